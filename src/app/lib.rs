@@ -1,0 +1,1 @@
+//! Offsquare's screens: nothing here computes.

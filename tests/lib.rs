@@ -1,0 +1,1 @@
+//! Checks of Offsquare through its public face.
