@@ -3,4 +3,14 @@
 //! Data flows one way: inputs → layouts → parts → boards; drawings and reports are written from
 //! what the layouts return. A module uses only modules listed above it (`tests/` checks the ranks).
 
+pub mod backwards;
+pub mod door;
+pub mod geometry;
+pub mod inputs;
+pub mod layouts;
 pub mod num;
+pub mod parts;
+pub mod problem;
+pub mod saw;
+pub mod scene;
+pub mod units;

@@ -1,0 +1,140 @@
+//! Writing a reply: quantities become plain numbers in the request's unit; nothing is rounded.
+
+use super::DoorUnit;
+use crate::backwards::{OffAnswer, Solved};
+use crate::inputs::{Inputs, Value as Typed};
+use crate::layouts::{Answer, Answers, Layout};
+use crate::problem::{Level, Problem};
+use crate::saw::SawProfile;
+use crate::units::{Fraction, Quantity, Style, Unit};
+use serde_json::{Map, Value, json};
+
+/// A number for JSON; a number that is not finite cannot be said and becomes null.
+fn number(n: f64) -> Value {
+    // -0 reads as a bug to a person: it is 0.
+    serde_json::Number::from_f64(if n == 0.0 { 0.0 } else { n }).map_or(Value::Null, Value::Number)
+}
+
+pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
+    number(match q {
+        Quantity::Length(l) => unit.of(l),
+        Quantity::Area(a) if unit.is_metric() => a.0 * 25.4 * 25.4,
+        Quantity::Area(a) => a.0,
+        Quantity::Angle(a) => a.0,
+        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
+    })
+}
+
+pub fn write_answers(answers: &Answers, unit: DoorUnit) -> Value {
+    let mut out = Map::new();
+    for (key, answer) in &answers.0 {
+        out.insert(key.to_string(), write_answer(answer, unit));
+    }
+    Value::Object(out)
+}
+
+fn write_answer(answer: &Answer, unit: DoorUnit) -> Value {
+    match answer {
+        Answer::Quantity(q) => write_quantity(*q, unit),
+        Answer::Flag(f) => Value::Bool(*f),
+        Answer::Word(w) => (*w).into(),
+        Answer::Group(g) => write_answers(g, unit),
+        Answer::List(l) => Value::Array(l.iter().map(|a| write_answer(a, unit)).collect()),
+        Answer::Nothing => Value::Null,
+    }
+}
+
+pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
+    let mut out = Map::new();
+    for (key, value) in inputs.iter() {
+        let v = match value {
+            Typed::Length(l) => number(unit.of(*l)),
+            Typed::Angle(a) => number(a.0),
+            Typed::Number(n) => number(*n),
+            Typed::Choice(c) => (*c).into(),
+            Typed::Flag(f) => Value::Bool(*f),
+            Typed::Lengths(all) => all.iter().map(|l| number(unit.of(*l))).collect(),
+            Typed::Angles(all) => all.iter().map(|a| number(a.0)).collect(),
+            Typed::Points(all) => all
+                .iter()
+                .map(|(x, y)| json!([number(unit.of(*x)), number(unit.of(*y))]))
+                .collect(),
+        };
+        out.insert(key.to_owned(), v);
+    }
+    Value::Object(out)
+}
+
+/// A problem with its sentence in the request's unit.
+pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
+    let style = if unit.is_metric() {
+        Style::new(Unit::Millimeter, Fraction::HalfMm)
+    } else {
+        Style::new(Unit::Inch, Fraction::Sixteenth)
+    };
+    let mut out = Map::new();
+    out.insert("path".into(), p.path.as_ref().into());
+    let level = match p.level {
+        Level::Stop => "stop",
+        Level::Warn => "warn",
+    };
+    out.insert("level".into(), level.into());
+    out.insert(
+        "way".into(),
+        p.way.as_deref().map_or(Value::Null, Value::from),
+    );
+    out.insert(
+        "limit".into(),
+        p.limit.map_or(Value::Null, |q| write_quantity(q, unit)),
+    );
+    out.insert("text".into(), p.text.render(&style).into());
+    if let Some(by) = p.by {
+        out.insert("by".into(), write_quantity(by, unit));
+        let agree: Map<String, Value> = p
+            .agree
+            .iter()
+            .map(|(k, q)| (k.to_string(), write_quantity(*q, unit)))
+            .collect();
+        out.insert("agree".into(), Value::Object(agree));
+    }
+    Value::Object(out)
+}
+
+pub fn write_offs(offs: &[OffAnswer], unit: DoorUnit) -> Value {
+    offs.iter()
+        .map(|o| {
+            json!({
+                "answer": o.answer,
+                "by": write_quantity(o.by, unit),
+                "gap": o.gap.map_or(Value::Null, |g| number(unit.of(g))),
+                "give": o.give,
+                "value": o.value.map_or(Value::Null, |v| write_quantity(v, unit)),
+            })
+        })
+        .collect()
+}
+
+pub fn write_advice(
+    _layout: &'static dyn Layout,
+    solved: &Solved,
+    saw: &SawProfile,
+    unit: DoorUnit,
+) -> Value {
+    let mut out = Vec::new();
+    for part in &solved.solution.parts {
+        for cut in &part.cuts {
+            let a = saw.advise(part, cut);
+            out.push(json!({
+                "part": part.name,
+                "cut": cut.name,
+                "miter_deg": number(cut.miter.0),
+                "bevel_deg": number(cut.bevel.0),
+                "set_miter_deg": number(a.set_miter.0),
+                "set_bevel_deg": number(a.set_bevel.0),
+                "gap": number(unit.of(a.gap)),
+                "tape_mark": number(unit.of(a.tape_mark)),
+            }));
+        }
+    }
+    Value::Array(out)
+}

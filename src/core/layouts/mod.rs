@@ -1,0 +1,179 @@
+//! The layouts: one geometric question each, all with the same contract.
+//!
+//! A layout is given checked [`Inputs`] of one of its [`Form`]s and returns every solution there is,
+//! each with its answers, parts, drawing and how it was derived. Screens, the JSON door, working
+//! backwards, contradictions and *if it's off* know only this contract.
+
+mod answers;
+mod brace;
+
+pub use answers::{Answer, Answers};
+
+use crate::geometry::Solid;
+use crate::inputs::{Field, Inputs, Need};
+use crate::parts::Part;
+use crate::problem::Problem;
+use crate::say;
+use crate::scene::Scene;
+use crate::units::Text;
+
+/// One form of a layout: the same question asked of other sizes (a single brace, a crossed pair).
+#[derive(Clone, Copy, Debug)]
+pub struct Form {
+    pub id: &'static str,
+    /// One or two words on the form's button: "Crossed pair".
+    pub label: &'static str,
+    pub fields: &'static [Field],
+    /// Answers that the maker may type as well: they stand in for a missing field, or are checked
+    /// against the rest.
+    pub also: &'static [Field],
+    /// Which fields can give when a reading is made to land on a mark, likeliest first.
+    pub gives: &'static [&'static str],
+    /// What *if it's off* tries.
+    pub off: &'static [Off],
+}
+
+/// One thing that may be off at the saw, and what is told of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Off {
+    /// Dotted path of the answer that comes out wrong: a reading (tried ±0.5°) or a length (±1/32 in or 1 mm).
+    pub answer: &'static str,
+    /// Answers kept at what they were (they become inputs while it is solved again).
+    pub keep: &'static [&'static str],
+    /// The input whose new value is told.
+    pub give: &'static str,
+}
+
+/// How much of a solution is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// Answers and problems only: what the root finder needs, many times over.
+    Answers,
+    /// Parts, drawings, derivation, notes and cautions too.
+    Full,
+}
+
+/// One way to make it that works.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Solution {
+    /// Which landing, roll or root: a key of GEOMETRY's (`rails`); the same key again for a second root.
+    pub way: &'static str,
+    /// In a maker's words: "Flat on the rails".
+    pub title: &'static str,
+    pub answers: Answers,
+    /// Dotted paths of the answers to lead with: first the saw reading, then lengths.
+    pub headline: Vec<&'static str>,
+    pub parts: Vec<Part>,
+    /// The piece as a whole, with its sizes on it.
+    pub figure: Scene,
+    /// The real solid of a part with compound cuts, in the part's or the piece's frame.
+    pub solids: Vec<Solid>,
+    /// A short chain of numbers that a person can follow by hand.
+    pub derivation: Vec<Text>,
+    pub notes: Vec<Text>,
+    pub cautions: Vec<Caution>,
+}
+
+/// The usual cautions; their wording stands in one place (`facts`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Caution {
+    /// A piece too short to hold with the hand.
+    ShortPiece,
+    /// A cut steeper than the saw is usually swung.
+    SteepCut,
+    /// Tapered or leaning stock that does not lie still against the fence.
+    TaperedStock,
+    RoundStock,
+    /// Standing pieces may tip.
+    TallStand,
+    /// Loads on a shelf, hook or flap.
+    Load,
+    /// Blade tilted and swung at once.
+    CompoundCut,
+    /// Fingers near the cut of a lap or notch.
+    LapCut,
+    /// Hanging panel: fingers, falling weight.
+    FallingPanel,
+    /// What old wood hides.
+    OldWood,
+}
+
+/// All that a layout answers.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Outcome {
+    pub solutions: Vec<Solution>,
+    pub problems: Vec<Problem>,
+}
+
+impl Outcome {
+    /// No solution, for one reason.
+    pub fn stop(problem: Problem) -> Outcome {
+        Outcome {
+            solutions: Vec::new(),
+            problems: vec![problem],
+        }
+    }
+}
+
+/// The contract.
+pub trait Layout: Sync {
+    /// The JSON door's name: "brace".
+    fn id(&self) -> &'static str;
+    /// As the bench asks it: "Brace across a frame".
+    fn question(&self) -> &'static str;
+    /// Words by which a search finds it.
+    fn search_words(&self) -> &'static str;
+    fn forms(&self) -> &'static [Form];
+    /// Rewrites other spellings of the same inputs into the form's own keys before they are read:
+    /// (key as given, key to use). Example: `given` "splay" with `value` 20 is `splay_deg` 20.
+    fn spelled(&self, _request: &mut Spelling) {}
+    /// Every solution for checked inputs. Never panics; never returns a number that is not finite.
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome;
+}
+
+/// The inputs of a request before they are typed, and where each came from.
+#[derive(Clone, Debug, Default)]
+pub struct Spelling {
+    /// (key, value, JSON path of the value).
+    pub entries: Vec<(String, serde_json::Value, String)>,
+}
+
+impl Spelling {
+    pub fn get(&self, key: &str) -> Option<&serde_json::Value> {
+        self.entries.iter().find(|e| e.0 == key).map(|e| &e.1)
+    }
+    /// Takes an entry out.
+    pub fn take(&mut self, key: &str) -> Option<(serde_json::Value, String)> {
+        let at = self.entries.iter().position(|e| e.0 == key)?;
+        let (_, value, path) = self.entries.remove(at);
+        Some((value, path))
+    }
+    /// Puts an entry in under the form's own key, keeping the path that the maker knows.
+    pub fn put(&mut self, key: &str, value: serde_json::Value, path: String) {
+        self.entries.push((key.to_owned(), value, path));
+    }
+}
+
+/// All layouts, in the order of the bench.
+pub fn all() -> &'static [&'static dyn Layout] {
+    &[&brace::Brace]
+}
+
+/// The layout of that id.
+pub fn find(id: &str) -> Option<&'static dyn Layout> {
+    all().iter().copied().find(|l| l.id() == id)
+}
+
+/// What to say where a required field of a form is empty: one problem a field.
+pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
+    let problems = form
+        .fields
+        .iter()
+        .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
+        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .collect();
+    Outcome {
+        solutions: Vec::new(),
+        problems,
+    }
+}

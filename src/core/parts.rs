@@ -1,0 +1,200 @@
+//! Parts: sticks and boards as they lie on the saw, with every cut that they need. Types only.
+//!
+//! A part lies with its length along x and the fence along its edge B. Edge A is at y = 0 (the
+//! operator's), edge B at y = `seen` (at the fence); x grows to the right. These are the edges and
+//! the signs of the cutting plan: an end angle is positive when edge A reaches further out.
+
+use crate::geometry::{Point, Polygon};
+use crate::units::{Angle, Length};
+use std::borrow::Cow;
+
+/// Which end of the part a cut makes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// At the least x.
+    Left,
+    /// At the greatest x.
+    Right,
+    /// Along the part (a rip or a lap), not at an end.
+    Along,
+}
+
+/// To which side the saw is swung, or the blade leans.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Miter: the operator's end of the cut lies left of its fence end. Bevel: the top of the blade leans left.
+    Left,
+    Right,
+    /// Square: neither.
+    Neither,
+}
+
+/// One cut, as the saw is set for it with the part lying as described on this page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// What the cut makes: "Lower end, on the rail".
+    pub name: Cow<'static, str>,
+    pub end: End,
+    /// Degrees off square on the seen face, never negative; true even past the saw's limit.
+    pub miter: Angle,
+    pub swing: Side,
+    /// Tilt of the blade from vertical, never negative.
+    pub bevel: Angle,
+    pub lean: Side,
+    /// Dotted path of the answer that is this cut's miter reading, if it is one ("reading_deg").
+    pub miter_key: Option<&'static str>,
+    /// The same of its bevel.
+    pub bevel_key: Option<&'static str>,
+    /// Width that the cut runs across (the seen size, or the facet's share of it).
+    pub across: Length,
+    /// Where the cut line starts (edge A side) and ends (edge B side) in the part's frame.
+    pub from: Point,
+    pub to: Point,
+}
+
+/// A stick or board to make.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    pub name: Cow<'static, str>,
+    pub count: u32,
+    /// Size seen in the drawing: the width on the saw table, edge A to edge B.
+    pub seen: Length,
+    /// Size going away from you: the height on the saw table; none where the maker was not asked.
+    pub away: Option<Length>,
+    /// Whole extent along the board, as the cutting plan defines it.
+    pub length: Length,
+    /// Outline on the seen face, in the part's frame, counter-clockwise from edge A's left corner.
+    pub outline: Polygon,
+    pub edge_a: Length,
+    pub edge_b: Length,
+    pub cuts: Vec<Cut>,
+    /// Lines to mark on the face (shoulders, seats), in the part's frame.
+    pub marks: Vec<(Point, Point)>,
+    /// Tapered, round or otherwise unfit to be turned or held without help.
+    pub stock: StockShape,
+}
+
+/// What kind of stick it is; it limits how it may be held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StockShape {
+    Straight,
+    Tapered,
+    Round,
+    /// A wide board whose outline is cut with more than end cuts.
+    Board,
+}
+
+impl Part {
+    /// End angles in the cutting plan's signs, for ends that are one plain miter; `None` for an end
+    /// with two cuts, a bevel or none that the plan can nest (it then counts as square).
+    pub fn plan_angle(&self, end: End) -> Option<Angle> {
+        let mut cuts = self.cuts.iter().filter(|c| c.end == end);
+        let Some(cut) = cuts.next() else {
+            return Some(Angle(0.0));
+        };
+        if cuts.next().is_some() || cut.bevel.0 != 0.0 {
+            return None;
+        }
+        let a_reaches_out = match end {
+            End::Left => cut.swing == Side::Left,
+            End::Right => cut.swing == Side::Right,
+            End::Along => return None,
+        };
+        Some(if a_reaches_out { cut.miter } else { -cut.miter })
+    }
+}
+
+/// What a part's cuts are called, and which answers they are.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct CutName {
+    pub name: &'static str,
+    /// Dotted path of the answer that is this cut's miter reading.
+    pub miter_key: Option<&'static str>,
+}
+
+impl Part {
+    /// A straight stick with plain (unbevelled) end cuts.
+    ///
+    /// `left` and `right` are the end lines from edge A (y = 0) to edge B (y = seen), in any frame
+    /// whose x runs along the stick: two corners for one cut, three for a point. The part's frame is
+    /// moved so that its least x is 0. Names are given in the same order, left end first; a square
+    /// end needs its name too.
+    ///
+    /// Example: seen 2.5, left (0,0)–(0,2.5), right (10,0)–(7.5,2.5): a square left end, a 45° right
+    /// end swung right, edge A 10 long, edge B 7.5.
+    pub fn stick(
+        name: impl Into<Cow<'static, str>>,
+        seen: Length,
+        away: Option<Length>,
+        left: &[Point],
+        right: &[Point],
+        names: &[CutName],
+    ) -> Part {
+        let least = left
+            .iter()
+            .chain(right)
+            .fold(f64::INFINITY, |m, p| m.min(p.x));
+        let shifted = |p: &Point| Point::new(p.x - least, p.y);
+        let left: Vec<Point> = left.iter().map(shifted).collect();
+        let right: Vec<Point> = right.iter().map(shifted).collect();
+        let mut cuts = Vec::new();
+        let mut names = names.iter();
+        for (end, line) in [(End::Left, &left), (End::Right, &right)] {
+            for pair in line.windows(2) {
+                let named = names.next().copied().unwrap_or_default();
+                cuts.push(Cut::plain(named, end, pair[0], pair[1]));
+            }
+        }
+        let at = |line: &[Point], last: bool| {
+            let p = if last { line.last() } else { line.first() };
+            p.map_or(0.0, |p| p.x)
+        };
+        let edge_a = Length(at(&right, false) - at(&left, false));
+        let edge_b = Length(at(&right, true) - at(&left, true));
+        let mut outline: Vec<Point> = left.first().copied().into_iter().collect();
+        outline.extend(right.iter().copied());
+        outline.extend(left.iter().skip(1).rev().copied());
+        let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));
+        Part {
+            name: name.into(),
+            count: 1,
+            seen,
+            away,
+            length: Length(length),
+            outline: Polygon(outline),
+            edge_a,
+            edge_b,
+            cuts,
+            marks: Vec::new(),
+            stock: StockShape::Straight,
+        }
+    }
+}
+
+impl Cut {
+    /// A cut with the blade upright along the line `from` (edge A side) – `to` (edge B side).
+    pub fn plain(named: CutName, end: End, from: Point, to: Point) -> Cut {
+        let run = to.x - from.x;
+        let across = to.y - from.y;
+        let swing = if run > 0.0 {
+            Side::Left
+        } else if run < 0.0 {
+            Side::Right
+        } else {
+            Side::Neither
+        };
+        Cut {
+            name: named.name.into(),
+            end,
+            miter: Angle(crate::num::atan2_deg(run.abs(), across.abs())),
+            swing,
+            bevel: Angle(0.0),
+            lean: Side::Neither,
+            miter_key: named.miter_key,
+            bevel_key: None,
+            across: Length(across.abs()),
+            from,
+            to,
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! One drawing, in true size: what screen, paper, PDF and SVG all show. Types only.
+//!
+//! Coordinates are inches in the figure's own frame, x to the right, y up.
+
+use crate::geometry::{Point, Vector};
+use crate::units::{Angle, Quantity, Text};
+
+/// What a line or shape means; writers choose how it looks (see the table of meanings in the style sheet).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// A piece being made: its outline.
+    Stock,
+    /// What stands there already: a frame, a post, the floor.
+    Frame,
+    /// A line to cut on.
+    Cut,
+    /// What falls off.
+    Waste,
+    /// A line to mark, not to cut: a shoulder, a seat, a running mark.
+    Mark,
+    /// An edge that is hidden behind wood.
+    Hidden,
+    /// An axis or a sight line.
+    Center,
+    /// A measured thing that needs care.
+    Care,
+}
+
+/// Where a shown size comes from: what the maker gave (tappable), or what was computed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// Key of the input field.
+    Given(&'static str),
+    /// Dotted path of the answer.
+    Computed(&'static str),
+}
+
+/// One thing in a drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Item {
+    Shape {
+        outline: Vec<Point>,
+        role: Role,
+    },
+    Line {
+        from: Point,
+        to: Point,
+        role: Role,
+    },
+    Arc {
+        center: Point,
+        radius: f64,
+        from: Angle,
+        to: Angle,
+        role: Role,
+    },
+    /// A dimension line beside the stretch `from`–`to`. `row` 1, 2, … stands to the left of the
+    /// direction `from` → `to`, -1, -2, … to the right, 0 on the stretch itself.
+    Dimension {
+        from: Point,
+        to: Point,
+        row: i8,
+        value: Quantity,
+        source: Source,
+    },
+    /// An angle at `at` between two directions (counter-clockwise from +x).
+    AngleMark {
+        at: Point,
+        from: Angle,
+        to: Angle,
+        value: Quantity,
+        source: Source,
+    },
+    Label {
+        at: Point,
+        text: Text,
+        role: Role,
+    },
+    /// A place that can be dragged: moving it by v adds (v · per_inch) to the field's value.
+    Handle {
+        at: Point,
+        field: &'static str,
+        per_inch: Vector,
+    },
+}
+
+/// A drawing: items are painted in order.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Scene {
+    pub items: Vec<Item>,
+}
+
+impl Scene {
+    pub fn new() -> Scene {
+        Scene::default()
+    }
+    pub fn add(&mut self, item: Item) -> &mut Scene {
+        self.items.push(item);
+        self
+    }
+    pub fn shape(&mut self, outline: Vec<Point>, role: Role) -> &mut Scene {
+        self.add(Item::Shape { outline, role })
+    }
+    pub fn line(&mut self, from: Point, to: Point, role: Role) -> &mut Scene {
+        self.add(Item::Line { from, to, role })
+    }
+    /// A size that the maker gave.
+    pub fn given(
+        &mut self,
+        from: Point,
+        to: Point,
+        row: i8,
+        value: Quantity,
+        field: &'static str,
+    ) -> &mut Scene {
+        self.add(Item::Dimension {
+            from,
+            to,
+            row,
+            value,
+            source: Source::Given(field),
+        })
+    }
+    /// A size that was computed.
+    pub fn computed(
+        &mut self,
+        from: Point,
+        to: Point,
+        row: i8,
+        value: Quantity,
+        answer: &'static str,
+    ) -> &mut Scene {
+        self.add(Item::Dimension {
+            from,
+            to,
+            row,
+            value,
+            source: Source::Computed(answer),
+        })
+    }
+    /// Corners of the upright box around everything placed (labels and handles by their point).
+    pub fn bounds(&self) -> Option<(Point, Point)> {
+        let mut lo = Point::new(f64::INFINITY, f64::INFINITY);
+        let mut hi = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
+        let mut grow = |p: Point| {
+            lo = Point::new(lo.x.min(p.x), lo.y.min(p.y));
+            hi = Point::new(hi.x.max(p.x), hi.y.max(p.y));
+        };
+        for item in &self.items {
+            match item {
+                Item::Shape { outline, .. } => outline.iter().copied().for_each(&mut grow),
+                Item::Line { from, to, .. } | Item::Dimension { from, to, .. } => {
+                    grow(*from);
+                    grow(*to);
+                }
+                Item::Arc { center, radius, .. } => {
+                    grow(Point::new(center.x - radius, center.y - radius));
+                    grow(Point::new(center.x + radius, center.y + radius));
+                }
+                Item::AngleMark { at, .. } | Item::Label { at, .. } | Item::Handle { at, .. } => {
+                    grow(*at)
+                }
+            }
+        }
+        (lo.x <= hi.x).then_some((lo, hi))
+    }
+}
