@@ -4,3 +4,4 @@
 //! what the layouts return. A module uses only modules listed above it (`tests/` checks the ranks).
 
 pub mod num;
+pub mod units;
