@@ -1,7 +1,7 @@
 //! The one kind of error a person can meet: which field, whether it stops or warns, the fact with
 //! its numbers, and the way out. A check returns *all* problems, not the first.
 
-use crate::units::{Bit, Quantity, Text};
+use crate::units::{Quantity, Text};
 use std::borrow::Cow;
 
 /// Whether an answer can still be given.
@@ -80,45 +80,10 @@ impl Problem {
     }
 }
 
-/// A sentence from words and quantities: `say!["Needs at least ", Quantity::Length(x), "."]`.
+/// A sentence from words and quantities: `say!["Needs at least ", length, "."]`.
 #[macro_export]
 macro_rules! say {
     ($($bit:expr),* $(,)?) => {
-        $crate::units::Text(vec![$($crate::problem::IntoBit::into_bit($bit)),*])
+        $crate::units::Text(vec![$($crate::units::Bit::from($bit)),*])
     };
-}
-
-/// What may stand in [`say!`]: words, lengths, angles, any quantity.
-pub trait IntoBit {
-    fn into_bit(self) -> Bit;
-}
-impl IntoBit for &'static str {
-    fn into_bit(self) -> Bit {
-        Bit::Words(Cow::Borrowed(self))
-    }
-}
-impl IntoBit for String {
-    fn into_bit(self) -> Bit {
-        Bit::Words(Cow::Owned(self))
-    }
-}
-impl IntoBit for Quantity {
-    fn into_bit(self) -> Bit {
-        Bit::Quantity(self)
-    }
-}
-impl IntoBit for crate::units::Length {
-    fn into_bit(self) -> Bit {
-        Bit::Quantity(Quantity::Length(self))
-    }
-}
-impl IntoBit for crate::units::Angle {
-    fn into_bit(self) -> Bit {
-        Bit::Quantity(Quantity::Angle(self))
-    }
-}
-impl IntoBit for crate::units::Area {
-    fn into_bit(self) -> Bit {
-        Bit::Quantity(Quantity::Area(self))
-    }
 }

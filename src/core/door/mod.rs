@@ -10,9 +10,10 @@ use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
+use crate::units::DoorUnit;
 use serde_json::{Map, Value, json};
 
-pub use read::{DoorUnit, read_given, read_saw};
+pub use read::{read_given, read_saw};
 pub use write::{write_answers, write_problem};
 
 /// Answers an array of requests (or a single one) in order; anything else is one problem.
@@ -49,7 +50,7 @@ const REQUEST_KEYS: [&str; 9] = [
 ];
 
 fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Problem>) -> DoorUnit {
-    let mut unit = DoorUnit::Inch;
+    let mut unit = DoorUnit::In;
     let Some(map) = request.as_object() else {
         problems.push(Problem::stop(
             "/",
@@ -67,7 +68,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
     }
     match map.get("unit").map(|u| u.as_str()) {
         Some(Some("in")) => {}
-        Some(Some("mm")) => unit = DoorUnit::Millimeter,
+        Some(Some("mm")) => unit = DoorUnit::Mm,
         _ => problems.push(Problem::stop(
             "/unit",
             say!["The unit is \u{201c}in\u{201d} or \u{201c}mm\u{201d}."],
@@ -157,7 +158,7 @@ fn reply(
         if off {
             out.insert(
                 "off".into(),
-                write::write_offs(&backwards::if_off(layout, &s, unit.is_metric()), unit),
+                write::write_offs(&backwards::if_off(layout, &s, unit == DoorUnit::Mm), unit),
             );
         }
         if let Some(saw) = saw {

@@ -6,35 +6,8 @@ use crate::layouts::{Form, Layout, Spelling};
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, DoorUnit, Length};
 use serde_json::{Map, Value};
-
-/// The unit of all lengths in a request and its reply.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum DoorUnit {
-    Inch,
-    Millimeter,
-}
-
-impl DoorUnit {
-    pub fn is_metric(self) -> bool {
-        self == DoorUnit::Millimeter
-    }
-    /// A length given as a plain number in this unit.
-    pub fn length(self, n: f64) -> Length {
-        match self {
-            DoorUnit::Inch => Length(n),
-            DoorUnit::Millimeter => Length(n / 25.4),
-        }
-    }
-    /// A length as a plain number in this unit.
-    pub fn of(self, l: Length) -> f64 {
-        match self {
-            DoorUnit::Inch => l.0,
-            DoorUnit::Millimeter => l.0 * 25.4,
-        }
-    }
-}
 
 /// Reads the inputs of a request. `form`: the form asked for; none: the one that fits the keys best.
 /// Gives nothing where a problem stops it; all problems are pushed.
@@ -102,10 +75,10 @@ pub fn read_given(
         }
     }
     for field in form.fields {
-        if given.inputs.get(field.key).is_none() {
-            if let Some(v) = standing_value(field) {
-                given.inputs.set(field.key, v);
-            }
+        if given.inputs.get(field.key).is_none()
+            && let Some(v) = standing_value(field)
+        {
+            given.inputs.set(field.key, v);
         }
     }
     (!stopped).then_some(given)
@@ -330,6 +303,6 @@ pub fn read_work_back(
         give: field?,
         answer: answer.to_owned(),
         value: target?,
-        metric: unit.is_metric(),
+        metric: unit == DoorUnit::Mm,
     })
 }

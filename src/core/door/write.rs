@@ -1,12 +1,11 @@
 //! Writing a reply: quantities become plain numbers in the request's unit; nothing is rounded.
 
-use super::DoorUnit;
 use crate::backwards::{OffAnswer, Solved};
 use crate::inputs::{Inputs, Value as Typed};
 use crate::layouts::{Answer, Answers, Layout};
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
-use crate::units::{Fraction, Quantity, Style, Unit};
+use crate::units::{DoorUnit, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
 
 /// A number for JSON; a number that is not finite cannot be said and becomes null.
@@ -17,8 +16,8 @@ fn number(n: f64) -> Value {
 
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
     number(match q {
-        Quantity::Length(l) => unit.of(l),
-        Quantity::Area(a) if unit.is_metric() => a.0 * 25.4 * 25.4,
+        Quantity::Length(l) => unit.value(l),
+        Quantity::Area(a) if unit == DoorUnit::Mm => a.0 * 25.4 * 25.4,
         Quantity::Area(a) => a.0,
         Quantity::Angle(a) => a.0,
         Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
@@ -48,16 +47,16 @@ pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
     let mut out = Map::new();
     for (key, value) in inputs.iter() {
         let v = match value {
-            Typed::Length(l) => number(unit.of(*l)),
+            Typed::Length(l) => number(unit.value(*l)),
             Typed::Angle(a) => number(a.0),
             Typed::Number(n) => number(*n),
             Typed::Choice(c) => (*c).into(),
             Typed::Flag(f) => Value::Bool(*f),
-            Typed::Lengths(all) => all.iter().map(|l| number(unit.of(*l))).collect(),
+            Typed::Lengths(all) => all.iter().map(|l| number(unit.value(*l))).collect(),
             Typed::Angles(all) => all.iter().map(|a| number(a.0)).collect(),
             Typed::Points(all) => all
                 .iter()
-                .map(|(x, y)| json!([number(unit.of(*x)), number(unit.of(*y))]))
+                .map(|(x, y)| json!([number(unit.value(*x)), number(unit.value(*y))]))
                 .collect(),
         };
         out.insert(key.to_owned(), v);
@@ -67,11 +66,10 @@ pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
 
 /// A problem with its sentence in the request's unit.
 pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
-    let style = if unit.is_metric() {
-        Style::new(Unit::Millimeter, Fraction::HalfMm)
-    } else {
-        Style::new(Unit::Inch, Fraction::Sixteenth)
-    };
+    let style = Style::of(match unit {
+        DoorUnit::In => Unit::Inch,
+        DoorUnit::Mm => Unit::Millimeter,
+    });
     let mut out = Map::new();
     out.insert("path".into(), p.path.as_ref().into());
     let level = match p.level {
@@ -106,7 +104,7 @@ pub fn write_offs(offs: &[OffAnswer], unit: DoorUnit) -> Value {
             json!({
                 "answer": o.answer,
                 "by": write_quantity(o.by, unit),
-                "gap": o.gap.map_or(Value::Null, |g| number(unit.of(g))),
+                "gap": o.gap.map_or(Value::Null, |g| number(unit.value(g))),
                 "give": o.give,
                 "value": o.value.map_or(Value::Null, |v| write_quantity(v, unit)),
             })
@@ -131,8 +129,8 @@ pub fn write_advice(
                 "bevel_deg": number(cut.bevel.0),
                 "set_miter_deg": number(a.set_miter.0),
                 "set_bevel_deg": number(a.set_bevel.0),
-                "gap": number(unit.of(a.gap)),
-                "tape_mark": number(unit.of(a.tape_mark)),
+                "gap": number(unit.value(a.gap)),
+                "tape_mark": number(unit.value(a.tape_mark)),
             }));
         }
     }
