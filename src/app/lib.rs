@@ -1,1 +1,30 @@
-//! Offsquare's screens: nothing here computes.
+//! Offsquare's screens: nothing here computes. The core answers; these show, and send edits back.
+
+mod app;
+mod io;
+mod parts;
+mod screens;
+mod state;
+
+use wasm_bindgen::prelude::*;
+
+/// Starts the app on the page. Called by `boot.js` once the module is ready.
+#[wasm_bindgen]
+pub fn app_main() {
+    io::panics::show_plainly();
+    yew::Renderer::<app::App>::new().render();
+}
+
+/// The JSON door for scripts: a request or an array of requests in, the same out, as plain objects.
+///
+/// ```js
+/// solve([{ id: 1, layout: "brace", unit: "in",
+///          inputs: { opening_width: 30, opening_height: 44, strip_width: 2.5 } }])
+/// ```
+#[wasm_bindgen]
+pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
+    use serde::Serialize;
+    let request: serde_json::Value = serde_wasm_bindgen::from_value(request)?;
+    let reply = offsquare_core::door::solve_value(&request);
+    Ok(reply.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
+}

@@ -350,3 +350,14 @@ pub struct Also {
     /// Where it was given, as a JSON pointer.
     pub path: String,
 }
+
+/// The value that stands where a field is left out.
+pub fn standing_value(field: &Field) -> Option<Value> {
+    match (field.need, field.kind) {
+        (Need::Choice(c), _) => Some(Value::Choice(c)),
+        (Need::Length(inches), _) => Some(Value::Length(Length(inches))),
+        (Need::Number(n), Kind::Angle(..)) => Some(Value::Angle(Angle(n))),
+        (Need::Number(n), _) => Some(Value::Number(n)),
+        _ => None,
+    }
+}

@@ -1,7 +1,7 @@
 //! Reading a request: keys, types, units and ranges, all problems at once.
 
 use crate::backwards::Target;
-use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Value as Typed};
+use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Value as Typed, standing_value};
 use crate::layouts::{Form, Layout, Spelling};
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
@@ -82,17 +82,6 @@ pub fn read_given(
         }
     }
     (!stopped).then_some(given)
-}
-
-/// The value that stands where a field is left out.
-pub fn standing_value(field: &Field) -> Option<Typed> {
-    match (field.need, field.kind) {
-        (Need::Choice(c), _) => Some(Typed::Choice(c)),
-        (Need::Length(inches), _) => Some(Typed::Length(Length(inches))),
-        (Need::Number(n), Kind::Angle(..)) => Some(Typed::Angle(Angle(n))),
-        (Need::Number(n), _) => Some(Typed::Number(n)),
-        _ => None,
-    }
 }
 
 /// A path inside the field stays; a bare field path becomes the path under which it was given.

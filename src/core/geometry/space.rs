@@ -64,3 +64,17 @@ impl Vector3 {
 pub struct Solid {
     pub faces: Vec<Vec<Point3>>,
 }
+
+impl Solid {
+    /// The solid between two like outlines, joined corner to corner. Both run counter-clockwise seen
+    /// from the end face's outside of `far`; the faces come out with their outside outward.
+    pub fn prism(near: &[Point3], far: &[Point3]) -> Solid {
+        let n = near.len().min(far.len());
+        let mut faces = vec![near.iter().rev().copied().collect(), far.to_vec()];
+        for i in 0..n {
+            let j = (i + 1) % n;
+            faces.push(vec![near[i], near[j], far[j], far[i]]);
+        }
+        Solid { faces }
+    }
+}

@@ -6,6 +6,12 @@
 
 mod answers;
 mod brace;
+mod field;
+mod fold_down;
+mod mitred_frame;
+mod molding;
+mod sloped_box;
+mod two_way_splay;
 
 pub use answers::{Answer, Answers};
 
@@ -124,6 +130,10 @@ pub trait Layout: Sync {
     /// Words by which a search finds it.
     fn search_words(&self) -> &'static str;
     fn forms(&self) -> &'static [Form];
+    /// Whether the bench asks it; a layout without a screen is for the JSON door only.
+    fn has_screen(&self) -> bool {
+        true
+    }
     /// Rewrites other spellings of the same inputs into the form's own keys before they are read:
     /// (key as given, key to use). Example: `given` "splay" with `value` 20 is `splay_deg` 20.
     fn spelled(&self, _request: &mut Spelling) {}
@@ -156,7 +166,14 @@ impl Spelling {
 
 /// All layouts, in the order of the bench.
 pub fn all() -> &'static [&'static dyn Layout] {
-    &[&brace::Brace]
+    &[
+        &brace::Brace,
+        &two_way_splay::TwoWaySplay,
+        &mitred_frame::MitredFrame,
+        &sloped_box::SlopedBox,
+        &fold_down::FoldDown,
+        &molding::Molding,
+    ]
 }
 
 /// The layout of that id.

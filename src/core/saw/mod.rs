@@ -3,9 +3,10 @@
 use crate::num;
 use crate::parts::{Cut, Part};
 use crate::units::{Angle, Length};
+use serde::{Deserialize, Serialize};
 
 /// What one miter saw can do. Angles in degrees off square (miter) and off vertical (bevel).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SawProfile {
     pub miter_left: Angle,
     pub miter_right: Angle,

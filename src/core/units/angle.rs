@@ -2,6 +2,7 @@
 
 use crate::num;
 use core::ops::{Add, Div, Mul, Neg, Sub};
+use serde::{Deserialize, Serialize};
 
 /// An angle in degrees; what it is measured from, the name of the value says.
 ///
@@ -10,7 +11,8 @@ use core::ops::{Add, Div, Mul, Neg, Sub};
 /// assert_eq!((Angle(90.0) - Angle(34.5)).degrees(), 55.5);
 /// assert_eq!(Angle(45.0).tan(), 1.0);
 /// ```
-#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[serde(transparent)]
 pub struct Angle(pub f64);
 
 impl Angle {

@@ -1,0 +1,159 @@
+//! The app: one store, one screen at a time, and the few effects that reach outside.
+
+use crate::io::browser;
+use crate::io::storage::{BENCH, Device, SOLVING, Storage};
+use crate::io::updates::{self, News};
+use crate::parts::notice::Notice;
+use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
+use crate::state::{Edit, Route, Store};
+use gloo::events::EventListener;
+use offsquare_core::piece::{Theme, from_link, to_link};
+use offsquare_core::save::{self, Bench, Recent};
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// Screens send edits through this.
+pub type Dispatch = UseReducerDispatcher<Store>;
+
+/// Reads the device: the kept bench, with what had to be repaired said.
+fn opening() -> (Store, Vec<String>) {
+    let mut said = Vec::new();
+    let mut bench = match Device.read(BENCH) {
+        Some(text) => {
+            let opened = save::read(&text);
+            said.extend(opened.repaired);
+            opened.bench
+        }
+        None => Bench::default(),
+    };
+    // The last run died while it solved this layout: keep its inputs among the recent ones, start fresh.
+    if let Some(layout) = Device.read(SOLVING) {
+        if let Some(at) = bench.drafts.iter().position(|d| d.layout == layout) {
+            let draft = bench.drafts.remove(at);
+            bench.remember(Recent {
+                draft,
+                at_ms: browser::now_ms(),
+                line: "Set aside: the app stopped while solving it".into(),
+                pinned: false,
+            });
+            said.push(
+                "The app stopped while solving your last sizes. They are kept under Recent answers.".into(),
+            );
+        }
+        Device.remove(SOLVING);
+    }
+    let fragment = browser::fragment();
+    let route = Route::of_fragment(&fragment);
+    if fragment.contains('?')
+        && let Some(draft) = from_link(&fragment, bench.shop.unit)
+    {
+        bench.put(draft);
+    }
+    (Store::new(bench, route), said)
+}
+
+#[component]
+pub fn App() -> Html {
+    let said = use_state(Vec::<String>::new);
+    let store = {
+        let said = said.clone();
+        use_reducer(move || {
+            let (store, words) = opening();
+            if !words.is_empty() {
+                said.set(words);
+            }
+            store
+        })
+    };
+    let dispatch = store.dispatcher();
+
+    // Autosave, before anything else can fail.
+    {
+        let said = said.clone();
+        use_effect_with(store.bench.clone(), move |bench: &Rc<Bench>| {
+            if let Err(sentence) = Device.write(BENCH, &save::write(bench)) {
+                said.set(vec![sentence]);
+            }
+            // This render survived its solving.
+            Device.remove(SOLVING);
+        });
+    }
+    // The address follows the place, and the place the address (back button, links).
+    use_effect_with(store.route, |route: &Route| {
+        let at = Route::of_fragment(&browser::fragment());
+        if at != *route {
+            browser::go(&route.fragment());
+        }
+    });
+    {
+        let dispatch = dispatch.clone();
+        let unit = store.bench.shop.unit;
+        use_effect_with(unit, move |unit| {
+            let unit = *unit;
+            let listener = web_sys::window().map(|w| {
+                EventListener::new(&w, "hashchange", move |_| {
+                    let fragment = browser::fragment();
+                    match from_link(&fragment, unit) {
+                        Some(draft) if fragment.contains('?') => dispatch.dispatch(Edit::Open(draft)),
+                        _ => dispatch.dispatch(Edit::Go(Route::of_fragment(&fragment))),
+                    }
+                })
+            });
+            move || drop(listener)
+        });
+    }
+    use_effect_with(store.bench.shop.theme, |theme: &Theme| {
+        browser::mark_root(
+            "theme",
+            match theme {
+                Theme::System => "system",
+                Theme::Light => "light",
+                Theme::Dark => "dark",
+            },
+        );
+    });
+    let update = use_state(|| false);
+    {
+        let update = update.clone();
+        use_effect_with((), move |()| {
+            let heard = updates::listen(News::UpdateReady, move || update.set(true));
+            move || drop(heard)
+        });
+    }
+
+    let page = match store.route {
+        Route::Bench => html! {
+            <BenchPage bench={store.bench.clone()} can_undo={store.can_undo()} />
+        },
+        Route::Shop => html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> },
+        Route::Layout(id) => match (&store.shown, store.draft(id)) {
+            (Some((_, shown)), Some(draft)) => {
+                let link = to_link(&draft);
+                html! {
+                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()}
+                        {link} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+                }
+            }
+            _ => html! {},
+        },
+    };
+    let quiet = {
+        let said = said.clone();
+        Callback::from(move |()| said.set(Vec::new()))
+    };
+    // No prompt before the second answered visit.
+    let offer_update = *update && !store.bench.recent.is_empty();
+    html! {
+        <ContextProvider<Dispatch> context={dispatch}>
+            if !said.is_empty() {
+                <Notice text={said.join(" ")} dismiss={quiet} />
+            }
+            if offer_update {
+                <Notice text="New version ready."
+                    act={(AttrValue::from("Use it now"), Callback::from(|()| updates::apply()))}
+                    dismiss={let update = update.clone(); Callback::from(move |()| update.set(false))} />
+            }
+            { page }
+        </ContextProvider<Dispatch>>
+    }
+}

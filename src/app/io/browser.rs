@@ -1,0 +1,91 @@
+//! The window: its address, its clock, its pointer, its theme.
+
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlElement, HtmlInputElement};
+
+fn window() -> Option<web_sys::Window> {
+    web_sys::window()
+}
+
+/// The fragment of the address.
+pub fn fragment() -> String {
+    window()
+        .and_then(|w| w.location().hash().ok())
+        .unwrap_or_default()
+}
+
+/// Sets the fragment, which makes a step in the history.
+pub fn go(fragment: &str) {
+    if let Some(w) = window() {
+        // A refused navigation leaves the page where it is.
+        let _ = w.location().set_hash(fragment);
+    }
+}
+
+/// The whole address with another fragment, for sharing.
+pub fn address(fragment: &str) -> String {
+    let href = window()
+        .and_then(|w| w.location().href().ok())
+        .unwrap_or_default();
+    format!("{}{fragment}", href.split('#').next().unwrap_or_default())
+}
+
+/// Milliseconds since 1970.
+pub fn now_ms() -> f64 {
+    js_sys::Date::now()
+}
+
+/// A moment as the device writes it.
+pub fn date(ms: f64) -> String {
+    let date = js_sys::Date::new(&wasm_bindgen::JsValue::from_f64(ms));
+    date.to_locale_date_string("en-US", &js_sys::Object::new())
+        .into()
+}
+
+/// Whether the screen is touched rather than pointed at.
+pub fn is_touch() -> bool {
+    window()
+        .and_then(|w| w.match_media("(pointer: coarse)").ok().flatten())
+        .is_some_and(|m| m.matches())
+}
+
+/// Marks the whole page: `data-{name}` on the root element.
+pub fn mark_root(name: &str, value: &str) {
+    let root = window()
+        .and_then(|w| w.document())
+        .and_then(|d| d.document_element());
+    if let Some(root) = root {
+        // An attribute name of ours is always valid.
+        let _ = root.set_attribute(&format!("data-{name}"), value);
+    }
+}
+
+/// Moves the focus to the element with that id; an input's text is selected.
+pub fn focus(id: &str) {
+    let Some(element) = window()
+        .and_then(|w| w.document())
+        .and_then(|d| d.get_element_by_id(id))
+    else {
+        return;
+    };
+    if let Some(e) = element.dyn_ref::<HtmlElement>() {
+        let _ = e.focus();
+    }
+    if let Some(input) = element.dyn_ref::<HtmlInputElement>() {
+        input.select();
+    }
+}
+
+/// Whether there is room for the form beside the drawing.
+pub fn is_wide() -> bool {
+    window()
+        .and_then(|w| w.match_media("(min-width: 900px)").ok().flatten())
+        .is_some_and(|m| m.matches())
+}
+
+/// Loads the page afresh.
+pub fn reload() {
+    if let Some(w) = window() {
+        let _ = w.location().reload();
+    }
+}

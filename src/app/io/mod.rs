@@ -1,0 +1,7 @@
+//! Everything outside the app, each behind a small door: storage, files, clock, the service worker.
+
+pub mod browser;
+pub mod files;
+pub mod panics;
+pub mod storage;
+pub mod updates;

@@ -1,0 +1,6 @@
+//! Small components that several screens use.
+
+pub mod amount;
+pub mod icon;
+pub mod notice;
+pub mod sheet;

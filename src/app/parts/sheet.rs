@@ -1,0 +1,44 @@
+//! A sheet that rises over the screen; Escape, the backdrop and its button close it.
+
+use super::icon::{Glyph, Icon};
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct SheetProps {
+    pub title: AttrValue,
+    pub close: Callback<()>,
+    pub children: Children,
+}
+
+#[component]
+pub fn Sheet(props: &SheetProps) -> Html {
+    let close = {
+        let close = props.close.clone();
+        Callback::from(move |_: MouseEvent| close.emit(()))
+    };
+    let on_key = {
+        let close = props.close.clone();
+        Callback::from(move |e: KeyboardEvent| {
+            if e.key() == "Escape" {
+                e.stop_propagation();
+                close.emit(());
+            }
+        })
+    };
+    // The close button takes the focus so that Escape and a screen reader find the sheet.
+    use_effect_with((), |_| crate::io::browser::focus("sheet-close"));
+    html! {
+        <div class="sheet-ground" onkeydown={on_key}>
+            <button class="sheet-behind" tabindex="-1" aria-hidden="true" onclick={close.clone()}></button>
+            <section class="sheet" role="dialog" aria-modal="true" aria-label={props.title.clone()}>
+                <header class="sheet-head">
+                    <h2>{ props.title.clone() }</h2>
+                    <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>
+                        <Icon glyph={Glyph::Close} />
+                    </button>
+                </header>
+                <div class="sheet-body">{ props.children.clone() }</div>
+            </section>
+        </div>
+    }
+}

@@ -1,0 +1,53 @@
+//! *Lengths*: a running tape of sums. Each line keeps its sum as typed, its value beside it.
+
+use crate::app::Dispatch;
+use crate::parts::amount::Amount;
+use crate::state::Edit;
+use offsquare_core::piece::Shop;
+use offsquare_core::units::{Quantity, parse_length};
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct LengthsProps {
+    pub lines: Vec<String>,
+    pub shop: Shop,
+}
+
+#[component]
+pub fn Lengths(props: &LengthsProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let style = props.shop.style();
+    // One empty line is always ready at the end.
+    let lines = props.lines.iter().map(String::as_str).chain([""]);
+    html! {
+        <section>
+            <h2 class="section">{ "Lengths" }</h2>
+            <div class="lengths">
+                { for lines.enumerate().map(|(index, text)| {
+                    let dispatch = dispatch.clone();
+                    let on_input = Callback::from(move |e: InputEvent| {
+                        let input: web_sys::HtmlInputElement = e.target_unchecked_into();
+                        if let Some(d) = &dispatch {
+                            d.dispatch(Edit::Line { index, text: input.value() });
+                        }
+                    });
+                    let read = parse_length(text, props.shop.unit);
+                    let empty = text.trim().is_empty();
+                    html! {
+                        <div class="line" key={index}>
+                            <input type="text" aria-label={format!("Sum {}", index + 1)} autocomplete="off"
+                                placeholder={empty.then_some("33 - 2 * 2 1/2")}
+                                data-test={format!("line-{index}")} value={text.to_owned()} oninput={on_input} />
+                            if let Ok(p) = &read {
+                                <output><Amount quantity={Quantity::Length(p.length)} {style} /></output>
+                            }
+                            if let (Err(e), false) = (&read, empty) {
+                                <p class="wrong">{ e.text().render(&style) }</p>
+                            }
+                        </div>
+                    }
+                }) }
+            </div>
+        </section>
+    }
+}

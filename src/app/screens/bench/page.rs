@@ -1,0 +1,57 @@
+//! The bench as a page.
+
+use super::lengths::Lengths;
+use super::questions::Questions;
+use super::recent::RecentAnswers;
+use crate::app::Dispatch;
+use crate::parts::icon::{Glyph, Icon};
+use crate::state::{Edit, Route};
+use offsquare_core::save::Bench;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct BenchProps {
+    pub bench: Rc<Bench>,
+    pub can_undo: bool,
+}
+
+#[component]
+pub fn BenchPage(props: &BenchProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let send = |edit: Edit| {
+        let dispatch = dispatch.clone();
+        Callback::from(move |_: MouseEvent| {
+            if let Some(d) = &dispatch {
+                d.dispatch(edit.clone());
+            }
+        })
+    };
+    let bench = &props.bench;
+    html! {
+        <div class="page bench">
+            <header class="masthead">
+                <svg class="mark" viewBox="0 0 40 40" aria-hidden="true">
+                    <path class="fig-frame" d="M4 4 V36 H36" />
+                    <path class="fig-cut" d="M4 36 L30 8" />
+                    <path class="fig-given" d="M4 20 A16 16 0 0 1 15 24.2" />
+                </svg>
+                <h1>{ "Offsquare" }</h1>
+                <button aria-label="Undo" disabled={!props.can_undo} onclick={send(Edit::Undo)}>
+                    <Icon glyph={Glyph::Undo} />
+                </button>
+                <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
+                    <Icon glyph={Glyph::Shop} />
+                </button>
+            </header>
+            <div class="tape" aria-hidden="true"></div>
+            <main>
+                <Questions shop={bench.shop.clone()} />
+                if !bench.recent.is_empty() {
+                    <RecentAnswers recent={bench.recent.clone()} />
+                }
+                <Lengths lines={bench.lengths.clone()} shop={bench.shop.clone()} />
+            </main>
+        </div>
+    }
+}

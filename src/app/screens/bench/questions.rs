@@ -1,0 +1,70 @@
+//! The questions, each with a small true drawing, and a search over them.
+
+use crate::screens::layout::Thumb;
+use offsquare_core::layouts::{self, Layout};
+use offsquare_core::piece::Shop;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct QuestionsProps {
+    pub shop: Shop,
+}
+
+/// The layouts that are asked first.
+const FIRST: usize = 3;
+
+#[component]
+pub fn Questions(props: &QuestionsProps) -> Html {
+    let wanted = use_state(String::new);
+    let on_find = {
+        let wanted = wanted.clone();
+        Callback::from(move |e: InputEvent| {
+            let input: web_sys::HtmlInputElement = e.target_unchecked_into();
+            wanted.set(input.value());
+        })
+    };
+    let needle = wanted.trim().to_lowercase();
+    let found: Vec<&'static dyn Layout> = layouts::all()
+        .iter()
+        .copied()
+        .filter(|l| l.has_screen() && matches(*l, &needle))
+        .collect();
+    let row = |l: &&'static dyn Layout| {
+        let forms: Vec<&str> = l.forms().iter().map(|f| f.label).collect();
+        let said = if forms.len() > 1 { forms.join(" · ") } else { String::new() };
+        html! {
+            <li key={l.id()}>
+                <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
+                    <Thumb layout={l.id()} shop={props.shop.clone()} />
+                    <span class="ask">{ l.question() }<span class="forms-said">{ said }</span></span>
+                </a>
+            </li>
+        }
+    };
+    let split = if needle.is_empty() { FIRST.min(found.len()) } else { found.len() };
+    html! {
+        <nav aria-label="Questions">
+            <label class="find">
+                <span class="unseen">{ "Find a question" }</span>
+                <input type="search" placeholder="Find: gate, leg, box, spacing …" value={(*wanted).clone()} oninput={on_find} />
+            </label>
+            <ul class="questions">{ for found[..split].iter().map(row) }</ul>
+            if split < found.len() {
+                <h2 class="section">{ "Other odd cuts" }</h2>
+                <ul class="questions">{ for found[split..].iter().map(row) }</ul>
+            }
+            if found.is_empty() {
+                <p class="said">{ "No question has these words. Try one word: leg, frame, box." }</p>
+            }
+        </nav>
+    }
+}
+
+fn matches(layout: &dyn Layout, needle: &str) -> bool {
+    let words = format!(
+        "{} {}",
+        layout.question().to_lowercase(),
+        layout.search_words()
+    );
+    needle.split_whitespace().all(|n| words.contains(n))
+}

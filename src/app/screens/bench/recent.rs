@@ -1,0 +1,51 @@
+//! The last answers with their date; a tap opens one again.
+
+use crate::app::Dispatch;
+use crate::io::browser;
+use crate::parts::icon::{Glyph, Icon};
+use crate::state::Edit;
+use offsquare_core::save::Recent;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct RecentProps {
+    pub recent: Vec<Recent>,
+}
+
+#[component]
+pub fn RecentAnswers(props: &RecentProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let send = |edit: Edit| {
+        let dispatch = dispatch.clone();
+        Callback::from(move |_: MouseEvent| {
+            if let Some(d) = &dispatch {
+                d.dispatch(edit.clone());
+            }
+        })
+    };
+    // Pinned ones stand first.
+    let mut order: Vec<usize> = (0..props.recent.len()).collect();
+    order.sort_by_key(|i| !props.recent[*i].pinned);
+    html! {
+        <section>
+            <h2 class="section">{ "Recent answers" }</h2>
+            <ul class="recent">
+                { for order.into_iter().map(|i| {
+                    let r = &props.recent[i];
+                    let question = r.draft.layout().map_or("", |l| l.question());
+                    html! {
+                        <li>
+                            <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>
+                                { &r.line }
+                                <small>{ format!("{question} · {}", browser::date(r.at_ms)) }</small>
+                            </button>
+                            <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
+                                aria-label="Keep on top" onclick={send(Edit::Pin(i))}><Icon glyph={Glyph::Pin} /></button>
+                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}><Icon glyph={Glyph::Close} /></button>
+                        </li>
+                    }
+                }) }
+            </ul>
+        </section>
+    }
+}

@@ -1,0 +1,203 @@
+//! Editing one size: its field, its sentence, and on a touch screen the keypad.
+
+use super::keypad::{Keypad, Press};
+use crate::app::Dispatch;
+use crate::io::browser;
+use crate::parts::amount::Amount;
+use crate::state::Edit;
+use offsquare_core::inputs::{Field, Kind};
+use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
+use offsquare_core::units::Unit;
+use std::rc::Rc;
+use web_sys::HtmlInputElement;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct EditProps {
+    pub layout: &'static str,
+    pub key_of: &'static str,
+    pub fields: Vec<FieldRef>,
+    pub now: Rc<Answered>,
+    pub shop: Shop,
+    /// Moves to another field, or closes.
+    pub go: Callback<Option<&'static str>>,
+}
+
+/// A field of the form, compared by its key.
+#[derive(Clone, Copy)]
+pub struct FieldRef(pub &'static Field);
+
+impl PartialEq for FieldRef {
+    fn eq(&self, other: &FieldRef) -> bool {
+        self.0.key == other.0.key
+    }
+}
+
+/// The field after `key` that is typed in.
+pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
+    let typed: Vec<&'static str> = fields
+        .iter()
+        .filter(|f| is_typed(f.0))
+        .map(|f| f.0.key)
+        .collect();
+    let at = typed.iter().position(|k| *k == key)?;
+    typed.get((at + 1) % typed.len()).copied()
+}
+
+/// Whether a field takes text (rather than a choice).
+pub fn is_typed(field: &Field) -> bool {
+    !matches!(field.kind, Kind::Choice(_) | Kind::Flag)
+}
+
+#[component]
+pub fn EditBar(props: &EditProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let input = use_node_ref();
+    // The text as it is being changed within one frame, so that fast taps never meet an old one.
+    let live = use_mut_ref(|| None::<(String, usize)>);
+    let touch = browser::is_touch();
+    {
+        let input = input.clone();
+        let live = live.clone();
+        use_effect_with(props.key_of, move |_| {
+            *live.borrow_mut() = None;
+            if let Some(i) = input.cast::<HtmlInputElement>() {
+                // Focus can only fail on an element that is gone.
+                let _ = i.focus();
+                i.select();
+            }
+        });
+    }
+    let Some(field) = props.fields.iter().find(|f| f.0.key == props.key_of) else {
+        return html! {};
+    };
+    let field = field.0;
+    let Some(entry) = props.now.entries.iter().find(|e| e.key == field.key).cloned() else {
+        return html! {};
+    };
+    let style = props.shop.style_in(entry.unit);
+    let send = {
+        let dispatch = dispatch.clone();
+        let layout = props.layout;
+        let key = field.key;
+        move |text: String, unit: Unit| {
+            if let Some(d) = &dispatch {
+                d.dispatch(Edit::Type {
+                    layout,
+                    key: key.to_owned(),
+                    text,
+                    unit,
+                });
+            }
+        }
+    };
+    let on_input = {
+        let (send, unit, live) = (send.clone(), entry.unit, live.clone());
+        Callback::from(move |e: InputEvent| {
+            let i: HtmlInputElement = e.target_unchecked_into();
+            *live.borrow_mut() = None;
+            send(i.value(), unit);
+        })
+    };
+    let go_next = {
+        let (go, fields, key) = (props.go.clone(), props.fields.clone(), field.key);
+        move || go.emit(next_field(&fields, key))
+    };
+    let on_key = {
+        let (go, go_next) = (props.go.clone(), go_next.clone());
+        Callback::from(move |e: KeyboardEvent| match e.key().as_str() {
+            "Enter" => go_next(),
+            "Escape" => go.emit(None),
+            _ => {}
+        })
+    };
+    let press = {
+        let (input, live, send, entry, go) = (
+            input.clone(),
+            live.clone(),
+            send.clone(),
+            entry.clone(),
+            props.go.clone(),
+        );
+        Callback::from(move |press: Press| match press {
+            Press::Next => go_next(),
+            Press::Done => go.emit(None),
+            Press::Unit => turn_unit(&entry, &send),
+            Press::Clear => {
+                *live.borrow_mut() = Some((String::new(), 0));
+                send(String::new(), entry.unit);
+            }
+            Press::Key(key) => {
+                let Some(i) = input.cast::<HtmlInputElement>() else {
+                    return;
+                };
+                let (text, caret) = live.borrow().clone().unwrap_or_else(|| at_caret(&i));
+                let (text, caret) = keypad::press(&text, caret, key);
+                i.set_value(&text);
+                let place = u32::try_from(caret).unwrap_or(0);
+                // The caret of a text field can always be set.
+                let _ = i.set_selection_range(place, place);
+                *live.borrow_mut() = Some((text.clone(), caret));
+                send(text, entry.unit);
+            }
+        })
+    };
+    let on_unit = {
+        let (entry, send) = (entry.clone(), send.clone());
+        Callback::from(move |_: MouseEvent| turn_unit(&entry, &send))
+    };
+    let sentences: Vec<String> = props
+        .now
+        .problems_of(field.key)
+        .map(|p| p.text.render(&style))
+        .collect();
+    html! {
+        <div class="edit">
+            <label for="edit-field">{ field.label }{ " · " }<span class="help">{ field.help }</span></label>
+            <input id="edit-field" ref={input} type="text" autocomplete="off" enterkeyhint="next" data-test="edit"
+                inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
+                aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
+            if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {
+                <button class="unit-key" aria-label="Change the unit" onclick={on_unit}>{ entry.unit.label() }</button>
+            }
+            if !touch {
+                <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>
+            }
+            <div id="edit-said" class="sum" aria-live="polite">
+                if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
+                    { "= " }<Amount quantity={q} {style} />
+                }
+                { for sentences.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
+            </div>
+        </div>
+        if touch {
+            <Keypad {press} unit={entry.unit.label()} />
+        }
+    }
+}
+
+/// The text of the field and where its caret stands; a selection is what the next key replaces.
+fn at_caret(input: &HtmlInputElement) -> (String, usize) {
+    let text = input.value();
+    let start = input.selection_start().ok().flatten();
+    let end = input.selection_end().ok().flatten();
+    match (start, end) {
+        (Some(s), Some(e)) if e > s => {
+            let (s, e) = (s as usize, e as usize);
+            let kept = text.chars().take(s).chain(text.chars().skip(e)).collect();
+            (kept, s)
+        }
+        (Some(s), _) => (text, s as usize),
+        _ => {
+            let n = text.chars().count();
+            (text, n)
+        }
+    }
+}
+
+/// The next unit around: the text is written afresh, the length stays.
+fn turn_unit(entry: &Entry, send: &impl Fn(String, Unit)) {
+    let unit = entry.unit.next();
+    let text = in_unit(entry, unit).unwrap_or_else(|| entry.text.clone());
+    send(text, unit);
+}

@@ -1,0 +1,164 @@
+//! The same form in words, in reading order: for keyboards, screen readers and large text.
+
+use super::edit::{FieldRef, is_typed};
+use crate::app::Dispatch;
+use crate::io::browser;
+use crate::parts::amount::Amount;
+use crate::state::Edit;
+use offsquare_core::inputs::{Field, Kind};
+use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
+use std::rc::Rc;
+use web_sys::HtmlInputElement;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct FieldsProps {
+    pub layout: &'static str,
+    pub fields: Vec<FieldRef>,
+    pub now: Rc<Answered>,
+    pub shop: Shop,
+    /// Which field gives when worked backwards.
+    pub give: Option<&'static str>,
+    pub gives: Vec<&'static str>,
+}
+
+#[component]
+pub fn Fields(props: &FieldsProps) -> Html {
+    html! {
+        <div>
+            { for props.fields.iter().filter_map(|f| {
+                let entry = props.now.entries.iter().find(|e| e.key == f.0.key)?.clone();
+                let problems: Vec<String> = props.now.problems_of(f.0.key)
+                    .map(|p| p.text.render(&props.shop.style_in(entry.unit))).collect();
+                Some(html! {
+                    <FieldRow key={f.0.key} layout={props.layout} field={*f} {entry} {problems} shop={props.shop.clone()}
+                        gives={props.gives.contains(&f.0.key)} giving={props.give == Some(f.0.key)} />
+                })
+            }) }
+        </div>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct RowProps {
+    layout: &'static str,
+    field: FieldRef,
+    entry: Entry,
+    problems: Vec<String>,
+    shop: Shop,
+    gives: bool,
+    giving: bool,
+}
+
+#[component]
+fn FieldRow(props: &RowProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let field: &'static Field = props.field.0;
+    let entry = &props.entry;
+    let id = format!("field-{}", field.key);
+    let said = format!("said-{}", field.key);
+    let send = {
+        let dispatch = dispatch.clone();
+        move |edit: Edit| {
+            if let Some(d) = &dispatch {
+                d.dispatch(edit);
+            }
+        }
+    };
+    let (layout, key, unit) = (props.layout, field.key, entry.unit);
+    let type_text = {
+        let send = send.clone();
+        move |text: String, unit| {
+            send(Edit::Type {
+                layout,
+                key: key.to_owned(),
+                text,
+                unit,
+            })
+        }
+    };
+    let control = if is_typed(field) {
+        let on_input = {
+            let type_text = type_text.clone();
+            Callback::from(move |e: InputEvent| {
+                let i: HtmlInputElement = e.target_unchecked_into();
+                type_text(i.value(), unit);
+            })
+        };
+        let on_unit = {
+            let (entry, type_text) = (entry.clone(), type_text.clone());
+            Callback::from(move |_: MouseEvent| {
+                let unit = entry.unit.next();
+                type_text(in_unit(&entry, unit).unwrap_or(entry.text.clone()), unit);
+            })
+        };
+        let on_give = {
+            let send = send.clone();
+            Callback::from(move |_: MouseEvent| {
+                send(Edit::Give {
+                    layout,
+                    key: key.to_owned(),
+                })
+            })
+        };
+        let style = props.shop.style_in(entry.unit);
+        html! {
+            <>
+                <input id={id.clone()} type="text" autocomplete="off" value={entry.text.clone()} oninput={on_input}
+                    placeholder={entry.also.then_some("worked out")} data-test={format!("field-{key}")}
+                    aria-invalid={(!props.problems.is_empty()).to_string()} aria-describedby={said.clone()} />
+                if matches!(field.kind, Kind::Length(_)) {
+                    <button class="unit-key" aria-label={format!("Unit of {}", field.label)} onclick={on_unit}>{ unit.label() }</button>
+                } else {
+                    <span></span>
+                }
+                if props.gives {
+                    <button class="gives" aria-pressed={props.giving.to_string()} onclick={on_give}
+                        aria-label={format!("{} may give", field.label)}>{ "may give" }</button>
+                }
+                if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
+                    <p class="sum">{ "= " }<Amount quantity={q} {style} /></p>
+                }
+            </>
+        }
+    } else {
+        choices(field, entry, &type_text)
+    };
+    html! {
+        <div class="field">
+            <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
+            { control }
+            <div id={said} class="sum">
+                { for props.problems.iter().map(|s| html! { <p class="wrong">{ s.clone() }</p> }) }
+            </div>
+        </div>
+    }
+}
+
+fn choices(field: &Field, entry: &Entry, send: &(impl Fn(String, offsquare_core::units::Unit) + Clone + 'static)) -> Html {
+    let unit = entry.unit;
+    let all: Vec<(&str, &str)> = match field.kind {
+        Kind::Choice(all) => all.iter().map(|c| (c.key, c.label)).collect(),
+        _ => vec![("no", "No"), ("yes", "Yes")],
+    };
+    let optional = matches!(field.need, offsquare_core::inputs::Need::Optional);
+    html! {
+        <div class="choices" role="group" aria-label={field.label}>
+            { for all.into_iter().map(|(key, label)| {
+                let on = entry.text == key;
+                // Tapping the chosen one of an optional choice takes it back.
+                let text = if on && optional { String::new() } else { key.to_owned() };
+                let send = send.clone();
+                html! {
+                    <button aria-pressed={on.to_string()} data-test={format!("choice-{key}")}
+                        onclick={move |_| send(text.clone(), unit)}>{ label.to_owned() }</button>
+                }
+            }) }
+        </div>
+    }
+}
+
+/// Opens the folded form and moves there.
+pub fn focus_field(key: &str) {
+    browser::focus(&format!("field-{key}"));
+}

@@ -1,0 +1,17 @@
+//! A layout: the drawing is the form, the answer strip is always in view.
+
+mod back;
+mod card;
+mod drawing;
+mod edit;
+mod fields;
+mod keypad;
+mod page;
+mod paper;
+mod strip;
+mod thumb;
+mod view;
+mod ways;
+
+pub use page::LayoutPage;
+pub use thumb::Thumb;

@@ -1,0 +1,200 @@
+//! A layout as a page: head, forms, drawing, ways, the form in words, the answer strip.
+
+use super::back::BackSheet;
+use super::card::SawCard;
+use super::drawing::Drawing;
+use super::edit::{EditBar, FieldRef};
+use super::fields::Fields;
+use super::paper::PaperSheet;
+use super::strip::Strip;
+use super::view::{chosen, chosen_index};
+use super::ways::Ways;
+use crate::app::Dispatch;
+use crate::io::browser;
+use crate::parts::amount::Say;
+use crate::parts::icon::{Glyph, Icon};
+use crate::state::{Edit, Route, Shown};
+use offsquare_core::facts::caution_text;
+use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::save::Recent;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct LayoutProps {
+    pub layout: &'static str,
+    pub draft: Draft,
+    pub shown: Rc<Shown>,
+    pub shop: Shop,
+    pub link: String,
+    pub can_undo: bool,
+    pub can_redo: bool,
+}
+
+/// Sheets that rise over the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Raised {
+    Card,
+    Back,
+    Paper,
+}
+
+#[component]
+pub fn LayoutPage(props: &LayoutProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let editing = use_state(|| None::<&'static str>);
+    let raised = use_state(|| None::<Raised>);
+    let cut = use_state(|| 0_usize);
+    let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
+        return html! {};
+    };
+    let id = props.layout;
+    let send = {
+        let dispatch = dispatch.clone();
+        move |edit: Edit| {
+            if let Some(d) = &dispatch {
+                d.dispatch(edit);
+            }
+        }
+    };
+    let on = |edit: Edit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send(edit.clone()))
+    };
+    let fields: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).collect();
+    let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
+    let style = props.shop.style();
+    let go = {
+        let editing = editing.clone();
+        Callback::from(move |key| editing.set(key))
+    };
+    let raise = {
+        let raised = raised.clone();
+        Callback::from(move |sheet: Raised| raised.set(Some(sheet)))
+    };
+    let lower = {
+        let raised = raised.clone();
+        Callback::from(move |()| raised.set(None))
+    };
+    // An answer is worth remembering when the screen is left with it.
+    let remember = {
+        let (send, draft, answer) = (send.clone(), props.draft.clone(), answer.clone());
+        move || {
+            if let Some((a, false)) = &answer
+                && let Some(s) = chosen(a, &draft)
+            {
+                send(Edit::Remember(Recent {
+                    draft: draft.clone(),
+                    at_ms: browser::now_ms(),
+                    line: offsquare_core::report::line(s, &style),
+                    pinned: false,
+                }));
+            }
+        }
+    };
+    let leave = {
+        let (send, remember) = (send.clone(), remember.clone());
+        Callback::from(move |e: MouseEvent| {
+            e.prevent_default();
+            remember();
+            send(Edit::Go(Route::Bench));
+        })
+    };
+    let pick_way = {
+        let (send, cut) = (send.clone(), cut.clone());
+        Callback::from(move |way| {
+            cut.set(0);
+            send(Edit::Way { layout: id, way });
+        })
+    };
+    let pick_cut = {
+        let cut = cut.clone();
+        Callback::from(move |i| cut.set(i))
+    };
+    let give = props
+        .draft
+        .give
+        .as_deref()
+        .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
+        .or(form.gives.first().copied());
+    let now = props.shown.now.clone();
+    let general: Vec<_> = now
+        .problems
+        .iter()
+        .filter(|p| p.field().is_none_or(|f| Some(f) != *editing))
+        .cloned()
+        .collect();
+    let old = answer.as_ref().is_none_or(|(_, old)| *old);
+    let class = classes!(
+        "layout",
+        editing.is_some().then_some("editing"),
+        old.then_some("old")
+    );
+    html! {
+        <div {class}>
+            <header class="top">
+                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}><Icon glyph={Glyph::Back} /></a>
+                <h1>{ layout.question() }</h1>
+                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}><Icon glyph={Glyph::Undo} /></button>
+                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}><Icon glyph={Glyph::Redo} /></button>
+                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}><Icon glyph={Glyph::Paper} /></button>
+            </header>
+            if layout.forms().len() > 1 {
+                <div class="forms" role="tablist" aria-label="What is asked">
+                    { for layout.forms().iter().map(|f| html! {
+                        <button role="tab" aria-selected={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
+                            onclick={on(Edit::Form { layout: id, form: f.id })}>{ f.label }</button>
+                    }) }
+                </div>
+            }
+            <main class="work">
+                <div class="picture">
+                    if let Some((a, _)) = &answer {
+                        <Drawing answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()}
+                            editing={*editing} go={go.clone()} />
+                        <Ways answer={a.clone()} chosen={chosen_index(a, &props.draft)} shop={props.shop.clone()} pick={pick_way} />
+                    }
+                </div>
+                <div>
+                    { for general.iter().map(|p| html! {
+                        <p class="wrong" role="status"><Say text={p.text.clone()} {style} /></p>
+                    }) }
+                    <details class="more" open={browser::is_wide()}>
+                        <summary data-test="fields">{ "All sizes, in words" }</summary>
+                        <Fields layout={id} {fields} now={now.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} />
+                        <div class="actions">
+                            <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
+                        </div>
+                    </details>
+                    if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
+                        { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
+                        { for s.solution.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution_text(*c)} {style} /></p> }) }
+                    }
+                </div>
+            </main>
+            <footer class="strip" aria-label="Answer">
+                <div class="tape" aria-hidden="true"></div>
+                if let Some((a, old)) = &answer {
+                    <Strip answer={a.clone()} old={*old} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut}
+                        pick={pick_cut} raise={raise.clone()} used={Callback::from(move |()| remember())} />
+                }
+                if let Some(key_of) = *editing {
+                    <EditBar layout={id} {key_of} fields={form.fields.iter().chain(form.also).map(FieldRef).collect::<Vec<_>>()}
+                        now={now.clone()} shop={props.shop.clone()} go={go.clone()} />
+                }
+            </footer>
+            { match (*raised, &answer) {
+                (Some(Raised::Card), Some((a, _))) => html! {
+                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} raise={raise} close={lower} />
+                },
+                (Some(Raised::Back), Some((a, _))) => html! {
+                    <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
+                },
+                (Some(Raised::Paper), Some((a, _))) => html! {
+                    <PaperSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} link={props.link.clone()} close={lower} />
+                },
+                _ => html! {},
+            } }
+        </div>
+    }
+}

@@ -1,0 +1,113 @@
+//! The answer strip: the saw setting in large figures, its tape mark, the length.
+
+use super::page::Raised;
+use super::view::{SharedAnswer, advice, chosen, cut_index, cuts};
+use crate::io::{browser, files};
+use crate::parts::amount::{Amount, Degrees, Setting};
+use crate::parts::icon::{Glyph, Icon};
+use offsquare_core::parts::Side;
+use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::report;
+use offsquare_core::units::Quantity;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct StripProps {
+    pub answer: SharedAnswer,
+    pub old: bool,
+    pub draft: Draft,
+    pub shop: Shop,
+    pub cut: usize,
+    pub pick: Callback<usize>,
+    pub raise: Callback<Raised>,
+    /// The answer was used (copied): worth remembering.
+    pub used: Callback<()>,
+}
+
+#[component]
+pub fn Strip(props: &StripProps) -> Html {
+    let copied = use_state(|| None::<bool>);
+    let Some(solved) = chosen(&props.answer, &props.draft) else {
+        return html! {};
+    };
+    let style = props.shop.style();
+    let all = cuts(solved);
+    let advices = advice(solved, &props.shop);
+    let at = cut_index(solved, props.cut);
+    let step = |to: usize| {
+        let pick = props.pick.clone();
+        Callback::from(move |_: MouseEvent| pick.emit(to))
+    };
+    let copy = {
+        let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
+        let text = format!("{text}\n{}", browser::address(&offsquare_core::piece::to_link(&props.draft)));
+        let (copied, used) = (copied.clone(), props.used.clone());
+        Callback::from(move |_: MouseEvent| {
+            let copied = copied.clone();
+            files::copy(&text, move |ok| copied.set(Some(ok)));
+            used.emit(());
+        })
+    };
+    let open = {
+        let raise = props.raise.clone();
+        Callback::from(move |_: MouseEvent| raise.emit(Raised::Card))
+    };
+    let back = {
+        let raise = props.raise.clone();
+        Callback::from(move |_: MouseEvent| raise.emit(Raised::Back))
+    };
+    let lengths = report::headline_lengths(solved);
+    html! {
+        <>
+            if props.old {
+                <p class="old-mark" role="status">{ "Old answer: from before the last change" }</p>
+            }
+            <div class="strip-body">
+                <button class="strip-main" data-test="strip" aria-label="Open the saw card" onclick={open}>
+                    if let (Some((part, cut)), Some(a)) = (all.get(at), advices.get(at)) {
+                        <span class="which">
+                            if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
+                            { format!("{}: {}", part.name, cut.name) }
+                        </span>
+                        <span class="set" data-test="setting" aria-live="polite"><Setting miter={a.set_miter} bevel={a.set_bevel} /></span>
+                        <span class="beside">
+                            <span>
+                                { "exact " }<Degrees angle={cut.miter} />
+                                if cut.bevel.0 > 0.0 { { ", bevel " }<Degrees angle={cut.bevel} /> }
+                                { match cut.swing { Side::Left => " · left", Side::Right => " · right", Side::Neither => "" } }
+                            </span>
+                            if cut.miter.0 > 0.0 {
+                                <span>{ "tape mark " }<b><Amount quantity={Quantity::Length(a.tape_mark)} {style} /></b></span>
+                            }
+                            if let Some((label, l)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
+                                <span>{ *label }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
+                            }
+                        </span>
+                    } else {
+                        <span class="which">{ solved.solution.title }</span>
+                        { for lengths.first().map(|(label, l)| html! {
+                            <>
+                                <span class="set" data-test="setting"><Amount quantity={Quantity::Length(*l)} {style} /></span>
+                                <span class="beside">
+                                    <span>{ *label }</span>
+                                    { for lengths.iter().skip(1).take(2).map(|(label, l)| html! {
+                                        <span>{ *label }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
+                                    }) }
+                                </span>
+                            </>
+                        }) }
+                    }
+                </button>
+                <div class="strip-keys">
+                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
+                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}><Icon glyph={Glyph::Next} /></button>
+                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}><Icon glyph={Glyph::Copy} /></button>
+                    <button aria-label="Work backwards: make it land on a mark" data-test="work-back" onclick={back}><Icon glyph={Glyph::Pin} /></button>
+                </div>
+            </div>
+            <span class="unseen" role="status">
+                { match *copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
+            </span>
+        </>
+    }
+}

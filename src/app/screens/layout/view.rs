@@ -1,0 +1,46 @@
+//! What the parts of the screen look at: one solution, its cuts, how its numbers are shown.
+
+use offsquare_core::backwards::Solved;
+use offsquare_core::parts::{Cut, Part};
+use offsquare_core::piece::{Answered, Draft, Shop};
+use offsquare_core::saw::Advice;
+use std::rc::Rc;
+
+/// The way that is looked at.
+pub fn chosen<'a>(answered: &'a Answered, draft: &Draft) -> Option<&'a Solved> {
+    answered.solved.get(chosen_index(answered, draft))
+}
+
+pub fn chosen_index(answered: &Answered, draft: &Draft) -> usize {
+    draft
+        .way
+        .filter(|w| *w < answered.solved.len())
+        .unwrap_or(0)
+}
+
+/// Every cut of a solution with its part, in the order in which they are made.
+pub fn cuts(solved: &Solved) -> Vec<(&Part, &Cut)> {
+    solved
+        .solution
+        .parts
+        .iter()
+        .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
+        .collect()
+}
+
+/// What the saw says to each cut.
+pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
+    cuts(solved)
+        .into_iter()
+        .map(|(p, c)| shop.saw.advise(p, c))
+        .collect()
+}
+
+/// Which saw setting of a solution is told: kept within its cuts.
+pub fn cut_index(solved: &Solved, wanted: usize) -> usize {
+    let n = cuts(solved).len();
+    if n == 0 { 0 } else { wanted.min(n - 1) }
+}
+
+/// The answer that a screen shows, shared.
+pub type SharedAnswer = Rc<Answered>;

@@ -1,0 +1,60 @@
+//! The ways side by side, each with its settings and whether this saw can.
+
+use super::view::{SharedAnswer, cuts};
+use crate::parts::amount::Degrees;
+use offsquare_core::backwards::Solved;
+use offsquare_core::piece::Shop;
+use offsquare_core::units::Angle;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct WaysProps {
+    pub answer: SharedAnswer,
+    pub chosen: usize,
+    pub shop: Shop,
+    pub pick: Callback<usize>,
+}
+
+/// The different settings of a way, in the order of its cuts.
+fn readings(s: &Solved) -> Vec<(Angle, Angle)> {
+    let mut seen: Vec<(Angle, Angle)> = Vec::new();
+    for (_, c) in cuts(s) {
+        let same = |x: &(Angle, Angle)| (x.0.0 - c.miter.0).abs() < 0.05 && (x.1.0 - c.bevel.0).abs() < 0.05;
+        if !seen.iter().any(same) {
+            seen.push((c.miter, c.bevel));
+        }
+    }
+    seen
+}
+
+#[component]
+pub fn Ways(props: &WaysProps) -> Html {
+    if props.answer.solved.len() < 2 {
+        return html! {};
+    }
+    html! {
+        <div class="ways" role="tablist" aria-label="Ways to make it">
+            { for props.answer.solved.iter().enumerate().map(|(i, s)| {
+                let pick = props.pick.clone();
+                let can = props.shop.saw.can_cut_all(&s.solution.parts);
+                html! {
+                    <button role="tab" aria-selected={(i == props.chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
+                        onclick={move |_| pick.emit(i)}>
+                        <b>{ s.solution.title }</b>
+                        <span class="reads">
+                            { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
+                                <>
+                                    if k > 0 { { " / " } }
+                                    <Degrees angle={m} />
+                                    if b.0 > 0.05 { { "\u{202f}+\u{202f}" }<Degrees angle={b} /> }
+                                </>
+                            }) }
+                        </span>
+                        if can { <span class="can">{ "this saw can" }</span> }
+                        else { <span class="cannot">{ "past this saw" }</span> }
+                    </button>
+                }
+            }) }
+        </div>
+    }
+}

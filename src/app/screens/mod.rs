@@ -1,0 +1,5 @@
+//! One folder a screen.
+
+pub mod bench;
+pub mod layout;
+pub mod shop;

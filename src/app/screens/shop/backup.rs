@@ -1,0 +1,74 @@
+//! Everything in one file, and back from it.
+
+use crate::app::Dispatch;
+use crate::io::files::{self, Parcel};
+use crate::state::Edit;
+use offsquare_core::save::{self, Bench};
+use std::rc::Rc;
+use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct BackupProps {
+    pub bench: Rc<Bench>,
+}
+
+#[component]
+pub fn Backup(props: &BackupProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let said = use_state(String::new);
+    let save = {
+        let bench = props.bench.clone();
+        Callback::from(move |_: MouseEvent| {
+            files::hand_over(&Parcel {
+                name: "offsquare.json".into(),
+                mime: "application/json",
+                bytes: save::write(&bench).into_bytes(),
+            });
+        })
+    };
+    let open = {
+        let said = said.clone();
+        Callback::from(move |e: Event| {
+            let input: web_sys::HtmlInputElement = e.target_unchecked_into();
+            let Some(file) = input.files().and_then(|f| f.get(0)) else {
+                return;
+            };
+            let (dispatch, said) = (dispatch.clone(), said.clone());
+            spawn_local(async move {
+                let text = JsFuture::from(file.unchecked_ref::<web_sys::Blob>().text())
+                    .await
+                    .ok()
+                    .and_then(|t| t.as_string())
+                    .unwrap_or_default();
+                let opened = save::read(&text);
+                let empty = opened.bench == Bench::default();
+                if !empty && let Some(d) = &dispatch {
+                    d.dispatch(Edit::Import(Box::new(opened.bench)));
+                }
+                let mut words = opened.repaired;
+                if !empty {
+                    words.push("Opened. Undo brings back what was here before.".into());
+                }
+                said.set(words.join(" "));
+            });
+        })
+    };
+    html! {
+        <section>
+            <h2 class="section">{ "Backup" }</h2>
+            <p class="help">{ "Everything stays on this device. A file keeps it safe if the device is lost." }</p>
+            <div class="actions">
+                <button class="key" onclick={save}>{ "Save everything to a file" }</button>
+                <label class="key file">
+                    { "Open a file" }
+                    <input class="unseen" type="file" accept="application/json,.json" onchange={open} />
+                </label>
+            </div>
+            if !said.is_empty() {
+                <p class="said" role="status">{ (*said).clone() }</p>
+            }
+        </section>
+    }
+}

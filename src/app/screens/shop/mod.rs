@@ -1,0 +1,8 @@
+//! The shop: my saw, my units, my paper, my backup.
+
+mod backup;
+mod field;
+mod page;
+mod saw_form;
+
+pub use page::ShopPage;

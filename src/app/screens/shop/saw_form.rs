@@ -1,0 +1,104 @@
+//! My saw: its limits, its marks, its blade.
+
+use super::field::{
+    Setting, angle_reader, length_reader, length_text, marks_reader, marks_text,
+};
+use offsquare_core::piece::Shop;
+use offsquare_core::saw::SawProfile;
+use offsquare_core::units::{Angle, Length};
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct SawFormProps {
+    pub shop: Shop,
+    pub changed: Callback<Shop>,
+}
+
+#[component]
+pub fn SawForm(props: &SawFormProps) -> Html {
+    let shop = &props.shop;
+    let with = |change: fn(&mut SawProfile, Length)| {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |l: Length| {
+            let mut shop = shop.clone();
+            change(&mut shop.saw, l);
+            changed.emit(shop);
+        })
+    };
+    let with_angle = |change: fn(&mut SawProfile, Angle)| {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |a: Angle| {
+            let mut shop = shop.clone();
+            change(&mut shop.saw, a);
+            changed.emit(shop);
+        })
+    };
+    let with_marks = |change: fn(&mut SawProfile, Vec<Angle>)| {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |m: Vec<Angle>| {
+            let mut shop = shop.clone();
+            change(&mut shop.saw, m);
+            changed.emit(shop);
+        })
+    };
+    let angle = |id: &'static str, label: &'static str, now: Angle, least: f64, most: f64, change: fn(&mut SawProfile, Angle)| {
+        html! {
+            <Setting<Angle> {id} {label} text={now.0.to_string()}
+                read={angle_reader(shop, least, most)} changed={with_angle(change)} />
+        }
+    };
+    let length = |id: &'static str, label: &'static str, help: &'static str, now: Length, change: fn(&mut SawProfile, Length)| {
+        html! {
+            <Setting<Length> {id} {label} {help} text={length_text(shop, now)}
+                read={length_reader(shop, Length(0.001))} changed={with(change)} />
+        }
+    };
+    let both = {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |_: MouseEvent| {
+            let mut shop = shop.clone();
+            shop.saw.both_readings = !shop.saw.both_readings;
+            changed.emit(shop);
+        })
+    };
+    let confirm = {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |_: MouseEvent| {
+            let mut shop = shop.clone();
+            shop.saw.kerf_assumed = false;
+            changed.emit(shop);
+        })
+    };
+    let saw = &shop.saw;
+    html! {
+        <section>
+            <h2 class="section">{ "My saw" }</h2>
+            <p class="help">{ "Read these off your saw and its manual. Until then a usual saw is assumed." }</p>
+            <div class="pair">
+                { angle("miter-left", "Miter, left", saw.miter_left, 0.0, 75.0, |s, a| s.miter_left = a) }
+                { angle("miter-right", "Miter, right", saw.miter_right, 0.0, 75.0, |s, a| s.miter_right = a) }
+                { angle("bevel-left", "Bevel, left", saw.bevel_left, 0.0, 60.0, |s, a| s.bevel_left = a) }
+                { angle("bevel-right", "Bevel, right", saw.bevel_right, 0.0, 60.0, |s, a| s.bevel_right = a) }
+            </div>
+            <Setting<Vec<Angle>> id="detents" label="Click stops of the miter scale" help="with commas between"
+                text={marks_text(&saw.detents)} read={marks_reader(shop)} changed={with_marks(|s, m| s.detents = m)} />
+            <Setting<Vec<Angle>> id="bevel-stops" label="Bevel stops" help="with commas between"
+                text={marks_text(&saw.bevel_stops)} read={marks_reader(shop)} changed={with_marks(|s, m| s.bevel_stops = m)} />
+            { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
+            { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
+            if saw.kerf_assumed {
+                <button class="key" onclick={confirm}>{ "Yes, that is my kerf" }</button>
+            }
+            <div class="pair">
+                { length("width-square", "Widest cut, square", "", saw.width_square, |s, l| s.width_square = l) }
+                { length("width-45", "Widest cut at 45\u{b0}", "", saw.width_at_45, |s, l| s.width_at_45 = l) }
+                { length("height-upright", "Highest cut, upright", "", saw.height_upright, |s, l| s.height_upright = l) }
+                { length("height-45", "Highest at 45\u{b0} bevel", "", saw.height_at_45_bevel, |s, l| s.height_at_45_bevel = l) }
+            </div>
+            { length("hold", "Shortest piece held by hand", "your manual says more", saw.hold_length, |s, l| s.hold_length = l) }
+            <div class="choices">
+                <button aria-pressed={saw.both_readings.to_string()} onclick={both}>{ "Miter and bevel can be set at once" }</button>
+            </div>
+        </section>
+    }
+}

@@ -1,0 +1,32 @@
+//! Places, as fragments of the address: static hosts need no rewrite rules.
+
+use offsquare_core::layouts;
+
+/// Where the maker is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Route {
+    #[default]
+    Bench,
+    /// A layout, by its id.
+    Layout(&'static str),
+    Shop,
+}
+
+impl Route {
+    /// Reads a fragment: `#/brace?…`, `#/shop`; anything else is the bench.
+    pub fn of_fragment(fragment: &str) -> Route {
+        let path = fragment.trim_start_matches('#').trim_start_matches('/');
+        let name = path.split('?').next().unwrap_or_default();
+        match name {
+            "shop" => Route::Shop,
+            name => layouts::find(name).map_or(Route::Bench, |l| Route::Layout(l.id())),
+        }
+    }
+    pub fn fragment(self) -> String {
+        match self {
+            Route::Bench => "#/".to_owned(),
+            Route::Layout(id) => format!("#/{id}"),
+            Route::Shop => "#/shop".to_owned(),
+        }
+    }
+}

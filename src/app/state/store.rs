@@ -1,0 +1,273 @@
+//! One reducer over the document. Everything shown is derived here, by the core, once an edit.
+
+use super::Route;
+use offsquare_core::layouts;
+use offsquare_core::piece::{Answered, Draft, Shop, answer};
+use offsquare_core::save::{Bench, Recent};
+use offsquare_core::units::Unit;
+use std::rc::Rc;
+use yew::Reducible;
+
+/// How many steps can be undone.
+const UNDO: usize = 200;
+
+/// What a screen can ask for, in the words of the form.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    Go(Route),
+    Type {
+        layout: &'static str,
+        key: String,
+        text: String,
+        unit: Unit,
+    },
+    Form {
+        layout: &'static str,
+        form: &'static str,
+    },
+    Way {
+        layout: &'static str,
+        way: usize,
+    },
+    Give {
+        layout: &'static str,
+        key: String,
+    },
+    Fresh(&'static str),
+    /// A draft from a link or from the recent answers takes the place of the layout's own.
+    Open(Draft),
+    Remember(Recent),
+    Pin(usize),
+    Forget(usize),
+    Line {
+        index: usize,
+        text: String,
+    },
+    Shop(Box<Shop>),
+    Import(Box<Bench>),
+    Undo,
+    Redo,
+}
+
+/// A layout's answer as it is shown: the last good one stays when the newest is none.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// Fields and problems as they stand.
+    pub now: Rc<Answered>,
+    /// The last answer that was one.
+    pub good: Option<Rc<Answered>>,
+}
+
+impl Shown {
+    /// The answer on screen, and whether it is an old one.
+    pub fn answer(&self) -> Option<(&Rc<Answered>, bool)> {
+        let old = !self.now.is_good();
+        self.good.as_ref().map(|g| (g, old))
+    }
+}
+
+/// The state of the app.
+#[derive(Clone, PartialEq)]
+pub struct Store {
+    pub bench: Rc<Bench>,
+    pub route: Route,
+    pub shown: Option<(&'static str, Rc<Shown>)>,
+    past: Vec<Rc<Bench>>,
+    future: Vec<Rc<Bench>>,
+    /// What the newest undo step is about, so that a word typed is one step.
+    topic: Option<String>,
+}
+
+impl Store {
+    pub fn new(bench: Bench, route: Route) -> Store {
+        let mut store = Store {
+            bench: Rc::new(bench),
+            route,
+            shown: None,
+            past: Vec::new(),
+            future: Vec::new(),
+            topic: None,
+        };
+        store.derive();
+        store
+    }
+    pub fn can_undo(&self) -> bool {
+        !self.past.is_empty()
+    }
+    pub fn can_redo(&self) -> bool {
+        !self.future.is_empty()
+    }
+    /// The draft of a layout: the kept one, or the first visit's.
+    pub fn draft(&self, layout: &str) -> Option<Draft> {
+        match self.bench.draft(layout) {
+            Some(d) => Some(d.clone()),
+            None => {
+                let layout = layouts::find(layout)?;
+                let form = layout.forms().first()?;
+                Some(Draft::fresh(layout, form, self.bench.shop.unit))
+            }
+        }
+    }
+
+    /// The one place that changes state.
+    pub fn apply(&mut self, edit: Edit) {
+        match edit {
+            Edit::Go(route) => {
+                self.route = route;
+                self.topic = None;
+            }
+            Edit::Undo => {
+                if let Some(before) = self.past.pop() {
+                    self.future.push(std::mem::replace(&mut self.bench, before));
+                    self.topic = None;
+                }
+            }
+            Edit::Redo => {
+                if let Some(after) = self.future.pop() {
+                    self.past.push(std::mem::replace(&mut self.bench, after));
+                    self.topic = None;
+                }
+            }
+            // Looking at another way and being remembered are not steps to undo.
+            Edit::Way { layout, way } => {
+                if let Some(mut draft) = self.draft(layout) {
+                    draft.way = Some(way);
+                    self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Remember(recent) => self.change(|bench| bench.remember(recent)),
+            edit => {
+                let topic = topic(&edit);
+                if topic.is_none() || topic != self.topic {
+                    self.past.push(self.bench.clone());
+                    if self.past.len() > UNDO {
+                        self.past.remove(0);
+                    }
+                }
+                self.topic = topic;
+                self.future.clear();
+                self.step(edit);
+            }
+        }
+        self.derive();
+    }
+
+    fn change(&mut self, f: impl FnOnce(&mut Bench)) {
+        f(Rc::make_mut(&mut self.bench));
+    }
+
+    fn step(&mut self, edit: Edit) {
+        match edit {
+            Edit::Type {
+                layout,
+                key,
+                text,
+                unit,
+            } => {
+                if let Some(mut draft) = self.draft(layout) {
+                    draft.set(&key, &text, unit);
+                    self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Form { layout, form } => {
+                let unit = self.bench.shop.unit;
+                let form = layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
+                let draft = self.draft(layout);
+                if let (Some(form), Some(draft)) = (form, draft)
+                    && let Some(draft) = draft.in_form(form, unit)
+                {
+                    self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Give { layout, key } => {
+                if let Some(mut draft) = self.draft(layout) {
+                    draft.give = Some(key);
+                    self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Fresh(layout) => {
+                let unit = self.bench.shop.unit;
+                let form = self.draft(layout).and_then(|d| d.form());
+                if let (Some(layout), Some(form)) = (layouts::find(layout), form) {
+                    let draft = Draft::fresh(layout, form, unit);
+                    self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Open(draft) => {
+                self.route = Route::of_fragment(&draft.layout);
+                self.change(|bench| bench.put(draft));
+            }
+            Edit::Pin(i) => self.change(|bench| {
+                if let Some(r) = bench.recent.get_mut(i) {
+                    r.pinned = !r.pinned;
+                }
+            }),
+            Edit::Forget(i) => self.change(|bench| {
+                if i < bench.recent.len() {
+                    bench.recent.remove(i);
+                }
+            }),
+            Edit::Line { index, text } => self.change(|bench| {
+                while bench.lengths.len() <= index {
+                    bench.lengths.push(String::new());
+                }
+                bench.lengths[index] = text;
+                while bench.lengths.last().is_some_and(String::is_empty) {
+                    bench.lengths.pop();
+                }
+            }),
+            Edit::Shop(shop) => self.change(|bench| bench.shop = *shop),
+            Edit::Import(bench) => self.bench = Rc::new(*bench),
+            Edit::Go(_) | Edit::Undo | Edit::Redo | Edit::Way { .. } | Edit::Remember(_) => {}
+        }
+    }
+
+    /// Solves the layout on screen; the last good answer is kept beside a failed one.
+    fn derive(&mut self) {
+        let Route::Layout(id) = self.route else {
+            self.shown = None;
+            return;
+        };
+        let Some(draft) = self.draft(id) else {
+            self.shown = None;
+            return;
+        };
+        let now = Rc::new(answer(&draft, &self.bench.shop));
+        let good = if now.is_good() {
+            Some(now.clone())
+        } else {
+            self.shown
+                .as_ref()
+                .filter(|(of, s)| *of == id && same_form(s, &draft))
+                .and_then(|(_, s)| s.good.clone())
+        };
+        self.shown = Some((id, Rc::new(Shown { now, good })));
+    }
+}
+
+fn same_form(shown: &Shown, draft: &Draft) -> bool {
+    shown
+        .good
+        .as_ref()
+        .is_some_and(|g| g.given.inputs.form == draft.form)
+}
+
+/// Edits of one topic in a row are one step of undo.
+fn topic(edit: &Edit) -> Option<String> {
+    match edit {
+        Edit::Type { layout, key, .. } => Some(format!("{layout}.{key}")),
+        Edit::Line { index, .. } => Some(format!("line.{index}")),
+        Edit::Shop(_) => Some("shop".to_owned()),
+        _ => None,
+    }
+}
+
+impl Reducible for Store {
+    type Action = Edit;
+
+    fn reduce(self: Rc<Self>, edit: Edit) -> Rc<Self> {
+        let mut next = (*self).clone();
+        next.apply(edit);
+        Rc::new(next)
+    }
+}

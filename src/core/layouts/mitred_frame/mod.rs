@@ -1,0 +1,160 @@
+//! Mitered frames (GEOMETRY 7): a rectangle, a regular polygon, any convex polygon.
+//!
+//! Readings are signed here: positive when the outer edge reaches past the inner one at that end.
+
+mod polygon;
+mod rectangle;
+mod regular;
+
+use super::field::{choice, length, maybe_length, option};
+use super::{Detail, Form, Layout, Off, Outcome, Spelling};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+
+/// The layout "mitred_frame".
+pub struct MitredFrame;
+
+const POLYGON: Form = Form {
+    id: "polygon",
+    label: "Any corners",
+    fields: &[
+        Field {
+            key: "outer_corners",
+            label: "Outer corners",
+            help: "One after another, counterclockwise: across, up; across, up.",
+            kind: Kind::Points,
+            need: Need::Required,
+            start: Start::Points(
+                &[(0.0, 0.0), (24.0, 0.0), (20.0, 14.0), (4.0, 14.0)],
+                &[(0.0, 0.0), (600.0, 0.0), (500.0, 350.0), (100.0, 350.0)],
+            ),
+        },
+        Field {
+            key: "widths",
+            label: "Stock widths",
+            help: "One for each side, from the first corner to the second and on; a single one serves all.",
+            kind: Kind::Lengths(Range::Positive),
+            need: Need::Required,
+            start: Start::Lengths(&[1.5], &[38.0]),
+        },
+    ],
+    also: &[],
+    gives: &[],
+    off: &[],
+};
+
+const REGULAR: Form = Form {
+    id: "regular",
+    label: "Equal sides",
+    fields: &[
+        Field {
+            key: "sides",
+            label: "Sides",
+            help: "How many, all alike.",
+            kind: Kind::Count(3, 64),
+            need: Need::Required,
+            start: Start::Number(8.0),
+        },
+        choice(
+            "given",
+            "Size given as",
+            &[
+                option("across_flats", "Across the flats"),
+                option("corner_radius", "Middle to corner"),
+                option("inner_side", "Inside edge"),
+            ],
+            "across_flats",
+        ),
+        length("value", "Size", "As chosen above.", 16.0, 400.0),
+        length("width", "Stock width", "", 2.0, 50.0),
+    ],
+    also: &[],
+    gives: &["value", "width"],
+    off: &[],
+};
+
+const RECTANGLE: Form = Form {
+    id: "rectangle",
+    label: "Rectangle",
+    fields: &[
+        choice(
+            "measured",
+            "Sizes are",
+            &[
+                option("outside", "Outside"),
+                option("sight", "Inside, what shows"),
+                option("rabbet", "The panel in the rabbet"),
+            ],
+            "sight",
+        ),
+        length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
+        length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
+        length(
+            "rail_width",
+            "Rail stock",
+            "Top and bottom, as seen.",
+            2.0,
+            50.0,
+        ),
+        length(
+            "stile_width",
+            "Stile stock",
+            "The uprights, as seen.",
+            2.0,
+            50.0,
+        ),
+        maybe_length(
+            "rabbet_width",
+            "Rabbet",
+            "How far the panel lies behind the frame.",
+        ),
+        Field {
+            key: "rabbet_allowance",
+            label: "Room in the rabbet",
+            help: "All in all, so that the panel can move.",
+            kind: Kind::Length(Range::NotNegative),
+            need: Need::Optional,
+            start: Start::Empty,
+        },
+    ],
+    also: &[],
+    gives: &["stile_width", "rail_width"],
+    off: &[Off {
+        answer: "rail.reading_deg",
+        keep: &[],
+        give: "stile_width",
+    }],
+};
+
+impl Layout for MitredFrame {
+    fn id(&self) -> &'static str {
+        "mitred_frame"
+    }
+    fn question(&self) -> &'static str {
+        "Mitered frame"
+    }
+    fn search_words(&self) -> &'static str {
+        "picture mirror polygon hexagon octagon rabbet rail stile"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[RECTANGLE, REGULAR, POLYGON];
+        FORMS
+    }
+    fn spelled(&self, request: &mut Spelling) {
+        // One width serves all sides, given bare as well as in a list.
+        if request.get("outer_corners").is_some()
+            && request
+                .get("widths")
+                .is_some_and(serde_json::Value::is_number)
+            && let Some((value, path)) = request.take("widths")
+        {
+            request.put("widths", serde_json::Value::Array(vec![value]), path);
+        }
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        match inputs.form {
+            "regular" => regular::solve(&REGULAR, inputs, detail),
+            "polygon" => polygon::solve(&POLYGON, inputs, detail),
+            _ => rectangle::solve(&RECTANGLE, inputs, detail),
+        }
+    }
+}

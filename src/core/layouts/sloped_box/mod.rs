@@ -1,0 +1,182 @@
+//! Boxes whose sides slope (GEOMETRY 8): n equal sides, or a rectangle with two slopes.
+//!
+//! `tilt` is a side's lean from upright, positive outward. Height upright, edges level.
+
+mod regular;
+mod solids;
+mod two_slopes;
+
+use super::field::{angle, choice, length, option};
+use super::{Detail, Form, Layout, Off, Outcome};
+use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::num;
+
+/// The layout "sloped_box".
+pub struct SlopedBox;
+
+const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 6.0, 150.0);
+
+const FLOOR: Field = Field {
+    key: "floor_height",
+    label: "Floor at",
+    help: "Height of the floor's underside; leave open for no floor.",
+    kind: Kind::Length(crate::inputs::Range::NotNegative),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+
+const REGULAR: Form = Form {
+    id: "regular",
+    label: "Equal sides",
+    fields: &[
+        Field {
+            key: "sides",
+            label: "Sides",
+            help: "How many, all alike.",
+            kind: Kind::Count(3, 64),
+            need: Need::Required,
+            start: Start::Number(6.0),
+        },
+        length(
+            "outer_bottom_side",
+            "Bottom, outside",
+            "One side at the bottom.",
+            5.0,
+            130.0,
+        ),
+        angle(
+            "tilt_deg",
+            "Lean outward",
+            "From upright; negative leans inward.",
+            -89.0,
+            89.0,
+            15.0,
+        ),
+        length("thickness", "Board thickness", "", 0.75, 19.0),
+        HEIGHT,
+        FLOOR,
+    ],
+    also: &[],
+    gives: &["tilt_deg", "height", "outer_bottom_side"],
+    off: &[
+        Off {
+            answer: "mitre_deg",
+            keep: &[],
+            give: "tilt_deg",
+        },
+        Off {
+            answer: "bevel_deg",
+            keep: &[],
+            give: "tilt_deg",
+        },
+    ],
+};
+
+const TWO: Form = Form {
+    id: "two_slopes",
+    label: "Rectangle",
+    fields: &[
+        length(
+            "outer_bottom_width",
+            "Bottom, wide",
+            "Outside, seen from the front.",
+            14.0,
+            360.0,
+        ),
+        length(
+            "outer_bottom_depth",
+            "Bottom, deep",
+            "Outside, seen from the side.",
+            8.0,
+            200.0,
+        ),
+        angle(
+            "tilt_front_deg",
+            "Front leans",
+            "Front and back, outward from upright.",
+            -89.0,
+            89.0,
+            15.0,
+        ),
+        angle(
+            "tilt_side_deg",
+            "Sides lean",
+            "Outward from upright.",
+            -89.0,
+            89.0,
+            10.0,
+        ),
+        length(
+            "thickness_front",
+            "Front thickness",
+            "Front and back boards.",
+            0.75,
+            19.0,
+        ),
+        length("thickness_side", "Side thickness", "", 0.75, 19.0),
+        HEIGHT,
+        choice(
+            "joint",
+            "Corners",
+            &[
+                option("mitre", "Mitered"),
+                option("front_between", "Front between the sides"),
+                option("sides_between", "Sides between front and back"),
+            ],
+            "mitre",
+        ),
+        FLOOR,
+    ],
+    also: &[],
+    gives: &["tilt_side_deg", "tilt_front_deg", "height"],
+    off: &[
+        Off {
+            answer: "front.mitre_deg",
+            keep: &[],
+            give: "tilt_side_deg",
+        },
+        Off {
+            answer: "front.bevel_deg",
+            keep: &[],
+            give: "tilt_side_deg",
+        },
+    ],
+};
+
+impl Layout for SlopedBox {
+    fn id(&self) -> &'static str {
+        "sloped_box"
+    }
+    fn question(&self) -> &'static str {
+        "Box with sloping sides"
+    }
+    fn search_words(&self) -> &'static str {
+        "planter hopper tray compound miter polygon pyramid"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[TWO, REGULAR];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        match inputs.form {
+            "regular" => regular::solve(&REGULAR, inputs, detail),
+            _ => two_slopes::solve(&TWO, inputs, detail),
+        }
+    }
+}
+
+/// The board of a slope between two level edges: from the slope's height to its blank.
+struct Board {
+    /// Along the outer face, edge to edge.
+    slant: f64,
+    /// The blank's width: both edges ripped at the tilt.
+    width_needed: f64,
+}
+
+fn board(height: f64, tilt: f64, thickness: f64) -> Board {
+    let slant = height / num::cos_deg(tilt);
+    Board {
+        slant,
+        width_needed: slant + thickness * num::tan_deg(tilt).abs(),
+    }
+}

@@ -1,0 +1,237 @@
+//! Legs splayed two ways, and the stretchers between them (GEOMETRY 4).
+//!
+//! Frame: x to the right, y to the back, z up; the leg at the right front, floor z = 0.
+
+mod leg;
+mod stretcher;
+
+use super::field::{angle, choice, length, option};
+use super::{Detail, Form, Layout, Off, Outcome, missing};
+use crate::inputs::{Field, Inputs, Range};
+use crate::num;
+use crate::units::{Angle, Length};
+
+/// The layout "two_way_splay".
+pub struct TwoWaySplay;
+
+const FRONT: Field = angle(
+    "splay_front_deg",
+    "Lean from the front",
+    "How far the leg leans from upright, seen from the front.",
+    0.0,
+    89.0,
+    10.0,
+);
+const SIDE: Field = angle(
+    "splay_side_deg",
+    "Lean from the side",
+    "The same, seen from the side.",
+    0.0,
+    89.0,
+    6.0,
+);
+const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
+const HEIGHT: Field = length(
+    "height",
+    "Height",
+    "Floor to the top of the leg, upright.",
+    18.0,
+    450.0,
+);
+const ROLL: Field = choice(
+    "roll",
+    "How the leg is turned",
+    &[
+        option("front", "Front face runs level"),
+        option("side", "Side face runs level"),
+        option("tilt", "Tipped straight over"),
+        option("lean", "One pair upright along the lean"),
+    ],
+    "front",
+);
+
+const LEG: Form = Form {
+    id: "leg",
+    label: "Leg",
+    fields: &[FRONT, SIDE, SECTION, HEIGHT, ROLL],
+    also: &[],
+    gives: &["splay_front_deg", "splay_side_deg", "height"],
+    off: &[Off {
+        answer: "on_face_F.mitre_deg",
+        keep: &[],
+        give: "splay_front_deg",
+    }],
+};
+
+const SIZES: Form = Form {
+    id: "sizes",
+    label: "From footprint and top",
+    fields: &[
+        length(
+            "footprint_width",
+            "Footprint, wide",
+            "Toe to toe on the floor, seen from the front.",
+            18.0,
+            450.0,
+        ),
+        length(
+            "footprint_depth",
+            "Footprint, deep",
+            "Toe to toe on the floor, seen from the side.",
+            15.0,
+            380.0,
+        ),
+        length(
+            "top_width",
+            "Top, wide",
+            "The same two legs at the top.",
+            12.0,
+            300.0,
+        ),
+        length(
+            "top_depth",
+            "Top, deep",
+            "The same two legs at the top.",
+            10.0,
+            250.0,
+        ),
+        SECTION,
+        HEIGHT,
+        ROLL,
+    ],
+    also: &[],
+    gives: &["footprint_width", "footprint_depth", "height"],
+    off: &[],
+};
+
+const STRETCHER: Form = Form {
+    id: "stretcher",
+    label: "Stretcher",
+    fields: &[
+        FRONT,
+        SIDE,
+        SECTION,
+        HEIGHT,
+        ROLL,
+        length(
+            "axis_spacing_front_at_top",
+            "Legs apart, wide",
+            "Middle to middle at the top, seen from the front.",
+            12.0,
+            300.0,
+        ),
+        length(
+            "axis_spacing_side_at_top",
+            "Legs apart, deep",
+            "Middle to middle at the top, seen from the side.",
+            9.0,
+            230.0,
+        ),
+        length(
+            "stretcher_height",
+            "Stretcher's height",
+            "Floor to the middle of the stretcher.",
+            7.0,
+            180.0,
+        )
+        .ranged(Range::NotNegative),
+        length(
+            "stretcher_width",
+            "Stretcher, high",
+            "Its upright size.",
+            2.0,
+            50.0,
+        ),
+        length(
+            "stretcher_thickness",
+            "Stretcher, thick",
+            "Its level size.",
+            0.75,
+            19.0,
+        ),
+        choice(
+            "which",
+            "Which stretcher",
+            &[
+                option("front", "Front or back"),
+                option("side", "At the sides"),
+            ],
+            "front",
+        ),
+    ],
+    also: &[],
+    gives: &["splay_front_deg", "splay_side_deg", "stretcher_height"],
+    off: &[],
+};
+
+/// A leg's leans and stock, checked.
+#[derive(Clone, Copy, Debug)]
+struct Leg {
+    front: Angle,
+    side: Angle,
+    section: Length,
+    height: Length,
+    roll: &'static str,
+}
+
+fn read(inputs: &Inputs) -> Option<Leg> {
+    let section = inputs.length("section")?;
+    let height = inputs.length("height")?;
+    let roll = inputs.choice("roll").unwrap_or("front");
+    let lean = |foot: &str, top: &str| {
+        let out = (inputs.length(foot)? - inputs.length(top)?) / 2.0;
+        Some(Angle(num::atan2_deg(out.0, height.0)))
+    };
+    let (front, side) = if inputs.form == SIZES.id {
+        (
+            lean("footprint_width", "top_width")?,
+            lean("footprint_depth", "top_depth")?,
+        )
+    } else {
+        (
+            inputs.angle("splay_front_deg")?,
+            inputs.angle("splay_side_deg")?,
+        )
+    };
+    Some(Leg {
+        front,
+        side,
+        section,
+        height,
+        roll,
+    })
+}
+
+impl Layout for TwoWaySplay {
+    fn id(&self) -> &'static str {
+        "two_way_splay"
+    }
+    fn question(&self) -> &'static str {
+        "Legs that splay two ways"
+    }
+    fn search_words(&self) -> &'static str {
+        "stool table bench compound rake stretcher rail"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[LEG, SIZES, STRETCHER];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let form = match inputs.form {
+            "stretcher" => &STRETCHER,
+            "sizes" => &SIZES,
+            _ => &LEG,
+        };
+        let Some(leg) = read(inputs) else {
+            return missing(form, inputs);
+        };
+        if form.id == STRETCHER.id {
+            match stretcher::read(inputs) {
+                Some(s) => stretcher::solve(leg, s, detail),
+                None => missing(form, inputs),
+            }
+        } else {
+            leg::solve(leg, detail)
+        }
+    }
+}

@@ -1,0 +1,331 @@
+//! One layout as a person fills it in: texts kept as typed, read afresh at every change.
+
+use crate::backwards::{self, Solved};
+use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
+use crate::layouts::{self, Detail, Form, Layout};
+use crate::piece::Shop;
+use crate::problem::{Level, Problem};
+use crate::say;
+use crate::units::{
+    Angle, Fraction, Length, ParseError, Style, Ticks, Unit, parse_angle, parse_length,
+    parse_number, print_decimal, print_length,
+};
+use serde::{Deserialize, Serialize};
+
+/// A field's text, and the unit in which its plain numbers count.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Typed {
+    pub key: String,
+    pub text: String,
+    pub unit: Unit,
+}
+
+/// One layout, filled in.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Draft {
+    pub layout: String,
+    pub form: String,
+    pub typed: Vec<Typed>,
+    /// The way that the maker looks at, if not the first.
+    #[serde(default)]
+    pub way: Option<usize>,
+    /// The field that gives when worked backwards, if not the likeliest.
+    #[serde(default)]
+    pub give: Option<String>,
+}
+
+/// One field of the form as it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    pub key: &'static str,
+    /// One of the answers that may be typed as well.
+    pub also: bool,
+    pub text: String,
+    pub unit: Unit,
+    /// What the text says, if it says something.
+    pub value: Option<Value>,
+    /// The text is a sum, so its value is worth showing beside it.
+    pub is_sum: bool,
+}
+
+/// Everything derived from a draft.
+#[derive(Clone, Debug)]
+pub struct Answered {
+    pub entries: Vec<Entry>,
+    pub given: Given,
+    pub solved: Vec<Solved>,
+    pub problems: Vec<Problem>,
+}
+
+impl PartialEq for Answered {
+    fn eq(&self, other: &Answered) -> bool {
+        self.entries == other.entries && self.problems == other.problems
+    }
+}
+
+impl Answered {
+    /// Nothing stands in the way of an answer, and there is one.
+    pub fn is_good(&self) -> bool {
+        !self.solved.is_empty()
+    }
+    /// What is wrong beside a field.
+    pub fn problems_of<'a>(&'a self, key: &'a str) -> impl Iterator<Item = &'a Problem> {
+        self.problems.iter().filter(move |p| p.field() == Some(key))
+    }
+}
+
+impl Draft {
+    /// The layout as the first visit shows it: sensible sizes, already solved.
+    pub fn fresh(layout: &dyn Layout, form: &Form, unit: Unit) -> Draft {
+        let typed = form
+            .fields
+            .iter()
+            .filter_map(|f| {
+                let text = start_text(f, unit)?;
+                Some(Typed {
+                    key: f.key.to_owned(),
+                    text,
+                    unit,
+                })
+            })
+            .collect();
+        Draft {
+            layout: layout.id().to_owned(),
+            form: form.id.to_owned(),
+            typed,
+            way: None,
+            give: None,
+        }
+    }
+
+    pub fn layout(&self) -> Option<&'static dyn Layout> {
+        layouts::find(&self.layout)
+    }
+    pub fn form(&self) -> Option<&'static Form> {
+        self.layout()?.forms().iter().find(|f| f.id == self.form)
+    }
+    pub fn text(&self, key: &str) -> Option<&Typed> {
+        self.typed.iter().find(|t| t.key == key)
+    }
+    /// Puts a text in; an empty one takes the field out.
+    pub fn set(&mut self, key: &str, text: &str, unit: Unit) {
+        match self.typed.iter_mut().find(|t| t.key == key) {
+            Some(t) => {
+                t.text = text.to_owned();
+                t.unit = unit;
+            }
+            None => self.typed.push(Typed {
+                key: key.to_owned(),
+                text: text.to_owned(),
+                unit,
+            }),
+        }
+    }
+    /// Another form of the same layout, keeping the sizes that both have.
+    pub fn in_form(&self, form: &'static Form, unit: Unit) -> Option<Draft> {
+        let layout = self.layout()?;
+        let mut draft = Draft::fresh(layout, form, unit);
+        for t in &self.typed {
+            if form.fields.iter().any(|f| f.key == t.key) {
+                draft.set(&t.key, &t.text, t.unit);
+            }
+        }
+        Some(draft)
+    }
+}
+
+/// A length as it stands in a field: on the mark where there is one, as a decimal elsewhere, so that
+/// reading it back gives the same length.
+///
+/// Example: 2.5 in reads `2 1/2`; in millimeters `63.5`.
+pub fn length_text(length: Length, unit: Unit) -> String {
+    let style = Style {
+        unit,
+        fraction: Fraction::SixtyFourth.suited_to(unit),
+        strong_shy: false,
+        decimals: false,
+    };
+    let printed = print_length(length, &style);
+    if printed.off != Ticks(0) {
+        // The field's own unit button says the unit.
+        let decimal = print_decimal(length, unit);
+        decimal
+            .trim_end_matches(|c: char| c.is_alphabetic() || c == ' ')
+            .to_owned()
+    } else if unit == Unit::FeetInches {
+        printed.to_string()
+    } else if printed.negative {
+        format!("-{}", printed.figures())
+    } else {
+        printed.figures()
+    }
+}
+
+fn start_text(field: &Field, unit: Unit) -> Option<String> {
+    let metric = unit.is_metric();
+    let length = |inches: f64, mm: f64| {
+        let l = if metric {
+            Length::mm(mm)
+        } else {
+            Length(inches)
+        };
+        length_text(l, unit)
+    };
+    Some(match field.start {
+        Start::Empty => match field.need {
+            Need::Choice(c) => c.to_owned(),
+            _ => return None,
+        },
+        Start::Length(inches, mm) => length(inches, mm),
+        Start::Number(n) => n.to_string(),
+        Start::Choice(c) => c.to_owned(),
+        Start::Lengths(inches, mm) => {
+            let all: Vec<String> = inches.iter().zip(mm).map(|(i, m)| length(*i, *m)).collect();
+            all.join(", ")
+        }
+        Start::Points(inches, mm) => {
+            let all: Vec<String> = inches
+                .iter()
+                .zip(mm)
+                .map(|(i, m)| format!("{}, {}", length(i.0, m.0), length(i.1, m.1)))
+                .collect();
+            all.join("; ")
+        }
+    })
+}
+
+/// Reads one text as the field's type.
+fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Length>, bool), Problem> {
+    let text = typed.text.trim();
+    let stop = |sentence: crate::units::Text| Problem::stop(field.key, sentence);
+    let said = |e: ParseError| stop(e.into());
+    let one = |s: &str| parse_length(s, typed.unit).map_err(said);
+    Ok(match field.kind {
+        Kind::Length(_) => {
+            let p = one(text)?;
+            let sum = p.is_sum;
+            (Value::Length(p.length), Some(p.step.to_length()), sum)
+        }
+        Kind::Angle(..) => {
+            let a = parse_angle(text).map_err(said)?;
+            (Value::Angle(a.angle), None, a.is_sum)
+        }
+        Kind::Count(..) | Kind::Number(..) => {
+            let n = parse_number(text).map_err(said)?;
+            (Value::Number(n), None, false)
+        }
+        Kind::Choice(all) => {
+            let c = all
+                .iter()
+                .find(|c| c.key == text)
+                .ok_or_else(|| stop(say![field.choices_sentence()]))?;
+            (Value::Choice(c.key), None, false)
+        }
+        Kind::Flag => (Value::Flag(text == "yes"), None, false),
+        Kind::Lengths(_) => {
+            let all: Result<Vec<Length>, Problem> = pieces(text, ',')
+                .map(|s| one(s).map(|p| p.length))
+                .collect();
+            (Value::Lengths(all?), None, false)
+        }
+        Kind::Angles(..) => {
+            let all: Result<Vec<Angle>, Problem> = pieces(text, ',')
+                .map(|s| parse_angle(s).map(|a| a.angle).map_err(said))
+                .collect();
+            (Value::Angles(all?), None, false)
+        }
+        Kind::Points => {
+            let corner = |s: &str| match pieces(s, ',').collect::<Vec<_>>()[..] {
+                [x, y] => Ok((one(x)?.length, one(y)?.length)),
+                _ => Err(stop(say![
+                    "Each corner is two sizes with a comma between; corners are parted by semicolons."
+                ])),
+            };
+            let all: Result<Vec<_>, Problem> = pieces(text, ';').map(corner).collect();
+            (Value::Points(all?), None, false)
+        }
+    })
+}
+
+fn pieces(text: &str, at: char) -> impl Iterator<Item = &str> {
+    text.split(at).map(str::trim).filter(|s| !s.is_empty())
+}
+
+/// Reads and solves a draft; every problem is reported, each beside its field.
+pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
+    let mut out = Answered {
+        entries: Vec::new(),
+        given: Given::default(),
+        solved: Vec::new(),
+        problems: Vec::new(),
+    };
+    let (Some(layout), Some(form)) = (draft.layout(), draft.form()) else {
+        return out;
+    };
+    out.given.inputs = Inputs::of_form(form.id);
+    let own = form.fields.iter().map(|f| (f, false));
+    for (field, also) in own.chain(form.also.iter().map(|f| (f, true))) {
+        let typed = draft.text(field.key);
+        let mut entry = Entry {
+            key: field.key,
+            also,
+            text: typed.map(|t| t.text.clone()).unwrap_or_default(),
+            unit: typed.map_or(shop.unit, |t| t.unit),
+            value: None,
+            is_sum: false,
+        };
+        match typed.filter(|t| !t.text.trim().is_empty()) {
+            None => {
+                if let Some(v) = standing_value(field) {
+                    out.given.inputs.set(field.key, v);
+                }
+            }
+            Some(typed) => match read(field, typed) {
+                Err(p) => out.problems.push(p),
+                Ok((value, step, is_sum)) => match field.check(&value) {
+                    Some(p) => out.problems.push(p),
+                    None => {
+                        entry.value = Some(value.clone());
+                        entry.is_sum = is_sum;
+                        if also {
+                            out.given.also.push(Also {
+                                field,
+                                value,
+                                path: format!("/inputs/{}", field.key),
+                            });
+                        } else {
+                            out.given.inputs.set(field.key, value);
+                        }
+                    }
+                },
+            },
+        }
+        out.entries.push(entry);
+    }
+    if out.problems.iter().any(|p| p.level == Level::Stop) {
+        return out;
+    }
+    let found = backwards::resolve(layout, &out.given, Detail::Full);
+    out.solved = found.solved;
+    out.problems = found.problems;
+    out
+}
+
+/// A field's value printed afresh in another unit: the length itself never changes.
+pub fn in_unit(entry: &Entry, unit: Unit) -> Option<String> {
+    match entry.value.as_ref()? {
+        Value::Length(l) => Some(length_text(*l, unit)),
+        _ => None,
+    }
+}
+
+/// What a computed quantity looks like when it is put into a field.
+pub fn field_text(value: &Value, style: &Style) -> Option<String> {
+    Some(match value {
+        Value::Length(l) => length_text(*l, style.unit),
+        Value::Angle(a) => a.0.to_string(),
+        Value::Number(n) => n.to_string(),
+        Value::Choice(c) => (*c).to_owned(),
+        _ => return None,
+    })
+}

@@ -1,0 +1,10 @@
+//! The façade for screens: what a person typed goes in, everything derived comes out.
+
+mod draft;
+pub mod keypad;
+mod link;
+mod shop;
+
+pub use draft::{Answered, Draft, Entry, Typed, answer, field_text, in_unit, length_text};
+pub use link::{from_link, to_link};
+pub use shop::{Paper, Shop, Theme};

@@ -1,0 +1,64 @@
+//! The shop: what holds for every layout until changed.
+
+use crate::saw::SawProfile;
+use crate::units::{Fraction, Style, Unit};
+use serde::{Deserialize, Serialize};
+
+/// Light, dark, or as the system has it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Theme {
+    #[default]
+    System,
+    Light,
+    Dark,
+}
+
+/// Sheets that a home printer takes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Paper {
+    #[default]
+    Letter,
+    A4,
+}
+
+/// The maker's saw, units and paper.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Shop {
+    pub saw: SawProfile,
+    pub unit: Unit,
+    pub fraction: Fraction,
+    pub paper: Paper,
+    /// What the 100 mm bar measured on the maker's printer, across and along, in millimeters.
+    pub bar_mm: (f64, f64),
+    pub theme: Theme,
+}
+
+impl Default for Shop {
+    fn default() -> Shop {
+        Shop {
+            saw: SawProfile::usual(),
+            unit: Unit::Inch,
+            fraction: Fraction::Sixteenth,
+            paper: Paper::Letter,
+            bar_mm: (100.0, 100.0),
+            theme: Theme::System,
+        }
+    }
+}
+
+impl Shop {
+    /// How quantities are shown in `unit`.
+    pub fn style_in(&self, unit: Unit) -> Style {
+        Style {
+            unit,
+            fraction: self.fraction.suited_to(unit),
+            ..Style::default()
+        }
+    }
+    pub fn style(&self) -> Style {
+        self.style_in(self.unit)
+    }
+}

@@ -1,0 +1,203 @@
+//! The one door for everything stored or imported: it reads every version, repairs, clamps, and never
+//! drops anything silently.
+
+use crate::layouts;
+use crate::piece::{Draft, Shop};
+use crate::saw::SawProfile;
+use crate::units::{Angle, Length};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+/// The shape that is written today.
+pub const VERSION: u32 = 1;
+
+/// How many recent answers are kept.
+pub const RECENT: usize = 20;
+
+/// A past answer: its inputs, and when it was given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Recent {
+    pub draft: Draft,
+    /// Milliseconds since 1970, from the device.
+    pub at_ms: f64,
+    /// The answer in a line, as it read then.
+    pub line: String,
+    #[serde(default)]
+    pub pinned: bool,
+}
+
+/// All that a maker keeps.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Bench {
+    pub drafts: Vec<Draft>,
+    pub recent: Vec<Recent>,
+    /// The running tape of sums, as typed.
+    pub lengths: Vec<String>,
+    pub shop: Shop,
+}
+
+impl Bench {
+    pub fn draft(&self, layout: &str) -> Option<&Draft> {
+        self.drafts.iter().find(|d| d.layout == layout)
+    }
+    /// Puts a draft in the place of the same layout's.
+    pub fn put(&mut self, draft: Draft) {
+        match self.drafts.iter_mut().find(|d| d.layout == draft.layout) {
+            Some(d) => *d = draft,
+            None => self.drafts.push(draft),
+        }
+    }
+    /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
+    pub fn remember(&mut self, recent: Recent) {
+        let pinned = self
+            .recent
+            .iter()
+            .any(|r| r.pinned && r.draft.typed == recent.draft.typed && same_form(r, &recent));
+        self.recent
+            .retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
+        self.recent.insert(
+            0,
+            Recent {
+                pinned: pinned || recent.pinned,
+                ..recent
+            },
+        );
+        let mut free = RECENT.saturating_sub(self.recent.iter().filter(|r| r.pinned).count());
+        self.recent.retain(|r| {
+            r.pinned || {
+                let kept = free > 0;
+                free = free.saturating_sub(1);
+                kept
+            }
+        });
+    }
+}
+
+fn same_form(a: &Recent, b: &Recent) -> bool {
+    a.draft.layout == b.draft.layout && a.draft.form == b.draft.form
+}
+
+/// What was read, and what could not be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    pub bench: Bench,
+    /// Plain sentences about what was repaired or set aside.
+    pub repaired: Vec<String>,
+}
+
+/// The text to store.
+pub fn write(bench: &Bench) -> String {
+    let body = serde_json::to_value(bench).unwrap_or(Value::Null);
+    serde_json::json!({"offsquare": VERSION, "bench": body}).to_string()
+}
+
+/// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
+pub fn read(text: &str) -> Opened {
+    let mut opened = Opened {
+        bench: Bench::default(),
+        repaired: Vec::new(),
+    };
+    let Ok(whole) = serde_json::from_str::<Value>(text) else {
+        opened
+            .repaired
+            .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
+        return opened;
+    };
+    let version = whole.get("offsquare").and_then(Value::as_u64);
+    let Some(version) = version else {
+        opened
+            .repaired
+            .push("This file is not one of Offsquare\u{2019}s.".into());
+        return opened;
+    };
+    if version > u64::from(VERSION) {
+        opened.repaired.push(
+            "This file comes from a newer Offsquare; what this one does not know was set aside."
+                .into(),
+        );
+    }
+    let body = whole.get("bench").unwrap_or(&Value::Null);
+    let repaired = &mut opened.repaired;
+    opened.bench.drafts = rows(body, "drafts", "a layout", repaired);
+    opened.bench.recent = rows(body, "recent", "a recent answer", repaired);
+    opened.bench.lengths = rows(body, "lengths", "a line of sums", repaired);
+    match body.get("shop").map(|s| Shop::deserialize(s)) {
+        Some(Ok(shop)) => opened.bench.shop = sound(shop, repaired),
+        Some(Err(_)) => repaired
+            .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
+        None => {}
+    }
+    let known = |d: &Draft| layouts::find(&d.layout).is_some() && d.form().is_some();
+    let before = opened.bench.drafts.len() + opened.bench.recent.len();
+    opened.bench.drafts.retain(known);
+    opened.bench.recent.retain(|r| known(&r.draft));
+    let lost = before - opened.bench.drafts.len() - opened.bench.recent.len();
+    if lost > 0 {
+        repaired.push(format!(
+            "{lost} of the saved answers belong to a layout that this version does not know."
+        ));
+    }
+    opened
+}
+
+fn rows<T: for<'a> Deserialize<'a>>(
+    body: &Value,
+    key: &str,
+    what: &str,
+    repaired: &mut Vec<String>,
+) -> Vec<T> {
+    let Some(Value::Array(all)) = body.get(key) else {
+        return Vec::new();
+    };
+    let mut out = Vec::new();
+    for v in all {
+        match T::deserialize(v) {
+            Ok(t) => out.push(t),
+            Err(_) => repaired.push(format!("{what} could not be read and was set aside.")),
+        }
+    }
+    out
+}
+
+/// A shop whose numbers are all in their ranges.
+fn sound(mut shop: Shop, repaired: &mut Vec<String>) -> Shop {
+    let usual = Shop::default();
+    let bar_sound = |mm: f64| (50.0..=200.0).contains(&mm);
+    if !bar_sound(shop.bar_mm.0) || !bar_sound(shop.bar_mm.1) {
+        shop.bar_mm = usual.bar_mm;
+        repaired.push("The measured bar was out of range; 100 mm stands again.".into());
+    }
+    if !is_sound(&shop.saw) {
+        shop.saw = usual.saw;
+        repaired
+            .push("The saw\u{2019}s limits could not be true; the usual saw stands again.".into());
+    }
+    shop
+}
+
+/// Whether a saw's limits can be true: the ranges that the shop's form takes.
+fn is_sound(saw: &SawProfile) -> bool {
+    let angle = |a: Angle, most: f64| a.0 >= 0.0 && a.0 <= most;
+    let length = |l: Length| l.0 > 0.0 && l.0 <= 1000.0;
+    angle(saw.miter_left, 75.0)
+        && angle(saw.miter_right, 75.0)
+        && angle(saw.bevel_left, 60.0)
+        && angle(saw.bevel_right, 60.0)
+        && saw.finest_mark.0 >= 0.05
+        && angle(saw.finest_mark, 5.0)
+        && saw
+            .detents
+            .iter()
+            .chain(&saw.bevel_stops)
+            .all(|a| angle(*a, 75.0))
+        && [
+            saw.kerf,
+            saw.width_square,
+            saw.width_at_45,
+            saw.height_upright,
+            saw.height_at_45_bevel,
+            saw.hold_length,
+        ]
+        .into_iter()
+        .all(length)
+}
