@@ -212,6 +212,39 @@ impl Value {
 }
 
 impl Field {
+    /// The value that stands where the field is left out.
+    pub fn standing_value(&self) -> Option<Value> {
+        match (self.need, self.kind) {
+            (Need::Choice(c), _) => Some(Value::Choice(c)),
+            (Need::Length(inches), _) => Some(Value::Length(Length(inches))),
+            (Need::Number(n), Kind::Angle(..)) => Some(Value::Angle(Angle(n))),
+            (Need::Number(n), _) => Some(Value::Number(n)),
+            _ => None,
+        }
+    }
+
+    /// What the first visit shows in this field, in round inches or round millimeters.
+    pub fn start_value(&self, metric: bool) -> Option<Value> {
+        let length = |inches: f64, mm: f64| Length(if metric { mm / 25.4 } else { inches });
+        Some(match (self.start, self.kind) {
+            (Start::Empty, _) => return None,
+            (Start::Length(inches, mm), _) => Value::Length(length(inches, mm)),
+            (Start::Number(n), Kind::Angle(..)) => Value::Angle(Angle(n)),
+            (Start::Number(n), _) => Value::Number(n),
+            (Start::Choice(c), _) => Value::Choice(c),
+            (Start::Lengths(inches, mm), _) => Value::Lengths(if metric {
+                mm.iter().map(|l| Length(l / 25.4)).collect()
+            } else {
+                inches.iter().copied().map(Length).collect()
+            }),
+            (Start::Points(inches, mm), _) => {
+                let all = if metric { mm } else { inches };
+                let point = |(x, y): &(f64, f64)| (length(*x, *x), length(*y, *y));
+                Value::Points(all.iter().map(point).collect())
+            }
+        })
+    }
+
     /// Whether `value` is in this field's range: all that is wrong with it, in the field's words.
     pub fn check(&self, value: &Value) -> Option<Problem> {
         match (self.kind, value) {
@@ -340,6 +373,18 @@ pub struct Given {
     pub inputs: Inputs,
     /// Answers given as sizes; they stand in for missing fields or are checked against the rest.
     pub also: Vec<Also>,
+    /// The step to which each field was typed, where it was typed by a person. A size given by a
+    /// program has none and is taken at its word.
+    pub steps: Vec<(&'static str, Quantity)>,
+}
+
+impl Given {
+    /// The step to which a field or an answer was typed.
+    pub fn step(&self, key: &str) -> Option<Quantity> {
+        let also = self.also.iter().find(|a| a.field.key == key);
+        also.and_then(|a| a.step)
+            .or_else(|| self.steps.iter().find(|(k, _)| *k == key).map(|(_, q)| *q))
+    }
 }
 
 /// An answer that was given as a size.
@@ -349,6 +394,9 @@ pub struct Also {
     pub value: Value,
     /// Where it was given, as a JSON pointer.
     pub path: String,
+    /// The step to which it was typed (1/16 in for 23 5/16; whole numbers count as 1/16 in or 1 mm);
+    /// none where a program gave it.
+    pub step: Option<Quantity>,
 }
 
 /// The value that stands where a field is left out.

@@ -5,6 +5,7 @@
 
 pub mod backwards;
 pub mod door;
+pub mod facts;
 pub mod geometry;
 pub mod inputs;
 pub mod layouts;

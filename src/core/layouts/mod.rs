@@ -13,6 +13,7 @@ mod molding;
 mod sloped_box;
 mod two_way_splay;
 
+pub use crate::facts::Caution;
 pub use answers::{Answer, Answers};
 
 use crate::geometry::Solid;
@@ -37,6 +38,20 @@ pub struct Form {
     pub gives: &'static [&'static str],
     /// What *if it's off* tries.
     pub off: &'static [Off],
+}
+
+impl Form {
+    /// What the first visit shows: every field's start, in round inches or round millimeters; fields
+    /// that stand unless changed are filled with what stands.
+    pub fn start_inputs(&self, metric: bool) -> Inputs {
+        let mut inputs = Inputs::of_form(self.id);
+        for field in self.fields {
+            if let Some(v) = field.start_value(metric).or_else(|| field.standing_value()) {
+                inputs.set(field.key, v);
+            }
+        }
+        inputs
+    }
 }
 
 /// One thing that may be off at the saw, and what is told of it.
@@ -78,30 +93,6 @@ pub struct Solution {
     pub derivation: Vec<Text>,
     pub notes: Vec<Text>,
     pub cautions: Vec<Caution>,
-}
-
-/// The usual cautions; their wording stands in one place (`facts`).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Caution {
-    /// A piece too short to hold with the hand.
-    ShortPiece,
-    /// A cut steeper than the saw is usually swung.
-    SteepCut,
-    /// Tapered or leaning stock that does not lie still against the fence.
-    TaperedStock,
-    RoundStock,
-    /// Standing pieces may tip.
-    TallStand,
-    /// Loads on a shelf, hook or flap.
-    Load,
-    /// Blade tilted and swung at once.
-    CompoundCut,
-    /// Fingers near the cut of a lap or notch.
-    LapCut,
-    /// Hanging panel: fingers, falling weight.
-    FallingPanel,
-    /// What old wood hides.
-    OldWood,
 }
 
 /// All that a layout answers.

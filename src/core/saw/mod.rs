@@ -1,7 +1,30 @@
 //! The saw: its profile, and what to do at it for one cut.
+//!
+//! A part lies as [`crate::parts`] describes: length along x, edge B at the fence. Advice says what
+//! to set, how the piece lies for it, whether this saw can, and if not, what can be done, safest first.
 
-use crate::num;
-use crate::parts::{Cut, Part};
+mod advice;
+mod capacity;
+mod ends;
+mod mark;
+mod order;
+mod plan_view;
+mod position;
+mod remedy;
+mod stop_block;
+pub mod wording;
+
+pub use advice::{Advice, Lay, OtherFace, PartAdvice};
+pub use capacity::{Fit, Misfit};
+pub use ends::{Between, Hand, ShortPiece};
+pub use mark::MarkKind;
+pub use order::Rank;
+pub use plan_view::{seen_from_above, turned_from_above};
+pub use position::{Edge, Position};
+pub use remedy::{ChangedInput, Remedy};
+pub use stop_block::{Plus, StopBlock};
+
+use crate::facts;
 use crate::units::{Angle, Length};
 use serde::{Deserialize, Serialize};
 
@@ -34,16 +57,16 @@ pub struct SawProfile {
 }
 
 impl SawProfile {
-    /// The saw that is assumed until the maker describes theirs. Common practice, no source.
+    /// The saw that is assumed until the maker describes theirs. Common practice, no source; the
+    /// click stops are [`facts::MITER_STOPS`] and [`facts::BEVEL_STOPS`].
     pub fn usual() -> SawProfile {
-        let marks = |all: &[f64]| all.iter().map(|a| Angle(*a)).collect();
         SawProfile {
             miter_left: Angle(50.0),
             miter_right: Angle(50.0),
             bevel_left: Angle(45.0),
             bevel_right: Angle(0.0),
-            detents: marks(&[0.0, 15.0, 22.5, 31.6, 45.0]),
-            bevel_stops: marks(&[0.0, 33.9, 45.0]),
+            detents: facts::MITER_STOPS.value.to_vec(),
+            bevel_stops: facts::BEVEL_STOPS.value.to_vec(),
             finest_mark: Angle(0.5),
             kerf: Length(0.125),
             kerf_assumed: true,
@@ -56,44 +79,12 @@ impl SawProfile {
         }
     }
 
-    /// What to set for one cut of a part.
-    pub fn advise(&self, _part: &Part, cut: &Cut) -> Advice {
-        let set_miter = nearest_mark(cut.miter, &self.detents, self.finest_mark);
-        let set_bevel = nearest_mark(cut.bevel, &self.bevel_stops, self.finest_mark);
-        Advice {
-            set_miter,
-            set_bevel,
-            gap: gap(cut.across, cut.miter, set_miter),
-            tape_mark: Length(cut.across.0 * num::tan_deg(cut.miter.0)),
-        }
+    /// The larger of the two miter limits.
+    pub fn miter_most(&self) -> Angle {
+        self.miter_left.max(self.miter_right)
     }
-}
-
-/// What to set, and what that leaves.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Advice {
-    pub set_miter: Angle,
-    pub set_bevel: Angle,
-    /// How far the open end of the cut stands off when its other end touches.
-    pub gap: Length,
-    /// How far along the far edge the exact cut starts.
-    pub tape_mark: Length,
-}
-
-/// The nearest detent or finest mark; ties go to the detent.
-/// Example: 31.52 on the usual saw gives the detent 31.6 (off by 0.08), not 31.5 (off by 0.02)? No: 31.5.
-fn nearest_mark(exact: Angle, detents: &[Angle], finest: Angle) -> Angle {
-    let mark = Angle(num::round_half_up(exact.0 / finest.0) * finest.0);
-    let mut best = mark;
-    for d in detents {
-        if (d.0 - exact.0).abs() <= (best.0 - exact.0).abs() {
-            best = *d;
-        }
+    /// The larger of the two bevel limits.
+    pub fn bevel_most(&self) -> Angle {
+        self.bevel_left.max(self.bevel_right)
     }
-    best
-}
-
-/// s·sin|m − m'| / cos m'.
-fn gap(across: Length, exact: Angle, set: Angle) -> Length {
-    Length(across.0 * num::sin_deg((exact.0 - set.0).abs()) / num::cos_deg(set.0))
 }

@@ -4,6 +4,10 @@
 //! and WebAssembly; `libm`, `sqrt` and plain arithmetic do not. `.clippy.toml` bans the standard ones
 //! in this crate.
 
+mod roots;
+
+pub use roots::{Roots, edge_between, least_between, root_between, roots};
+
 use core::f64::consts::PI;
 
 /// Degrees in one radian.

@@ -1,0 +1,193 @@
+//! Which change of one input lands a reading on a mark of the saw, or a length on a whole fraction.
+
+use super::system::{System, Wish, plain, whole};
+use super::work_back::give_number;
+use super::{Solved, wording};
+use crate::inputs::Field;
+use crate::layouts::{Detail, Layout};
+use crate::num;
+use crate::saw::SawProfile;
+use crate::say;
+use crate::units::{Angle, Length, Quantity, Text};
+
+/// The marks to land on.
+#[derive(Clone, Copy, Debug)]
+pub enum Marks<'a> {
+    /// A miter reading: the saw's detents, whole and half degrees, inside its limits.
+    Miter(&'a SawProfile),
+    /// A bevel reading: the saw's bevel stops, whole and half degrees, inside its limits.
+    Bevel(&'a SawProfile),
+    /// A length: whole steps of this size (1/16 in, 1 mm).
+    Step(Length),
+}
+
+/// What kind of mark one is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum MarkKind {
+    /// A click stop of the saw.
+    Detent,
+    WholeDegree,
+    HalfDegree,
+    /// A whole step on the tape.
+    Fraction,
+}
+
+/// A mark near the present answer, and the input that lands on it.
+#[derive(Clone, Debug)]
+pub struct Mark {
+    pub kind: MarkKind,
+    pub target: Quantity,
+    /// The input that gives, what it was, what it becomes, and by how much that is more.
+    pub give: &'static str,
+    pub was: Quantity,
+    pub value: Quantity,
+    pub change: Quantity,
+    /// The answers with it.
+    pub solved: Solved,
+    /// "Make footprint 17 1/16 instead of 17 1/2 and the cut drops into the 45° stop."
+    pub text: Text,
+}
+
+/// How far around the present reading whole and half degrees are offered.
+const AROUND: f64 = 2.0;
+/// Most marks to offer.
+const MOST: usize = 12;
+
+/// Marks near what `solved` gives for the answer at `answer`, each with the value of `give` that
+/// lands there, smallest change first (of equal changes, the click stop first). Marks that no value
+/// reaches are left out. Nothing comes back where the answer or the input is none of this solution.
+///
+/// Example: a brace flat on the rails reading 31.5° lands on the 31.6° stop by a slightly smaller
+/// height.
+pub fn marks_near(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    answer: &str,
+    give: &'static Field,
+    marks: Marks,
+) -> Vec<Mark> {
+    let (Some(now), Some(was)) = (
+        solved.solution.answers.quantity(answer),
+        solved.inputs.get(give.key).and_then(|v| v.quantity()),
+    ) else {
+        return Vec::new();
+    };
+    let wish = Wish::of(answer, now);
+    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish])
+        .only_way(Some(solved.solution.way));
+    let mut out = Vec::new();
+    for (kind, target) in candidates(plain(now, false), marks) {
+        let target = wording::quantity_like(now, target);
+        let hits = system.search_for(plain(target, false), false).hits;
+        let nearest = hits
+            .iter()
+            .filter_map(|h| {
+                let x = h.inputs.get(give.key)?.scalar()?;
+                Some((h, (x - plain(was, false)).abs()))
+            })
+            .min_by(|a, b| a.1.total_cmp(&b.1));
+        let Some((hit, _)) = nearest else { continue };
+        let Some((solution, _)) = whole(layout, hit, Detail::Answers) else {
+            continue;
+        };
+        let solved = Solved {
+            inputs: hit.inputs.clone(),
+            solution,
+        };
+        let Some(x) = give_number(give, &solved) else {
+            continue;
+        };
+        let value = wording::quantity_like(was, x);
+        out.push(Mark {
+            kind,
+            target,
+            give: give.key,
+            was,
+            value,
+            change: wording::quantity_like(was, x - plain(was, false)),
+            text: sentence(kind, give, answer, was, value, target),
+            solved,
+        });
+    }
+    out.sort_by(|a, b| {
+        let size = |m: &Mark| plain(m.change, false).abs();
+        size(a).total_cmp(&size(b)).then(a.kind.cmp(&b.kind))
+    });
+    out.truncate(MOST);
+    out
+}
+
+fn candidates(now: f64, marks: Marks) -> Vec<(MarkKind, f64)> {
+    let mut out: Vec<(MarkKind, f64)> = Vec::new();
+    let (stops, limit) = match marks {
+        Marks::Miter(saw) => (&saw.detents, saw.miter_left.max(saw.miter_right)),
+        Marks::Bevel(saw) => (&saw.bevel_stops, saw.bevel_left.max(saw.bevel_right)),
+        Marks::Step(step) => {
+            if step.0 > 0.0 && step.0.is_finite() {
+                let under = num::floor(now / step.0);
+                for k in [-1.0, 0.0, 1.0, 2.0] {
+                    let at = (under + k) * step.0;
+                    if at > 0.0 && (at - now).abs() > 1e-12 * now.abs() {
+                        out.push((MarkKind::Fraction, at));
+                    }
+                }
+            }
+            return out;
+        }
+    };
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+    for Angle(stop) in stops.iter().copied() {
+        if stop <= limit.0 && !same(stop, now) {
+            out.push((MarkKind::Detent, stop));
+        }
+    }
+    // Past the limit the marks just inside it count as near.
+    let around = now.min(limit.0);
+    let from = num::ceil((around - AROUND) * 2.0).max(0.0);
+    let mut halves = from;
+    while halves <= (around + AROUND) * 2.0 {
+        let at = halves / 2.0;
+        let taken = out.iter().any(|(_, t)| same(*t, at));
+        if at <= limit.0 && !taken && !same(at, now) {
+            let whole = num::floor(at) == at;
+            let kind = if whole {
+                MarkKind::WholeDegree
+            } else {
+                MarkKind::HalfDegree
+            };
+            out.push((kind, at));
+        }
+        halves += 1.0;
+    }
+    out
+}
+
+fn sentence(
+    kind: MarkKind,
+    give: &Field,
+    answer: &str,
+    was: Quantity,
+    value: Quantity,
+    target: Quantity,
+) -> Text {
+    let mut text = say![
+        "Make ",
+        wording::lower(give.label),
+        " ",
+        value,
+        " instead of ",
+        was,
+        " and "
+    ];
+    text.0.extend(
+        match kind {
+            MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
+            MarkKind::WholeDegree | MarkKind::HalfDegree => {
+                say![wording::spoken(answer), " is ", target, "."]
+            }
+            MarkKind::Fraction => say![wording::spoken(answer), " is ", target, "."],
+        }
+        .0,
+    );
+    text
+}

@@ -1,0 +1,141 @@
+//! The saw's advice with the safest remedy added: the change of a size that brings a reading inside
+//! the saw's limits.
+
+use super::Solved;
+use super::marks::{Marks, marks_near};
+use super::system::plain;
+use crate::inputs::Given;
+use crate::layouts::Layout;
+use crate::num;
+use crate::parts::{Cut, Part};
+use crate::saw::{Advice, ChangedInput, Misfit, PartAdvice, Remedy, SawProfile};
+use crate::units::{Angle, Quantity};
+
+/// The advice of a saw for all parts of a solution. Where a reading is past the limit, the changes
+/// of input that bring it inside come first, one for each size that can give.
+pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) -> Vec<PartAdvice> {
+    let mut known: Vec<(&'static str, Vec<ChangedInput>)> = Vec::new();
+    solved
+        .solution
+        .parts
+        .iter()
+        .map(|part| {
+            let mut advice = saw.advise_part(part);
+            for (cut, a) in part.cuts.iter().zip(&mut advice.cuts) {
+                let Some((key, bevel)) = past(cut, a) else {
+                    continue;
+                };
+                let changes = match known.iter().find(|(k, _)| *k == key) {
+                    Some((_, changes)) => changes.clone(),
+                    None => {
+                        let changes = bring_inside(layout, solved, saw, key, bevel, part);
+                        known.push((key, changes.clone()));
+                        changes
+                    }
+                };
+                let rest = std::mem::take(&mut a.remedies);
+                a.remedies = changes
+                    .into_iter()
+                    .map(Remedy::ChangeInput)
+                    .chain(rest)
+                    .collect();
+            }
+            advice
+        })
+        .collect()
+}
+
+/// The answer that is past the limit, where that is what keeps the saw from the cut.
+fn past(cut: &Cut, advice: &Advice) -> Option<(&'static str, bool)> {
+    if advice.lay().is_some() {
+        return None;
+    }
+    advice.fit.misfits.iter().find_map(|m| match m {
+        Misfit::MiterPastLimit { .. } => cut.miter_key.map(|k| (k, false)),
+        Misfit::BevelPastLimit { .. } => cut.bevel_key.map(|k| (k, true)),
+        _ => None,
+    })
+}
+
+/// For each size that can give: the smallest change that brings the reading at `answer` to a mark
+/// inside the saw's limit at which the piece also goes through, and what it does to the headline
+/// answers. Sizes that cannot do it are left out.
+///
+/// Example: a 30 × 60 in opening, 2 1/2 strip, corner: the rail cut reads 63.4°; a lower or wider
+/// opening brings it to 50°.
+pub fn bring_inside(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    saw: &SawProfile,
+    answer: &'static str,
+    bevel: bool,
+    part: &Part,
+) -> Vec<ChangedInput> {
+    let given = Given {
+        inputs: solved.inputs.clone(),
+        ..Given::default()
+    };
+    let Some(form) = super::form_of(layout, &given) else {
+        return Vec::new();
+    };
+    let limit = if bevel {
+        saw.bevel_most()
+    } else {
+        saw.miter_most()
+    };
+    // The last mark inside the limit at which the piece still goes through: the nearest reading of all.
+    let fine = saw.finest_mark.0;
+    let goes_through = |reading: f64| bevel || part.seen.0 <= saw.width_at(Angle(reading)).0;
+    let mut steps = num::floor(limit.0 / fine + 1e-9);
+    while steps > 0.0 && !goes_through(steps * fine) {
+        steps -= 1.0;
+    }
+    let last_mark = Angle(steps * fine);
+    let only = SawProfile {
+        miter_left: last_mark,
+        miter_right: last_mark,
+        bevel_left: last_mark,
+        bevel_right: last_mark,
+        detents: vec![last_mark],
+        bevel_stops: vec![last_mark],
+        ..saw.clone()
+    };
+    let marks = if bevel {
+        Marks::Bevel(&only)
+    } else {
+        Marks::Miter(&only)
+    };
+    let mut out = Vec::new();
+    for key in form.gives {
+        let Some(field) = form.fields.iter().find(|f| f.key == *key) else {
+            continue;
+        };
+        let found = marks_near(layout, solved, answer, field, marks);
+        let inside = |m: &&super::Mark| plain(m.target, false) <= last_mark.0 + 1e-9;
+        let Some(mark) = found.iter().find(inside) else {
+            continue;
+        };
+        let Quantity::Angle(reading) = mark.target else {
+            continue;
+        };
+        let effects = solved
+            .solution
+            .headline
+            .iter()
+            .filter_map(|path| {
+                let was = solved.solution.answers.quantity(path)?;
+                let is = mark.solved.solution.answers.quantity(path)?;
+                (was != is && *path != answer).then_some((*path, was, is))
+            })
+            .collect();
+        out.push(ChangedInput {
+            give: field.key,
+            label: field.label,
+            was: mark.was,
+            value: mark.value,
+            reading,
+            effects,
+        });
+    }
+    out
+}

@@ -1,0 +1,501 @@
+//! So many unknown inputs, so many answers that must come out: every solution, by solving the layout
+//! itself over and over inside the safeguarded root finder of [`crate::num`].
+
+use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
+use crate::layouts::{Answers, Detail, Layout, Solution};
+use crate::num;
+use crate::problem::{Level, Problem};
+use crate::units::{Length, Quantity};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// An answer that must come out.
+#[derive(Clone, Debug)]
+pub(super) struct Wish {
+    /// Dotted path of the answer.
+    pub path: String,
+    /// In inches, degrees or plain numbers; in millimeters where `metric`.
+    pub value: f64,
+    pub metric: bool,
+}
+
+impl Wish {
+    pub fn of(path: &str, q: Quantity) -> Wish {
+        Wish {
+            path: path.to_owned(),
+            value: plain(q, false),
+            metric: false,
+        }
+    }
+    /// The answer's value in the unit of the wish.
+    fn read(&self, answers: &Answers) -> Option<f64> {
+        answers.quantity(&self.path).map(|q| plain(q, self.metric))
+    }
+}
+
+/// The plain number of a quantity: inches or millimeters, their squares, degrees, or as it is.
+pub(super) fn plain(q: Quantity, metric: bool) -> f64 {
+    let mm = if metric { 25.4 } else { 1.0 };
+    match q {
+        Quantity::Length(l) => l.0 * mm,
+        Quantity::Area(a) => a.0 * mm * mm,
+        Quantity::Angle(a) => a.0,
+        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
+    }
+}
+
+/// A number as a value of that field (inches, degrees, plain).
+pub(super) fn typed(field: &Field, x: f64) -> Value {
+    match field.kind {
+        Kind::Length(_) => Value::Length(Length(x)),
+        Kind::Angle(..) => Value::Angle(crate::units::Angle(x)),
+        _ => Value::Number(x),
+    }
+}
+
+/// Whether a field holds one number that may take any value in its range.
+pub(super) fn is_scalar(field: &Field) -> bool {
+    matches!(
+        field.kind,
+        Kind::Length(_) | Kind::Angle(..) | Kind::Number(..)
+    )
+}
+
+/// Inputs at which all wishes come out in one way.
+#[derive(Clone, Debug)]
+pub(super) struct Hit {
+    pub inputs: Inputs,
+    pub way: &'static str,
+    /// Which of the way's solutions it is there (0, 1, …).
+    pub nth: usize,
+    pub answers: Answers,
+}
+
+/// How far an answer can be brought in one way, when it cannot be brought to the wish.
+#[derive(Clone, Debug)]
+pub(super) struct Reach {
+    pub way: &'static str,
+    /// The first unknown and the first wish's answer, where the answer is least and greatest.
+    pub least: (f64, f64),
+    pub greatest: (f64, f64),
+    /// The wish comes out along a whole stretch: it does not hang on the unknown.
+    pub level: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(super) struct Search {
+    pub hits: Vec<Hit>,
+    /// One for each way in which the first wish has an answer, in the layout's order.
+    pub reach: Vec<Reach>,
+}
+
+/// Where to look.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Grid {
+    /// Everywhere, finely.
+    Wide,
+    /// Everywhere, coarsely: inside another search.
+    Coarse,
+    /// Around the present value.
+    Near,
+}
+
+type Values = Rc<Vec<(&'static str, f64)>>;
+
+/// Unknown inputs and as many wishes.
+pub(super) struct System {
+    layout: &'static dyn Layout,
+    /// Values of everything that is known, and present values of the unknowns where there are any.
+    present: Inputs,
+    unknown: Vec<&'static Field>,
+    wishes: Vec<Wish>,
+    near: bool,
+    /// Only this way counts.
+    way: Option<String>,
+    /// Largest length around: what "small" and "large" mean.
+    scale: f64,
+    /// Values of the first wish that were computed already, by the first unknown.
+    memo: BTreeMap<u64, Values>,
+}
+
+impl System {
+    /// `present` holds everything known; values of the unknowns in it say where to look closest.
+    pub fn new(
+        layout: &'static dyn Layout,
+        present: &Inputs,
+        unknown: Vec<&'static Field>,
+        wishes: Vec<Wish>,
+    ) -> System {
+        System {
+            scale: scale(present, &wishes),
+            layout,
+            present: present.clone(),
+            unknown,
+            wishes,
+            near: false,
+            way: None,
+            memo: BTreeMap::new(),
+        }
+    }
+    /// Looks only around the present values: for small changes.
+    pub fn near(mut self) -> System {
+        self.near = true;
+        self
+    }
+    pub fn only_way(mut self, way: Option<&str>) -> System {
+        self.way = way.map(str::to_owned);
+        self
+    }
+
+    /// Every solution. With several unknowns the wishes are tried in each order until one works:
+    /// an answer may not hang on the unknown that it is paired with.
+    pub fn search(&mut self) -> Search {
+        if self.unknown.len() != self.wishes.len() || self.unknown.is_empty() {
+            return Search::default();
+        }
+        let base = self.unknown.iter().fold(self.present.clone(), |mut i, f| {
+            i.remove(f.key);
+            i
+        });
+        let in_order = self.wishes.clone();
+        let mut first = None;
+        for turn in 0..in_order.len() {
+            let search = if turn == 0 {
+                let mut memo = std::mem::take(&mut self.memo);
+                let search = self.level(&base, 0, &mut memo);
+                self.memo = memo;
+                search
+            } else {
+                self.wishes.rotate_left(1);
+                self.level(&base, 0, &mut BTreeMap::new())
+            };
+            let done = !search.hits.is_empty();
+            if turn == 0 || done {
+                first = Some(search);
+            }
+            if done {
+                break;
+            }
+        }
+        self.wishes = in_order;
+        first.unwrap_or_default()
+    }
+
+    /// The same for another value of the first wish; what was computed already is used again.
+    pub fn search_for(&mut self, value: f64, metric: bool) -> Search {
+        if let Some(w) = self.wishes.first_mut() {
+            if w.metric != metric {
+                self.memo.clear();
+            }
+            (w.value, w.metric) = (value, metric);
+        }
+        self.search()
+    }
+
+    fn level(&self, known: &Inputs, depth: usize, memo: &mut BTreeMap<u64, Values>) -> Search {
+        let (field, wish) = (self.unknown[depth], &self.wishes[depth]);
+        let grid = self.grid(field, depth);
+        let mut values = |x: f64| -> Values {
+            if let Some(v) = memo.get(&x.to_bits()) {
+                return v.clone();
+            }
+            let v: Values = Rc::new(
+                self.leaves(known, field, x, depth)
+                    .iter()
+                    .filter_map(|leaf| Some((leaf.way, wish.read(&leaf.answers)?)))
+                    .collect(),
+            );
+            memo.insert(x.to_bits(), v.clone());
+            v
+        };
+        // Which ways there are, in the order in which the layout lists them, and how many solutions
+        // each has at most.
+        let mut ways: Vec<(&'static str, usize)> = Vec::new();
+        for &x in &grid {
+            let here = values(x);
+            for (way, _) in here.iter() {
+                let count = here.iter().filter(|(w, _)| w == way).count();
+                match ways.iter_mut().find(|(w, _)| w == way) {
+                    Some(known) => known.1 = known.1.max(count),
+                    None => ways.push((way, count)),
+                }
+            }
+        }
+        let hit = 2e-10 * self.size(wish);
+        let mut search = Search::default();
+        for (way, count) in ways {
+            let mut reach: Option<Reach> = None;
+            let mut places: Vec<f64> = Vec::new();
+            // Two solutions that meet and vanish keep one neighbour's count from the front and the
+            // other's from the back; following both counts loses neither.
+            for nth in 0..count {
+                for from_end in [false, true] {
+                    if from_end && count == 1 {
+                        continue;
+                    }
+                    let mut curve = |x: f64| -> Option<f64> {
+                        let here = values(x);
+                        let mut own = here.iter().filter(|(w, _)| *w == way).map(|(_, y)| *y);
+                        let y = if from_end {
+                            own.rev().nth(nth)
+                        } else {
+                            own.nth(nth)
+                        };
+                        y.map(|y| y - wish.value)
+                    };
+                    let found = num::roots(&mut curve, &grid, hit);
+                    places.extend(found.at);
+                    let (Some(least), Some(greatest)) = (found.least, found.greatest) else {
+                        continue;
+                    };
+                    let least = (least.0, least.1 + wish.value);
+                    let greatest = (greatest.0, greatest.1 + wish.value);
+                    match &mut reach {
+                        None => {
+                            reach = Some(Reach {
+                                way,
+                                least,
+                                greatest,
+                                level: found.level,
+                            });
+                        }
+                        Some(r) => {
+                            if least.1 < r.least.1 {
+                                r.least = least;
+                            }
+                            if greatest.1 > r.greatest.1 {
+                                r.greatest = greatest;
+                            }
+                            r.level |= found.level;
+                        }
+                    }
+                }
+            }
+            places.sort_by(f64::total_cmp);
+            for x in places {
+                for leaf in self.leaves(known, field, x, depth) {
+                    let near = wish
+                        .read(&leaf.answers)
+                        .is_some_and(|y| (y - wish.value).abs() <= 4.0 * hit);
+                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth) {
+                        search.hits.push(leaf);
+                    }
+                }
+            }
+            search.reach.extend(reach);
+        }
+        search
+    }
+
+    /// The same inputs to the last bits and the same way: one hit.
+    fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize) -> bool {
+        hits.iter().any(|h| {
+            h.way == leaf.way
+                && self.unknown[depth..].iter().all(|f| {
+                    let of = |i: &Inputs| i.get(f.key).and_then(Value::scalar).unwrap_or(0.0);
+                    let (a, b) = (of(&h.inputs), of(&leaf.inputs));
+                    (a - b).abs() <= 1e-13 * a.abs().max(b.abs())
+                })
+                && (h.nth == leaf.nth || h.answers == leaf.answers)
+        })
+    }
+
+    /// The solutions with this unknown at `x`; the unknowns further in are solved for.
+    fn leaves(&self, known: &Inputs, field: &'static Field, x: f64, depth: usize) -> Vec<Hit> {
+        let value = typed(field, x);
+        if !x.is_finite() || field.check(&value).is_some() {
+            return Vec::new();
+        }
+        let inputs = known.with(field.key, value);
+        if depth + 1 < self.unknown.len() {
+            return self.level(&inputs, depth + 1, &mut BTreeMap::new()).hits;
+        }
+        let outcome = self.layout.solve(&inputs, Detail::Answers);
+        let mut counts: Vec<(&'static str, usize)> = Vec::new();
+        let mut out = Vec::new();
+        for s in outcome.solutions {
+            let nth = match counts.iter_mut().find(|(w, _)| *w == s.way) {
+                Some(c) => {
+                    c.1 += 1;
+                    c.1
+                }
+                None => {
+                    counts.push((s.way, 0));
+                    0
+                }
+            };
+            if self.way.as_deref().is_none_or(|w| w == s.way) {
+                out.push(Hit {
+                    inputs: inputs.clone(),
+                    way: s.way,
+                    nth,
+                    answers: s.answers,
+                });
+            }
+        }
+        out
+    }
+
+    /// What a wish is measured against: its own size, or the largest length for a small length.
+    fn size(&self, wish: &Wish) -> f64 {
+        let own = wish.value.abs();
+        if wish.path.ends_with("_deg") {
+            own.max(1.0)
+        } else {
+            own.max(self.scale * if wish.metric { 25.4 } else { 1.0 })
+        }
+    }
+
+    fn grid(&self, field: &Field, depth: usize) -> Vec<f64> {
+        let present = self.present.get(field.key).and_then(Value::scalar);
+        let how = match (self.near, present) {
+            (true, Some(_)) => Grid::Near,
+            _ if depth > 0 || self.unknown.len() > 1 => Grid::Coarse,
+            _ => Grid::Wide,
+        };
+        let mut grid = Vec::new();
+        if let (Grid::Near, Some(x)) = (how, present) {
+            let size = match field.kind {
+                Kind::Length(_) => x.abs().max(self.scale * 0.05),
+                Kind::Angle(..) => x.abs().max(10.0),
+                _ => x.abs().max(1.0),
+            };
+            for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
+                grid.push(x - size * step);
+                grid.push(x + size * step);
+            }
+        } else {
+            match field.kind {
+                Kind::Length(range) => lengths(range, self.scale, how, &mut grid),
+                Kind::Angle(from, to) | Kind::Number(from, to) => span(from, to, how, &mut grid),
+                _ => {}
+            }
+            if let Some(x) = present {
+                let turns: &[i32] = if how == Grid::Wide {
+                    &[1, 2, 3, 4, 5, 6, 7, 8, 9, 10]
+                } else {
+                    &[1, 3, 6]
+                };
+                for turn in turns {
+                    let share = 1.0 / f64::from(1_u32 << turn);
+                    grid.push(x * (1.0 - share));
+                    grid.push(x * (1.0 + share));
+                }
+            }
+        }
+        grid.extend(present);
+        let (from, to) = ends(field);
+        grid.retain(|x| *x >= from && *x <= to);
+        grid.sort_by(f64::total_cmp);
+        grid.dedup();
+        grid
+    }
+}
+
+/// The least and the greatest value of a field.
+fn ends(field: &Field) -> (f64, f64) {
+    match field.kind {
+        Kind::Length(Range::Positive) => (f64::MIN_POSITIVE, LONGEST.0),
+        Kind::Length(Range::NotNegative) => (0.0, LONGEST.0),
+        Kind::Length(Range::Any) => (-LONGEST.0, LONGEST.0),
+        Kind::Angle(from, to) | Kind::Number(from, to) => (from, to),
+        _ => (0.0, 0.0),
+    }
+}
+
+/// Lengths to try: even steps up to twice the scale, and steps that grow by a share far below and above.
+fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
+    let (even, ratio, low, high) = match how {
+        Grid::Wide => (80, 1.15, 1e-5, 1e4),
+        _ => (24, 1.5, 1e-3, 1e2),
+    };
+    let mut positive: Vec<f64> = (1..=even)
+        .map(|i| 2.0 * scale * f64::from(i) / f64::from(even))
+        .collect();
+    let mut x = scale * low;
+    while x < scale * high {
+        positive.push(x);
+        x *= ratio;
+    }
+    if range == Range::Any {
+        grid.extend(positive.iter().map(|x| -x));
+    }
+    if range != Range::Positive {
+        grid.push(0.0);
+    }
+    grid.extend(positive);
+}
+
+/// Even steps from end to end, and closer and closer ones towards both ends.
+fn span(from: f64, to: f64, how: Grid, grid: &mut Vec<f64>) {
+    let even = if how == Grid::Wide { 120 } else { 30 };
+    let wide = to - from;
+    grid.extend((0..=even).map(|i| from + wide * f64::from(i) / f64::from(even)));
+    let mut share = wide / f64::from(even);
+    for _ in 0..if how == Grid::Wide { 16 } else { 4 } {
+        share /= 2.0;
+        grid.push(from + share);
+        grid.push(to - share);
+    }
+    if from >= 0.0 && to > 1e3 {
+        let mut x = to;
+        while x > to * 1e-9 {
+            x /= if how == Grid::Wide { 1.2 } else { 1.8 };
+            grid.push(from.max(x));
+        }
+    }
+}
+
+/// The largest length among the inputs and wishes, inches; 1 where there is none.
+fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
+    let mut most = 0.0_f64;
+    for (_, v) in inputs.iter() {
+        match v {
+            Value::Length(l) => most = most.max(l.0.abs()),
+            Value::Lengths(all) => most = all.iter().fold(most, |m, l| m.max(l.0.abs())),
+            Value::Points(all) => {
+                most = all
+                    .iter()
+                    .fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
+            }
+            _ => {}
+        }
+    }
+    for w in wishes {
+        let angle_or_area = w.path.ends_with("_deg") || w.path.ends_with("area");
+        if !angle_or_area {
+            let inches = w.value.abs() / if w.metric { 25.4 } else { 1.0 };
+            most = most.max(inches);
+        }
+    }
+    if most > 0.0 { most } else { 1.0 }
+}
+
+/// The whole solution of a hit, with the problems that speak of its way or of all ways.
+pub(super) fn whole(
+    layout: &'static dyn Layout,
+    hit: &Hit,
+    detail: Detail,
+) -> Option<(Solution, Vec<Problem>)> {
+    let outcome = layout.solve(&hit.inputs, detail);
+    let solution = outcome
+        .solutions
+        .into_iter()
+        .filter(|s| s.way == hit.way)
+        .nth(hit.nth)?;
+    let problems = outcome
+        .problems
+        .into_iter()
+        .filter(|p| p.level == Level::Warn && p.way.as_deref().is_none_or(|w| w == hit.way))
+        .collect();
+    Some((solution, problems))
+}
+
+/// A field's start as a value, in inches; for trying what a layout says.
+pub(super) fn start_value(field: &Field) -> Option<Value> {
+    match field.start {
+        crate::inputs::Start::Length(inches, _) => Some(typed(field, inches)),
+        crate::inputs::Start::Number(n) => Some(typed(field, n)),
+        _ => None,
+    }
+}

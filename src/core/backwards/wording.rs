@@ -1,0 +1,160 @@
+//! What is said when sizes contradict each other or a wish cannot be met.
+
+use crate::inputs::Field;
+use crate::problem::Problem;
+use crate::say;
+use crate::units::{Angle, Area, Length, Quantity, Text};
+
+/// An answer's path in words: `reading_deg` is "reading", `brace_1.left_from_point` is
+/// "brace 1, left from point".
+pub fn spoken(path: &str) -> String {
+    let mut words = Vec::new();
+    for step in path.split(['.', '[', ']']).filter(|s| !s.is_empty()) {
+        let step = step.strip_suffix("_deg").unwrap_or(step);
+        words.push(match step.parse::<usize>() {
+            Ok(n) => (n + 1).to_string(),
+            Err(_) => step
+                .replace('_', " ")
+                .replace("mitre", "miter")
+                .replace("centre", "center"),
+        });
+    }
+    words.join(", ")
+}
+
+/// The same with a capital.
+pub(super) fn spoken_first(path: &str) -> String {
+    let words = spoken(path);
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(c) => c.to_uppercase().chain(letters).collect(),
+        None => words,
+    }
+}
+
+/// `like` with another number in it (inches, degrees, plain).
+pub(super) fn quantity_like(like: Quantity, x: f64) -> Quantity {
+    match like {
+        Quantity::Length(_) => Quantity::Length(Length(x)),
+        Quantity::Area(_) => Quantity::Area(Area(x)),
+        Quantity::Angle(_) => Quantity::Angle(Angle(x)),
+        Quantity::Count(_) => Quantity::Count(x),
+        Quantity::Ratio(_) => Quantity::Ratio(x),
+        Quantity::Mass(_) => Quantity::Mass(x),
+        Quantity::Force(_) => Quantity::Force(x),
+    }
+}
+
+pub(super) fn lower(label: &str) -> String {
+    let mut letters = label.chars();
+    match letters.next() {
+        Some(c) => c.to_lowercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// "These sizes cannot all be true: with the others as given, edge length comes out at 51 1/2, not 52 (off by 1/2). One of them must give."
+pub(super) fn contradiction(typed: &Field, is: Quantity, was: Quantity, by: Quantity) -> Text {
+    say![
+        "These sizes cannot all be true: from the others, ",
+        lower(typed.label),
+        " comes out at ",
+        is,
+        ", not ",
+        was,
+        " (off by ",
+        by,
+        "). One of them must give."
+    ]
+}
+
+/// "No opening height brings reading to 95.0°: it can come to 0.1° at least and 89.9° at most."
+pub(super) fn out_of_reach(
+    give: &Field,
+    answer: &str,
+    wish: Quantity,
+    reach: Option<(Quantity, Quantity)>,
+    beyond: Option<Text>,
+) -> Text {
+    let mut text = match reach {
+        Some((least, greatest)) => say![
+            "No ",
+            lower(give.label),
+            " brings ",
+            spoken(answer),
+            " to ",
+            wish,
+            ": it comes to ",
+            least,
+            " at least and ",
+            greatest,
+            " at most."
+        ],
+        None => say![
+            "No ",
+            lower(give.label),
+            " brings ",
+            spoken(answer),
+            " to ",
+            wish,
+            "."
+        ],
+    };
+    if let Some(beyond) = beyond {
+        text.0.extend(say![" Past that: "].0);
+        text.0.extend(beyond.0);
+    }
+    text
+}
+
+/// The answer does not hang on the input that may give.
+pub(super) fn no_bearing(give: &Field, answer: &str) -> Text {
+    say![
+        spoken_first(answer),
+        " does not change with ",
+        lower(give.label),
+        ": let another size give."
+    ]
+}
+
+/// There is no such answer to wish for.
+pub(super) fn no_such_answer(answer: &str, known: &[String]) -> Text {
+    say![format!(
+        "\u{201c}{answer}\u{201d} is not an answer of this layout. It gives: {}.",
+        known.join(", ")
+    )]
+}
+
+/// "Several opening heights do it: 30, 44 1/4."
+pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
+    let mut text = say![
+        format!("{} values of ", values.len()),
+        lower(give.label),
+        " do it: "
+    ];
+    for (i, v) in values.iter().enumerate() {
+        if i > 0 {
+            text.0.extend(say![", "].0);
+        }
+        text.0.extend(say![*v].0);
+    }
+    text.0.extend(say!["."].0);
+    text
+}
+
+/// The size that may give is not one that is free.
+pub(super) fn cannot_give(give: &Field) -> Text {
+    say![
+        give.label,
+        " follows from the other sizes here, so it cannot give: let one of those give, or leave one out."
+    ]
+}
+
+/// A problem that stops one way or, where there is one way only, everything.
+pub(super) fn stopped(path: &str, way: Option<&'static str>, text: Text) -> Problem {
+    let p = Problem::stop(path, text);
+    match way {
+        Some(way) => p.of_way(way),
+        None => p,
+    }
+}

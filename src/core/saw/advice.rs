@@ -1,0 +1,296 @@
+//! The whole advice for a part: one cut after the other, both faces that it can lie on.
+
+use super::capacity::{Fit, Misfit};
+use super::ends::{self, Between, Hand, ShortPiece};
+use super::mark::{MarkKind, gap, nearest_mark};
+use super::position::Position;
+use super::remedy::{self, Remedy};
+use super::stop_block::{StopBlock, stop_block};
+use super::{SawProfile, mark};
+use crate::facts::Caution;
+use crate::num;
+use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::units::{Angle, Length};
+use std::borrow::Cow;
+
+/// On which face the piece lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lay {
+    /// The face that is drawn lies up (or down): its size runs across the table.
+    Seen,
+    /// The face that is drawn stands at the fence: the size going away runs across the table.
+    Away,
+}
+
+/// What to set for one cut, and what that leaves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    pub name: Cow<'static, str>,
+    pub end: End,
+    /// The exact readings, unsigned.
+    pub miter: Angle,
+    pub bevel: Angle,
+    /// How to lay the piece so that this saw can swing and lean that way; as drawn if it never can.
+    pub position: Position,
+    /// The sides in that position.
+    pub swing: Side,
+    pub lean: Side,
+    pub set_miter: Angle,
+    pub miter_mark: MarkKind,
+    pub set_bevel: Angle,
+    pub bevel_mark: MarkKind,
+    /// How far the open end of the cut stands off when its other end touches.
+    pub gap: Length,
+    /// The same for the bevel, across the size going away, where that is known.
+    pub bevel_gap: Option<Length>,
+    /// How far along the far edge the exact cut starts.
+    pub tape_mark: Length,
+    /// The same on the edge's own face, for a bevel: how far the cut runs along over the size going away.
+    pub edge_tape_mark: Option<Length>,
+    pub fit: Fit,
+    /// The same cut with the seen face at the fence; none where the size going away was not given,
+    /// or the stock cannot be laid so.
+    pub other_face: Option<OtherFace>,
+    pub stop_block: Option<StopBlock>,
+    /// What can be done where this saw cannot, safest first; empty where it can.
+    pub remedies: Vec<Remedy>,
+}
+
+/// The same cut with the piece on its other face.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherFace {
+    pub miter: Angle,
+    pub swing: Side,
+    pub bevel: Angle,
+    pub lean: Side,
+    pub set_miter: Angle,
+    pub miter_mark: MarkKind,
+    pub set_bevel: Angle,
+    pub bevel_mark: MarkKind,
+    pub fit: Fit,
+}
+
+impl Advice {
+    /// On which face this saw can cut it: the drawn one first; none if on neither.
+    pub fn lay(&self) -> Option<Lay> {
+        if self.fit.possible() {
+            Some(Lay::Seen)
+        } else if self.other_face.as_ref().is_some_and(|o| o.fit.possible()) {
+            Some(Lay::Away)
+        } else {
+            None
+        }
+    }
+    /// The angle between the cut and the board's edge: what the reading is the complement of.
+    pub fn meets_edge(&self) -> Angle {
+        Angle(90.0 - self.miter.0)
+    }
+}
+
+/// Advice for one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartAdvice {
+    pub name: Cow<'static, str>,
+    pub count: u32,
+    pub cuts: Vec<Advice>,
+    /// The longer and the shorter of the two edges.
+    pub long_edge: Length,
+    pub short_edge: Length,
+    pub between: Between,
+    pub hand: Hand,
+    pub short_piece: Option<ShortPiece>,
+    pub cautions: Vec<Caution>,
+}
+
+impl PartAdvice {
+    pub fn possible(&self) -> bool {
+        self.cuts.iter().all(|c| c.lay().is_some())
+    }
+}
+
+impl SawProfile {
+    /// What to set for one cut of a part.
+    pub fn advise(&self, part: &Part, cut: &Cut) -> Advice {
+        let position = self.position(part, cut);
+        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
+        let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
+        let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
+        let height = match part.stock {
+            StockShape::Round => Some(part.seen),
+            _ => part.away,
+        };
+        let fit = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, height);
+        let other_face = self.other_face(part, cut);
+        // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
+        let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
+        let mut advice = Advice {
+            name: cut.name.clone(),
+            end: cut.end,
+            miter: cut.miter,
+            bevel: cut.bevel,
+            position,
+            swing,
+            lean,
+            set_miter,
+            miter_mark,
+            set_bevel,
+            bevel_mark,
+            gap: gap(cut.across, cut.miter, set_miter),
+            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel)),
+            tape_mark: Length((cut.to.x - cut.from.x).abs()),
+            edge_tape_mark: part
+                .away
+                .map(|a| Length(a.0 * edge_slope))
+                .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
+            fit,
+            other_face,
+            stop_block: stop_block(part, cut, position),
+            remedies: Vec::new(),
+        };
+        if advice.lay().is_none() {
+            advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
+        }
+        advice
+    }
+
+    /// Advice for every cut of a part, and for the part as a whole.
+    pub fn advise_part(&self, part: &Part) -> PartAdvice {
+        let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).collect();
+        let short_piece = self.short_piece(part);
+        let mut cautions = Vec::new();
+        if short_piece.is_some() {
+            cautions.push(Caution::ShortPiece);
+        }
+        if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
+            cautions.push(Caution::CompoundCut);
+        }
+        if cuts.iter().any(|c| {
+            c.remedies
+                .iter()
+                .any(|r| matches!(r, Remedy::TurnedWork { .. }))
+        }) {
+            cautions.push(Caution::SteepCut);
+        }
+        match part.stock {
+            StockShape::Tapered => cautions.push(Caution::TaperedStock),
+            StockShape::Round => cautions.push(Caution::RoundStock),
+            StockShape::Straight | StockShape::Board => {}
+        }
+        PartAdvice {
+            name: part.name.clone(),
+            count: part.count,
+            long_edge: part.edge_a.max(part.edge_b),
+            short_edge: part.edge_a.min(part.edge_b),
+            between: ends::between(part),
+            hand: ends::hand(part),
+            short_piece,
+            cautions,
+            cuts,
+        }
+    }
+
+    /// Whether this saw can make the cut at all, on either face.
+    pub fn can_cut(&self, part: &Part, cut: &Cut) -> bool {
+        let position = self.position(part, cut);
+        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
+        let seen = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, part.away);
+        seen.possible() || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
+    }
+
+    /// The least handling in which the saw swings and leans to a side that goes so far.
+    fn position(&self, part: &Part, cut: &Cut) -> Position {
+        Position::ALL
+            .into_iter()
+            .filter(|p| p.suits(part.stock))
+            .find(|p| {
+                let swing = (cut.miter, p.swing(cut.swing));
+                let lean = (cut.bevel, p.lean(cut.lean));
+                !self
+                    .fit(swing, lean, Length(0.0), None)
+                    .misfits
+                    .iter()
+                    .any(|m| {
+                        matches!(
+                            m,
+                            Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }
+                        )
+                    })
+            })
+            .unwrap_or(Position::AsDrawn)
+    }
+
+    fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+        let limit = self.miter_limit(swing);
+        nearest_mark(miter, &self.detents, self.finest_mark, limit)
+    }
+
+    fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+        let limit = self.bevel_limit(lean);
+        nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
+    }
+
+    /// The cut plane's normal has the parts (along, across, up) cos b cos m, cos b sin m, sin b;
+    /// rolled a quarter turn, across and up change places.
+    fn other_face(&self, part: &Part, cut: &Cut) -> Option<OtherFace> {
+        let away = part.away?;
+        if !matches!(part.stock, StockShape::Straight | StockShape::Board) {
+            return None;
+        }
+        let (miter, bevel) = on_other_face(cut.miter, cut.bevel);
+        // Rolled this way or that and turned end for end, it can be had swung and leaned to any side.
+        let side = |a: Angle, left: Angle, right: Angle| {
+            if a.0 <= 0.0 {
+                Side::Neither
+            } else if left.0 >= right.0 {
+                Side::Left
+            } else {
+                Side::Right
+            }
+        };
+        let swing = side(miter, self.miter_left, self.miter_right);
+        let lean = side(bevel, self.bevel_left, self.bevel_right);
+        let (set_miter, miter_mark) = self.miter_mark(miter, swing);
+        let (set_bevel, bevel_mark) = self.bevel_mark(bevel, lean);
+        Some(OtherFace {
+            miter,
+            swing,
+            bevel,
+            lean,
+            set_miter,
+            miter_mark,
+            set_bevel,
+            bevel_mark,
+            fit: self.fit((miter, swing), (bevel, lean), away, Some(part.seen)),
+        })
+    }
+}
+
+/// Miter and bevel of the same cut plane with the piece on its neighbouring face: a plain miter
+/// becomes a plain bevel, and the other way round.
+///
+/// Example: miter 35.264°, bevel 30° becomes miter 35.264°, bevel 30° (all three faces of a cube's
+/// corner are alike).
+pub(super) fn on_other_face(miter: Angle, bevel: Angle) -> (Angle, Angle) {
+    if bevel.0 == 0.0 {
+        return (Angle(0.0), miter);
+    }
+    if miter.0 == 0.0 {
+        return (bevel, Angle(0.0));
+    }
+    let across = num::cos_deg(bevel.0) * num::sin_deg(miter.0);
+    let along = num::cos_deg(bevel.0) * num::cos_deg(miter.0);
+    let up = num::sin_deg(bevel.0);
+    (
+        Angle(num::atan2_deg(up, along)),
+        Angle(num::asin_deg(across)),
+    )
+}
+
+/// Named here so that callers need one import: the gap that a setting leaves.
+impl SawProfile {
+    /// [`mark::gap`] for a reading set to this saw's nearest mark.
+    pub fn gap_at(&self, across: Length, exact: Angle) -> Length {
+        let (set, _) = self.miter_mark(exact, Side::Neither);
+        mark::gap(across, exact, set)
+    }
+}

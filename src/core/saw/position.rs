@@ -1,0 +1,79 @@
+//! The four ways to lay the same face or its back on the saw table, and what each does to a cut.
+
+use crate::parts::{Side, StockShape};
+
+/// How the piece lies, against how it is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Position {
+    /// Seen face up, edge B at the fence.
+    AsDrawn,
+    /// Turned end for end on the table: seen face up, edge A at the fence. The blade leans the other way.
+    EndForEnd,
+    /// Flipped end over end: seen face down, edge B at the fence. The saw swings the other way.
+    EndOverEnd,
+    /// Rolled over about its length: seen face down, edge A at the fence. It swings and leans the other way.
+    RolledOver,
+}
+
+/// One of the part's two long edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edge {
+    /// At y = 0, the operator's as drawn.
+    A,
+    /// At y = seen, at the fence as drawn.
+    B,
+}
+
+impl Position {
+    /// All, the least handling first.
+    pub const ALL: [Position; 4] = [
+        Position::AsDrawn,
+        Position::EndOverEnd,
+        Position::EndForEnd,
+        Position::RolledOver,
+    ];
+
+    pub fn fence_edge(self) -> Edge {
+        match self {
+            Position::AsDrawn | Position::EndOverEnd => Edge::B,
+            Position::EndForEnd | Position::RolledOver => Edge::A,
+        }
+    }
+    /// Whether the face that is drawn lies up.
+    pub fn seen_face_up(self) -> bool {
+        matches!(self, Position::AsDrawn | Position::EndForEnd)
+    }
+    /// To which side a cut drawn swung to `swing` is swung in this position.
+    ///
+    /// A half turn on the table leaves a line's direction alone; the back of the board shows it mirrored.
+    pub fn swing(self, swing: Side) -> Side {
+        if self.seen_face_up() {
+            swing
+        } else {
+            other(swing)
+        }
+    }
+    /// To which side the blade leans in this position.
+    pub fn lean(self, lean: Side) -> Side {
+        match self {
+            Position::AsDrawn | Position::EndOverEnd => lean,
+            Position::EndForEnd | Position::RolledOver => other(lean),
+        }
+    }
+    /// Whether stock of this shape may lie so: a tapered or shaped piece has one edge for the fence.
+    pub fn suits(self, stock: StockShape) -> bool {
+        match stock {
+            StockShape::Straight | StockShape::Round => true,
+            StockShape::Tapered | StockShape::Board => self.fence_edge() == Edge::B,
+        }
+    }
+}
+
+/// The other side; neither stays neither.
+pub(super) fn other(side: Side) -> Side {
+    match side {
+        Side::Left => Side::Right,
+        Side::Right => Side::Left,
+        Side::Neither => Side::Neither,
+    }
+}

@@ -1,0 +1,329 @@
+//! Every sentence of the saw's advice, in one place.
+
+use super::advice::{Advice, Lay, OtherFace, PartAdvice};
+use super::capacity::Misfit;
+use super::ends::{Between, Hand, ShortPiece};
+use super::mark::MarkKind;
+use super::position::{Edge, Position};
+use super::remedy::{ChangedInput, Remedy};
+use super::stop_block::{Plus, StopBlock};
+use crate::parts::{End, Side};
+use crate::say;
+use crate::units::{Angle, Text};
+
+/// A side in one word.
+pub fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+        Side::Neither => "square",
+    }
+}
+
+/// An end in one word.
+pub fn end(end: End) -> &'static str {
+    match end {
+        End::Left => "left",
+        End::Right => "right",
+        End::Along => "along",
+    }
+}
+
+/// "Set 45.0° right, a click stop; blade upright."
+pub fn setting(a: &Advice) -> Text {
+    match (a.lay(), &a.other_face) {
+        (Some(Lay::Away), Some(o)) => setting_of(
+            (o.set_miter, o.swing, o.miter_mark),
+            (o.set_bevel, o.lean, o.bevel_mark),
+        ),
+        _ => setting_of(
+            (a.set_miter, a.swing, a.miter_mark),
+            (a.set_bevel, a.lean, a.bevel_mark),
+        ),
+    }
+}
+
+/// The same for the piece on its other face.
+pub fn other_setting(o: &OtherFace) -> Text {
+    setting_of(
+        (o.set_miter, o.swing, o.miter_mark),
+        (o.set_bevel, o.lean, o.bevel_mark),
+    )
+}
+
+fn setting_of(
+    (miter, swing, miter_mark): (Angle, Side, MarkKind),
+    (bevel, lean, bevel_mark): (Angle, Side, MarkKind),
+) -> Text {
+    let stop = |mark| match mark {
+        MarkKind::Detent => ", a click stop",
+        MarkKind::Scale => "",
+    };
+    let mut text = match swing {
+        Side::Neither => say!["Set the saw square"],
+        _ => say![
+            "Set the saw to ",
+            miter,
+            format!(" {}{}", side(swing), stop(miter_mark))
+        ],
+    };
+    text.0.extend(
+        match lean {
+            Side::Neither => say!["; blade upright."],
+            _ => say![
+                "; tilt the blade ",
+                bevel,
+                format!(" {}{}.", side(lean), stop(bevel_mark))
+            ],
+        }
+        .0,
+    );
+    text
+}
+
+/// "The cut meets the edge at 58.4°."
+pub fn meets_edge(a: &Advice) -> Text {
+    say!["The cut meets the edge at ", a.meets_edge(), "."]
+}
+
+/// "With a tape: 1 9/16 along the far edge."
+pub fn tape(a: &Advice) -> Text {
+    match a.edge_tape_mark {
+        Some(edge) => say![
+            "With a tape: ",
+            a.tape_mark,
+            " along on the face, ",
+            edge,
+            " along on the edge."
+        ],
+        None => say!["With a tape: ", a.tape_mark, " along the far edge."],
+    }
+}
+
+/// What the mark leaves against the exact reading.
+pub fn gap(a: &Advice) -> Text {
+    say![
+        "That is ",
+        Angle((a.miter.0 - a.set_miter.0).abs()),
+        " off the exact ",
+        a.miter,
+        ": a gap of ",
+        a.gap,
+        " at the open end."
+    ]
+}
+
+/// How the piece lies.
+pub fn position(p: Position) -> Text {
+    match p {
+        Position::AsDrawn => say!["Lay it as drawn: drawn face up, the upper edge at the fence."],
+        Position::EndOverEnd => {
+            say!["Flip it end over end: drawn face down, the same edge at the fence."]
+        }
+        Position::EndForEnd => {
+            say!["Turn it end for end: drawn face up, the other edge at the fence."]
+        }
+        Position::RolledOver => {
+            say!["Roll it over: drawn face down, the other edge at the fence."]
+        }
+    }
+}
+
+/// On which face it lies when the drawn one does not do.
+pub fn lay(l: Lay) -> Text {
+    match l {
+        Lay::Seen => say!["The drawn face lies on the table."],
+        Lay::Away => say!["Stand the drawn face against the fence."],
+    }
+}
+
+pub fn misfit(m: &Misfit) -> Text {
+    match m {
+        Misfit::MiterPastLimit { reading, limit } => say![
+            "The saw swings to ",
+            *limit,
+            " on that side; this cut is ",
+            *reading,
+            "."
+        ],
+        Misfit::BevelPastLimit { reading, limit } => say![
+            "The blade tilts to ",
+            *limit,
+            " on that side; this cut is ",
+            *reading,
+            "."
+        ],
+        Misfit::TooWide { needed, reach } => say![
+            "Too wide: at this reading the saw cuts ",
+            *reach,
+            ", the piece is ",
+            *needed,
+            "."
+        ],
+        Misfit::TooHigh { needed, reach } => say![
+            "Too high: at this tilt the saw cuts ",
+            *reach,
+            ", the piece stands ",
+            *needed,
+            "."
+        ],
+        Misfit::NotBothReadings => {
+            say!["This saw does not take a miter and a bevel at once."]
+        }
+    }
+}
+
+pub fn stop_block(s: &StopBlock) -> Text {
+    match s.plus_is {
+        Plus::Nothing => say![
+            "Stop block: ",
+            s.setting,
+            " from the stop to the kerf at the fence."
+        ],
+        Plus::TapeMark => say![
+            "Stop block: ",
+            s.setting,
+            " from the stop to the kerf at the fence (edge ",
+            s.fence_edge,
+            " and the stopped end's tape mark ",
+            s.plus,
+            ")."
+        ],
+        Plus::PointAhead => say![
+            "Stop block: ",
+            s.setting,
+            " from the stop to the kerf at the fence (edge ",
+            s.fence_edge,
+            " and ",
+            s.plus,
+            " that the stopped point stands ahead)."
+        ],
+    }
+}
+
+pub fn between(b: Between) -> Option<Text> {
+    Some(match b {
+        Between::SameSetting(Position::AsDrawn) => {
+            say!["Both ends at one setting: slide it along, do not turn it."]
+        }
+        Between::SameSetting(Position::EndOverEnd) => say![
+            "Both ends at one setting: flip it end over end, the same edge at the fence; or keep its face up and swing the saw to the other side."
+        ],
+        Between::SameSetting(Position::EndForEnd) => say![
+            "Both ends at one setting: turn it end for end, the same face up, the other edge at the fence."
+        ],
+        Between::SameSetting(Position::RolledOver) => say![
+            "Both ends at one setting: roll it over, the other face up and the other edge at the fence."
+        ],
+        Between::SameSettings => say!["The same settings serve both ends."],
+        Between::SetAgain => say!["Set the saw anew for the second end."],
+        Between::OneEnd => return None,
+    })
+}
+
+pub fn hand(h: Hand) -> Text {
+    match h {
+        Hand::SameTurnedOver => {
+            say!["A left and a right one are the same piece, one turned over."]
+        }
+        Hand::FaceDown => say![
+            "For the other hand keep the settings and lay the stock with the drawn face down and the other edge at the fence."
+        ],
+    }
+}
+
+pub fn short_piece(s: &ShortPiece) -> Text {
+    say![
+        "Only ",
+        s.length,
+        " long: too short to hold. Cut it from a stick of at least ",
+        s.stick,
+        ": its first end first, then, holding the long side, cut it off last."
+    ]
+}
+
+pub fn remedy(r: &Remedy) -> Text {
+    match r {
+        Remedy::ChangeInput(c) => change(c),
+        Remedy::TapeMark { mark, across } => say![
+            "Mark it with a tape, ",
+            *mark,
+            " along over ",
+            *across,
+            " across, and cut it with a hand saw or on a sled."
+        ],
+        Remedy::TurnedWork { set, needs, reach } => say![
+            "Turn the work: its end against an auxiliary fence, clamped, never held by hand, the saw at ",
+            *set,
+            ". The cut needs ",
+            *needs,
+            " of reach; the saw has ",
+            *reach,
+            " there."
+        ],
+        Remedy::NotOnThisSaw => say!["Not on this saw."],
+    }
+}
+
+fn change(c: &ChangedInput) -> Text {
+    let mut text = say![
+        c.label,
+        " ",
+        c.value,
+        " instead of ",
+        c.was,
+        " brings the cut to ",
+        c.reading,
+        "."
+    ];
+    for (path, was, is) in &c.effects {
+        let name = path.replace(['_', '.'], " ");
+        text.0
+            .extend(say![format!(" Then {name} is "), *is, " instead of ", *was, "."].0);
+    }
+    text
+}
+
+/// All that is said of one cut, in the order in which it is read at the saw.
+pub fn cut(a: &Advice) -> Vec<Text> {
+    let mut out = Vec::new();
+    match a.lay() {
+        Some(l) => {
+            out.push(setting(a));
+            out.push(match l {
+                Lay::Seen => position(a.position),
+                Lay::Away => lay(l),
+            });
+            if l == Lay::Seen && (a.miter.0 - a.set_miter.0).abs() > 1e-9 {
+                out.push(gap(a));
+            }
+        }
+        None => out.extend(a.fit.misfits.iter().map(misfit)),
+    }
+    out.push(meets_edge(a));
+    out.push(tape(a));
+    if a.lay() == Some(Lay::Seen) {
+        out.extend(a.stop_block.as_ref().map(stop_block));
+    }
+    out.extend(a.remedies.iter().map(remedy));
+    out
+}
+
+/// All that is said of the part as a whole.
+pub fn part(p: &PartAdvice) -> Vec<Text> {
+    let mut out = Vec::new();
+    out.extend(between(p.between));
+    if p.count > 1 {
+        out.push(hand(p.hand));
+    }
+    out.extend(p.short_piece.as_ref().map(short_piece));
+    out
+}
+
+/// Edge of the drawing in one word.
+pub fn edge(e: Edge) -> &'static str {
+    match e {
+        Edge::A => "lower edge",
+        Edge::B => "upper edge",
+    }
+}
