@@ -1,0 +1,28 @@
+//! Dresses scenes: dimension lines, labels that keep clear of one another, hatches, tap targets.
+//!
+//! What comes out is a flat list of [`Mark`]s in px (or in mm on paper), which screens and writers
+//! paint one by one; they lay out nothing themselves, so paper cannot disagree with screen.
+
+mod mark;
+mod runs;
+
+pub use mark::{
+    Anchor, COMPUTED, CUT, GIVEN, Mark, Rect, class_of, class_of_source, figure,
+};
+pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
+
+use crate::scene::Source;
+
+/// A drawing laid out for one frame.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Drawing {
+    /// Of the frame: px on screens, mm on paper.
+    pub width: f64,
+    pub height: f64,
+    /// How many px (mm) one inch of the piece takes.
+    pub per_inch: f64,
+    /// In the order of painting; hits and handles last.
+    pub marks: Vec<Mark>,
+    /// Sizes for which the frame has no room left; they are still in the list of fields and answers.
+    pub left_out: Vec<Source>,
+}
