@@ -1,45 +1,27 @@
 //! Quantities as a maker reads them: fractions set as fractions, figures tabular.
 
+use offsquare_core::drawing::{self, Run};
 use offsquare_core::say;
 use offsquare_core::units::{Angle, Quantity, Style, Text};
 use yew::prelude::*;
 
-/// A printed text with its fractions set small, raised and lowered.
+/// A printed text with its fractions set small, raised and lowered. Read aloud and copied, the
+/// fraction keeps its space and its slash.
 fn set(text: &str) -> Html {
-    let mut out: Vec<Html> = Vec::new();
-    let mut plain = String::new();
-    for (i, word) in text.split(' ').enumerate() {
-        let core = word.trim_end_matches(['.', ',', ';', ':', '"', ')']);
-        let fraction = core.split_once('/').filter(|(n, d)| {
-            let digits = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
-            digits(n.trim_start_matches(['(', '-'])) && digits(d)
-        });
-        match fraction {
-            Some((n, d)) => {
-                let after_number = plain.ends_with(|c: char| c.is_ascii_digit());
-                if i > 0 && !after_number {
-                    plain.push(' ');
-                }
-                if !plain.is_empty() {
-                    out.push(html! { { std::mem::take(&mut plain) } });
-                }
-                // Read aloud and copied as plain text, the fraction keeps its space and its slash.
-                let said = if after_number { format!(" {n}") } else { n.to_owned() };
-                out.push(html! { <span class="frac"><sup>{ said }</sup><i>{ "/" }</i><sub>{ d.to_owned() }</sub></span> });
-                plain.push_str(&word[core.len()..]);
+    let mut after_number = false;
+    drawing::runs(text)
+        .into_iter()
+        .map(|run| match run {
+            Run::Words(words) => {
+                after_number = words.ends_with(|c: char| c.is_ascii_digit());
+                html! { { words } }
             }
-            None => {
-                if i > 0 {
-                    plain.push(' ');
-                }
-                plain.push_str(word);
+            Run::Fraction { over, under } => {
+                let space = if after_number { "\u{2009}" } else { "" };
+                html! { <span class="frac"><sup>{ space }{ over }</sup><i>{ "/" }</i><sub>{ under }</sub></span> }
             }
-        }
-    }
-    if !plain.is_empty() {
-        out.push(html! { { plain } });
-    }
-    out.into_iter().collect()
+        })
+        .collect()
 }
 
 #[derive(Properties, PartialEq)]

@@ -6,7 +6,7 @@ use crate::layouts::{Form, Layout, Spelling};
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, DoorUnit, Length};
+use crate::units::{Angle, DoorUnit};
 use serde_json::{Map, Value};
 
 /// Reads the inputs of a request. `form`: the form asked for; none: the one that fits the keys best.
@@ -42,7 +42,7 @@ pub fn read_given(
     };
     let mut given = Given {
         inputs: Inputs::of_form(form.id),
-        also: Vec::new(),
+        ..Given::default()
     };
     let mut stopped = false;
     for (key, value, path) in &spelling.entries {
@@ -65,6 +65,7 @@ pub fn read_given(
                         field,
                         value: typed,
                         path: path.clone(),
+                        step: None,
                     });
                 }
             }
@@ -293,5 +294,6 @@ pub fn read_work_back(
         answer: answer.to_owned(),
         value: target?,
         metric: unit == DoorUnit::Mm,
+        way: None,
     })
 }

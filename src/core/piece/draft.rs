@@ -3,11 +3,12 @@
 use crate::backwards::{self, Solved};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
 use crate::layouts::{self, Detail, Form, Layout};
+use crate::parts::Part;
 use crate::piece::Shop;
 use crate::problem::{Level, Problem};
 use crate::say;
 use crate::units::{
-    Angle, Fraction, Length, ParseError, Style, Ticks, Unit, parse_angle, parse_length,
+    Angle, Fraction, Length, ParseError, Quantity, Style, Ticks, Unit, parse_angle, parse_length,
     parse_number, print_decimal, print_length,
 };
 use serde::{Deserialize, Serialize};
@@ -195,7 +196,7 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
 }
 
 /// Reads one text as the field's type.
-fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Length>, bool), Problem> {
+fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>, bool), Problem> {
     let text = typed.text.trim();
     let stop = |sentence: crate::units::Text| Problem::stop(field.key, sentence);
     let said = |e: ParseError| stop(e.into());
@@ -204,11 +205,11 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Length>, 
         Kind::Length(_) => {
             let p = one(text)?;
             let sum = p.is_sum;
-            (Value::Length(p.length), Some(p.step.to_length()), sum)
+            (Value::Length(p.length), Some(Quantity::Length(p.step.to_length())), sum)
         }
         Kind::Angle(..) => {
             let a = parse_angle(text).map_err(said)?;
-            (Value::Angle(a.angle), None, a.is_sum)
+            (Value::Angle(a.angle), Some(Quantity::Angle(a.step)), a.is_sum)
         }
         Kind::Count(..) | Kind::Number(..) => {
             let n = parse_number(text).map_err(said)?;
@@ -292,9 +293,11 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
                                 field,
                                 value,
                                 path: format!("/inputs/{}", field.key),
+                                step,
                             });
                         } else {
                             out.given.inputs.set(field.key, value);
+                            out.given.steps.extend(step.map(|s| (field.key, s)));
                         }
                     }
                 },
@@ -306,7 +309,18 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
         return out;
     }
     let found = backwards::resolve(layout, &out.given, Detail::Full);
-    out.solved = found.solved;
+    let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).collect();
+    let parts: Vec<&[Part]> = ways
+        .iter()
+        .flatten()
+        .map(|s| s.solution.parts.as_slice())
+        .collect();
+    // Those that this saw can cut stand first.
+    let order = shop.saw.order(&parts);
+    out.solved = order
+        .into_iter()
+        .filter_map(|i| ways.get_mut(i)?.take())
+        .collect();
     out.problems = found.problems;
     out
 }
@@ -326,6 +340,29 @@ pub fn field_text(value: &Value, style: &Style) -> Option<String> {
         Value::Angle(a) => a.0.to_string(),
         Value::Number(n) => n.to_string(),
         Value::Choice(c) => (*c).to_owned(),
+        _ => return None,
+    })
+}
+
+/// A dragged value as text: to the maker's fraction, to half a degree, to a whole count. Nothing
+/// where it would leave lengths positive no more.
+pub fn handle_text(now: &Value, value: f64, shop: &Shop) -> Option<(String, Unit)> {
+    Some(match now {
+        Value::Length(_) => {
+            let style = Style {
+                strong_shy: false,
+                ..shop.style()
+            };
+            let step = style.shown_fraction().step();
+            let ticks = Ticks::from_length(Length(value))?;
+            let on_mark = ticks.0.checked_add(step.0 / 2)?.div_euclid(step.0) * step.0;
+            (length_text(Ticks(on_mark).to_length(), shop.unit), shop.unit)
+        }
+        Value::Angle(_) => (
+            (crate::num::round_half_up(value * 2.0) / 2.0).to_string(),
+            shop.unit,
+        ),
+        Value::Number(_) => (crate::num::round_half_up(value).to_string(), shop.unit),
         _ => return None,
     })
 }

@@ -5,6 +5,8 @@ pub mod keypad;
 mod link;
 mod shop;
 
-pub use draft::{Answered, Draft, Entry, Typed, answer, field_text, in_unit, length_text};
+pub use draft::{
+    Answered, Draft, Entry, Typed, answer, field_text, handle_text, in_unit, length_text,
+};
 pub use link::{from_link, to_link};
 pub use shop::{Paper, Shop, Theme};

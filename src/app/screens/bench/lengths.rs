@@ -42,7 +42,7 @@ pub fn Lengths(props: &LengthsProps) -> Html {
                                 <output><Amount quantity={Quantity::Length(p.length)} {style} /></output>
                             }
                             if let (Err(e), false) = (&read, empty) {
-                                <p class="wrong">{ e.text().render(&style) }</p>
+                                <p class="wrong">{ e.to_string() }</p>
                             }
                         </div>
                     }

@@ -14,7 +14,7 @@ use crate::io::browser;
 use crate::parts::amount::Say;
 use crate::parts::icon::{Glyph, Icon};
 use crate::state::{Edit, Route, Shown};
-use offsquare_core::facts::caution_text;
+use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop};
 use offsquare_core::save::Recent;
 use std::rc::Rc;
@@ -168,7 +168,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
-                        { for s.solution.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution_text(*c)} {style} /></p> }) }
+                        { for s.solution.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
                     }
                 </div>
             </main>

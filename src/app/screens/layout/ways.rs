@@ -36,7 +36,7 @@ pub fn Ways(props: &WaysProps) -> Html {
         <div class="ways" role="tablist" aria-label="Ways to make it">
             { for props.answer.solved.iter().enumerate().map(|(i, s)| {
                 let pick = props.pick.clone();
-                let can = props.shop.saw.can_cut_all(&s.solution.parts);
+                let can = !props.shop.saw.rank(&s.solution.parts).cannot;
                 html! {
                     <button role="tab" aria-selected={(i == props.chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>

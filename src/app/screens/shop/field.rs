@@ -1,8 +1,8 @@
 //! A setting that is typed: it keeps its raw text while it is typed in, emits when it parses, and
 //! tidies itself on leaving.
 
-use offsquare_core::piece::Shop;
-use offsquare_core::units::{Angle, Length, parse_angle, parse_length, print_length_exact};
+use offsquare_core::piece::{Shop, length_text};
+use offsquare_core::units::{Angle, Length, parse_angle, parse_length};
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -68,9 +68,9 @@ pub fn Setting<T: PartialEq + Clone + 'static>(props: &SettingProps<T>) -> Html 
 
 /// Reads a length that is more than nothing (or nothing too).
 pub fn length_reader(shop: &Shop, least: Length) -> Read<Length> {
-    let (unit, style) = (shop.unit, shop.style());
+    let unit = shop.unit;
     Rc::new(move |text| {
-        let p = parse_length(text, unit).map_err(|e| e.text().render(&style))?;
+        let p = parse_length(text, unit).map_err(|e| e.to_string())?;
         if p.length < least || p.length > Length(1000.0) {
             return Err("A length of a saw: more than nothing, less than 1000 inches.".into());
         }
@@ -79,10 +79,9 @@ pub fn length_reader(shop: &Shop, least: Length) -> Read<Length> {
 }
 
 /// Reads an angle from 0 to `most` degrees.
-pub fn angle_reader(shop: &Shop, least: f64, most: f64) -> Read<Angle> {
-    let style = shop.style();
+pub fn angle_reader(least: f64, most: f64) -> Read<Angle> {
     Rc::new(move |text| {
-        let a = parse_angle(text).map_err(|e| e.text().render(&style))?;
+        let a = parse_angle(text).map_err(|e| e.to_string())?.angle;
         if a.0 < least || a.0 > most {
             return Err(format!("An angle from {least} to {most} degrees."));
         }
@@ -91,8 +90,8 @@ pub fn angle_reader(shop: &Shop, least: f64, most: f64) -> Read<Angle> {
 }
 
 /// Reads marks: angles with commas between.
-pub fn marks_reader(shop: &Shop) -> Read<Vec<Angle>> {
-    let one = angle_reader(shop, 0.0, 75.0);
+pub fn marks_reader() -> Read<Vec<Angle>> {
+    let one = angle_reader(0.0, 75.0);
     Rc::new(move |text| {
         let mut marks = text
             .split(',')
@@ -106,8 +105,8 @@ pub fn marks_reader(shop: &Shop) -> Read<Vec<Angle>> {
 }
 
 /// A length as it stands in a field.
-pub fn length_text(shop: &Shop, l: Length) -> String {
-    print_length_exact(l, shop.unit)
+pub fn length_said(shop: &Shop, l: Length) -> String {
+    length_text(l, shop.unit)
 }
 
 /// Marks as they stand in a field.

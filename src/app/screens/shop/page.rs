@@ -1,7 +1,7 @@
 //! The shop as a page.
 
 use super::backup::Backup;
-use super::field::{Setting, length_reader, length_text};
+use super::field::{Setting, length_reader, length_said};
 use super::saw_form::SawForm;
 use crate::app::Dispatch;
 use crate::parts::icon::{Glyph, Icon};
@@ -49,7 +49,7 @@ pub fn ShopPage(props: &ShopProps) -> Html {
         let metric = Shop { unit: Unit::Millimeter, ..shop.clone() };
         html! {
             <Setting<Length> {id} {label} help="in mm; 100 if it prints true"
-                text={length_text(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(50.0))}
+                text={length_said(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(50.0))}
                 changed={Callback::from(move |l: Length| {
                     let mut shop = shop2.clone();
                     change(&mut shop, l.as_mm().clamp(50.0, 200.0));

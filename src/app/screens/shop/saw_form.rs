@@ -1,7 +1,7 @@
 //! My saw: its limits, its marks, its blade.
 
 use super::field::{
-    Setting, angle_reader, length_reader, length_text, marks_reader, marks_text,
+    Setting, angle_reader, length_reader, length_said, marks_reader, marks_text,
 };
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
@@ -44,12 +44,12 @@ pub fn SawForm(props: &SawFormProps) -> Html {
     let angle = |id: &'static str, label: &'static str, now: Angle, least: f64, most: f64, change: fn(&mut SawProfile, Angle)| {
         html! {
             <Setting<Angle> {id} {label} text={now.0.to_string()}
-                read={angle_reader(shop, least, most)} changed={with_angle(change)} />
+                read={angle_reader(least, most)} changed={with_angle(change)} />
         }
     };
     let length = |id: &'static str, label: &'static str, help: &'static str, now: Length, change: fn(&mut SawProfile, Length)| {
         html! {
-            <Setting<Length> {id} {label} {help} text={length_text(shop, now)}
+            <Setting<Length> {id} {label} {help} text={length_said(shop, now)}
                 read={length_reader(shop, Length(0.001))} changed={with(change)} />
         }
     };
@@ -81,9 +81,9 @@ pub fn SawForm(props: &SawFormProps) -> Html {
                 { angle("bevel-right", "Bevel, right", saw.bevel_right, 0.0, 60.0, |s, a| s.bevel_right = a) }
             </div>
             <Setting<Vec<Angle>> id="detents" label="Click stops of the miter scale" help="with commas between"
-                text={marks_text(&saw.detents)} read={marks_reader(shop)} changed={with_marks(|s, m| s.detents = m)} />
+                text={marks_text(&saw.detents)} read={marks_reader()} changed={with_marks(|s, m| s.detents = m)} />
             <Setting<Vec<Angle>> id="bevel-stops" label="Bevel stops" help="with commas between"
-                text={marks_text(&saw.bevel_stops)} read={marks_reader(shop)} changed={with_marks(|s, m| s.bevel_stops = m)} />
+                text={marks_text(&saw.bevel_stops)} read={marks_reader()} changed={with_marks(|s, m| s.bevel_stops = m)} />
             { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
             { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
             if saw.kerf_assumed {

@@ -1,0 +1,106 @@
+//! Working backwards: which change of one size lands the cut on a mark of the saw.
+
+use super::view::{SharedAnswer, chosen};
+use crate::app::Dispatch;
+use crate::parts::amount::{Amount, Say};
+use crate::parts::sheet::Sheet;
+use crate::state::Edit;
+use offsquare_core::backwards::{Mark, Marks, marks_near};
+use offsquare_core::inputs::Field;
+use offsquare_core::piece::{Draft, Shop, field_text};
+use offsquare_core::report::label;
+use offsquare_core::units::Quantity;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct BackProps {
+    pub answer: SharedAnswer,
+    pub draft: Draft,
+    pub shop: Shop,
+    /// The field that gives, and those that could.
+    pub give: Option<&'static str>,
+    pub gives: Vec<&'static str>,
+    pub close: Callback<()>,
+}
+
+#[component]
+pub fn BackSheet(props: &BackProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let (Some(solved), Some(layout), Some(form)) = (
+        chosen(&props.answer, &props.draft),
+        props.draft.layout(),
+        props.draft.form(),
+    ) else {
+        return html! {};
+    };
+    let style = props.shop.style();
+    let id = layout.id();
+    let field_of = |key: &str| -> Option<&'static Field> {
+        form.fields.iter().chain(form.also).find(|f| f.key == key)
+    };
+    let give = props.give.and_then(field_of);
+    let send = |edit: Edit| {
+        let dispatch = dispatch.clone();
+        Callback::from(move |_: MouseEvent| {
+            if let Some(d) = &dispatch {
+                d.dispatch(edit.clone());
+            }
+        })
+    };
+    let groups: Vec<(String, Vec<Mark>)> = give
+        .map(|give| {
+            solved
+                .solution
+                .headline
+                .iter()
+                .filter_map(|path| {
+                    let now = solved.solution.answers.quantity(path)?;
+                    let marks = match now {
+                        Quantity::Angle(_) if path.contains("bevel") => Marks::Bevel(&props.shop.saw),
+                        Quantity::Angle(_) => Marks::Miter(&props.shop.saw),
+                        Quantity::Length(_) => Marks::Step(style.shown_fraction().step().to_length()),
+                        _ => return None,
+                    };
+                    let found = marks_near(layout, solved, path, give, marks);
+                    Some((label(path), found))
+                })
+                .collect()
+        })
+        .unwrap_or_default();
+    html! {
+        <Sheet title="Make it land on a mark" close={props.close.clone()}>
+            <p class="said">{ "Which size may give?" }</p>
+            <div class="choices said">
+                { for props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
+                    <button aria-pressed={(Some(f.key) == props.give).to_string()} data-test={format!("give-{}", f.key)}
+                        onclick={send(Edit::Give { layout: id, key: f.key.to_owned() })}>{ f.label }</button>
+                }) }
+            </div>
+            { for groups.into_iter().map(|(name, marks)| html! {
+                <>
+                    <h3>{ name }</h3>
+                    if marks.is_empty() { <p class="said">{ "No change of this size lands it on a mark." }</p> }
+                    <ul class="recent">
+                        { for marks.into_iter().map(|m| {
+                            let text = m.solved.inputs.get(m.give).and_then(|v| field_text(v, &style));
+                            let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), m.give);
+                            let unit = style.unit;
+                            let take = Callback::from(move |_: MouseEvent| {
+                                if let (Some(d), Some(text)) = (&dispatch, &text) {
+                                    d.dispatch(Edit::Type { layout: id, key: key.to_owned(), text: text.clone(), unit });
+                                    close.emit(());
+                                }
+                            });
+                            html! {
+                                <li><button data-test="take" onclick={take}>
+                                    <Say text={m.text.clone()} {style} />
+                                    <small>{ "change " }<Amount quantity={m.change} {style} /></small>
+                                </button></li>
+                            }
+                        }) }
+                    </ul>
+                </>
+            }) }
+        </Sheet>
+    }
+}

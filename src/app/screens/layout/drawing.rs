@@ -1,0 +1,222 @@
+//! The drawing that is the form: tap a size to type it, drag a handle, tap the rest to look.
+
+use super::view::{SharedAnswer, chosen};
+use crate::app::Dispatch;
+use crate::state::Edit;
+use offsquare_core::drawing::{self, Anchor, Mark, Run};
+use offsquare_core::geometry::{Point, Vector, dot};
+use offsquare_core::inputs::Value;
+use offsquare_core::piece::{Draft, Shop, handle_text};
+use offsquare_core::scene::{Item, Scene};
+use offsquare_core::units::Style;
+use wasm_bindgen::JsCast;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct DrawingProps {
+    pub answer: SharedAnswer,
+    pub draft: Draft,
+    pub shop: Shop,
+    pub editing: Option<&'static str>,
+    /// Opens a field.
+    pub go: Callback<Option<&'static str>>,
+}
+
+#[component]
+pub fn Drawing(props: &DrawingProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let frame = use_node_ref();
+    let size = use_state_eq(|| (360.0_f64, 300.0_f64));
+    // What is dragged: the field, where the pointer went down, the value then, how it changes.
+    let drag = use_mut_ref(|| None::<(&'static str, Point, f64, Vector)>);
+    {
+        let (frame, size) = (frame.clone(), size.clone());
+        use_effect(move || {
+            if let Some(e) = frame.cast::<web_sys::Element>() {
+                let r = e.get_bounding_client_rect();
+                if r.width() > 40.0 && r.height() > 40.0 {
+                    size.set((r.width().round(), r.height().round()));
+                }
+            }
+        });
+    }
+    let Some(solved) = chosen(&props.answer, &props.draft) else {
+        return html! {};
+    };
+    let style = props.shop.style();
+    let (width, height) = *size;
+    let laid = drawing::lay_out(&solved.solution.figure, width, height, &style);
+    let end = {
+        let drag = drag.clone();
+        Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None)
+    };
+    let moved = {
+        let (drag, dispatch, inputs, shop) = (
+            drag.clone(),
+            dispatch,
+            props.answer.given.inputs.clone(),
+            props.shop.clone(),
+        );
+        let layout = props.draft.layout().map(|l| l.id());
+        Callback::from(move |e: PointerEvent| {
+            let (Some((field, from, start, per_px)), Some(d), Some(layout)) =
+                (*drag.borrow(), &dispatch, layout)
+            else {
+                return;
+            };
+            let by = Point::new(f64::from(e.client_x()), f64::from(e.client_y())).from(from);
+            let value = start + dot(by, per_px);
+            if let Some(now) = inputs.get(field)
+                && let Some((text, unit)) = handle_text(now, value, &shop)
+            {
+                d.dispatch(Edit::Type {
+                    layout,
+                    key: field.to_owned(),
+                    text,
+                    unit,
+                });
+            }
+        })
+    };
+    let paint = |mark: &Mark| match mark {
+        Mark::Hit { rect, field } => {
+            let field = *field;
+            let open = {
+                let go = props.go.clone();
+                Callback::from(move |_: MouseEvent| go.emit(Some(field)))
+            };
+            html! {
+                <rect class={classes!("fig-hit", (props.editing == Some(field)).then_some("on"))} data-field={field}
+                    x={drawing::figure(rect.low.x)} y={drawing::figure(rect.low.y)}
+                    width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} onclick={open} />
+            }
+        }
+        Mark::HandleMark { at, field, per_px } => {
+            let (field, per_px) = (*field, *per_px);
+            let down = {
+                let (drag, start) = (
+                    drag.clone(),
+                    props.answer.given.inputs.get(field).and_then(Value::scalar),
+                );
+                Callback::from(move |e: PointerEvent| {
+                    if let Some(start) = start {
+                        let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
+                        *drag.borrow_mut() = Some((field, at, start, per_px));
+                        if let Some(target) = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok()) {
+                            // Without capture the drag still works while the pointer stays on the drawing.
+                            let _ = target.set_pointer_capture(e.pointer_id());
+                        }
+                        e.prevent_default();
+                    }
+                })
+            };
+            html! {
+                <g class="fig-grip" data-handle={field} onpointerdown={down}>
+                    <circle class="fig-hit" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="24" />
+                    <circle class="fig-handle" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="9" />
+                </g>
+            }
+        }
+        Mark::Text {
+            at,
+            anchor,
+            size,
+            runs,
+            class,
+            ..
+        } => text(*at, *anchor, *size, runs, class),
+        Mark::Path { filled: true, class, .. } => {
+            html! { <path class={format!("fig-{class} full")} d={mark.path_data()} /> }
+        }
+        other => {
+            let class = other.class().unwrap_or_default();
+            html! { <path class={format!("fig-{class}")} d={other.path_data()} /> }
+        }
+    };
+    html! {
+        <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
+            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={solved.solution.title} data-test="drawing">
+                { for laid.marks.iter().map(paint) }
+            </svg>
+        </div>
+    }
+}
+
+/// Words with their fractions set small, raised and lowered.
+fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str) -> Html {
+    let anchor = match anchor {
+        Anchor::Start => "start",
+        Anchor::Middle => "middle",
+        Anchor::End => "end",
+    };
+    let small = drawing::figure(size * drawing::FRACTION_SIZE);
+    let (up, down) = (size * drawing::RAISED, size * drawing::LOWERED);
+    // A shift of one piece carries on to the next: each states what it differs from the one before.
+    let mut level = 0.0;
+    let mut piece = |words: &str, to: f64, small: Option<&str>| {
+        let dy = drawing::figure(to - level);
+        level = to;
+        html! { <tspan {dy} font-size={small.map(str::to_owned)}>{ words.to_owned() }</tspan> }
+    };
+    let mut out = Vec::new();
+    for run in runs {
+        match run {
+            Run::Words(w) => out.push(piece(w, 0.0, None)),
+            Run::Fraction { over, under } => {
+                out.push(piece(over, -up, Some(&small)));
+                out.push(piece("/", 0.0, None));
+                out.push(piece(under, down, Some(&small)));
+            }
+        }
+    }
+    html! {
+        <text class={format!("fig-{class}")} x={drawing::figure(at.x)} y={drawing::figure(at.y)}
+            font-size={drawing::figure(size)} text-anchor={anchor} xml:space="preserve">{ out }</text>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct PlainProps {
+    pub scene: Scene,
+}
+
+/// A scene without sizes, as large as its frame: thumbnails.
+#[component]
+pub fn Plain(props: &PlainProps) -> Html {
+    let mut bare = props.scene.clone();
+    bare.items
+        .retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
+    let style = Style::default();
+    let laid = drawing::lay_out(&bare, 92.0, 68.0, &style);
+    html! {
+        <svg viewBox="0 0 92 68" aria-hidden="true">
+            { for laid.marks.iter().map(|m| html! { <path class={format!("fig-{} thin", m.class().unwrap_or_default())} d={m.path_data()} /> }) }
+        </svg>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct FigureProps {
+    pub scene: Scene,
+    pub style: Style,
+    pub label: AttrValue,
+}
+
+/// A scene with its sizes, to look at.
+#[component]
+pub fn Figure(props: &FigureProps) -> Html {
+    let (w, h) = (344.0, 230.0);
+    let laid = drawing::lay_out(&props.scene, w, h, &props.style);
+    html! {
+        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>
+            { for laid.marks.iter().map(|m| match m {
+                Mark::Hit { .. } | Mark::HandleMark { .. } => html! {},
+                Mark::Text { at, anchor, size, runs, class, .. } => text(*at, *anchor, *size, runs, class),
+                other => {
+                    let full = matches!(other, Mark::Path { filled: true, .. }).then_some("full");
+                    html! { <path class={classes!(format!("fig-{}", other.class().unwrap_or_default()), full)} d={other.path_data()} /> }
+                }
+            }) }
+        </svg>
+    }
+}
