@@ -1,1 +1,45 @@
-fn main() {}
+//! What a developer does in this workspace: one subcommand a file.
+
+mod bench;
+mod build;
+mod check;
+mod dist;
+mod pinned;
+mod serve;
+mod setup;
+mod shell;
+mod sizes;
+mod test;
+
+use std::process::ExitCode;
+
+/// A step that could not be done, as one sentence for the person at the terminal.
+type Failed = String;
+
+const USAGE: &str = "\
+cargo xtask build                     the web app into dist/, with a table of sizes
+cargo xtask serve [--host] [--port N] builds, then serves it (--host: to the home network too)
+cargo xtask test                      installs what the tests need and runs all of them
+cargo xtask check [--long]            format, lints, tidiness (--long: rebuilds the case tables too)
+cargo xtask bench                     native and browser timings";
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = args.iter().map(String::as_str).collect();
+    let done = match words.split_first() {
+        Some((&"build", [])) => build::run().map(|_| ()),
+        Some((&"serve", rest)) => serve::run(rest),
+        Some((&"test", [])) => test::run(),
+        Some((&"check", [])) => check::run(),
+        Some((&"check", ["--long"])) => check::run().and_then(|()| check::rebuild_cases()),
+        Some((&"bench", [])) => bench::run(),
+        _ => Err(USAGE.into()),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failed) => {
+            eprintln!("{failed}");
+            ExitCode::FAILURE
+        }
+    }
+}

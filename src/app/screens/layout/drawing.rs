@@ -45,7 +45,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     };
     let style = props.shop.style();
     let (width, height) = *size;
-    let laid = drawing::lay_out(&solved.solution.figure, width, height, &style);
+    let laid = drawing::fit(&solved.solution.figure, width, height, &style);
     let end = {
         let drag = drag.clone();
         Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None)
@@ -171,7 +171,7 @@ fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str)
     }
     html! {
         <text class={format!("fig-{class}")} x={drawing::figure(at.x)} y={drawing::figure(at.y)}
-            font-size={drawing::figure(size)} text-anchor={anchor} xml:space="preserve">{ out }</text>
+            font-size={drawing::figure(size)} text-anchor={anchor}>{ out }</text>
     }
 }
 
@@ -187,7 +187,7 @@ pub fn Plain(props: &PlainProps) -> Html {
     bare.items
         .retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
     let style = Style::default();
-    let laid = drawing::lay_out(&bare, 92.0, 68.0, &style);
+    let laid = drawing::fit(&bare, 92.0, 68.0, &style);
     html! {
         <svg viewBox="0 0 92 68" aria-hidden="true">
             { for laid.marks.iter().map(|m| html! { <path class={format!("fig-{} thin", m.class().unwrap_or_default())} d={m.path_data()} /> }) }
@@ -206,7 +206,7 @@ pub struct FigureProps {
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
     let (w, h) = (344.0, 230.0);
-    let laid = drawing::lay_out(&props.scene, w, h, &props.style);
+    let laid = drawing::fit(&props.scene, w, h, &props.style);
     html! {
         <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>
             { for laid.marks.iter().map(|m| match m {

@@ -152,6 +152,7 @@ pub fn EditBar(props: &EditProps) -> Html {
         .map(|p| p.text.render(&style))
         .collect();
     html! {
+        <>
         <div class="edit">
             <label for="edit-field">{ field.label }{ " · " }<span class="help">{ field.help }</span></label>
             <input id="edit-field" ref={input} type="text" autocomplete="off" enterkeyhint="next" data-test="edit"
@@ -173,6 +174,7 @@ pub fn EditBar(props: &EditProps) -> Html {
         if touch {
             <Keypad {press} unit={entry.unit.label()} />
         }
+        </>
     }
 }
 

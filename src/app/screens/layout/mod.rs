@@ -7,7 +7,6 @@ mod edit;
 mod fields;
 mod keypad;
 mod page;
-mod paper;
 mod strip;
 mod thumb;
 mod view;

@@ -5,7 +5,6 @@ use super::card::SawCard;
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::Fields;
-use super::paper::PaperSheet;
 use super::strip::Strip;
 use super::view::{chosen, chosen_index};
 use super::ways::Ways;
@@ -189,9 +188,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 },
                 (Some(Raised::Back), Some((a, _))) => html! {
                     <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
-                },
-                (Some(Raised::Paper), Some((a, _))) => html! {
-                    <PaperSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} link={props.link.clone()} close={lower} />
                 },
                 _ => html! {},
             } }

@@ -80,7 +80,7 @@ pub fn Strip(props: &StripProps) -> Html {
                                 <span>{ "tape mark " }<b><Amount quantity={Quantity::Length(a.tape_mark)} {style} /></b></span>
                             }
                             if let Some((label, l)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ *label }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
+                                <span>{ label.clone() }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
                             }
                         </span>
                     } else {
@@ -89,9 +89,9 @@ pub fn Strip(props: &StripProps) -> Html {
                             <>
                                 <span class="set" data-test="setting"><Amount quantity={Quantity::Length(*l)} {style} /></span>
                                 <span class="beside">
-                                    <span>{ *label }</span>
+                                    <span>{ label.clone() }</span>
                                     { for lengths.iter().skip(1).take(2).map(|(label, l)| html! {
-                                        <span>{ *label }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
+                                        <span>{ label.clone() }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
                                     }) }
                                 </span>
                             </>

@@ -1,0 +1,138 @@
+//! The folder that any static host can serve: named files, and the service worker's list of them.
+
+use crate::Failed;
+use crate::pinned::{self, STABLE};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Files by their path from the folder's top, with `/` between names.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// A finished build.
+pub struct Dist {
+    pub files: Files,
+    /// Hash of all bytes of the build.
+    pub version: String,
+}
+
+impl Dist {
+    /// Puts the static files and the wasm with its glue together under names with hashes.
+    pub fn assemble(mut www: Files, glue: Files) -> Result<Dist, Failed> {
+        www.extend(glue);
+        let (mut files, left_out) = pinned::pin(&www)?;
+        for name in left_out {
+            eprintln!("left out: www/{name} (nothing refers to it)");
+        }
+        let worker = files
+            .remove("sw.js")
+            .ok_or("no file refers to www/sw.js: the app would not work offline")?;
+        let worker = String::from_utf8(worker).map_err(|_| "www/sw.js is not UTF-8")?;
+        let listed: Vec<String> = files
+            .iter()
+            .map(|(name, bytes)| {
+                // The page is asked for by its folder: some hosts redirect `index.html` to it.
+                let url = if name == "index.html" { "./" } else { name };
+                format!("  [\"{url}\", \"{}\"],", pinned::integrity(bytes))
+            })
+            .collect();
+        let list = format!("const FILES = [\n{}\n];", listed.join("\n"));
+        let worker = fill(&worker, "const FILES = [];", &list)?;
+        // The list holds a hash of every file, so the worker's text stands for the whole build.
+        let version = pinned::short_hash(worker.as_bytes());
+        let stamp = format!("const VERSION = \"{version}\";");
+        let worker = fill(&worker, "const VERSION = \"\";", &stamp)?;
+        files.insert("sw.js".into(), worker.into_bytes());
+        Ok(Dist { files, version })
+    }
+
+    /// Writes the folder anew.
+    pub fn write(&self, folder: &Path) -> Result<(), Failed> {
+        if folder.exists() {
+            std::fs::remove_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+        }
+        for (name, bytes) in &self.files {
+            let path = folder.join(name);
+            path.parent()
+                .map_or(Ok(()), std::fs::create_dir_all)
+                .and_then(|()| std::fs::write(&path, bytes))
+                .map_err(|e| format!("{}: {e}", path.display()))?;
+        }
+        Ok(())
+    }
+
+    /// Whether a first visit fetches this file before the app runs; the rest is stored later.
+    pub fn in_first_load(name: &str) -> bool {
+        let later = name.ends_with(".png") || name.starts_with("worker-");
+        STABLE.contains(&name) || !later
+    }
+}
+
+fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {
+    if text.matches(blank).count() != 1 {
+        return Err(format!("www/sw.js must hold `{blank}` once"));
+    }
+    Ok(text.replace(blank, filled))
+}
+
+/// All files under a folder.
+pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
+    let mut files = Files::new();
+    let mut open = vec![folder.to_path_buf()];
+    while let Some(next) = open.pop() {
+        let said = |e: std::io::Error| format!("{}: {e}", next.display());
+        for entry in std::fs::read_dir(&next).map_err(said)? {
+            let path = entry.map_err(said)?.path();
+            if path.is_dir() {
+                open.push(path);
+                continue;
+            }
+            let name = path
+                .strip_prefix(folder)
+                .map_err(|e| e.to_string())?
+                .components()
+                .map(|c| c.as_os_str().to_string_lossy().into_owned())
+                .collect::<Vec<_>>()
+                .join("/");
+            let bytes = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
+            files.insert(name, bytes);
+        }
+    }
+    Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn www(style: &str) -> Files {
+        [
+            ("index.html", "\"./style.css\" \"./sw.js\""),
+            ("style.css", style),
+            ("sw.js", "const VERSION = \"\";\nconst FILES = [];\n"),
+        ]
+        .iter()
+        .map(|(n, t)| (n.to_string(), t.as_bytes().to_vec()))
+        .collect()
+    }
+
+    #[test]
+    fn the_worker_lists_every_other_file() {
+        let dist = Dist::assemble(www("a"), Files::new()).unwrap();
+        let worker = String::from_utf8(dist.files["sw.js"].clone()).unwrap();
+        for name in dist.files.keys().filter(|n| *n != "sw.js") {
+            let url = if name == "index.html" { "./" } else { name };
+            assert!(
+                worker.contains(&format!("[\"{url}\", \"sha256-")),
+                "{worker}"
+            );
+        }
+        assert!(worker.contains(&format!("const VERSION = \"{}\"", dist.version)));
+    }
+
+    #[test]
+    fn the_version_follows_the_bytes() {
+        let version = |style| Dist::assemble(www(style), Files::new()).unwrap().version;
+        assert_eq!(version("a"), version("a"));
+        assert_ne!(version("a"), version("b"));
+    }
+}

@@ -1,0 +1,77 @@
+// Starts the app and passes the service worker's news on to it.
+//
+// News goes out as events on `window` and stays as a mark on the root element, so that a listener
+// that comes late sees it too:
+//   offsquare:offline-ready  data-offline-ready   every file is stored; the network may go
+//   offsquare:update-ready   data-update-ready    a new version waits for a tap
+// The app answers with `offsquare:apply-update` once it has saved what was typed.
+
+const root = document.documentElement;
+
+// The worker's address is known only after the build has named the files.
+root.dataset.worker = new URL("./worker.js", import.meta.url).href;
+
+function tell(name, mark) {
+  if (root.dataset[mark] !== undefined) return;
+  root.dataset[mark] = "";
+  window.dispatchEvent(new CustomEvent(`offsquare:${name}`));
+}
+
+const offlineReady = () => tell("offline-ready", "offlineReady");
+const updateReady = () => tell("update-ready", "updateReady");
+
+async function start() {
+  try {
+    const app = await import("./offsquare.js");
+    await app.default();
+    app.app_main();
+    root.dataset.started = "";
+  } catch (error) {
+    console.error(error);
+    const sentence = document.createElement("p");
+    sentence.setAttribute("role", "alert");
+    sentence.textContent = "Offsquare could not start here. Load the page again, or try a newer browser.";
+    document.body.append(sentence);
+  }
+}
+
+async function watchForVersions() {
+  if (!("serviceWorker" in navigator)) return;
+  const { serviceWorker } = navigator;
+  // The page's own base, not this file's, so that the scope is the app's folder.
+  const registration = await serviceWorker.register("./sw.js", { updateViaCache: "none" });
+  let asked = false;
+  let hadController = serviceWorker.controller !== null;
+
+  const look = () => {
+    if (registration.active) offlineReady();
+    if (registration.waiting && registration.active) updateReady();
+  };
+  const follow = (worker) => worker?.addEventListener("statechange", look);
+  registration.addEventListener("updatefound", () => follow(registration.installing));
+  follow(registration.installing);
+  follow(registration.waiting);
+  look();
+
+  serviceWorker.addEventListener("controllerchange", () => {
+    if (asked) location.reload();
+    // Another tab took the new version: this one still runs the old and is told so.
+    else if (hadController) updateReady();
+    hadController = true;
+  });
+
+  window.addEventListener("offsquare:apply-update", () => {
+    asked = true;
+    if (registration.waiting) registration.waiting.postMessage("skip-waiting");
+    else location.reload();
+  });
+
+  // An installed app is rarely opened afresh: look for a new version when it comes back to view.
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") registration.update().catch(() => {});
+  });
+}
+
+await start();
+// The first visit's answer comes before the store is filled.
+watchForVersions().catch((error) => console.warn("Offsquare stays online only:", error));
