@@ -212,17 +212,6 @@ impl Value {
 }
 
 impl Field {
-    /// The value that stands where the field is left out.
-    pub fn standing_value(&self) -> Option<Value> {
-        match (self.need, self.kind) {
-            (Need::Choice(c), _) => Some(Value::Choice(c)),
-            (Need::Length(inches), _) => Some(Value::Length(Length(inches))),
-            (Need::Number(n), Kind::Angle(..)) => Some(Value::Angle(Angle(n))),
-            (Need::Number(n), _) => Some(Value::Number(n)),
-            _ => None,
-        }
-    }
-
     /// What the first visit shows in this field, in round inches or round millimeters.
     pub fn start_value(&self, metric: bool) -> Option<Value> {
         let length = |inches: f64, mm: f64| Length(if metric { mm / 25.4 } else { inches });
