@@ -129,10 +129,10 @@ impl Case<'_> {
             let Some(value) = self.field_that_agrees(solved, field) else {
                 continue;
             };
-            if let (Some(step), Some(now)) = (self.given.step(field.key), now.scalar()) {
-                if (plain(value, false) - now).abs() <= half(step) {
-                    return None;
-                }
+            if let (Some(step), Some(now)) = (self.given.step(field.key), now.scalar())
+                && (plain(value, false) - now).abs() <= half(step)
+            {
+                return None;
             }
             agree.push((Cow::Borrowed(field.key), value));
         }
@@ -140,10 +140,10 @@ impl Case<'_> {
             let Some(value) = self.answer_that_agrees(solved, other) else {
                 continue;
             };
-            if let (Some(step), Some(now)) = (other.step, other.value.scalar()) {
-                if (plain(value, false) - now).abs() <= half(step) {
-                    return None;
-                }
+            if let (Some(step), Some(now)) = (other.step, other.value.scalar())
+                && (plain(value, false) - now).abs() <= half(step)
+            {
+                return None;
             }
             agree.push((Cow::Borrowed(other.field.key), value));
         }
