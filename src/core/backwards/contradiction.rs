@@ -49,7 +49,7 @@ pub(super) fn check(
             let own: Vec<usize> = (0..found.solved.len())
                 .filter(|i| found.solved[*i].solution.way == way)
                 .collect();
-            let has = |i: &usize| found.solved[*i].solution.answers.quantity(also.field.key);
+            let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
             if own.iter().all(|i| has(i).is_none()) {
                 continue;
             }
@@ -145,11 +145,11 @@ impl Case<'_> {
             {
                 return None;
             }
-            agree.push((Cow::Borrowed(other.field.key), value));
+            agree.push((other.key.clone(), value));
         }
-        agree.push((Cow::Borrowed(self.also.field.key), is));
+        agree.push((self.also.key.clone(), is));
         let by = quantity_like(is, self.distance(is));
-        let text = wording::contradiction(self.also.field, is, self.was, by);
+        let text = wording::contradiction(&self.also.label, is, self.was, by);
         let mut problem = Problem::warn(&self.also.path, text);
         if several {
             problem = problem.of_way(self.way);
@@ -162,7 +162,7 @@ impl Case<'_> {
     fn wishes(&self, without: Option<&Also>) -> Vec<Wish> {
         self.basis
             .iter()
-            .filter(|b| without.is_none_or(|w| w.field.key != b.field.key))
+            .filter(|b| without.is_none_or(|w| w.key != b.key))
             .filter_map(|b| wish_of(b))
             .chain(wish_of(self.also))
             .collect()
@@ -211,7 +211,7 @@ impl Case<'_> {
         let hits = self.hits(solved, self.missing.to_vec(), Some(other));
         let now = other.value.scalar()?;
         hits.iter()
-            .filter_map(|h| h.answers.quantity(other.field.key))
+            .filter_map(|h| h.answers.quantity(&other.key))
             .min_by(|a, b| {
                 let far = |q: &Quantity| (plain(*q, false) - now).abs();
                 far(a).total_cmp(&far(b))

@@ -8,6 +8,7 @@ mod write;
 mod write_saw;
 
 use crate::backwards;
+use crate::inputs::{Given, Inputs};
 use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
@@ -134,7 +135,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         return unit;
     }
     let wanted = Wanted { saw, target, off };
-    reply(layout, &given, &wanted, unit, solutions, problems);
+    reply(layout, &given, &wanted, inputs, unit, solutions, problems);
     unit
 }
 
@@ -153,8 +154,9 @@ fn read_unit(map: &Map<String, Value>, problems: &mut Vec<Problem>) -> DoorUnit 
 
 fn reply(
     layout: &'static dyn layouts::Layout,
-    given: &crate::inputs::Given,
+    given: &Given,
     wanted: &Wanted,
+    asked: &Map<String, Value>,
     unit: DoorUnit,
     solutions: &mut Vec<Value>,
     problems: &mut Vec<Problem>,
@@ -169,7 +171,9 @@ fn reply(
         out.insert("way".into(), s.solution.way.into());
         out.insert("answers".into(), write_answers(&s.solution.answers, unit));
         if wanted.target.is_some() || s.inputs != given.inputs {
-            out.insert("inputs".into(), write::write_inputs(&s.inputs, unit));
+            let mut found = write::write_inputs(&s.inputs, unit);
+            as_given(&mut found, asked, &s.inputs, &given.inputs);
+            out.insert("inputs".into(), found);
         }
         if wanted.off {
             let offs = backwards::if_off(layout, &s, unit == DoorUnit::Mm);
@@ -183,5 +187,20 @@ fn reply(
             );
         }
         solutions.push(Value::Object(out));
+    }
+}
+
+/// What did not change is written as it was given, to the last bit: millimeters go to inches and back
+/// with a rounding.
+fn as_given(out: &mut Value, asked: &Map<String, Value>, found: &Inputs, given: &Inputs) {
+    let Some(out) = out.as_object_mut() else {
+        return;
+    };
+    for (key, value) in out.iter_mut() {
+        if let Some(asked) = asked.get(key)
+            && found.get(key) == given.get(key)
+        {
+            *value = asked.clone();
+        }
     }
 }

@@ -1,10 +1,12 @@
 //! Reading a request: keys, types, units and ranges, all problems at once.
 
-use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Value as Typed, standing_value};
-use crate::layouts::{Form, Layout, Spelling};
+use crate::inputs::{
+    Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
+};
+use crate::layouts::{Detail, Form, Layout, Spelling};
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Angle, DoorUnit};
+use crate::units::{Angle, DoorUnit, Quantity};
 use serde_json::{Map, Value};
 
 /// Reads the inputs of a request. `form`: the form asked for; none: the one that fits the keys best.
@@ -43,11 +45,12 @@ pub fn read_given(
         ..Given::default()
     };
     let mut stopped = false;
+    let mut strange = Vec::new();
     for (key, value, path) in &spelling.entries {
         let own = form.fields.iter().find(|f| f.key == key);
         let other = form.also.iter().find(|f| f.key == key);
         let Some(field) = own.or(other) else {
-            problems.push(Problem::warn(path, say![unknown_key(form, key)]));
+            strange.push((key, value, path));
             continue;
         };
         match read_value(field, value, unit, path) {
@@ -60,13 +63,8 @@ pub fn read_given(
                     stopped = true;
                 } else if own.is_some() {
                     given.inputs.set(field.key, typed);
-                } else if given.also.iter().all(|a| a.field.key != field.key) {
-                    given.also.push(Also {
-                        field,
-                        value: typed,
-                        path: path.clone(),
-                        step: None,
-                    });
+                } else if given.also.iter().all(|a| a.key != field.key) {
+                    given.also.push(Also::of(field, typed, path.clone(), None));
                 }
             }
             Err(problem) => {
@@ -82,11 +80,55 @@ pub fn read_given(
             given.inputs.set(field.key, v);
         }
     }
+    for (key, value, path) in strange {
+        match typed_answer(layout, form, &given, key, value, unit, path) {
+            Some(also) => given.also.push(also),
+            None => problems.push(Problem::warn(path, say![unknown_key(form, key)])),
+        }
+    }
     if stopped {
         problems.extend(left_out(form, &spelling, given.also.len()));
         return None;
     }
     Some(given)
+}
+
+/// A key that is no field of the form but names an answer: that answer, given as a size. An input has
+/// the name that its answer would have, in every layout. What is missing counts as at its start while
+/// the answers are looked up.
+fn typed_answer(
+    layout: &'static dyn Layout,
+    form: &'static Form,
+    given: &Given,
+    key: &str,
+    value: &Value,
+    unit: DoorUnit,
+    path: &str,
+) -> Option<Also> {
+    let n = value
+        .as_f64()
+        .filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
+    let mut filled = form.start_inputs(unit == DoorUnit::Mm);
+    for (k, v) in given.inputs.iter() {
+        filled.set(k, v.clone());
+    }
+    let outcome = layout.solve(&filled, Detail::Answers);
+    let like = outcome
+        .solutions
+        .iter()
+        .find_map(|s| s.answers.quantity(key))?;
+    let value = match like {
+        Quantity::Length(_) => Typed::Length(unit.length(n)),
+        Quantity::Angle(_) => Typed::Angle(Angle(n)),
+        _ => return None,
+    };
+    Some(Also {
+        key: key.to_owned().into(),
+        label: crate::backwards::spoken(key).into(),
+        value,
+        path: path.to_owned(),
+        step: None,
+    })
 }
 
 /// Required fields that were not given at all: said together with what else is wrong. Answers that
@@ -107,7 +149,7 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
 
 /// One size given under two spellings with two values.
 fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Problem> {
-    let also = given.also.iter().find(|a| a.field.key == field.key);
+    let also = given.also.iter().find(|a| a.key == field.key);
     let before = given
         .inputs
         .get(field.key)
