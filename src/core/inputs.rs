@@ -6,6 +6,7 @@
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
+use std::borrow::Cow;
 
 /// A typed value of one field.
 #[derive(Clone, Debug, PartialEq)]
@@ -212,17 +213,6 @@ impl Value {
 }
 
 impl Field {
-    /// The value that stands where the field is left out.
-    pub fn standing_value(&self) -> Option<Value> {
-        match (self.need, self.kind) {
-            (Need::Choice(c), _) => Some(Value::Choice(c)),
-            (Need::Length(inches), _) => Some(Value::Length(Length(inches))),
-            (Need::Number(n), Kind::Angle(..)) => Some(Value::Angle(Angle(n))),
-            (Need::Number(n), _) => Some(Value::Number(n)),
-            _ => None,
-        }
-    }
-
     /// What the first visit shows in this field, in round inches or round millimeters.
     pub fn start_value(&self, metric: bool) -> Option<Value> {
         let length = |inches: f64, mm: f64| Length(if metric { mm / 25.4 } else { inches });
@@ -381,7 +371,7 @@ pub struct Given {
 impl Given {
     /// The step to which a field or an answer was typed.
     pub fn step(&self, key: &str) -> Option<Quantity> {
-        let also = self.also.iter().find(|a| a.field.key == key);
+        let also = self.also.iter().find(|a| a.key == key);
         also.and_then(|a| a.step)
             .or_else(|| self.steps.iter().find(|(k, _)| *k == key).map(|(_, q)| *q))
     }
@@ -390,13 +380,28 @@ impl Given {
 /// An answer that was given as a size.
 #[derive(Clone, Debug)]
 pub struct Also {
-    pub field: &'static Field,
+    /// Dotted path of the answer, and its name in words.
+    pub key: Cow<'static, str>,
+    pub label: Cow<'static, str>,
     pub value: Value,
     /// Where it was given, as a JSON pointer.
     pub path: String,
     /// The step to which it was typed (1/16 in for 23 5/16; whole numbers count as 1/16 in or 1 mm);
     /// none where a program gave it.
     pub step: Option<Quantity>,
+}
+
+impl Also {
+    /// One of the form's own `also` fields, filled in.
+    pub fn of(field: &'static Field, value: Value, path: String, step: Option<Quantity>) -> Also {
+        Also {
+            key: Cow::Borrowed(field.key),
+            label: Cow::Borrowed(field.label),
+            value,
+            path,
+            step,
+        }
+    }
 }
 
 /// The value that stands where a field is left out.

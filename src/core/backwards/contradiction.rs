@@ -49,7 +49,7 @@ pub(super) fn check(
             let own: Vec<usize> = (0..found.solved.len())
                 .filter(|i| found.solved[*i].solution.way == way)
                 .collect();
-            let has = |i: &usize| found.solved[*i].solution.answers.quantity(also.field.key);
+            let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
             if own.iter().all(|i| has(i).is_none()) {
                 continue;
             }
@@ -129,10 +129,10 @@ impl Case<'_> {
             let Some(value) = self.field_that_agrees(solved, field) else {
                 continue;
             };
-            if let (Some(step), Some(now)) = (self.given.step(field.key), now.scalar()) {
-                if (plain(value, false) - now).abs() <= half(step) {
-                    return None;
-                }
+            if let (Some(step), Some(now)) = (self.given.step(field.key), now.scalar())
+                && (plain(value, false) - now).abs() <= half(step)
+            {
+                return None;
             }
             agree.push((Cow::Borrowed(field.key), value));
         }
@@ -140,16 +140,16 @@ impl Case<'_> {
             let Some(value) = self.answer_that_agrees(solved, other) else {
                 continue;
             };
-            if let (Some(step), Some(now)) = (other.step, other.value.scalar()) {
-                if (plain(value, false) - now).abs() <= half(step) {
-                    return None;
-                }
+            if let (Some(step), Some(now)) = (other.step, other.value.scalar())
+                && (plain(value, false) - now).abs() <= half(step)
+            {
+                return None;
             }
-            agree.push((Cow::Borrowed(other.field.key), value));
+            agree.push((other.key.clone(), value));
         }
-        agree.push((Cow::Borrowed(self.also.field.key), is));
+        agree.push((self.also.key.clone(), is));
         let by = quantity_like(is, self.distance(is));
-        let text = wording::contradiction(self.also.field, is, self.was, by);
+        let text = wording::contradiction(&self.also.label, is, self.was, by);
         let mut problem = Problem::warn(&self.also.path, text);
         if several {
             problem = problem.of_way(self.way);
@@ -162,7 +162,7 @@ impl Case<'_> {
     fn wishes(&self, without: Option<&Also>) -> Vec<Wish> {
         self.basis
             .iter()
-            .filter(|b| without.is_none_or(|w| w.field.key != b.field.key))
+            .filter(|b| without.is_none_or(|w| w.key != b.key))
             .filter_map(|b| wish_of(b))
             .chain(wish_of(self.also))
             .collect()
@@ -211,7 +211,7 @@ impl Case<'_> {
         let hits = self.hits(solved, self.missing.to_vec(), Some(other));
         let now = other.value.scalar()?;
         hits.iter()
-            .filter_map(|h| h.answers.quantity(other.field.key))
+            .filter_map(|h| h.answers.quantity(&other.key))
             .min_by(|a, b| {
                 let far = |q: &Quantity| (plain(*q, false) - now).abs();
                 far(a).total_cmp(&far(b))

@@ -202,10 +202,18 @@ fn sentence(
     was: Quantity,
     value: Option<Quantity>,
 ) -> Text {
-    let mut text = say![wording::spoken_first(answer), " off by ", by, ": "];
+    let (size, side) = match by {
+        Quantity::Length(l) if l.0 < 0.0 => (Quantity::Length(l.abs()), " short: "),
+        Quantity::Angle(a) if a.0 < 0.0 => (Quantity::Angle(a.abs()), " low: "),
+        Quantity::Length(_) => (by, " long: "),
+        _ => (by, " high: "),
+    };
+    let mut text = say![wording::spoken_first(answer), " "];
+    text.0.extend(off_size(size).0);
+    text.0.extend(say![side].0);
     if let Some(gap) = gap {
-        text.0
-            .extend(say!["the joint stands open by ", gap, "; "].0);
+        text.0.extend(crate::saw::wording::gap_in_words(gap).0);
+        text.0.extend(say!["; "].0);
     }
     text.0.extend(
         match value {
@@ -222,4 +230,12 @@ fn sentence(
         .0,
     );
     text
+}
+
+/// A thirty-second is finer than many makers' marks, so it is said in words.
+fn off_size(size: Quantity) -> Text {
+    match size {
+        Quantity::Length(l) if l.0 == INCHES => say!["1/32 in"],
+        other => say![other],
+    }
 }

@@ -5,7 +5,7 @@ use super::Solved;
 use super::marks::{Marks, marks_near};
 use super::system::plain;
 use crate::inputs::Given;
-use crate::layouts::Layout;
+use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::parts::{Cut, Part};
 use crate::saw::{Advice, ChangedInput, Misfit, PartAdvice, Remedy, SawProfile};
@@ -118,6 +118,10 @@ pub fn bring_inside(
         let Quantity::Angle(reading) = mark.target else {
             continue;
         };
+        // With the size changed the piece may be another: it must go through the saw as well.
+        if !cut_there(layout, &mark.solved, answer, saw) {
+            continue;
+        }
         let effects = solved
             .solution
             .headline
@@ -138,4 +142,17 @@ pub fn bring_inside(
         });
     }
     out
+}
+
+/// Whether the saw makes every cut whose reading is that answer, in the solution with these answers.
+fn cut_there(layout: &'static dyn Layout, solved: &Solved, answer: &str, saw: &SawProfile) -> bool {
+    layout
+        .solve(&solved.inputs, Detail::Full)
+        .solutions
+        .iter()
+        .filter(|s| s.way == solved.solution.way && s.answers == solved.solution.answers)
+        .flat_map(|s| &s.parts)
+        .flat_map(|part| part.cuts.iter().map(move |cut| (part, cut)))
+        .filter(|(_, cut)| cut.miter_key == Some(answer) || cut.bevel_key == Some(answer))
+        .all(|(part, cut)| saw.can_cut(part, cut))
 }

@@ -75,7 +75,7 @@ fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found
 
 /// The wish that an answer given as a size makes.
 pub(super) fn wish_of(also: &Also) -> Option<Wish> {
-    Some(Wish::of(also.field.key, also.value.quantity()?))
+    Some(Wish::of(&also.key, also.value.quantity()?))
 }
 
 /// Finds the missing fields from as many of the typed answers, the first that do; tells which.
@@ -147,14 +147,13 @@ fn unreached(
         }
         let way = (!single).then_some(reach.way);
         if reach.level {
-            let text = wording::no_bearing(field, also.field.key);
+            let text = wording::no_bearing(field, &also.key);
             out.push(wording::stopped(&also.path, way, text));
             continue;
         }
         let is = |x: f64| wording::quantity_like(wish, x);
         let (least, greatest) = (is(reach.least.1), is(reach.greatest.1));
-        let text =
-            wording::out_of_reach(field, also.field.key, wish, Some((least, greatest)), None);
+        let text = wording::out_of_reach(field, &also.key, wish, Some((least, greatest)), None);
         let limit = if plain(wish, false) < reach.least.1 {
             least
         } else {
@@ -197,7 +196,7 @@ fn nowhere(
     let wish = also.value.quantity().unwrap_or(Quantity::Count(0.0));
     vec![Problem::stop(
         &also.path,
-        wording::out_of_reach(field, also.field.key, wish, None, None),
+        wording::out_of_reach(field, &also.key, wish, None, None),
     )]
 }
 

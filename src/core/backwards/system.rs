@@ -412,6 +412,8 @@ fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
     let mut positive: Vec<f64> = (1..=even)
         .map(|i| 2.0 * scale * f64::from(i) / f64::from(even))
         .collect();
+    // The very ends tell how far an answer can be brought at all.
+    positive.extend([1e-12, 1e-9, 1e-7, 1e5, 1e6].map(|share| scale * share));
     let mut x = scale * low;
     while x < scale * high {
         positive.push(x);

@@ -54,10 +54,10 @@ pub(super) fn lower(label: &str) -> String {
 }
 
 /// "These sizes cannot all be true: with the others as given, edge length comes out at 51 1/2, not 52 (off by 1/2). One of them must give."
-pub(super) fn contradiction(typed: &Field, is: Quantity, was: Quantity, by: Quantity) -> Text {
+pub(super) fn contradiction(label: &str, is: Quantity, was: Quantity, by: Quantity) -> Text {
     say![
         "These sizes cannot all be true: from the others, ",
-        lower(typed.label),
+        lower(label),
         " comes out at ",
         is,
         ", not ",

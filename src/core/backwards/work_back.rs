@@ -46,7 +46,7 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
             unknown.push(give);
         }
     } else {
-        also.retain(|a| a.field.key != give.key);
+        also.retain(|a| a.key != give.key);
         if also.len() == given.also.len() || unknown.is_empty() {
             return stop("/work_back/give", wording::cannot_give(give));
         }

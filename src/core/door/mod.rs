@@ -3,9 +3,12 @@
 //! Native programs reach it through the `solve` example, scripts in a browser through `solve()`.
 
 mod read;
+mod read_wanted;
 mod write;
+mod write_saw;
 
 use crate::backwards;
+use crate::inputs::{Given, Inputs};
 use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
@@ -13,7 +16,8 @@ use crate::say;
 use crate::units::DoorUnit;
 use serde_json::{Map, Value, json};
 
-pub use read::{read_given, read_saw};
+pub use read::read_given;
+pub use read_wanted::{read_saw, read_work_back};
 pub use write::{write_answers, write_problem};
 
 /// Answers an array of requests (or a single one) in order; anything else is one problem.
@@ -49,31 +53,31 @@ const REQUEST_KEYS: [&str; 9] = [
     "name",
 ];
 
+/// What a request asks for besides the solutions.
+struct Wanted {
+    saw: Option<SawProfile>,
+    target: Option<backwards::Target>,
+    off: bool,
+}
+
+/// Reads all of the request before anything is solved, so that every problem is told at once.
 fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Problem>) -> DoorUnit {
-    let mut unit = DoorUnit::In;
     let Some(map) = request.as_object() else {
         problems.push(Problem::stop(
             "/",
             say!["A request is an object with layout, unit and inputs."],
         ));
-        return unit;
+        return DoorUnit::In;
     };
     for key in map.keys().filter(|k| !REQUEST_KEYS.contains(&k.as_str())) {
         problems.push(Problem::warn(
-            &format!("/{key}"),
+            &format!("/{}", read::pointer(key)),
             say![format!(
                 "\u{201c}{key}\u{201d} is not known here and was left aside."
             )],
         ));
     }
-    match map.get("unit").map(|u| u.as_str()) {
-        Some(Some("in")) => {}
-        Some(Some("mm")) => unit = DoorUnit::Mm,
-        _ => problems.push(Problem::stop(
-            "/unit",
-            say!["The unit is \u{201c}in\u{201d} or \u{201c}mm\u{201d}."],
-        )),
-    }
+    let unit = read_unit(map, problems);
     let layout = map
         .get("layout")
         .and_then(Value::as_str)
@@ -85,65 +89,79 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
             say![format!("The layout is one of: {}.", names.join(", "))],
         ));
     }
+    let form = match map.get("form") {
+        None | Some(Value::Null) => None,
+        Some(Value::String(form)) => Some(form.as_str()),
+        Some(_) => {
+            problems.push(Problem::stop("/form", say!["The form is a word."]));
+            None
+        }
+    };
+    let off = match map.get("off") {
+        None | Some(Value::Null) => false,
+        Some(Value::Bool(off)) => *off,
+        Some(_) => {
+            problems.push(Problem::stop("/off", say!["Off is true or false."]));
+            false
+        }
+    };
+    let saw = match map.get("saw") {
+        None | Some(Value::Null) => None,
+        Some(v) => read_saw(v, unit, problems),
+    };
     let empty = Map::new();
     let inputs = match map.get("inputs") {
-        Some(Value::Object(inputs)) => inputs,
-        None => &empty,
+        Some(Value::Object(inputs)) => Some(inputs),
+        None | Some(Value::Null) => Some(&empty),
         Some(_) => {
             problems.push(Problem::stop(
                 "/inputs",
                 say!["Inputs are an object of named sizes."],
             ));
-            return unit;
+            None
         }
     };
-    let Some(layout) = layout else { return unit };
-    let form = map.get("form").and_then(Value::as_str);
-    let given = read_given(layout, form, inputs, unit, problems);
+    let (Some(layout), Some(inputs)) = (layout, inputs) else {
+        return unit;
+    };
+    let Some(given) = read_given(layout, form, inputs, unit, problems) else {
+        return unit;
+    };
+    let target = match map.get("work_back") {
+        None | Some(Value::Null) => None,
+        Some(v) => read_work_back(layout, &given, v, unit, problems),
+    };
     if problems.iter().any(|p| p.level == Level::Stop) {
         return unit;
     }
-    let Some(given) = given else { return unit };
-    let saw = match map.get("saw") {
-        Some(v) => match read_saw(v, unit, problems) {
-            Some(saw) => Some(saw),
-            None => return unit,
-        },
-        None => None,
-    };
-    let target = match map.get("work_back") {
-        Some(v) => match read::read_work_back(layout, &given, v, unit, problems) {
-            Some(t) => Some(t),
-            None => return unit,
-        },
-        None => None,
-    };
-    let off = map.get("off") == Some(&Value::Bool(true));
-    reply(
-        layout,
-        &given,
-        saw.as_ref(),
-        target.as_ref(),
-        off,
-        unit,
-        solutions,
-        problems,
-    );
+    let wanted = Wanted { saw, target, off };
+    reply(layout, &given, &wanted, inputs, unit, solutions, problems);
     unit
 }
 
-#[allow(clippy::too_many_arguments)]
+fn read_unit(map: &Map<String, Value>, problems: &mut Vec<Problem>) -> DoorUnit {
+    match map.get("unit").map(|u| u.as_str()) {
+        Some(Some("in")) => return DoorUnit::In,
+        Some(Some("mm")) => return DoorUnit::Mm,
+        _ => {}
+    }
+    problems.push(Problem::stop(
+        "/unit",
+        say!["The unit is \u{201c}in\u{201d} or \u{201c}mm\u{201d}."],
+    ));
+    DoorUnit::In
+}
+
 fn reply(
     layout: &'static dyn layouts::Layout,
-    given: &crate::inputs::Given,
-    saw: Option<&SawProfile>,
-    target: Option<&backwards::Target>,
-    off: bool,
+    given: &Given,
+    wanted: &Wanted,
+    asked: &Map<String, Value>,
     unit: DoorUnit,
     solutions: &mut Vec<Value>,
     problems: &mut Vec<Problem>,
 ) {
-    let found = match target {
+    let found = match &wanted.target {
         Some(target) => backwards::work_back(layout, given, target),
         None => backwards::resolve(layout, given, layouts::Detail::Full),
     };
@@ -152,18 +170,37 @@ fn reply(
         let mut out = Map::new();
         out.insert("way".into(), s.solution.way.into());
         out.insert("answers".into(), write_answers(&s.solution.answers, unit));
-        if target.is_some() || s.inputs != given.inputs {
-            out.insert("inputs".into(), write::write_inputs(&s.inputs, unit));
+        if wanted.target.is_some() || s.inputs != given.inputs {
+            let mut found = write::write_inputs(&s.inputs, unit);
+            as_given(&mut found, asked, &s.inputs, &given.inputs);
+            out.insert("inputs".into(), found);
         }
-        if off {
+        if wanted.off {
+            let offs = backwards::if_off(layout, &s, unit == DoorUnit::Mm);
+            out.insert("off".into(), write::write_offs(&offs, unit));
+        }
+        if let Some(saw) = &wanted.saw {
+            let parts = backwards::advise(layout, &s, saw);
             out.insert(
-                "off".into(),
-                write::write_offs(&backwards::if_off(layout, &s, unit == DoorUnit::Mm), unit),
+                "saw".into(),
+                write_saw::write_saw(&s.solution.parts, &parts, saw, unit),
             );
         }
-        if let Some(saw) = saw {
-            out.insert("saw".into(), write::write_advice(layout, &s, saw, unit));
-        }
         solutions.push(Value::Object(out));
+    }
+}
+
+/// What did not change is written as it was given, to the last bit: millimeters go to inches and back
+/// with a rounding.
+fn as_given(out: &mut Value, asked: &Map<String, Value>, found: &Inputs, given: &Inputs) {
+    let Some(out) = out.as_object_mut() else {
+        return;
+    };
+    for (key, value) in out.iter_mut() {
+        if let Some(asked) = asked.get(key)
+            && found.get(key) == given.get(key)
+        {
+            *value = asked.clone();
+        }
     }
 }

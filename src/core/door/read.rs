@@ -1,12 +1,12 @@
 //! Reading a request: keys, types, units and ranges, all problems at once.
 
-use crate::backwards::Target;
-use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Value as Typed, standing_value};
-use crate::layouts::{Form, Layout, Spelling};
-use crate::problem::{Level, Problem};
-use crate::saw::SawProfile;
+use crate::inputs::{
+    Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
+};
+use crate::layouts::{Detail, Form, Layout, Spelling};
+use crate::problem::Problem;
 use crate::say;
-use crate::units::{Angle, DoorUnit};
+use crate::units::{Angle, DoorUnit, Quantity};
 use serde_json::{Map, Value};
 
 /// Reads the inputs of a request. `form`: the form asked for; none: the one that fits the keys best.
@@ -22,7 +22,7 @@ pub fn read_given(
         entries: inputs
             .iter()
             .filter(|(_, v)| !v.is_null())
-            .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{k}")))
+            .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
             .collect(),
     };
     layout.spelled(&mut spelling);
@@ -45,12 +45,12 @@ pub fn read_given(
         ..Given::default()
     };
     let mut stopped = false;
+    let mut strange = Vec::new();
     for (key, value, path) in &spelling.entries {
         let own = form.fields.iter().find(|f| f.key == key);
         let other = form.also.iter().find(|f| f.key == key);
         let Some(field) = own.or(other) else {
-            problems.push(Problem::stop(path, say![unknown_key(form, key)]));
-            stopped = true;
+            strange.push((key, value, path));
             continue;
         };
         match read_value(field, value, unit, path) {
@@ -58,15 +58,13 @@ pub fn read_given(
                 if let Some(problem) = field.check(&typed) {
                     problems.push(at(path, problem));
                     stopped = true;
+                } else if let Some(problem) = twice(&given, field, &typed, path) {
+                    problems.push(problem);
+                    stopped = true;
                 } else if own.is_some() {
                     given.inputs.set(field.key, typed);
-                } else {
-                    given.also.push(Also {
-                        field,
-                        value: typed,
-                        path: path.clone(),
-                        step: None,
-                    });
+                } else if given.also.iter().all(|a| a.key != field.key) {
+                    given.also.push(Also::of(field, typed, path.clone(), None));
                 }
             }
             Err(problem) => {
@@ -76,13 +74,100 @@ pub fn read_given(
         }
     }
     for field in form.fields {
-        if given.inputs.get(field.key).is_none()
+        if spelling.get(field.key).is_none()
             && let Some(v) = standing_value(field)
         {
             given.inputs.set(field.key, v);
         }
     }
-    (!stopped).then_some(given)
+    for (key, value, path) in strange {
+        match typed_answer(layout, form, &given, key, value, unit, path) {
+            Some(also) => given.also.push(also),
+            None => problems.push(Problem::warn(path, say![unknown_key(form, key)])),
+        }
+    }
+    if stopped {
+        problems.extend(left_out(form, &spelling, given.also.len()));
+        return None;
+    }
+    Some(given)
+}
+
+/// A key that is no field of the form but names an answer: that answer, given as a size. An input has
+/// the name that its answer would have, in every layout. What is missing counts as at its start while
+/// the answers are looked up.
+fn typed_answer(
+    layout: &'static dyn Layout,
+    form: &'static Form,
+    given: &Given,
+    key: &str,
+    value: &Value,
+    unit: DoorUnit,
+    path: &str,
+) -> Option<Also> {
+    let n = value
+        .as_f64()
+        .filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
+    let mut filled = form.start_inputs(unit == DoorUnit::Mm);
+    for (k, v) in given.inputs.iter() {
+        filled.set(k, v.clone());
+    }
+    let outcome = layout.solve(&filled, Detail::Answers);
+    let like = outcome
+        .solutions
+        .iter()
+        .find_map(|s| s.answers.quantity(key))?;
+    let value = match like {
+        Quantity::Length(_) => Typed::Length(unit.length(n)),
+        Quantity::Angle(_) => Typed::Angle(Angle(n)),
+        _ => return None,
+    };
+    Some(Also {
+        key: key.to_owned().into(),
+        label: crate::backwards::spoken(key).into(),
+        value,
+        path: path.to_owned(),
+        step: None,
+    })
+}
+
+/// Required fields that were not given at all: said together with what else is wrong. Answers that
+/// were given may stand in for as many of them.
+fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> {
+    let missing: Vec<Problem> = form
+        .fields
+        .iter()
+        .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
+        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .collect();
+    if missing.len() > stand_ins {
+        missing
+    } else {
+        Vec::new()
+    }
+}
+
+/// One size given under two spellings with two values.
+fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Problem> {
+    let also = given.also.iter().find(|a| a.key == field.key);
+    let before = given
+        .inputs
+        .get(field.key)
+        .or_else(|| also.map(|a| &a.value))?;
+    (before != value).then(|| {
+        Problem::stop(
+            path,
+            say![format!(
+                "{} is given twice, with different values.",
+                field.label
+            )],
+        )
+    })
+}
+
+/// A key as a step of a JSON pointer (RFC 6901: ~ is ~0, / is ~1).
+pub(super) fn pointer(key: &str) -> String {
+    key.replace('~', "~0").replace('/', "~1")
 }
 
 /// A path inside the field stays; a bare field path becomes the path under which it was given.
@@ -111,7 +196,12 @@ fn best_form(forms: &'static [Form], spelling: &Spelling) -> Option<&'static For
             .iter()
             .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
             .count();
-        (unknown, missing)
+        let stand_ins = spelling
+            .entries
+            .iter()
+            .filter(|e| form.also.iter().any(|f| f.key == e.0))
+            .count();
+        (unknown, missing.saturating_sub(stand_ins), missing)
     })
 }
 
@@ -124,7 +214,7 @@ fn unknown_key(form: &Form, key: &str) -> String {
 }
 
 /// One JSON value as the field's type.
-pub fn read_value(
+pub(super) fn read_value(
     field: &Field,
     value: &Value,
     unit: DoorUnit,
@@ -166,7 +256,10 @@ pub fn read_value(
     }
 }
 
-fn list<T>(value: &Value, each: impl Fn(&Value) -> Option<T>) -> Result<Vec<T>, Option<usize>> {
+pub(super) fn list<T>(
+    value: &Value,
+    each: impl Fn(&Value) -> Option<T>,
+) -> Result<Vec<T>, Option<usize>> {
     let items = value.as_array().ok_or(None)?;
     let mut out = Vec::with_capacity(items.len());
     for (i, v) in items.iter().enumerate() {
@@ -183,117 +276,4 @@ fn within(path: &str, index: Option<usize>, problem: Problem) -> Problem {
         },
         None => problem,
     }
-}
-
-/// The saw of a request: the keys of [`SawProfile`], lengths in the request's unit; what is left out
-/// is the usual saw's.
-pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> Option<SawProfile> {
-    let Some(map) = value.as_object() else {
-        problems.push(Problem::stop(
-            "/saw",
-            say!["A saw is an object of its limits; {} is the usual saw."],
-        ));
-        return None;
-    };
-    let before = problems.len();
-    let mut saw = SawProfile::usual();
-    for (key, v) in map {
-        let path = format!("/saw/{key}");
-        let number = v
-            .as_f64()
-            .filter(|n| n.is_finite() && *n >= 0.0 && *n <= 1e6);
-        let marks = list(v, |m| {
-            m.as_f64().filter(|n| (0.0..=90.0).contains(n)).map(Angle)
-        });
-        let degrees = number.filter(|n| *n <= 90.0).map(Angle);
-        let length = number.map(|n| unit.length(n));
-        let read = match key.as_str() {
-            "miter_left_deg" => degrees.map(|a| saw.miter_left = a),
-            "miter_right_deg" => degrees.map(|a| saw.miter_right = a),
-            "bevel_left_deg" => degrees.map(|a| saw.bevel_left = a),
-            "bevel_right_deg" => degrees.map(|a| saw.bevel_right = a),
-            "detents_deg" => marks.ok().map(|m| saw.detents = m),
-            "bevel_stops_deg" => marks.ok().map(|m| saw.bevel_stops = m),
-            "finest_mark_deg" => degrees.filter(|a| a.0 > 0.0).map(|a| saw.finest_mark = a),
-            "kerf" => length.map(|l| {
-                saw.kerf = l;
-                saw.kerf_assumed = false;
-            }),
-            "width_square" => length.map(|l| saw.width_square = l),
-            "width_at_45" => length.map(|l| saw.width_at_45 = l),
-            "height_upright" => length.map(|l| saw.height_upright = l),
-            "height_at_45_bevel" => length.map(|l| saw.height_at_45_bevel = l),
-            "hold_length" => length.map(|l| saw.hold_length = l),
-            "both_readings" => v.as_bool().map(|b| saw.both_readings = b),
-            _ => {
-                problems.push(Problem::stop(
-                    &path,
-                    say![format!("\u{201c}{key}\u{201d} is not a limit of a saw.")],
-                ));
-                continue;
-            }
-        };
-        if read.is_none() {
-            problems.push(Problem::stop(
-                &path,
-                say!["This limit is a plain number, not negative (angles up to 90), a list of marks, or true or false."],
-            ));
-        }
-    }
-    (problems.len() == before).then_some(saw)
-}
-
-/// `"work_back": {"give", "answer", "target"}`.
-pub fn read_work_back(
-    layout: &'static dyn Layout,
-    given: &Given,
-    value: &Value,
-    unit: DoorUnit,
-    problems: &mut Vec<Problem>,
-) -> Option<Target> {
-    let form = layout.forms().iter().find(|f| f.id == given.inputs.form)?;
-    let before = problems.len();
-    let give = value
-        .get("give")
-        .and_then(Value::as_str)
-        .unwrap_or_default();
-    let field = form.fields.iter().chain(form.also).find(|f| {
-        f.key == give && matches!(f.kind, Kind::Length(_) | Kind::Angle(..) | Kind::Number(..))
-    });
-    if field.is_none() {
-        problems.push(Problem::stop(
-            "/work_back/give",
-            say!["Name the size that may give: one of this layout's lengths or angles."],
-        ));
-    }
-    let answer = value
-        .get("answer")
-        .and_then(Value::as_str)
-        .unwrap_or_default();
-    if answer.is_empty() {
-        problems.push(Problem::stop(
-            "/work_back/answer",
-            say!["Name the answer that should come out."],
-        ));
-    }
-    let target = value
-        .get("target")
-        .and_then(Value::as_f64)
-        .filter(|n| n.is_finite());
-    if target.is_none() {
-        problems.push(Problem::stop(
-            "/work_back/target",
-            say!["The target is a plain number."],
-        ));
-    }
-    if problems[before..].iter().any(|p| p.level == Level::Stop) {
-        return None;
-    }
-    Some(Target {
-        give: field?,
-        answer: answer.to_owned(),
-        value: target?,
-        metric: unit == DoorUnit::Mm,
-        way: None,
-    })
 }

@@ -1,15 +1,14 @@
 //! Writing a reply: quantities become plain numbers in the request's unit; nothing is rounded.
 
-use crate::backwards::{OffAnswer, Solved};
+use crate::backwards::OffAnswer;
 use crate::inputs::{Inputs, Value as Typed};
-use crate::layouts::{Answer, Answers, Layout};
+use crate::layouts::{Answer, Answers};
 use crate::problem::{Level, Problem};
-use crate::saw::SawProfile;
 use crate::units::{DoorUnit, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
 
 /// A number for JSON; a number that is not finite cannot be said and becomes null.
-fn number(n: f64) -> Value {
+pub(super) fn number(n: f64) -> Value {
     // -0 reads as a bug to a person: it is 0.
     serde_json::Number::from_f64(if n == 0.0 { 0.0 } else { n }).map_or(Value::Null, Value::Number)
 }
@@ -64,12 +63,17 @@ pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
     Value::Object(out)
 }
 
-/// A problem with its sentence in the request's unit.
-pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
-    let style = Style::of(match unit {
+/// How sentences in a reply say their quantities: in the request's unit.
+pub(super) fn style(unit: DoorUnit) -> Style {
+    Style::of(match unit {
         DoorUnit::In => Unit::Inch,
         DoorUnit::Mm => Unit::Millimeter,
-    });
+    })
+}
+
+/// A problem with its sentence in the request's unit.
+pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
+    let style = style(unit);
     let mut out = Map::new();
     out.insert("path".into(), p.path.as_ref().into());
     let level = match p.level {
@@ -107,32 +111,9 @@ pub fn write_offs(offs: &[OffAnswer], unit: DoorUnit) -> Value {
                 "gap": o.gap.map_or(Value::Null, |g| number(unit.value(g))),
                 "give": o.give,
                 "value": o.value.map_or(Value::Null, |v| write_quantity(v, unit)),
+                "change": o.change.map_or(Value::Null, |v| write_quantity(v, unit)),
+                "text": o.text.render(&style(unit)),
             })
         })
         .collect()
-}
-
-pub fn write_advice(
-    _layout: &'static dyn Layout,
-    solved: &Solved,
-    saw: &SawProfile,
-    unit: DoorUnit,
-) -> Value {
-    let mut out = Vec::new();
-    for part in &solved.solution.parts {
-        for cut in &part.cuts {
-            let a = saw.advise(part, cut);
-            out.push(json!({
-                "part": part.name,
-                "cut": cut.name,
-                "miter_deg": number(cut.miter.0),
-                "bevel_deg": number(cut.bevel.0),
-                "set_miter_deg": number(a.set_miter.0),
-                "set_bevel_deg": number(a.set_bevel.0),
-                "gap": number(unit.value(a.gap)),
-                "tape_mark": number(unit.value(a.tape_mark)),
-            }));
-        }
-    }
-    Value::Array(out)
 }

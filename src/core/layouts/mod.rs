@@ -46,7 +46,10 @@ impl Form {
     pub fn start_inputs(&self, metric: bool) -> Inputs {
         let mut inputs = Inputs::of_form(self.id);
         for field in self.fields {
-            if let Some(v) = field.start_value(metric).or_else(|| field.standing_value()) {
+            if let Some(v) = field
+                .start_value(metric)
+                .or_else(|| crate::inputs::standing_value(field))
+            {
                 inputs.set(field.key, v);
             }
         }

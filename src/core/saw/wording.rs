@@ -9,7 +9,7 @@ use super::remedy::{ChangedInput, Remedy};
 use super::stop_block::{Plus, StopBlock};
 use crate::parts::{End, Side};
 use crate::say;
-use crate::units::{Angle, Text};
+use crate::units::{Angle, Length, Text};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
@@ -102,15 +102,21 @@ pub fn tape(a: &Advice) -> Text {
 
 /// What the mark leaves against the exact reading.
 pub fn gap(a: &Advice) -> Text {
-    say![
-        "That is ",
-        Angle((a.miter.0 - a.set_miter.0).abs()),
-        " off the exact ",
-        a.miter,
-        ": a gap of ",
-        a.gap,
-        " at the open end."
-    ]
+    let mut text = say!["The exact reading is ", a.miter, ": "];
+    text.0.extend(gap_in_words(a.gap).0);
+    text.0.extend(say![" at the open end."].0);
+    text
+}
+
+/// A gap as an eye judges it: under 1/128 in nothing shows, under 1/32 in it is a hairline.
+pub fn gap_in_words(gap: Length) -> Text {
+    if gap.0 < 1.0 / 128.0 {
+        say!["no gap that shows"]
+    } else if gap.0 < 1.0 / 32.0 {
+        say!["a hairline gap"]
+    } else {
+        say!["a gap of ", gap]
+    }
 }
 
 /// How the piece lies.

@@ -1,0 +1,234 @@
+//! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
+
+use super::write::{number, style, write_quantity};
+use crate::parts::Part;
+use crate::saw::wording;
+use crate::saw::{
+    Advice, Between, Edge, Fit, Hand, Lay, MarkKind, Misfit, OtherFace, PartAdvice, Plus, Position,
+    Remedy, SawProfile, StopBlock,
+};
+use crate::units::{DoorUnit, Length, Style, Text};
+use serde_json::{Map, Value, json};
+
+/// The advice for all parts of one solution.
+pub(super) fn write_saw(
+    parts: &[Part],
+    advice: &[PartAdvice],
+    saw: &SawProfile,
+    unit: DoorUnit,
+) -> Value {
+    let writer = Writer {
+        unit,
+        style: style(unit),
+    };
+    let rank = saw.rank(parts);
+    json!({
+        "can_cut": !rank.cannot,
+        "different_readings": rank.readings,
+        "largest_reading_deg": number(rank.largest.0),
+        "kerf_assumed": saw.kerf_assumed,
+        "parts": advice.iter().map(|p| writer.part(p)).collect::<Value>(),
+    })
+}
+
+struct Writer {
+    unit: DoorUnit,
+    style: Style,
+}
+
+impl Writer {
+    fn length(&self, l: Length) -> Value {
+        number(self.unit.value(l))
+    }
+    fn maybe(&self, l: Option<Length>) -> Value {
+        l.map_or(Value::Null, |l| self.length(l))
+    }
+    fn texts(&self, all: &[Text]) -> Value {
+        all.iter()
+            .map(|t| Value::from(t.render(&self.style)))
+            .collect()
+    }
+
+    fn part(&self, p: &PartAdvice) -> Value {
+        json!({
+            "part": p.name,
+            "count": p.count,
+            "can_cut": p.possible(),
+            "long_edge_length": self.length(p.long_edge),
+            "short_edge_length": self.length(p.short_edge),
+            "between_ends": between(p.between),
+            "other_hand": match p.hand {
+                Hand::SameTurnedOver => "same_turned_over",
+                Hand::FaceDown => "face_down",
+            },
+            "short_piece": p.short_piece.map_or(Value::Null, |s| json!({
+                "hold_length": self.length(s.hold),
+                "cut_from_length": self.length(s.stick),
+            })),
+            "cautions": p.cautions.iter().map(|c| {
+                Value::from(crate::facts::caution(*c).render(&self.style))
+            }).collect::<Value>(),
+            "cuts": p.cuts.iter().map(|c| self.cut(c)).collect::<Value>(),
+            "text": self.texts(&wording::part(p)),
+        })
+    }
+
+    fn cut(&self, a: &Advice) -> Value {
+        json!({
+            "cut": a.name,
+            "end": wording::end(a.end),
+            "miter_deg": number(a.miter.0),
+            "swing": wording::side(a.swing),
+            "bevel_deg": number(a.bevel.0),
+            "lean": wording::side(a.lean),
+            "meets_edge_deg": number(a.meets_edge().0),
+            "set_miter_deg": number(a.set_miter.0),
+            "miter_mark": mark(a.miter_mark),
+            "set_bevel_deg": number(a.set_bevel.0),
+            "bevel_mark": mark(a.bevel_mark),
+            "gap": self.length(a.gap),
+            "bevel_gap": self.maybe(a.bevel_gap),
+            "tape_mark": self.length(a.tape_mark),
+            "edge_tape_mark": self.maybe(a.edge_tape_mark),
+            "can_cut": a.lay().is_some(),
+            "lay": match a.lay() {
+                Some(Lay::Seen) => "seen_face",
+                Some(Lay::Away) => "other_face",
+                None => "none",
+            },
+            "position": position(a.position),
+            "seen_face_up": a.position.seen_face_up(),
+            "fence_edge": match a.position.fence_edge() {
+                Edge::A => "lower",
+                Edge::B => "upper",
+            },
+            "fit": self.fit(&a.fit),
+            "other_face": a.other_face.as_ref().map_or(Value::Null, |o| self.other_face(o)),
+            "stop_block": a.stop_block.as_ref().map_or(Value::Null, |s| self.stop_block(s)),
+            "remedies": a.remedies.iter().map(|r| self.remedy(r)).collect::<Value>(),
+            "text": self.texts(&wording::cut(a)),
+        })
+    }
+
+    fn fit(&self, f: &Fit) -> Value {
+        json!({
+            "possible": f.possible(),
+            "width": self.length(f.width),
+            "width_reach": self.length(f.width_reach),
+            "height": self.maybe(f.height),
+            "height_reach": self.length(f.height_reach),
+            "misfits": f.misfits.iter().map(|m| self.misfit(m)).collect::<Value>(),
+        })
+    }
+
+    fn misfit(&self, m: &Misfit) -> Value {
+        let text = wording::misfit(m).render(&self.style);
+        let (kind, is, limit) = match m {
+            Misfit::MiterPastLimit { reading, limit } => {
+                ("miter_past_limit", number(reading.0), number(limit.0))
+            }
+            Misfit::BevelPastLimit { reading, limit } => {
+                ("bevel_past_limit", number(reading.0), number(limit.0))
+            }
+            Misfit::TooWide { needed, reach } => {
+                ("too_wide", self.length(*needed), self.length(*reach))
+            }
+            Misfit::TooHigh { needed, reach } => {
+                ("too_high", self.length(*needed), self.length(*reach))
+            }
+            Misfit::NotBothReadings => ("not_both_readings", Value::Null, Value::Null),
+        };
+        json!({"kind": kind, "is": is, "limit": limit, "text": text})
+    }
+
+    fn other_face(&self, o: &OtherFace) -> Value {
+        json!({
+            "miter_deg": number(o.miter.0),
+            "swing": wording::side(o.swing),
+            "bevel_deg": number(o.bevel.0),
+            "lean": wording::side(o.lean),
+            "set_miter_deg": number(o.set_miter.0),
+            "miter_mark": mark(o.miter_mark),
+            "set_bevel_deg": number(o.set_bevel.0),
+            "bevel_mark": mark(o.bevel_mark),
+            "fit": self.fit(&o.fit),
+            "text": wording::other_setting(o).render(&self.style),
+        })
+    }
+
+    fn stop_block(&self, s: &StopBlock) -> Value {
+        json!({
+            "stopped_end": wording::end(s.stopped),
+            "setting": self.length(s.setting),
+            "fence_edge_length": self.length(s.fence_edge),
+            "plus": self.length(s.plus),
+            "plus_is": match s.plus_is {
+                Plus::Nothing => "nothing",
+                Plus::TapeMark => "tape_mark",
+                Plus::PointAhead => "point_ahead",
+            },
+        })
+    }
+
+    fn remedy(&self, r: &Remedy) -> Value {
+        let mut out = Map::new();
+        let mut put = |key: &str, value: Value| {
+            out.insert(key.to_owned(), value);
+        };
+        match r {
+            Remedy::ChangeInput(c) => {
+                put("kind", "change_input".into());
+                put("give", c.give.into());
+                put("was", write_quantity(c.was, self.unit));
+                put("value", write_quantity(c.value, self.unit));
+                put("reading_deg", number(c.reading.0));
+                let effects: Map<String, Value> = c
+                    .effects
+                    .iter()
+                    .map(|(path, _, is)| ((*path).to_owned(), write_quantity(*is, self.unit)))
+                    .collect();
+                put("answers", Value::Object(effects));
+            }
+            Remedy::TapeMark { mark, across } => {
+                put("kind", "tape_mark".into());
+                put("tape_mark", self.length(*mark));
+                put("across", self.length(*across));
+            }
+            Remedy::TurnedWork { set, needs, reach } => {
+                put("kind", "turned_work".into());
+                put("set_deg", number(set.0));
+                put("needs", self.length(*needs));
+                put("reach", self.length(*reach));
+            }
+            Remedy::NotOnThisSaw => put("kind", "not_on_this_saw".into()),
+        }
+        put("text", wording::remedy(r).render(&self.style).into());
+        Value::Object(out)
+    }
+}
+
+fn mark(m: MarkKind) -> &'static str {
+    match m {
+        MarkKind::Detent => "detent",
+        MarkKind::Scale => "scale",
+    }
+}
+
+fn position(p: Position) -> &'static str {
+    match p {
+        Position::AsDrawn => "as_drawn",
+        Position::EndForEnd => "end_for_end",
+        Position::EndOverEnd => "end_over_end",
+        Position::RolledOver => "rolled_over",
+    }
+}
+
+fn between(b: Between) -> &'static str {
+    match b {
+        Between::SameSetting(Position::AsDrawn) => "slide_along",
+        Between::SameSetting(p) => position(p),
+        Between::SameSettings => "same_settings",
+        Between::SetAgain => "set_again",
+        Between::OneEnd => "one_end",
+    }
+}
