@@ -119,6 +119,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         None => None,
     };
     let off = map.get("off") == Some(&Value::Bool(true));
+    let before = problems.len();
     reply(
         layout,
         &given,
@@ -129,6 +130,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         solutions,
         problems,
     );
+    read::keep_paths(layout, inputs, &mut problems[before..]);
     unit
 }
 
