@@ -135,7 +135,9 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         return unit;
     }
     let wanted = Wanted { saw, target, off };
+    let before = problems.len();
     reply(layout, &given, &wanted, inputs, unit, solutions, problems);
+    read::keep_paths(layout, inputs, &mut problems[before..]);
     unit
 }
 

@@ -18,14 +18,9 @@ pub fn read_given(
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
 ) -> Option<Given> {
-    let mut spelling = Spelling {
-        entries: inputs
-            .iter()
-            .filter(|(_, v)| !v.is_null())
-            .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
-            .collect(),
-    };
-    layout.spelled(&mut spelling);
+    let mut spelling = spelled(layout, inputs);
+    let mut stopped = !spelling.problems.is_empty();
+    problems.append(&mut spelling.problems);
     let form = match form {
         Some(id) => match layout.forms().iter().find(|f| f.id == id) {
             Some(f) => f,
@@ -44,7 +39,6 @@ pub fn read_given(
         inputs: Inputs::of_form(form.id),
         ..Given::default()
     };
-    let mut stopped = false;
     let mut strange = Vec::new();
     for (key, value, path) in &spelling.entries {
         let own = form.fields.iter().find(|f| f.key == key);
@@ -168,6 +162,37 @@ fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Prob
 /// A key as a step of a JSON pointer (RFC 6901: ~ is ~0, / is ~1).
 pub(super) fn pointer(key: &str) -> String {
     key.replace('~', "~0").replace('/', "~1")
+}
+
+/// The inputs under the form's own keys.
+fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) -> Spelling {
+    let mut spelling = Spelling {
+        entries: inputs
+            .iter()
+            .filter(|(_, v)| !v.is_null())
+            .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
+            .collect(),
+        problems: Vec::new(),
+    };
+    layout.spelled(&mut spelling);
+    spelling
+}
+
+/// A layout speaks of its own keys; a problem is found where the size was given, under another
+/// spelling perhaps (`/inputs/value`).
+pub fn keep_paths(
+    layout: &'static dyn Layout,
+    inputs: &Map<String, Value>,
+    problems: &mut [Problem],
+) {
+    if problems.is_empty() {
+        return;
+    }
+    for (key, _, path) in spelled(layout, inputs).entries {
+        for problem in problems.iter_mut().filter(|p| p.field() == Some(&key)) {
+            *problem = at(&path, problem.clone());
+        }
+    }
 }
 
 /// A path inside the field stays; a bare field path becomes the path under which it was given.

@@ -8,8 +8,10 @@ mod answers;
 mod brace;
 mod field;
 mod fold_down;
+mod leg_shim;
 mod mitred_frame;
 mod molding;
+mod post_legs;
 mod sloped_box;
 mod two_way_splay;
 
@@ -140,6 +142,8 @@ pub trait Layout: Sync {
 pub struct Spelling {
     /// (key, value, JSON path of the value).
     pub entries: Vec<(String, serde_json::Value, String)>,
+    /// What is wrong with the spelling itself; it stops the request.
+    pub problems: Vec<Problem>,
 }
 
 impl Spelling {
@@ -156,12 +160,18 @@ impl Spelling {
     pub fn put(&mut self, key: &str, value: serde_json::Value, path: String) {
         self.entries.push((key.to_owned(), value, path));
     }
+    /// Says what is wrong with the spelling itself.
+    pub fn problem(&mut self, problem: Problem) {
+        self.problems.push(problem);
+    }
 }
 
 /// All layouts, in the order of the bench.
 pub fn all() -> &'static [&'static dyn Layout] {
     &[
         &brace::Brace,
+        &post_legs::PostLegs,
+        &leg_shim::LegShim,
         &two_way_splay::TwoWaySplay,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,

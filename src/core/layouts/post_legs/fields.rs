@@ -1,0 +1,486 @@
+//! The fields and forms of legs on a post. Every way to know the lean is a form of its own, so that
+//! exactly one size gives it and any other is checked against it.
+
+use crate::inputs::{Choice, Field, Kind, Need, Range, Start};
+use crate::layouts::field::length;
+use crate::layouts::{Form, Off};
+
+const POST_WIDTH: Field = length(
+    "post_width",
+    "Post width",
+    "Flat to flat; a round post's diameter; a triangular post's side.",
+    3.5,
+    90.0,
+);
+const FOOTPRINT: Field = length(
+    "footprint",
+    "Footprint",
+    "Outside of one foot to outside of the opposite one; three legs: the circle through the toes.",
+    17.5,
+    445.0,
+);
+const LEG_DEPTH: Field = length(
+    "leg_depth",
+    "Leg depth",
+    "The size of the leg that you see from the side.",
+    1.5,
+    38.0,
+);
+const LONG_POINT: Field = length(
+    "long_point_length",
+    "Leg length",
+    "Along the outer edge, long point to long point.",
+    9.625,
+    245.0,
+);
+const SHORT_POINT: Field = length(
+    "short_point_length",
+    "Inner edge",
+    "Along the inner edge, short point to short point.",
+    7.0,
+    180.0,
+);
+const RISE_TOP: Field = length(
+    "rise_to_joint_top",
+    "Rise",
+    "From the floor to the joint's upper end.",
+    6.5,
+    165.0,
+);
+const RISE_MIDDLE: Field = length(
+    "rise_to_joint_middle",
+    "Rise to the middle",
+    "From the floor to the joint's middle.",
+    6.0,
+    150.0,
+);
+const RISE_BOTTOM: Field = length(
+    "rise_to_joint_bottom",
+    "Rise to the lower end",
+    "From the floor to the joint's lower end.",
+    5.0,
+    125.0,
+);
+const OVERALL: Field = length(
+    "overall_height",
+    "Overall height",
+    "From the floor to the post's top.",
+    34.0,
+    860.0,
+);
+const SPLAY: Field = Field {
+    key: "splay_deg",
+    label: "Splay",
+    help: "How far the leg leans from upright.",
+    kind: Kind::Angle(0.0, 90.0),
+    need: Need::Required,
+    start: Start::Number(45.0),
+};
+const FOOT: Field = Field {
+    key: "foot",
+    label: "Foot",
+    help: "Cut level, or left square so that the leg stands on its inner corner.",
+    kind: Kind::Choice(&[
+        Choice {
+            key: "floor",
+            label: "Flat on the floor",
+        },
+        Choice {
+            key: "square",
+            label: "Left square",
+        },
+    ]),
+    need: Need::Choice("floor"),
+    start: Start::Choice("floor"),
+};
+const BELOW: Field = Field {
+    key: "post_below_joint",
+    label: "Post below the joint",
+    help: "How far the post goes on below the joint's lower end.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(0.0, 0.0),
+};
+const POST_LENGTH: Field = length(
+    "post_length",
+    "Post length",
+    "The whole post, for the overall height.",
+    30.0,
+    760.0,
+);
+const LEGS: Field = Field {
+    key: "legs",
+    label: "Number of legs",
+    help: "A pair, three, or four.",
+    kind: Kind::Count(2, 4),
+    need: Need::Number(4.0),
+    start: Start::Number(4.0),
+};
+const SHAPE: Field = Field {
+    key: "post_shape",
+    label: "Post shape",
+    help: "Its section; three legs need a round, hexagonal or triangular one.",
+    kind: Kind::Choice(&[
+        Choice {
+            key: "square",
+            label: "Square",
+        },
+        Choice {
+            key: "round",
+            label: "Round",
+        },
+        Choice {
+            key: "hexagonal",
+            label: "Six-sided",
+        },
+        Choice {
+            key: "triangular",
+            label: "Three-sided",
+        },
+    ]),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+const CLEAT: Field = Field {
+    key: "cleat",
+    label: "Cleat thickness",
+    help: "A piece between leg and post; 0 without.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(0.0, 0.0),
+};
+const BREADTH: Field = length(
+    "leg_breadth",
+    "Leg breadth",
+    "The size of the leg going away from you.",
+    1.5,
+    38.0,
+);
+const BREADTH_OPEN: Field = Field {
+    need: Need::Optional,
+    ..BREADTH
+};
+
+// Tapered legs.
+const BIG_END: Field = length(
+    "big_end_depth",
+    "Depth at the joint end",
+    "Of the tapered blank, square across its axis.",
+    2.0,
+    50.0,
+);
+const SMALL_END: Field = length(
+    "small_end_depth",
+    "Depth at the foot end",
+    "Of the tapered blank, square across its axis.",
+    1.0,
+    25.0,
+);
+const TAPER_LENGTH: Field = length(
+    "taper_length",
+    "Length along the axis",
+    "Of the tapered blank, end to end.",
+    16.0,
+    400.0,
+);
+const FOOTPRINT_TAPERED: Field = Field {
+    start: Start::Length(26.0, 650.0),
+    ..FOOTPRINT
+};
+const SECTION: Field = Field {
+    key: "leg_section",
+    label: "Leg section",
+    help: "Round legs are cradled and clamped.",
+    kind: Kind::Choice(&[
+        Choice {
+            key: "square",
+            label: "Square",
+        },
+        Choice {
+            key: "round",
+            label: "Round",
+        },
+    ]),
+    need: Need::Choice("square"),
+    start: Start::Choice("square"),
+};
+const FACES: Field = Field {
+    key: "tapered_faces",
+    label: "Tapered on",
+    help: "Two faces: it lies flat on the table. Four: its thin end is packed up.",
+    kind: Kind::Choice(&[
+        Choice {
+            key: "two",
+            label: "Two faces",
+        },
+        Choice {
+            key: "four",
+            label: "All four faces",
+        },
+    ]),
+    need: Need::Choice("two"),
+    start: Start::Choice("two"),
+};
+const SMALL_BREADTH: Field = length(
+    "small_end_breadth",
+    "Breadth at the foot end",
+    "Going away from you, where all four faces taper.",
+    1.0,
+    25.0,
+)
+.optional();
+const SHIM_AT: Field = length(
+    "shim_at_from_big_end",
+    "Shim at",
+    "From the joint end, along the axis; left open: at the foot end.",
+    16.0,
+    400.0,
+)
+.optional();
+const FIRST_CONTACT: Field = Field {
+    key: "first_contact_from_big_end",
+    label: "First contact at",
+    help: "Where the leg first touches the fence, from the joint end.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(0.0, 0.0),
+};
+
+// Answers that may be typed as sizes.
+const fn answer_angle(key: &'static str, label: &'static str, help: &'static str) -> Field {
+    Field {
+        key,
+        label,
+        help,
+        kind: Kind::Angle(0.0, 90.0),
+        need: Need::Optional,
+        start: Start::Empty,
+    }
+}
+const SLOPE: Field = answer_angle(
+    "slope_to_floor_deg",
+    "Slope to the floor",
+    "Between the leg and the floor.",
+);
+const TOP_READING: Field = answer_angle(
+    "top_reading_deg",
+    "Reading at the joint",
+    "What the saw is set to for the joint.",
+);
+const JOINT: Field = length(
+    "joint_length_on_post",
+    "Joint length",
+    "Along the post.",
+    2.0,
+    50.0,
+)
+.optional();
+const FOOT_CUT: Field = length(
+    "foot_cut_length",
+    "Foot length",
+    "Along the foot's cut.",
+    2.0,
+    50.0,
+)
+.optional();
+const POST_BOTTOM: Field = length(
+    "post_bottom_height",
+    "Post above the floor",
+    "From the floor to the post's lower end.",
+    4.0,
+    100.0,
+)
+.ranged(Range::NotNegative)
+.optional();
+const SPAN: Field = length(
+    "floor_contact_span",
+    "Span on the floor",
+    "Between the outermost points that touch the floor.",
+    17.0,
+    430.0,
+)
+.optional();
+const OUTER_EDGE: Field = length(
+    "outer_edge_length",
+    "Outer edge",
+    "Along the leg's upper edge.",
+    9.625,
+    245.0,
+)
+.optional();
+const INNER_EDGE: Field = length(
+    "inner_edge_length",
+    "Inner edge",
+    "Along the leg's lower edge.",
+    7.0,
+    180.0,
+)
+.optional();
+const TOE_TO_TOE: Field = length(
+    "toe_to_toe",
+    "Toe to toe",
+    "From the middle of one foot's toe to that of the next.",
+    12.0,
+    300.0,
+)
+.optional();
+const OUTER_LEAN: Field = answer_angle(
+    "outer_side_lean_deg",
+    "Lean of the outer side",
+    "From upright.",
+);
+const AXIS_LEAN: Field = answer_angle("axis_lean_deg", "Lean of the axis", "From upright.");
+const INNER_LEAN: Field = answer_angle(
+    "inner_side_lean_deg",
+    "Lean of the inner side",
+    "From upright.",
+);
+
+/// The answers that every form of parallel legs takes besides the seven named sizes.
+macro_rules! also {
+    ($($basis:ident),* $(,)?) => {
+        &[
+            $($basis.optional(),)*
+            SLOPE, TOP_READING, JOINT, FOOT_CUT, POST_BOTTOM, SPAN, OUTER_EDGE, INNER_EDGE, TOE_TO_TOE,
+        ]
+    };
+}
+
+/// One form of parallel legs: its id, button, the size that gives the lean, and the others.
+macro_rules! form {
+    ($id:literal, $label:literal, $basis:ident, $key:literal, $post_length:expr, [$($other:ident),*]) => {
+        Form {
+            id: $id,
+            label: $label,
+            fields: &[
+                POST_WIDTH, FOOTPRINT, LEG_DEPTH, $basis, FOOT, BELOW, $post_length, LEGS, SHAPE, CLEAT,
+                BREADTH_OPEN,
+            ],
+            also: also![$($other),*],
+            gives: &["footprint", $key, "leg_depth", "post_width"],
+            off: &[
+                Off { answer: "top_reading_deg", keep: &["long_point_length"], give: "footprint" },
+                Off { answer: "long_point_length", keep: &["top_reading_deg"], give: "footprint" },
+            ],
+        }
+    };
+}
+
+/// All forms; the first one is shown first. Overall height is no `also` of the others: it says
+/// something only beside the post's length, which its own form asks for.
+pub const FORMS: &[Form] = &[
+    form!(
+        "leg_length",
+        "By leg length",
+        LONG_POINT,
+        "long_point_length",
+        POST_LENGTH.optional(),
+        [RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
+    ),
+    form!(
+        "rise",
+        "By rise",
+        RISE_TOP,
+        "rise_to_joint_top",
+        POST_LENGTH.optional(),
+        [LONG_POINT, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
+    ),
+    form!(
+        "splay",
+        "By angle",
+        SPLAY,
+        "splay_deg",
+        POST_LENGTH.optional(),
+        [LONG_POINT, RISE_TOP, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
+    ),
+    form!(
+        "overall_height",
+        "By overall height",
+        OVERALL,
+        "overall_height",
+        POST_LENGTH,
+        [
+            LONG_POINT,
+            RISE_TOP,
+            SPLAY,
+            SHORT_POINT,
+            RISE_MIDDLE,
+            RISE_BOTTOM
+        ]
+    ),
+    form!(
+        "inner_edge",
+        "By inner edge",
+        SHORT_POINT,
+        "short_point_length",
+        POST_LENGTH.optional(),
+        [LONG_POINT, RISE_TOP, SPLAY, RISE_MIDDLE, RISE_BOTTOM]
+    ),
+    form!(
+        "rise_middle",
+        "By rise to the middle",
+        RISE_MIDDLE,
+        "rise_to_joint_middle",
+        POST_LENGTH.optional(),
+        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_BOTTOM]
+    ),
+    form!(
+        "rise_bottom",
+        "By rise to the lower end",
+        RISE_BOTTOM,
+        "rise_to_joint_bottom",
+        POST_LENGTH.optional(),
+        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE]
+    ),
+    TAPERED,
+];
+
+const TAPERED: Form = Form {
+    id: "tapered",
+    label: "Tapered legs",
+    fields: &[
+        POST_WIDTH,
+        FOOTPRINT_TAPERED,
+        BIG_END,
+        SMALL_END,
+        TAPER_LENGTH,
+        FOOT,
+        SECTION,
+        FACES,
+        BELOW,
+        POST_LENGTH.optional(),
+        LEGS,
+        SHAPE,
+        CLEAT,
+        BREADTH_OPEN,
+        SMALL_BREADTH,
+        SHIM_AT,
+        FIRST_CONTACT,
+    ],
+    also: &[
+        LONG_POINT.optional(),
+        RISE_TOP.optional(),
+        RISE_MIDDLE.optional(),
+        RISE_BOTTOM.optional(),
+        OVERALL.optional(),
+        OUTER_LEAN,
+        AXIS_LEAN,
+        INNER_LEAN,
+        JOINT,
+        FOOT_CUT,
+        POST_BOTTOM,
+        SPAN,
+        OUTER_EDGE,
+        INNER_EDGE,
+        TOE_TO_TOE,
+    ],
+    gives: &["footprint", "taper_length", "post_width"],
+    off: &[Off {
+        answer: "outer_side_on_fence.top_reading_deg",
+        keep: &["long_point_length"],
+        give: "footprint",
+    }],
+};
+
+/// Id of the form of tapered legs.
+pub const TAPERED_ID: &str = TAPERED.id;
