@@ -6,6 +6,7 @@
 
 mod answers;
 mod brace;
+mod end_board;
 mod field;
 mod fold_down;
 mod mitred_frame;
@@ -159,6 +160,7 @@ impl Spelling {
 pub fn all() -> &'static [&'static dyn Layout] {
     &[
         &brace::Brace,
+        &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,
