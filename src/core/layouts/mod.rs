@@ -6,6 +6,7 @@
 
 mod answers;
 mod brace;
+mod end_board;
 mod field;
 mod fold_down;
 mod leg_shim;
@@ -171,6 +172,7 @@ pub fn all() -> &'static [&'static dyn Layout] {
     &[
         &brace::Brace,
         &post_legs::PostLegs,
+        &end_board::EndBoards,
         &leg_shim::LegShim,
         &two_way_splay::TwoWaySplay,
         &mitred_frame::MitredFrame,
