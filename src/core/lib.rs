@@ -5,6 +5,8 @@
 
 pub mod backwards;
 pub mod door;
+
+pub mod drawing;
 pub mod facts;
 pub mod geometry;
 pub mod inputs;

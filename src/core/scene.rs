@@ -47,6 +47,7 @@ pub enum Item {
         to: Point,
         role: Role,
     },
+    /// Counter-clockwise from one direction to the other; all round where they are the same.
     Arc {
         center: Point,
         radius: f64,
@@ -63,7 +64,8 @@ pub enum Item {
         value: Quantity,
         source: Source,
     },
-    /// An angle at `at` between two directions (counter-clockwise from +x).
+    /// The angle at `at` between two directions (each counter-clockwise from +x), on whichever side
+    /// it is less than 180°.
     AngleMark {
         at: Point,
         from: Angle,
@@ -75,6 +77,15 @@ pub enum Item {
         at: Point,
         text: Text,
         role: Role,
+    },
+    /// An X on the side that falls off, as it is marked on wood.
+    FallsOff {
+        at: Point,
+    },
+    /// Which way the grain runs: an arrow with two heads.
+    Grain {
+        from: Point,
+        to: Point,
     },
     /// A place that can be dragged: moving it by v adds (v · per_inch) to the field's value.
     Handle {
@@ -138,7 +149,16 @@ impl Scene {
             source: Source::Computed(answer),
         })
     }
-    /// Corners of the upright box around everything placed (labels and handles by their point).
+    /// Words at a place.
+    pub fn label(&mut self, at: Point, text: impl Into<Text>, role: Role) -> &mut Scene {
+        self.add(Item::Label {
+            at,
+            text: text.into(),
+            role,
+        })
+    }
+    /// Corners of the upright box around everything placed (labels and handles by their point, arcs
+    /// by what of the circle they pass).
     pub fn bounds(&self) -> Option<(Point, Point)> {
         let mut lo = Point::new(f64::INFINITY, f64::INFINITY);
         let mut hi = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
@@ -149,19 +169,46 @@ impl Scene {
         for item in &self.items {
             match item {
                 Item::Shape { outline, .. } => outline.iter().copied().for_each(&mut grow),
-                Item::Line { from, to, .. } | Item::Dimension { from, to, .. } => {
+                Item::Line { from, to, .. }
+                | Item::Dimension { from, to, .. }
+                | Item::Grain { from, to } => {
                     grow(*from);
                     grow(*to);
                 }
-                Item::Arc { center, radius, .. } => {
-                    grow(Point::new(center.x - radius, center.y - radius));
-                    grow(Point::new(center.x + radius, center.y + radius));
+                Item::Arc {
+                    center,
+                    radius,
+                    from,
+                    to,
+                    ..
+                } => {
+                    let at = |a: Angle| center.plus(Vector::at(a).times(*radius));
+                    grow(at(*from));
+                    grow(at(*to));
+                    // The circle's four outermost points, where the arc passes them.
+                    let end = from.0 + counter_clockwise(*from, *to).0;
+                    let first = crate::num::ceil(from.0 / 90.0);
+                    for quarter in 0..4 {
+                        let a = (first + f64::from(quarter)) * 90.0;
+                        if a < end {
+                            grow(at(Angle(a)));
+                        }
+                    }
                 }
-                Item::AngleMark { at, .. } | Item::Label { at, .. } | Item::Handle { at, .. } => {
-                    grow(*at)
-                }
+                Item::AngleMark { at, .. }
+                | Item::Label { at, .. }
+                | Item::FallsOff { at }
+                | Item::Handle { at, .. } => grow(*at),
             }
         }
         (lo.x <= hi.x).then_some((lo, hi))
     }
+}
+
+/// How far it is from one direction counter-clockwise to another, in (0, 360].
+/// Example: from 350° to 10° it is 20°.
+pub fn counter_clockwise(from: Angle, to: Angle) -> Angle {
+    let turn = to.0 - from.0;
+    let turn = turn - crate::num::floor(turn / 360.0) * 360.0;
+    Angle(if turn > 0.0 { turn } else { 360.0 })
 }

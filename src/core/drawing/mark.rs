@@ -8,6 +8,10 @@ use std::fmt::Write;
 /// The class of a line to cut on; the other classes are the names of the roles in lower case, and
 /// `given` and `computed` for sizes.
 pub const CUT: &str = "cut";
+/// The class of an X on the side that falls off.
+pub const OFFCUT: &str = "offcut";
+/// The class of the arrow along the grain.
+pub const GRAIN: &str = "grain";
 pub const GIVEN: &str = "given";
 pub const COMPUTED: &str = "computed";
 
@@ -127,7 +131,8 @@ pub enum Anchor {
 }
 
 /// One piece of a laid-out drawing. Coordinates in px (or mm on paper), x to the right, y **down**.
-/// `class` says what it means: stock, frame, cut, waste, mark, hidden, center, care, given, computed.
+/// `class` says what it means: stock, frame, cut, waste, mark, hidden, center, care, given, computed,
+/// offcut (the X on what falls off), grain.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {
     Line {
@@ -201,7 +206,9 @@ impl Mark {
             Mark::Strokes { lines, .. } => points.extend(lines.iter().flat_map(|l| [l.0, l.1])),
             Mark::Path { points: p, .. } => points.extend(p),
             Mark::Arc { .. } => points.extend(self.chords().iter().flat_map(|l| [l.0, l.1])),
-            Mark::Text { rect, .. } | Mark::Hit { rect, .. } => points.extend([rect.low, rect.high]),
+            Mark::Text { rect, .. } | Mark::Hit { rect, .. } => {
+                points.extend([rect.low, rect.high])
+            }
             Mark::HandleMark { at, .. } => points.push(*at),
         }
         let first = *points.first()?;
@@ -230,7 +237,6 @@ impl Mark {
                 radius,
                 from,
                 to,
-                large,
                 clockwise,
                 ..
             } => {
@@ -242,7 +248,8 @@ impl Mark {
                 } else if !*clockwise && turn > 0.0 {
                     turn -= 360.0;
                 }
-                if *large && turn == 0.0 {
+                // The same point twice is all the way round.
+                if turn == 0.0 {
                     turn = if *clockwise { 360.0 } else { -360.0 };
                 }
                 let n = crate::num::ceil(turn.abs() / 6.0).clamp(1.0, 60.0);
@@ -284,6 +291,7 @@ impl Mark {
                 }
             }
             Mark::Arc {
+                center,
                 radius,
                 from,
                 to,
@@ -293,14 +301,18 @@ impl Mark {
             } => {
                 put('M', from);
                 let r = figure(*radius);
-                let _ = write!(
-                    d,
-                    "A{r} {r} 0 {} {} {} {}",
-                    u8::from(*large),
-                    u8::from(*clockwise),
-                    figure(to.x),
-                    figure(to.y)
-                );
+                let mut arc = |large: bool, to: Point| {
+                    let (large, sweep) = (u8::from(large), u8::from(*clockwise));
+                    let (x, y) = (figure(to.x), figure(to.y));
+                    let _ = write!(d, "A{r} {r} 0 {large} {sweep} {x} {y}");
+                };
+                if from == to {
+                    // All the way round; one arc cannot say it.
+                    arc(false, center.plus(center.from(*from)));
+                    arc(false, *to);
+                } else {
+                    arc(*large, *to);
+                }
             }
             Mark::Text { .. } | Mark::Hit { .. } | Mark::HandleMark { .. } => {}
         }

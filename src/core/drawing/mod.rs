@@ -3,12 +3,20 @@
 //! What comes out is a flat list of [`Mark`]s in px (or in mm on paper), which screens and writers
 //! paint one by one; they lay out nothing themselves, so paper cannot disagree with screen.
 
+mod dimension;
+mod dress;
+mod hatch;
 mod mark;
+mod pen;
+mod place;
 mod runs;
 
+pub use dress::{fit, fit_with, true_size};
+pub use hatch::hatch;
 pub use mark::{
-    Anchor, COMPUTED, CUT, GIVEN, Mark, Rect, class_of, class_of_source, figure,
+    Anchor, COMPUTED, CUT, GIVEN, GRAIN, Mark, OFFCUT, Rect, class_of, class_of_source, figure,
 };
+pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
 use crate::scene::Source;

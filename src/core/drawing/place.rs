@@ -1,0 +1,259 @@
+//! Finds every label a place: inside the frame, off the other labels, off the lines where it can be.
+
+use super::pen::Pen;
+use super::{Anchor, Mark, Rect, Run, width};
+use crate::geometry::Point;
+use crate::num;
+use crate::scene::Source;
+
+/// A label that looks for its place.
+#[derive(Clone, Debug)]
+pub(super) struct Wish {
+    pub runs: Vec<Run>,
+    pub size: f64,
+    pub class: &'static str,
+    pub field: Option<&'static str>,
+    pub source: Option<Source>,
+    /// Middles, likeliest first, and what each costs.
+    pub places: Vec<(Point, f64)>,
+    /// What it speaks of: a leader runs there from a place that is not one of `places`.
+    pub speaks_of: Point,
+    /// Number of the lines in `Ink` that are its own.
+    pub own: usize,
+}
+
+/// How tall a line of text is, and where its baseline is below the top, as shares of its size.
+const TALL: f64 = 1.12;
+const BASELINE: f64 = 0.86;
+
+impl Wish {
+    /// Width and height of the text.
+    pub fn extent(&self, pen: &Pen) -> (f64, f64) {
+        (width(&self.runs, self.size) * pen.widen, self.size * TALL)
+    }
+    pub fn text_at(&self, middle: Point, pen: &Pen) -> Rect {
+        let (w, h) = self.extent(pen);
+        Rect::around(middle, w, h)
+    }
+    /// The tap target around its text; the text itself where nothing is tapped.
+    pub fn target_at(&self, middle: Point, pen: &Pen) -> Rect {
+        let (w, h) = self.extent(pen);
+        if self.field.is_some() {
+            Rect::around(
+                middle,
+                (w + 2.0 * pen.clear).max(pen.target),
+                h.max(pen.target),
+            )
+        } else {
+            Rect::around(middle, w, h)
+        }
+    }
+}
+
+/// A line that labels had better not cover: from, to, what covering it costs, whose it is (0: the figure's).
+pub(super) type Ink = (Point, Point, f64, usize);
+
+/// Where labels may be.
+pub(super) struct Ground<'a> {
+    pub pen: &'a Pen,
+    /// None: as far out as they like.
+    pub frame: Option<Rect>,
+    pub ink: Vec<Ink>,
+    pub handles: Vec<Point>,
+}
+
+#[derive(Clone, Copy)]
+struct Taken {
+    text: Rect,
+    target: Option<Rect>,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Strictness {
+    /// Tap targets keep clear of one another and of handles.
+    Targets,
+    /// Only the texts do.
+    Texts,
+}
+
+/// What became of the labels.
+#[derive(Default)]
+pub(super) struct Placed {
+    pub texts: Vec<Mark>,
+    pub leaders: Vec<Mark>,
+    pub hits: Vec<Mark>,
+    /// For every wish in order: the box of its text, if it found a place.
+    pub boxes: Vec<Option<Rect>>,
+    pub left_out: Vec<Source>,
+}
+
+impl Ground<'_> {
+    /// Places all labels, what was given first. Deterministic: the first of the cheapest places wins.
+    pub fn place(&self, wishes: &[Wish]) -> Placed {
+        let mut order: Vec<usize> = (0..wishes.len()).collect();
+        order.sort_by_key(|&i| match wishes[i].source {
+            Some(Source::Given(_)) => 0,
+            Some(Source::Computed(_)) => 1,
+            None => 2,
+        });
+        let mut taken: Vec<Taken> = Vec::new();
+        let mut placed = Placed {
+            boxes: vec![None; wishes.len()],
+            ..Placed::default()
+        };
+        for i in order {
+            let wish = &wishes[i];
+            let Some((middle, led)) = self.find(wish, &taken) else {
+                placed.left_out.extend(wish.source);
+                continue;
+            };
+            let text = wish.text_at(middle, self.pen);
+            let target = wish.field.map(|field| {
+                let rect = self.held(wish.target_at(middle, self.pen));
+                placed.hits.push(Mark::Hit { rect, field });
+                rect
+            });
+            taken.push(Taken { text, target });
+            placed.boxes[i] = Some(text);
+            if led {
+                placed.leaders.push(self.leader(wish, &text));
+            }
+            placed.texts.push(Mark::Text {
+                at: Point::new(middle.x, text.low.y + BASELINE * wish.size),
+                anchor: Anchor::Middle,
+                size: wish.size,
+                runs: wish.runs.clone(),
+                rect: text,
+                field: wish.field,
+                class: wish.class,
+            });
+        }
+        placed
+    }
+
+    /// The target pushed inside the frame.
+    fn held(&self, rect: Rect) -> Rect {
+        self.frame.map_or(rect, |frame| rect.inside(&frame))
+    }
+
+    fn find(&self, wish: &Wish, taken: &[Taken]) -> Option<(Point, bool)> {
+        let near = self.pen.text * 8.0;
+        let around = self.rings(wish);
+        for (strictness, reach) in [
+            (Strictness::Targets, 0.0),
+            (Strictness::Targets, near),
+            (Strictness::Texts, 0.0),
+            (Strictness::Targets, f64::INFINITY),
+            (Strictness::Texts, f64::INFINITY),
+        ] {
+            let led = reach > 0.0;
+            let own = if led { &around } else { &wish.places };
+            let mut best: Option<(Point, f64)> = None;
+            for &(middle, cost) in own {
+                if led && cost > reach {
+                    continue;
+                }
+                if best.is_some_and(|b| b.1 <= cost) || !self.free(wish, middle, taken, strictness)
+                {
+                    continue;
+                }
+                let cost = cost + self.covers(wish, middle);
+                if best.is_none_or(|b| cost < b.1) {
+                    best = Some((middle, cost));
+                }
+            }
+            if let Some((middle, _)) = best {
+                return Some((middle, led));
+            }
+        }
+        None
+    }
+
+    fn free(&self, wish: &Wish, middle: Point, taken: &[Taken], strictness: Strictness) -> bool {
+        let text = wish.text_at(middle, self.pen);
+        if self.frame.is_some_and(|frame| !frame.contains(&text)) {
+            return false;
+        }
+        let clear = text.grown(self.pen.clear);
+        if taken.iter().any(|t| t.text.overlaps(&clear)) {
+            return false;
+        }
+        if strictness == Strictness::Texts {
+            return true;
+        }
+        let side = self.pen.target;
+        // The dot of a handle is painted, so no text may cover it; its target may touch a text.
+        let over_dot = self
+            .handles
+            .iter()
+            .any(|h| Rect::around(*h, side / 2.0, side / 2.0).overlaps(&text));
+        if over_dot {
+            return false;
+        }
+        let Some(_) = wish.field else {
+            return true;
+        };
+        let target = self.held(wish.target_at(middle, self.pen));
+        !taken
+            .iter()
+            .any(|t| t.target.is_some_and(|o| o.overlaps(&target)))
+            && !self
+                .handles
+                .iter()
+                .any(|h| self.held(Rect::around(*h, side, side)).overlaps(&target))
+    }
+
+    /// What it costs that the text covers lines.
+    fn covers(&self, wish: &Wish, middle: Point) -> f64 {
+        let text = wish.text_at(middle, self.pen).grown(1.0);
+        self.ink
+            .iter()
+            .filter(|(_, _, _, whose)| *whose == 0 || *whose != wish.own)
+            .filter(|(from, to, _, _)| text.clips(*from, *to).is_some())
+            .map(|ink| ink.2)
+            .sum()
+    }
+
+    /// Places all over the frame, in a fine lattice around what the label speaks of; costs grow with
+    /// the distance.
+    fn rings(&self, wish: &Wish) -> Vec<(Point, f64)> {
+        let Some(frame) = self.frame else {
+            return Vec::new();
+        };
+        let (w, h) = wish.extent(self.pen);
+        let step = self.pen.text * 0.5;
+        let (wide, high) = (frame.width() - w, frame.height() - h);
+        if wide < 0.0 || high < 0.0 {
+            return Vec::new();
+        }
+        let columns = num::floor(wide / step).min(200.0) as u32;
+        let rows = num::floor(high / step).min(200.0) as u32;
+        let mut all = Vec::new();
+        for row in 0..=rows {
+            for column in 0..=columns {
+                let middle = Point::new(
+                    frame.low.x + w / 2.0 + wide * f64::from(column) / f64::from(columns.max(1)),
+                    frame.low.y + h / 2.0 + high * f64::from(row) / f64::from(rows.max(1)),
+                );
+                all.push((middle, middle.distance(wish.speaks_of).0));
+            }
+        }
+        all.sort_by(|a, b| a.1.total_cmp(&b.1));
+        all
+    }
+
+    /// From the text's border to what it speaks of.
+    fn leader(&self, wish: &Wish, text: &Rect) -> Mark {
+        let to = wish.speaks_of;
+        let near = Point::new(
+            to.x.clamp(text.low.x, text.high.x),
+            to.y.clamp(text.low.y, text.high.y),
+        );
+        let off = to.from(near).unit().unwrap_or_default();
+        Mark::Line {
+            from: near.plus(off.times(self.pen.clear)),
+            to,
+            class: wish.class,
+        }
+    }
+}
