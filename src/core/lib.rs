@@ -5,7 +5,6 @@
 
 pub mod backwards;
 pub mod door;
-
 pub mod drawing;
 pub mod facts;
 pub mod geometry;

@@ -205,11 +205,19 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
         Kind::Length(_) => {
             let p = one(text)?;
             let sum = p.is_sum;
-            (Value::Length(p.length), Some(Quantity::Length(p.step.to_length())), sum)
+            (
+                Value::Length(p.length),
+                Some(Quantity::Length(p.step.to_length())),
+                sum,
+            )
         }
         Kind::Angle(..) => {
             let a = parse_angle(text).map_err(said)?;
-            (Value::Angle(a.angle), Some(Quantity::Angle(a.step)), a.is_sum)
+            (
+                Value::Angle(a.angle),
+                Some(Quantity::Angle(a.step)),
+                a.is_sum,
+            )
         }
         Kind::Count(..) | Kind::Number(..) => {
             let n = parse_number(text).map_err(said)?;
@@ -356,7 +364,10 @@ pub fn handle_text(now: &Value, value: f64, shop: &Shop) -> Option<(String, Unit
             let step = style.shown_fraction().step();
             let ticks = Ticks::from_length(Length(value))?;
             let on_mark = ticks.0.checked_add(step.0 / 2)?.div_euclid(step.0) * step.0;
-            (length_text(Ticks(on_mark).to_length(), shop.unit), shop.unit)
+            (
+                length_text(Ticks(on_mark).to_length(), shop.unit),
+                shop.unit,
+            )
         }
         Value::Angle(_) => (
             (crate::num::round_half_up(value * 2.0) / 2.0).to_string(),
