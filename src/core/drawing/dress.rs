@@ -22,16 +22,16 @@ const MM_PER_INCH: f64 = 25.4;
 /// use offsquare_core::{drawing, geometry::Point, scene::{Role, Scene}, units::Style};
 /// let mut scene = Scene::new();
 /// scene.line(Point::new(0.0, 0.0), Point::new(10.0, 0.0), Role::Cut);
-/// let drawing = drawing::fit(&scene, 320.0, 240.0, &Style::default());
+/// let drawing = drawing::lay_out(&scene, 320.0, 240.0, &Style::default());
 /// // 10 in across a frame with 6 px of border left and right: 308 px ÷ 10 in.
 /// assert_eq!(drawing.per_inch, 30.8);
 /// ```
-pub fn fit(scene: &Scene, width: f64, height: f64, style: &Style) -> Drawing {
-    fit_with(scene, width, height, style, &Pen::SCREEN)
+pub fn lay_out(scene: &Scene, width: f64, height: f64, style: &Style) -> Drawing {
+    lay_out_with(scene, width, height, style, &Pen::SCREEN)
 }
 
-/// As [`fit`], with other sizes of text and lines (a small picture of a piece, say).
-pub fn fit_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: &Pen) -> Drawing {
+/// As [`lay_out`], with other sizes of text and lines (a small picture of a piece, say).
+pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: &Pen) -> Drawing {
     let empty = Drawing {
         width,
         height,

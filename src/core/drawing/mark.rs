@@ -237,7 +237,6 @@ impl Mark {
                 radius,
                 from,
                 to,
-                large,
                 clockwise,
                 ..
             } => {
@@ -292,6 +291,7 @@ impl Mark {
                 }
             }
             Mark::Arc {
+                center,
                 radius,
                 from,
                 to,
@@ -301,14 +301,18 @@ impl Mark {
             } => {
                 put('M', from);
                 let r = figure(*radius);
-                let _ = write!(
-                    d,
-                    "A{r} {r} 0 {} {} {} {}",
-                    u8::from(*large),
-                    u8::from(*clockwise),
-                    figure(to.x),
-                    figure(to.y)
-                );
+                let mut arc = |large: bool, to: Point| {
+                    let (large, sweep) = (u8::from(large), u8::from(*clockwise));
+                    let (x, y) = (figure(to.x), figure(to.y));
+                    let _ = write!(d, "A{r} {r} 0 {large} {sweep} {x} {y}");
+                };
+                if from == to {
+                    // All the way round; one arc cannot say it.
+                    arc(false, center.plus(center.from(*from)));
+                    arc(false, *to);
+                } else {
+                    arc(*large, *to);
+                }
             }
             Mark::Text { .. } | Mark::Hit { .. } | Mark::HandleMark { .. } => {}
         }

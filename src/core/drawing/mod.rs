@@ -10,14 +10,17 @@ mod mark;
 mod pen;
 mod place;
 mod runs;
+mod template;
 
-pub use dress::{fit, fit_with, true_size};
+pub use dress::{lay_out, lay_out_with, true_size};
 pub use hatch::hatch;
 pub use mark::{
     Anchor, COMPUTED, CUT, GIVEN, GRAIN, Mark, OFFCUT, Rect, class_of, class_of_source, figure,
 };
 pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
+
+pub use template::{Template, of_end, templates, whole};
 
 use crate::scene::Source;
 

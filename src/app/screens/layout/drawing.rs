@@ -45,7 +45,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     };
     let style = props.shop.style();
     let (width, height) = *size;
-    let laid = drawing::fit(&solved.solution.figure, width, height, &style);
+    let laid = drawing::lay_out(&solved.solution.figure, width, height, &style);
     let end = {
         let drag = drag.clone();
         Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None)
@@ -102,7 +102,10 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                     if let Some(start) = start {
                         let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
                         *drag.borrow_mut() = Some((field, at, start, per_px));
-                        if let Some(target) = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok()) {
+                        if let Some(target) = e
+                            .target()
+                            .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
+                        {
                             // Without capture the drag still works while the pointer stays on the drawing.
                             let _ = target.set_pointer_capture(e.pointer_id());
                         }
@@ -125,7 +128,11 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             class,
             ..
         } => text(*at, *anchor, *size, runs, class),
-        Mark::Path { filled: true, class, .. } => {
+        Mark::Path {
+            filled: true,
+            class,
+            ..
+        } => {
             html! { <path class={format!("fig-{class} full")} d={mark.path_data()} /> }
         }
         other => {
@@ -187,7 +194,7 @@ pub fn Plain(props: &PlainProps) -> Html {
     bare.items
         .retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
     let style = Style::default();
-    let laid = drawing::fit(&bare, 92.0, 68.0, &style);
+    let laid = drawing::lay_out(&bare, 92.0, 68.0, &style);
     html! {
         <svg viewBox="0 0 92 68" aria-hidden="true">
             { for laid.marks.iter().map(|m| html! { <path class={format!("fig-{} thin", m.class().unwrap_or_default())} d={m.path_data()} /> }) }
@@ -206,7 +213,7 @@ pub struct FigureProps {
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
     let (w, h) = (344.0, 230.0);
-    let laid = drawing::fit(&props.scene, w, h, &props.style);
+    let laid = drawing::lay_out(&props.scene, w, h, &props.style);
     html! {
         <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>
             { for laid.marks.iter().map(|m| match m {

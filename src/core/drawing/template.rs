@@ -1,0 +1,494 @@
+//! Full-size templates: of a cut end, of a stretch with marks on it, of a whole board.
+
+use crate::geometry::{Point, Vector};
+use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::say;
+use crate::scene::{Item, Role, Scene, Source};
+use crate::units::{Angle, Length, Quantity, Style, Text};
+
+/// A template to print in true size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Template {
+    /// "Brace · lower end, on the rail".
+    pub name: String,
+    /// How many pieces it is for.
+    pub count: u32,
+    /// What to cut, one line each.
+    pub notes: Vec<String>,
+    /// In the part's frame, inches.
+    pub scene: Scene,
+    /// How its sizes are shown.
+    pub style: Style,
+}
+
+/// Stock shown past an end that is cut off, and from the cut inwards. Inches: 10 mm is enough for
+/// the X, 65 mm for the name.
+const PAST: f64 = 10.0 / 25.4;
+const BODY: f64 = 65.0 / 25.4;
+/// From a line to cut on to the X beside it.
+const TO_X: f64 = 6.0 / 25.4;
+/// Coordinates that differ by less are the same corner.
+const SAME: f64 = 1e-7;
+
+/// All templates that a piece's parts want: each differing cut end of each stick, each stretch with
+/// marks, each board whole. Parts alike in outline are not repeated.
+pub fn templates(parts: &[Part], style: &Style) -> Vec<Template> {
+    let mut all: Vec<Template> = Vec::new();
+    for part in parts {
+        let made = of_part(part, style);
+        for template in made {
+            // The same figure for another part (the other brace of a pair): one sheet for both.
+            match all
+                .iter_mut()
+                .find(|t| t.scene == template.scene && t.name == template.name)
+            {
+                Some(same) => same.count += template.count,
+                None => all.push(template),
+            }
+        }
+    }
+    all
+}
+
+fn of_part(part: &Part, style: &Style) -> Vec<Template> {
+    let ends = [End::Left, End::Right];
+    let reach = ends.map(|end| end_reach(part, end));
+    if part.stock == StockShape::Board || part.length.0 <= reach[0] + reach[1] + BODY {
+        return vec![whole(part, style)];
+    }
+    let mut made = Vec::new();
+    let halves_alike = turned_alike(part);
+    for end in ends {
+        if cuts_at(part, end).next().is_none() || (end == End::Right && halves_alike) {
+            continue;
+        }
+        let mut template = of_end(part, end, style);
+        if halves_alike {
+            template.name = format!("{} · both ends", part.name);
+            template
+                .notes
+                .push("Turn it end for end for the other end.".to_owned());
+        }
+        made.push(template);
+    }
+    made.extend(of_marks(part, style));
+    made
+}
+
+fn cuts_at(part: &Part, end: End) -> impl Iterator<Item = &Cut> {
+    part.cuts.iter().filter(move |c| c.end == end)
+}
+
+/// How far the cuts of an end reach along the part.
+fn end_reach(part: &Part, end: End) -> f64 {
+    let xs = || cuts_at(part, end).flat_map(|c| [c.from.x, c.to.x]);
+    let low = xs().fold(f64::INFINITY, f64::min);
+    let high = xs().fold(f64::NEG_INFINITY, f64::max);
+    if low <= high { high - low } else { 0.0 }
+}
+
+/// Whether half a turn in the plane brings the part onto itself, names of the ends aside.
+fn turned_alike(part: &Part) -> bool {
+    let turned = |p: Point| Point::new(part.length.0 - p.x, part.seen.0 - p.y);
+    let same = |a: Point, b: Point| a.distance(b).0 < SAME;
+    let left: Vec<&Cut> = cuts_at(part, End::Left).collect();
+    let right: Vec<&Cut> = cuts_at(part, End::Right).collect();
+    !left.is_empty()
+        && left.len() == right.len()
+        && left.iter().all(|l| {
+            l.bevel.0 == 0.0
+                && right
+                    .iter()
+                    .any(|r| same(turned(r.to), l.from) && same(turned(r.from), l.to))
+        })
+        && right.iter().all(|r| r.bevel.0 == 0.0)
+}
+
+/// The template of one cut end: stock before and after the cut, the line to cut on with an X on the
+/// side that falls off, the board's edges, the grain, the angle and the tape mark.
+pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
+    let cuts: Vec<&Cut> = cuts_at(part, end).collect();
+    let xs = || cuts.iter().flat_map(|c| [c.from.x, c.to.x]);
+    let low = xs().fold(f64::INFINITY, f64::min);
+    let high = xs().fold(f64::NEG_INFINITY, f64::max);
+    let (seen, inwards) = (part.seen.0, if end == End::Right { -1.0 } else { 1.0 });
+    let body = BODY.max(seen);
+    let (inner, outer) = if inwards > 0.0 {
+        (high + body, low - PAST)
+    } else {
+        (low - body, high + PAST)
+    };
+    let mut scene = Scene::new();
+    // What falls off: from the stock's end over edge A, along the cuts, back over edge B.
+    let mut chain: Vec<Point> = Vec::new();
+    for cut in &cuts {
+        for p in [cut.from, cut.to] {
+            if chain.last().is_none_or(|l| l.distance(p).0 > SAME) {
+                chain.push(p);
+            }
+        }
+    }
+    let mut waste = vec![Point::new(outer, 0.0)];
+    waste.extend(&chain);
+    waste.push(Point::new(outer, seen));
+    scene.shape(waste, Role::Waste);
+    kept_edges(&mut scene, part, &cuts, (end, inner));
+    for cut in &cuts {
+        scene.line(cut.from, cut.to, Role::Cut);
+        falls_off(&mut scene, cut.from, cut.to, Vector::new(-inwards, 0.0));
+        measures(&mut scene, cut, seen);
+    }
+    dimension(
+        &mut scene,
+        (Point::new(inner, 0.0), Point::new(inner, seen)),
+        if inwards > 0.0 { -1 } else { 1 },
+        part.seen,
+        "seen",
+    );
+    let from = if inwards > 0.0 { high } else { low };
+    named(&mut scene, part, from, inner, seen);
+    let mut template = finish(part, scene, style);
+    if let Some(first) = cuts.first() {
+        let name = first.name.split(" · ").next().unwrap_or_default();
+        template.name = match name {
+            "" => format!("{} · end", part.name),
+            name => format!("{} · {}", part.name, lower_first(name)),
+        };
+    }
+    template.notes = cuts.iter().map(|c| what_to_cut(c, style)).collect();
+    template
+}
+
+/// The outline's edges inside the window that are not cuts, and the line where the template breaks off.
+fn kept_edges(scene: &mut Scene, part: &Part, cuts: &[&Cut], (end, inner): (End, f64)) {
+    let keeps = |x: f64| {
+        if end == End::Right {
+            x >= inner
+        } else {
+            x <= inner
+        }
+    };
+    let corners = &part.outline.0;
+    for i in 0..corners.len() {
+        let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
+        if cuts.iter().any(|c| same_edge(c, a, b)) {
+            continue;
+        }
+        let cross = |from: Point, to: Point| from.toward(to, (inner - from.x) / (to.x - from.x));
+        match (keeps(a.x), keeps(b.x)) {
+            (true, true) => scene.line(a, b, Role::Stock),
+            (true, false) => scene.line(a, cross(a, b), Role::Stock),
+            (false, true) => scene.line(cross(b, a), b, Role::Stock),
+            (false, false) => scene,
+        };
+    }
+    scene.line(
+        Point::new(inner, 0.0),
+        Point::new(inner, part.seen.0),
+        Role::Hidden,
+    );
+    for (a, b) in &part.marks {
+        if keeps(a.x) && keeps(b.x) {
+            scene.line(*a, *b, Role::Mark);
+        }
+    }
+}
+
+fn same_edge(cut: &Cut, a: Point, b: Point) -> bool {
+    let same = |p: Point, q: Point| p.distance(q).0 < SAME;
+    (same(cut.from, a) && same(cut.to, b)) || (same(cut.from, b) && same(cut.to, a))
+}
+
+/// An X beside the middle of a cut, on the side toward `out`.
+fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) {
+    let Some(along) = to.from(from).unit() else {
+        return;
+    };
+    let side = along.left();
+    let side = if crate::geometry::dot(side, out) < 0.0 {
+        side.times(-1.0)
+    } else {
+        side
+    };
+    scene.add(Item::FallsOff {
+        at: from.middle(to).plus(side.times(TO_X)),
+    });
+}
+
+/// The square line, the reading and the tape mark of a cut that is not square.
+fn measures(scene: &mut Scene, cut: &Cut, seen: f64) {
+    let run = cut.to.x - cut.from.x;
+    if run.abs() < 1e-3 {
+        return;
+    }
+    // Measured along the edge that the cut ends on: edge B, or A for the near facet of a point.
+    let on_b = (cut.to.y - seen).abs() < SAME;
+    let (foot, tip) = if on_b {
+        (cut.from, cut.to)
+    } else {
+        (cut.to, cut.from)
+    };
+    let square = Point::new(foot.x, tip.y);
+    scene.line(foot, square, Role::Center);
+    scene.add(Item::AngleMark {
+        at: foot,
+        from: square.from(foot).direction(),
+        to: tip.from(foot).direction(),
+        value: Quantity::Angle(cut.miter),
+        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
+    });
+    let (a, b) = if square.x < tip.x {
+        (square, tip)
+    } else {
+        (tip, square)
+    };
+    dimension(
+        scene,
+        (a, b),
+        if on_b { 1 } else { -1 },
+        Length(run.abs()),
+        "tape_mark",
+    );
+}
+
+fn dimension(
+    scene: &mut Scene,
+    (from, to): (Point, Point),
+    row: i8,
+    value: Length,
+    key: &'static str,
+) {
+    scene.computed(from, to, row, Quantity::Length(value), key);
+}
+
+/// Name, count and grain on the part that is kept, between two places along it.
+fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f64) {
+    let (low, high) = (from.min(to), from.max(to));
+    let span = high - low;
+    let middle = low + span / 2.0;
+    let grain = Length::mm(24.0).0.min(span * 0.5) / 2.0;
+    scene.add(Item::Grain {
+        from: Point::new(middle - grain, seen * 0.32),
+        to: Point::new(middle + grain, seen * 0.32),
+    });
+    let pieces = if part.count == 1 {
+        "1 piece".to_owned()
+    } else {
+        format!("{} pieces", part.count)
+    };
+    scene.label(
+        Point::new(middle, seen * 0.68),
+        say![format!("{}, {pieces}", part.name)],
+        Role::Stock,
+    );
+}
+
+/// A stretch of a stick with lines to mark on it: the shoulders of a lap, a seat.
+fn of_marks(part: &Part, style: &Style) -> Option<Template> {
+    let xs = || part.marks.iter().flat_map(|(a, b)| [a.x, b.x]);
+    let low = xs().fold(f64::INFINITY, f64::min);
+    let high = xs().fold(f64::NEG_INFINITY, f64::max);
+    if low > high {
+        return None;
+    }
+    let (from, to) = (
+        (low - BODY / 2.0).max(0.0),
+        (high + BODY).min(part.length.0),
+    );
+    let seen = part.seen.0;
+    let mut scene = Scene::new();
+    for y in [0.0, seen] {
+        scene.line(Point::new(from, y), Point::new(to, y), Role::Stock);
+    }
+    for x in [from, to] {
+        scene.line(Point::new(x, 0.0), Point::new(x, seen), Role::Hidden);
+    }
+    for (a, b) in &part.marks {
+        scene.line(*a, *b, Role::Mark);
+        let direction = b.from(*a).direction();
+        let off = Angle(crate::num::acos_deg(direction.sin().abs()));
+        if off.0 > 0.05 && off.0 < 89.95 && a.y < b.y {
+            scene.line(*a, Point::new(a.x, b.y), Role::Center);
+            scene.add(Item::AngleMark {
+                at: *a,
+                from: Angle(90.0),
+                to: direction,
+                value: Quantity::Angle(off),
+                source: Source::Computed("shoulder"),
+            });
+        }
+    }
+    named(&mut scene, part, high, to, seen);
+    let mut template = finish(part, scene, style);
+    template.name = format!("{} · marks", part.name);
+    let start = say![
+        "The first mark stands ",
+        Length(low),
+        " from the part's left end."
+    ];
+    template.notes = vec![
+        "Lines to mark, not to cut through.".to_owned(),
+        start.render(style),
+    ];
+    Some(template)
+}
+
+/// The template of a whole part: its outline, with the edges to cut on and those of the board told
+/// apart, its marks, the grain and the overall sizes.
+pub fn whole(part: &Part, style: &Style) -> Template {
+    let mut scene = Scene::new();
+    let corners = &part.outline.0;
+    let seen = part.seen.0;
+    let turning = if part.outline.signed_area() < 0.0 {
+        -1.0
+    } else {
+        1.0
+    };
+    for i in 0..corners.len() {
+        let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
+        let cut = part.cuts.iter().find(|c| same_edge(c, a, b));
+        let on_edge = |y: f64| (a.y - y).abs() < SAME && (b.y - y).abs() < SAME;
+        if cut.is_none() && (on_edge(0.0) || on_edge(seen)) {
+            scene.line(a, b, Role::Stock);
+            continue;
+        }
+        scene.line(a, b, Role::Cut);
+        // Inside lies to the left of a counter-clockwise outline.
+        let out = b.from(a).left().times(-turning);
+        falls_off(&mut scene, a, b, out);
+        if let Some(cut) = cut {
+            reading(&mut scene, cut, part);
+        }
+    }
+    for (a, b) in &part.marks {
+        scene.line(*a, *b, Role::Mark);
+    }
+    if let Some((lo, hi)) = part.outline.bounds() {
+        dimension(
+            &mut scene,
+            (lo, Point::new(hi.x, lo.y)),
+            -1,
+            Length(hi.x - lo.x),
+            "length",
+        );
+        dimension(
+            &mut scene,
+            (Point::new(lo.x, hi.y), lo),
+            -1,
+            Length(hi.y - lo.y),
+            "seen",
+        );
+        let core = inside(corners).unwrap_or((lo.x, hi.x));
+        named(&mut scene, part, core.0, core.1, seen);
+    }
+    let mut template = finish(part, scene, style);
+    template.notes = part.cuts.iter().map(|c| what_to_cut(c, style)).collect();
+    template
+}
+
+/// The stretch along x that the outline covers at a third and at two thirds of its height.
+fn inside(corners: &[Point]) -> Option<(f64, f64)> {
+    let ys = || corners.iter().map(|p| p.y);
+    let (low, high) = (
+        ys().fold(f64::INFINITY, f64::min),
+        ys().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let mut span: Option<(f64, f64)> = None;
+    for share in [0.32, 0.68] {
+        let y = low + (high - low) * share;
+        let mut xs: Vec<f64> = (0..corners.len())
+            .filter_map(|i| {
+                let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
+                ((a.y <= y) != (b.y <= y)).then(|| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
+            })
+            .collect();
+        xs.sort_by(f64::total_cmp);
+        let widest = xs
+            .chunks_exact(2)
+            .max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
+        span = Some(match span {
+            None => (widest[0], widest[1]),
+            Some((a, b)) => (a.max(widest[0]), b.min(widest[1])),
+        });
+    }
+    span.filter(|(a, b)| a < b)
+}
+
+/// The angle between a slanted cut and the square line, on the inside of the outline.
+fn reading(scene: &mut Scene, cut: &Cut, part: &Part) {
+    let run = cut.to.x - cut.from.x;
+    if run.abs() < 1e-3 || cut.miter.0 < 0.05 {
+        return;
+    }
+    // The square line stands inside at the corner that reaches further out.
+    let from_out = match cut.end {
+        End::Right => cut.from.x > cut.to.x,
+        _ => cut.from.x < cut.to.x,
+    };
+    let (foot, tip) = if from_out {
+        (cut.to, cut.from)
+    } else {
+        (cut.from, cut.to)
+    };
+    let square = Point::new(foot.x, tip.y);
+    if square.y < -SAME || square.y > part.seen.0 + SAME {
+        return;
+    }
+    scene.line(foot, square, Role::Center);
+    scene.add(Item::AngleMark {
+        at: foot,
+        from: square.from(foot).direction(),
+        to: tip.from(foot).direction(),
+        value: Quantity::Angle(cut.miter),
+        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
+    });
+}
+
+fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
+    Template {
+        name: part.name.to_string(),
+        count: part.count,
+        notes: Vec::new(),
+        scene,
+        style: *style,
+    }
+}
+
+/// One line: "Lower end, on the rail: 31.5° off square, swing left; the cut meets the edge at 58.5°".
+fn what_to_cut(cut: &Cut, style: &Style) -> String {
+    let mut text = match cut.name.as_ref() {
+        "" => Text::default(),
+        name => say![format!("{name}: ")],
+    };
+    text = if cut.miter.0 < 0.005 {
+        text.and("square across")
+    } else {
+        let swing = match cut.swing {
+            Side::Left => ", swing left",
+            Side::Right => ", swing right",
+            Side::Neither => "",
+        };
+        text.and(cut.miter)
+            .and(format!(" off square{swing}; the cut meets the edge at "))
+            .and(cut.miter.complement())
+    };
+    if cut.bevel.0 >= 0.005 {
+        let lean = match cut.lean {
+            Side::Left => " to the left",
+            Side::Right => " to the right",
+            Side::Neither => "",
+        };
+        text = text
+            .and("; tilt the blade ")
+            .and(cut.bevel)
+            .and(format!("{lean}; this is the line on the face that is up"));
+    }
+    text.and(".").render(style)
+}
+
+fn lower_first(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().collect::<String>() + letters.as_str()
+    })
+}
