@@ -5,15 +5,34 @@
 //! [`Rounding`]) and happens once, where geometry becomes something to mark or to read.
 
 mod angle;
+mod error;
+mod kind;
 mod length;
 mod money;
+mod parse;
+mod print;
+mod rational;
+mod scan;
 mod style;
+mod tape;
 mod text;
 mod ticks;
+mod typed;
 
 pub use angle::Angle;
+pub use error::{ParseError, Why};
+pub use kind::Kind;
 pub use length::{Area, Length};
 pub use money::Money;
+pub use print::{
+    AngleStep, Printed, Remainder, print_angle, print_decimal, print_length, print_number,
+    print_quantity, print_ticks, speak_quantity,
+};
 pub use style::{DoorUnit, Fraction, Style, Unit};
+pub use tape::{Tape, TapeLine};
 pub use text::{Bit, Quantity, Text};
 pub use ticks::{Rounding, Ticks, Way};
+pub use typed::{
+    Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,
+    parse_mass, parse_money, parse_number,
+};

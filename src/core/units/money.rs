@@ -1,7 +1,6 @@
 //! Money in whole cents.
 
 use crate::num;
-use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
 use serde::{Deserialize, Serialize};
 
@@ -41,15 +40,6 @@ impl Money {
         }
         let cents = num::round_half_up(exact.abs()) as i64;
         Some(Money(if exact < 0.0 { -cents } else { cents }))
-    }
-}
-
-impl fmt::Display for Money {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let size = self.0.unsigned_abs();
-        let sign = if self.0 < 0 { "-" } else { "" };
-        let whole = super::style::grouped(size / 100);
-        write!(f, "{sign}${whole}.{:02}", size % 100)
     }
 }
 

@@ -174,16 +174,3 @@ impl Style {
         self.fraction.suited_to(self.unit)
     }
 }
-
-/// A whole number with commas between thousands: `1,234`.
-pub(super) fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let mut out = String::with_capacity(digits.len() + digits.len() / 3);
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
-}

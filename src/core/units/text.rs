@@ -1,6 +1,6 @@
 //! Sentences with quantities in them, which speak the reader's own unit.
 
-use super::{Angle, Area, Length};
+use super::{Angle, Area, Length, Style, print_quantity, speak_quantity};
 use std::borrow::Cow;
 
 /// A number with its dimension.
@@ -43,6 +43,32 @@ impl Text {
     }
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
+    }
+    /// The sentence with its quantities shown in the reader's own way.
+    ///
+    /// ```
+    /// use offsquare_core::units::{Length, Style, Text, Unit};
+    /// let text = Text::words("The leg needs at least ").and(Length::inches(7.75)).and(".");
+    /// assert_eq!(text.render(&Style::default()), "The leg needs at least 7 3/4 in.");
+    /// assert_eq!(text.render(&Style::of(Unit::Millimeter)), "The leg needs at least 197 mm.");
+    /// ```
+    pub fn render(&self, style: &Style) -> String {
+        self.joined(|quantity| print_quantity(quantity, style))
+    }
+    /// The sentence as it is read aloud.
+    pub fn spoken(&self, style: &Style) -> String {
+        self.joined(|quantity| speak_quantity(quantity, style))
+    }
+
+    fn joined(&self, shown: impl Fn(Quantity) -> String) -> String {
+        let mut out = String::new();
+        for bit in &self.0 {
+            match bit {
+                Bit::Words(words) => out.push_str(words),
+                Bit::Quantity(quantity) => out.push_str(&shown(*quantity)),
+            }
+        }
+        out
     }
 }
 
