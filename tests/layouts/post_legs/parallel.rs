@@ -292,7 +292,7 @@ fn the_post_hangs_where_it_says() {
 
 #[test]
 fn larger_and_metric_legs_are_the_same_legs() {
-    let base = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "post_below_joint": 1.0,
+    let base = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "post_below_joint": 0.25,
         "cleat": 0.5, "given": "short_point", "value": 6.4, "foot": "square"});
     let one = solutions(base.clone());
     for k in [1e-3, 7.0, 1e4] {
@@ -323,7 +323,7 @@ fn larger_and_metric_legs_are_the_same_legs() {
     let mm = offsquare_core::door::solve_value(
         &json!({"id": 1, "layout": "post_legs", "unit": "mm",
         "inputs": {"post_width": 3.5 * 25.4, "footprint": 17.5 * 25.4, "leg_depth": 1.5 * 25.4,
-        "post_below_joint": 25.4, "cleat": 12.7, "given": "short_point", "value": 6.4 * 25.4, "foot": "square"}}),
+        "post_below_joint": 0.25 * 25.4, "cleat": 12.7, "given": "short_point", "value": 6.4 * 25.4, "foot": "square"}}),
     );
     for (a, b) in one.iter().zip(&answers(&mm)) {
         near(

@@ -62,7 +62,7 @@ fn as_many_as_a_fine_scan_finds() {
         }
         // Scanned with the inner edge watched; a turning place closer than the scan sees is left out.
         let inner = |a: f64| size("short_point", r, d, a) > 0.0;
-        let steps = 30_000;
+        let steps = 10_000;
         let (mut count, mut risky) = (0, false);
         for i in 1..steps {
             let (a, b) = (
@@ -127,7 +127,7 @@ fn counts_of_the_square_foot() {
     assert_eq!(count(3.0 * 1.10, 3.0, "rise_bottom", 0.9), 1);
     assert_eq!(count(9.0, 3.0, "rise_bottom", 0.9), 1);
     // rise_middle: two can be when R < 0.71 d.
-    assert_eq!(count(1.5, 3.0, "rise_middle", 1.9), 2);
+    assert_eq!(count(1.5, 3.0, "rise_middle", 1.75), 2);
     assert_eq!(count(2.2, 3.0, "rise_middle", 1.9), 1);
     // long_point below R has none.
     assert_eq!(count(5.0, 3.0, "long_point", 4.999), 0);
