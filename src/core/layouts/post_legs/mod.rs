@@ -134,17 +134,7 @@ fn spell_given(request: &mut Spelling) {
             let Some((value, path)) = request.take("value") else {
                 return;
             };
-            match request.get(basis.key()) {
-                None => request.put(basis.key(), value, path),
-                Some(twice) if *twice == value => {}
-                Some(_) => request.problem(Problem::stop(
-                    "value",
-                    say![format!(
-                        "This size is given twice, here and as {}, with different values.",
-                        basis.key()
-                    )],
-                )),
-            }
+            request.put(basis.key(), value, path);
         }
     }
 }

@@ -57,6 +57,7 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
         }
     };
     let count = leans.len();
+    let mut failed = Vec::new();
     for lean in leans {
         match legs.solution(&stance, lean, detail) {
             Ok(mut s) => {
@@ -69,8 +70,22 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
                 }
                 out.solutions.push(s);
             }
-            Err(p) => out.problems.push(p.of_way(legs.foot.key())),
+            Err(p) => failed.push((lean, p)),
         }
+    }
+    // Where another lean can be made, one that cannot is worth knowing, but stops nothing.
+    for (lean, mut p) in failed {
+        if !out.solutions.is_empty() {
+            p.level = Level::Warn;
+            let mut text = say![
+                "Leaning ",
+                Angle(lean.degrees),
+                " gives this size too, but: "
+            ];
+            text.0.append(&mut p.text.0);
+            p.text = text;
+        }
+        out.problems.push(p.of_way(legs.foot.key()));
     }
     out
 }

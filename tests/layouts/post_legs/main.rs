@@ -1,0 +1,10 @@
+//! Legs on a post, through the JSON door, against polygons constructed here.
+
+mod backwards;
+mod feasible;
+mod parallel;
+mod polygon;
+mod request;
+mod roots;
+mod table;
+mod tapered;
