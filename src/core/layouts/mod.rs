@@ -6,6 +6,7 @@
 
 mod answers;
 mod brace;
+mod end_board;
 mod field;
 mod fold_down;
 mod leg_shim;
@@ -172,6 +173,7 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &brace::Brace,
         &post_legs::PostLegs,
         &leg_shim::LegShim,
+        &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,
