@@ -94,7 +94,9 @@ pub fn App() -> Html {
                 EventListener::new(&w, "hashchange", move |_| {
                     let fragment = browser::fragment();
                     match from_link(&fragment, unit) {
-                        Some(draft) if fragment.contains('?') => dispatch.dispatch(Edit::Open(draft)),
+                        Some(draft) if fragment.contains('?') => {
+                            dispatch.dispatch(Edit::Open(draft))
+                        }
                         _ => dispatch.dispatch(Edit::Go(Route::of_fragment(&fragment))),
                     }
                 })
@@ -125,7 +127,9 @@ pub fn App() -> Html {
         Route::Bench => html! {
             <BenchPage bench={store.bench.clone()} can_undo={store.can_undo()} />
         },
-        Route::Shop => html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> },
+        Route::Shop => {
+            html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> }
+        }
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 let link = to_link(&draft);

@@ -2,8 +2,8 @@
 //! leaves a mark on the root element for listeners that come late.
 
 use gloo::events::EventListener;
-use web_sys::{CustomEvent, HtmlElement};
 use wasm_bindgen::JsCast;
+use web_sys::{CustomEvent, HtmlElement};
 
 /// What the service worker has told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

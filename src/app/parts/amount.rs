@@ -61,7 +61,10 @@ pub fn Degrees(props: &DegreesProps) -> Html {
 }
 
 fn tenth(angle: Angle) -> String {
-    format!("{:.1}", offsquare_core::num::round_half_up(angle.0 * 10.0) / 10.0)
+    format!(
+        "{:.1}",
+        offsquare_core::num::round_half_up(angle.0 * 10.0) / 10.0
+    )
 }
 
 #[derive(Properties, PartialEq)]

@@ -171,7 +171,8 @@ impl Store {
             }
             Edit::Form { layout, form } => {
                 let unit = self.bench.shop.unit;
-                let form = layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
+                let form =
+                    layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
                 let draft = self.draft(layout);
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, unit)

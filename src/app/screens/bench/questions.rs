@@ -31,7 +31,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
         .collect();
     let row = |l: &&'static dyn Layout| {
         let forms: Vec<&str> = l.forms().iter().map(|f| f.label).collect();
-        let said = if forms.len() > 1 { forms.join(" · ") } else { String::new() };
+        let said = if forms.len() > 1 {
+            forms.join(" · ")
+        } else {
+            String::new()
+        };
         html! {
             <li key={l.id()}>
                 <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
@@ -41,7 +45,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             </li>
         }
     };
-    let split = if needle.is_empty() { FIRST.min(found.len()) } else { found.len() };
+    let split = if needle.is_empty() {
+        FIRST.min(found.len())
+    } else {
+        found.len()
+    };
     html! {
         <nav aria-label="Questions">
             <label class="find">

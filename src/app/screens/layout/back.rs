@@ -56,9 +56,13 @@ pub fn BackSheet(props: &BackProps) -> Html {
                 .filter_map(|path| {
                     let now = solved.solution.answers.quantity(path)?;
                     let marks = match now {
-                        Quantity::Angle(_) if path.contains("bevel") => Marks::Bevel(&props.shop.saw),
+                        Quantity::Angle(_) if path.contains("bevel") => {
+                            Marks::Bevel(&props.shop.saw)
+                        }
                         Quantity::Angle(_) => Marks::Miter(&props.shop.saw),
-                        Quantity::Length(_) => Marks::Step(style.shown_fraction().step().to_length()),
+                        Quantity::Length(_) => {
+                            Marks::Step(style.shown_fraction().step().to_length())
+                        }
                         _ => return None,
                     };
                     let found = marks_near(layout, solved, path, give, marks);

@@ -25,14 +25,18 @@ pub struct CardProps {
 
 #[component]
 pub fn SawCard(props: &CardProps) -> Html {
-    let (Some(solved), Some(layout)) = (chosen(&props.answer, &props.draft), props.draft.layout()) else {
+    let (Some(solved), Some(layout)) = (chosen(&props.answer, &props.draft), props.draft.layout())
+    else {
         return html! {};
     };
     let style = props.shop.style();
     let at = cut_index(solved, props.cut);
     let all = cuts(solved);
     let parts = advise(layout, solved, &props.shop.saw);
-    let advices: Vec<_> = parts.iter().flat_map(|p| p.cuts.iter().map(move |c| (p, c))).collect();
+    let advices: Vec<_> = parts
+        .iter()
+        .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
+        .collect();
     let length = |l| html! { <Amount quantity={Quantity::Length(l)} {style} /> };
     let said = |all: Vec<Text>| -> Html {
         all.into_iter()

@@ -102,7 +102,10 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                     if let Some(start) = start {
                         let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
                         *drag.borrow_mut() = Some((field, at, start, per_px));
-                        if let Some(target) = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok()) {
+                        if let Some(target) = e
+                            .target()
+                            .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
+                        {
                             // Without capture the drag still works while the pointer stays on the drawing.
                             let _ = target.set_pointer_capture(e.pointer_id());
                         }
@@ -125,7 +128,11 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             class,
             ..
         } => text(*at, *anchor, *size, runs, class),
-        Mark::Path { filled: true, class, .. } => {
+        Mark::Path {
+            filled: true,
+            class,
+            ..
+        } => {
             html! { <path class={format!("fig-{class} full")} d={mark.path_data()} /> }
         }
         other => {

@@ -72,7 +72,13 @@ pub fn EditBar(props: &EditProps) -> Html {
         return html! {};
     };
     let field = field.0;
-    let Some(entry) = props.now.entries.iter().find(|e| e.key == field.key).cloned() else {
+    let Some(entry) = props
+        .now
+        .entries
+        .iter()
+        .find(|e| e.key == field.key)
+        .cloned()
+    else {
         return html! {};
     };
     let style = props.shop.style_in(entry.unit);

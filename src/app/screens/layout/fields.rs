@@ -135,7 +135,11 @@ fn FieldRow(props: &RowProps) -> Html {
     }
 }
 
-fn choices(field: &Field, entry: &Entry, send: &(impl Fn(String, offsquare_core::units::Unit) + Clone + 'static)) -> Html {
+fn choices(
+    field: &Field,
+    entry: &Entry,
+    send: &(impl Fn(String, offsquare_core::units::Unit) + Clone + 'static),
+) -> Html {
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
         Kind::Choice(all) => all.iter().map(|c| (c.key, c.label)).collect(),

@@ -40,7 +40,10 @@ pub fn Strip(props: &StripProps) -> Html {
     };
     let copy = {
         let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
-        let text = format!("{text}\n{}", browser::address(&offsquare_core::piece::to_link(&props.draft)));
+        let text = format!(
+            "{text}\n{}",
+            browser::address(&offsquare_core::piece::to_link(&props.draft))
+        );
         let (copied, used) = (copied.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
             let copied = copied.clone();

@@ -19,7 +19,9 @@ pub struct WaysProps {
 fn readings(s: &Solved) -> Vec<(Angle, Angle)> {
     let mut seen: Vec<(Angle, Angle)> = Vec::new();
     for (_, c) in cuts(s) {
-        let same = |x: &(Angle, Angle)| (x.0.0 - c.miter.0).abs() < 0.05 && (x.1.0 - c.bevel.0).abs() < 0.05;
+        let same = |x: &(Angle, Angle)| {
+            (x.0.0 - c.miter.0).abs() < 0.05 && (x.1.0 - c.bevel.0).abs() < 0.05
+        };
         if !seen.iter().any(same) {
             seen.push((c.miter, c.bevel));
         }

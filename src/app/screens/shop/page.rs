@@ -46,7 +46,10 @@ pub fn ShopPage(props: &ShopProps) -> Html {
     };
     let bar = |id: &'static str, label: &'static str, now: f64, change: fn(&mut Shop, f64)| {
         let (shop2, changed) = (shop.clone(), changed.clone());
-        let metric = Shop { unit: Unit::Millimeter, ..shop.clone() };
+        let metric = Shop {
+            unit: Unit::Millimeter,
+            ..shop.clone()
+        };
         html! {
             <Setting<Length> {id} {label} help="in mm; 100 if it prints true"
                 text={length_said(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(50.0))}

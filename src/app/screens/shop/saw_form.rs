@@ -1,8 +1,6 @@
 //! My saw: its limits, its marks, its blade.
 
-use super::field::{
-    Setting, angle_reader, length_reader, length_said, marks_reader, marks_text,
-};
+use super::field::{Setting, angle_reader, length_reader, length_said, marks_reader, marks_text};
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Angle, Length};
@@ -41,13 +39,22 @@ pub fn SawForm(props: &SawFormProps) -> Html {
             changed.emit(shop);
         })
     };
-    let angle = |id: &'static str, label: &'static str, now: Angle, least: f64, most: f64, change: fn(&mut SawProfile, Angle)| {
+    let angle = |id: &'static str,
+                 label: &'static str,
+                 now: Angle,
+                 least: f64,
+                 most: f64,
+                 change: fn(&mut SawProfile, Angle)| {
         html! {
             <Setting<Angle> {id} {label} text={now.0.to_string()}
                 read={angle_reader(least, most)} changed={with_angle(change)} />
         }
     };
-    let length = |id: &'static str, label: &'static str, help: &'static str, now: Length, change: fn(&mut SawProfile, Length)| {
+    let length = |id: &'static str,
+                  label: &'static str,
+                  help: &'static str,
+                  now: Length,
+                  change: fn(&mut SawProfile, Length)| {
         html! {
             <Setting<Length> {id} {label} {help} text={length_said(shop, now)}
                 read={length_reader(shop, Length(0.001))} changed={with(change)} />
