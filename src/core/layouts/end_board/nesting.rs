@@ -354,6 +354,14 @@ fn reach(right: &Chain, left: &Chain, kerf: f64) -> f64 {
             } else {
                 a.x + (y - a.y) * lean
             };
+            let along = b.from(a);
+            let lean = along.unit().map_or(0.0, |u| u.x);
+            // Where √(kerf² - (y - p.y)²) less the edge's x is greatest: kerf off at right angles.
+            let y = (p.y - kerf * lean).clamp(low, high);
+            let share = if along.y > 0.0 {
+                ((y - a.y) / along.y).clamp(0.0, 1.0)
+                0.0
+            let q = a.toward(b, share).x;
             let apart = num::sqrt(((kerf - d) * (kerf + d)).max(0.0));
             most = most.max(p.x - q + apart);
         }
