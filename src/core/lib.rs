@@ -19,3 +19,4 @@ pub mod save;
 pub mod saw;
 pub mod scene;
 pub mod units;
+pub mod writers;
