@@ -343,24 +343,16 @@ fn reach(right: &Chain, left: &Chain, kerf: f64) -> f64 {
             if low > high {
                 continue;
             }
-            let rise = b.y - a.y;
-            let lean = if rise > 0.0 { (b.x - a.x) / rise } else { 0.0 };
-            // Where -lean·y + √(kerf² - (y - p.y)²) is greatest.
-            let foot = p.y - kerf * lean / num::hypot(1.0, lean);
-            let y = foot.clamp(low, high);
-            let d = y - p.y;
-            let q = if y == b.y {
-                b.x
-            } else {
-                a.x + (y - a.y) * lean
-            };
             let along = b.from(a);
             let lean = along.unit().map_or(0.0, |u| u.x);
             // Where √(kerf² - (y - p.y)²) less the edge's x is greatest: kerf off at right angles.
             let y = (p.y - kerf * lean).clamp(low, high);
+            let d = y - p.y;
             let share = if along.y > 0.0 {
                 ((y - a.y) / along.y).clamp(0.0, 1.0)
+            } else {
                 0.0
+            };
             let q = a.toward(b, share).x;
             let apart = num::sqrt(((kerf - d) * (kerf + d)).max(0.0));
             most = most.max(p.x - q + apart);
