@@ -7,7 +7,7 @@ use crate::parts::notice::Notice;
 use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
-use offsquare_core::piece::{Theme, from_link, to_link};
+use offsquare_core::piece::{Theme, from_link};
 use offsquare_core::save::{self, Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -132,10 +132,8 @@ pub fn App() -> Html {
         }
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
-                let link = to_link(&draft);
                 html! {
-                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()}
-                        {link} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
                 }
             }
             _ => html! {},

@@ -1,5 +1,6 @@
 //! The shop: what holds for every layout until changed.
 
+use crate::facts;
 use crate::saw::SawProfile;
 use crate::units::{Fraction, Style, Unit};
 use serde::{Deserialize, Serialize};
@@ -56,6 +57,13 @@ impl Shop {
             unit,
             fraction: self.fraction.suited_to(unit),
             ..Style::default()
+        }
+    }
+    /// The sheet to print on.
+    pub fn sheet(&self) -> facts::Paper {
+        match self.paper {
+            Paper::Letter => facts::LETTER.value,
+            Paper::A4 => facts::A4.value,
         }
     }
     pub fn style(&self) -> Style {

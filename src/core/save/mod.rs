@@ -162,7 +162,7 @@ fn rows<T: for<'a> Deserialize<'a>>(
 /// A shop whose numbers are all in their ranges.
 fn sound(mut shop: Shop, repaired: &mut Vec<String>) -> Shop {
     let usual = Shop::default();
-    let bar_sound = |mm: f64| (50.0..=200.0).contains(&mm);
+    let bar_sound = |mm: f64| (80.0..=125.0).contains(&mm);
     if !bar_sound(shop.bar_mm.0) || !bar_sound(shop.bar_mm.1) {
         shop.bar_mm = usual.bar_mm;
         repaired.push("The measured bar was out of range; 100 mm stands again.".into());

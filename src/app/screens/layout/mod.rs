@@ -7,6 +7,7 @@ mod edit;
 mod fields;
 mod keypad;
 mod page;
+mod paper;
 mod strip;
 mod thumb;
 mod view;

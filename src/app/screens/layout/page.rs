@@ -5,6 +5,7 @@ use super::card::SawCard;
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::Fields;
+use super::paper::PaperSheet;
 use super::strip::Strip;
 use super::view::{chosen, chosen_index};
 use super::ways::Ways;
@@ -25,7 +26,6 @@ pub struct LayoutProps {
     pub draft: Draft,
     pub shown: Rc<Shown>,
     pub shop: Shop,
-    pub link: String,
     pub can_undo: bool,
     pub can_redo: bool,
 }
@@ -188,6 +188,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 },
                 (Some(Raised::Back), Some((a, _))) => html! {
                     <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
+                },
+                (Some(Raised::Paper), Some((a, _))) => html! {
+                    <PaperSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} close={lower} />
                 },
                 _ => html! {},
             } }

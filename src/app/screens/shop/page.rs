@@ -52,10 +52,10 @@ pub fn ShopPage(props: &ShopProps) -> Html {
         };
         html! {
             <Setting<Length> {id} {label} help="in mm; 100 if it prints true"
-                text={length_said(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(50.0))}
+                text={length_said(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(80.0))}
                 changed={Callback::from(move |l: Length| {
                     let mut shop = shop2.clone();
-                    change(&mut shop, l.as_mm().clamp(50.0, 200.0));
+                    change(&mut shop, l.as_mm().clamp(80.0, 125.0));
                     changed.emit(shop);
                 })} />
         }

@@ -1,0 +1,84 @@
+//! Full-size templates: one PDF for the printer, or an SVG of each figure for a cutter.
+
+use super::view::{SharedAnswer, chosen};
+use crate::io::files::{self, Parcel};
+use crate::parts::amount::Say;
+use crate::parts::sheet::Sheet;
+use offsquare_core::drawing::templates;
+use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::writers::{pdf, svg};
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct PaperProps {
+    pub answer: SharedAnswer,
+    pub draft: Draft,
+    pub shop: Shop,
+    pub close: Callback<()>,
+}
+
+/// A file name of plain letters.
+fn plain(name: &str) -> String {
+    let mut out = String::from("offsquare");
+    for word in name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()) {
+        out.push('-');
+        out.push_str(&word.to_lowercase());
+    }
+    out
+}
+
+#[component]
+pub fn PaperSheet(props: &PaperProps) -> Html {
+    let Some(solved) = chosen(&props.answer, &props.draft) else {
+        return html! {};
+    };
+    let style = props.shop.style();
+    let made = templates(&solved.solution.parts, &style);
+    let title = props.draft.layout().map_or("", |l| l.question());
+    let job = pdf::Job {
+        title: format!("{title}: {}", solved.solution.title),
+        templates: made.clone(),
+        paper: props.shop.sheet(),
+        bars_mm: props.shop.bar_mm,
+    };
+    let problems = pdf::check(&job);
+    let pages = pdf::page_count(&job);
+    // The bytes are ready before the tap: a share sheet opens only at once.
+    let mut rows: Vec<(String, Rc<Parcel>)> = Vec::new();
+    if problems.is_empty() && !made.is_empty() {
+        let sheets = if pages == 1 { "1 page".to_owned() } else { format!("{pages} pages") };
+        rows.push((
+            format!("All templates as PDF, {sheets}"),
+            Rc::new(Parcel {
+                name: format!("{}.pdf", plain(title)),
+                mime: "application/pdf",
+                bytes: pdf::write(&job),
+            }),
+        ));
+    }
+    for t in &made {
+        rows.push((
+            format!("{}, SVG for a cutter", t.name),
+            Rc::new(Parcel {
+                name: format!("{}.svg", plain(&t.name)),
+                mime: "image/svg+xml",
+                bytes: svg::write(t).into_bytes(),
+            }),
+        ));
+    }
+    html! {
+        <Sheet title="Full-size template" close={props.close.clone()}>
+            <p class="said">{ "Print at actual size, 100 %. Every page carries a 100 mm bar: measure it before you cut. Paper and correction are set in Shop." }</p>
+            { for problems.into_iter().map(|p| html! { <p class="wrong"><Say text={p.text} {style} /></p> }) }
+            if rows.is_empty() {
+                <p class="said">{ "Nothing here needs a template." }</p>
+            }
+            <ul class="recent">
+                { for rows.into_iter().enumerate().map(|(i, (label, parcel))| html! {
+                    <li><button data-test={format!("file-{i}")} onclick={move |_| files::hand_over(&parcel)}>{ label }</button></li>
+                }) }
+            </ul>
+        </Sheet>
+    }
+}
