@@ -4,6 +4,7 @@
 //! what the layouts return. A module uses only modules listed above it (`tests/` checks the ranks).
 
 pub mod backwards;
+pub mod boards;
 pub mod door;
 pub mod drawing;
 pub mod facts;

@@ -1,0 +1,45 @@
+//! From parts to boards: the plan that costs least, proven or with its distance from the least.
+//!
+//! The planner knows parts as lengths with two end angles, and boards as lengths with prices. It works
+//! in one unit throughout and quantises nothing. Plans are compared by price, then by number of
+//! boards, then by the one largest leftover. Every plan passes [`verify`], which shares nothing with
+//! the search; the budget is a number of steps, so that a run can be repeated.
+//!
+//! The road: equal parts are merged (`job`); the fractional problem over patterns is solved by column
+//! generation (`simplex`, `pricing`, `knapsack`, `chains`); each set of part values that turns up gives an
+//! inequality over numbers of boards, and the cheapest whole numbers that obey all of them bound the
+//! price from below (`counts`); those numbers are filled by diving and complete search (`search`,
+//! `exact`) or ruled out by a further inequality.
+
+mod chains;
+mod counts;
+mod door;
+pub mod ends;
+mod exact;
+mod greedy;
+mod instance;
+mod job;
+mod joints;
+mod knapsack;
+mod leftover;
+mod planner;
+mod price;
+mod pricing;
+mod search;
+mod simplex;
+mod verify;
+
+pub use door::{plan_text, plan_value, read, write};
+pub use instance::{
+    Answer, BoardKind, CutBoard, Flaw, Instance, LARGEST, MOST_PARTS, PartKind, Placement, Plan,
+    STEEPEST, WORKING,
+};
+pub use planner::{BUDGET, Planner, Progress};
+pub use verify::{ACCEPTED, Facts, Fault, verify};
+
+/// The best plan for a job, with its bound, in one go.
+pub fn plan(instance: &Instance) -> Answer {
+    let mut planner = Planner::new(instance.clone());
+    while !planner.step(i64::MAX / 4).done {}
+    planner.answer()
+}

@@ -1,0 +1,91 @@
+//! Prices as exact whole numbers.
+
+/// Prices of the board kinds, scaled by one power of ten to whole numbers.
+#[derive(Clone, Debug)]
+pub struct Prices {
+    pub of: Vec<i128>,
+    /// Decimal places that the whole numbers stand for.
+    places: u32,
+    /// How far one scaled price may lie from the true one, in scaled units (0 when exact).
+    error: i128,
+}
+
+/// Digits that a scaled price may have, so that a hundred thousand of them still add up.
+const MOST_DIGITS: i32 = 24;
+
+impl Prices {
+    /// Scales decimal prices. `4.28` and `6.5` become 428 and 650.
+    ///
+    /// Numbers that no common power of ten makes whole within 24 digits are rounded down, and the
+    /// bound is lowered by what that may have cost.
+    pub fn new(prices: &[f64]) -> Prices {
+        let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).collect();
+        let wanted = decimals
+            .iter()
+            .filter(|d| d.0 != 0)
+            .map(|d| -d.1)
+            .max()
+            .unwrap_or(0)
+            .max(0);
+        let whole_digits = decimals
+            .iter()
+            .filter(|d| d.0 != 0)
+            .map(|d| digits(d.0) + d.1)
+            .max()
+            .unwrap_or(0)
+            .max(0);
+        let places = wanted.min((MOST_DIGITS - whole_digits).max(0));
+        let of = decimals
+            .iter()
+            .map(|&(mantissa, exponent)| shifted(mantissa, exponent + places))
+            .collect();
+        Prices {
+            of,
+            places: places as u32,
+            error: i128::from(places < wanted),
+        }
+    }
+
+    /// A sum of scaled prices as a decimal number again.
+    pub fn decimal(&self, sum: i128) -> f64 {
+        // Through the decimal text, so that 1234 with two places is the double nearest to 12.34.
+        format!("{sum}e-{}", self.places).parse().unwrap_or(0.0)
+    }
+
+    /// Whether whole numbers stand for the prices exactly.
+    pub fn exact(&self) -> bool {
+        self.error == 0
+    }
+}
+
+fn digits(mut n: i128) -> i32 {
+    let mut count = 0;
+    while n > 0 {
+        n /= 10;
+        count += 1;
+    }
+    count
+}
+
+fn shifted(mut mantissa: i128, by: i32) -> i128 {
+    for _ in 0..by.max(0) {
+        mantissa = mantissa.saturating_mul(10);
+    }
+    for _ in 0..(-by).clamp(0, 60) {
+        mantissa /= 10;
+    }
+    mantissa
+}
+
+/// The shortest decimal that reads back as `value`: mantissa and power of ten.
+fn decimal(value: f64) -> (i128, i32) {
+    if !(value > 0.0 && value.is_finite()) {
+        return (0, 0);
+    }
+    let text = format!("{value:e}");
+    let (body, exponent) = text.split_once('e').unwrap_or((&text, "0"));
+    let (whole, part) = body.split_once('.').unwrap_or((body, ""));
+    let mantissa = format!("{whole}{part}").parse().unwrap_or(0);
+    let exponent = exponent.parse::<i32>().unwrap_or(0) - part.len() as i32;
+    (mantissa, exponent)
+}

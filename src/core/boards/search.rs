@@ -1,0 +1,240 @@
+//! Can these boards hold these parts? Fractions first, then a dive: whole boards out of the fractional
+//! answer, the rest solved again, the last few boards by complete search.
+
+use super::exact::{self, Outcome};
+use super::greedy::Chosen;
+use super::job::Bin;
+use super::knapsack::Work;
+use super::pricing::{Cut, Pricer};
+use super::simplex::{self, Pool, Solved, Task};
+
+/// What is known about a set of boards.
+pub(super) enum Verdict {
+    Packed(Vec<Chosen>),
+    /// Ruled out by an inequality over the bins.
+    Short(Cut),
+    /// Ruled out by complete search.
+    Impossible,
+    Unknown,
+}
+
+/// How long and how widely to dive.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Depth {
+    /// Ways tried at each fractional choice, and dead ends in all.
+    pub width: usize,
+    pub dead_ends: usize,
+    /// Nodes of the complete search over what is left at the end of a dive.
+    pub tail_nodes: usize,
+    /// Nodes of the complete search over everything, if the dives fail.
+    pub nodes: usize,
+    /// Varies the choices.
+    pub seed: u64,
+}
+
+pub(super) struct Search {
+    pub pricer: Pricer,
+    pub pool: Pool,
+}
+
+struct Dive<'d> {
+    bins: &'d [Bin],
+    cost: &'d [f64],
+    cuts: &'d [Cut],
+    depth: Depth,
+    dead: usize,
+}
+
+impl Search {
+    /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
+    pub fn fit(
+        &mut self,
+        want: &[u32],
+        bins: &[Bin],
+        have: &[u32],
+        cuts: &[Cut],
+        depth: Depth,
+        work: &mut Work,
+    ) -> Verdict {
+        let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
+        let task = Task {
+            want,
+            bins,
+            have,
+            cost: &cost,
+            feasibility: true,
+        };
+        if let Solved::Short(cut) =
+            simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
+        {
+            return Verdict::Short(cut);
+        }
+        let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+        if let Some(plan) = found {
+            return Verdict::Packed(plan);
+        }
+        if work.over() {
+            return Verdict::Unknown;
+        }
+        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, work) {
+            Outcome::Found(plan) => Verdict::Packed(plan),
+            Outcome::Impossible => Verdict::Impossible,
+            Outcome::Unknown => Verdict::Unknown,
+        }
+    }
+
+    /// A plan by diving, or nothing.
+    #[allow(clippy::too_many_arguments)]
+    pub fn dive(
+        &mut self,
+        want: &[u32],
+        have: &[u32],
+        bins: &[Bin],
+        cost: &[f64],
+        cuts: &[Cut],
+        depth: Depth,
+        work: &mut Work,
+    ) -> Option<Vec<Chosen>> {
+        let mut dive = Dive {
+            bins,
+            cost,
+            cuts,
+            depth,
+            dead: 0,
+        };
+        self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
+    }
+
+    fn descend(
+        &mut self,
+        dive: &mut Dive,
+        mut want: Vec<u32>,
+        mut have: Vec<u32>,
+        work: &mut Work,
+    ) -> Option<Vec<Chosen>> {
+        let mut chosen: Vec<Chosen> = Vec::new();
+        loop {
+            let left: u32 = want.iter().sum();
+            if left == 0 {
+                return Some(chosen);
+            }
+            if work.over() {
+                return None;
+            }
+            let boards: u32 = have.iter().sum();
+            if left <= 10 || boards <= 2 {
+                match exact::search(
+                    &mut self.pricer,
+                    dive.bins,
+                    &want,
+                    &have,
+                    dive.cuts,
+                    dive.depth.tail_nodes,
+                    work,
+                ) {
+                    Outcome::Found(rest) if self.cheap_enough(dive, &want, &rest) => {
+                        chosen.extend(rest);
+                        return Some(chosen);
+                    }
+                    Outcome::Impossible => {
+                        dive.dead += 1;
+                        return None;
+                    }
+                    _ => {}
+                }
+            }
+            let task = Task {
+                want: &want,
+                bins: dive.bins,
+                have: &have,
+                cost: dive.cost,
+                feasibility: false,
+            };
+            let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
+            let Solved::Solution(mut parts) = solved else {
+                dive.dead += 1;
+                return None;
+            };
+            let mut fixed = false;
+            for &(p, b, x) in &parts {
+                let whole = (crate::num::floor(x + 1e-4) as u32).min(have[b]);
+                for _ in 0..whole {
+                    fixed |= self.take(p, b, &mut want, &mut have, &mut chosen);
+                }
+            }
+            if fixed {
+                continue;
+            }
+            let noise = |p: usize, b: usize| {
+                let h = (p as u64 * 0x9E37_79B9 + b as u64 * 0x85EB_CA6B + 1)
+                    .wrapping_mul(dive.depth.seed.wrapping_mul(2) + 1);
+                if dive.depth.seed == 0 {
+                    0.0
+                } else {
+                    ((h >> 7) % 1000) as f64 / 2500.0
+                }
+            };
+            parts.sort_by(|s, t| {
+                let key = |&(p, b, x): &(usize, usize, f64)| -(x + noise(p, b));
+                key(s).total_cmp(&key(t)).then(s.0.cmp(&t.0))
+            });
+            for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
+                let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
+                if !self.take(p, b, &mut w, &mut h, &mut c) {
+                    continue;
+                }
+                if let Some(rest) = self.descend(dive, w, h, work) {
+                    chosen.extend(c);
+                    chosen.extend(rest);
+                    return Some(chosen);
+                }
+                if dive.dead > dive.depth.dead_ends || work.over() {
+                    return None;
+                }
+            }
+            return None;
+        }
+    }
+
+    /// The complete search looks for any plan; where boards differ in price the fractional answer may
+    /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
+    fn cheap_enough(&self, dive: &Dive, _want: &[u32], _rest: &[Chosen]) -> bool {
+        dive.cost
+            .iter()
+            .zip(dive.bins)
+            .all(|(c, b)| *c == b.room.max(1e-6))
+    }
+
+    /// Cuts one board by a pattern, or by what of it is still wanted.
+    fn take(
+        &mut self,
+        p: usize,
+        b: usize,
+        want: &mut [u32],
+        have: &mut [u32],
+        chosen: &mut Vec<Chosen>,
+    ) -> bool {
+        let job = std::rc::Rc::clone(&self.pricer.job);
+        let pattern = self.pool.patterns[p].clone();
+        let pattern = match job.trimmed(&pattern, want) {
+            None => pattern,
+            Some(less) => {
+                // More than a part too many: the fractions of the rest will do better.
+                if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
+                    return false;
+                }
+                less
+            }
+        };
+        if have[b] == 0 {
+            return false;
+        }
+        have[b] -= 1;
+        for &(k, n) in &pattern.counts {
+            want[k as usize] -= n;
+        }
+        self.pool.add(pattern.clone());
+        chosen.push((b, pattern));
+        true
+    }
+}

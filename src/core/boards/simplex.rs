@@ -1,0 +1,524 @@
+//! The linear programme behind the plans: which patterns, how often (in fractions), by the revised
+//! simplex method with a dense inverse; patterns are made as they are needed (column generation,
+//! Gilmore and Gomory; see `knapsack`).
+
+use super::job::{Bin, Job, Pattern};
+use super::knapsack::Work;
+use super::pricing::{Cut, Effort, Pricer, dyadic};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// Patterns found so far, each once.
+#[derive(Default)]
+pub(super) struct Pool {
+    pub patterns: Vec<Pattern>,
+    known: BTreeMap<Vec<(u32, u32)>, usize>,
+}
+
+impl Pool {
+    /// Adds a pattern unless one with the same parts is there and no longer; gives its index.
+    pub fn add(&mut self, pattern: Pattern) -> Option<usize> {
+        if pattern.counts.is_empty() {
+            return None;
+        }
+        if let Some(&at) = self.known.get(&pattern.counts) {
+            let old = &mut self.patterns[at];
+            if pattern.extent < old.extent - 1e-12 || pattern.tailed < old.tailed - 1e-12 {
+                *old = pattern;
+                return Some(at);
+            }
+            return None;
+        }
+        self.known
+            .insert(pattern.counts.clone(), self.patterns.len());
+        self.patterns.push(pattern);
+        Some(self.patterns.len() - 1)
+    }
+}
+
+/// What is to be covered, and with what.
+pub(super) struct Task<'t> {
+    /// Parts wanted of each kind.
+    pub want: &'t [u32],
+    pub bins: &'t [Bin],
+    /// Boards there are in each bin.
+    pub have: &'t [u32],
+    /// Cost of a board in each bin.
+    pub cost: &'t [f64],
+    /// True: only ask whether the boards can hold the parts (in fractions).
+    pub feasibility: bool,
+}
+
+/// A fractional answer.
+pub(super) enum Solved {
+    /// Pattern, bin, how often.
+    Solution(Vec<(usize, usize, f64)>),
+    /// The boards cannot hold the parts; the inequality says why (over the task's bins).
+    Short(Cut),
+    /// Out of steps, or out of numerical luck.
+    Unknown,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Column {
+    Surplus(usize),
+    Artificial(usize),
+    Slack(usize),
+    Pattern(usize, usize),
+}
+
+struct Tableau {
+    rows: usize,
+    inverse: Vec<f64>,
+    basis: Vec<Column>,
+    level: Vec<f64>,
+    /// Right-hand side, jitter included.
+    rhs: Vec<f64>,
+}
+
+/// Solves the task over the pool, making patterns as needed. `last` receives the inequality of the
+/// final values in the cost phase.
+pub(super) fn solve(
+    pricer: &mut Pricer,
+    pool: &mut Pool,
+    task: &Task,
+    last: &mut Option<Cut>,
+    work: &mut Work,
+) -> Solved {
+    let job = Rc::clone(&pricer.job);
+    let job = &*job;
+    let kinds: Vec<usize> = (0..job.kinds.len()).filter(|&i| task.want[i] > 0).collect();
+    if kinds.is_empty() {
+        return Solved::Solution(Vec::new());
+    }
+    let mut run = Run::new(job, pool, task, kinds);
+    for phase in [1, 2] {
+        if phase == 2 && task.feasibility {
+            break;
+        }
+        match run.phase(phase, pricer, pool, task, last, work) {
+            End::Optimal => {}
+            End::Short(cut) => return Solved::Short(cut),
+            End::Unknown => return Solved::Unknown,
+        }
+    }
+    run.solution()
+}
+
+enum End {
+    Optimal,
+    Short(Cut),
+    Unknown,
+}
+
+struct Run {
+    kinds: Vec<usize>,
+    /// Row of each kind, if it has one.
+    row: Vec<usize>,
+    tab: Tableau,
+    /// Penalty of leaving a unit of a kind uncovered, by row.
+    penalty: Vec<f64>,
+    /// For each pattern, its entries (row, number); empty where it is of no use here.
+    entries: Vec<Vec<(usize, f64)>>,
+    /// For each pattern, the bins that it fits, as a bit mask.
+    fits: Vec<u64>,
+    stall: usize,
+}
+
+impl Run {
+    fn new(job: &Job, pool: &Pool, task: &Task, kinds: Vec<usize>) -> Run {
+        let m = kinds.len();
+        let rows = m + task.bins.len();
+        let mut row = vec![usize::MAX; job.kinds.len()];
+        for (r, &k) in kinds.iter().enumerate() {
+            row[k] = r;
+        }
+        let mut inverse = vec![0.0; rows * rows];
+        for r in 0..rows {
+            inverse[r * rows + r] = 1.0;
+        }
+        let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
+        basis.extend((0..task.bins.len()).map(Column::Slack));
+        // A little less is asked for and a little more offered than is so, each by its own amount:
+        // ties break, and nothing that can be done is called impossible.
+        let jitter = |i: usize| 1e-7 * (1.0 + ((i * 7919 + 13) % 101) as f64 / 101.0);
+        let mut level: Vec<f64> = kinds
+            .iter()
+            .enumerate()
+            .map(|(r, &k)| f64::from(task.want[k]) - jitter(r))
+            .collect();
+        level.extend((0..task.bins.len()).map(|b| f64::from(task.have[b]) + jitter(m + b)));
+        let penalty = kinds
+            .iter()
+            .map(|&k| job.kinds[k].use_len.max(1e-6))
+            .collect();
+        let mut run = Run {
+            kinds,
+            row,
+            tab: Tableau {
+                rows,
+                inverse,
+                basis,
+                rhs: level.clone(),
+                level,
+            },
+            penalty,
+            entries: Vec::new(),
+            fits: Vec::new(),
+            stall: 0,
+        };
+        for (at, p) in pool.patterns.iter().enumerate() {
+            run.note(job, task, at, p);
+        }
+        run
+    }
+
+    fn note(&mut self, job: &Job, task: &Task, at: usize, pattern: &Pattern) {
+        let proper = pattern
+            .counts
+            .iter()
+            .all(|&(k, n)| n <= task.want[k as usize]);
+        let entries = if proper {
+            pattern
+                .counts
+                .iter()
+                .map(|&(k, n)| (self.row[k as usize], f64::from(n)))
+                .collect()
+        } else {
+            Vec::new()
+        };
+        let mask = task
+            .bins
+            .iter()
+            .enumerate()
+            .filter(|&(b, &bin)| task.have[b] > 0 && job.fits(pattern, bin))
+            .fold(0, |mask, (b, _)| mask | 1 << b);
+        if at < self.fits.len() {
+            self.fits[at] = mask;
+        } else {
+            self.entries.push(entries);
+            self.fits.push(mask);
+        }
+    }
+
+    fn cost(&self, column: Column, phase: u8, task: &Task) -> f64 {
+        match column {
+            Column::Artificial(r) if phase == 1 => self.penalty[r],
+            // Dearer than any board that could cover it.
+            Column::Artificial(r) => self.penalty[r] * 1e4,
+            Column::Pattern(_, b) if phase == 2 => task.cost[b],
+            _ => 0.0,
+        }
+    }
+
+    fn phase(
+        &mut self,
+        phase: u8,
+        pricer: &mut Pricer,
+        pool: &mut Pool,
+        task: &Task,
+        last: &mut Option<Cut>,
+        work: &mut Work,
+    ) -> End {
+        let job = Rc::clone(&pricer.job);
+        let job = &*job;
+        let m = self.kinds.len();
+        let mut fresh = 0;
+        loop {
+            if work.over() {
+                return End::Unknown;
+            }
+            if fresh >= 60 {
+                if !self.refactor() {
+                    return End::Unknown;
+                }
+                fresh = 0;
+            }
+            if phase == 1 && !self.lacking() {
+                return End::Optimal;
+            }
+            let duals = self.duals(phase, task);
+            work.spend(self.tab.rows * self.tab.rows + 200);
+            let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
+            let tiny = 1e-9 * scale;
+            let entering = self.from_pool(&duals, phase, task, tiny, work);
+            let entering = match entering {
+                Some(c) => c,
+                None => {
+                    // Price out new patterns.
+                    let mut value = vec![0.0; job.kinds.len()];
+                    for (r, &k) in self.kinds.iter().enumerate() {
+                        value[k] = duals[r].max(0.0);
+                    }
+                    let value = dyadic(&value);
+                    let above: Vec<f64> = (0..task.bins.len())
+                        .map(|b| {
+                            let board = if phase == 2 { task.cost[b] } else { 0.0 };
+                            if task.have[b] == 0 {
+                                f64::MAX
+                            } else {
+                                (board - duals[m + b]).max(0.0) + 1e-7 * scale
+                            }
+                        })
+                        .collect();
+                    let mut exhaust = false;
+                    loop {
+                        let effort = if exhaust {
+                            Effort::Exhaust
+                        } else {
+                            Effort::Improve
+                        };
+                        let priced =
+                            pricer.price(&value, task.want, task.bins, &above, effort, work);
+                        let none = priced.patterns.is_empty();
+                        let mut grown = false;
+                        for p in priced.patterns {
+                            if let Some(at) = pool.add(p) {
+                                let pattern = pool.patterns[at].clone();
+                                self.note(job, task, at, &pattern);
+                                grown = true;
+                            }
+                        }
+                        let cut = Cut {
+                            need: value
+                                .iter()
+                                .zip(task.want)
+                                .map(|(v, &q)| v * f64::from(q))
+                                .sum(),
+                            value: value.clone(),
+                            most: priced.upper,
+                        };
+                        if phase == 1 && cut.refutes(task.have) {
+                            return End::Short(cut);
+                        }
+                        if grown || exhaust || none || !job.mitered {
+                            if !grown && phase == 2 {
+                                *last = Some(cut);
+                            }
+                            break;
+                        }
+                        exhaust = true;
+                    }
+                    match self.from_pool(&duals, phase, task, tiny, work) {
+                        Some(c) => c,
+                        None if phase == 1 && self.lacking() => return End::Unknown,
+                        None => return End::Optimal,
+                    }
+                }
+            };
+            if !self.pivot(entering, work) {
+                return End::Unknown;
+            }
+            fresh += 1;
+        }
+    }
+
+    /// Whether some artificial is still above what the jitter explains.
+    fn lacking(&self) -> bool {
+        self.tab
+            .basis
+            .iter()
+            .zip(&self.tab.level)
+            .any(|(c, &x)| matches!(c, Column::Artificial(_)) && x > 1e-9)
+    }
+
+    fn duals(&self, phase: u8, task: &Task) -> Vec<f64> {
+        let n = self.tab.rows;
+        let mut y = vec![0.0; n];
+        for (r, &c) in self.tab.basis.iter().enumerate() {
+            let cost = self.cost(c, phase, task);
+            if cost != 0.0 {
+                for (yi, b) in y.iter_mut().zip(&self.tab.inverse[r * n..(r + 1) * n]) {
+                    *yi += cost * b;
+                }
+            }
+        }
+        y
+    }
+
+    /// The known column that promises most, if any promises anything.
+    fn from_pool(
+        &self,
+        duals: &[f64],
+        phase: u8,
+        task: &Task,
+        tiny: f64,
+        work: &mut Work,
+    ) -> Option<Column> {
+        let m = self.kinds.len();
+        let first = self.stall > 40 + 2 * m;
+        let mut best = (-tiny, None);
+        let mut offer = |reduced: f64, column: Column| {
+            if reduced < best.0 && (best.1.is_none() || !first) {
+                best = (reduced, Some(column));
+            }
+        };
+        for (r, &y) in duals[..m].iter().enumerate() {
+            offer(y, Column::Surplus(r));
+        }
+        for (b, &y) in duals[m..].iter().enumerate() {
+            offer(-y, Column::Slack(b));
+        }
+        // Cheapest bin first: a pattern is tried where it costs least.
+        let rent: Vec<f64> = (0..task.bins.len())
+            .map(|b| {
+                if phase == 2 {
+                    task.cost[b] - duals[m + b]
+                } else {
+                    -duals[m + b]
+                }
+            })
+            .collect();
+        let mut touched = 0;
+        for (p, entries) in self.entries.iter().enumerate() {
+            if entries.is_empty() || self.fits[p] == 0 {
+                continue;
+            }
+            touched += entries.len() + 2;
+            let worth: f64 = entries.iter().map(|&(r, n)| duals[r] * n).sum();
+            let mut mask = self.fits[p];
+            while mask != 0 {
+                let b = mask.trailing_zeros() as usize;
+                mask &= mask - 1;
+                offer(rent[b] - worth, Column::Pattern(p, b));
+            }
+        }
+        work.spend(touched * 2);
+        best.1
+    }
+
+    fn entries_of(&self, column: Column) -> Vec<(usize, f64)> {
+        let m = self.kinds.len();
+        match column {
+            Column::Surplus(r) => vec![(r, -1.0)],
+            Column::Artificial(r) => vec![(r, 1.0)],
+            Column::Slack(b) => vec![(m + b, 1.0)],
+            Column::Pattern(p, b) => {
+                let mut entries = self.entries[p].clone();
+                entries.push((m + b, 1.0));
+                entries
+            }
+        }
+    }
+
+    fn pivot(&mut self, column: Column, work: &mut Work) -> bool {
+        let n = self.tab.rows;
+        let mut d = vec![0.0; n];
+        for (row, a) in self.entries_of(column) {
+            for (r, x) in d.iter_mut().enumerate() {
+                *x += a * self.tab.inverse[r * n + row];
+            }
+        }
+        let mut leave: Option<(usize, f64)> = None;
+        for (r, &x) in d.iter().enumerate() {
+            if x > 1e-9 {
+                let ratio = self.tab.level[r].max(0.0) / x;
+                let better = match leave {
+                    None => true,
+                    Some((at, least)) => {
+                        ratio < least - 1e-13 || (ratio <= least + 1e-13 && x > d[at])
+                    }
+                };
+                if better {
+                    leave = Some((r, ratio));
+                }
+            }
+        }
+        let Some((at, step)) = leave else {
+            return false;
+        };
+        self.stall = if step < 1e-10 { self.stall + 1 } else { 0 };
+        if self.stall > 400 + 20 * n {
+            return false;
+        }
+        for (r, &x) in d.iter().enumerate() {
+            if r != at {
+                self.tab.level[r] -= step * x;
+                if self.tab.level[r] < 0.0 {
+                    self.tab.level[r] = 0.0;
+                }
+            }
+        }
+        self.tab.level[at] = step;
+        self.tab.basis[at] = column;
+        let pivot = d[at];
+        let own: Vec<f64> = self.tab.inverse[at * n..(at + 1) * n]
+            .iter()
+            .map(|x| x / pivot)
+            .collect();
+        for (r, &x) in d.iter().enumerate() {
+            if r != at && x != 0.0 {
+                for (a, o) in self.tab.inverse[r * n..(r + 1) * n].iter_mut().zip(&own) {
+                    *a -= x * o;
+                }
+            }
+        }
+        self.tab.inverse[at * n..(at + 1) * n].copy_from_slice(&own);
+        work.spend(n * n);
+        true
+    }
+
+    /// Recomputes the inverse from the basis by Gauss-Jordan elimination.
+    fn refactor(&mut self) -> bool {
+        let n = self.tab.rows;
+        let wide = 2 * n;
+        let mut a = vec![0.0; n * wide];
+        for (c, &column) in self.tab.basis.iter().enumerate() {
+            for (r, x) in self.entries_of(column) {
+                a[r * wide + c] = x;
+            }
+        }
+        for r in 0..n {
+            a[r * wide + n + r] = 1.0;
+        }
+        for c in 0..n {
+            let best =
+                (c..n).max_by(|&i, &j| a[i * wide + c].abs().total_cmp(&a[j * wide + c].abs()));
+            let Some(p) = best else { return false };
+            if a[p * wide + c].abs() < 1e-11 {
+                return false;
+            }
+            if p != c {
+                for k in 0..wide {
+                    a.swap(p * wide + k, c * wide + k);
+                }
+            }
+            let pivot = a[c * wide + c];
+            for k in 0..wide {
+                a[c * wide + k] /= pivot;
+            }
+            let own: Vec<f64> = a[c * wide..(c + 1) * wide].to_vec();
+            for r in 0..n {
+                let f = a[r * wide + c];
+                if r != c && f != 0.0 {
+                    for (x, o) in a[r * wide + c..(r + 1) * wide].iter_mut().zip(&own[c..]) {
+                        *x -= f * o;
+                    }
+                }
+            }
+        }
+        for r in 0..n {
+            for c in 0..n {
+                self.tab.inverse[r * n + c] = a[r * wide + n + c];
+            }
+            let row = &self.tab.inverse[r * n..(r + 1) * n];
+            let level: f64 = row.iter().zip(&self.tab.rhs).map(|(x, b)| x * b).sum();
+            self.tab.level[r] = level.max(0.0);
+        }
+        true
+    }
+
+    fn solution(&self) -> Solved {
+        let mut used = Vec::new();
+        for (&c, &x) in self.tab.basis.iter().zip(&self.tab.level) {
+            match c {
+                Column::Pattern(p, b) if x > 1e-9 => {
+                    used.push((p, b, x));
+                }
+                Column::Artificial(_) if x > 1e-5 => return Solved::Unknown,
+                _ => {}
+            }
+        }
+        Solved::Solution(used)
+    }
+}
