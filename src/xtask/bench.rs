@@ -1,16 +1,12 @@
-//! `cargo xtask bench`: one solve natively, and what a person waits for in a browser.
+//! `cargo xtask bench`: the planner and the solver, measured natively.
 
-use crate::{Failed, build, setup, shell, test};
+use crate::{Failed, shell};
 
 pub fn run() -> Result<(), Failed> {
-    setup::browser()?;
-    setup::node()?;
     shell::run(&mut shell::cargo(&[
         "bench",
         "--locked",
         "--package",
         "offsquare-tests",
-    ]))?;
-    build::run()?;
-    test::browser_suite(&["bench"])
+    ]))
 }

@@ -4,18 +4,10 @@ use crate::dist::{Files, read_folder};
 use crate::{Failed, setup, shell};
 use std::path::{Path, PathBuf};
 
-/// Format, lints and the tidiness tests.
+/// Format and lints.
 pub fn run() -> Result<(), Failed> {
     setup::wasm_target()?;
-    lint()?;
-    shell::run(&mut shell::cargo(&[
-        "test",
-        "--locked",
-        "--package",
-        "offsquare-tests",
-        "--test",
-        "tidy",
-    ]))
+    lint()
 }
 
 /// Format and lints, the screens as wasm.

@@ -21,7 +21,10 @@ pub struct PaperProps {
 /// A file name of plain letters.
 fn plain(name: &str) -> String {
     let mut out = String::from("offsquare");
-    for word in name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()) {
+    for word in name
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .filter(|w| !w.is_empty())
+    {
         out.push('-');
         out.push_str(&word.to_lowercase());
     }
@@ -47,7 +50,11 @@ pub fn PaperSheet(props: &PaperProps) -> Html {
     // The bytes are ready before the tap: a share sheet opens only at once.
     let mut rows: Vec<(String, Rc<Parcel>)> = Vec::new();
     if problems.is_empty() && !made.is_empty() {
-        let sheets = if pages == 1 { "1 page".to_owned() } else { format!("{pages} pages") };
+        let sheets = if pages == 1 {
+            "1 page".to_owned()
+        } else {
+            format!("{pages} pages")
+        };
         rows.push((
             format!("All templates as PDF, {sheets}"),
             Rc::new(Parcel {

@@ -29,9 +29,17 @@ fn corners(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
     if d <= least || d >= most {
         let limit = Length(if d >= most { most } else { least });
         let text = if d >= most {
-            say!["No opening has this diagonal: with these sides it must be shorter than ", limit, "."]
+            say![
+                "No opening has this diagonal: with these sides it must be shorter than ",
+                limit,
+                "."
+            ]
         } else {
-            say!["No opening has this diagonal: with these sides it must be longer than ", limit, "."]
+            say![
+                "No opening has this diagonal: with these sides it must be longer than ",
+                limit,
+                "."
+            ]
         };
         return Some(Err(Box::new(
             Problem::stop("diagonal_up", text).with_limit(Quantity::Length(limit)),
@@ -52,12 +60,17 @@ fn corners(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
     let opening = Opening([Point::ORIGIN, Point::new(b, 0.0), c3, c4]);
     let c = opening.0;
     let convex = (0..4).all(|i| {
-        cross(c[(i + 1) % 4].from(c[i]), c[(i + 2) % 4].from(c[(i + 1) % 4])) > 0.0
+        cross(
+            c[(i + 1) % 4].from(c[i]),
+            c[(i + 2) % 4].from(c[(i + 1) % 4]),
+        ) > 0.0
     });
     if !convex {
         return Some(Err(Box::new(Problem::stop(
             "diagonal_up",
-            say!["These sides and this diagonal make an opening with a corner that points inward. Measure again."],
+            say![
+                "These sides and this diagonal make an opening with a corner that points inward. Measure again."
+            ],
         ))));
     }
     Some(Ok(opening))
@@ -199,9 +212,29 @@ fn answer(opening: &Opening, landing: Landing, strip: &Strip) -> Solution {
         answers: a,
         headline,
         derivation: vec![
-            say!["The sides and the diagonal put the corners at ", Angle(angles[0]), ", ", Angle(angles[1]), ", ", Angle(angles[2]), " and ", Angle(angles[3]), "."],
-            say!["The other diagonal comes out at ", Length(down), ": the two differ by ", Length((up - down).abs()), "."],
-            say!["The strip rises at ", Angle(strip.slope()), "; each end is cut along the member as it lies."],
+            say![
+                "The sides and the diagonal put the corners at ",
+                Angle(angles[0]),
+                ", ",
+                Angle(angles[1]),
+                ", ",
+                Angle(angles[2]),
+                " and ",
+                Angle(angles[3]),
+                "."
+            ],
+            say![
+                "The other diagonal comes out at ",
+                Length(down),
+                ": the two differ by ",
+                Length((up - down).abs()),
+                "."
+            ],
+            say![
+                "The strip rises at ",
+                Angle(strip.slope()),
+                "; each end is cut along the member as it lies."
+            ],
         ],
         notes: vec![say!["The worst corner is ", Angle(out), " out of square."]],
         ..Solution::default()

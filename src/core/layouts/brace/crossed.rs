@@ -31,17 +31,30 @@ fn crossings(own: &Strip, other: &Strip, y: f64) -> Option<[f64; 2]> {
 }
 
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
-    let (s1, s2) = (inputs.length("strip_width_1")?.0, inputs.length("strip_width_2")?.0);
+    let (w, h) = (
+        inputs.length("opening_width")?.0,
+        inputs.length("opening_height")?.0,
+    );
+    let (s1, s2) = (
+        inputs.length("strip_width_1")?.0,
+        inputs.length("strip_width_2")?.0,
+    );
     let thickness = inputs.length("thickness");
     let halves = inputs.choice("joint") == Some("second_in_halves");
     let opening = Opening::rectangle(w, h);
     let mut out = Outcome::default();
     for landing in asked(inputs) {
-        let given = Given { w, h, s: s1, thickness };
+        let given = Given {
+            w,
+            h,
+            s: s1,
+            thickness,
+        };
         let limit = widest(given, landing);
         let strip = |s: f64| {
-            (s < limit).then(|| Strip::lay(&opening, landing, s)).flatten()
+            (s < limit)
+                .then(|| Strip::lay(&opening, landing, s))
+                .flatten()
         };
         let (first, second) = (strip(s1), strip(s2));
         for (strip, key) in [(&first, "strip_width_1"), (&second, "strip_width_2")] {
@@ -131,9 +144,14 @@ fn answer(
         miter_key: None,
     };
     let names: Vec<CutName> = match landing {
-        Landing::Corner => ["Lower end, first cut", "Lower end, second cut", "Upper end, first cut", "Upper end, second cut"]
-            .map(end)
-            .to_vec(),
+        Landing::Corner => [
+            "Lower end, first cut",
+            "Lower end, second cut",
+            "Upper end, first cut",
+            "Upper end, second cut",
+        ]
+        .map(end)
+        .to_vec(),
         _ => ["Lower end", "Upper end"].map(end).to_vec(),
     };
     let mut parts = vec![first.part("First brace", thickness, &names)];
@@ -157,18 +175,40 @@ fn answer(
         }
     }
     let mut derivation = vec![
-        say!["The braces rise at ", Angle(first.slope()), " and ", Angle(second.slope()), "; they cross at ", Angle(facing_rails.min(facing_stiles)), "."],
+        say![
+            "The braces rise at ",
+            Angle(first.slope()),
+            " and ",
+            Angle(second.slope()),
+            "; they cross at ",
+            Angle(facing_rails.min(facing_stiles)),
+            "."
+        ],
         say!["The shoulder lines read ", Angle(shoulder), " off square."],
     ];
     derivation.push(if halves {
         say!["The halves' joint is cut at the same reading along the first brace's edges."]
     } else {
-        say!["Along an edge the lap is the other strip's width ÷ sin(crossing): ", Length(second.width / sin), " and ", Length(first.width / sin), "."]
+        say![
+            "Along an edge the lap is the other strip's width ÷ sin(crossing): ",
+            Length(second.width / sin),
+            " and ",
+            Length(first.width / sin),
+            "."
+        ]
     });
     let headline = if halves {
-        vec!["half.joint_reading_deg", "half.long_point_length", "crossing_acute_deg"]
+        vec![
+            "half.joint_reading_deg",
+            "half.long_point_length",
+            "crossing_acute_deg",
+        ]
     } else {
-        vec!["brace_1.shoulder_reading_deg", "brace_1.lap_length", "brace_2.lap_length"]
+        vec![
+            "brace_1.shoulder_reading_deg",
+            "brace_1.lap_length",
+            "brace_2.lap_length",
+        ]
     };
     Ok(Solution {
         way: landing.key(),

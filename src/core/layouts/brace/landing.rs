@@ -89,11 +89,14 @@ impl Strip {
         let u = diagonal.unit()?;
         // The slope turned by asin(s/D): left for the rails, right for the stiles.
         let (sin, cos) = (width / d, num::sqrt((d - width) * (d + width)) / d);
-        let turned = |sign: f64| {
-            Vector::new(u.x * cos - sign * u.y * sin, u.y * cos + sign * u.x * sin)
-        };
-        let (bottom, right, top, left) =
-            (opening.bottom(), opening.right(), opening.top(), opening.left());
+        let turned =
+            |sign: f64| Vector::new(u.x * cos - sign * u.y * sin, u.y * cos + sign * u.x * sin);
+        let (bottom, right, top, left) = (
+            opening.bottom(),
+            opening.right(),
+            opening.top(),
+            opening.left(),
+        );
         // Direction, a point on edge A, and the sides met by (lower A, lower B, upper A, upper B).
         let (along, on_a, sides) = match landing {
             Landing::Corner => {
@@ -150,9 +153,7 @@ impl Strip {
                 .map(|p| Point::new(p.x, self.width - p.y))
                 .collect()
         };
-        let b = self
-            .origin
-            .plus(self.along.left().times(self.width));
+        let b = self.origin.plus(self.along.left().times(self.width));
         Strip {
             width: self.width,
             along: Vector::new(-self.along.x, self.along.y),
@@ -186,10 +187,7 @@ impl Strip {
     /// Between the nearest points of the two ends; negative if they overlap.
     pub fn short_point(&self) -> f64 {
         let near = self.upper.iter().fold(f64::INFINITY, |m, p| m.min(p.x));
-        let far = self
-            .lower
-            .iter()
-            .fold(f64::NEG_INFINITY, |m, p| m.max(p.x));
+        let far = self.lower.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.x));
         near - far
     }
     /// The straight distance between the two tips.
@@ -226,7 +224,14 @@ impl Strip {
     }
     /// The strip as a part, cut by cut.
     pub fn part(&self, name: &'static str, thickness: Option<Length>, names: &[CutName]) -> Part {
-        Part::stick(name, Length(self.width), thickness, &self.lower, &self.upper, names)
+        Part::stick(
+            name,
+            Length(self.width),
+            thickness,
+            &self.lower,
+            &self.upper,
+            names,
+        )
     }
 }
 

@@ -17,10 +17,32 @@ use landing::Landing;
 /// The layout "brace".
 pub struct Brace;
 
-const WIDTH: Field = length("opening_width", "Opening width", "Between the stiles.", 24.0, 600.0);
-const HEIGHT: Field = length("opening_height", "Opening height", "Between the rails.", 36.0, 900.0);
-const STRIP: Field = length("strip_width", "Strip width", "The size of the brace that you see.", 2.0, 50.0);
-const THICKNESS: Field = maybe_length("thickness", "Strip thickness", "The size going away from you.");
+const WIDTH: Field = length(
+    "opening_width",
+    "Opening width",
+    "Between the stiles.",
+    24.0,
+    600.0,
+);
+const HEIGHT: Field = length(
+    "opening_height",
+    "Opening height",
+    "Between the rails.",
+    36.0,
+    900.0,
+);
+const STRIP: Field = length(
+    "strip_width",
+    "Strip width",
+    "The size of the brace that you see.",
+    2.0,
+    50.0,
+);
+const THICKNESS: Field = maybe_length(
+    "thickness",
+    "Strip thickness",
+    "The size going away from you.",
+);
 
 const LANDINGS: &[Choice] = &[
     option("corner", "Point in the corner"),
@@ -69,8 +91,20 @@ const CROSSED: Form = Form {
     fields: &[
         WIDTH,
         HEIGHT,
-        length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0),
-        length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0),
+        length(
+            "strip_width_1",
+            "First strip",
+            "From lower left to upper right.",
+            2.0,
+            50.0,
+        ),
+        length(
+            "strip_width_2",
+            "Second strip",
+            "From lower right to upper left.",
+            2.0,
+            50.0,
+        ),
         ENDS,
         choice(
             "joint",
@@ -122,17 +156,45 @@ const AS_BUILT: Form = Form {
     id: "as_built",
     label: "As built",
     fields: &[
-        length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0),
-        length("right", "Right", "Along the right stile, inside.", 44.25, 1120.0),
+        length(
+            "bottom",
+            "Bottom",
+            "Along the lower rail, inside.",
+            30.0,
+            760.0,
+        ),
+        length(
+            "right",
+            "Right",
+            "Along the right stile, inside.",
+            44.25,
+            1120.0,
+        ),
         length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0),
-        length("left", "Left", "Along the left stile, inside.", 44.0, 1115.0),
-        length("diagonal_up", "Diagonal, up", "Lower left to upper right.", 53.5, 1356.0),
+        length(
+            "left",
+            "Left",
+            "Along the left stile, inside.",
+            44.0,
+            1115.0,
+        ),
+        length(
+            "diagonal_up",
+            "Diagonal, up",
+            "Lower left to upper right.",
+            53.5,
+            1356.0,
+        ),
         STRIP,
         ENDS,
         SIDE,
         THICKNESS,
     ],
-    also: &[maybe_length("diagonal_down", "Diagonal, down", "Upper left to lower right.")],
+    also: &[maybe_length(
+        "diagonal_down",
+        "Diagonal, down",
+        "Upper left to lower right.",
+    )],
     gives: &["diagonal_up", "strip_width"],
     off: &[],
 };
@@ -141,10 +203,28 @@ const OUTSIDE: Form = Form {
     id: "outside",
     label: "From outside",
     fields: &[
-        length("outside_width", "Frame, outside width", "Over both stiles.", 29.0, 740.0),
-        length("outside_height", "Frame, outside height", "Over both rails.", 41.0, 1040.0),
+        length(
+            "outside_width",
+            "Frame, outside width",
+            "Over both stiles.",
+            29.0,
+            740.0,
+        ),
+        length(
+            "outside_height",
+            "Frame, outside height",
+            "Over both rails.",
+            41.0,
+            1040.0,
+        ),
         length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0),
-        length("rail_width", "Rail width", "Of one level member.", 2.5, 70.0),
+        length(
+            "rail_width",
+            "Rail width",
+            "Of one level member.",
+            2.5,
+            70.0,
+        ),
         STRIP,
         ENDS,
         SIDE,

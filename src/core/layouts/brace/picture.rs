@@ -120,9 +120,17 @@ pub fn pair(w: f64, h: f64, apex: &str, strip: &Strip) -> Scene {
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     let is_k = matches!(apex, "left" | "right");
     if is_k {
-        scene.line(Point::new(0.0, h / 2.0), Point::new(w, h / 2.0), Role::Center);
+        scene.line(
+            Point::new(0.0, h / 2.0),
+            Point::new(w, h / 2.0),
+            Role::Center,
+        );
     } else {
-        scene.line(Point::new(w / 2.0, 0.0), Point::new(w / 2.0, h), Role::Center);
+        scene.line(
+            Point::new(w / 2.0, 0.0),
+            Point::new(w / 2.0, h),
+            Role::Center,
+        );
     }
     // From the half's own frame to the opening: shifted, then mirrored left-right or up-down.
     let place = |p: Point, second: bool| {
@@ -150,7 +158,11 @@ pub fn pair(w: f64, h: f64, apex: &str, strip: &Strip) -> Scene {
     };
     for second in [false, true] {
         scene.shape(
-            strip.outline().into_iter().map(|p| place(p, second)).collect(),
+            strip
+                .outline()
+                .into_iter()
+                .map(|p| place(p, second))
+                .collect(),
             Role::Stock,
         );
         for cut in strip.lower.windows(2).chain(strip.upper.windows(2)) {

@@ -36,7 +36,10 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
 }
 
 pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (ow, oh) = (inputs.length("outside_width")?, inputs.length("outside_height")?);
+    let (ow, oh) = (
+        inputs.length("outside_width")?,
+        inputs.length("outside_height")?,
+    );
     let (stile, rail) = (inputs.length("stile_width")?, inputs.length("rail_width")?);
     let g = Given {
         w: ow.0 - 2.0 * stile.0,
@@ -48,8 +51,15 @@ pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         if left <= 0.0 {
             let limit = frame * 2.0;
             return Some(Outcome::stop(
-                Problem::stop(key, say!["No opening is left: outside it must be more than ", limit, "."])
-                    .with_limit(Quantity::Length(limit)),
+                Problem::stop(
+                    key,
+                    say![
+                        "No opening is left: outside it must be more than ",
+                        limit,
+                        "."
+                    ],
+                )
+                .with_limit(Quantity::Length(limit)),
             ));
         }
     }
@@ -68,7 +78,10 @@ pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
 /// Two like braces, mirror images, meeting in the middle of a stile (K) or of a rail (chevron): each
 /// is a single brace in its half of the opening.
 pub fn solve_pair(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
+    let (w, h) = (
+        inputs.length("opening_width")?.0,
+        inputs.length("opening_height")?.0,
+    );
     let apex = inputs.choice("apex")?;
     let is_k = matches!(apex, "left" | "right");
     let g = Given {
@@ -133,7 +146,12 @@ pub fn widest(g: Given, landing: Landing) -> f64 {
 pub fn too_wide(landing: Landing, limit: Length) -> Problem {
     Problem::stop(
         "strip_width",
-        say![landing.title(), ": the strip is too wide for this opening. It must be narrower than ", limit, "."],
+        say![
+            landing.title(),
+            ": the strip is too wide for this opening. It must be narrower than ",
+            limit,
+            "."
+        ],
     )
     .with_limit(Quantity::Length(limit))
     .of_way(landing.key())
@@ -210,11 +228,20 @@ fn answer(g: Given, landing: Landing, strip: &Strip) -> Solution {
                 .length("facet_on_stile", s * d / w);
             let (rail, stile) = ("reading_rail_cut_deg", "reading_stile_cut_deg");
             let names = if above {
-                vec![named("Lower end, on the stile", stile), named("Upper end, on the rail", rail)]
+                vec![
+                    named("Lower end, on the stile", stile),
+                    named("Upper end, on the rail", rail),
+                ]
             } else {
-                vec![named("Lower end, on the rail", rail), named("Upper end, on the stile", stile)]
+                vec![
+                    named("Lower end, on the rail", rail),
+                    named("Upper end, on the stile", stile),
+                ]
             };
-            (vec![rail, stile, "long_edge_length", "short_edge_length"], names)
+            (
+                vec![rail, stile, "long_edge_length", "short_edge_length"],
+                names,
+            )
         }
     };
     let part = strip.part("Brace", g.thickness, &names);
@@ -233,7 +260,13 @@ fn answer(g: Given, landing: Landing, strip: &Strip) -> Solution {
     solution
 }
 
-fn derivation(g: Given, landing: Landing, d: f64, t: f64, strip: &Strip) -> Vec<crate::units::Text> {
+fn derivation(
+    g: Given,
+    landing: Landing,
+    d: f64,
+    t: f64,
+    strip: &Strip,
+) -> Vec<crate::units::Text> {
     let mut out = vec![say![
         "The opening's diagonal is ",
         Length(d),
@@ -243,18 +276,42 @@ fn derivation(g: Given, landing: Landing, d: f64, t: f64, strip: &Strip) -> Vec<
     ]];
     match landing {
         Landing::Corner => {
-            out.push(say!["On the rail the saw reads 90° less that, ", Angle(90.0 - t), "; on the stile ", Angle(t), "."]);
+            out.push(say![
+                "On the rail the saw reads 90° less that, ",
+                Angle(90.0 - t),
+                "; on the stile ",
+                Angle(t),
+                "."
+            ]);
             out.push(say!["The two readings of a corner add up to 90°."]);
         }
         Landing::Rails | Landing::Stiles => {
             let turn = num::asin_deg(g.s / d);
-            out.push(say!["The strip's width turns it by asin(strip ÷ diagonal) = ", Angle(turn), ": it rises at ", Angle(strip.slope()), "."]);
-            let reading = if landing == Landing::Rails { 90.0 - strip.slope() } else { strip.slope() };
+            out.push(say![
+                "The strip's width turns it by asin(strip ÷ diagonal) = ",
+                Angle(turn),
+                ": it rises at ",
+                Angle(strip.slope()),
+                "."
+            ]);
+            let reading = if landing == Landing::Rails {
+                90.0 - strip.slope()
+            } else {
+                strip.slope()
+            };
             out.push(say!["Off square both ends read ", Angle(reading), "."]);
             out.push(say!["Either edge is ", Length(strip.edge_a()), " long."]);
         }
         Landing::Edge { .. } => {
-            out.push(say!["One edge lies on it: ", Length(d), " long. On the rail the saw reads ", Angle(90.0 - t), ", on the stile ", Angle(t), "."]);
+            out.push(say![
+                "One edge lies on it: ",
+                Length(d),
+                " long. On the rail the saw reads ",
+                Angle(90.0 - t),
+                ", on the stile ",
+                Angle(t),
+                "."
+            ]);
         }
     }
     out

@@ -1,0 +1,199 @@
+//! A small WebDriver client over chromedriver: enough to drive one phone-sized page.
+
+use serde_json::{Value, json};
+use std::io::{Read, Write};
+use std::net::{TcpListener, TcpStream};
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+/// A running chromedriver with one Chromium, phone-sized and touched; both end with it.
+pub struct Browser {
+    driver: Child,
+    port: u16,
+    session: String,
+    profile: std::path::PathBuf,
+}
+
+impl Browser {
+    /// Starts both. A missing browser is a failure, never a skip.
+    pub fn start() -> Browser {
+        let port = TcpListener::bind("127.0.0.1:0")
+            .and_then(|l| l.local_addr())
+            .expect("a free port")
+            .port();
+        let driver = Command::new("chromedriver")
+            .arg(format!("--port={port}"))
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect(
+                "chromedriver is missing: run `cargo xtask test`, which installs it or says how",
+            );
+        let profile = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
+        let mut browser = Browser {
+            driver,
+            port,
+            session: String::new(),
+            profile: profile.clone(),
+        };
+        let until = Instant::now() + Duration::from_secs(20);
+        while TcpStream::connect(("127.0.0.1", port)).is_err() {
+            assert!(Instant::now() < until, "chromedriver did not start");
+            std::thread::sleep(Duration::from_millis(50));
+        }
+        let user_data = format!("--user-data-dir={}", profile.display());
+        let reply = browser.call(
+            "POST",
+            "/session",
+            &json!({"capabilities": {"alwaysMatch": {
+                "browserName": "chrome",
+                "goog:loggingPrefs": {"browser": "ALL"},
+                "goog:chromeOptions": {
+                    "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+                        "--disable-background-networking", "--disable-component-update", "--disable-sync", user_data],
+                    "mobileEmulation": {"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}}
+                }
+            }}}),
+        );
+        browser.session = reply["sessionId"].as_str().expect("a session").to_owned();
+        browser
+    }
+
+    fn call(&self, method: &str, path: &str, body: &Value) -> Value {
+        let mut stream =
+            TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
+        let body = body.to_string();
+        write!(
+            stream,
+            "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            self.port,
+            body.len()
+        )
+        .expect("chromedriver listens");
+        let mut raw = Vec::new();
+        stream.read_to_end(&mut raw).expect("chromedriver answers");
+        let text = String::from_utf8_lossy(&raw);
+        let (_, body) = text.split_once("\r\n\r\n").expect("an HTTP answer");
+        let reply: Value = serde_json::from_str(body).expect("a JSON answer");
+        let value = reply["value"].clone();
+        assert!(value.get("error").is_none(), "{method} {path}: {value}");
+        value
+    }
+
+    fn ask(&self, method: &str, path: &str, body: &Value) -> Value {
+        self.call(method, &format!("/session/{}{path}", self.session), body)
+    }
+
+    pub fn go(&self, url: &str) {
+        self.ask("POST", "/url", &json!({ "url": url }));
+    }
+
+    /// Runs a script in the page; `return` gives the value back.
+    pub fn run(&self, script: &str) -> Value {
+        self.ask(
+            "POST",
+            "/execute/sync",
+            &json!({"script": script, "args": []}),
+        )
+    }
+
+    /// Runs an async function body in the page and waits for what it returns.
+    pub fn wait_for(&self, body: &str, args: &[Value]) -> Value {
+        let script = format!(
+            "const done = arguments[arguments.length - 1]; const args = [...arguments]; \
+             (async () => {{ {body} }})().then(done, e => done('failed: ' + e));"
+        );
+        self.ask(
+            "POST",
+            "/execute/async",
+            &json!({"script": script, "args": args}),
+        )
+    }
+
+    /// Waits until a script is true.
+    pub fn until(&self, script: &str, what: &str) {
+        let until = Instant::now() + Duration::from_secs(20);
+        while self.run(script) != Value::Bool(true) {
+            assert!(Instant::now() < until, "waited in vain for: {what}");
+            std::thread::sleep(Duration::from_millis(30));
+        }
+    }
+
+    /// Taps the middle of the first element with a finger.
+    pub fn tap(&self, selector: &str) {
+        self.until(
+            &format!("return document.querySelector({selector:?}) !== null"),
+            selector,
+        );
+        let at = self.run(&format!(
+            "const e = document.querySelector({selector:?}); e.scrollIntoView({{block: 'nearest'}}); \
+             const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2];"
+        ));
+        let whole = |v: &Value| v.as_f64().expect("a place").round();
+        self.ask(
+            "POST",
+            "/actions",
+            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": "touch"}, "actions": [
+                {"type": "pointerMove", "duration": 0, "x": whole(&at[0]), "y": whole(&at[1])},
+                {"type": "pointerDown", "button": 0},
+                {"type": "pointerUp", "button": 0}
+            ]}]}),
+        );
+    }
+
+    /// Types on a real keyboard.
+    pub fn type_keys(&self, text: &str) {
+        let keys: Vec<Value> = text
+            .chars()
+            .flat_map(|c| {
+                [
+                    json!({"type": "keyDown", "value": c.to_string()}),
+                    json!({"type": "keyUp", "value": c.to_string()}),
+                ]
+            })
+            .collect();
+        self.ask(
+            "POST",
+            "/actions",
+            &json!({"actions": [{"type": "key", "id": "keyboard", "actions": keys}]}),
+        );
+    }
+
+    /// The page's text in an element.
+    pub fn text(&self, selector: &str) -> String {
+        let text = self.run(&format!(
+            "const e = document.querySelector({selector:?}); return e ? e.textContent : '';"
+        ));
+        text.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// What the console said since the last time, warnings and errors only.
+    pub fn complaints(&self) -> Vec<String> {
+        let log = self.ask("POST", "/se/log", &json!({"type": "browser"}));
+        log.as_array()
+            .into_iter()
+            .flatten()
+            .filter(|l| l["level"] == "SEVERE" || l["level"] == "WARNING")
+            .map(|l| l["message"].to_string())
+            .collect()
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        if !self.session.is_empty() {
+            // The driver is killed next, whatever it answers.
+            let _ = TcpStream::connect(("127.0.0.1", self.port)).and_then(|mut s| {
+                write!(
+                    s,
+                    "DELETE /session/{} HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n",
+                    self.session
+                )?;
+                s.read_to_end(&mut Vec::new())
+            });
+        }
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+        let _ = std::fs::remove_dir_all(&self.profile);
+    }
+}

@@ -1,0 +1,138 @@
+//! A static server over a folder that can be stopped for real: its listener and every connection.
+
+use std::collections::BTreeMap;
+use std::io::{BufRead, BufReader, Write};
+use std::net::{Shutdown, TcpListener, TcpStream};
+use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
+
+/// Files by their path, and what the server answers with.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// A running server.
+pub struct Site {
+    pub address: String,
+    stopped: Arc<AtomicBool>,
+    open: Arc<Mutex<Vec<TcpStream>>>,
+}
+
+/// All files of a folder.
+pub fn read(folder: &Path) -> Files {
+    let mut files = Files::new();
+    let mut rest = vec![folder.to_path_buf()];
+    while let Some(next) = rest.pop() {
+        for entry in std::fs::read_dir(&next).expect("dist/ is there: build first") {
+            let path = entry.expect("an entry").path();
+            if path.is_dir() {
+                rest.push(path);
+            } else {
+                let name = path.strip_prefix(folder).expect("below the folder");
+                let name = name.to_string_lossy().replace('\\', "/");
+                files.insert(name, std::fs::read(&path).expect("a file"));
+            }
+        }
+    }
+    files
+}
+
+impl Site {
+    /// Serves the files under `/{base}`; `base` is empty or ends with a slash.
+    pub fn serve(files: Files, base: &str) -> Site {
+        let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
+        let address = format!(
+            "http://{}/{base}",
+            listener.local_addr().expect("an address")
+        );
+        let stopped = Arc::new(AtomicBool::new(false));
+        let open: Arc<Mutex<Vec<TcpStream>>> = Arc::default();
+        let (files, base) = (Arc::new(files), base.to_owned());
+        let (gone, connections) = (stopped.clone(), open.clone());
+        std::thread::spawn(move || {
+            for stream in listener.incoming().flatten() {
+                if gone.load(Ordering::SeqCst) {
+                    return;
+                }
+                if let Ok(copy) = stream.try_clone() {
+                    connections.lock().expect("no panic holds it").push(copy);
+                }
+                let (files, base) = (files.clone(), base.clone());
+                std::thread::spawn(move || answer(stream, &files, &base));
+            }
+        });
+        Site {
+            address,
+            stopped,
+            open,
+        }
+    }
+
+    /// Stops listening and cuts every connection.
+    pub fn stop(&self) {
+        self.stopped.store(true, Ordering::SeqCst);
+        for stream in self.open.lock().expect("no panic holds it").drain(..) {
+            // Already closed is closed.
+            let _ = stream.shutdown(Shutdown::Both);
+        }
+        // Wakes the listener, which then leaves.
+        let host = self.address.trim_start_matches("http://");
+        let _ = TcpStream::connect(host.split('/').next().unwrap_or(host));
+    }
+}
+
+fn answer(stream: TcpStream, files: &Files, base: &str) {
+    let Ok(mut out) = stream.try_clone() else {
+        return;
+    };
+    let mut lines = BufReader::new(stream);
+    loop {
+        let mut first = String::new();
+        if lines.read_line(&mut first).unwrap_or(0) == 0 {
+            return;
+        }
+        let mut header = String::new();
+        while lines.read_line(&mut header).unwrap_or(0) > 2 {
+            header.clear();
+        }
+        let path = first
+            .split(' ')
+            .nth(1)
+            .unwrap_or("/")
+            .split('?')
+            .next()
+            .unwrap_or("/");
+        let name = path
+            .trim_start_matches('/')
+            .strip_prefix(base)
+            .unwrap_or("\0");
+        let name = if name.is_empty() { "index.html" } else { name };
+        let (status, body, kind) = match files.get(name) {
+            Some(bytes) => ("200 OK", bytes.as_slice(), kind(name)),
+            None => ("404 Not Found", b"not here".as_slice(), "text/plain"),
+        };
+        let head = format!(
+            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
+            body.len()
+        );
+        if out
+            .write_all(head.as_bytes())
+            .and_then(|()| out.write_all(body))
+            .is_err()
+        {
+            return;
+        }
+    }
+}
+
+fn kind(name: &str) -> &'static str {
+    match name.rsplit('.').next() {
+        Some("html") => "text/html; charset=utf-8",
+        Some("js") => "text/javascript",
+        Some("css") => "text/css",
+        Some("wasm") => "application/wasm",
+        Some("svg") => "image/svg+xml",
+        Some("png") => "image/png",
+        Some("webmanifest") => "application/manifest+json",
+        _ => "application/octet-stream",
+    }
+}
