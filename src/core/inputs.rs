@@ -16,6 +16,8 @@ pub enum Value {
     Number(f64),
     /// One of the field's choices.
     Choice(&'static str),
+    /// Any of the field's choices, in the order given.
+    Choices(Vec<&'static str>),
     Lengths(Vec<Length>),
     /// Corners, in the layout's frame.
     Points(Vec<(Length, Length)>),
@@ -34,6 +36,8 @@ pub enum Kind {
     /// A plain number from – to.
     Number(f64, f64),
     Choice(&'static [Choice]),
+    /// Any number of the choices.
+    Choices(&'static [Choice]),
     Lengths(Range),
     Points,
     Angles(f64, f64),
@@ -165,6 +169,13 @@ impl Inputs {
             _ => None,
         }
     }
+    /// Those picked of a field that takes any number of choices; none picked, none.
+    pub fn choices(&self, key: &str) -> &[&'static str] {
+        match self.get(key) {
+            Some(Value::Choices(all)) => all,
+            _ => &[],
+        }
+    }
     pub fn flag(&self, key: &str) -> Option<bool> {
         match self.get(key)? {
             Value::Flag(f) => Some(*f),
@@ -291,6 +302,10 @@ impl Field {
             }
             (Kind::Choice(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
                 .then(|| Problem::stop(self.key, say![self.choices_sentence()])),
+            (Kind::Choices(all), Value::Choices(picked)) => {
+                (!picked.iter().all(|c| all.iter().any(|x| x.key == *c)))
+                    .then(|| Problem::stop(self.key, say![self.choices_sentence()]))
+            }
             (Kind::Flag, Value::Flag(_)) => None,
             _ => Some(Problem::stop(
                 self.key,
@@ -301,11 +316,13 @@ impl Field {
 
     /// "Foot is one of: floor, square."
     pub fn choices_sentence(&self) -> String {
-        let Kind::Choice(all) = self.kind else {
-            return String::new();
+        let (all, many) = match self.kind {
+            Kind::Choice(all) => (all, "one of"),
+            Kind::Choices(all) => (all, "one or more of"),
+            _ => return String::new(),
         };
         let names: Vec<&str> = all.iter().map(|c| c.key).collect();
-        format!("{} is one of: {}.", self.label, names.join(", "))
+        format!("{} is {many}: {}.", self.label, names.join(", "))
     }
 
     fn check_length(&self, range: Range, l: Length) -> Option<Problem> {

@@ -262,6 +262,16 @@ pub(super) fn read_value(
             .and_then(|s| all.iter().find(|c| c.key == s))
             .map(|c| Typed::Choice(c.key))
             .ok_or_else(|| Problem::stop(path, say![field.choices_sentence()])),
+        Kind::Choices(all) => {
+            let picked = |v: &Value| {
+                let name = v.as_str()?;
+                all.iter().find(|c| c.key == name).map(|c| c.key)
+            };
+            let one = picked(value).map(|c| vec![c]).ok_or(None);
+            one.or_else(|_: Option<usize>| list(value, picked))
+                .map(Typed::Choices)
+                .map_err(|i| within(path, i, Problem::stop(path, say![field.choices_sentence()])))
+        }
         Kind::Flag => value
             .as_bool()
             .map(Typed::Flag)

@@ -50,6 +50,7 @@ pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
             Typed::Angle(a) => number(a.0),
             Typed::Number(n) => number(*n),
             Typed::Choice(c) => (*c).into(),
+            Typed::Choices(all) => all.iter().map(|c| Value::from(*c)).collect(),
             Typed::Flag(f) => Value::Bool(*f),
             Typed::Lengths(all) => all.iter().map(|l| number(unit.value(*l))).collect(),
             Typed::Angles(all) => all.iter().map(|a| number(a.0)).collect(),

@@ -230,6 +230,13 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
                 .ok_or_else(|| stop(say![field.choices_sentence()]))?;
             (Value::Choice(c.key), None, false)
         }
+        Kind::Choices(all) => {
+            let picked: Option<Vec<&'static str>> = pieces(text, ',')
+                .map(|s| all.iter().find(|c| c.key == s).map(|c| c.key))
+                .collect();
+            let picked = picked.ok_or_else(|| stop(say![field.choices_sentence()]))?;
+            (Value::Choices(picked), None, false)
+        }
         Kind::Flag => (Value::Flag(text == "yes"), None, false),
         Kind::Lengths(_) => {
             let all: Result<Vec<Length>, Problem> = pieces(text, ',')
@@ -344,6 +351,7 @@ pub fn field_text(value: &Value, style: &Style) -> Option<String> {
         Value::Angle(a) => a.0.to_string(),
         Value::Number(n) => n.to_string(),
         Value::Choice(c) => (*c).to_owned(),
+        Value::Choices(all) => all.join(", "),
         _ => return None,
     })
 }

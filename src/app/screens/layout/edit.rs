@@ -46,7 +46,7 @@ pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
 
 /// Whether a field takes text (rather than a choice).
 pub fn is_typed(field: &Field) -> bool {
-    !matches!(field.kind, Kind::Choice(_) | Kind::Flag)
+    !matches!(field.kind, Kind::Choice(_) | Kind::Choices(_) | Kind::Flag)
 }
 
 #[component]

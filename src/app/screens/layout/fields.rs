@@ -142,16 +142,26 @@ fn choices(
 ) -> Html {
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
-        Kind::Choice(all) => all.iter().map(|c| (c.key, c.label)).collect(),
+        Kind::Choice(all) | Kind::Choices(all) => all.iter().map(|c| (c.key, c.label)).collect(),
         _ => vec![("no", "No"), ("yes", "Yes")],
     };
+    let several = matches!(field.kind, Kind::Choices(_));
     let optional = matches!(field.need, offsquare_core::inputs::Need::Optional);
     html! {
         <div class="choices" role="group" aria-label={field.label}>
             { for all.into_iter().map(|(key, label)| {
-                let on = entry.text == key;
-                // Tapping the chosen one of an optional choice takes it back.
-                let text = if on && optional { String::new() } else { key.to_owned() };
+                let picked: Vec<&str> = entry.text.split(',').map(str::trim).filter(|s| !s.is_empty()).collect();
+                let on = picked.contains(&key);
+                // Tapping one of several adds it or takes it back; tapping the chosen one of an optional
+                // choice takes it back.
+                let text = if several {
+                    let rest = picked.iter().copied().filter(|p| *p != key);
+                    rest.chain((!on).then_some(key)).collect::<Vec<_>>().join(", ")
+                } else if on && optional {
+                    String::new()
+                } else {
+                    key.to_owned()
+                };
                 let send = send.clone();
                 html! {
                     <button aria-pressed={on.to_string()} data-test={format!("choice-{key}")}

@@ -1,10 +1,13 @@
 //! Two braces that cross: half lapped, or one through and the other in two halves.
 
 use super::asked;
-use super::landing::{Landing, Opening, Strip};
+use super::landing::{Landing, Strip};
+use super::lap::{self, Crossing, Lap};
 use super::picture;
-use super::single::{Given, too_wide, widest};
-use crate::geometry::{Line, Point};
+use super::single::{
+    Given, Place, STEEP, answers, cut_names, derivation, run_and_rise, too_wide, widest,
+};
+use crate::geometry::{Point, Polygon};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
@@ -13,245 +16,360 @@ use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
 
-/// The two crossings of the other strip's edges with one edge, in order along the strip.
-fn crossings(own: &Strip, other: &Strip, y: f64) -> Option<[f64; 2]> {
-    let edge = Line {
-        at: own.place(Point::new(0.0, y)),
-        along: own.along,
-    };
-    let at = |v: f64| {
-        let line = Line {
-            at: other.place(Point::new(0.0, v)),
-            along: other.along,
-        };
-        Some(own.frame(edge.meets(&line)?).x)
-    };
-    let (a, b) = (at(0.0)?, at(other.width)?);
-    Some([a.min(b), a.max(b)])
+/// A rectangle, both strips and what is made of them.
+#[derive(Clone, Copy, Debug)]
+struct Pair {
+    first: Given,
+    second: Given,
+    halves: bool,
 }
 
+/// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.392492, so they open
+/// 63.215… to the rails, and either lap is 2 1/2 ÷ sin of that long.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let (w, h) = (
         inputs.length("opening_width")?.0,
         inputs.length("opening_height")?.0,
     );
-    let (s1, s2) = (
-        inputs.length("strip_width_1")?.0,
-        inputs.length("strip_width_2")?.0,
-    );
-    let thickness = inputs.length("thickness");
-    let halves = inputs.choice("joint") == Some("second_in_halves");
-    let opening = Opening::rectangle(w, h);
+    let thickness_1 = inputs.length("thickness_1");
+    let first = Given {
+        w,
+        h,
+        s: inputs.length("strip_width_1")?.0,
+        thickness: thickness_1,
+    };
+    let pair = Pair {
+        first,
+        second: Given {
+            s: inputs.length("strip_width_2")?.0,
+            thickness: inputs.length("thickness_2").or(thickness_1),
+            ..first
+        },
+        halves: inputs.choice("joint") == Some("second_in_halves"),
+    };
     let mut out = Outcome::default();
     for landing in asked(inputs) {
-        let given = Given {
-            w,
-            h,
-            s: s1,
-            thickness,
-        };
-        let limit = widest(given, landing);
-        let strip = |s: f64| {
-            (s < limit)
-                .then(|| Strip::lay(&opening, landing, s))
-                .flatten()
-        };
-        let (first, second) = (strip(s1), strip(s2));
-        for (strip, key) in [(&first, "strip_width_1"), (&second, "strip_width_2")] {
-            if strip.is_none() {
-                out.problems.push(Problem {
-                    path: format!("/inputs/{key}").into(),
-                    ..too_wide(landing, Length(limit))
-                });
+        let limit = widest(first, landing);
+        let mut fits = true;
+        for (given, key) in [
+            (pair.first, "strip_width_1"),
+            (pair.second, "strip_width_2"),
+        ] {
+            if given.s >= limit {
+                fits = false;
+                let words = "for this opening";
+                out.problems
+                    .push(too_wide(landing, words, Length(limit), key));
             }
         }
-        let (Some(first), Some(second)) = (first, second) else {
+        if !fits {
             continue;
-        };
-        let second = second.mirrored(w / 2.0);
-        match answer(&first, &second, landing, halves, thickness) {
-            Ok(mut solution) => {
+        }
+        match crossing(&pair, landing) {
+            Some(c) => {
+                let mut solution = pair.answer(landing, &c);
                 if detail == Detail::Full {
-                    solution.figure = picture::in_rectangle(
-                        w,
-                        h,
-                        ("opening_width", "opening_height"),
-                        &[&first, &second],
-                    );
-                    let cuts = solution.parts.iter().flat_map(|p| &p.cuts);
-                    if cuts.clone().any(|c| c.miter.0 > 50.0) {
-                        solution.cautions.push(Caution::SteepCut);
-                    }
-                    if !halves {
-                        solution.cautions.push(Caution::LapCut);
-                    }
+                    pair.fill(&mut solution, landing, &c);
                 }
                 out.solutions.push(solution);
             }
-            Err(problem) => out.problems.push(*problem),
+            None => out.problems.push(runs_out(&pair, landing, detail)),
         }
     }
     Some(out)
 }
 
-/// One strip's lap: both edges, looking up along it.
-struct Lap {
-    left: [f64; 2],
-    right: [f64; 2],
-}
-
-fn lap(own: &Strip, other: &Strip, landing: Landing, key: &str) -> Result<Lap, Box<Problem>> {
-    let runs_out = || {
-        Box::new(
-            Problem::stop(
-                key,
-                say![landing.title(), ": the lap runs into an end cut. Narrower strips or a larger opening keep them apart."],
-            )
-            .of_way(landing.key()),
-        )
-    };
-    let left = crossings(own, other, own.width).ok_or_else(runs_out)?;
-    let right = crossings(own, other, 0.0).ok_or_else(runs_out)?;
-    let (a, b) = own.starts();
-    let inside = |at: [f64; 2], start: f64, length: f64| at[0] > start && at[1] < start + length;
-    if inside(left, b, own.edge_b()) && inside(right, a, own.edge_a()) {
-        Ok(Lap { left, right })
-    } else {
-        Err(runs_out())
-    }
-}
-
-fn answer(
-    first: &Strip,
-    second: &Strip,
-    landing: Landing,
-    halves: bool,
-    thickness: Option<Length>,
-) -> Result<Solution, Box<Problem>> {
-    let facing_stiles = first.slope() + second.slope();
-    let facing_rails = 180.0 - facing_stiles;
-    let sin = num::sin_deg(facing_rails);
-    let shoulder = (90.0 - facing_rails).abs();
-    let lap_1 = lap(first, second, landing, "strip_width_1")?;
-    let lap_2 = lap(second, first, landing, "strip_width_2")?;
-    let mut a = Answers::new();
-    a.angle("angle_facing_rails_deg", facing_rails)
-        .angle("angle_facing_stiles_deg", facing_stiles)
-        .angle("crossing_acute_deg", facing_rails.min(facing_stiles))
-        .area("lap_area", first.width * second.width / sin);
-    let end = |name| CutName {
-        name,
-        miter_key: None,
-    };
-    let names: Vec<CutName> = match landing {
-        Landing::Corner => [
-            "Lower end, first cut",
-            "Lower end, second cut",
-            "Upper end, first cut",
-            "Upper end, second cut",
-        ]
-        .map(end)
-        .to_vec(),
-        _ => ["Lower end", "Upper end"].map(end).to_vec(),
-    };
-    let mut parts = vec![first.part("First brace", thickness, &names)];
-    if halves {
-        let half = half_of(second, &lap_2);
-        a.group("half", half.answers(shoulder, second.width / sin));
-        parts.push(half.part(second, thickness));
-    } else {
-        for (key, own, other, lap) in [
-            ("brace_1", first, second, &lap_1),
-            ("brace_2", second, first, &lap_2),
-        ] {
-            a.group(key, lap_answers(own, other, lap, sin, shoulder));
-        }
-        if let Some(t) = thickness {
-            a.length("lap_depth", t.0 / 2.0);
-        }
-        parts.push(second.part("Second brace", thickness, &names));
-        for (part, own, lap) in [(0, first, &lap_1), (1, second, &lap_2)] {
-            parts[part].marks = marks(own, lap);
-        }
-    }
-    let mut derivation = vec![
-        say![
-            "The braces rise at ",
-            Angle(first.slope()),
-            " and ",
-            Angle(second.slope()),
-            "; they cross at ",
-            Angle(facing_rails.min(facing_stiles)),
-            "."
-        ],
-        say!["The shoulder lines read ", Angle(shoulder), " off square."],
+fn crossing(pair: &Pair, landing: Landing) -> Option<Crossing> {
+    let strips = lap::lay(pair.first, pair.second.s, landing)?;
+    let runs = [
+        run_and_rise(pair.first, landing),
+        run_and_rise(pair.second, landing),
     ];
-    derivation.push(if halves {
-        say!["The halves' joint is cut at the same reading along the first brace's edges."]
-    } else {
-        say![
-            "Along an edge the lap is the other strip's width ÷ sin(crossing): ",
-            Length(second.width / sin),
-            " and ",
-            Length(first.width / sin),
-            "."
-        ]
-    });
-    let headline = if halves {
-        vec![
-            "half.joint_reading_deg",
-            "half.long_point_length",
-            "crossing_acute_deg",
-        ]
-    } else {
-        vec![
-            "brace_1.shoulder_reading_deg",
-            "brace_1.lap_length",
-            "brace_2.lap_length",
-        ]
+    lap::cross(strips, runs)
+}
+
+/// The lap runs into an end cut. The limit is the first strip's, the second one kept; where no first
+/// strip would do, the second's.
+fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
+    let narrower = |second: bool, s: f64| {
+        let mut pair = *pair;
+        if second {
+            pair.second.s = s;
+        } else {
+            pair.first.s = s;
+        }
+        pair
     };
-    Ok(Solution {
-        way: landing.key(),
-        title: landing.title(),
-        answers: a,
-        headline,
-        parts,
-        derivation,
-        ..Solution::default()
-    })
+    let limit = |second: bool, from: f64| {
+        let (mut good, mut bad) = (0.0, from);
+        for _ in 0..100 {
+            let middle = good + (bad - good) / 2.0;
+            if middle <= good || middle >= bad {
+                break;
+            }
+            if crossing(&narrower(second, middle), landing).is_some() {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        (good > 1e-9 * from).then_some(Length(good))
+    };
+    let found = if detail == Detail::Full {
+        limit(false, pair.first.s)
+            .map(|l| ("strip_width_1", "first", l))
+            .or_else(|| limit(true, pair.second.s).map(|l| ("strip_width_2", "second", l)))
+    } else {
+        None
+    };
+    match found {
+        Some((key, strip, limit)) => Problem::stop(
+            key,
+            say![
+                landing.title(),
+                ": the lap runs into an end cut. With the other strip as it is, the ",
+                strip,
+                " strip must be narrower than ",
+                limit,
+                "."
+            ],
+        )
+        .with_limit(Quantity::Length(limit)),
+        None => Problem::stop(
+            "strip_width_1",
+            say![
+                landing.title(),
+                ": the lap runs into an end cut. Both strips must be narrower."
+            ],
+        ),
+    }
+    .of_way(landing.key())
+}
+
+impl Pair {
+    fn answer(&self, landing: Landing, c: &Crossing) -> Solution {
+        let (run_1, rise_1) = run_and_rise(self.first, landing);
+        let (run_2, rise_2) = run_and_rise(self.second, landing);
+        let sin = rise_1 * run_2 + run_1 * rise_2;
+        let cos = rise_1 * rise_2 - run_1 * run_2;
+        let facing_rails = num::atan2_deg(sin, cos);
+        let facing_stiles = num::atan2_deg(sin, -cos);
+        let joint = Joint {
+            sin,
+            // |cos X| / sin X: how far a shoulder leans over a strip's width.
+            lean: cos.abs() / sin,
+            reading: num::atan2_deg(cos.abs(), sin),
+        };
+        let mut a = Answers::new();
+        a.angle("angle_facing_rails_deg", facing_rails)
+            .angle("angle_facing_stiles_deg", facing_stiles)
+            .angle("crossing_acute_deg", facing_rails.min(facing_stiles))
+            .area("lap_area", self.first.s / sin * self.second.s);
+        let mut brace_1 = answers(self.first, landing);
+        let headline = if self.halves {
+            a.group("brace_1", brace_1);
+            let mut half = Half::of(c).answers(&joint);
+            // The outer end is cut like a whole second brace.
+            for (key, answer) in answers(self.second, landing).0 {
+                if key.starts_with("reading_") {
+                    half.put(key, answer);
+                }
+            }
+            a.group("half", half);
+            vec![
+                "half.joint_reading_deg",
+                "half.long_point_length",
+                "half.left_edge_length",
+                "half.right_edge_length",
+            ]
+        } else {
+            let mut brace_2 = answers(self.second, landing);
+            joint.lap(&c.first, &c.second, &c.laps[0], &mut brace_1);
+            joint.lap(&c.second, &c.first, &c.laps[1], &mut brace_2);
+            if let Some([one, two]) = self.depths() {
+                brace_1
+                    .length("lap_depth", one.depth)
+                    .length("thickness_left_in_lap", one.left);
+                brace_2
+                    .length("lap_depth", two.depth)
+                    .length("thickness_left_in_lap", two.left);
+            }
+            a.group("brace_1", brace_1).group("brace_2", brace_2);
+            vec![
+                "brace_1.shoulder_reading_deg",
+                "brace_1.lap_length",
+                "brace_2.lap_length",
+            ]
+        };
+        Solution {
+            way: landing.key(),
+            title: landing.title(),
+            answers: a,
+            headline: self.led_by_ends(landing, headline),
+            ..Solution::default()
+        }
+    }
+
+    /// The through brace's own settings first, then the joint's.
+    fn led_by_ends(&self, landing: Landing, joint: Vec<&'static str>) -> Vec<&'static str> {
+        let mut out: Vec<&'static str> = Vec::new();
+        for name in cut_names(landing, Place::First) {
+            if let Some(key) = name.miter_key.filter(|k| !out.contains(k)) {
+                out.push(key);
+            }
+        }
+        out.extend(joint);
+        out
+    }
+
+    /// How deep each lap is cut, the front faces flush: the thinner strip gives half its thickness, and what is left of
+    /// both adds up to the second strip's thickness. The first strip's lap is in its back.
+    fn depths(&self) -> Option<[Depth; 2]> {
+        let (one, two) = (self.first.thickness?.0, self.second.thickness?.0);
+        let front = one.min(two) / 2.0;
+        Some([
+            Depth {
+                depth: one - front,
+                left: front,
+            },
+            Depth {
+                depth: front,
+                left: two - front,
+            },
+        ])
+    }
+
+    fn fill(&self, solution: &mut Solution, landing: Landing, c: &Crossing) {
+        let mut first = c.first.part(
+            "First brace",
+            self.first.thickness,
+            &cut_names(landing, Place::First),
+        );
+        let second_part = if self.halves {
+            Half::of(c).part(&c.second, self.second.thickness, landing)
+        } else {
+            let mut second = c.second.part(
+                "Second brace",
+                self.second.thickness,
+                &cut_names(landing, Place::Second),
+            );
+            second.marks = marks(&c.second, &c.laps[1]);
+            second
+        };
+        first.marks = marks(&c.first, &c.laps[0]);
+        solution.parts = vec![first, second_part];
+        let steep = |p: &Part| p.cuts.iter().any(|c| c.miter.0 > STEEP);
+        if solution.parts.iter().any(steep) {
+            solution.cautions.push(Caution::SteepCut);
+        }
+        if !self.halves {
+            solution.cautions.push(Caution::LapCut);
+        }
+        solution.figure = picture::crossed(self.first.w, self.first.h, c, self.halves);
+        self.explain(solution, landing);
+    }
+
+    fn explain(&self, solution: &mut Solution, landing: Landing) {
+        let angle = |key: &str| match solution.answers.quantity(key) {
+            Some(Quantity::Angle(a)) => a,
+            _ => Angle(0.0),
+        };
+        let (slope_1, crossing) = (
+            angle("brace_1.slope_to_rail_deg"),
+            angle("crossing_acute_deg"),
+        );
+        let facing = angle("angle_facing_rails_deg");
+        let slope_2 = Angle(180.0 - facing.0 - slope_1.0);
+        let sin = num::sin_deg(facing.0);
+        let mut out = derivation(self.first, landing);
+        out.push(say![
+            "The braces rise at ",
+            slope_1,
+            " and ",
+            slope_2,
+            "; 180° less both is the angle that opens to the rails, ",
+            facing,
+            ". They cross at ",
+            crossing,
+            "."
+        ]);
+        out.push(say![
+            "Square to an edge would be 90°: the shoulder lines read ",
+            Angle(90.0 - crossing.0),
+            " off square."
+        ]);
+        if self.halves {
+            out.push(say![
+                "Each half ends at the first brace's edge; the joint is the second strip's width ÷ sin of the crossing = ",
+                Length(self.second.s / sin),
+                " long."
+            ]);
+            solution.notes.push(say![
+                "Make two halves alike: the upper one is the lower one turned half round."
+            ]);
+        } else {
+            out.push(say![
+                "Along an edge a lap is the other strip's width ÷ sin of the crossing: ",
+                Length(self.second.s / sin),
+                " in the first brace, ",
+                Length(self.first.s / sin),
+                " in the second."
+            ]);
+            match self.depths() {
+                Some([one, two]) => solution.notes.push(say![
+                    "Front faces flush: cut the first brace's lap ",
+                    Length(one.depth),
+                    " deep in its back, the second's ",
+                    Length(two.depth),
+                    " deep in its front."
+                ]),
+                None => solution.notes.push(say![
+                    "Strips of one thickness: cut each lap half the thickness deep."
+                ]),
+            }
+        }
+        solution.derivation = out;
+    }
+}
+
+/// One strip's lap: how deep it is cut, and what stays.
+#[derive(Clone, Copy, Debug)]
+struct Depth {
+    depth: f64,
+    left: f64,
+}
+
+/// What both laps share.
+struct Joint {
+    sin: f64,
+    lean: f64,
+    reading: f64,
 }
 
 fn pair(at: [f64; 2], less: f64) -> Answer {
-    Answer::List(
-        at.iter()
-            .map(|x| Answer::Quantity(Quantity::Length(Length(x - less))))
-            .collect(),
-    )
+    let from = |x: f64| Answer::Quantity(Quantity::Length(Length(x - less)));
+    Answer::List(at.into_iter().map(from).collect())
 }
 
-fn lap_answers(own: &Strip, other: &Strip, lap: &Lap, sin: f64, shoulder: f64) -> Answers {
-    let (start_a, start_b) = own.starts();
-    let least = own.least();
-    let length = other.width / sin;
-    let mut a = Answers::new();
-    a.put("left_from_point", pair(lap.left, least))
-        .put("left_from_edge_end", pair(lap.left, start_b))
-        .put("right_from_point", pair(lap.right, least))
-        .put("right_from_edge_end", pair(lap.right, start_a))
-        .length("lap_length", length)
-        .length("lap_extent", length + own.width * num::tan_deg(shoulder))
-        .angle("shoulder_reading_deg", shoulder)
-        .length("shoulder_line_length", own.width / sin)
-        .length("right_edge_length", own.edge_a())
-        .length("left_edge_length", own.edge_b())
-        .length("long_point_length", own.long_point());
-    a
+impl Joint {
+    fn lap(&self, own: &Strip, other: &Strip, lap: &Lap, a: &mut Answers) {
+        let (start_a, start_b) = own.starts();
+        let least = own.least();
+        let length = other.width / self.sin;
+        a.put("left_from_point", pair(lap.left, least))
+            .put("left_from_edge_end", pair(lap.left, start_b))
+            .put("right_from_point", pair(lap.right, least))
+            .put("right_from_edge_end", pair(lap.right, start_a))
+            .length("lap_length", length)
+            .length("lap_extent", length + own.width * self.lean)
+            .angle("shoulder_reading_deg", self.reading)
+            .length("shoulder_line_length", own.width / self.sin);
+    }
 }
 
 /// The shoulder lines on the part's face, in the part's frame.
 fn marks(own: &Strip, lap: &Lap) -> Vec<(Point, Point)> {
     let least = own.least();
-    // The other strip's edges are parallel, so the lower one meets both own edges lower.
     (0..2)
         .map(|i| {
             (
@@ -263,56 +381,55 @@ fn marks(own: &Strip, lap: &Lap) -> Vec<(Point, Point)> {
 }
 
 /// The lower half of the second brace, below the first one.
-struct Half {
-    lower: Vec<Point>,
-    joint: [Point; 2],
+pub struct Half {
+    pub lower: Vec<Point>,
+    /// Where it meets the first brace, from edge A to edge B.
+    pub joint: [Point; 2],
     left: f64,
     right: f64,
 }
 
-fn half_of(own: &Strip, lap: &Lap) -> Half {
-    let (a, b) = own.starts();
-    Half {
-        lower: own.lower.clone(),
-        joint: [
-            Point::new(lap.right[0], 0.0),
-            Point::new(lap.left[0], own.width),
-        ],
-        left: lap.left[0] - b,
-        right: lap.right[0] - a,
-    }
-}
-
 impl Half {
-    fn outline(&self) -> crate::geometry::Polygon {
-        let mut all = vec![self.lower[0], self.joint[0], self.joint[1]];
-        all.extend(self.lower[1..].iter().rev());
-        crate::geometry::Polygon(all)
+    pub fn of(c: &Crossing) -> Half {
+        let (own, lap) = (&c.second, &c.laps[1]);
+        let (a, b) = own.starts();
+        Half {
+            lower: own.lower.clone(),
+            joint: [
+                Point::new(lap.right[0], 0.0),
+                Point::new(lap.left[0], own.width),
+            ],
+            left: lap.left[0] - b,
+            right: lap.right[0] - a,
+        }
     }
-    fn answers(&self, joint: f64, cut: f64) -> Answers {
+    /// Its corners in the strip's frame.
+    pub fn outline(&self) -> Polygon {
+        let mut all: Vec<Point> = self.lower.first().copied().into_iter().collect();
+        all.extend(self.joint);
+        all.extend(self.lower.iter().skip(1).rev());
+        Polygon(all)
+    }
+    fn answers(&self, joint: &Joint) -> Answers {
         let outline = self.outline();
         let most = outline.0.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.x));
         let least = outline.0.iter().fold(f64::INFINITY, |m, p| m.min(p.x));
+        let [p, q] = self.joint;
         let mut a = Answers::new();
         a.length("long_point_length", most - least)
             .length("left_edge_length", self.left)
             .length("right_edge_length", self.right)
-            .angle("joint_reading_deg", joint)
-            .length("joint_cut_length", cut)
+            .angle("joint_reading_deg", joint.reading)
+            .length("joint_cut_length", p.distance(q).0)
             .area("face_area", outline.area().0);
         a
     }
-    fn part(&self, own: &Strip, thickness: Option<Length>) -> Part {
-        let mut names: Vec<CutName> = self
-            .lower
-            .windows(2)
-            .map(|_| CutName {
-                name: "Outer end",
-                miter_key: None,
-            })
-            .collect();
+    fn part(&self, own: &Strip, thickness: Option<Length>, landing: Landing) -> Part {
+        let ends = self.lower.len().saturating_sub(1);
+        let mut names = cut_names(landing, Place::Half);
+        names.truncate(ends);
         names.push(CutName {
-            name: "Against the first brace",
+            name: "Inner end, on the first brace",
             miter_key: Some("half.joint_reading_deg"),
         });
         let mut part = Part::stick(

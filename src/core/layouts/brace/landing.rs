@@ -19,6 +19,15 @@ pub enum Landing {
 }
 
 impl Landing {
+    /// The landing of that key.
+    pub fn of(key: &str, above: bool) -> Landing {
+        match key {
+            "corner" => Landing::Corner,
+            "rails" => Landing::Rails,
+            "stiles" => Landing::Stiles,
+            _ => Landing::Edge { above },
+        }
+    }
     pub fn key(self) -> &'static str {
         match self {
             Landing::Corner => "corner",
@@ -177,7 +186,7 @@ impl Strip {
     pub fn least(&self) -> f64 {
         self.lower.iter().fold(f64::INFINITY, |m, p| m.min(p.x))
     }
-    fn most(&self) -> f64 {
+    pub fn most(&self) -> f64 {
         self.upper.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.x))
     }
     /// From the furthest point of one end to the furthest of the other.
@@ -213,8 +222,14 @@ impl Strip {
         let v = p.from(self.origin);
         Point::new(dot(v, self.along), cross(self.along, v))
     }
+    /// How the strip rises over +x; over 90 where it leans back.
     pub fn slope(&self) -> f64 {
-        num::atan2_deg(self.along.y, self.along.x.abs())
+        num::atan2_deg(self.along.y, self.along.x)
+    }
+    /// The strip's end cuts, lower end first, each from edge A to edge B.
+    pub fn cuts(&self) -> Vec<(Point, Point)> {
+        let pairs = self.lower.windows(2).chain(self.upper.windows(2));
+        pairs.map(|w| (w[0], w[1])).collect()
     }
     pub fn outline(&self) -> Vec<Point> {
         let mut all = vec![self.lower[0]];

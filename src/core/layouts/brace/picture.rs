@@ -1,82 +1,146 @@
 //! The opening with its braces, seen from the front; the sizes stand where they are measured.
 
+use super::crossed::Half;
 use super::landing::{Opening, Strip};
+use super::lap::Crossing;
+use super::pair::{Apex, place};
 use super::single::Given;
 use crate::geometry::{Point, Vector};
+use crate::inputs::Inputs;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
 
+fn length(l: f64) -> Quantity {
+    Quantity::Length(Length(l))
+}
+
 fn lay(scene: &mut Scene, strip: &Strip) {
     scene.shape(strip.outline(), Role::Stock);
-    for w in strip.lower.windows(2).chain(strip.upper.windows(2)) {
-        scene.line(strip.place(w[0]), strip.place(w[1]), Role::Cut);
+    for (p, q) in strip.cuts() {
+        scene.line(strip.place(p), strip.place(q), Role::Cut);
     }
 }
 
-/// Braces in a rectangle; empty keys leave the sizes of the opening out.
-pub fn in_rectangle(
-    w: f64,
-    h: f64,
-    keys: (&'static str, &'static str),
-    strips: &[&Strip],
-) -> Scene {
+/// One brace in a rectangle; without keys the opening's own sizes are left out.
+pub fn in_rectangle(w: f64, h: f64, keys: Option<[&'static str; 2]>, strip: &Strip) -> Scene {
     let mut scene = Scene::new();
-    let c = Opening::rectangle(w, h).0;
-    scene.shape(c.to_vec(), Role::Frame);
-    for strip in strips {
-        lay(&mut scene, strip);
-    }
-    if !keys.0.is_empty() {
+    scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
+    lay(&mut scene, strip);
+    if let Some(keys) = keys {
         sizes(&mut scene, w, h, keys);
     }
-    let single = "strip_width";
-    for (i, strip) in strips.iter().enumerate() {
-        let key = match (strips.len(), i) {
-            (1, _) => single,
-            (_, 0) => "strip_width_1",
-            _ => "strip_width_2",
-        };
-        width_of(&mut scene, strip, key, if i == 0 { 0.62 } else { 0.3 });
-    }
-    if let [strip] = strips {
-        slope(&mut scene, strip);
+    width_of(&mut scene, strip, "strip_width", 0.66);
+    slope(&mut scene, strip);
+    let c = strip.cuts();
+    // A point's two cuts, or one cut at each end.
+    match c.len() {
+        4 => {
+            reading(&mut scene, strip, c[2], "reading_stile_cut_deg");
+            reading(&mut scene, strip, (c[3].1, c[3].0), "reading_rail_cut_deg");
+            along(&mut scene, strip, "edge_length");
+        }
+        _ => {
+            let rail = c.iter().find(|(p, q)| is_level(strip, *p, *q));
+            let stile = c.iter().find(|(p, q)| !is_level(strip, *p, *q));
+            match (rail, stile) {
+                (Some(rail), Some(stile)) => {
+                    reading(&mut scene, strip, *rail, "reading_rail_cut_deg");
+                    reading(&mut scene, strip, *stile, "reading_stile_cut_deg");
+                    along(&mut scene, strip, "long_edge_length");
+                }
+                _ => {
+                    for cut in &c {
+                        reading(&mut scene, strip, *cut, "reading_deg");
+                    }
+                    along(&mut scene, strip, "edge_length");
+                }
+            }
+        }
     }
     scene
 }
 
-fn sizes(scene: &mut Scene, w: f64, h: f64, keys: (&'static str, &'static str)) {
+/// Whether a cut lies along a rail of a rectangle.
+fn is_level(strip: &Strip, p: Point, q: Point) -> bool {
+    let run = strip.place(q).from(strip.place(p));
+    run.x.abs() > run.y.abs()
+}
+
+/// The angle between a cut and square across the strip, at the cut's first corner.
+fn reading(scene: &mut Scene, strip: &Strip, (p, q): (Point, Point), key: &'static str) {
+    let across = Vector::new(0.0, q.y - p.y);
+    let turned = |v: Vector| {
+        strip
+            .along
+            .times(v.x)
+            .plus(strip.along.left().times(v.y))
+            .direction()
+    };
+    let value = Quantity::Angle(Angle(super::landing::reading(p, q)));
+    scene.add(Item::AngleMark {
+        at: strip.place(p),
+        from: turned(across),
+        to: turned(q.from(p)),
+        value,
+        source: Source::Computed(key),
+    });
+}
+
+/// The length of the longer edge, beside it.
+fn along(scene: &mut Scene, strip: &Strip, key: &'static str) {
+    let (start_a, start_b) = strip.starts();
+    let on = |x: f64, y: f64| strip.place(Point::new(x, y));
+    if strip.edge_b() > strip.edge_a() {
+        let end = start_b + strip.edge_b();
+        let w = strip.width;
+        scene.computed(on(start_b, w), on(end, w), 1, length(strip.edge_b()), key);
+    } else {
+        let end = start_a + strip.edge_a();
+        scene.computed(
+            on(start_a, 0.0),
+            on(end, 0.0),
+            -1,
+            length(strip.edge_a()),
+            key,
+        );
+    }
+}
+
+/// The opening's two sizes, and a handle in the middle of its right and of its upper side.
+fn sizes(scene: &mut Scene, w: f64, h: f64, [wide, high]: [&'static str; 2]) {
     let c = Opening::rectangle(w, h).0;
     scene
-        .given(c[0], c[1], -1, Quantity::Length(Length(w)), keys.0)
-        .given(c[3], c[0], -1, Quantity::Length(Length(h)), keys.1)
+        .given(c[0], c[1], -1, length(w), wide)
+        .given(c[3], c[0], -1, length(h), high)
         .add(Item::Handle {
             at: c[1].middle(c[2]),
-            field: keys.0,
+            field: wide,
             per_inch: Vector::new(1.0, 0.0),
         })
         .add(Item::Handle {
             at: c[2].middle(c[3]),
-            field: keys.1,
+            field: high,
             per_inch: Vector::new(0.0, 1.0),
         });
 }
 
 /// The strip's width, measured across it a share of the way up.
 fn width_of(scene: &mut Scene, strip: &Strip, key: &'static str, share: f64) {
-    let x = strip.starts().0.max(strip.starts().1) + share * strip.edge_a().min(strip.edge_b());
+    let (a, b) = strip.starts();
+    let x = a.max(b) + share * strip.edge_a().min(strip.edge_b());
     scene.given(
         strip.place(Point::new(x, 0.0)),
         strip.place(Point::new(x, strip.width)),
         0,
-        Quantity::Length(Length(strip.width)),
+        length(strip.width),
         key,
     );
 }
 
 fn slope(scene: &mut Scene, strip: &Strip) {
-    let at = strip.place(strip.lower[0]);
+    let lower = strip.lower.first().copied().unwrap_or_default();
     scene.add(Item::AngleMark {
-        at,
+        at: strip.place(lower),
         from: Angle(0.0),
         to: Angle(strip.slope()),
         value: Quantity::Angle(Angle(strip.slope())),
@@ -101,104 +165,178 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
             Point::new(g.w, g.h / 3.0),
             Point::new(g.w + x, g.h / 3.0),
             0,
-            Quantity::Length(Length(x)),
+            length(x),
             "stile_width",
         )
         .given(
             Point::new(g.w / 3.0, g.h),
             Point::new(g.w / 3.0, g.h + y),
             0,
-            Quantity::Length(Length(y)),
+            length(y),
             "rail_width",
         );
+    for (at, field, per_inch) in [
+        (c[1].middle(c[2]), "outside_width", Vector::new(1.0, 0.0)),
+        (c[2].middle(c[3]), "outside_height", Vector::new(0.0, 1.0)),
+    ] {
+        scene.add(Item::Handle {
+            at,
+            field,
+            per_inch,
+        });
+    }
 }
 
-/// Two like braces meeting at `apex`; `strip` lies in the half to the upper right of it (K) or in the
-/// right half (chevron), running away from the lower left corner of that half.
-pub fn pair(w: f64, h: f64, apex: &str, strip: &Strip) -> Scene {
+/// A crossed pair: the second brace hidden where it runs behind the first, or cut at it.
+pub fn crossed(w: f64, h: f64, c: &Crossing, halves: bool) -> Scene {
     let mut scene = Scene::new();
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
-    let is_k = matches!(apex, "left" | "right");
-    if is_k {
-        scene.line(
-            Point::new(0.0, h / 2.0),
-            Point::new(w, h / 2.0),
-            Role::Center,
-        );
+    let (first, second) = (&c.first, &c.second);
+    if halves {
+        let half = Half::of(c);
+        // The upper half is the lower one turned half round about the opening's middle.
+        let turned = |p: Point| Point::new(w - p.x, h - p.y);
+        let own = |p: &Point| second.place(*p);
+        let outline: Vec<Point> = half.outline().0.iter().map(own).collect();
+        let upper = outline.iter().copied().map(turned).collect();
+        scene.shape(outline, Role::Stock).shape(upper, Role::Stock);
+        let mut cuts: Vec<(Point, Point)> = half.lower.windows(2).map(|p| (p[0], p[1])).collect();
+        cuts.push((half.joint[0], half.joint[1]));
+        for (p, q) in cuts {
+            let (p, q) = (second.place(p), second.place(q));
+            scene.line(p, q, Role::Cut);
+            scene.line(turned(p), turned(q), Role::Cut);
+        }
+        lay(&mut scene, first);
     } else {
-        scene.line(
-            Point::new(w / 2.0, 0.0),
-            Point::new(w / 2.0, h),
-            Role::Center,
-        );
-    }
-    // From the half's own frame to the opening: shifted, then mirrored left-right or up-down.
-    let place = |p: Point, second: bool| {
-        let (mut x, mut y) = (p.x, p.y);
-        if is_k {
-            // The half opening is w by h/2; the apex is its lower left corner.
-            if apex == "right" {
-                x = w - x;
-            }
-            y += h / 2.0;
-            if second {
-                y = h - y;
-            }
-        } else {
-            // The half opening is w/2 by h; the apex is its lower left corner.
-            if apex == "top" {
-                y = h - y;
-            }
-            x += w / 2.0;
-            if second {
-                x = w - x;
+        lay(&mut scene, first);
+        lay(&mut scene, second);
+        for (own, lap) in [(first, &c.laps[0]), (second, &c.laps[1])] {
+            for i in 0..2 {
+                scene.line(
+                    own.place(Point::new(lap.right[i], 0.0)),
+                    own.place(Point::new(lap.left[i], own.width)),
+                    Role::Mark,
+                );
             }
         }
-        Point::new(x, y)
+    }
+    sizes(&mut scene, w, h, ["opening_width", "opening_height"]);
+    width_of(&mut scene, first, "strip_width_1", 0.78);
+    width_of(&mut scene, second, "strip_width_2", 0.78);
+    let middle = Point::new(w / 2.0, h / 2.0);
+    let facing = Angle(180.0 - first.slope() - (180.0 - second.slope()));
+    scene.add(Item::AngleMark {
+        at: middle,
+        from: Angle(first.slope()),
+        to: Angle(second.slope()),
+        value: Quantity::Angle(Angle(facing.0.abs())),
+        source: Source::Computed("angle_facing_rails_deg"),
+    });
+    scene
+}
+
+/// Two like braces that meet at `apex`; `strip` lies in its half, the apex its lower left corner.
+pub fn pair(w: f64, h: f64, apex: Apex, strip: &Strip) -> Scene {
+    let mut scene = Scene::new();
+    scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
+    let line = if apex.is_k() {
+        [Point::new(0.0, h / 2.0), Point::new(w, h / 2.0)]
+    } else {
+        [Point::new(w / 2.0, 0.0), Point::new(w / 2.0, h)]
     };
+    scene.line(line[0], line[1], Role::Center);
     for second in [false, true] {
-        scene.shape(
-            strip
-                .outline()
-                .into_iter()
-                .map(|p| place(p, second))
-                .collect(),
-            Role::Stock,
-        );
-        for cut in strip.lower.windows(2).chain(strip.upper.windows(2)) {
-            scene.line(
-                place(strip.place(cut[0]), second),
-                place(strip.place(cut[1]), second),
-                Role::Cut,
-            );
+        let put = |p: Point| place(w, h, apex, p, second);
+        let outline = strip.outline().into_iter().map(put).collect();
+        scene.shape(outline, Role::Stock);
+        for (p, q) in strip.cuts() {
+            scene.line(put(strip.place(p)), put(strip.place(q)), Role::Cut);
         }
     }
-    sizes(&mut scene, w, h, ("opening_width", "opening_height"));
-    let x = strip.starts().0.max(strip.starts().1) + 0.55 * strip.edge_a().min(strip.edge_b());
+    sizes(&mut scene, w, h, ["opening_width", "opening_height"]);
+    let put = |p: Point| place(w, h, apex, strip.place(p), false);
+    let (a, b) = strip.starts();
+    let x = a.max(b) + 0.55 * strip.edge_a().min(strip.edge_b());
     scene.given(
-        place(strip.place(Point::new(x, 0.0)), false),
-        place(strip.place(Point::new(x, strip.width)), false),
+        put(Point::new(x, 0.0)),
+        put(Point::new(x, strip.width)),
         0,
-        Quantity::Length(Length(strip.width)),
+        length(strip.width),
         "strip_width",
     );
+    let key = if strip.cuts().len() == 2 && strip.edge_a() != strip.edge_b() {
+        "long_edge_length"
+    } else {
+        "edge_length"
+    };
+    let (start, y, long) = if strip.edge_b() > strip.edge_a() {
+        (b, strip.width, strip.edge_b())
+    } else {
+        (a, 0.0, strip.edge_a())
+    };
+    let (from, to) = (put(Point::new(start, y)), put(Point::new(start + long, y)));
+    // Outside of the strip: away from its other edge.
+    let inner = put(Point::new(start, strip.width - y));
+    let left = crate::geometry::cross(to.from(from), inner.from(from)) > 0.0;
+    scene.computed(from, to, if left { -1 } else { 1 }, length(long), key);
     scene
 }
 
 /// An opening out of square, each side with its own size.
-pub fn as_built(opening: &Opening, strip: &Strip) -> Scene {
+pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     let c = opening.0;
     let mut scene = Scene::new();
     scene.shape(c.to_vec(), Role::Frame);
     lay(&mut scene, strip);
-    scene.line(c[1], c[3], Role::Center);
-    let side = |a: Point, b: Point| Quantity::Length(a.distance(b));
+    let size = |a: Point, b: Point, row, key| Item::Dimension {
+        from: a,
+        to: b,
+        row,
+        value: Quantity::Length(a.distance(b)),
+        source: if inputs.get(key).is_some() {
+            Source::Given(key)
+        } else {
+            Source::Computed(key)
+        },
+    };
     scene
-        .given(c[0], c[1], -1, side(c[0], c[1]), "bottom")
-        .given(c[1], c[2], -1, side(c[1], c[2]), "right")
-        .given(c[2], c[3], -1, side(c[2], c[3]), "top")
-        .given(c[3], c[0], -1, side(c[3], c[0]), "left")
-        .given(c[0], c[2], 0, side(c[0], c[2]), "diagonal_up");
-    width_of(&mut scene, strip, "strip_width", 0.7);
+        .line(c[1], c[3], Role::Center)
+        .add(size(c[0], c[1], -1, "bottom"))
+        .add(size(c[1], c[2], -1, "right"))
+        .add(size(c[2], c[3], -1, "top"))
+        .add(size(c[3], c[0], -1, "left"))
+        .add(size(c[3], c[1], 0, "diagonal_down"));
+    if inputs.get("diagonal_up").is_some() {
+        scene.add(size(c[0], c[2], 0, "diagonal_up"));
+    }
+    width_of(&mut scene, strip, "strip_width", 0.75);
+    let cuts = strip.cuts();
+    if let [lower, upper] = cuts[..] {
+        let keys = match (
+            on_rail(opening, strip, lower),
+            on_rail(opening, strip, upper),
+        ) {
+            (true, false) => ["reading_lower_rail_cut_deg", "reading_upper_stile_cut_deg"],
+            (false, true) => ["reading_lower_stile_cut_deg", "reading_upper_rail_cut_deg"],
+            _ => ["reading_lower_deg", "reading_upper_deg"],
+        };
+        reading(&mut scene, strip, lower, keys[0]);
+        reading(&mut scene, strip, upper, keys[1]);
+    } else if let [rail, _, stile, _] = cuts[..] {
+        reading(&mut scene, strip, rail, "reading_lower_rail_cut_deg");
+        reading(&mut scene, strip, stile, "reading_upper_stile_cut_deg");
+    }
     scene
+}
+
+/// Whether a cut lies along the lower or the upper rail as built.
+fn on_rail(opening: &Opening, strip: &Strip, (p, q): (Point, Point)) -> bool {
+    let run = strip.place(q).from(strip.place(p));
+    let off = |a: Point, b: Point| {
+        let side = b.from(a);
+        (crate::geometry::cross(side, run) / side.length()).abs()
+    };
+    let c = opening.0;
+    off(c[0], c[1]).min(off(c[3], c[2])) < off(c[0], c[3]).min(off(c[1], c[2]))
 }

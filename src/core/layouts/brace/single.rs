@@ -1,4 +1,4 @@
-//! One brace in a rectangle, from the opening or from outside; two like ones as a K or a chevron.
+//! One brace in a rectangle, from the opening or from the frame's outside.
 
 use super::asked;
 use super::landing::{Landing, Opening, Strip};
@@ -9,9 +9,9 @@ use crate::num;
 use crate::parts::CutName;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Angle, Length, Quantity};
+use crate::units::{Angle, Length, Quantity, Text};
 
-/// A rectangle and a strip.
+/// A rectangle and a strip, inches.
 #[derive(Clone, Copy, Debug)]
 pub struct Given {
     pub w: f64,
@@ -20,6 +20,16 @@ pub struct Given {
     pub thickness: Option<Length>,
 }
 
+/// Where a brace's answers stand in the reply: by themselves or in a group of a crossed pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    Alone,
+    First,
+    Second,
+    Half,
+}
+
+/// Example: 30 by 44, strip 2 1/2, flat on the rails: 31.607508 at both ends, either edge 51.665… long.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let g = Given {
         w: inputs.length("opening_width")?.0,
@@ -27,14 +37,16 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         s: inputs.length("strip_width")?.0,
         thickness: inputs.length("thickness"),
     };
-    let keys = ("opening_width", "opening_height");
-    Some(each_landing(g, &asked(inputs), |strip, solution| {
-        if detail == Detail::Full {
-            solution.figure = picture::in_rectangle(g.w, g.h, keys, &[strip]);
+    let words = "for this opening";
+    Some(each_landing(g, inputs, detail, words, |strip, solution| {
+        if let Some(strip) = strip {
+            solution.figure =
+                picture::in_rectangle(g.w, g.h, Some(["opening_width", "opening_height"]), strip);
         }
     }))
 }
 
+/// The same with the opening's size from the frame's outside: it is answered too.
 pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let (ow, oh) = (
         inputs.length("outside_width")?,
@@ -47,228 +59,260 @@ pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         s: inputs.length("strip_width")?.0,
         thickness: inputs.length("thickness"),
     };
-    for (key, left, frame) in [("outside_width", g.w, stile), ("outside_height", g.h, rail)] {
-        if left <= 0.0 {
-            let limit = frame * 2.0;
-            return Some(Outcome::stop(
-                Problem::stop(
-                    key,
-                    say![
-                        "No opening is left: outside it must be more than ",
-                        limit,
-                        "."
-                    ],
-                )
-                .with_limit(Quantity::Length(limit)),
-            ));
-        }
+    let no_opening: Vec<Problem> = [
+        ("outside_width", "stiles", g.w, stile),
+        ("outside_height", "rails", g.h, rail),
+    ]
+    .into_iter()
+    .filter(|(_, _, left, _)| *left <= 0.0)
+    .map(|(key, members, _, width)| {
+        let limit = width * 2.0;
+        let text = say![
+            "The ",
+            members,
+            " leave no opening: outside it must be more than ",
+            limit,
+            "."
+        ];
+        Problem::stop(key, text).with_limit(Quantity::Length(limit))
+    })
+    .collect();
+    if !no_opening.is_empty() {
+        return Some(Outcome {
+            solutions: Vec::new(),
+            problems: no_opening,
+        });
     }
-    Some(each_landing(g, &asked(inputs), |strip, solution| {
+    let words = "for this opening";
+    Some(each_landing(g, inputs, detail, words, |strip, solution| {
         solution
             .answers
             .length("opening_width", g.w)
             .length("opening_height", g.h);
-        if detail == Detail::Full {
-            solution.figure = picture::in_rectangle(g.w, g.h, ("", ""), &[strip]);
+        if let Some(strip) = strip {
+            solution.figure = picture::in_rectangle(g.w, g.h, None, strip);
             picture::around(&mut solution.figure, g, ow, oh);
         }
     }))
 }
 
-/// Two like braces, mirror images, meeting in the middle of a stile (K) or of a rail (chevron): each
-/// is a single brace in its half of the opening.
-pub fn solve_pair(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (
-        inputs.length("opening_width")?.0,
-        inputs.length("opening_height")?.0,
-    );
-    let apex = inputs.choice("apex")?;
-    let is_k = matches!(apex, "left" | "right");
-    let g = Given {
-        w: if is_k { w } else { w / 2.0 },
-        h: if is_k { h / 2.0 } else { h },
-        s: inputs.length("strip_width")?.0,
-        thickness: inputs.length("thickness"),
-    };
-    Some(each_landing(g, &asked(inputs), |strip, solution| {
-        solution
-            .answers
-            .length("half_opening_width", g.w)
-            .length("half_opening_height", g.h);
-        if detail == Detail::Full {
-            for part in &mut solution.parts {
-                part.count = 2;
-            }
-            solution.notes.push(say![
-                "Make two, one the mirror image of the other: swing the saw to the other side, or turn the strip over."
-            ]);
-            solution.figure = picture::pair(w, h, apex, strip);
-        }
-    }))
-}
-
-/// Every landing asked for, each by itself.
-fn each_landing(
+/// Every landing asked for, each by itself; `finish` gets the strip where all is wanted.
+pub fn each_landing(
     g: Given,
-    landings: &[Landing],
-    mut finish: impl FnMut(&Strip, &mut Solution),
+    inputs: &Inputs,
+    detail: Detail,
+    of_what: &'static str,
+    mut finish: impl FnMut(Option<&Strip>, &mut Solution),
 ) -> Outcome {
     let mut out = Outcome::default();
     let opening = Opening::rectangle(g.w, g.h);
-    for landing in landings {
-        let limit = widest(g, *landing);
-        let strip = (g.s < limit)
-            .then(|| Strip::lay(&opening, *landing, g.s))
+    for landing in asked(inputs) {
+        let limit = widest(g, landing);
+        let fits = g.s < limit;
+        let strip = (fits && detail == Detail::Full)
+            .then(|| Strip::lay(&opening, landing, g.s))
             .flatten();
-        match strip {
-            Some(strip) => {
-                let mut solution = answer(g, *landing, &strip);
-                finish(&strip, &mut solution);
-                out.solutions.push(solution);
-            }
-            None => out.problems.push(too_wide(*landing, Length(limit))),
+        if !fits || (detail == Detail::Full && strip.is_none()) {
+            out.problems
+                .push(too_wide(landing, of_what, Length(limit), "strip_width"));
+            continue;
         }
+        let mut solution = Solution {
+            way: landing.key(),
+            title: landing.title(),
+            answers: answers(g, landing),
+            headline: headline(landing),
+            ..Solution::default()
+        };
+        if let Some(strip) = &strip {
+            solution.derivation = derivation(g, landing);
+            let part = strip.part("Brace", g.thickness, &cut_names(landing, Place::Alone));
+            if part.cuts.iter().any(|c| c.miter.0 > STEEP) {
+                solution.cautions.push(Caution::SteepCut);
+            }
+            solution.parts.push(part);
+        }
+        finish(strip.as_ref(), &mut solution);
+        out.solutions.push(solution);
     }
     out
 }
 
-/// The width at which a landing stops being possible.
+/// Past this reading most saws stop (common practice: 45 to 52 on one side).
+pub const STEEP: f64 = 50.0;
+
+/// The width at which a landing stops being possible (GEOMETRY 2).
 pub fn widest(g: Given, landing: Landing) -> f64 {
     let d = num::hypot(g.w, g.h);
     match landing {
-        Landing::Corner => 2.0 * (g.w / d) * g.h,
+        Landing::Corner => 2.0 * ((g.w / d) * g.h),
         Landing::Rails => g.w,
         Landing::Stiles => g.h,
         Landing::Edge { .. } => (g.w / d) * g.h,
     }
 }
 
-pub fn too_wide(landing: Landing, limit: Length) -> Problem {
-    Problem::stop(
-        "strip_width",
-        say![
-            landing.title(),
-            ": the strip is too wide for this opening. It must be narrower than ",
-            limit,
-            "."
-        ],
-    )
-    .with_limit(Quantity::Length(limit))
-    .of_way(landing.key())
+pub fn too_wide(
+    landing: Landing,
+    of_what: &'static str,
+    limit: Length,
+    key: &'static str,
+) -> Problem {
+    let text = say![
+        landing.title(),
+        ": the strip is too wide ",
+        of_what,
+        ". It must be narrower than ",
+        limit,
+        "."
+    ];
+    Problem::stop(key, text)
+        .with_limit(Quantity::Length(limit))
+        .of_way(landing.key())
 }
 
-/// The closed forms of GEOMETRY 2, in the strip's own terms.
-fn answer(g: Given, landing: Landing, strip: &Strip) -> Solution {
-    let (w, h, s) = (g.w, g.h, g.s);
+/// Which way the strip runs: the level and upright parts of one inch along it.
+///
+/// On the rails W sin f = H cos f + s, on the stiles H cos f = W sin f + s. The part that can
+/// vanish is written without a difference of like numbers, so that a strip just under its limit is as exact as
+/// any other.
+pub fn run_and_rise(g: Given, landing: Landing) -> (f64, f64) {
+    let Given { w, h, s, .. } = g;
     let d = num::hypot(w, h);
-    let t = num::atan2_deg(h, w);
-    let (tan, cot) = (h / w, w / h);
+    let root = num::sqrt((d - s) * (d + s));
+    // Shares of d, so that no square overflows.
+    let (w, h, s, root) = (w / d, h / d, s / d, root / d);
+    match landing {
+        Landing::Corner | Landing::Edge { .. } => (w, h),
+        Landing::Rails => ((w - s) * (w + s) / (w * root + h * s), h * root + w * s),
+        Landing::Stiles => (w * root + h * s, (h - s) * (h + s) / (h * root + w * s)),
+    }
+}
+
+/// The closed forms of GEOMETRY 2; the strip must be narrower than [`widest`].
+pub fn answers(g: Given, landing: Landing) -> Answers {
+    let Given { w, h, s, .. } = g;
+    let d = num::hypot(w, h);
+    let (run, rise) = run_and_rise(g, landing);
+    let (slope, off_square) = (num::atan2_deg(rise, run), num::atan2_deg(run, rise));
+    // s / tan t and s · tan t, in an order in which nothing overflows.
+    let (s_cot, s_tan) = (s / h * w, s / w * h);
     let mut a = Answers::new();
-    let named = |name, key| CutName {
-        name,
-        miter_key: Some(key),
-    };
-    let (headline, names): (Vec<&'static str>, Vec<CutName>) = match landing {
+    a.angle("slope_to_rail_deg", slope);
+    match landing {
         Landing::Corner => {
-            a.angle("slope_to_rail_deg", t)
-                .angle("reading_rail_cut_deg", 90.0 - t)
-                .angle("reading_stile_cut_deg", t)
-                .length("facet_on_rail", s / 2.0 * d / h)
-                .length("facet_on_stile", s / 2.0 * d / w)
+            a.angle("reading_rail_cut_deg", off_square)
+                .angle("reading_stile_cut_deg", slope)
+                .length("facet_on_rail", s / h * d / 2.0)
+                .length("facet_on_stile", s / w * d / 2.0)
                 .length("point_to_point", d)
-                .length("edge_length", d - s / 2.0 * (tan + cot))
-                .length("point_ahead_of_rail_facet_end", s / 2.0 * cot)
-                .length("point_ahead_of_stile_facet_end", s / 2.0 * tan);
-            let (rail, stile) = ("reading_rail_cut_deg", "reading_stile_cut_deg");
-            (
-                vec![rail, stile, "point_to_point", "edge_length"],
-                vec![
-                    named("Lower end, on the rail", rail),
-                    named("Lower end, on the stile", stile),
-                    named("Upper end, on the stile", stile),
-                    named("Upper end, on the rail", rail),
-                ],
-            )
+                .length("edge_length", d - (s_tan + s_cot) / 2.0)
+                .length("point_ahead_of_rail_facet_end", s_cot / 2.0)
+                .length("point_ahead_of_stile_facet_end", s_tan / 2.0);
         }
         Landing::Rails | Landing::Stiles => {
-            let turn = num::asin_deg(s / d);
-            let (slope, reading) = if landing == Landing::Rails {
-                (t + turn, 90.0 - t - turn)
+            let (reading, edge, lean, cut) = if landing == Landing::Rails {
+                (off_square, h / rise, s * (run / rise), s / rise)
             } else {
-                (t - turn, t - turn)
+                (slope, w / run, s * (rise / run), s / run)
             };
-            let edge = strip.edge_a();
-            let lean = s * num::tan_deg(reading);
-            a.angle("slope_to_rail_deg", slope)
-                .angle("reading_deg", reading)
+            a.angle("reading_deg", reading)
                 .length("edge_length", edge)
-                .length("long_point_length", edge + lean)
+                .length("long_point_length", num::sqrt((d - s) * (d + s)))
                 .length("short_point_length", edge - lean)
                 .length("tip_to_tip_straight", d)
-                .length("end_cut_length", num::hypot(s, lean));
-            let on = if landing == Landing::Rails {
-                ("Lower end, on the rail", "Upper end, on the rail")
-            } else {
-                ("Lower end, on the stile", "Upper end, on the stile")
-            };
-            (
-                vec!["reading_deg", "edge_length"],
-                vec![named(on.0, "reading_deg"), named(on.1, "reading_deg")],
-            )
+                .length("end_cut_length", cut);
         }
-        Landing::Edge { above } => {
-            a.angle("slope_to_rail_deg", t)
-                .angle("reading_rail_cut_deg", 90.0 - t)
-                .angle("reading_stile_cut_deg", t)
+        Landing::Edge { .. } => {
+            let short = d - (s_tan + s_cot);
+            a.angle("reading_rail_cut_deg", off_square)
+                .angle("reading_stile_cut_deg", slope)
                 .length("long_edge_length", d)
-                .length("short_edge_length", d - s * (tan + cot))
-                .length("long_point_length", strip.long_point())
-                .length("short_point_length", strip.short_point())
-                .length("facet_on_rail", s * d / h)
-                .length("facet_on_stile", s * d / w);
-            let (rail, stile) = ("reading_rail_cut_deg", "reading_stile_cut_deg");
-            let names = if above {
-                vec![
-                    named("Lower end, on the stile", stile),
-                    named("Upper end, on the rail", rail),
-                ]
-            } else {
-                vec![
-                    named("Lower end, on the rail", rail),
-                    named("Upper end, on the stile", stile),
-                ]
-            };
-            (
-                vec![rail, stile, "long_edge_length", "short_edge_length"],
-                names,
-            )
+                .length("short_edge_length", short)
+                .length("long_point_length", d)
+                .length("short_point_length", short)
+                .length("facet_on_rail", s / h * d)
+                .length("facet_on_stile", s / w * d);
         }
-    };
-    let part = strip.part("Brace", g.thickness, &names);
-    let mut solution = Solution {
-        way: landing.key(),
-        title: landing.title(),
-        answers: a,
-        headline,
-        derivation: derivation(g, landing, d, t, strip),
-        ..Solution::default()
-    };
-    if part.cuts.iter().any(|c| c.miter.0 > 50.0) {
-        solution.cautions.push(Caution::SteepCut);
     }
-    solution.parts.push(part);
-    solution
+    a
 }
 
-fn derivation(
-    g: Given,
-    landing: Landing,
-    d: f64,
-    t: f64,
-    strip: &Strip,
-) -> Vec<crate::units::Text> {
+fn headline(landing: Landing) -> Vec<&'static str> {
+    let (rail, stile) = ("reading_rail_cut_deg", "reading_stile_cut_deg");
+    match landing {
+        Landing::Corner => vec![rail, stile, "point_to_point", "edge_length"],
+        Landing::Rails | Landing::Stiles => vec!["reading_deg", "edge_length"],
+        Landing::Edge { .. } => vec![rail, stile, "long_edge_length", "short_edge_length"],
+    }
+}
+
+/// Which answer a cut's reading is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum On {
+    Rail,
+    Stile,
+    /// Both ends alike.
+    Both,
+}
+
+fn path(place: Place, on: On) -> &'static str {
+    match (place, on) {
+        (Place::Alone, On::Rail) => "reading_rail_cut_deg",
+        (Place::Alone, On::Stile) => "reading_stile_cut_deg",
+        (Place::Alone, On::Both) => "reading_deg",
+        (Place::First, On::Rail) => "brace_1.reading_rail_cut_deg",
+        (Place::First, On::Stile) => "brace_1.reading_stile_cut_deg",
+        (Place::First, On::Both) => "brace_1.reading_deg",
+        (Place::Second, On::Rail) => "brace_2.reading_rail_cut_deg",
+        (Place::Second, On::Stile) => "brace_2.reading_stile_cut_deg",
+        (Place::Second, On::Both) => "brace_2.reading_deg",
+        (Place::Half, On::Rail) => "half.reading_rail_cut_deg",
+        (Place::Half, On::Stile) => "half.reading_stile_cut_deg",
+        (Place::Half, On::Both) => "half.reading_deg",
+    }
+}
+
+/// What the end cuts are called, lower end first, each end from edge A to edge B, of a strip that runs
+/// from lower left to upper right; for the second of a crossed pair from lower right to upper left.
+pub fn cut_names(landing: Landing, place: Place) -> Vec<CutName> {
+    const LOWER_RAIL: &str = "Lower end, on the rail";
+    const LOWER_STILE: &str = "Lower end, on the stile";
+    const UPPER_RAIL: &str = "Upper end, on the rail";
+    const UPPER_STILE: &str = "Upper end, on the stile";
+    let mut list = match landing {
+        Landing::Corner => vec![
+            (LOWER_RAIL, On::Rail),
+            (LOWER_STILE, On::Stile),
+            (UPPER_STILE, On::Stile),
+            (UPPER_RAIL, On::Rail),
+        ],
+        Landing::Rails => vec![(LOWER_RAIL, On::Both), (UPPER_RAIL, On::Both)],
+        Landing::Stiles => vec![(LOWER_STILE, On::Both), (UPPER_STILE, On::Both)],
+        Landing::Edge { above: false } => vec![(LOWER_RAIL, On::Rail), (UPPER_STILE, On::Stile)],
+        Landing::Edge { above: true } => vec![(LOWER_STILE, On::Stile), (UPPER_RAIL, On::Rail)],
+    };
+    if landing == Landing::Corner && matches!(place, Place::Second | Place::Half) {
+        // The mirror image meets the stile with its edge A.
+        list.swap(0, 1);
+        list.swap(2, 3);
+    }
+    list.into_iter()
+        .map(|(name, on)| CutName {
+            name,
+            miter_key: Some(path(place, on)),
+        })
+        .collect()
+}
+
+/// How the numbers come about, each step by hand.
+pub fn derivation(g: Given, landing: Landing) -> Vec<Text> {
+    let d = num::hypot(g.w, g.h);
+    let t = num::atan2_deg(g.h, g.w);
+    let (run, rise) = run_and_rise(g, landing);
+    let (slope, off_square) = (num::atan2_deg(rise, run), num::atan2_deg(run, rise));
     let mut out = vec![say![
-        "The opening's diagonal is ",
+        "The diagonal is √(width² + height²) = ",
         Length(d),
         " long and rises at ",
         Angle(t),
@@ -277,39 +321,51 @@ fn derivation(
     match landing {
         Landing::Corner => {
             out.push(say![
-                "On the rail the saw reads 90° less that, ",
-                Angle(90.0 - t),
-                "; on the stile ",
-                Angle(t),
+                "The strip lies centered on it. Off square, the cut on the rail reads 90° less that, ",
+                Angle(off_square),
+                "; the cut on the stile ",
+                Angle(slope),
                 "."
             ]);
-            out.push(say!["The two readings of a corner add up to 90°."]);
+            out.push(say![
+                "Each edge is shorter than the diagonal by half the width × (tan + 1/tan of the slope): ",
+                Length((g.s / g.w * g.h + g.s / g.h * g.w) / 2.0),
+                "."
+            ]);
         }
         Landing::Rails | Landing::Stiles => {
-            let turn = num::asin_deg(g.s / d);
+            let (steeper, reading, over) = if landing == Landing::Rails {
+                (" steeper", off_square, "height ÷ sin of the slope")
+            } else {
+                (" flatter", slope, "width ÷ cos of the slope")
+            };
+            let edge = if landing == Landing::Rails {
+                g.h / rise
+            } else {
+                g.w / run
+            };
             out.push(say![
-                "The strip's width turns it by asin(strip ÷ diagonal) = ",
-                Angle(turn),
+                "Between two corners the strip runs asin(strip ÷ diagonal) = ",
+                Angle((slope - t).abs()),
+                steeper,
                 ": it rises at ",
-                Angle(strip.slope()),
+                Angle(slope),
                 "."
             ]);
-            let reading = if landing == Landing::Rails {
-                90.0 - strip.slope()
-            } else {
-                strip.slope()
-            };
             out.push(say!["Off square both ends read ", Angle(reading), "."]);
-            out.push(say!["Either edge is ", Length(strip.edge_a()), " long."]);
+            out.push(say!["Either edge is ", over, " = ", Length(edge), " long."]);
         }
         Landing::Edge { .. } => {
             out.push(say![
-                "One edge lies on it: ",
-                Length(d),
-                " long. On the rail the saw reads ",
-                Angle(90.0 - t),
-                ", on the stile ",
-                Angle(t),
+                "One edge lies on it. Off square, the cut on the rail reads 90° less that slope, ",
+                Angle(off_square),
+                "; the cut on the stile ",
+                Angle(slope),
+                "."
+            ]);
+            out.push(say![
+                "The other edge is shorter by the width × (tan + 1/tan of the slope): ",
+                Length(g.s / g.w * g.h + g.s / g.h * g.w),
                 "."
             ]);
         }

@@ -1,0 +1,297 @@
+//! What each form of the brace asks for.
+
+use crate::inputs::{Choice, Field, Kind, Need, Start};
+use crate::layouts::field::{choice, length, maybe_length, option};
+use crate::layouts::{Form, Off};
+
+const WIDTH: Field = length(
+    "opening_width",
+    "Opening width",
+    "Between the stiles.",
+    24.0,
+    600.0,
+);
+const HEIGHT: Field = length(
+    "opening_height",
+    "Opening height",
+    "Between the rails.",
+    36.0,
+    900.0,
+);
+const STRIP: Field = length(
+    "strip_width",
+    "Strip width",
+    "The size of the brace that you see.",
+    2.0,
+    50.0,
+);
+const THICKNESS: Field = maybe_length(
+    "thickness",
+    "Strip thickness",
+    "The size going away from you.",
+);
+
+pub const LANDINGS: &[Choice] = &[
+    option("corner", "Point in the corner"),
+    option("rails", "Flat on the rails"),
+    option("stiles", "Flat on the stiles"),
+    option("edge", "Edge on the diagonal"),
+];
+const ENDS: Field = Field {
+    key: "ends",
+    label: "How it lands",
+    help: "Leave open to see every way.",
+    kind: Kind::Choices(LANDINGS),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+const SIDE: Field = choice(
+    "side",
+    "Edge on the diagonal: strip lies",
+    &[option("below", "Below it"), option("above", "Above it")],
+    "below",
+);
+
+/// A reading off, the length kept: the frame that this brace would fit.
+const fn reading(answer: &'static str, keep: &'static [&'static str], give: &'static str) -> Off {
+    Off { answer, keep, give }
+}
+
+/// Rows whose answers a landing does not have are left out of its table.
+const fn off(give: &'static str) -> [Off; 7] {
+    [
+        reading("reading_deg", &["edge_length"], give),
+        reading("edge_length", &["reading_deg"], give),
+        reading("reading_rail_cut_deg", &["point_to_point"], give),
+        reading("point_to_point", &["reading_rail_cut_deg"], give),
+        reading("reading_rail_cut_deg", &["long_edge_length"], give),
+        reading("reading_stile_cut_deg", &["long_edge_length"], give),
+        reading("long_edge_length", &["reading_rail_cut_deg"], give),
+    ]
+}
+const OFF: &[Off] = &off("opening_height");
+const OFF_OUTSIDE: &[Off] = &off("outside_height");
+
+pub const SINGLE: Form = Form {
+    id: "single",
+    label: "One brace",
+    fields: &[WIDTH, HEIGHT, STRIP, ENDS, SIDE, THICKNESS],
+    also: &[],
+    gives: &["opening_height", "opening_width", "strip_width"],
+    off: OFF,
+};
+
+pub const CROSSED: Form = Form {
+    id: "crossed",
+    label: "Crossed pair",
+    fields: &[
+        WIDTH,
+        HEIGHT,
+        length(
+            "strip_width_1",
+            "First strip",
+            "From lower left to upper right.",
+            2.0,
+            50.0,
+        ),
+        length(
+            "strip_width_2",
+            "Second strip",
+            "From lower right to upper left.",
+            2.0,
+            50.0,
+        ),
+        ENDS,
+        choice(
+            "joint",
+            "Where they cross",
+            &[
+                option("half_lap", "Half lap"),
+                option("second_in_halves", "Second in two halves"),
+            ],
+            "half_lap",
+        ),
+        SIDE,
+        maybe_length(
+            "thickness_1",
+            "First strip's thickness",
+            "The size going away from you.",
+        ),
+        maybe_length(
+            "thickness_2",
+            "Second strip's thickness",
+            "Leave open if it is the first strip's.",
+        ),
+    ],
+    also: &[],
+    gives: &[
+        "opening_height",
+        "opening_width",
+        "strip_width_1",
+        "strip_width_2",
+    ],
+    off: &[
+        reading(
+            "brace_1.reading_deg",
+            &["brace_1.edge_length"],
+            "opening_height",
+        ),
+        reading(
+            "brace_1.edge_length",
+            &["brace_1.reading_deg"],
+            "opening_height",
+        ),
+        reading(
+            "brace_1.reading_rail_cut_deg",
+            &["brace_1.point_to_point"],
+            "opening_height",
+        ),
+        reading(
+            "brace_1.reading_rail_cut_deg",
+            &["brace_1.long_edge_length"],
+            "opening_height",
+        ),
+    ],
+};
+
+pub const PAIR: Form = Form {
+    id: "pair",
+    label: "K or chevron",
+    fields: &[
+        WIDTH,
+        HEIGHT,
+        STRIP,
+        Field {
+            key: "apex",
+            label: "They meet at the",
+            help: "A stile makes a K, a rail a chevron.",
+            kind: Kind::Choice(&[
+                option("left", "Left stile"),
+                option("right", "Right stile"),
+                option("top", "Top rail"),
+                option("bottom", "Bottom rail"),
+            ]),
+            need: Need::Required,
+            start: Start::Choice("left"),
+        },
+        ENDS,
+        SIDE,
+        THICKNESS,
+    ],
+    also: &[],
+    gives: &["opening_height", "opening_width", "strip_width"],
+    off: OFF,
+};
+
+const BOTTOM: Field = length(
+    "bottom",
+    "Bottom",
+    "Along the lower rail, inside.",
+    30.0,
+    760.0,
+);
+const RIGHT: Field = length(
+    "right",
+    "Right",
+    "Along the right stile, inside.",
+    44.25,
+    1124.0,
+);
+const TOP: Field = length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0);
+const LEFT: Field = length(
+    "left",
+    "Left",
+    "Along the left stile, inside.",
+    44.0,
+    1118.0,
+);
+const UP: Field = length(
+    "diagonal_up",
+    "Diagonal, up",
+    "Lower left to upper right.",
+    53.5,
+    1359.0,
+);
+const DOWN: Field = length(
+    "diagonal_down",
+    "Diagonal, down",
+    "Upper left to lower right.",
+    53.25,
+    1353.0,
+);
+
+const OFF_BUILT: &[Off] = &[
+    reading("reading_lower_deg", &[], "strip_width"),
+    reading("reading_upper_deg", &[], "strip_width"),
+];
+
+pub const AS_BUILT: Form = Form {
+    id: "as_built",
+    label: "As built",
+    fields: &[BOTTOM, RIGHT, TOP, LEFT, UP, STRIP, ENDS, SIDE, THICKNESS],
+    also: &[DOWN.optional()],
+    gives: &[
+        "diagonal_up",
+        "strip_width",
+        "left",
+        "right",
+        "top",
+        "bottom",
+    ],
+    off: OFF_BUILT,
+};
+
+/// The same from the other diagonal, where that is the one that could be measured.
+pub const AS_BUILT_DOWN: Form = Form {
+    id: "as_built_down",
+    label: "As built, other diagonal",
+    fields: &[BOTTOM, RIGHT, TOP, LEFT, DOWN, STRIP, ENDS, SIDE, THICKNESS],
+    also: &[UP.optional()],
+    gives: &[
+        "diagonal_down",
+        "strip_width",
+        "left",
+        "right",
+        "top",
+        "bottom",
+    ],
+    off: OFF_BUILT,
+};
+
+pub const OUTSIDE: Form = Form {
+    id: "outside",
+    label: "From outside",
+    fields: &[
+        length(
+            "outside_width",
+            "Frame, outside width",
+            "Over both stiles.",
+            29.0,
+            740.0,
+        ),
+        length(
+            "outside_height",
+            "Frame, outside height",
+            "Over both rails.",
+            41.0,
+            1040.0,
+        ),
+        length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0),
+        length(
+            "rail_width",
+            "Rail width",
+            "Of one level member.",
+            2.5,
+            70.0,
+        ),
+        STRIP,
+        ENDS,
+        SIDE,
+        THICKNESS,
+    ],
+    also: &[],
+    gives: &["outside_height", "outside_width", "strip_width"],
+    off: OFF_OUTSIDE,
+};
+
+pub const FORMS: &[Form] = &[SINGLE, CROSSED, PAIR, AS_BUILT, AS_BUILT_DOWN, OUTSIDE];
