@@ -24,8 +24,8 @@ struct Pair {
     halves: bool,
 }
 
-/// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.392492, so they open
-/// 63.215… to the rails, and either lap is 2 1/2 ÷ sin of that long.
+/// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.403847, so they open
+/// 63.192306 to the rails, and either lap is 2 1/2 ÷ sin of that long.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let (w, h) = (
         inputs.length("opening_width")?.0,
@@ -265,7 +265,7 @@ impl Pair {
         if !self.halves {
             solution.cautions.push(Caution::LapCut);
         }
-        solution.figure = picture::crossed(self.first.w, self.first.h, c, self.halves);
+        solution.figure = picture::crossed(self.first.w, self.first.h, landing, c, self.halves);
         self.explain(solution, landing);
     }
 

@@ -207,14 +207,14 @@ const LEFT: Field = length(
 );
 const UP: Field = length(
     "diagonal_up",
-    "Diagonal, up",
+    "Diagonal up",
     "Lower left to upper right.",
     53.5,
     1359.0,
 );
 const DOWN: Field = length(
     "diagonal_down",
-    "Diagonal, down",
+    "Diagonal down",
     "Upper left to lower right.",
     53.25,
     1353.0,

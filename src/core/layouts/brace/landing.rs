@@ -28,6 +28,10 @@ impl Landing {
             _ => Landing::Edge { above },
         }
     }
+    /// Whether the two ends are cut differently.
+    pub fn ends_differ(self) -> bool {
+        matches!(self, Landing::Edge { .. })
+    }
     pub fn key(self) -> &'static str {
         match self {
             Landing::Corner => "corner",

@@ -79,7 +79,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         if let Some(strip) = strip {
             name_ends(solution, landing, apex);
             say_of_both(solution, &joint, g, apex);
-            solution.figure = picture::pair(w, h, apex, strip);
+            solution.figure = picture::pair(w, h, apex, landing, strip);
         }
     }))
 }

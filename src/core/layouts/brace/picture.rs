@@ -1,12 +1,13 @@
 //! The opening with its braces, seen from the front; the sizes stand where they are measured.
 
 use super::crossed::Half;
-use super::landing::{Opening, Strip};
+use super::landing::{Landing, Opening, Strip};
 use super::lap::Crossing;
 use super::pair::{Apex, place};
-use super::single::Given;
+use super::single::{Given, Place, cut_names};
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
+use crate::parts::CutName;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
 
@@ -67,23 +68,40 @@ fn is_level(strip: &Strip, p: Point, q: Point) -> bool {
 }
 
 /// The angle between a cut and square across the strip, at the cut's first corner.
-fn reading(scene: &mut Scene, strip: &Strip, (p, q): (Point, Point), key: &'static str) {
-    let across = Vector::new(0.0, q.y - p.y);
-    let turned = |v: Vector| {
-        strip
-            .along
-            .times(v.x)
-            .plus(strip.along.left().times(v.y))
-            .direction()
-    };
-    let value = Quantity::Angle(Angle(super::landing::reading(p, q)));
+fn reading(scene: &mut Scene, strip: &Strip, cut: (Point, Point), key: &'static str) {
+    reading_put(scene, &|p| strip.place(p), cut, key);
+}
+
+/// The same where `put` leads from the strip's frame into the figure.
+fn reading_put(
+    scene: &mut Scene,
+    put: &dyn Fn(Point) -> Point,
+    (p, q): (Point, Point),
+    key: &'static str,
+) {
+    let from_p = |to: Point| put(to).from(put(p)).direction();
     scene.add(Item::AngleMark {
-        at: strip.place(p),
-        from: turned(across),
-        to: turned(q.from(p)),
-        value,
+        at: put(p),
+        from: from_p(Point::new(p.x, q.y)),
+        to: from_p(q),
+        value: Quantity::Angle(Angle(super::landing::reading(p, q))),
         source: Source::Computed(key),
     });
+}
+
+/// The readings at one end: from the shoulder on edge A, and where there are two cuts also from that on edge B.
+fn readings_at(
+    scene: &mut Scene,
+    put: &dyn Fn(Point) -> Point,
+    cuts: &[(Point, Point)],
+    names: &[CutName],
+) {
+    if let (Some(cut), Some(key)) = (cuts.first(), names.first().and_then(|n| n.miter_key)) {
+        reading_put(scene, put, *cut, key);
+    }
+    if let ([_, (p, q)], Some(key)) = (cuts, names.get(1).and_then(|n| n.miter_key)) {
+        reading_put(scene, put, (*q, *p), key);
+    }
 }
 
 /// The length of the longer edge, beside it.
@@ -188,7 +206,7 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
 }
 
 /// A crossed pair: the second brace hidden where it runs behind the first, or cut at it.
-pub fn crossed(w: f64, h: f64, c: &Crossing, halves: bool) -> Scene {
+pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> Scene {
     let mut scene = Scene::new();
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     let (first, second) = (&c.first, &c.second);
@@ -222,6 +240,14 @@ pub fn crossed(w: f64, h: f64, c: &Crossing, halves: bool) -> Scene {
         }
     }
     sizes(&mut scene, w, h, ["opening_width", "opening_height"]);
+    let names = cut_names(landing, Place::First);
+    let cuts = first.cuts();
+    let (lower, upper) = (cuts.len() / 2, names.len() / 2);
+    let put = |p: Point| first.place(p);
+    if landing.ends_differ() {
+        readings_at(&mut scene, &put, &cuts[..lower], &names[..upper]);
+    }
+    readings_at(&mut scene, &put, &cuts[lower..], &names[upper..]);
     width_of(&mut scene, first, "strip_width_1", 0.78);
     width_of(&mut scene, second, "strip_width_2", 0.78);
     let middle = Point::new(w / 2.0, h / 2.0);
@@ -237,7 +263,7 @@ pub fn crossed(w: f64, h: f64, c: &Crossing, halves: bool) -> Scene {
 }
 
 /// Two like braces that meet at `apex`; `strip` lies in its half, the apex its lower left corner.
-pub fn pair(w: f64, h: f64, apex: Apex, strip: &Strip) -> Scene {
+pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scene {
     let mut scene = Scene::new();
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     let line = if apex.is_k() {
@@ -280,6 +306,13 @@ pub fn pair(w: f64, h: f64, apex: Apex, strip: &Strip) -> Scene {
     let inner = put(Point::new(start, strip.width - y));
     let left = crate::geometry::cross(to.from(from), inner.from(from)) > 0.0;
     scene.computed(from, to, if left { -1 } else { 1 }, length(long), key);
+    let names = cut_names(landing, Place::Alone);
+    let cuts = strip.cuts();
+    let (lower, upper) = (cuts.len() / 2, names.len() / 2);
+    if landing.ends_differ() {
+        readings_at(&mut scene, &put, &cuts[..lower], &names[..upper]);
+    }
+    readings_at(&mut scene, &put, &cuts[lower..], &names[upper..]);
     scene
 }
 

@@ -29,7 +29,7 @@ pub enum Place {
     Half,
 }
 
-/// Example: 30 by 44, strip 2 1/2, flat on the rails: 31.607508 at both ends, either edge 51.665… long.
+/// Example: 30 by 44, strip 2 1/2, flat on the rails: 31.596153 at both ends, either edge 51.657616 long.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let g = Given {
         w: inputs.length("opening_width")?.0,
