@@ -92,7 +92,6 @@ pub(super) struct Run {
 /// A verified plan and what is compared about it.
 #[derive(Clone, Debug)]
 pub(super) struct Found {
-    pub chosen: Vec<Chosen>,
     pub cut: Vec<CutBoard>,
     pub price: i128,
     pub leftover: f64,
@@ -343,7 +342,6 @@ impl Run {
             .map(|c| self.job.stock[c.0].price)
             .sum();
         let found = Found {
-            chosen,
             cut,
             price,
             leftover: facts.leftover,

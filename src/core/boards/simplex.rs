@@ -241,7 +241,7 @@ impl Run {
             work.spend(self.tab.rows * self.tab.rows + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
             let tiny = 1e-9 * scale;
-            let entering = self.from_pool(&duals, phase, task, tiny, work);
+            let entering = self.pick_from_pool(&duals, phase, task, tiny, work);
             let entering = match entering {
                 Some(c) => c,
                 None => {
@@ -299,7 +299,7 @@ impl Run {
                         }
                         exhaust = true;
                     }
-                    match self.from_pool(&duals, phase, task, tiny, work) {
+                    match self.pick_from_pool(&duals, phase, task, tiny, work) {
                         Some(c) => c,
                         None if phase == 1 && self.lacking() => return End::Unknown,
                         None => return End::Optimal,
@@ -337,7 +337,7 @@ impl Run {
     }
 
     /// The known column that promises most, if any promises anything.
-    fn from_pool(
+    fn pick_from_pool(
         &self,
         duals: &[f64],
         phase: u8,
