@@ -231,9 +231,10 @@ impl Legs {
         let up = Vector::at(Angle(90.0 + lean.degrees));
         let across = up.left().times(s.depth);
         let middle = leg.toe.middle(leg.joint_top);
+        let at = |p: Point| figure::aside(self.post.legs, p, 0).0;
         scene.given(
-            middle,
-            middle.plus(across),
+            at(middle),
+            at(middle.plus(across)),
             0,
             Quantity::Length(Length(s.depth)),
             "leg_depth",

@@ -11,7 +11,7 @@ use crate::num;
 use crate::parts::{Cut, CutName, End, Part, StockShape};
 use crate::problem::{Level, Problem};
 use crate::say;
-use crate::scene::{Item, Source};
+use crate::scene::{Item, Role, Source};
 use crate::units::{Angle, Length, Quantity, Text};
 
 /// The one way that a tapered leg of these sizes stands.
@@ -255,30 +255,29 @@ impl Tapered {
         let foot_inner = foot_end.plus(across.times(self.taper.small));
         let joint_inner = joint_end.plus(across.times(self.taper.big));
         let q = |x: f64| Quantity::Length(Length(x));
-        scene.line(foot_end, foot_inner, crate::scene::Role::Hidden);
-        scene.line(joint_end, joint_inner, crate::scene::Role::Hidden);
+        scene.line(foot_end, foot_inner, Role::Hidden);
+        scene.line(joint_end, joint_inner, Role::Hidden);
+        let mut size = |from: Point, to: Point, row: i8, x: f64, field: &'static str| {
+            let (from, row) = figure::aside(self.post.legs, from, row);
+            let (to, _) = figure::aside(self.post.legs, to, row);
+            scene.given(from, to, row, q(x), field);
+        };
+        size(
+            foot_end,
+            foot_inner,
+            -1,
+            self.taper.small,
+            "small_end_depth",
+        );
+        size(joint_end, joint_inner, 1, self.taper.big, "big_end_depth");
+        size(
+            foot_end.middle(foot_inner),
+            joint_end.middle(joint_inner),
+            0,
+            self.taper.length,
+            "taper_length",
+        );
         scene
-            .given(
-                foot_end,
-                foot_inner,
-                -1,
-                q(self.taper.small),
-                "small_end_depth",
-            )
-            .given(
-                joint_end,
-                joint_inner,
-                1,
-                q(self.taper.big),
-                "big_end_depth",
-            )
-            .given(
-                foot_end.middle(foot_inner),
-                joint_end.middle(joint_inner),
-                0,
-                q(self.taper.length),
-                "taper_length",
-            )
             .computed(foot_end, joint_end, -1, q(leg.side), "long_point_length")
             .computed(
                 Point::new(-half, leg.rise_top),
