@@ -180,7 +180,6 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &post_legs::PostLegs,
         &end_board::EndBoards,
         &leg_shim::LegShim,
-        &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
         &bracket::Bracket,
         &mitred_frame::MitredFrame,
