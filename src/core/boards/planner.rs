@@ -414,6 +414,9 @@ impl Run {
             self.accept(instance, plan);
         }
         self.simple_cuts();
+        if let Next::Found(n) = self.next(0, None) {
+            self.bound = n.price;
+        }
         self.phase = Phase::Root;
     }
 
@@ -496,6 +499,7 @@ impl Run {
             have: &have,
             cost: &cost,
             feasibility: false,
+            thorough: true,
         };
         let mut last = None;
         let solved = simplex::solve(

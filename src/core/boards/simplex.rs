@@ -47,6 +47,8 @@ pub(super) struct Task<'t> {
     pub cost: &'t [f64],
     /// True: only ask whether the boards can hold the parts (in fractions).
     pub feasibility: bool,
+    /// False: patterns are looked for where that costs little, and nothing is proven.
+    pub thorough: bool,
 }
 
 /// A fractional answer.
@@ -263,10 +265,10 @@ impl Run {
                         .collect();
                     let mut exhaust = false;
                     loop {
-                        let effort = if exhaust {
-                            Effort::Exhaust
-                        } else {
-                            Effort::Improve
+                        let effort = match (exhaust, task.thorough) {
+                            (true, _) => Effort::Exhaust,
+                            (false, true) => Effort::Improve,
+                            (false, false) => Effort::Quick,
                         };
                         let priced =
                             pricer.price(&value, task.want, task.bins, &above, effort, work);
@@ -291,7 +293,7 @@ impl Run {
                         if phase == 1 && cut.refutes(task.have) {
                             return End::Short(cut);
                         }
-                        if grown || exhaust || none || !job.mitered {
+                        if grown || exhaust || none || !task.thorough || !job.mitered {
                             if !grown && phase == 2 {
                                 *last = Some(cut);
                             }
