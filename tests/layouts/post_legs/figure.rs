@@ -143,7 +143,7 @@ fn parts_are_cut_as_the_answers_say() {
             assert!((part.edge_b.0 - length("outer_edge_length")).abs() < 1e-9);
             assert!((part.edge_a.0 - length("inner_edge_length")).abs() < 1e-9);
             // The same shape lies on the saw and stands in the drawing.
-            let stood = s.figure.items.iter().filter_map(|i| match i {
+            let mut stood = s.figure.items.iter().filter_map(|i| match i {
                 Item::Shape {
                     outline,
                     role: offsquare_core::scene::Role::Stock,
@@ -151,7 +151,9 @@ fn parts_are_cut_as_the_answers_say() {
                 _ => None,
             });
             assert!(
-                stood.last().is_some_and(|a| (a - area).abs() < 1e-9 * 40.0),
+                stood
+                    .next_back()
+                    .is_some_and(|a| (a - area).abs() < 1e-9 * 40.0),
                 "{inputs}"
             );
             match part.stock {
