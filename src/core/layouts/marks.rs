@@ -204,7 +204,7 @@ impl Layout for Marks {
             way: "scale",
             title: "Measured marks",
             answers: answers(&scale, detail),
-            headline: vec!["marks_n", "first_mark", "last_mark"],
+            headline: vec!["marks_n", "first_mark"],
             ..Solution::default()
         };
         if scale.sections > 1 {
