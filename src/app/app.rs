@@ -2,7 +2,7 @@
 
 use crate::io::browser;
 use crate::io::storage::{BENCH, Device, SOLVING, Storage};
-use crate::io::updates::{self, News};
+use crate::io::updates;
 use crate::parts::notice::Notice;
 use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
 use crate::state::{Edit, Route, Store};
@@ -118,7 +118,7 @@ pub fn App() -> Html {
     {
         let update = update.clone();
         use_effect_with((), move |()| {
-            let heard = updates::listen(News::UpdateReady, move || update.set(true));
+            let heard = updates::listen(move || update.set(true));
             move || drop(heard)
         });
     }

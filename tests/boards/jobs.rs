@@ -22,7 +22,7 @@ impl Dice {
         (self.roll() >> 11) as f64 / (1u64 << 53) as f64
     }
     /// Uniform from `low` to `high`, both included.
-    pub fn from_to(&mut self, low: u64, high: u64) -> u64 {
+    pub fn between(&mut self, low: u64, high: u64) -> u64 {
         low + self.roll() % (high - low + 1)
     }
     pub fn chance(&mut self, p: f64) -> bool {
@@ -30,7 +30,7 @@ impl Dice {
     }
     pub fn shuffle<T>(&mut self, list: &mut [T]) {
         for i in (1..list.len()).rev() {
-            let j = self.from_to(0, i as u64) as usize;
+            let j = self.between(0, i as u64) as usize;
             list.swap(i, j);
         }
     }
@@ -53,10 +53,10 @@ pub enum Group {
 pub fn shop(seed: u64) -> (Group, Instance) {
     let mut dice = Dice(seed.wrapping_mul(0x2545_F491_4F6C_DD1D) ^ 0x0FF5_94A2);
     let mitered = dice.chance(0.5);
-    let extra = dice.from_to(0, 4);
+    let extra = dice.between(0, 4);
     let mut lengths = [72.0, 96.0, 120.0, 144.0, 192.0];
     dice.shuffle(&mut lengths);
-    let count = dice.from_to(2, 4) as usize;
+    let count = dice.between(2, 4) as usize;
     let foot = 0.4 + 1.2 * dice.unit();
     let mut boards: Vec<BoardKind> = lengths[..count]
         .iter()
@@ -66,8 +66,8 @@ pub fn shop(seed: u64) -> (Group, Instance) {
             BoardKind::unlimited(&format!("{length}"), length, cents / 100.0)
         })
         .collect();
-    let width = [1.5, 2.5, 3.5, 5.5][dice.from_to(0, 3) as usize];
-    let kerf = [0.09375, 0.125][dice.from_to(0, 1) as usize];
+    let width = [1.5, 2.5, 3.5, 5.5][dice.between(0, 3) as usize];
+    let kerf = [0.09375, 0.125][dice.between(0, 1) as usize];
     let mut parts = Vec::new();
     if extra == 1 {
         zero_waste(&mut dice, &boards, width, kerf, mitered, &mut parts);
@@ -75,9 +75,9 @@ pub fn shop(seed: u64) -> (Group, Instance) {
         free_parts(&mut dice, &boards, width, mitered, &mut parts);
     }
     if extra == 0 {
-        let owned = dice.from_to(1, 5);
+        let owned = dice.between(1, 5);
         for i in 0..owned {
-            let length = (12.0 + 84.0 * dice.unit()).floor() + dice.from_to(0, 15) as f64 / 16.0;
+            let length = (12.0 + 84.0 * dice.unit()).floor() + dice.between(0, 15) as f64 / 16.0;
             boards.push(BoardKind::owned(&format!("own{i}"), length, 1));
         }
     }
@@ -103,13 +103,13 @@ pub fn shop(seed: u64) -> (Group, Instance) {
 
 /// One end: square, a usual miter, or any tenth to 60, leaning either way.
 fn end(dice: &mut Dice) -> f64 {
-    let size = match dice.from_to(0, 5) {
+    let size = match dice.between(0, 5) {
         0 => 0.0,
         1 => 15.0,
         2 => 22.5,
         3 => 30.0,
         4 => 45.0,
-        _ => dice.from_to(1, 600) as f64 / 10.0,
+        _ => dice.between(1, 600) as f64 / 10.0,
     };
     if dice.chance(0.5) { -size } else { size }
 }
@@ -121,15 +121,15 @@ fn free_parts(
     mitered: bool,
     parts: &mut Vec<PartKind>,
 ) {
-    let kinds = dice.from_to(3, 20);
-    let total = dice.from_to(kinds.max(5), 200);
+    let kinds = dice.between(3, 20);
+    let total = dice.between(kinds.max(5), 200);
     let longest = boards.iter().map(|b| b.length).fold(0.0, f64::max);
     let mut left = total - kinds;
     for i in 0..kinds {
         let more = if i + 1 == kinds {
             left
         } else {
-            dice.from_to(0, (2 * left / (kinds - i)).min(left))
+            dice.between(0, (2 * left / (kinds - i)).min(left))
         };
         left -= more;
         let (l, r) = if mitered {
@@ -162,11 +162,11 @@ fn zero_waste(
     parts: &mut Vec<PartKind>,
 ) {
     let (mut kinds, mut total) = (0, 0);
-    let goal = dice.from_to(3, 20);
+    let goal = dice.between(3, 20);
     while kinds < goal {
-        let length = boards[dice.from_to(0, boards.len() as u64 - 1) as usize].length;
-        let pieces = dice.from_to(2, 6).min(20 - kinds);
-        let times = dice.from_to(1, 6);
+        let length = boards[dice.between(0, boards.len() as u64 - 1) as usize].length;
+        let pieces = dice.between(2, 6).min(20 - kinds);
+        let times = dice.between(1, 6);
         if total + pieces * times > 200 || pieces < 2 {
             break;
         }
@@ -229,7 +229,7 @@ pub fn packing(capacity: u64, sizes: &[u64]) -> Instance {
 /// Uniform sizes from 20 to 100 on 150.
 pub fn uniform(n: usize, seed: u64) -> Instance {
     let mut dice = Dice(seed ^ 0x0A11_CE00);
-    let sizes: Vec<u64> = (0..n).map(|_| dice.from_to(20, 100)).collect();
+    let sizes: Vec<u64> = (0..n).map(|_| dice.between(20, 100)).collect();
     packing(150, &sizes)
 }
 
@@ -238,9 +238,9 @@ pub fn triplets(n: usize, seed: u64) -> Instance {
     let mut dice = Dice(seed ^ 0x7217_1E75);
     let mut sizes = Vec::new();
     while sizes.len() + 3 <= n {
-        let first = dice.from_to(380, 490);
+        let first = dice.between(380, 490);
         let rest = 1000 - first;
-        let second = dice.from_to(250, rest / 2 - 1);
+        let second = dice.between(250, rest / 2 - 1);
         sizes.extend([first, second, rest - second]);
     }
     dice.shuffle(&mut sizes);
@@ -255,7 +255,7 @@ pub fn tiny(n: usize, seed: u64, distinct: bool) -> Instance {
             let length = if distinct {
                 1.0 + 3.0 * dice.unit()
             } else {
-                1.0 + dice.from_to(0, 48) as f64 / 16.0
+                1.0 + dice.between(0, 48) as f64 / 16.0
             };
             PartKind::square(&format!("t{i}"), 1, length)
         })

@@ -1,7 +1,7 @@
 //! A small WebDriver client over chromedriver: enough to drive one phone-sized page.
 
 use serde_json::{Value, json};
-use std::io::{Read, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -70,11 +70,24 @@ impl Browser {
             body.len()
         )
         .expect("chromedriver listens");
-        let mut raw = Vec::new();
-        stream.read_to_end(&mut raw).expect("chromedriver answers");
-        let text = String::from_utf8_lossy(&raw);
-        let (_, body) = text.split_once("\r\n\r\n").expect("an HTTP answer");
-        let reply: Value = serde_json::from_str(body).expect("a JSON answer");
+        // The driver keeps the connection open: the answer ends where its length says.
+        let mut lines = BufReader::new(stream);
+        let mut length = 0;
+        loop {
+            let mut line = String::new();
+            lines.read_line(&mut line).expect("chromedriver answers");
+            let line = line.trim().to_lowercase();
+            if let Some(n) = line.strip_prefix("content-length:") {
+                length = n.trim().parse().expect("a length");
+            }
+            if line.is_empty() {
+                break;
+            }
+        }
+        let mut raw = vec![0; length];
+        lines.read_exact(&mut raw).expect("chromedriver answers");
+        let body = String::from_utf8_lossy(&raw);
+        let reply: Value = serde_json::from_str(&body).expect("a JSON answer");
         let value = reply["value"].clone();
         assert!(value.get("error").is_none(), "{method} {path}: {value}");
         value
@@ -189,7 +202,7 @@ impl Drop for Browser {
                     "DELETE /session/{} HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n",
                     self.session
                 )?;
-                s.read_to_end(&mut Vec::new())
+                s.read(&mut [0; 64])
             });
         }
         let _ = self.driver.kill();

@@ -23,7 +23,7 @@ fn banner() -> Option<()> {
         "Something went wrong in Offsquare itself. What you typed is kept on this device.",
     ));
     banner.append_child(&words).ok()?;
-    let mut button = |label: &str, act: fn()| -> Option<()> {
+    let button = |label: &str, act: fn()| -> Option<()> {
         let b = document.create_element("button").ok()?;
         b.set_class_name("key");
         b.set_text_content(Some(label));

@@ -32,20 +32,3 @@ impl Storage for Device {
         LocalStorage::delete(key);
     }
 }
-
-/// Storage in memory, for tests.
-#[derive(Default)]
-pub struct Memory(std::cell::RefCell<std::collections::BTreeMap<String, String>>);
-
-impl Storage for Memory {
-    fn read(&self, key: &str) -> Option<String> {
-        self.0.borrow().get(key).cloned()
-    }
-    fn write(&self, key: &str, text: &str) -> Result<(), String> {
-        self.0.borrow_mut().insert(key.to_owned(), text.to_owned());
-        Ok(())
-    }
-    fn remove(&self, key: &str) {
-        self.0.borrow_mut().remove(key);
-    }
-}

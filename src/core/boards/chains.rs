@@ -21,6 +21,7 @@ struct Label {
 }
 
 const NONE: u32 = u32::MAX;
+const BUCKETS: usize = 512;
 
 /// What one search for chains found.
 pub(super) struct Chains {
@@ -37,6 +38,8 @@ pub(super) struct Chainer {
     counts: Vec<u16>,
     buckets: Vec<Vec<u32>>,
     by_exit: Vec<Vec<u32>>,
+    /// By bucket and item: how many more of it could follow a chain that reaches into the bucket.
+    follow: Vec<u16>,
 }
 
 /// What to search for: the value to beat in each bin, quick (one label a bucket and end, counts
@@ -70,7 +73,6 @@ impl Chainer {
             .filter(|&s| slot[job.moves[s as usize].kind as usize] != usize::MAX)
             .collect();
         let room = quest.bins.iter().map(|b| b.room).fold(0.0, f64::max) + WORKING;
-        const BUCKETS: usize = 512;
         let scale = BUCKETS as f64 / room.max(1e-12);
         self.labels.clear();
         self.counts.clear();
@@ -78,6 +80,15 @@ impl Chainer {
         self.buckets.resize(BUCKETS + 1, Vec::new());
         self.by_exit.iter_mut().for_each(Vec::clear);
         self.by_exit.resize(n_points, Vec::new());
+        self.follow.clear();
+        for b in 0..=BUCKETS {
+            let rest = room - (b as f64 / scale) + job.spread;
+            self.follow
+                .extend(table.items.iter().zip(&table.qty).map(|(&i, &q)| {
+                    let each = job.kinds[i as usize].use_len.max(1e-12);
+                    crate::num::floor((rest / each).max(0.0)).min(f64::from(q)) as u16
+                }));
+        }
         let mut complete = true;
         // The empty chain stands for the board's left end.
         let mut frontier: Vec<u32> = vec![NONE];
@@ -162,7 +173,7 @@ impl Chainer {
                 }
                 self.push(label, m, j, reach, worth, s, mv.exit);
                 if winner.contains(&(id as u32))
-                    || !self.dominated(id, m, table, quest.quick, &mut spent)
+                    || !self.dominated(id, m, table, quest.quick, scale, &mut spent)
                 {
                     let at = ((reach * scale) as usize).min(BUCKETS).max(bucket);
                     self.buckets[at].push(id as u32);
@@ -214,6 +225,7 @@ impl Chainer {
         m: usize,
         table: &Table,
         quick: bool,
+        scale: f64,
         spent: &mut usize,
     ) -> bool {
         let new = self.labels[id];
@@ -226,13 +238,30 @@ impl Chainer {
             *spent += 1;
             let theirs = &self.counts[r * m..(r + 1) * m];
             if old.reach <= new.reach && old.value >= new.value {
-                if quick || old.value - excess(theirs, mine, &table.value) >= new.value {
+                if quick
+                    || old.value
+                        - excess(
+                            theirs,
+                            mine,
+                            table,
+                            &self.follow[bucket(new.reach, scale) * m..],
+                        )
+                        >= new.value
+                {
                     return true;
                 }
                 *spent += m / 4;
             } else if new.reach <= old.reach
                 && new.value >= old.value
-                && (quick || new.value - excess(mine, theirs, &table.value) >= old.value)
+                && (quick
+                    || new.value
+                        - excess(
+                            mine,
+                            theirs,
+                            table,
+                            &self.follow[bucket(old.reach, scale) * m..],
+                        )
+                        >= old.value)
             {
                 self.labels[r].alive = false;
                 rivals.swap_remove(k);
@@ -272,15 +301,21 @@ impl Chainer {
     }
 }
 
-/// Worth of the parts that `a` holds beyond what `b` holds.
-fn excess(a: &[u16], b: &[u16], value: &[f64]) -> f64 {
+/// Worth of the parts by which `a` would fall short of a completion that `b` allows: where `a` holds
+/// more than `b`, and so many could follow that the number wanted is passed.
+fn excess(a: &[u16], b: &[u16], table: &Table, follow: &[u16]) -> f64 {
     let mut sum = 0.0;
-    for ((&x, &y), &v) in a.iter().zip(b).zip(value) {
+    for (i, (&x, &y)) in a.iter().zip(b).enumerate() {
         if x > y {
-            sum += v * f64::from(x - y);
+            let over = (u32::from(x) + u32::from(follow[i])).saturating_sub(table.qty[i]);
+            sum += table.value[i] * f64::from(over.min(u32::from(x - y)));
         }
     }
     sum
+}
+
+fn bucket(reach: f64, scale: f64) -> usize {
+    ((reach * scale) as usize).min(BUCKETS)
 }
 
 /// Patterns of the chains that were found.

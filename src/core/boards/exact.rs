@@ -28,6 +28,8 @@ struct Exact<'a> {
     known: BTreeMap<(Vec<(u32, u32)>, bool), Pattern>,
     nodes: usize,
     sound: bool,
+    /// Steps spent on ordering parts since last counted.
+    ordering: usize,
 }
 
 const PATTERNS: usize = 4_000;
@@ -83,6 +85,7 @@ pub(super) fn search(
         known: BTreeMap::new(),
         nodes,
         sound: true,
+        ordering: 0,
     };
     let found = exact.place(want, have, work);
     match found {
@@ -220,7 +223,7 @@ impl Exact<'_> {
         if room >= 0.0 && self.feasible(&listing) {
             self.extend(&mut listing, 0, first, want, room, value);
         }
-        work.spend(listing.steps * 30);
+        work.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
         if listing.steps >= PATTERNS * 10 || listing.out.len() >= PATTERNS {
             self.sound = false;
         }
@@ -322,6 +325,7 @@ impl Exact<'_> {
             return p.clone();
         }
         let (pattern, proven) = joints::shortest(&job, &key.0, tail);
+        self.ordering += joints::effort(&job, &key.0);
         self.sound &= proven;
         self.known.insert(key, pattern.clone());
         pattern

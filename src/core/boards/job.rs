@@ -102,6 +102,8 @@ pub(super) struct Job {
     spare_tail: f64,
     /// Largest additive part of any end.
     pub most: f64,
+    /// Largest less smallest additive part.
+    pub spread: f64,
 }
 
 impl Job {
@@ -188,21 +190,23 @@ impl Job {
             .fold(f64::NEG_INFINITY, f64::max);
         let total: u64 = instance.parts.iter().map(|p| p.qty).sum();
         let shortest = kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
+        let spread = most - points.iter().map(|p| p.half).fold(f64::INFINITY, f64::min);
         Job {
             width: instance.width,
             kerf: instance.kerf,
             trim: instance.trim,
             stock: merged_stock(instance, prices, total as u32, shortest),
             kinds,
-            points,
             moves,
             first,
             joints,
+            points,
             mitered,
             free,
             spare: 2.0 * most,
             spare_tail: most + most_tail,
             most,
+            spread,
         }
     }
 

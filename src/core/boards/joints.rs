@@ -24,6 +24,23 @@ pub(super) fn shortest(job: &Job, counts: &[(u32, u32)], tail: bool) -> (Pattern
     }
 }
 
+/// Roughly how many steps `shortest` takes for a set.
+pub(super) fn effort(job: &Job, counts: &[(u32, u32)]) -> usize {
+    let states: usize = counts
+        .iter()
+        .fold(1usize, |n, c| n.saturating_mul(c.1 as usize + 1));
+    let moves: usize = counts
+        .iter()
+        .map(|&(k, _)| job.first[k as usize + 1] - job.first[k as usize])
+        .sum();
+    if states <= STATES {
+        states * moves * moves * 2 + 200
+    } else {
+        let number: u32 = counts.iter().map(|c| c.1).sum();
+        (number * number) as usize * 20
+    }
+}
+
 fn exact(job: &Job, counts: &[(u32, u32)], states: usize, tail: bool) -> Pattern {
     let moves: Vec<(usize, u32)> = counts
         .iter()

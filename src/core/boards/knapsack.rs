@@ -209,7 +209,7 @@ impl Table {
         self.layers[j * (self.cells + 1) + c]
     }
 
-    /// A set of square-ended parts worth more than `above`, the best there is, and an upper bound on
+    /// A set of parts (as if square-ended) worth more than `above`, the best there is, and an upper bound on
     /// all sets (the best value itself unless the search was cut short).
     pub fn best(
         &self,

@@ -92,7 +92,6 @@ pub(super) struct Run {
 /// A verified plan and what is compared about it.
 #[derive(Clone, Debug)]
 pub(super) struct Found {
-    pub chosen: Vec<Chosen>,
     pub cut: Vec<CutBoard>,
     pub price: i128,
     pub leftover: f64,
@@ -343,7 +342,6 @@ impl Run {
             .map(|c| self.job.stock[c.0].price)
             .sum();
         let found = Found {
-            chosen,
             cut,
             price,
             leftover: facts.leftover,
@@ -416,6 +414,9 @@ impl Run {
             self.accept(instance, plan);
         }
         self.simple_cuts();
+        if let Next::Found(n) = self.next(0, None) {
+            self.bound = n.price;
+        }
         self.phase = Phase::Root;
     }
 
@@ -498,6 +499,7 @@ impl Run {
             have: &have,
             cost: &cost,
             feasibility: false,
+            thorough: true,
         };
         let mut last = None;
         let solved = simplex::solve(

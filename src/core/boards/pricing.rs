@@ -2,6 +2,7 @@
 
 use super::chains::{self, Chainer, Quest};
 use super::job::{Bin, Job, Pattern};
+use super::joints;
 use super::knapsack::{Grid, Table, Work};
 use std::rc::Rc;
 
@@ -56,6 +57,8 @@ pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
 /// How hard to look for a pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Effort {
+    /// Look where it costs little; finding nothing proves nothing.
+    Quick,
     /// Stop at the first way of beating the value asked for.
     Improve,
     /// Go on until nothing can have been overlooked.
@@ -128,6 +131,12 @@ impl Pricer {
         if upper.iter().zip(above).all(|(u, a)| u <= a) {
             return Priced { patterns, upper };
         }
+        if effort != Effort::Exhaust {
+            patterns = self.guessed(bins, above, work);
+            if !patterns.is_empty() {
+                return Priced { patterns, upper };
+            }
+        }
         let mut quick = true;
         loop {
             let quest = Quest {
@@ -150,10 +159,51 @@ impl Pricer {
                 .flatten()
                 .collect();
             patterns.dedup();
-            if !quick || (effort == Effort::Improve && !patterns.is_empty()) {
+            if !quick
+                || effort == Effort::Quick
+                || (effort == Effort::Improve && !patterns.is_empty())
+            {
                 return Priced { patterns, upper };
             }
             quick = false;
         }
+    }
+
+    /// Mitered patterns by way of the plain knapsack: the best sets for somewhat less room, put in
+    /// order, and taken if they fit.
+    fn guessed(&mut self, bins: &[Bin], above: &[f64], work: &mut Work) -> Vec<Pattern> {
+        let job = Rc::clone(&self.job);
+        let mut out: Vec<Pattern> = Vec::new();
+        for (b, &bin) in bins.iter().enumerate() {
+            if above[b] == f64::MAX {
+                continue;
+            }
+            for less in [0.0, 0.01, 0.025, 0.05] {
+                let short = Bin {
+                    room: bin.room * (1.0 - less),
+                    tail: bin.tail,
+                };
+                let (found, _) = self
+                    .table
+                    .best(&job, &self.grid, short, above[b], 300, work);
+                let Some(set) = found else { break };
+                let number: u32 = set.counts.iter().map(|c| c.1).sum();
+                let mut order = Vec::new();
+                for &(kind, n) in set.counts.iter().rev() {
+                    for _ in 0..n {
+                        joints::insert(&job, &mut order, kind);
+                    }
+                }
+                work.spend((number * number) as usize * 20 + 300);
+                let pattern = job.pattern_of(order);
+                if job.fits(&pattern, bin) {
+                    if !out.iter().any(|p| p.counts == pattern.counts) {
+                        out.push(pattern);
+                    }
+                    break;
+                }
+            }
+        }
+        out
     }
 }

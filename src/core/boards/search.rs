@@ -63,6 +63,7 @@ impl Search {
             have,
             cost: &cost,
             feasibility: true,
+            thorough: true,
         };
         if let Solved::Short(cut) =
             simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
@@ -149,6 +150,7 @@ impl Search {
                 have: &have,
                 cost: dive.cost,
                 feasibility: false,
+                thorough: false,
             };
             let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
             let Solved::Solution(mut parts) = solved else {

@@ -47,6 +47,8 @@ pub(super) struct Task<'t> {
     pub cost: &'t [f64],
     /// True: only ask whether the boards can hold the parts (in fractions).
     pub feasibility: bool,
+    /// False: patterns are looked for where that costs little, and nothing is proven.
+    pub thorough: bool,
 }
 
 /// A fractional answer.
@@ -241,7 +243,7 @@ impl Run {
             work.spend(self.tab.rows * self.tab.rows + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
             let tiny = 1e-9 * scale;
-            let entering = self.from_pool(&duals, phase, task, tiny, work);
+            let entering = self.pick_from_pool(&duals, phase, task, tiny, work);
             let entering = match entering {
                 Some(c) => c,
                 None => {
@@ -263,10 +265,10 @@ impl Run {
                         .collect();
                     let mut exhaust = false;
                     loop {
-                        let effort = if exhaust {
-                            Effort::Exhaust
-                        } else {
-                            Effort::Improve
+                        let effort = match (exhaust, task.thorough) {
+                            (true, _) => Effort::Exhaust,
+                            (false, true) => Effort::Improve,
+                            (false, false) => Effort::Quick,
                         };
                         let priced =
                             pricer.price(&value, task.want, task.bins, &above, effort, work);
@@ -291,7 +293,7 @@ impl Run {
                         if phase == 1 && cut.refutes(task.have) {
                             return End::Short(cut);
                         }
-                        if grown || exhaust || none || !job.mitered {
+                        if grown || exhaust || none || !task.thorough || !job.mitered {
                             if !grown && phase == 2 {
                                 *last = Some(cut);
                             }
@@ -299,7 +301,7 @@ impl Run {
                         }
                         exhaust = true;
                     }
-                    match self.from_pool(&duals, phase, task, tiny, work) {
+                    match self.pick_from_pool(&duals, phase, task, tiny, work) {
                         Some(c) => c,
                         None if phase == 1 && self.lacking() => return End::Unknown,
                         None => return End::Optimal,
@@ -337,7 +339,7 @@ impl Run {
     }
 
     /// The known column that promises most, if any promises anything.
-    fn from_pool(
+    fn pick_from_pool(
         &self,
         duals: &[f64],
         phase: u8,

@@ -2,6 +2,7 @@
 //!
 //! Native programs reach it through the `solve` example, scripts in a browser through `solve()`.
 
+mod names;
 mod read;
 mod read_wanted;
 mod write;
@@ -17,7 +18,8 @@ use crate::units::DoorUnit;
 use serde_json::{Map, Value, json};
 
 pub use read::read_given;
-pub use read_wanted::{read_saw, read_work_back};
+pub use read_wanted::read_saw;
+use read_wanted::read_work_back;
 pub use write::{write_answers, write_problem};
 
 /// Answers an array of requests (or a single one) in order; anything else is one problem.
@@ -58,6 +60,7 @@ struct Wanted {
     saw: Option<SawProfile>,
     target: Option<backwards::Target>,
     off: bool,
+    names: names::Names,
 }
 
 /// Reads all of the request before anything is solved, so that every problem is told at once.
@@ -127,17 +130,23 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
     let Some(given) = read_given(layout, form, inputs, unit, problems) else {
         return unit;
     };
+    let names = names::Names::of(layout, inputs);
     let target = match map.get("work_back") {
         None | Some(Value::Null) => None,
-        Some(v) => read_work_back(layout, &given, v, unit, problems),
+        Some(v) => read_work_back(layout, &given, &names, v, unit, problems),
     };
     if problems.iter().any(|p| p.level == Level::Stop) {
         return unit;
     }
-    let wanted = Wanted { saw, target, off };
+    let wanted = Wanted {
+        saw,
+        target,
+        off,
+        names,
+    };
     let before = problems.len();
     reply(layout, &given, &wanted, inputs, unit, solutions, problems);
-    read::keep_paths(layout, inputs, &mut problems[before..]);
+    wanted.names.in_problems(&mut problems[before..]);
     unit
 }
 
@@ -174,7 +183,7 @@ fn reply(
         out.insert("answers".into(), write_answers(&s.solution.answers, unit));
         if wanted.target.is_some() || s.inputs != given.inputs {
             let mut found = write::write_inputs(&s.inputs, unit);
-            as_given(&mut found, asked, &s.inputs, &given.inputs);
+            as_given(&mut found, asked, &wanted.names, &s.inputs, &given.inputs);
             out.insert("inputs".into(), found);
         }
         if wanted.off {
@@ -194,13 +203,26 @@ fn reply(
 
 /// What did not change is written as it was given, to the last bit: millimeters go to inches and back
 /// with a rounding.
-fn as_given(out: &mut Value, asked: &Map<String, Value>, found: &Inputs, given: &Inputs) {
+fn as_given(
+    out: &mut Value,
+    asked: &Map<String, Value>,
+    names: &names::Names,
+    found: &Inputs,
+    given: &Inputs,
+) {
     let Some(out) = out.as_object_mut() else {
         return;
     };
+    let unchanged: Vec<String> = out
+        .keys()
+        .filter(|k| found.get(k) == given.get(k))
+        .cloned()
+        .collect();
+    let before: Vec<&str> = unchanged.iter().map(|k| names.given(k)).collect();
+    names.in_inputs(out, asked);
     for (key, value) in out.iter_mut() {
         if let Some(asked) = asked.get(key)
-            && found.get(key) == given.get(key)
+            && before.contains(&key.as_str())
         {
             *value = asked.clone();
         }

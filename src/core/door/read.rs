@@ -165,7 +165,7 @@ pub(super) fn pointer(key: &str) -> String {
 }
 
 /// The inputs under the form's own keys.
-fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) -> Spelling {
+pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) -> Spelling {
     let mut spelling = Spelling {
         entries: inputs
             .iter()
@@ -176,23 +176,6 @@ fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) -> Spelling
     };
     layout.spelled(&mut spelling);
     spelling
-}
-
-/// A layout speaks of its own keys; a problem is found where the size was given, under another
-/// spelling perhaps (`/inputs/value`).
-pub fn keep_paths(
-    layout: &'static dyn Layout,
-    inputs: &Map<String, Value>,
-    problems: &mut [Problem],
-) {
-    if problems.is_empty() {
-        return;
-    }
-    for (key, _, path) in spelled(layout, inputs).entries {
-        for problem in problems.iter_mut().filter(|p| p.field() == Some(&key)) {
-            *problem = at(&path, problem.clone());
-        }
-    }
 }
 
 /// A path inside the field stays; a bare field path becomes the path under which it was given.

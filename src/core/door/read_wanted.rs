@@ -1,5 +1,6 @@
 //! Reading what a request asks for besides solutions: a saw's advice, working back.
 
+use super::names::Names;
 use super::read::{list, pointer};
 use crate::backwards::Target;
 use crate::inputs::{Given, Kind};
@@ -16,7 +17,7 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     let Some(map) = value.as_object() else {
         problems.push(Problem::stop(
             "/saw",
-            say!["A saw is an object of its limits; {} is the usual saw."],
+            say!["A saw is an object of its limits; an empty one is the usual saw."],
         ));
         return None;
     };
@@ -72,9 +73,10 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
 }
 
 /// `"work_back": {"give", "answer", "target"}` and, where only one way is meant, `"way"`.
-pub fn read_work_back(
+pub(super) fn read_work_back(
     layout: &'static dyn Layout,
     given: &Given,
+    names: &Names,
     value: &Value,
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
@@ -105,7 +107,7 @@ pub fn read_work_back(
             .chain(form.also)
             .filter(|f| matches!(f.kind, Kind::Length(_) | Kind::Angle(..) | Kind::Number(..)))
     };
-    let field = can_give().find(|f| f.key == word("give"));
+    let field = can_give().find(|f| f.key == names.own(word("give")));
     if field.is_none() {
         let names: Vec<&str> = can_give().map(|f| f.key).collect();
         problems.push(Problem::stop(

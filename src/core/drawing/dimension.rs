@@ -59,9 +59,15 @@ pub(super) fn dimension(
     // y points down: this is the scene's left.
     let left = Vector::new(along.y, -along.x);
     let out = if row < 0 { left.times(-1.0) } else { left };
+    // A figure on the line keeps off the stretch, unless that takes too much of the frame.
+    let (w, h) = wish.extent(pen);
+    let half = (out.x.abs() * w + out.y.abs() * h) / 2.0 + pen.gap;
     let off = match row {
         0 => 0.0,
-        _ => pen.first_row + f64::from(row.unsigned_abs() - 1) * pen.row,
+        _ => {
+            half.clamp(pen.first_row, pen.first_row * 2.0)
+                + f64::from(row.unsigned_abs() - 1) * pen.row
+        }
     };
     let (a, b) = (from.plus(out.times(off)), to.plus(out.times(off)));
     let mut strokes = Vec::new();

@@ -404,12 +404,18 @@ impl Outfit {
             left_out,
         } = ground.place(&wishes);
         let mut marks = self.figure;
-        for (d, text) in self.dressed.into_iter().zip(boxes) {
-            let mut lines = match text {
-                Some(text) => broken(&d.line, &text.grown(sheet.pen.clear)),
-                None => d.line,
-            };
+        // Dimension lines break where a figure stands, whosever it is.
+        let gaps: Vec<Rect> = boxes
+            .iter()
+            .flatten()
+            .map(|b| b.grown(sheet.pen.clear))
+            .collect();
+        for d in self.dressed {
+            let mut lines = d.line;
             lines.extend(d.strokes);
+            for gap in &gaps {
+                lines = broken(&lines, gap);
+            }
             marks.push(Mark::Strokes {
                 lines,
                 class: d.class,

@@ -10,6 +10,7 @@ mod mark;
 mod pen;
 mod place;
 mod runs;
+mod solid;
 mod template;
 
 pub use dress::{lay_out, lay_out_with, true_size};
@@ -20,6 +21,7 @@ pub use mark::{
 pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
+pub use solid::{View, axonometric};
 pub use template::{Template, of_end, templates, whole};
 
 use crate::scene::Source;

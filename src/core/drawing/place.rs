@@ -62,6 +62,9 @@ pub(super) struct Ground<'a> {
     pub handles: Vec<Point>,
 }
 
+/// What a place costs that needs a leader; a place of its own that covers fewer lines is better.
+const LEADER: f64 = 17.0;
+
 #[derive(Clone, Copy)]
 struct Taken {
     text: Rect,
@@ -136,37 +139,55 @@ impl Ground<'_> {
         self.frame.map_or(rect, |frame| rect.inside(&frame))
     }
 
+    /// The cheapest free place, and whether a leader must show what it speaks of.
     fn find(&self, wish: &Wish, taken: &[Taken]) -> Option<(Point, bool)> {
-        let near = self.pen.text * 8.0;
-        let around = self.rings(wish);
+        let near = self.pen.text * 6.0;
+        // Hardly ever needed, and long.
+        let mut around: Option<Vec<(Point, f64)>> = None;
         for (strictness, reach) in [
-            (Strictness::Targets, 0.0),
             (Strictness::Targets, near),
-            (Strictness::Texts, 0.0),
+            (Strictness::Texts, near),
             (Strictness::Targets, f64::INFINITY),
             (Strictness::Texts, f64::INFINITY),
         ] {
-            let led = reach > 0.0;
-            let own = if led { &around } else { &wish.places };
-            let mut best: Option<(Point, f64)> = None;
-            for &(middle, cost) in own {
-                if led && cost > reach {
-                    continue;
-                }
-                if best.is_some_and(|b| b.1 <= cost) || !self.free(wish, middle, taken, strictness)
-                {
-                    continue;
-                }
-                let cost = cost + self.covers(wish, middle);
-                if best.is_none_or(|b| cost < b.1) {
-                    best = Some((middle, cost));
-                }
+            let own = wish.places.iter().map(|&(at, cost)| (at, cost, false));
+            let best = self.cheapest(wish, taken, strictness, own, None);
+            if best.is_some_and(|b| b.1 <= LEADER) {
+                return best.map(|b| (b.0, b.2));
             }
-            if let Some((middle, _)) = best {
+            let around = around.get_or_insert_with(|| self.rings(wish));
+            let led = around
+                .iter()
+                .take_while(|p| p.1 <= reach)
+                .map(|&(at, far)| (at, LEADER + far * 0.15, true));
+            let best = self.cheapest(wish, taken, strictness, led, best);
+            if let Some((middle, _, led)) = best {
                 return Some((middle, led));
             }
         }
         None
+    }
+
+    /// The cheapest free one of some places, unless `best` is cheaper. The places come in the order
+    /// of what they cost before the lines that they cover are counted.
+    fn cheapest(
+        &self,
+        wish: &Wish,
+        taken: &[Taken],
+        strictness: Strictness,
+        places: impl Iterator<Item = (Point, f64, bool)>,
+        mut best: Option<(Point, f64, bool)>,
+    ) -> Option<(Point, f64, bool)> {
+        for (middle, cost, led) in places {
+            if best.is_some_and(|b| b.1 <= cost) || !self.free(wish, middle, taken, strictness) {
+                continue;
+            }
+            let cost = cost + self.covers(wish, middle);
+            if best.is_none_or(|b| cost < b.1) {
+                best = Some((middle, cost, led));
+            }
+        }
+        best
     }
 
     fn free(&self, wish: &Wish, middle: Point, taken: &[Taken], strictness: Strictness) -> bool {

@@ -30,8 +30,8 @@ const TO_X: f64 = 6.0 / 25.4;
 /// Coordinates that differ by less are the same corner.
 const SAME: f64 = 1e-7;
 
-/// All templates that a piece's parts want: each differing cut end of each stick, each stretch with
-/// marks, each board whole. Parts alike in outline are not repeated.
+/// All templates that a piece's parts want: each slanted end of each stick, each stretch with marks,
+/// each board whole. What is square all round needs none; parts alike in outline are not repeated.
 pub fn templates(parts: &[Part], style: &Style) -> Vec<Template> {
     let mut all: Vec<Template> = Vec::new();
     for part in parts {
@@ -50,7 +50,14 @@ pub fn templates(parts: &[Part], style: &Style) -> Vec<Template> {
     all
 }
 
+fn is_slanted(cut: &Cut) -> bool {
+    cut.miter.0 > 0.02
+}
+
 fn of_part(part: &Part, style: &Style) -> Vec<Template> {
+    if part.marks.is_empty() && !part.cuts.iter().any(is_slanted) {
+        return Vec::new();
+    }
     let ends = [End::Left, End::Right];
     let reach = ends.map(|end| end_reach(part, end));
     if part.stock == StockShape::Board || part.length.0 <= reach[0] + reach[1] + BODY {
@@ -59,7 +66,7 @@ fn of_part(part: &Part, style: &Style) -> Vec<Template> {
     let mut made = Vec::new();
     let halves_alike = turned_alike(part);
     for end in ends {
-        if cuts_at(part, end).next().is_none() || (end == End::Right && halves_alike) {
+        if !cuts_at(part, end).any(is_slanted) || (end == End::Right && halves_alike) {
             continue;
         }
         let mut template = of_end(part, end, style);
@@ -155,7 +162,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
             name => format!("{} · {}", part.name, lower_first(name)),
         };
     }
-    template.notes = cuts.iter().map(|c| what_to_cut(c, style)).collect();
+    template.notes = cuts.iter().map(|c| what_to_cut(part, c, style)).collect();
     template
 }
 
@@ -382,7 +389,11 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         named(&mut scene, part, core.0, core.1, seen);
     }
     let mut template = finish(part, scene, style);
-    template.notes = part.cuts.iter().map(|c| what_to_cut(c, style)).collect();
+    template.notes = part
+        .cuts
+        .iter()
+        .map(|c| what_to_cut(part, c, style))
+        .collect();
     template
 }
 
@@ -455,7 +466,7 @@ fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
 }
 
 /// One line: "Lower end, on the rail: 31.5° off square, swing left; the cut meets the edge at 58.5°".
-fn what_to_cut(cut: &Cut, style: &Style) -> String {
+fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
     let mut text = match cut.name.as_ref() {
         "" => Text::default(),
         name => say![format!("{name}: ")],
@@ -472,6 +483,10 @@ fn what_to_cut(cut: &Cut, style: &Style) -> String {
             .and(format!(" off square{swing}; the cut meets the edge at "))
             .and(cut.miter.complement())
     };
+    let run = Length((cut.to.x - cut.from.x).abs());
+    if is_slanted(cut) && (cut.to.y - cut.from.y).abs() >= part.seen.0 - SAME {
+        text = text.and("; tape mark ").and(run).and(" along the far edge");
+    }
     if cut.bevel.0 >= 0.005 {
         let lean = match cut.lean {
             Side::Left => " to the left",

@@ -6,14 +6,20 @@
 
 mod answers;
 mod brace;
+mod bracket;
 mod end_board;
 mod field;
 mod fold_down;
+mod glued_panel;
+mod half_lap;
 mod leg_shim;
+mod marks;
 mod mitred_frame;
 mod molding;
 mod post_legs;
 mod sloped_box;
+mod spacing;
+mod three_measures;
 mod two_way_splay;
 
 pub use crate::facts::Caution;
@@ -174,11 +180,16 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &post_legs::PostLegs,
         &end_board::EndBoards,
         &leg_shim::LegShim,
-        &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
+        &bracket::Bracket,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,
         &fold_down::FoldDown,
+        &spacing::Spacing,
+        &marks::Marks,
+        &three_measures::ThreeMeasures,
+        &glued_panel::GluedPanel,
+        &half_lap::HalfLap,
         &molding::Molding,
     ]
 }

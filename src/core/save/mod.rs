@@ -121,7 +121,7 @@ pub fn read(text: &str) -> Opened {
     opened.bench.drafts = rows(body, "drafts", "a layout", repaired);
     opened.bench.recent = rows(body, "recent", "a recent answer", repaired);
     opened.bench.lengths = rows(body, "lengths", "a line of sums", repaired);
-    match body.get("shop").map(|s| Shop::deserialize(s)) {
+    match body.get("shop").map(Shop::deserialize) {
         Some(Ok(shop)) => opened.bench.shop = sound(shop, repaired),
         Some(Err(_)) => repaired
             .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),

@@ -163,3 +163,32 @@ fn half_a_degree_off_is_solved_again() {
         "footprint off",
     );
 }
+
+#[test]
+fn a_reply_names_the_value_as_the_request_did() {
+    // By hand: reading 45 wants the leg 7·√2 long.
+    let asked = json!({"id": 1, "layout": "post_legs", "unit": "in",
+        "inputs": {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625},
+        "work_back": {"give": "value", "answer": "top_reading_deg", "target": 45}});
+    let reply = offsquare_core::door::solve_value(&asked);
+    let found = &reply["solutions"][0]["inputs"];
+    near(
+        number(found, "value"),
+        7.0 * 2.0_f64.sqrt(),
+        1e-9,
+        "leg length",
+    );
+    assert_eq!(found["given"], "long_point");
+    assert!(found["long_point_length"].is_null(), "{found}");
+    // Put back, it lands.
+    let again = solutions(found.clone());
+    near(number(&again[0], "top_reading_deg"), 45.0, 1e-9, "put back");
+    // A contradiction names it so too.
+    let reply = ask(
+        json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625,
+        "rise_to_joint_top": 8}),
+    );
+    let agree = &problems(&reply)[0]["agree"];
+    // By hand: a rise of 8 over a run of 7 is a leg √113 long.
+    near(number(agree, "value"), 113.0_f64.sqrt(), 1e-8, "agrees");
+}

@@ -2,6 +2,7 @@
 
 mod backwards;
 mod feasible;
+mod figure;
 mod parallel;
 mod polygon;
 mod request;

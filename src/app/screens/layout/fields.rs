@@ -2,7 +2,6 @@
 
 use super::edit::{FieldRef, is_typed};
 use crate::app::Dispatch;
-use crate::io::browser;
 use crate::parts::amount::Amount;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
@@ -170,9 +169,4 @@ fn choices(
             }) }
         </div>
     }
-}
-
-/// Opens the folded form and moves there.
-pub fn focus_field(key: &str) {
-    browser::focus(&format!("field-{key}"));
 }

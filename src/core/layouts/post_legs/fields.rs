@@ -346,9 +346,30 @@ macro_rules! also {
     };
 }
 
-/// One form of parallel legs: its id, button, the size that gives the lean, and the others.
+/// Half a degree more or less at the joint, the leg's length kept.
+const READING_OFF: Off = Off {
+    answer: "top_reading_deg",
+    keep: &["long_point_length"],
+    give: "footprint",
+};
+/// A leg too long or too short, its reading kept.
+const LENGTH_OFF: Off = Off {
+    answer: "long_point_length",
+    keep: &["top_reading_deg"],
+    give: "footprint",
+};
+/// An input keeps itself.
+const fn kept_as_given(off: Off) -> Off {
+    Off { keep: &[], ..off }
+}
+const OFF: &[Off] = &[READING_OFF, LENGTH_OFF];
+const OFF_BY_LENGTH: &[Off] = &[kept_as_given(READING_OFF), LENGTH_OFF];
+const OFF_BY_ANGLE: &[Off] = &[READING_OFF, kept_as_given(LENGTH_OFF)];
+
+/// One form of parallel legs: its id, button, the size that gives the lean, what if it's off tries,
+/// the post's length, and the other sizes.
 macro_rules! form {
-    ($id:literal, $label:literal, $basis:ident, $key:literal, $post_length:expr, [$($other:ident),*]) => {
+    ($id:literal, $label:literal, $basis:ident, $key:literal, $off:ident, $post_length:expr, [$($other:ident),*]) => {
         Form {
             id: $id,
             label: $label,
@@ -358,10 +379,7 @@ macro_rules! form {
             ],
             also: also![$($other),*],
             gives: &["footprint", $key, "leg_depth", "post_width"],
-            off: &[
-                Off { answer: "top_reading_deg", keep: &["long_point_length"], give: "footprint" },
-                Off { answer: "long_point_length", keep: &["top_reading_deg"], give: "footprint" },
-            ],
+            off: $off,
         }
     };
 }
@@ -374,6 +392,7 @@ pub const FORMS: &[Form] = &[
         "By leg length",
         LONG_POINT,
         "long_point_length",
+        OFF_BY_LENGTH,
         POST_LENGTH.optional(),
         [RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
     ),
@@ -382,6 +401,7 @@ pub const FORMS: &[Form] = &[
         "By rise",
         RISE_TOP,
         "rise_to_joint_top",
+        OFF,
         POST_LENGTH.optional(),
         [LONG_POINT, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
     ),
@@ -390,6 +410,7 @@ pub const FORMS: &[Form] = &[
         "By angle",
         SPLAY,
         "splay_deg",
+        OFF_BY_ANGLE,
         POST_LENGTH.optional(),
         [LONG_POINT, RISE_TOP, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
     ),
@@ -398,6 +419,7 @@ pub const FORMS: &[Form] = &[
         "By overall height",
         OVERALL,
         "overall_height",
+        OFF,
         POST_LENGTH,
         [
             LONG_POINT,
@@ -413,6 +435,7 @@ pub const FORMS: &[Form] = &[
         "By inner edge",
         SHORT_POINT,
         "short_point_length",
+        OFF,
         POST_LENGTH.optional(),
         [LONG_POINT, RISE_TOP, SPLAY, RISE_MIDDLE, RISE_BOTTOM]
     ),
@@ -421,6 +444,7 @@ pub const FORMS: &[Form] = &[
         "By rise to the middle",
         RISE_MIDDLE,
         "rise_to_joint_middle",
+        OFF,
         POST_LENGTH.optional(),
         [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_BOTTOM]
     ),
@@ -429,6 +453,7 @@ pub const FORMS: &[Form] = &[
         "By rise to the lower end",
         RISE_BOTTOM,
         "rise_to_joint_bottom",
+        OFF,
         POST_LENGTH.optional(),
         [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE]
     ),
@@ -476,8 +501,9 @@ const TAPERED: Form = Form {
     ],
     gives: &["footprint", "taper_length", "post_width"],
     off: &[Off {
+        // The blank, and so the outer side's length, stays as it is.
         answer: "outer_side_on_fence.top_reading_deg",
-        keep: &["long_point_length"],
+        keep: &[],
         give: "footprint",
     }],
 };

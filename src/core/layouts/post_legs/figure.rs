@@ -34,6 +34,16 @@ impl Outline {
     }
 }
 
+/// Where sizes of the leg itself stand, to keep them apart from its cuts: on the leg at the left; of
+/// three legs on the one drawn in full. Gives the place and the row on the same side of the wood.
+pub fn aside(legs: u32, p: Point, row: i8) -> (Point, i8) {
+    if legs == 3 {
+        (p, row)
+    } else {
+        (Point::new(-p.x, p.y), -row)
+    }
+}
+
 /// Post, cleats, floor and legs, with the post's and the floor's sizes on them.
 pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> Scene {
     let mut scene = Scene::new();

@@ -7,12 +7,16 @@
 //! | `lean` | what a parallel leg measures at a given lean |
 //! | `roots` | every lean that gives a wished size, and the limits |
 //! | `post` | the post's section, its legs, how high it hangs |
-//! | `parallel`, `tapered` | the two kinds of legs |
+//! | `parallel`, `limits`, `derivation` | legs of one depth: solutions, refusals, how they follow |
+//! | `blank`, `tapered` | tapered legs: how one stands, what is told of it |
 //! | `figure` | the side view |
 
+mod blank;
+mod derivation;
 mod fields;
 mod figure;
 mod lean;
+mod limits;
 mod parallel;
 mod post;
 mod roots;
@@ -59,7 +63,7 @@ impl Layout for PostLegs {
             return super::missing(form, inputs);
         };
         if form.id == fields::TAPERED_ID {
-            return match tapered::Tapered::read(inputs, post, footprint.0, foot) {
+            return match blank::Tapered::read(inputs, post, footprint.0, foot) {
                 Some(legs) => tapered::solve(&legs, detail),
                 None => super::missing(form, inputs),
             };

@@ -4,7 +4,7 @@
 use super::figure::{self, Outline};
 use super::lean::{Foot, Lean, Stance};
 use super::post::{Hang, Post};
-use super::roots::{self, Basis, Refusal};
+use super::roots::{self, Basis};
 use super::{check_finite, joint_notes};
 use crate::geometry::{Point, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
@@ -45,7 +45,7 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
         foot: legs.foot,
     };
     if stance.foot == Foot::Floor && stance.run <= stance.depth {
-        out.problems.push(too_deep(legs, stance.run));
+        out.problems.push(legs.too_deep(stance.run));
         return out;
     }
     let (size, shift) = legs.sought();
@@ -90,25 +90,9 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
     out
 }
 
-fn too_deep(legs: &Legs, run: f64) -> Problem {
-    let least = legs.post.width_with_cleats() + 2.0 * legs.depth;
-    Problem::stop(
-        "leg_depth",
-        say![
-            "With a level foot at this footprint the leg must be less than ",
-            Length(run),
-            " deep, or its inner edge vanishes; a leg this deep needs a footprint of more than ",
-            Length(least),
-            "."
-        ],
-    )
-    .with_limit(Quantity::Length(Length(run)))
-    .of_way(legs.foot.key())
-}
-
 impl Legs {
     /// The size that the lean must give, and what must be added to it for the size as given.
-    fn sought(&self) -> (f64, f64) {
+    pub(super) fn sought(&self) -> (f64, f64) {
         match (self.basis, self.post.length) {
             (Basis::OverallHeight, Some(length)) => {
                 let shift = length - self.post.below_joint;
@@ -116,127 +100,6 @@ impl Legs {
             }
             _ => (self.value, 0.0),
         }
-    }
-
-    /// An overall height below the post's length puts its lower end under the floor.
-    fn check_overall(&self) -> Option<Problem> {
-        let length = self.post.length?;
-        (self.basis == Basis::OverallHeight && self.value < length).then(|| {
-            Problem::stop(
-                "overall_height",
-                say![
-                    "The post would go through the floor: overall it stands at least as high as it is long, ",
-                    Length(length),
-                    "."
-                ],
-            )
-            .with_limit(Quantity::Length(Length(length)))
-        })
-    }
-
-    fn refused(&self, refusal: Refusal, shift: f64) -> Problem {
-        let limit = self.basis.quantity(refusal.limit + shift);
-        let (most, why) = if refusal.above {
-            (false, ".")
-        } else {
-            (true, ": past that its inner edge vanishes.")
-        };
-        let why = match (self.basis, refusal.above) {
-            (Basis::Splay, _) if refusal.limit == 90.0 => "; it must stand up.",
-            (Basis::RiseMiddle | Basis::RiseBottom | Basis::OverallHeight, false) => {
-                ": no lean brings the joint higher."
-            }
-            (Basis::ShortPoint, false) => ": at that it lies down.",
-            _ => why,
-        };
-        let text = match (self.basis, most) {
-            (Basis::LongPoint, false) => say![
-                "At this footprint the leg needs at least ",
-                limit,
-                " along its outer edge",
-                why
-            ],
-            (Basis::LongPoint, true) => say![
-                "At this footprint the leg may be at most ",
-                limit,
-                " along its outer edge",
-                why
-            ],
-            (Basis::ShortPoint, false) => say![
-                "At this footprint the leg needs at least ",
-                limit,
-                " along its inner edge",
-                why
-            ],
-            (Basis::ShortPoint, true) => say![
-                "At this footprint the leg must be less than ",
-                limit,
-                " along its inner edge",
-                why
-            ],
-            (Basis::Splay, false) => say![
-                "At this footprint the leg must lean more than ",
-                limit,
-                " from upright",
-                why
-            ],
-            (Basis::Splay, true) => say![
-                "At this footprint the leg must lean less than ",
-                limit,
-                " from upright",
-                why
-            ],
-            (Basis::RiseTop, false) => say![
-                "At this footprint the joint's upper end must be more than ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::RiseTop, true) => say![
-                "At this footprint the joint's upper end must be less than ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::RiseMiddle, false) => say![
-                "At this footprint the joint's middle must be more than ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::RiseMiddle, true) => say![
-                "At this footprint the joint's middle may be at most ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::RiseBottom, false) => say![
-                "At this footprint the joint's lower end must be more than ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::RiseBottom, true) => say![
-                "At this footprint the joint's lower end may be at most ",
-                limit,
-                " above the floor",
-                why
-            ],
-            (Basis::OverallHeight, false) => say![
-                "The overall height must be more than ",
-                limit,
-                " for the joint to be above the floor",
-                why
-            ],
-            (Basis::OverallHeight, true) => say![
-                "At this footprint the overall height may be at most ",
-                limit,
-                why
-            ],
-        };
-        Problem::stop(self.basis.key(), text)
-            .with_limit(limit)
-            .of_way(self.foot.key())
     }
 
     fn solution(&self, s: &Stance, lean: Lean, detail: Detail) -> Result<Solution, Problem> {
@@ -368,9 +231,10 @@ impl Legs {
         let up = Vector::at(Angle(90.0 + lean.degrees));
         let across = up.left().times(s.depth);
         let middle = leg.toe.middle(leg.joint_top);
+        let at = |p: Point| figure::aside(self.post.legs, p, 0).0;
         scene.given(
-            middle,
-            middle.plus(across),
+            at(middle),
+            at(middle.plus(across)),
             0,
             Quantity::Length(Length(s.depth)),
             "leg_depth",
@@ -444,165 +308,6 @@ impl Legs {
             source: Source::Computed("top_reading_deg"),
         });
         scene
-    }
-
-    fn derivation(&self, s: &Stance, lean: Lean, outer: f64, inner: f64, joint: f64) -> Vec<Text> {
-        let a = Angle(lean.degrees);
-        let run = Length(s.run);
-        let mut steps = vec![say![
-            "Each foot lands ",
-            run,
-            if self.post.cleat > 0.0 {
-                " out from its cleat: (footprint − post − 2 cleats) ÷ 2."
-            } else {
-                " out from the post: (footprint − post) ÷ 2."
-            }
-        ]];
-        let value = self.basis.quantity(self.value);
-        let d = Length(s.depth);
-        steps.push(match (self.basis, s.foot) {
-            (Basis::LongPoint, _) => say!["Splay: asin(", run, " ÷ ", value, ") = ", a, "."],
-            (Basis::Splay, _) => say!["The splay is given: ", a, "."],
-            (Basis::RiseTop, Foot::Floor) => {
-                say!["Splay: atan(", run, " ÷ ", value, ") = ", a, "."]
-            }
-            (Basis::RiseTop, Foot::Square) => say![
-                "The splay for which ",
-                run,
-                " ÷ tan(splay) + ",
-                d,
-                " × sin(splay) = ",
-                value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::RiseMiddle, Foot::Floor) => say![
-                "The splay for which ",
-                run,
-                " ÷ tan(splay) − ",
-                d,
-                " ÷ 2 sin(splay) = ",
-                value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::RiseMiddle, Foot::Square) => say![
-                "The splay for which ",
-                run,
-                " ÷ tan(splay) + ",
-                d,
-                " × sin(splay) − ",
-                d,
-                " ÷ 2 sin(splay) = ",
-                value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::ShortPoint, Foot::Floor) => say![
-                "The splay for which ",
-                run,
-                " ÷ sin(splay) − ",
-                d,
-                " × (tan(splay) + 1 ÷ tan(splay)) = ",
-                value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::ShortPoint, Foot::Square) => say![
-                "The splay for which ",
-                run,
-                " ÷ sin(splay) − ",
-                d,
-                " ÷ tan(splay) = ",
-                value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::RiseBottom | Basis::OverallHeight, foot) => {
-                let (rise, _) = self.sought();
-                let mut t = Text::default();
-                if self.basis == Basis::OverallHeight {
-                    t = say![
-                        "The joint's lower end stands ",
-                        Length(rise),
-                        " up: overall height − post length + post below the joint. "
-                    ];
-                }
-                let rest = if foot == Foot::Floor {
-                    say![
-                        "The splay for which ",
-                        run,
-                        " ÷ tan(splay) − ",
-                        d,
-                        " ÷ sin(splay) = ",
-                        Length(rise),
-                        ": ",
-                        a,
-                        "."
-                    ]
-                } else {
-                    say![
-                        "The splay for which ",
-                        run,
-                        " ÷ tan(splay) + ",
-                        d,
-                        " × sin(splay) − ",
-                        d,
-                        " ÷ sin(splay) = ",
-                        Length(rise),
-                        ": ",
-                        a,
-                        "."
-                    ]
-                };
-                t.0.extend(rest.0);
-                t
-            }
-        });
-        steps.push(say![
-            "The joint is cut off square by 90° less the splay: ",
-            Angle(90.0 - a.0),
-            match s.foot {
-                Foot::Floor => "; the foot by the splay itself.",
-                Foot::Square => "; the foot is left square.",
-            }
-        ]);
-        steps.push(say![
-            "Outer edge: ",
-            run,
-            " ÷ sin(splay) = ",
-            Length(outer),
-            "."
-        ]);
-        steps.push(match s.foot {
-            Foot::Floor => say![
-                "Inner edge: shorter by ",
-                d,
-                " × (tan(splay) + 1 ÷ tan(splay)): ",
-                Length(inner),
-                "."
-            ],
-            Foot::Square => say![
-                "Inner edge: shorter by ",
-                d,
-                " ÷ tan(splay): ",
-                Length(inner),
-                "."
-            ],
-        });
-        steps.push(say![
-            "Joint on the post: ",
-            d,
-            " ÷ sin(splay) = ",
-            Length(joint),
-            "."
-        ]);
-        steps
     }
 }
 

@@ -162,7 +162,7 @@ pub fn map(ink: &mut Ink, ground: Ground, pages: &[Page], this: usize, figures: 
                 small_outline(ink, figure, whole.setting, sheet.low, scale);
             }
             ink.stroke(FINE).rect(&sheet, None);
-            number(ink, sheet.low, this + 1);
+            number(ink, &sheet, this + 1);
         }
         Page::TooLarge(..) => {}
     }
@@ -202,13 +202,13 @@ fn tile_map(ink: &mut Ink, room: &Rect, pages: &[Page], tile: &Tile, figures: &[
             && other.figure == tile.figure
         {
             ink.stroke(FINE).rect(&cell(other), None);
-            number(ink, cell(other).low, i + 1);
+            number(ink, &cell(other), i + 1);
         }
     }
 }
 
-fn number(ink: &mut Ink, corner: Point, page: usize) {
-    let at = corner.plus(Vector::new(0.7, 2.9));
+fn number(ink: &mut Ink, cell: &Rect, page: usize) {
+    let at = Point::new(cell.low.x + 0.7, cell.high.y - 0.8);
     ink.words(at, &page.to_string(), Face::Bold, 2.7);
 }
 
@@ -220,6 +220,7 @@ fn small_outline(ink: &mut Ink, figure: &Figure, setting: Setting, low: Point, s
     };
     for (class, stroke) in [
         ("stock", Stroke::solid(0.4, 0.1)),
+        ("mark", Stroke::solid(0.2, 0.1)),
         ("cut", Stroke::solid(0.0, 0.25)),
     ] {
         let lines: Vec<_> = figure
