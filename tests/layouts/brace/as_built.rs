@@ -1,6 +1,8 @@
 //! Openings out of square against polygons in the same four corners.
 
-use super::polygon::{ALL, Brace, Landing, Measured, P, Quad, brace, cross, distance, dot, measure, minus};
+use super::polygon::{
+    ALL, Brace, Landing, Measured, P, Quad, brace, cross, distance, dot, measure, minus,
+};
 use super::request::{Scatter, ask, close, number, only, way};
 use serde_json::{Value, json};
 
@@ -141,21 +143,29 @@ fn what_the_polygon_cannot_do_is_told() {
     let mut told = 0;
     for q in openings(40) {
         for landing in ALL {
-            let s = 14.0;
-            let b = brace(&q, landing, s);
-            let possible = b.outline.len() >= 4 && lands(&measure(&b, &q), landing);
-            let reply = ask(&inputs(&q, s, landing, "diagonal_up"));
-            let is = way(&reply, landing.key()).is_some();
-            assert_eq!(is, possible, "{q:?} {landing:?} {reply}");
-            if !possible {
-                let p = &reply["problems"][0];
-                assert_eq!((&p["path"], &p["way"]), (&json!("/inputs/strip_width"), &json!(landing.key())));
-                let limit = p["limit"].as_f64().expect("a limit");
-                for (share, works) in [(0.5, true), (0.999_999, true), (1.000_001, false)] {
-                    let reply = ask(&inputs(&q, limit * share, landing, "diagonal_up"));
-                    assert_eq!(way(&reply, landing.key()).is_some(), works, "{q:?} {landing:?} {limit}");
+            for s in [14.0, 20.0] {
+                let b = brace(&q, landing, s);
+                let possible = b.outline.len() >= 4 && lands(&measure(&b, &q), landing);
+                let reply = ask(&inputs(&q, s, landing, "diagonal_up"));
+                let is = way(&reply, landing.key()).is_some();
+                assert_eq!(is, possible, "{q:?} {landing:?} {reply}");
+                if !possible {
+                    let p = &reply["problems"][0];
+                    assert_eq!(
+                        (&p["path"], &p["way"]),
+                        (&json!("/inputs/strip_width"), &json!(landing.key()))
+                    );
+                    let limit = p["limit"].as_f64().expect("a limit");
+                    for (share, works) in [(0.5, true), (0.999_999, true), (1.000_001, false)] {
+                        let reply = ask(&inputs(&q, limit * share, landing, "diagonal_up"));
+                        assert_eq!(
+                            way(&reply, landing.key()).is_some(),
+                            works,
+                            "{q:?} {landing:?} {limit}"
+                        );
+                    }
+                    told += 1;
                 }
-                told += 1;
             }
         }
     }
@@ -199,9 +209,21 @@ fn diagonals_that_contradict_are_told_with_what_would_agree() {
     let p = &reply["problems"][0];
     assert_eq!(p["level"], "warn");
     assert_eq!(p["path"], "/inputs/diagonal_down");
-    close(number(p, "by"), 0.284616, 5e-7, "by (GEOMETRY's 53.284616 less 53)");
+    close(
+        number(p, "by"),
+        0.284616,
+        5e-7,
+        "by (GEOMETRY's 53.284616 less 53)",
+    );
     let agree = p["agree"].as_object().expect("agree");
-    for key in ["bottom", "right", "top", "left", "diagonal_up", "diagonal_down"] {
+    for key in [
+        "bottom",
+        "right",
+        "top",
+        "left",
+        "diagonal_up",
+        "diagonal_down",
+    ] {
         assert!(agree.contains_key(key), "{key}: {p}");
     }
     // Each put back agrees with the rest.
@@ -216,10 +238,14 @@ fn diagonals_that_contradict_are_told_with_what_would_agree() {
 fn a_square_opening_is_a_single_brace() {
     let d = 30.0_f64.hypot(44.0);
     for landing in ALL {
-        let built = only(&json!({"bottom": 30, "right": 44, "top": 30, "left": 44, "diagonal_up": d,
-            "strip_width": 2.5, "ends": landing.key(), "side": landing.side()}));
-        let single = only(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5,
-            "ends": landing.key(), "side": landing.side()}));
+        let built = only(
+            &json!({"bottom": 30, "right": 44, "top": 30, "left": 44, "diagonal_up": d,
+            "strip_width": 2.5, "ends": landing.key(), "side": landing.side()}),
+        );
+        let single = only(
+            &json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5,
+            "ends": landing.key(), "side": landing.side()}),
+        );
         let same = |of: &str, and: &str| {
             close(
                 number(&built, of),
@@ -258,7 +284,11 @@ fn a_square_opening_is_a_single_brace() {
                 }
                 same("left_edge_length", "edge_length");
                 same("right_edge_length", "edge_length");
-                for key in ["long_point_length", "short_point_length", "tip_to_tip_straight"] {
+                for key in [
+                    "long_point_length",
+                    "short_point_length",
+                    "tip_to_tip_straight",
+                ] {
                     same(key, key);
                 }
             }
@@ -276,7 +306,12 @@ fn a_square_opening_is_a_single_brace() {
             }
         }
         for i in 0..4 {
-            close(number(&built, &format!("corner_deg.{i}")), 90.0, 1e-11, "square");
+            close(
+                number(&built, &format!("corner_deg.{i}")),
+                90.0,
+                1e-11,
+                "square",
+            );
         }
         close(number(&built, "out_of_square_deg"), 0.0, 1e-11, "square");
         close(number(&built, "diagonal_difference"), 0.0, 1e-12, "square");
@@ -286,11 +321,17 @@ fn a_square_opening_is_a_single_brace() {
 #[test]
 fn openings_that_cannot_exist() {
     let with = |up: f64| {
-        ask(&json!({"bottom": 30, "right": 44.25, "top": 30.125, "left": 44, "diagonal_up": up,
-            "strip_width": 2.5}))
+        ask(
+            &json!({"bottom": 30, "right": 44.25, "top": 30.125, "left": 44, "diagonal_up": up,
+            "strip_width": 2.5}),
+        )
     };
     // The diagonal closes triangles 30, 44.25 and 44, 30.125: between 14.25 and 74.125.
-    for (up, limit, word) in [(80.0, 74.125, "shorter"), (74.125, 74.125, "shorter"), (14.0, 14.25, "longer")] {
+    for (up, limit, word) in [
+        (80.0, 74.125, "shorter"),
+        (74.125, 74.125, "shorter"),
+        (14.0, 14.25, "longer"),
+    ] {
         let reply = with(up);
         assert_eq!(reply["solutions"], json!([]));
         let p = &reply["problems"][0];
@@ -299,13 +340,27 @@ fn openings_that_cannot_exist() {
         assert!(p["text"].as_str().is_some_and(|t| t.contains(word)), "{p}");
     }
     // A kite folded inwards: corner 3 lies inside triangle 1-2-4.
-    let inward = ask(&json!({"bottom": 30, "right": 16, "top": 16, "left": 30, "diagonal_up": 16,
-        "strip_width": 1}));
+    let inward = ask(
+        &json!({"bottom": 30, "right": 16, "top": 16, "left": 30, "diagonal_up": 16,
+        "strip_width": 1}),
+    );
     assert_eq!(inward["solutions"], json!([]), "{inward}");
-    assert!(inward["problems"][0]["text"].as_str().is_some_and(|t| t.contains("point inward")), "{inward}");
+    assert!(
+        inward["problems"][0]["text"]
+            .as_str()
+            .is_some_and(|t| t.contains("point inward")),
+        "{inward}"
+    );
     // One side longer than the three others together.
-    let open = ask(&json!({"bottom": 100, "right": 20, "top": 20, "left": 20, "diagonal_up": 90,
-        "strip_width": 1}));
+    let open = ask(
+        &json!({"bottom": 100, "right": 20, "top": 20, "left": 20, "diagonal_up": 90,
+        "strip_width": 1}),
+    );
     assert_eq!(open["solutions"], json!([]));
-    assert!(open["problems"][0]["text"].as_str().is_some_and(|t| t.contains("do not close")), "{open}");
+    assert!(
+        open["problems"][0]["text"]
+            .as_str()
+            .is_some_and(|t| t.contains("do not close")),
+        "{open}"
+    );
 }

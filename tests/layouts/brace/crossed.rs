@@ -1,6 +1,8 @@
 //! Crossed braces against the polygons of both strips.
 
-use super::polygon::{ALL, Brace, Landing, P, area, brace, clip, cross, dot, geo, minus, rectangle, shared};
+use super::polygon::{
+    ALL, Brace, Landing, P, area, brace, clip, cross, dot, geo, minus, rectangle, shared,
+};
 use super::request::{ask, close, number, only};
 use super::single;
 use ::geo::{Area, BooleanOps};
@@ -22,10 +24,7 @@ fn mirrored(w: f64, h: f64, landing: Landing, s: f64) -> Brace {
     let flip = |p: P| (w - p.0, p.1);
     let along = (-b.along.0, b.along.1);
     // The right edge of the image is the left one of the original.
-    let left = (
-        b.right.0 - b.along.1 * s,
-        b.right.1 + b.along.0 * s,
-    );
+    let left = (b.right.0 - b.along.1 * s, b.right.1 + b.along.0 * s);
     Brace {
         along,
         width: s,
@@ -54,7 +53,11 @@ fn lap_agrees(a: &Value, own: &Brace, lap: &[P], slack: f64, what: &str) {
         v.sort_by(f64::total_cmp);
         v
     };
-    let point = own.outline.iter().map(|p| x(*p)).fold(f64::INFINITY, f64::min);
+    let point = own
+        .outline
+        .iter()
+        .map(|p| x(*p))
+        .fold(f64::INFINITY, f64::min);
     for (key, y) in [("left", own.width), ("right", 0.0)] {
         let own_edge = on_edge(&own.outline, y);
         let at = on_edge(lap, y);
@@ -114,7 +117,12 @@ fn half_laps_agree_with_the_shared_polygon() {
             assert_eq!(lap.len(), 4, "{what}");
             let a = only(&inputs(*w, *h, *s1, *s2, landing, "half_lap"));
             let slack = 1e-9 * w.hypot(*h);
-            close(number(&a, "lap_area"), area(&lap), slack * s1.max(*s2), &what);
+            close(
+                number(&a, "lap_area"),
+                area(&lap),
+                slack * s1.max(*s2),
+                &what,
+            );
             let by_geo = geo(&one.outline)
                 .intersection(&geo(&two.outline))
                 .unsigned_area();
@@ -154,61 +162,67 @@ fn halves_agree_with_what_is_left_of_the_second_brace() {
                 brace(&rectangle(*w, *h), landing, *s1),
                 mirrored(*w, *h, landing, *s2),
             );
-            // Below and to the right of the first brace: right of its right edge.
-            let half = clip(&two.outline, one.right, (-one.along.0, -one.along.1));
+            // Below the first brace: right of its right edge; above it: left of its left edge.
+            let along = one.along;
+            let left = (one.right.0 - along.1 * s1, one.right.1 + along.0 * s1);
+            let lower = clip(&two.outline, one.right, (-along.0, -along.1));
+            let upper = clip(&two.outline, left, along);
             let a = only(&inputs(*w, *h, *s1, *s2, landing, "second_in_halves"));
             let slack = 1e-9 * w.hypot(*h);
-            let a_half = &a["half"];
-            close(number(a_half, "face_area"), area(&half), slack * s2, &what);
+            half_agrees(&a["half"], &one, &two, &lower, slack, &what);
+            // Alike, or both are told.
+            let unlike = matches!(landing, Landing::EdgeBelow | Landing::EdgeAbove);
+            assert_eq!(a.get("upper_half").is_some(), unlike, "{what}");
+            let other = if unlike { &a["upper_half"] } else { &a["half"] };
+            if unlike {
+                half_agrees(other, &one, &two, &upper, slack, &what);
+            } else {
+                close(area(&upper), area(&lower), slack * s2, &what);
+            }
             let by_geo = geo(&two.outline)
                 .difference(&geo(&one.outline))
                 .unsigned_area();
-            close(
-                2.0 * number(a_half, "face_area"),
-                by_geo,
-                1e-5 * by_geo,
-                &what,
-            );
-            let u = two.along;
-            let n = (-u.1, u.0);
-            let across = |p: P| dot(minus(p, two.right), n);
-            let edge = |y: f64| {
-                let on: Vec<f64> = half
-                    .iter()
-                    .filter(|p| (across(**p) - y).abs() < slack)
-                    .map(|p| dot(*p, u))
-                    .collect();
-                assert_eq!(on.len(), 2, "{what}");
-                (on[0] - on[1]).abs()
-            };
-            close(number(a_half, "left_edge_length"), edge(*s2), slack, &what);
-            close(number(a_half, "right_edge_length"), edge(0.0), slack, &what);
-            let all: Vec<f64> = half.iter().map(|p| dot(*p, u)).collect();
-            let most = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            let least = all.iter().copied().fold(f64::INFINITY, f64::min);
-            close(
-                number(a_half, "long_point_length"),
-                most - least,
-                slack,
-                &what,
-            );
-            // The joint lies along the first brace.
-            let lean = dot(one.along, u).abs().atan2(cross(one.along, u).abs());
-            close(
-                number(a_half, "joint_reading_deg"),
-                lean.to_degrees(),
-                1e-8,
-                &what,
-            );
-            close(
-                number(a_half, "joint_cut_length"),
-                s2 / lean.cos(),
-                slack,
-                &what,
-            );
+            let both = number(&a["half"], "face_area") + number(other, "face_area");
+            close(both, by_geo, 1e-5 * by_geo, &what);
             single::agrees(&a["brace_1"], *w, *h, *s1, landing);
         }
     }
+}
+
+fn half_agrees(a: &Value, one: &Brace, two: &Brace, half: &[P], slack: f64, what: &str) {
+    close(number(a, "face_area"), area(half), slack * two.width, what);
+    let u = two.along;
+    let n = (-u.1, u.0);
+    let across = |p: P| dot(minus(p, two.right), n);
+    let edge = |y: f64| {
+        let on: Vec<f64> = half
+            .iter()
+            .filter(|p| (across(**p) - y).abs() < slack)
+            .map(|p| dot(*p, u))
+            .collect();
+        assert_eq!(on.len(), 2, "{what}");
+        (on[0] - on[1]).abs()
+    };
+    close(number(a, "left_edge_length"), edge(two.width), slack, what);
+    close(number(a, "right_edge_length"), edge(0.0), slack, what);
+    let all: Vec<f64> = half.iter().map(|p| dot(*p, u)).collect();
+    let most = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+    close(number(a, "long_point_length"), most - least, slack, what);
+    // The joint lies along the first brace.
+    let lean = dot(one.along, u).abs().atan2(cross(one.along, u).abs());
+    close(
+        number(a, "joint_reading_deg"),
+        lean.to_degrees(),
+        1e-8,
+        what,
+    );
+    close(
+        number(a, "joint_cut_length"),
+        two.width / lean.cos(),
+        slack,
+        what,
+    );
 }
 
 #[test]

@@ -59,7 +59,9 @@ fn each_landing_has_its_own_limit() {
 fn the_second_root_is_never_an_answer() {
     // Trap: W sin f − H cos f = s has a second root beyond 90 degrees, f' = 180 + t − asin(s/D).
     for (w, h) in [(30.0, 44.0), (60.0, 9.0), (9.0, 60.0)] {
-        let reply = ask(&json!({"opening_width": w, "opening_height": h, "strip_width": 1, "ends": "rails"}));
+        let reply = ask(
+            &json!({"opening_width": w, "opening_height": h, "strip_width": 1, "ends": "rails"}),
+        );
         assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(1));
         assert!(number(&way(&reply, "rails").expect("rails"), "slope_to_rail_deg") < 90.0);
     }
@@ -69,8 +71,10 @@ fn the_second_root_is_never_an_answer() {
 fn readings_past_any_saw_are_true_answers() {
     // Trap: readings pass 60 as soon as the aspect passes about 1.73 (tan 60 = √3).
     for (aspect, past) in [(1.732, false), (1.733, true), (20.0, true)] {
-        let reply = ask(&json!({"opening_width": 10.0, "opening_height": 10.0 * aspect,
-            "strip_width": 0.5, "ends": "corner"}));
+        let reply = ask(
+            &json!({"opening_width": 10.0, "opening_height": 10.0 * aspect,
+            "strip_width": 0.5, "ends": "corner"}),
+        );
         let a = way(&reply, "corner").expect("corner");
         assert_eq!(number(&a, "reading_stile_cut_deg") > 60.0, past, "{aspect}");
         assert_eq!(reply["problems"], json!([]));
@@ -79,8 +83,10 @@ fn readings_past_any_saw_are_true_answers() {
 
 #[test]
 fn a_frame_without_an_opening() {
-    let reply = ask(&json!({"outside_width": 5, "outside_height": 4, "stile_width": 2.5, "rail_width": 2.5,
-        "strip_width": 1}));
+    let reply = ask(
+        &json!({"outside_width": 5, "outside_height": 4, "stile_width": 2.5, "rail_width": 2.5,
+        "strip_width": 1}),
+    );
     assert_eq!(reply["solutions"], json!([]));
     for (p, path) in reply["problems"]
         .as_array()
@@ -94,8 +100,10 @@ fn a_frame_without_an_opening() {
     }
     assert_eq!(reply["problems"].as_array().map(Vec::len), Some(2));
     // The same where the crossed pair takes the outside.
-    let crossed = ask(&json!({"outside_width": 5, "opening_height": 44, "stile_width": 2.5,
-        "strip_width_1": 1, "strip_width_2": 1}));
+    let crossed = ask(
+        &json!({"outside_width": 5, "opening_height": 44, "stile_width": 2.5,
+        "strip_width_1": 1, "strip_width_2": 1}),
+    );
     assert_eq!(crossed["solutions"], json!([]));
     assert_eq!(crossed["problems"][0]["path"], "/inputs/outside_width");
 }
@@ -103,7 +111,9 @@ fn a_frame_without_an_opening() {
 #[test]
 fn halves_of_the_opening_have_their_own_limits() {
     // A K in 48 by 60: halves 48 by 30, D = √(48² + 30²); on the stiles narrower than 30.
-    let reply = ask(&json!({"opening_width": 48, "opening_height": 60, "strip_width": 31, "apex": "right"}));
+    let reply = ask(
+        &json!({"opening_width": 48, "opening_height": 60, "strip_width": 31, "apex": "right"}),
+    );
     let stiles = reply["problems"]
         .as_array()
         .expect("problems")
@@ -111,7 +121,11 @@ fn halves_of_the_opening_have_their_own_limits() {
         .find(|p| p["way"] == "stiles")
         .expect("a problem");
     close(number(stiles, "limit"), 30.0, 1e-12, "stiles");
-    assert!(stiles["text"].as_str().is_some_and(|t| t.contains("half of the opening")));
+    assert!(
+        stiles["text"]
+            .as_str()
+            .is_some_and(|t| t.contains("half of the opening"))
+    );
     assert!(way(&reply, "rails").is_some());
 }
 
@@ -168,10 +182,17 @@ fn hostile_sizes_never_break_it() {
         }
     }
     assert!(asked > 1000, "{asked}");
-    for inputs in [json!({}), json!({"strip_width": 2}), json!({"apex": "left"})] {
+    for inputs in [
+        json!({}),
+        json!({"strip_width": 2}),
+        json!({"apex": "left"}),
+    ] {
         let reply = ask(&inputs);
         assert_eq!(reply["solutions"], json!([]));
-        assert!(reply["problems"].as_array().is_some_and(|p| !p.is_empty()), "{inputs}");
+        assert!(
+            reply["problems"].as_array().is_some_and(|p| !p.is_empty()),
+            "{inputs}"
+        );
     }
     // Tiny and huge at once.
     for (w, h, s) in [
@@ -189,7 +210,9 @@ fn hostile_sizes_never_break_it() {
 
 #[test]
 fn strange_keys_are_told_and_left_aside() {
-    let reply = ask(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5, "color": "red"}));
+    let reply = ask(
+        &json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5, "color": "red"}),
+    );
     assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(4));
     assert_eq!(reply["problems"][0]["path"], "/inputs/color");
     assert_eq!(reply["problems"][0]["level"], "warn");

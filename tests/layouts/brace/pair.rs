@@ -14,18 +14,11 @@ const APEXES: [&str; 4] = ["left", "right", "top", "bottom"];
 /// the brace rises to the right.
 fn halves(w: f64, h: f64, apex: &str) -> [Vec<P>; 2] {
     let (mx, my) = (w / 2.0, h / 2.0);
-    let rectangle = |x: [f64; 2], y: [f64; 2]| {
-        vec![(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])]
-    };
+    let rectangle =
+        |x: [f64; 2], y: [f64; 2]| vec![(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])];
     match apex {
-        "left" | "right" => [
-            rectangle([0.0, w], [my, h]),
-            rectangle([0.0, w], [0.0, my]),
-        ],
-        _ => [
-            rectangle([mx, w], [0.0, h]),
-            rectangle([0.0, mx], [0.0, h]),
-        ],
+        "left" | "right" => [rectangle([0.0, w], [my, h]), rectangle([0.0, w], [0.0, my])],
+        _ => [rectangle([mx, w], [0.0, h]), rectangle([0.0, mx], [0.0, h])],
     }
 }
 
@@ -94,21 +87,27 @@ fn both_braces_stand_in_the_opening_and_meet_on_the_line() {
                 let first = in_half(&one, at, landing, *s, apex == "top");
                 let second = in_half(&two, at, landing, *s, apex == "top");
                 let what = format!("{w} x {h}, {s}, {apex}, {landing:?}");
-                let a = only(&json!({"opening_width": w, "opening_height": h, "strip_width": s,
-                    "apex": apex, "ends": landing.key(), "side": landing.side()}));
+                let a = only(
+                    &json!({"opening_width": w, "opening_height": h, "strip_width": s,
+                    "apex": apex, "ends": landing.key(), "side": landing.side()}),
+                );
                 let slack = 1e-9 * w.hypot(*h);
                 // They do not run into each other (geo's overlay grid: to 1e-6 of the area).
                 let overlap = geo(&first).intersection(&geo(&second)).unsigned_area();
                 close(overlap, 0.0, 1e-6 * w * h, &what);
                 // Where they meet: what both have on the line.
                 let line = if k { h / 2.0 } else { w / 2.0 };
-                let (m1, m2) = (on_line(&first, k, line, w + h), on_line(&second, k, line, w + h));
+                let (m1, m2) = (
+                    on_line(&first, k, line, w + h),
+                    on_line(&second, k, line, w + h),
+                );
                 let both: f64 = m1
                     .iter()
-                    .flat_map(|a| m2.iter().map(move |b| (a.1.min(b.1) - a.0.max(b.0)).max(0.0)))
+                    .flat_map(|a| {
+                        m2.iter()
+                            .map(move |b| (a.1.min(b.1) - a.0.max(b.0)).max(0.0))
+                    })
                     .sum();
-                // The far end may lie on the line too where it stands flat on it; braces then meet
-                // only at the apex, so only that stretch counts.
                 close(number(&a, "meeting_length"), both, slack, &what);
                 let member = match apex {
                     "left" => (false, 0.0),
@@ -124,8 +123,11 @@ fn both_braces_stand_in_the_opening_and_meet_on_the_line() {
                 close(number(&a, "half_opening_width"), hw, 0.0, &what);
                 close(number(&a, "half_opening_height"), hh, 0.0, &what);
                 single::agrees(&a, hw, hh, *s, landing);
-                let slope = measure(&brace(&[(0.0, 0.0), (hw, 0.0), (hw, hh), (0.0, hh)], landing, *s),
-                    &[(0.0, 0.0), (hw, 0.0), (hw, hh), (0.0, hh)]).slope;
+                let slope = measure(
+                    &brace(&[(0.0, 0.0), (hw, 0.0), (hw, hh), (0.0, hh)], landing, *s),
+                    &[(0.0, 0.0), (hw, 0.0), (hw, hh), (0.0, hh)],
+                )
+                .slope;
                 let between = if k { 2.0 * slope } else { 180.0 - 2.0 * slope };
                 close(number(&a, "angle_between_braces_deg"), between, 1e-8, &what);
                 compared += 1;
@@ -137,7 +139,8 @@ fn both_braces_stand_in_the_opening_and_meet_on_the_line() {
 
 #[test]
 fn the_arrangement_may_be_named() {
-    let base = json!({"opening_width": 48, "opening_height": 60, "strip_width": 2.5, "ends": "corner"});
+    let base =
+        json!({"opening_width": 48, "opening_height": 60, "strip_width": 2.5, "ends": "corner"});
     let with = |extra: &[(&str, &str)]| -> Value {
         let mut i = base.clone();
         for (k, v) in extra {
@@ -145,10 +148,7 @@ fn the_arrangement_may_be_named() {
         }
         only(&i)
     };
-    assert_eq!(
-        with(&[("arrangement", "k")]),
-        with(&[("apex", "left")])
-    );
+    assert_eq!(with(&[("arrangement", "k")]), with(&[("apex", "left")]));
     assert_eq!(
         with(&[("arrangement", "chevron"), ("apex", "top")]),
         with(&[("apex", "bottom")])

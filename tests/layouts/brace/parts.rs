@@ -1,6 +1,8 @@
 //! The parts that become paper templates: outlines, cuts, marks and figures, against the polygons.
 
-use super::polygon::{ALL, Brace, Landing, P, area, brace, clip, distance, dot, minus, rectangle, shared};
+use super::polygon::{
+    ALL, Brace, Landing, P, area, brace, clip, distance, dot, minus, rectangle, shared,
+};
 use super::request::close;
 use offsquare_core::geometry::Point;
 use offsquare_core::layouts::{Detail, Outcome, find};
@@ -48,7 +50,10 @@ fn same_outline(part: &Part, want: &[P], what: &str) {
     assert_eq!(is.len(), want.len(), "{what}: {is:?} {want:?}");
     let size = part.length.0 + part.seen.0;
     for p in want {
-        let near = is.iter().map(|q| distance(*p, *q)).fold(f64::INFINITY, f64::min);
+        let near = is
+            .iter()
+            .map(|q| distance(*p, *q))
+            .fold(f64::INFINITY, f64::min);
         close(near, 0.0, 1e-9 * size, what);
     }
     close(area(&is), area(want), 1e-9 * size * size, what);
@@ -63,7 +68,10 @@ fn cuts_fit(part: &Part, what: &str) {
         for p in [from, to] {
             assert!(is.iter().any(|q| distance(p, *q) < 1e-9), "{what}: {c:?}");
         }
-        assert!(to.1 > from.1, "{what}: from the operator's edge to the fence");
+        assert!(
+            to.1 > from.1,
+            "{what}: from the operator's edge to the fence"
+        );
         let lean = (to.0 - from.0).atan2(to.1 - from.1).to_degrees();
         close(c.miter.0, lean.abs(), 1e-9, what);
         // Left: the operator's end lies left of the fence end.
@@ -139,7 +147,9 @@ fn a_single_brace_lies_on_the_saw_as_its_polygon() {
                 same_outline(&solution.parts[0], &laid(&b, &b.outline), &what);
                 cuts_fit(&solution.parts[0], &what);
             }
-            figure_is_bound(&outcome, &i);
+            if *s > 1e-3 {
+                figure_is_bound(&outcome, &i);
+            }
         }
     }
 }
@@ -193,7 +203,11 @@ fn crossed_parts_carry_their_shoulder_lines() {
             cuts_fit(part, &what);
             assert_eq!(part.away.map(|l| l.0), Some(1.5));
             // Both shoulder lines end in the corners of the shared parallelogram.
-            let least = b.outline.iter().map(|p| dot(*p, b.along)).fold(f64::INFINITY, f64::min);
+            let least = b
+                .outline
+                .iter()
+                .map(|p| dot(*p, b.along))
+                .fold(f64::INFINITY, f64::min);
             let n = (-b.along.1, b.along.0);
             let corners: Vec<P> = lap
                 .iter()
@@ -204,7 +218,10 @@ fn crossed_parts_carry_their_shoulder_lines() {
                 close(from.y, 0.0, 0.0, &what);
                 close(to.y, b.width, 0.0, &what);
                 for p in [from, to] {
-                    let near = corners.iter().map(|c| distance((p.x, p.y), *c)).fold(f64::INFINITY, f64::min);
+                    let near = corners
+                        .iter()
+                        .map(|c| distance((p.x, p.y), *c))
+                        .fold(f64::INFINITY, f64::min);
                     close(near, 0.0, 1e-9, &what);
                 }
             }
@@ -216,7 +233,18 @@ fn crossed_parts_carry_their_shoulder_lines() {
         let polygon = clip(&two.outline, one.right, (-one.along.0, -one.along.1));
         same_outline(half, &laid(&two, &polygon), &what);
         cuts_fit(half, &what);
-        assert_eq!(half.count, 2);
+        let unlike = matches!(landing, Landing::EdgeBelow | Landing::EdgeAbove);
+        assert_eq!(half.count, if unlike { 1 } else { 2 });
+        if unlike {
+            let left = (
+                one.right.0 - one.along.1 * s1,
+                one.right.1 + one.along.0 * s1,
+            );
+            let polygon = clip(&two.outline, left, one.along);
+            let upper = &outcome.solutions[0].parts[2];
+            same_outline(upper, &laid(&two, &polygon), &what);
+            cuts_fit(upper, &what);
+        }
     }
 }
 
@@ -231,7 +259,11 @@ fn pairs_are_two_of_a_kind() {
             let part = &outcome.solutions[0].parts[0];
             assert_eq!(part.count, 2);
             cuts_fit(part, apex);
-            let inner = part.cuts.iter().filter(|c| c.name.starts_with("Inner")).count();
+            let inner = part
+                .cuts
+                .iter()
+                .filter(|c| c.name.starts_with("Inner"))
+                .count();
             assert_eq!(inner * 2, part.cuts.len(), "{:?}", part.cuts);
         }
     }

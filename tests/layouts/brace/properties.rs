@@ -17,8 +17,10 @@ fn scattered() -> Vec<(f64, f64, f64)> {
 }
 
 fn answers(w: f64, h: f64, s: f64, landing: Landing) -> Value {
-    only(&json!({"opening_width": w, "opening_height": h, "strip_width": s, "ends": landing.key(),
-        "side": landing.side()}))
+    only(
+        &json!({"opening_width": w, "opening_height": h, "strip_width": s, "ends": landing.key(),
+        "side": landing.side()}),
+    )
 }
 
 #[test]
@@ -37,7 +39,12 @@ fn the_defining_equations_hold() {
         close(sum, 90.0, 1e-12, "corner");
         // Facets are the legs of a right triangle whose height is half the strip's width, cut by its point.
         let (rail, stile) = (number(&a, "facet_on_rail"), number(&a, "facet_on_stile"));
-        close(rail.hypot(stile) * s / 2.0, rail * stile, 1e-11 * d * d, "point");
+        close(
+            rail.hypot(stile) * s / 2.0,
+            rail * stile,
+            1e-11 * d * d,
+            "point",
+        );
         close(
             number(&a, "point_ahead_of_rail_facet_end").hypot(s / 2.0),
             rail,
@@ -74,7 +81,12 @@ fn width_and_height_exchanged_exchange_rails_and_stiles() {
                 ("reading_rail_cut_deg", "reading_stile_cut_deg"),
                 ("facet_on_rail", "facet_on_stile"),
             ] {
-                close(number(&one, key), number(&other, mirrored), 1e-11 * (w + h), key);
+                close(
+                    number(&one, key),
+                    number(&other, mirrored),
+                    1e-11 * (w + h),
+                    key,
+                );
             }
         }
     }
@@ -148,7 +160,11 @@ fn same_shape(one: &Value, other: &Value, k: f64) {
         } else {
             k
         };
-        let slack = if angle { 1e-10 } else { 1e-11 * 60.0 * factor * 60.0 };
+        let slack = if angle {
+            1e-10
+        } else {
+            1e-11 * 60.0 * factor * 60.0
+        };
         close(*b, a * factor, slack, path);
     }
 }

@@ -33,10 +33,12 @@ pub fn only(inputs: &Value) -> Value {
 /// A number at a dotted path.
 #[track_caller]
 pub fn number(answers: &Value, path: &str) -> f64 {
-    let at = path.split('.').fold(answers, |v, key| match key.parse::<usize>() {
-        Ok(i) => &v[i],
-        Err(_) => &v[key],
-    });
+    let at = path
+        .split('.')
+        .fold(answers, |v, key| match key.parse::<usize>() {
+            Ok(i) => &v[i],
+            Err(_) => &v[key],
+        });
     at.as_f64()
         .unwrap_or_else(|| panic!("{path} is not a number in {answers}"))
 }
@@ -54,7 +56,9 @@ pub fn finite(v: &Value) -> bool {
     match v {
         Value::Number(n) => n.as_f64().is_some_and(f64::is_finite),
         Value::Array(a) => a.iter().all(finite),
-        Value::Object(o) => o.iter().all(|(k, v)| finite(v) && !(v.is_null() && is_size(k))),
+        Value::Object(o) => o
+            .iter()
+            .all(|(k, v)| finite(v) && !(v.is_null() && is_size(k))),
         _ => true,
     }
 }

@@ -62,9 +62,14 @@ fn one_width_holds_for_both_strips() {
         assert_eq!(only(&once), only(&both), "{once}");
     }
     // A width that no strip can have is found where it was given.
-    let reply = ask(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 31,
-        "joint": "half_lap", "ends": "rails"}));
-    assert_eq!(reply["problems"][0]["path"], "/inputs/strip_width", "{reply}");
+    let reply = ask(
+        &json!({"opening_width": 30, "opening_height": 44, "strip_width": 31,
+        "joint": "half_lap", "ends": "rails"}),
+    );
+    assert_eq!(
+        reply["problems"][0]["path"], "/inputs/strip_width",
+        "{reply}"
+    );
 }
 
 #[test]
@@ -86,7 +91,9 @@ fn an_arrangement_that_is_none_is_told() {
         assert_eq!(p["path"], "/inputs/arrangement", "{reply}");
         assert!(p["text"].as_str().is_some_and(|t| t.contains(word)), "{p}");
     }
-    let nowhere = ask(&json!({"opening_width": 48, "opening_height": 60, "strip_width": 2.5, "apex": "middle"}));
+    let nowhere = ask(
+        &json!({"opening_width": 48, "opening_height": 60, "strip_width": 2.5, "apex": "middle"}),
+    );
     assert_eq!(nowhere["solutions"], json!([]));
     assert_eq!(nowhere["problems"][0]["path"], "/inputs/apex");
 }

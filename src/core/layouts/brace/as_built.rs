@@ -2,7 +2,7 @@
 
 use super::asked;
 use super::built_opening;
-use super::landing::{Landing, Opening, Strip, reading};
+use super::landing::{Landing, Opening, Strip};
 use super::picture;
 use super::single::{STEEP, too_wide};
 use crate::geometry::{Point, cross, dot};
@@ -151,9 +151,9 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
     a.angle("slope_to_rail_deg", strip.slope());
     let cuts = strip.cuts();
     let mut headline = Vec::new();
-    for (name, (p, q)) in names(landing).iter().zip(&cuts) {
+    for (name, reading) in names(landing).iter().zip(&strip.readings) {
         if let Some(key) = name.miter_key {
-            a.angle(key, reading(*p, *q));
+            a.angle(key, *reading);
             headline.push(key);
         }
     }

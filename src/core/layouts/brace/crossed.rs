@@ -168,14 +168,21 @@ impl Pair {
         let mut brace_1 = answers(self.first, landing);
         let headline = if self.halves {
             a.group("brace_1", brace_1);
-            let mut half = Half::of(c).answers(&joint);
-            // The outer end is cut like a whole second brace.
-            for (key, answer) in answers(self.second, landing).0 {
-                if key.starts_with("reading_") {
-                    half.put(key, answer);
+            for (key, half) in self.halves_of(landing, c) {
+                let mut own = half.answers(&joint);
+                // The outer end is cut like a whole second brace.
+                let whole = answers(self.second, landing);
+                for name in half.outer_names(landing) {
+                    let reading = name.miter_key.and_then(|k| k.split('.').next_back());
+                    if let Some((reading, answer)) =
+                        reading.and_then(|k| Some((k, whole.at(k)?.clone())))
+                        && own.at(reading).is_none()
+                    {
+                        own.put(reading, answer);
+                    }
                 }
+                a.group(key, own);
             }
-            a.group("half", half);
             vec![
                 "half.joint_reading_deg",
                 "half.long_point_length",
@@ -208,6 +215,15 @@ impl Pair {
             headline: self.led_by_ends(landing, headline),
             ..Solution::default()
         }
+    }
+
+    /// The halves that are unlike: one, of which two are made, or where the ends differ both.
+    fn halves_of(&self, landing: Landing, c: &Crossing) -> Vec<(&'static str, Half)> {
+        let mut out = vec![("half", Half::lower(c))];
+        if landing.ends_differ() {
+            out.push(("upper_half", Half::upper(c)));
+        }
+        out
     }
 
     /// The through brace's own settings first, then the joint's.
@@ -245,8 +261,11 @@ impl Pair {
             self.first.thickness,
             &cut_names(landing, Place::First),
         );
-        let second_part = if self.halves {
-            Half::of(c).part(&c.second, self.second.thickness, landing)
+        let mut others = if self.halves {
+            let like = !landing.ends_differ();
+            let halves = self.halves_of(landing, c);
+            let part = |(_, half): &(_, Half)| half.part(c, self.second.thickness, landing, like);
+            halves.iter().map(part).collect()
         } else {
             let mut second = c.second.part(
                 "Second brace",
@@ -254,10 +273,11 @@ impl Pair {
                 &cut_names(landing, Place::Second),
             );
             second.marks = marks(&c.second, &c.laps[1]);
-            second
+            vec![second]
         };
         first.marks = marks(&c.first, &c.laps[0]);
-        solution.parts = vec![first, second_part];
+        others.insert(0, first);
+        solution.parts = others;
         let steep = |p: &Part| p.cuts.iter().any(|c| c.miter.0 > STEEP);
         if solution.parts.iter().any(steep) {
             solution.cautions.push(Caution::SteepCut);
@@ -304,9 +324,11 @@ impl Pair {
                 Length(self.second.s / sin),
                 " long."
             ]);
-            solution.notes.push(say![
-                "Make two halves alike: the upper one is the lower one turned half round."
-            ]);
+            solution.notes.push(if landing.ends_differ() {
+                say!["The two halves differ: mark which is the upper one."]
+            } else {
+                say!["Make two halves alike: the upper one is the lower one turned half round."]
+            });
         } else {
             out.push(say![
                 "Along an edge a lap is the other strip's width ÷ sin of the crossing: ",
@@ -380,67 +402,97 @@ fn marks(own: &Strip, lap: &Lap) -> Vec<(Point, Point)> {
         .collect()
 }
 
-/// The lower half of the second brace, below the first one.
+/// One half of the second brace: from its outer end to the first brace's edge.
 pub struct Half {
-    pub lower: Vec<Point>,
-    /// Where it meets the first brace, from edge A to edge B.
-    pub joint: [Point; 2],
-    left: f64,
-    right: f64,
+    /// End lines from edge A to edge B in the second strip's frame, left (lower) end first.
+    pub ends: [Vec<Point>; 2],
+    upper: bool,
 }
 
 impl Half {
-    pub fn of(c: &Crossing) -> Half {
-        let (own, lap) = (&c.second, &c.laps[1]);
-        let (a, b) = own.starts();
+    /// Below the first brace.
+    pub fn lower(c: &Crossing) -> Half {
         Half {
-            lower: own.lower.clone(),
-            joint: [
-                Point::new(lap.right[0], 0.0),
-                Point::new(lap.left[0], own.width),
-            ],
-            left: lap.left[0] - b,
-            right: lap.right[0] - a,
+            ends: [c.second.lower.clone(), joint_line(c, 0)],
+            upper: false,
+        }
+    }
+    /// Above it.
+    pub fn upper(c: &Crossing) -> Half {
+        Half {
+            ends: [joint_line(c, 1), c.second.upper.clone()],
+            upper: true,
         }
     }
     /// Its corners in the strip's frame.
     pub fn outline(&self) -> Polygon {
-        let mut all: Vec<Point> = self.lower.first().copied().into_iter().collect();
-        all.extend(self.joint);
-        all.extend(self.lower.iter().skip(1).rev());
+        let [left, right] = &self.ends;
+        let mut all: Vec<Point> = left.first().copied().into_iter().collect();
+        all.extend(right);
+        all.extend(left.iter().skip(1).rev());
         Polygon(all)
+    }
+    /// What its outer end's cuts are called.
+    fn outer_names(&self, landing: Landing) -> Vec<CutName> {
+        if self.upper {
+            let names = cut_names(landing, Place::UpperHalf);
+            names[names.len() / 2..].to_vec()
+        } else {
+            let mut names = cut_names(landing, Place::Half);
+            names.truncate(names.len() / 2);
+            names
+        }
     }
     fn answers(&self, joint: &Joint) -> Answers {
         let outline = self.outline();
         let most = outline.0.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.x));
         let least = outline.0.iter().fold(f64::INFINITY, |m, p| m.min(p.x));
-        let [p, q] = self.joint;
+        let [left, right] = &self.ends;
+        let x = |p: Option<&Point>| p.map_or(0.0, |p| p.x);
+        let joint_line = if self.upper { left } else { right };
+        let cut = match joint_line[..] {
+            [p, q] => p.distance(q).0,
+            _ => 0.0,
+        };
         let mut a = Answers::new();
         a.length("long_point_length", most - least)
-            .length("left_edge_length", self.left)
-            .length("right_edge_length", self.right)
+            .length("left_edge_length", x(right.last()) - x(left.last()))
+            .length("right_edge_length", x(right.first()) - x(left.first()))
             .angle("joint_reading_deg", joint.reading)
-            .length("joint_cut_length", p.distance(q).0)
+            .length("joint_cut_length", cut)
             .area("face_area", outline.area().0);
         a
     }
-    fn part(&self, own: &Strip, thickness: Option<Length>, landing: Landing) -> Part {
-        let ends = self.lower.len().saturating_sub(1);
-        let mut names = cut_names(landing, Place::Half);
-        names.truncate(ends);
-        names.push(CutName {
+    fn part(&self, c: &Crossing, away: Option<Length>, landing: Landing, like: bool) -> Part {
+        let joint = CutName {
             name: "Inner end, on the first brace",
-            miter_key: Some("half.joint_reading_deg"),
-        });
-        let mut part = Part::stick(
-            "Half of the second brace",
-            Length(own.width),
-            thickness,
-            &self.lower,
-            &self.joint,
-            &names,
-        );
-        part.count = 2;
+            miter_key: Some(if self.upper {
+                "upper_half.joint_reading_deg"
+            } else {
+                "half.joint_reading_deg"
+            }),
+        };
+        let mut names = self.outer_names(landing);
+        let at = if self.upper { 0 } else { names.len() };
+        names.insert(at, joint);
+        let name = match (like, self.upper) {
+            (true, _) => "Half of the second brace",
+            (false, true) => "Upper half of the second brace",
+            (false, false) => "Lower half of the second brace",
+        };
+        let [left, right] = &self.ends;
+        let width = Length(c.second.width);
+        let mut part = Part::stick(name, width, away, left, right, &names);
+        part.count = if like { 2 } else { 1 };
         part
     }
+}
+
+/// Where the second brace meets the first one's lower (0) or upper (1) side, from edge A to edge B.
+fn joint_line(c: &Crossing, side: usize) -> Vec<Point> {
+    let lap = &c.laps[1];
+    vec![
+        Point::new(lap.right[side], 0.0),
+        Point::new(lap.left[side], c.second.width),
+    ]
 }

@@ -88,6 +88,8 @@ pub struct Strip {
     /// End lines from edge A to edge B: two corners for one cut, three for a point.
     pub lower: Vec<Point>,
     pub upper: Vec<Point>,
+    /// Degrees off square of each cut, lower end first, each end from edge A to edge B.
+    pub readings: Vec<f64>,
 }
 
 impl Strip {
@@ -96,7 +98,8 @@ impl Strip {
         let [c1, _, c3, _] = opening.0;
         let diagonal = c3.from(c1);
         let d = diagonal.length();
-        if !(width > 0.0 && width < d) {
+        let turns = matches!(landing, Landing::Rails | Landing::Stiles);
+        if width <= 0.0 || (turns && width >= d) {
             return None;
         }
         let u = diagonal.unit()?;
@@ -147,12 +150,22 @@ impl Strip {
         }
         lower.push(meet(&edge_b, sides[1], width)?);
         upper.push(meet(&edge_b, sides[3], width)?);
+        // From the sides themselves: exact however thin the strip.
+        let off_square = |side: (Point, Point)| {
+            let run = side.1.from(side.0);
+            num::atan2_deg(dot(run, along).abs(), cross(along, run).abs())
+        };
+        let cut_on: &[(Point, Point)] = match landing {
+            Landing::Corner => &sides,
+            _ => &[sides[0], sides[2]],
+        };
         let strip = Strip {
             width,
             along,
             origin: on_a,
             lower,
             upper,
+            readings: cut_on.iter().map(|side| off_square(*side)).collect(),
         };
         // Both edges keep some length.
         (strip.edge_a() > 0.0 && strip.edge_b() > 0.0).then_some(strip)
@@ -173,6 +186,7 @@ impl Strip {
             origin: Point::new(2.0 * about - b.x, b.y),
             lower: flip(&self.lower),
             upper: flip(&self.upper),
+            readings: flip_each_end(&self.readings),
         }
     }
 
@@ -252,6 +266,15 @@ impl Strip {
             names,
         )
     }
+}
+
+/// An end with two cuts is read the other way round in the mirror image.
+fn flip_each_end(readings: &[f64]) -> Vec<f64> {
+    let each = (readings.len() / 2).max(1);
+    readings
+        .chunks(each)
+        .flat_map(|end| end.iter().rev().copied())
+        .collect()
 }
 
 /// Where a line begins on edge A and ends on edge B.

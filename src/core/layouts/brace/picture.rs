@@ -211,19 +211,12 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     let (first, second) = (&c.first, &c.second);
     if halves {
-        let half = Half::of(c);
-        // The upper half is the lower one turned half round about the opening's middle.
-        let turned = |p: Point| Point::new(w - p.x, h - p.y);
-        let own = |p: &Point| second.place(*p);
-        let outline: Vec<Point> = half.outline().0.iter().map(own).collect();
-        let upper = outline.iter().copied().map(turned).collect();
-        scene.shape(outline, Role::Stock).shape(upper, Role::Stock);
-        let mut cuts: Vec<(Point, Point)> = half.lower.windows(2).map(|p| (p[0], p[1])).collect();
-        cuts.push((half.joint[0], half.joint[1]));
-        for (p, q) in cuts {
-            let (p, q) = (second.place(p), second.place(q));
-            scene.line(p, q, Role::Cut);
-            scene.line(turned(p), turned(q), Role::Cut);
+        for half in [Half::lower(c), Half::upper(c)] {
+            let outline = half.outline().0.iter().map(|p| second.place(*p)).collect();
+            scene.shape(outline, Role::Stock);
+            for p in half.ends.iter().flat_map(|end| end.windows(2)) {
+                scene.line(second.place(p[0]), second.place(p[1]), Role::Cut);
+            }
         }
         lay(&mut scene, first);
     } else {
@@ -291,7 +284,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
         length(strip.width),
         "strip_width",
     );
-    let key = if strip.cuts().len() == 2 && strip.edge_a() != strip.edge_b() {
+    let key = if landing.ends_differ() {
         "long_edge_length"
     } else {
         "edge_length"

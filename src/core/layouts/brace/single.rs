@@ -26,7 +26,9 @@ pub enum Place {
     Alone,
     First,
     Second,
+    /// The lower half of a second brace in halves, or either where they are alike.
     Half,
+    UpperHalf,
 }
 
 /// Example: 30 by 44, strip 2 1/2, flat on the rails: 31.596153 at both ends, either edge 51.657616 long.
@@ -270,6 +272,9 @@ fn path(place: Place, on: On) -> &'static str {
         (Place::Half, On::Rail) => "half.reading_rail_cut_deg",
         (Place::Half, On::Stile) => "half.reading_stile_cut_deg",
         (Place::Half, On::Both) => "half.reading_deg",
+        (Place::UpperHalf, On::Rail) => "upper_half.reading_rail_cut_deg",
+        (Place::UpperHalf, On::Stile) => "upper_half.reading_stile_cut_deg",
+        (Place::UpperHalf, On::Both) => "upper_half.reading_deg",
     }
 }
 
@@ -292,7 +297,7 @@ pub fn cut_names(landing: Landing, place: Place) -> Vec<CutName> {
         Landing::Edge { above: false } => vec![(LOWER_RAIL, On::Rail), (UPPER_STILE, On::Stile)],
         Landing::Edge { above: true } => vec![(LOWER_STILE, On::Stile), (UPPER_RAIL, On::Rail)],
     };
-    if landing == Landing::Corner && matches!(place, Place::Second | Place::Half) {
+    if landing == Landing::Corner && !matches!(place, Place::Alone | Place::First) {
         // The mirror image meets the stile with its edge A.
         list.swap(0, 1);
         list.swap(2, 3);
