@@ -173,6 +173,7 @@ impl Inputs {
     pub fn choices(&self, key: &str) -> &[&'static str] {
         match self.get(key) {
             Some(Value::Choices(all)) => all,
+            Some(Value::Choice(one)) => std::slice::from_ref(one),
             _ => &[],
         }
     }
@@ -306,6 +307,9 @@ impl Field {
                 (!picked.iter().all(|c| all.iter().any(|x| x.key == *c)))
                     .then(|| Problem::stop(self.key, say![self.choices_sentence()]))
             }
+            // One of them, given by itself.
+            (Kind::Choices(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
+                .then(|| Problem::stop(self.key, say![self.choices_sentence()])),
             (Kind::Flag, Value::Flag(_)) => None,
             _ => Some(Problem::stop(
                 self.key,

@@ -18,6 +18,7 @@ fn in_unit(v: &Value, k: f64) -> Option<Json> {
         Value::Angle(a) => of!(a.0),
         Value::Number(n) => of!(n),
         Value::Choice(c) => of!(c),
+        Value::Choices(all) => of!(all),
         Value::Flag(f) => of!(f),
         Value::Lengths(all) => all.iter().map(|l| of!(l.0 * k)).collect(),
         Value::Angles(all) => all.iter().map(|a| of!(a.0)).collect(),

@@ -161,14 +161,16 @@ fn half_a_degree_off_is_solved_again() {
         .cloned()
         .unwrap_or_default();
     let f = (H / W).atan().to_degrees() + (S / W.hypot(H)).asin().to_degrees();
-    let height = |f: f64| (W * f.to_radians().sin() - S) / f.to_radians().cos();
-    // A reading half a degree low is a strip half a degree steeper: the larger change of the two.
+    // The length is kept: between rails the piece stands edge · sin f high.
+    let edge = H / f.to_radians().sin();
+    let height = |f: f64| edge * f.to_radians().sin();
+    // A reading half a degree high is a strip half a degree flatter: the larger change of the two.
     let (low, high) = (height(f + 0.5) - H, height(f - 0.5) - H);
-    assert!(low.abs() > high.abs());
+    assert!(high.abs() > low.abs());
     let is = |v: &Value, x: f64| v.as_f64().is_some_and(|v| (v - x).abs() < 1e-9);
-    assert!(is(&row["by"], -0.5) && is(&row["change"], low), "{row}");
+    assert!(is(&row["by"], 0.5) && is(&row["change"], high), "{row}");
     // s·sin(0.5°)/cos of what is set.
-    let set = (90.0 - f - 0.5).to_radians();
+    let set = (90.0 - f + 0.5).to_radians();
     assert!(
         is(&row["gap"], S * 0.5_f64.to_radians().sin() / set.cos()),
         "{row}"

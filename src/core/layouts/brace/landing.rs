@@ -104,7 +104,10 @@ impl Strip {
         }
         let u = diagonal.unit()?;
         // The slope turned by asin(s/D): left for the rails, right for the stiles.
-        let (sin, cos) = (width / d, num::sqrt((d - width) * (d + width)) / d);
+        let (sin, cos) = (
+            width / d,
+            num::sqrt(((d - width) * (d + width)).max(0.0)) / d,
+        );
         let turned =
             |sign: f64| Vector::new(u.x * cos - sign * u.y * sin, u.y * cos + sign * u.x * sin);
         let (bottom, right, top, left) = (
