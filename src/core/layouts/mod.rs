@@ -6,6 +6,7 @@
 
 mod answers;
 mod brace;
+mod bracket;
 mod end_board;
 mod field;
 mod fold_down;
@@ -14,6 +15,7 @@ mod mitred_frame;
 mod molding;
 mod post_legs;
 mod sloped_box;
+mod spacing;
 mod two_way_splay;
 
 pub use crate::facts::Caution;
@@ -176,9 +178,11 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &leg_shim::LegShim,
         &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
+        &bracket::Bracket,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,
         &fold_down::FoldDown,
+        &spacing::Spacing,
         &molding::Molding,
     ]
 }
