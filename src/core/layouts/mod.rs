@@ -10,12 +10,14 @@ mod bracket;
 mod end_board;
 mod field;
 mod fold_down;
+mod half_lap;
 mod leg_shim;
 mod mitred_frame;
 mod molding;
 mod post_legs;
 mod sloped_box;
 mod spacing;
+mod three_measures;
 mod two_way_splay;
 
 pub use crate::facts::Caution;
@@ -183,6 +185,8 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &sloped_box::SlopedBox,
         &fold_down::FoldDown,
         &spacing::Spacing,
+        &three_measures::ThreeMeasures,
+        &half_lap::HalfLap,
         &molding::Molding,
     ]
 }
