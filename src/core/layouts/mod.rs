@@ -10,8 +10,10 @@ mod bracket;
 mod end_board;
 mod field;
 mod fold_down;
+mod glued_panel;
 mod half_lap;
 mod leg_shim;
+mod marks;
 mod mitred_frame;
 mod molding;
 mod post_legs;
@@ -185,7 +187,9 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &sloped_box::SlopedBox,
         &fold_down::FoldDown,
         &spacing::Spacing,
+        &marks::Marks,
         &three_measures::ThreeMeasures,
+        &glued_panel::GluedPanel,
         &half_lap::HalfLap,
         &molding::Molding,
     ]

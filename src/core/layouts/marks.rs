@@ -1,0 +1,489 @@
+//! Measured marks: a scale with long and short marks and figures, in one piece or hinged in sections.
+//!
+//! Frame: 0 is the left end of the board; every mark is measured from there (and from the start of
+//! its own section), so no error adds up.
+
+use super::field::{choice, length, maybe_length, option};
+use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use crate::geometry::{Point, Vector};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::num;
+use crate::parts::{CutName, Part};
+use crate::problem::Problem;
+use crate::say;
+use crate::scene::{Item, Role, Scene};
+use crate::units::{Length, Quantity};
+
+/// The layout "marks".
+pub struct Marks;
+
+/// Most marks on one scale.
+const MOST: f64 = 2000.0;
+
+const fn count(key: &'static str, label: &'static str, help: &'static str, standing: f64) -> Field {
+    Field {
+        key,
+        label,
+        help,
+        kind: Kind::Count(1, 1000),
+        need: Need::Number(standing),
+        start: Start::Number(standing),
+    }
+}
+
+const BOARD: Field = length(
+    "board_length",
+    "Board length",
+    "All sections together.",
+    48.0,
+    1200.0,
+);
+const OFFSET: Field = Field {
+    key: "offset",
+    label: "First mark at",
+    help: "From the left end to the first mark.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(2.0, 50.0),
+};
+const SPACING: Field = length(
+    "spacing",
+    "Mark to mark",
+    "From one mark to the next.",
+    1.0,
+    25.0,
+);
+const END_CLEAR: Field = Field {
+    key: "end_clear",
+    label: "Free at the end",
+    help: "No mark closer than this to the right end.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(1.0, 25.0),
+};
+const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
+const FIGURE_EVERY: Field = count(
+    "figure_every",
+    "Figure every",
+    "Counted in long marks.",
+    1.0,
+);
+const SECTIONS: Field = count(
+    "sections",
+    "Sections",
+    "1 for one piece; 2 for hinged in two.",
+    1.0,
+);
+const FIRST_FIGURE: Field = Field {
+    key: "first_figure",
+    label: "First figure",
+    help: "Written at the first mark.",
+    kind: Kind::Number(-1e6, 1e6),
+    need: Need::Number(0.0),
+    start: Start::Number(0.0),
+};
+const FIGURE_STEP: Field = Field {
+    key: "figure_step",
+    label: "Figures rise by",
+    help: "From one figure to the next.",
+    kind: Kind::Number(-1e6, 1e6),
+    need: Need::Number(1.0),
+    start: Start::Number(1.0),
+};
+const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
+const LONG: Field = maybe_length(
+    "long_mark_length",
+    "Long mark",
+    "From the edge; half the board's width unless given.",
+);
+const SHORT: Field = maybe_length(
+    "short_mark_length",
+    "Short mark",
+    "From the edge; a quarter of the board's width unless given.",
+);
+const EDGE: Field = choice(
+    "marked_edge",
+    "Marks stand on",
+    &[option("near", "Near edge"), option("far", "Far edge")],
+    "near",
+);
+
+const SCALE: Form = Form {
+    id: "scale",
+    label: "A scale",
+    fields: &[
+        BOARD,
+        OFFSET,
+        SPACING,
+        END_CLEAR,
+        LONG_EVERY,
+        FIGURE_EVERY,
+        FIRST_FIGURE,
+        FIGURE_STEP,
+        SECTIONS,
+        WIDTH,
+        LONG,
+        SHORT,
+        EDGE,
+    ],
+    also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
+    gives: &["offset", "spacing", "board_length"],
+    off: &[Off {
+        answer: "last_mark",
+        keep: &[],
+        give: "spacing",
+    }],
+};
+
+/// One mark.
+struct Mark {
+    at: f64,
+    long: bool,
+    figure: Option<f64>,
+    /// From 0.
+    section: usize,
+    in_section: f64,
+}
+
+/// What the scale is made of.
+struct Scale {
+    board: f64,
+    width: f64,
+    long: f64,
+    short: f64,
+    sections: usize,
+    far: bool,
+    marks: Vec<Mark>,
+}
+
+impl Scale {
+    fn section_length(&self) -> f64 {
+        self.board / self.sections as f64
+    }
+    fn line(&self, mark: &Mark, x: f64) -> (Point, Point) {
+        let reach = if mark.long { self.long } else { self.short };
+        if self.far {
+            (Point::new(x, self.width - reach), Point::new(x, self.width))
+        } else {
+            (Point::new(x, 0.0), Point::new(x, reach))
+        }
+    }
+}
+
+impl Layout for Marks {
+    fn id(&self) -> &'static str {
+        "marks"
+    }
+    fn question(&self) -> &'static str {
+        "Measured marks on a board"
+    }
+    fn search_words(&self) -> &'static str {
+        "scale ruler planting board growth chart hinge figures ticks"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[SCALE];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let (Some(board), Some(spacing)) =
+            (inputs.length("board_length"), inputs.length("spacing"))
+        else {
+            return super::missing(&SCALE, inputs);
+        };
+        let scale = match lay(inputs, board, spacing) {
+            Ok(scale) => scale,
+            Err(p) => return Outcome::stop(p),
+        };
+        let problems = warnings(&scale);
+        let mut solution = Solution {
+            way: "scale",
+            title: "Measured marks",
+            answers: answers(&scale),
+            headline: vec!["marks_n", "first_mark", "last_mark"],
+            ..Solution::default()
+        };
+        if scale.sections > 1 {
+            solution.headline.push("section_length");
+        }
+        if detail == Detail::Full {
+            tell(&scale, spacing, &mut solution);
+        }
+        Outcome {
+            solutions: vec![solution],
+            problems,
+        }
+    }
+}
+
+fn lay(inputs: &Inputs, board: Length, spacing: Length) -> Result<Scale, Problem> {
+    let get = |key| inputs.length(key).map(|l| l.0);
+    let offset = get("offset").unwrap_or(0.0);
+    let clear = get("end_clear").unwrap_or(0.0);
+    let whole = |key, standing: f64| inputs.number(key).unwrap_or(standing);
+    let room = board.0 - clear - offset;
+    // A mark that stands exactly at the limit counts in spite of binary fractions.
+    let slip = 1e-12 * board.0;
+    if room < -slip {
+        let most = Length(board.0 - clear);
+        return Err(Problem::stop(
+            "offset",
+            say![
+                "No mark fits: the first must stand at most ",
+                most,
+                " from the left end."
+            ],
+        )
+        .with_limit(Quantity::Length(most)));
+    }
+    let last = num::floor((room + slip) / spacing.0);
+    if !last.is_finite() || last >= MOST {
+        let least = Length(room / (MOST - 1.0));
+        return Err(Problem::stop(
+            "spacing",
+            say![
+                format!("More than {MOST} marks: the spacing must be at least "),
+                least,
+                "."
+            ],
+        )
+        .with_limit(Quantity::Length(least)));
+    }
+    let (long_every, figure_every) = (whole("long_every", 4.0), whole("figure_every", 1.0));
+    let (first_figure, figure_step) = (whole("first_figure", 0.0), whole("figure_step", 1.0));
+    let sections = whole("sections", 1.0).max(1.0);
+    let section = board.0 / sections;
+    let width = get("board_width").unwrap_or(board.0 / 12.0);
+    let (long, short) = (
+        get("long_mark_length").unwrap_or(width / 2.0),
+        get("short_mark_length").unwrap_or(width / 4.0),
+    );
+    for (reach, key) in [(long, "long_mark_length"), (short, "short_mark_length")] {
+        if reach > width {
+            return Err(Problem::stop(
+                key,
+                say![
+                    "A mark cannot be longer than the board is wide, ",
+                    Length(width),
+                    "."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(width))));
+        }
+    }
+    let marks = (0..=last as u32)
+        .map(|i| {
+            let i = f64::from(i);
+            let at = offset + i * spacing.0;
+            let on = num::floor((at + slip) / section).min(sections - 1.0);
+            let group = i / long_every;
+            let is_long = group == num::floor(group);
+            let figured = group / figure_every;
+            let figure = (is_long && figured == num::floor(figured))
+                .then(|| first_figure + figured * figure_step);
+            Mark {
+                at,
+                long: is_long,
+                figure,
+                section: on as usize,
+                in_section: (at - on * section).max(0.0),
+            }
+        })
+        .collect();
+    Ok(Scale {
+        board: board.0,
+        width,
+        long,
+        short,
+        sections: sections as usize,
+        far: inputs.choice("marked_edge") == Some("far"),
+        marks,
+    })
+}
+
+/// A mark on the line between two sections cannot be cut or read.
+fn warnings(scale: &Scale) -> Vec<Problem> {
+    let near = 1e-9 * scale.board;
+    scale
+        .marks
+        .iter()
+        .find(|m| m.section > 0 && m.in_section <= near)
+        .map(|m| {
+            Problem::warn(
+                "sections",
+                say![
+                    "A mark stands on a joint, ",
+                    Length(m.at),
+                    " from the left end: move the first mark, or take other sections."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(m.at)))
+        })
+        .into_iter()
+        .collect()
+}
+
+fn answers(scale: &Scale) -> Answers {
+    let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
+    let of = |m: &Mark| {
+        let mut a = Answers::new();
+        a.length("at", m.at)
+            .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
+            .put(
+                "figure",
+                m.figure
+                    .map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Count(f))),
+            )
+            .count("section", m.section as f64 + 1.0)
+            .length("from_section_start", m.in_section);
+        Answer::Group(a)
+    };
+    let last = scale.marks.last().map_or(0.0, |m| m.at);
+    let long_n = scale.marks.iter().filter(|m| m.long).count();
+    let mut a = Answers::new();
+    a.count("marks_n", scale.marks.len() as f64)
+        .count("long_marks_n", long_n as f64)
+        .length("first_mark", scale.marks.first().map_or(0.0, |m| m.at))
+        .length("last_mark", last)
+        .length("beyond_last_mark", scale.board - last)
+        .length("section_length", scale.section_length())
+        .put(
+            "joints",
+            Answer::List(
+                (1..scale.sections)
+                    .map(|i| length(scale.section_length() * i as f64))
+                    .collect(),
+            ),
+        )
+        .put("marks", Answer::List(scale.marks.iter().map(of).collect()));
+    a
+}
+
+fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
+    let last = scale.marks.last().map_or(0.0, |m| m.at);
+    let n = scale.marks.len() as f64;
+    solution.derivation = vec![
+        say![
+            "Mark number k stands at the first mark plus k times ",
+            spacing,
+            ", all measured from the left end."
+        ],
+        say![
+            Quantity::Count(n),
+            " marks fit; the last stands at ",
+            Length(last),
+            "."
+        ],
+    ];
+    if scale.sections > 1 {
+        solution.derivation.push(say![
+            Quantity::Count(scale.sections as f64),
+            " sections of ",
+            Length(scale.section_length()),
+            "; within a section measure from its own left end."
+        ]);
+        solution.notes.push(say![
+            "Mark the sections before hinging, lying end to end with no gap."
+        ]);
+    }
+    let square = |name| CutName {
+        name,
+        miter_key: None,
+    };
+    let long = scale.section_length();
+    for s in 0..scale.sections.min(50) {
+        let name = if scale.sections == 1 {
+            "Scale".to_owned()
+        } else {
+            format!("Section {}", s + 1)
+        };
+        let mut part = Part::stick(
+            name,
+            Length(scale.width),
+            None,
+            &[Point::ORIGIN, Point::new(0.0, scale.width)],
+            &[Point::new(long, 0.0), Point::new(long, scale.width)],
+            &[square("Left end, square"), square("Right end, square")],
+        );
+        part.marks = scale
+            .marks
+            .iter()
+            .filter(|m| m.section == s)
+            .map(|m| scale.line(m, m.in_section))
+            .collect();
+        solution.parts.push(part);
+    }
+    solution.figure = picture(scale, spacing);
+}
+
+fn picture(scale: &Scale, spacing: Length) -> Scene {
+    let mut scene = Scene::new();
+    let (l, w) = (scale.board, scale.width);
+    scene.shape(
+        vec![
+            Point::ORIGIN,
+            Point::new(l, 0.0),
+            Point::new(l, w),
+            Point::new(0.0, w),
+        ],
+        Role::Stock,
+    );
+    for i in 1..scale.sections.min(50) {
+        let x = scale.section_length() * i as f64;
+        scene.line(Point::new(x, 0.0), Point::new(x, w), Role::Cut);
+    }
+    // Figures that would run into each other on a small screen are left out.
+    let figures = scale.marks.iter().filter(|m| m.figure.is_some()).count();
+    let every = figures.div_ceil(16).max(1);
+    let mut seen = 0;
+    for m in &scale.marks {
+        let (from, to) = scale.line(m, m.at);
+        scene.line(from, to, Role::Mark);
+        if let Some(f) = m.figure {
+            if seen % every == 0 {
+                let y = if scale.far {
+                    from.y - w * 0.15
+                } else {
+                    to.y + w * 0.15
+                };
+                scene.add(Item::Label {
+                    at: Point::new(m.at, y),
+                    text: say![Quantity::Count(f)],
+                    role: Role::Mark,
+                });
+            }
+            seen += 1;
+        }
+    }
+    let size = |l: f64| Quantity::Length(Length(l));
+    scene.given(
+        Point::ORIGIN,
+        Point::new(l, 0.0),
+        -2,
+        size(l),
+        "board_length",
+    );
+    if let Some(first) = scale.marks.first() {
+        scene.given(
+            Point::ORIGIN,
+            Point::new(first.at, 0.0),
+            -1,
+            size(first.at),
+            "offset",
+        );
+        scene.add(Item::Handle {
+            at: Point::new(first.at, w / 2.0),
+            field: "offset",
+            per_inch: Vector::new(1.0, 0.0),
+        });
+        if let Some(second) = scale.marks.get(1) {
+            scene.given(
+                Point::new(first.at, w),
+                Point::new(second.at, w),
+                1,
+                Quantity::Length(spacing),
+                "spacing",
+            );
+        }
+    }
+    scene
+}
