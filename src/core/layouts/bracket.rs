@@ -18,6 +18,9 @@ use crate::units::{Angle, Length, Quantity};
 /// The layout "bracket".
 pub struct Bracket;
 
+/// Sine of the flattest angle at which a knee still meets a leg.
+const FLATTEST: f64 = 1e-9;
+
 const LEG_A: Field = length(
     "leg_a",
     "Leg A length",
@@ -217,6 +220,22 @@ impl Layout for Bracket {
         let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
         let at_a = num::atan2_deg(v * sin, u - v * cos);
         let at_b = num::atan2_deg(u * sin, v - u * cos);
+        for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
+            if num::sin_deg(angle) < FLATTEST {
+                let least = Length(longer * FLATTEST / sin);
+                return Outcome::stop(
+                    Problem::stop(
+                        key,
+                        say![
+                            "The knee lies along a leg: this seat must be more than ",
+                            least,
+                            "."
+                        ],
+                    )
+                    .with_limit(Quantity::Length(least)),
+                );
+            }
+        }
         // The seats of one line and of its parallels are in proportion.
         let out = match inputs.choice("seat_to") {
             Some("inner") => width,
