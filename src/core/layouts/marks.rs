@@ -153,6 +153,11 @@ struct Scale {
     short: f64,
     sections: usize,
     far: bool,
+    count: f64,
+    long_count: f64,
+    first_at: f64,
+    last_at: f64,
+    /// All of them; left empty for the root finder.
     marks: Vec<Mark>,
 }
 
@@ -190,7 +195,7 @@ impl Layout for Marks {
         else {
             return super::missing(&SCALE, inputs);
         };
-        let scale = match lay(inputs, board, spacing) {
+        let scale = match lay(inputs, board, spacing, detail) {
             Ok(scale) => scale,
             Err(p) => return Outcome::stop(p),
         };
@@ -198,7 +203,7 @@ impl Layout for Marks {
         let mut solution = Solution {
             way: "scale",
             title: "Measured marks",
-            answers: answers(&scale),
+            answers: answers(&scale, detail),
             headline: vec!["marks_n", "first_mark", "last_mark"],
             ..Solution::default()
         };
@@ -215,7 +220,7 @@ impl Layout for Marks {
     }
 }
 
-fn lay(inputs: &Inputs, board: Length, spacing: Length) -> Result<Scale, Problem> {
+fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Result<Scale, Problem> {
     let get = |key| inputs.length(key).map(|l| l.0);
     let offset = get("offset").unwrap_or(0.0);
     let clear = get("end_clear").unwrap_or(0.0);
@@ -270,7 +275,11 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length) -> Result<Scale, Problem
             .with_limit(Quantity::Length(Length(width))));
         }
     }
-    let marks = (0..=last as u32)
+    let laid = match detail {
+        Detail::Full => last as u32 + 1,
+        Detail::Answers => 0,
+    };
+    let marks = (0..laid)
         .map(|i| {
             let i = f64::from(i);
             let at = offset + i * spacing.0;
@@ -296,6 +305,10 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length) -> Result<Scale, Problem
         short,
         sections: sections as usize,
         far: inputs.choice("marked_edge") == Some("far"),
+        count: last + 1.0,
+        long_count: num::floor(last / long_every) + 1.0,
+        first_at: offset,
+        last_at: offset + last * spacing.0,
         marks,
     })
 }
@@ -322,7 +335,8 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
         .collect()
 }
 
-fn answers(scale: &Scale) -> Answers {
+/// The list of all marks only in full: a root finder asks for the rest thousands of times.
+fn answers(scale: &Scale, detail: Detail) -> Answers {
     let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
     let of = |m: &Mark| {
         let mut a = Answers::new();
@@ -337,16 +351,16 @@ fn answers(scale: &Scale) -> Answers {
             .length("from_section_start", m.in_section);
         Answer::Group(a)
     };
-    let last = scale.marks.last().map_or(0.0, |m| m.at);
-    let long_n = scale.marks.iter().filter(|m| m.long).count();
+    let last = scale.last_at;
     let mut a = Answers::new();
-    a.count("marks_n", scale.marks.len() as f64)
-        .count("long_marks_n", long_n as f64)
-        .length("first_mark", scale.marks.first().map_or(0.0, |m| m.at))
+    a.count("marks_n", scale.count)
+        .count("long_marks_n", scale.long_count)
+        .length("first_mark", scale.first_at)
         .length("last_mark", last)
         .length("beyond_last_mark", scale.board - last)
-        .length("section_length", scale.section_length())
-        .put(
+        .length("section_length", scale.section_length());
+    if detail == Detail::Full {
+        a.put(
             "joints",
             Answer::List(
                 (1..scale.sections)
@@ -355,12 +369,12 @@ fn answers(scale: &Scale) -> Answers {
             ),
         )
         .put("marks", Answer::List(scale.marks.iter().map(of).collect()));
+    }
     a
 }
 
 fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
-    let last = scale.marks.last().map_or(0.0, |m| m.at);
-    let n = scale.marks.len() as f64;
+    let (last, n) = (scale.last_at, scale.count);
     solution.derivation = vec![
         say![
             "Mark number k stands at the first mark plus k times ",

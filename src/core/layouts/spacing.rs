@@ -16,6 +16,13 @@ use crate::units::{Angle, Length, Quantity};
 /// The layout "spacing".
 pub struct Spacing;
 
+/// What marks are rounded to: the key, and the step in inches.
+const SCALES: [(&str, f64); 3] = [
+    ("1/16", 1.0 / 16.0),
+    ("1/32", 1.0 / 32.0),
+    ("0.5", 0.5 / 25.4),
+];
+
 /// Most holes in a row.
 const MOST: u32 = 2000;
 
@@ -164,12 +171,13 @@ impl Layout for Spacing {
             })
         };
         let mut marks = Answers::new();
-        for (key, step) in [
-            ("1/16", 1.0 / 16.0),
-            ("1/32", 1.0 / 32.0),
-            ("0.5", 0.5 / 25.4),
-        ] {
-            marks.group(key, rounded(&centres, row.distance, step, &list));
+        // Not for the root finder, which asks thousands of times.
+        let scales: &[(&'static str, f64)] = match detail {
+            Detail::Full => &SCALES,
+            Detail::Answers => &[],
+        };
+        for (key, step) in scales {
+            marks.group(key, rounded(&centres, row.distance, *step, &list));
         }
         let mut answers = Answers::new();
         answers
