@@ -288,7 +288,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
             let is_long = group == num::floor(group);
             let figured = group / figure_every;
             let figure = (is_long && figured == num::floor(figured))
-                .then(|| first_figure + figured * figure_step);
+                .then_some(first_figure + figured * figure_step);
             Mark {
                 at,
                 long: is_long,
