@@ -315,7 +315,7 @@ fn slide(a: &Polygon, b: &Polygon, kerf: f64) -> f64 {
     let b = b.translate(ra.min().x - rb.min().x, 0.0);
     let free = |s: f64| apart(a, &b.translate(s, 0.0)) >= kerf && s >= 0.0;
     let far = ra.width() + kerf + 1.0;
-    let steps = 4000;
+    let steps = 1000;
     let mut taken = 0.0;
     for i in 0..=steps {
         let s = far * f64::from(i) / f64::from(steps);
