@@ -16,7 +16,7 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     let Some(map) = value.as_object() else {
         problems.push(Problem::stop(
             "/saw",
-            say!["A saw is an object of its limits; {} is the usual saw."],
+            say!["A saw is an object of its limits; an empty one is the usual saw."],
         ));
         return None;
     };

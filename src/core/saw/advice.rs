@@ -1,12 +1,12 @@
 //! The whole advice for a part: one cut after the other, both faces that it can lie on.
 
+use super::SawProfile;
 use super::capacity::{Fit, Misfit};
 use super::ends::{self, Between, Hand, ShortPiece};
 use super::mark::{MarkKind, gap, nearest_mark};
 use super::position::Position;
 use super::remedy::{self, Remedy};
 use super::stop_block::{StopBlock, stop_block};
-use super::{SawProfile, mark};
 use crate::facts::Caution;
 use crate::num;
 use crate::parts::{Cut, End, Part, Side, StockShape};
@@ -284,13 +284,4 @@ pub(super) fn on_other_face(miter: Angle, bevel: Angle) -> (Angle, Angle) {
         Angle(num::atan2_deg(up, along)),
         Angle(num::asin_deg(across)),
     )
-}
-
-/// Named here so that callers need one import: the gap that a setting leaves.
-impl SawProfile {
-    /// [`mark::gap`] for a reading set to this saw's nearest mark.
-    pub fn gap_at(&self, across: Length, exact: Angle) -> Length {
-        let (set, _) = self.miter_mark(exact, Side::Neither);
-        mark::gap(across, exact, set)
-    }
 }

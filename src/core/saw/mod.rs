@@ -17,7 +17,7 @@ pub mod wording;
 pub use advice::{Advice, Lay, OtherFace, PartAdvice};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, ShortPiece};
-pub use mark::MarkKind;
+pub use mark::{MarkKind, gap};
 pub use order::Rank;
 pub use plan_view::{seen_from_above, turned_from_above};
 pub use position::{Edge, Position};

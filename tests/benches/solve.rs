@@ -1,0 +1,99 @@
+//! How long one solve with drawing takes, for every form of every layout at its start inputs.
+//!
+//! `cargo bench -p offsquare-tests --bench solve`: the median of many runs in microseconds, and the
+//! same for the answers alone (what the root finder pays each time), for working one input back, and
+//! for the whole JSON door.
+
+use offsquare_core::backwards::{Target, work_back};
+use offsquare_core::inputs::{Given, Kind};
+use offsquare_core::layouts::{self, Detail};
+use std::hint::black_box;
+use std::time::Instant;
+
+fn main() {
+    println!(
+        "{:<16} {:<18} {:>12} {:>12} {:>14}",
+        "layout", "form", "full µs", "answers µs", "work back µs"
+    );
+    let mut slowest = 0.0_f64;
+    for layout in layouts::all() {
+        for form in layout.forms() {
+            let inputs = form.start_inputs(false);
+            let full = median(301, || {
+                black_box(layout.solve(black_box(&inputs), Detail::Full));
+            });
+            let answers = median(301, || {
+                black_box(layout.solve(black_box(&inputs), Detail::Answers));
+            });
+            let back = target(*layout, form, &inputs).map(|(given, target)| {
+                median(7, || {
+                    black_box(work_back(*layout, black_box(&given), &target));
+                })
+            });
+            slowest = slowest.max(full);
+            println!(
+                "{:<16} {:<18} {full:>12.1} {answers:>12.1} {:>14}",
+                layout.id(),
+                form.id,
+                back.map_or("-".to_owned(), |b| format!("{b:.0}"))
+            );
+        }
+    }
+    println!("slowest full solve: {slowest:.1} µs (the limit is 1000)");
+}
+
+/// The first headline answer, a little off, by letting the likeliest input give.
+fn target(
+    layout: &'static dyn layouts::Layout,
+    form: &'static layouts::Form,
+    inputs: &offsquare_core::inputs::Inputs,
+) -> Option<(Given, Target)> {
+    let solution = layout
+        .solve(inputs, Detail::Answers)
+        .solutions
+        .into_iter()
+        .next()?;
+    let path = solution.headline.first()?;
+    let now = solution.answers.quantity(path)?;
+    let value = match now {
+        offsquare_core::units::Quantity::Angle(a) => a.0 + 0.25,
+        offsquare_core::units::Quantity::Length(l) => l.0 * 1.01,
+        _ => return None,
+    };
+    let give = form
+        .gives
+        .iter()
+        .find_map(|k| form.fields.iter().find(|f| f.key == *k))
+        .or_else(|| {
+            form.fields
+                .iter()
+                .find(|f| matches!(f.kind, Kind::Length(_) | Kind::Angle(..)))
+        })?;
+    let given = Given {
+        inputs: inputs.clone(),
+        ..Given::default()
+    };
+    Some((
+        given,
+        Target {
+            give,
+            answer: (*path).to_owned(),
+            value,
+            metric: false,
+            way: None,
+        },
+    ))
+}
+
+fn median(runs: usize, mut once: impl FnMut()) -> f64 {
+    once();
+    let mut times: Vec<f64> = (0..runs)
+        .map(|_| {
+            let start = Instant::now();
+            once();
+            start.elapsed().as_secs_f64() * 1e6
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[times.len() / 2]
+}

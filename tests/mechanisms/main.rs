@@ -1,0 +1,10 @@
+//! What every layout gets for free: working backwards, contradictions, *if it's off*, the saw's
+//! advice, the JSON door's manners.
+
+mod all_layouts;
+mod brace;
+mod door;
+mod facts;
+mod invented;
+mod roots;
+mod saw;
