@@ -6,7 +6,7 @@ use offsquare_core::door::solve_value;
 use offsquare_core::inputs::Given;
 use offsquare_core::layouts::{self, Detail};
 use offsquare_core::saw::SawProfile;
-use offsquare_core::units::Quantity;
+use offsquare_core::units::{Length, Quantity};
 use serde_json::{Value, json};
 
 const W: f64 = 30.0;
@@ -185,6 +185,13 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
         .expect("single");
     let mut inputs = form.start_inputs(false);
     inputs.set("ends", offsquare_core::inputs::Value::Choice("rails"));
+    for (key, inches) in [
+        ("opening_width", W),
+        ("opening_height", H),
+        ("strip_width", S),
+    ] {
+        inputs.set(key, offsquare_core::inputs::Value::Length(Length(inches)));
+    }
     let given = Given {
         inputs,
         ..Given::default()
