@@ -2,18 +2,19 @@
 //!
 //! `cargo bench -p offsquare-tests --bench solve`: the median of many runs in microseconds, and the
 //! same for the answers alone (what the root finder pays each time), for working one input back, and
-//! for the whole JSON door.
+//! for all the marks near a reading.
 
-use offsquare_core::backwards::{Target, work_back};
+use offsquare_core::backwards::{Marks, Solved, Target, marks_near, work_back};
 use offsquare_core::inputs::{Given, Kind};
 use offsquare_core::layouts::{self, Detail};
+use offsquare_core::saw::SawProfile;
 use std::hint::black_box;
 use std::time::Instant;
 
 fn main() {
     println!(
-        "{:<16} {:<18} {:>12} {:>12} {:>14}",
-        "layout", "form", "full µs", "answers µs", "work back µs"
+        "{:<16} {:<18} {:>10} {:>10} {:>14} {:>14}",
+        "layout", "form", "full µs", "answers µs", "work back µs", "marks µs"
     );
     let mut slowest = 0.0_f64;
     for layout in layouts::all() {
@@ -30,12 +31,35 @@ fn main() {
                     black_box(work_back(*layout, black_box(&given), &target));
                 })
             });
+            let near = target(*layout, form, &inputs).and_then(|(_, target)| {
+                let solution = layout
+                    .solve(&inputs, Detail::Answers)
+                    .solutions
+                    .into_iter()
+                    .next()?;
+                let solved = Solved {
+                    inputs: inputs.clone(),
+                    solution,
+                };
+                let saw = SawProfile::usual();
+                Some(median(7, || {
+                    black_box(marks_near(
+                        *layout,
+                        black_box(&solved),
+                        &target.answer,
+                        target.give,
+                        Marks::Miter(&saw),
+                    ));
+                }))
+            });
             slowest = slowest.max(full);
+            let cell = |t: Option<f64>| t.map_or("-".to_owned(), |t| format!("{t:.0}"));
             println!(
-                "{:<16} {:<18} {full:>12.1} {answers:>12.1} {:>14}",
+                "{:<16} {:<18} {full:>10.1} {answers:>10.1} {:>14} {:>14}",
                 layout.id(),
                 form.id,
-                back.map_or("-".to_owned(), |b| format!("{b:.0}"))
+                cell(back),
+                cell(near)
             );
         }
     }

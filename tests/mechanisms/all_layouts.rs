@@ -46,6 +46,30 @@ fn each_form(mut f: impl FnMut(&'static dyn Layout, &'static Form)) {
     assert!(forms > 0);
 }
 
+#[test]
+fn every_layout_and_every_key_is_there_once() {
+    let once =
+        |all: &[&str]| all.iter().collect::<std::collections::BTreeSet<_>>().len() == all.len();
+    let ids: Vec<&str> = layouts::all().iter().map(|l| l.id()).collect();
+    assert!(once(&ids), "{ids:?}");
+    for layout in layouts::all() {
+        let forms: Vec<&str> = layout.forms().iter().map(|f| f.id).collect();
+        assert!(once(&forms), "{forms:?}");
+        for form in layout.forms() {
+            let keys: Vec<&str> = form.fields.iter().chain(form.also).map(|f| f.key).collect();
+            assert!(once(&keys), "{} {}: {keys:?}", layout.id(), form.id);
+            for key in form.gives.iter().chain(form.off.iter().map(|o| &o.give)) {
+                assert!(
+                    keys.contains(key),
+                    "{} {}: {key} is no field",
+                    layout.id(),
+                    form.id
+                );
+            }
+        }
+    }
+}
+
 fn at<'a>(v: &'a Json, path: &str) -> &'a Json {
     path.split('.')
         .fold(v, |v, step| match step.parse::<usize>() {

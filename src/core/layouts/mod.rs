@@ -174,7 +174,6 @@ pub fn all() -> &'static [&'static dyn Layout] {
         &post_legs::PostLegs,
         &end_board::EndBoards,
         &leg_shim::LegShim,
-        &end_board::EndBoards,
         &two_way_splay::TwoWaySplay,
         &mitred_frame::MitredFrame,
         &sloped_box::SlopedBox,
