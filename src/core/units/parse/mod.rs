@@ -172,7 +172,7 @@ impl Reader<'_> {
                 Some(Sign::Plus) => false,
                 Some(Sign::Minus) => {
                     let spaced = self.token(0).is_some_and(|t| t.spaced);
-                    if self.token(1).is_some() && !(spaced && !self.is_close(1)) {
+                    if self.token(1).is_some() && (!spaced || self.is_close(1)) {
                         return Err(Why::MinusSpacing);
                     }
                     true
