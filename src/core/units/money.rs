@@ -35,7 +35,7 @@ impl Money {
     /// ```
     pub fn times(self, factor: f64) -> Option<Money> {
         let exact = self.0 as f64 * factor;
-        if !(exact.abs() < 9_007_199_254_740_992.0) {
+        if exact.is_nan() || exact.abs() >= 9_007_199_254_740_992.0 {
             return None;
         }
         let cents = num::round_half_up(exact.abs()) as i64;

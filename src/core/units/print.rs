@@ -342,8 +342,7 @@ pub fn print_angle(angle: Angle, step: AngleStep) -> String {
 /// when it is not finite or too large to count.
 fn rounded(size: f64, per: u64) -> Option<u64> {
     let exact = size * per as f64;
-    // Written so that not-a-number fails too.
-    if !(exact < 1e15) {
+    if exact.is_nan() || exact >= 1e15 {
         return None;
     }
     let guarded = num::round_half_up(exact * 1e6);

@@ -8,10 +8,16 @@ pub(super) struct Rational {
     den: i128,
 }
 
-/// Greatest common divisor by Euclid; 0 only for two zeros.
-fn gcd(a: u128, b: u128) -> u128 {
-    let (mut a, mut b) = (a, b);
+/// Greatest common divisor by Euclid; 0 only for two zeros. Falls to 64 bits as soon as the numbers
+/// do, where a remainder costs a tenth.
+fn gcd(mut a: u128, mut b: u128) -> u128 {
     while b != 0 {
+        if let (Ok(mut x), Ok(mut y)) = (u64::try_from(a), u64::try_from(b)) {
+            while y != 0 {
+                (x, y) = (y, x % y);
+            }
+            return x.into();
+        }
         (a, b) = (b, a % b);
     }
     a

@@ -64,8 +64,7 @@ impl Ticks {
     /// ```
     pub fn from_length(length: Length) -> Option<Ticks> {
         let exact = length.0 * Ticks::PER_INCH as f64;
-        // Written so that not-a-number fails too.
-        if !(exact.abs() <= Ticks::LIMIT as f64) {
+        if exact.is_nan() || exact.abs() > Ticks::LIMIT as f64 {
             return None;
         }
         let size = num::round_half_up(exact.abs()) as i64;

@@ -1,0 +1,143 @@
+//! Money, counts, plain numbers and weights.
+
+use offsquare_core::units::{Money, Unit, parse_count, parse_mass, parse_money, parse_number};
+
+#[test]
+fn prices() {
+    for (text, cents) in [
+        ("4.28", 428),
+        ("$4.28", 428),
+        ("$ 4.28", 428),
+        ("USD 4.28", 428),
+        ("4.28 USD", 428),
+        ("4.28 dollars", 428),
+        ("4", 400),
+        ("$4", 400),
+        (".50", 50),
+        ("4.5", 450),
+        ("4,28", 428),
+        ("1,234", 123_400),
+        ("$1,234.50", 123_450),
+        ("28¢", 28),
+        ("28 cents", 28),
+        ("3 dollars 28 cents", 328),
+        ("-$4.28", -428),
+        ("0", 0),
+        ("3 * 4.28", 1284),
+        ("3 * $4.28", 1284),
+        ("$4.28 + 72¢", 500),
+        ("10 / 3", 333),
+        ("20 / 3", 667),
+        ("0.01 / 2", 1),
+        ("4.28 * 1.0725", 459), // 4.5903
+        ("1000000000", 100_000_000_000),
+    ] {
+        assert_eq!(parse_money(text), Ok(Money(cents)), "{text}");
+    }
+}
+
+#[test]
+fn prices_that_are_none() {
+    let says = |text: &str| parse_money(text).unwrap_err().to_string();
+    assert_eq!(says(""), "Type a price, such as 4.28.");
+    assert_eq!(says("$"), "A number is missing after “$”.");
+    assert_eq!(
+        says("4.285"),
+        "Cents are the smallest money. Type two places, as in 4.28."
+    );
+    assert_eq!(
+        says("4 in"),
+        "“in” is not a unit of a price. Use $ or no unit."
+    );
+    assert_eq!(
+        says("€4"),
+        "“€” does not belong in a price. Type it as 4.28."
+    );
+    assert_eq!(
+        says("$2 * $2"),
+        "Money cannot be multiplied by money. Use a number without a unit."
+    );
+    assert_eq!(
+        says("1e10"),
+        "That is more than $1,000,000,000. Check the number."
+    );
+}
+
+#[test]
+fn money_is_printed_and_read_back() {
+    for (cents, shown) in [
+        (428, "$4.28"),
+        (5, "$0.05"),
+        (0, "$0.00"),
+        (-50, "-$0.50"),
+        (100_000, "$1,000.00"),
+        (123_456_789, "$1,234,567.89"),
+        (-123_450, "-$1,234.50"),
+    ] {
+        assert_eq!(Money(cents).to_string(), shown);
+        assert_eq!(parse_money(shown), Ok(Money(cents)));
+    }
+    assert_eq!(Money(i64::MIN).to_string(), "-$92,233,720,368,547,758.08");
+}
+
+#[test]
+fn money_does_not_overflow() {
+    assert_eq!(Money(i64::MAX) + Money(1), Money(i64::MAX));
+    assert_eq!(Money(i64::MIN) - Money(1), Money(i64::MIN));
+    assert_eq!(-Money(i64::MIN), Money(i64::MAX));
+    assert_eq!(Money(i64::MAX) * 2, Money(i64::MAX));
+    // 4.28 · 1.5 = 6.42; half a cent goes up, and down below zero.
+    assert_eq!(Money(428).times(1.5), Some(Money(642)));
+    assert_eq!(Money(1).times(0.5), Some(Money(1)));
+    assert_eq!(Money(-1).times(0.5), Some(Money(-1)));
+    assert_eq!(Money(1).times(f64::NAN), None);
+    assert_eq!(Money(1).times(f64::INFINITY), None);
+    assert_eq!(Money(1).times(1e300), None);
+}
+
+#[test]
+fn counts() {
+    for (text, count) in [
+        ("12", 12),
+        ("0", 0),
+        ("1,200", 1200),
+        ("3 * 4", 12),
+        ("12/4", 3),
+        ("1e3", 1000),
+        ("7 - 2", 5),
+    ] {
+        assert_eq!(parse_count(text), Ok(count), "{text}");
+    }
+    let says = |text: &str| parse_count(text).unwrap_err().to_string();
+    assert_eq!(says("2.5"), "Only a whole number fits here, such as 12.");
+    assert_eq!(says("7/2"), "Only a whole number fits here, such as 12.");
+    assert_eq!(says("-3"), "This cannot be less than 0. Type 0 or more.");
+    assert_eq!(
+        says("5 in"),
+        "“in” is not a unit of a number. Use digits only."
+    );
+    assert_eq!(
+        says("5'"),
+        "“'” does not belong in a number. Type it as 12."
+    );
+    assert_eq!(
+        says("4294967296"),
+        "That is more than 1,000,000,000. Check the number."
+    );
+}
+
+#[test]
+fn numbers_and_weights() {
+    assert_eq!(parse_number("2.5"), Ok(2.5));
+    assert_eq!(parse_number("1 3/4"), Ok(1.75));
+    assert_eq!(parse_number("-0.125"), Ok(-0.125));
+    assert_eq!(parse_number("1 / 3"), Ok(1.0 / 3.0));
+    // 1 lb = 0.45359237 kg (international agreement of 1959), 16 oz to the pound.
+    assert_eq!(parse_mass("1 lb", Unit::Inch), Ok(0.453_592_37));
+    assert_eq!(parse_mass("100", Unit::FeetInches), Ok(45.359_237));
+    assert_eq!(parse_mass("16 oz", Unit::Millimeter), Ok(0.453_592_37));
+    assert_eq!(parse_mass("3 lb 8 oz", Unit::Inch), Ok(1.587_573_295)); // 3.5 · 0.45359237
+    assert_eq!(parse_mass("12", Unit::Millimeter), Ok(12.0));
+    assert_eq!(parse_mass("1 kg 200 g", Unit::Inch), Ok(1.2));
+    assert_eq!(parse_mass("800 g", Unit::Inch), Ok(0.8));
+}
