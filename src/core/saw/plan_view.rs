@@ -3,7 +3,7 @@
 use super::advice::Advice;
 use super::position::Position;
 use super::remedy::Remedy;
-use crate::geometry::{Line, Point, Vector};
+use crate::geometry::{Line, Point};
 use crate::num;
 use crate::parts::{Cut, End, Part};
 use crate::say;
@@ -33,7 +33,6 @@ pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
         End::Left => mirrored(advice.position),
         End::Right | End::Along => !mirrored(advice.position),
     };
-    let out = if falls_right { 1.0 } else { -1.0 };
     let (low, high) = (near.x.min(far.x), near.x.max(far.x));
     let steep = high - low;
     // Enough of both sides to see how the board lies.
@@ -49,7 +48,7 @@ pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
         let waste = vec![near, Point::new(rim, 0.0), Point::new(rim, seen), far];
         scene.shape(waste, Role::Waste);
         scene.add(Item::FallsOff {
-            at: near.middle(far).plus(Vector::new(out * 0.42 * seen, 0.0)),
+            at: near.middle(far).middle(Point::new(rim, seen / 2.0)),
         });
         scene.label(
             Point::new((rim + near.x) / 2.0, -0.3 * seen),
