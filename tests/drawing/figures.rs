@@ -22,7 +22,11 @@ fn every_layouts_first_figure_is_legible_on_small_phones() {
                         let drawing = lay_out(scene, frame.0, frame.1, &shop.style());
                         let what = format!("{} {} {}", layout.id(), form.id, solved.solution.way);
                         legible(&drawing, frame, &what);
-                        assert!(drawing.left_out.is_empty(), "{what}: {:?}", drawing.left_out);
+                        assert!(
+                            drawing.left_out.is_empty(),
+                            "{what}: {:?}",
+                            drawing.left_out
+                        );
                         for source in sizes(scene) {
                             if let Source::Given(key) = source {
                                 let tapped = |m: &Mark| matches!(m, Mark::Hit { field, .. } if *field == key);

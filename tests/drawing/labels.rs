@@ -34,14 +34,20 @@ fn hits(drawing: &Drawing) -> Vec<(&Rect, &'static str)> {
 pub fn legible(drawing: &Drawing, frame: (f64, f64), what: &str) {
     let texts = texts(drawing);
     for (i, a) in texts.iter().enumerate() {
-        assert!(inside(frame, a), "{what}: a label runs off the frame: {a:?}");
+        assert!(
+            inside(frame, a),
+            "{what}: a label runs off the frame: {a:?}"
+        );
         for b in &texts[i + 1..] {
             assert!(!overlap(a, b), "{what}: labels overlap: {a:?} {b:?}");
         }
     }
     for (rect, field) in hits(drawing) {
         // An ulp of the corner coordinates may be lost in the difference.
-        assert!(rect.width() >= 48.0 - 1e-9 && rect.height() >= 48.0 - 1e-9, "{what}: {field}");
+        assert!(
+            rect.width() >= 48.0 - 1e-9 && rect.height() >= 48.0 - 1e-9,
+            "{what}: {field}"
+        );
         assert!(inside(frame, rect), "{what}: {field}: {rect:?}");
     }
 }
@@ -96,7 +102,11 @@ fn where_there_is_no_room_a_size_is_named_instead_of_drawn_over_another() {
     let drawing = lay_out(&scene, 60.0, 40.0, &Style::default());
     let drawn = texts(&drawing).len();
     legible_texts_only(&drawing, (60.0, 40.0));
-    let labels = scene.items.iter().filter(|i| matches!(i, Item::Label { .. })).count();
+    let labels = scene
+        .items
+        .iter()
+        .filter(|i| matches!(i, Item::Label { .. }))
+        .count();
     assert!(!drawing.left_out.is_empty());
     assert!(drawn + drawing.left_out.len() >= sizes(&scene).len());
     assert!(drawn + drawing.left_out.len() <= sizes(&scene).len() + labels);
@@ -132,7 +142,15 @@ fn every_printed_length_is_set_in_runs_and_read_back() {
             assert_eq!(plain(&runs(&text)), text);
         }
     }
-    for text in ["and/or", "1/2/3", "3/", "/4", "24 - 1/2", "page 3 of 4", "10/2026 1234/5678"] {
+    for text in [
+        "and/or",
+        "1/2/3",
+        "3/",
+        "/4",
+        "24 - 1/2",
+        "page 3 of 4",
+        "10/2026 1234/5678",
+    ] {
         assert_eq!(plain(&runs(text)), text);
     }
 }

@@ -57,7 +57,12 @@ fn a_larger_piece_fills_the_frame_just_the_same() {
     let square = |side: f64| {
         let mut scene = Scene::new();
         let corner = |x: f64, y: f64| Point::new(x * side, y * side);
-        let corners = vec![corner(0.0, 0.0), corner(1.0, 0.0), corner(1.0, 1.0), corner(0.0, 1.0)];
+        let corners = vec![
+            corner(0.0, 0.0),
+            corner(1.0, 0.0),
+            corner(1.0, 1.0),
+            corner(0.0, 1.0),
+        ];
         scene.shape(corners, Role::Stock);
         lay_out(&scene, 320.0, 260.0, &Style::default())
     };
@@ -89,7 +94,11 @@ fn what_cannot_be_drawn_gives_no_marks() {
             }
         }
     }
-    assert!(lay_out(&Scene::new(), 320.0, 260.0, &Style::default()).marks.is_empty());
+    assert!(
+        lay_out(&Scene::new(), 320.0, 260.0, &Style::default())
+            .marks
+            .is_empty()
+    );
     let mut point = Scene::new();
     point.line(Point::ORIGIN, Point::ORIGIN, Role::Cut);
     assert_eq!(lay_out(&point, 0.0, 0.0, &Style::default()).marks.len(), 0);
@@ -118,23 +127,42 @@ fn a_handle_dragged_along_its_edge_changes_the_field_by_what_it_moved() {
 #[test]
 fn a_hatch_stays_inside_and_is_as_dense_as_it_says() {
     // A U: hatching must leave the gap between its legs free.
-    let u = [(0., 0.), (90., 0.), (90., 80.), (60., 80.), (60., 30.), (30., 30.), (30., 80.), (0., 80.)]
-        .map(|(x, y)| Point::new(x, y));
+    let u = [
+        (0., 0.),
+        (90., 0.),
+        (90., 80.),
+        (60., 80.),
+        (60., 30.),
+        (30., 30.),
+        (30., 80.),
+        (0., 80.),
+    ]
+    .map(|(x, y)| Point::new(x, y));
     let area = 90.0 * 80.0 - 30.0 * 50.0;
     for apart in [0.5, 2.0] {
         let lines = hatch(&u, apart);
         let mut length = 0.0;
         for (a, b) in &lines {
             let (dx, dy) = (b.x - a.x, b.y - a.y);
-            assert!((dx + dy).abs() < 1e-9, "at 45°, rising to the right with y down");
+            assert!(
+                (dx + dy).abs() < 1e-9,
+                "at 45°, rising to the right with y down"
+            );
             length += dx.hypot(dy);
             let m = a.middle(*b);
             let in_gap = m.x > 30.0 && m.x < 60.0 && m.y > 30.0;
             assert!(!in_gap && m.x >= 0.0 && m.x <= 90.0 && m.y >= 0.0 && m.y <= 80.0);
         }
         // Length times distance is the area, but for the borders.
-        assert!((length * apart / area - 1.0).abs() < 0.02, "{}", length * apart);
+        assert!(
+            (length * apart / area - 1.0).abs() < 0.02,
+            "{}",
+            length * apart
+        );
     }
-    assert!(hatch(&u, 0.001).len() <= 1300, "a large area is hatched wider");
+    assert!(
+        hatch(&u, 0.001).len() <= 1300,
+        "a large area is hatched wider"
+    );
     assert!(hatch(&u, 0.0).is_empty() && hatch(&u, f64::NAN).is_empty());
 }

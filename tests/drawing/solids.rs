@@ -14,7 +14,10 @@ fn lines(scene: &Scene, wanted: Role) -> Vec<(Point, Point)> {
     scene.items.iter().filter_map(line).collect()
 }
 fn length(lines: &[(Point, Point)]) -> f64 {
-    lines.iter().map(|(a, b)| (b.x - a.x).hypot(b.y - a.y)).sum()
+    lines
+        .iter()
+        .map(|(a, b)| (b.x - a.x).hypot(b.y - a.y))
+        .sum()
 }
 
 /// A prism over an outline (counter-clockwise) in x and z, from y = `front` to `back`.
@@ -29,13 +32,22 @@ fn prism(outline: &[(f64, f64)], front: f64, back: f64) -> Solid {
         (0..n).rev().map(|i| at(i, back)).collect(),
     ];
     for i in 0..n {
-        faces.push(vec![at(i + 1, front), at(i, front), at(i, back), at(i + 1, back)]);
+        faces.push(vec![
+            at(i + 1, front),
+            at(i, front),
+            at(i, back),
+            at(i + 1, back),
+        ]);
     }
     Solid { faces }
 }
 
 fn cube(x: f64, y: f64) -> Solid {
-    prism(&[(x, 0.0), (x + 1.0, 0.0), (x + 1.0, 1.0), (x, 1.0)], y, y + 1.0)
+    prism(
+        &[(x, 0.0), (x + 1.0, 0.0), (x + 1.0, 1.0), (x, 1.0)],
+        y,
+        y + 1.0,
+    )
 }
 
 #[test]
@@ -53,11 +65,18 @@ fn a_cube_right_behind_another_is_hidden_from_the_front() {
     let hidden = lines(&scene, Role::Hidden);
     // Edges on the silhouette of both coincide with the nearer cube's; a line on a border is not hidden.
     assert!(length(&seen) >= 4.0 - 1e-9);
-    assert!(hidden.iter().all(|(a, b)| [a, b].iter().all(|p| p.x >= -1e-9 && p.x <= 1.0 + 1e-9)));
+    assert!(
+        hidden
+            .iter()
+            .all(|(a, b)| [a, b].iter().all(|p| p.x >= -1e-9 && p.x <= 1.0 + 1e-9))
+    );
     // Beside each other nothing of the second is hidden by the first.
     let apart = axonometric(&[cube(0.0, 0.0), cube(5.0, 3.0)], View::CORNER);
     let alone = axonometric(&[cube(0.0, 0.0)], View::CORNER);
-    let (a, b) = (length(&lines(&apart, Role::Hidden)), length(&lines(&alone, Role::Hidden)));
+    let (a, b) = (
+        length(&lines(&apart, Role::Hidden)),
+        length(&lines(&alone, Role::Hidden)),
+    );
     assert!((a - 2.0 * b).abs() < 1e-9);
 }
 
@@ -95,8 +114,17 @@ fn triangles_of_l(solid: &Solid) -> Vec<[Point3; 3]> {
             4 => out.extend([[face[0], face[1], face[2]], [face[0], face[2], face[3]]]),
             // The caps: corners 0 1 2 3 4 5 of the outline, the bend inwards at 3.
             _ => {
-                let c: Vec<Point3> = if i == 0 { face.clone() } else { face.iter().rev().copied().collect() };
-                out.extend([[c[0], c[1], c[2]], [c[0], c[2], c[3]], [c[0], c[3], c[4]], [c[0], c[4], c[5]]]);
+                let c: Vec<Point3> = if i == 0 {
+                    face.clone()
+                } else {
+                    face.iter().rev().copied().collect()
+                };
+                out.extend([
+                    [c[0], c[1], c[2]],
+                    [c[0], c[2], c[3]],
+                    [c[0], c[3], c[4]],
+                    [c[0], c[4], c[5]],
+                ]);
             }
         }
     }
@@ -105,7 +133,14 @@ fn triangles_of_l(solid: &Solid) -> Vec<[Point3; 3]> {
 
 #[test]
 fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
-    let outline = [(0.0, 0.0), (4.0, 0.0), (4.0, 1.5), (1.0, 1.5), (1.0, 3.0), (0.0, 3.0)];
+    let outline = [
+        (0.0, 0.0),
+        (4.0, 0.0),
+        (4.0, 1.5),
+        (1.0, 1.5),
+        (1.0, 3.0),
+        (0.0, 3.0),
+    ];
     let solid = prism(&outline, 0.0, 2.0);
     let triangles = triangles_of_l(&solid);
     let mut dice = Dice(3);
@@ -134,7 +169,9 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
             let flat = Point::new(v.dot(right), v.dot(up));
             // From a hair inside the edge's own wood the ray would start in the solid: start on the edge,
             // and count only hits well away from it.
-            let hidden = triangles.iter().any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
+            let hidden = triangles
+                .iter()
+                .any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
             let on = |lines: &[(Point, Point)]| {
                 lines.iter().any(|(a, b)| {
                     let (d, w) = (b.from(*a), flat.from(*a));
@@ -145,7 +182,10 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
                 })
             };
             let role = if hidden { Role::Hidden } else { Role::Stock };
-            assert!(on(&lines(&scene, role)), "{view:?} {p:?} {q:?} at {share}: hidden {hidden}");
+            assert!(
+                on(&lines(&scene, role)),
+                "{view:?} {p:?} {q:?} at {share}: hidden {hidden}"
+            );
             seen += usize::from(!hidden);
             behind += usize::from(hidden);
         }
