@@ -2,7 +2,7 @@
 
 use super::pen::Pen;
 use super::{Anchor, Mark, Rect, Run, width};
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::num;
 use crate::scene::Source;
 
@@ -35,7 +35,7 @@ impl Wish {
         let (w, h) = self.extent(pen);
         Rect::around(middle, w, h)
     }
-    /// The tap target around its text; the text itself where nothing is tapped.
+    /// The tap target around its text, in the middle; the text itself where nothing is tapped.
     pub fn target_at(&self, middle: Point, pen: &Pen) -> Rect {
         let (w, h) = self.extent(pen);
         if self.field.is_some() {
@@ -47,6 +47,27 @@ impl Wish {
         } else {
             Rect::around(middle, w, h)
         }
+    }
+    /// The targets that hold its text: around its middle, or pushed to one side as far as the text goes.
+    fn targets_at(&self, middle: Point, pen: &Pen) -> [Rect; 9] {
+        let center = self.target_at(middle, pen);
+        let (w, h) = self.extent(pen);
+        let (x, y) = ((center.width() - w) / 2.0, (center.height() - h) / 2.0);
+        [
+            (0.0, 0.0),
+            (0.0, -y),
+            (0.0, y),
+            (-x, 0.0),
+            (x, 0.0),
+            (-x, -y),
+            (x, -y),
+            (-x, y),
+            (x, y),
+        ]
+        .map(|(x, y)| {
+            let by = Vector::new(x, y);
+            Rect::new(center.low.plus(by), center.high.plus(by))
+        })
     }
 }
 
@@ -64,6 +85,8 @@ pub(super) struct Ground<'a> {
 
 /// What a place costs that needs a leader; a place of its own that covers fewer lines is better.
 const LEADER: f64 = 17.0;
+/// And what each px of the leader costs.
+const PER_PX: f64 = 0.15;
 
 #[derive(Clone, Copy)]
 struct Taken {
@@ -112,7 +135,9 @@ impl Ground<'_> {
             };
             let text = wish.text_at(middle, self.pen);
             let target = wish.field.map(|field| {
-                let rect = self.held(wish.target_at(middle, self.pen));
+                let rect = self
+                    .target(wish, middle, &taken)
+                    .unwrap_or_else(|| self.held(wish.target_at(middle, self.pen)));
                 placed.hits.push(Mark::Hit { rect, field });
                 rect
             });
@@ -142,8 +167,6 @@ impl Ground<'_> {
     /// The cheapest free place, and whether a leader must show what it speaks of.
     fn find(&self, wish: &Wish, taken: &[Taken]) -> Option<(Point, bool)> {
         let near = self.pen.text * 6.0;
-        // Hardly ever needed, and long.
-        let mut around: Option<Vec<(Point, f64)>> = None;
         for (strictness, reach) in [
             (Strictness::Targets, near),
             (Strictness::Texts, near),
@@ -152,16 +175,16 @@ impl Ground<'_> {
         ] {
             let own = wish.places.iter().map(|&(at, cost)| (at, cost, false));
             let best = self.cheapest(wish, taken, strictness, own, None);
-            if best.is_some_and(|b| b.1 <= LEADER) {
-                return best.map(|b| (b.0, b.2));
-            }
-            let around = around.get_or_insert_with(|| self.rings(wish));
-            let led = around
-                .iter()
-                .take_while(|p| p.1 <= reach)
-                .map(|&(at, far)| (at, LEADER + far * 0.15, true));
-            let best = self.cheapest(wish, taken, strictness, led, best);
-            if let Some((middle, _, led)) = best {
+            let short = best.map_or(reach, |b| reach.min((b.1 - LEADER) / PER_PX));
+            let led = if short > 0.0 {
+                self.rings(wish, short)
+            } else {
+                Vec::new()
+            };
+            let led = led
+                .into_iter()
+                .map(|(at, far)| (at, LEADER + far * PER_PX, true));
+            if let Some((middle, _, led)) = self.cheapest(wish, taken, strictness, led, best) {
                 return Some((middle, led));
             }
         }
@@ -190,6 +213,7 @@ impl Ground<'_> {
         best
     }
 
+    /// Whether the text may stand there. `Targets`: and a tap target for it, too.
     fn free(&self, wish: &Wish, middle: Point, taken: &[Taken], strictness: Strictness) -> bool {
         let text = wish.text_at(middle, self.pen);
         if self.frame.is_some_and(|frame| !frame.contains(&text)) {
@@ -202,26 +226,25 @@ impl Ground<'_> {
         if strictness == Strictness::Texts {
             return true;
         }
-        let side = self.pen.target;
         // The dot of a handle is painted, so no text may cover it; its target may touch a text.
-        let over_dot = self
-            .handles
-            .iter()
-            .any(|h| Rect::around(*h, side / 2.0, side / 2.0).overlaps(&text));
-        if over_dot {
-            return false;
-        }
-        let Some(_) = wish.field else {
-            return true;
+        let side = self.pen.target / 2.0;
+        let over_dot = |h: &Point| Rect::around(*h, side, side).overlaps(&text);
+        !self.handles.iter().any(over_dot)
+            && (wish.field.is_none() || self.target(wish, middle, taken).is_some())
+    }
+
+    /// A target for the text that keeps clear of all others, and of handles.
+    fn target(&self, wish: &Wish, middle: Point, taken: &[Taken]) -> Option<Rect> {
+        let side = self.pen.target;
+        let is_free = |target: &Rect| {
+            let on_other = |t: &Taken| t.target.is_some_and(|o| o.overlaps(target));
+            let on_handle = |h: &Point| self.held(Rect::around(*h, side, side)).overlaps(target);
+            !taken.iter().any(on_other) && !self.handles.iter().any(on_handle)
         };
-        let target = self.held(wish.target_at(middle, self.pen));
-        !taken
-            .iter()
-            .any(|t| t.target.is_some_and(|o| o.overlaps(&target)))
-            && !self
-                .handles
-                .iter()
-                .any(|h| self.held(Rect::around(*h, side, side)).overlaps(&target))
+        wish.targets_at(middle, self.pen)
+            .map(|t| self.held(t))
+            .into_iter()
+            .find(is_free)
     }
 
     /// What it costs that the text covers lines.
@@ -235,28 +258,34 @@ impl Ground<'_> {
             .sum()
     }
 
-    /// Places all over the frame, in a fine lattice around what the label speaks of; costs grow with
-    /// the distance.
-    fn rings(&self, wish: &Wish) -> Vec<(Point, f64)> {
+    /// Places in a fine lattice around what the label speaks of, nearest first, with their distance;
+    /// no further than `reach`.
+    fn rings(&self, wish: &Wish, reach: f64) -> Vec<(Point, f64)> {
         let Some(frame) = self.frame else {
             return Vec::new();
         };
         let (w, h) = wish.extent(self.pen);
         let step = self.pen.text * 0.5;
-        let (wide, high) = (frame.width() - w, frame.height() - h);
-        if wide < 0.0 || high < 0.0 {
-            return Vec::new();
-        }
-        let columns = num::floor(wide / step).min(200.0) as u32;
-        let rows = num::floor(high / step).min(200.0) as u32;
+        let to = wish.speaks_of;
+        // Where middles of texts may be.
+        let low = frame.low.plus(Vector::new(w / 2.0, h / 2.0));
+        let high = frame.high.plus(Vector::new(-w / 2.0, -h / 2.0));
+        let steps = |low: f64, high: f64, at: f64| {
+            let (low, high) = (low.max(at - reach), high.min(at + reach));
+            let n = num::floor((high - low) / step).min(300.0);
+            (low, if n >= 0.0 { n as u32 + 1 } else { 0 })
+        };
+        let (left, columns) = steps(low.x, high.x, to.x);
+        let (top, rows) = steps(low.y, high.y, to.y);
         let mut all = Vec::new();
-        for row in 0..=rows {
-            for column in 0..=columns {
-                let middle = Point::new(
-                    frame.low.x + w / 2.0 + wide * f64::from(column) / f64::from(columns.max(1)),
-                    frame.low.y + h / 2.0 + high * f64::from(row) / f64::from(rows.max(1)),
-                );
-                all.push((middle, middle.distance(wish.speaks_of).0));
+        for row in 0..rows {
+            for column in 0..columns {
+                let middle =
+                    Point::new(left + f64::from(column) * step, top + f64::from(row) * step);
+                let far = middle.distance(to).0;
+                if far <= reach {
+                    all.push((middle, far));
+                }
             }
         }
         all.sort_by(|a, b| a.1.total_cmp(&b.1));

@@ -95,7 +95,7 @@ pub fn plain(runs: &[Run]) -> String {
 }
 
 /// How wide the runs are at that text size, in Helvetica (Adobe's font metrics for the standard
-/// fonts, from memory; checked against a PDF reader in the tests).
+/// fonts, from memory).
 pub fn width(runs: &[Run], size: f64) -> f64 {
     runs.iter()
         .map(|run| match run {

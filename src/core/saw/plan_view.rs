@@ -8,65 +8,113 @@ use crate::num;
 use crate::parts::{Cut, End, Part};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
-use crate::units::{Angle, Length, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// One cut seen from above: the fence at the top, the board against it as the advice lays it, the
-/// blade's line right across, and the stock that falls off. Lengths are true; of a long board only
-/// the end at the blade is shown.
+/// blade's line right across, what falls off hatched with an X beside the blade, and the tape mark
+/// along the edge that the cut ends on. Of a long board only the end at the blade is shown; a dashed
+/// line says that it goes on.
 ///
 /// The fence runs along y = seen, x to the right as the operator sees it.
 pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
     let place = |p: &Point| laid(part, advice.position, *p);
-    let outline: Vec<Point> = part.outline.0.iter().map(place).collect();
     let (from, to) = (place(&cut.from), place(&cut.to));
     let seen = part.seen.0;
     let mut scene = Scene::new();
-    let Some((lo, hi)) = part.outline.bounds() else {
+    let blade = Line::through(from, to);
+    let across = |y: f64| blade.meets(&Line::through(Point::new(0.0, y), Point::new(1.0, y)));
+    let (Some(near), Some(far)) = (across(0.0), across(seen)) else {
+        // A rip: the blade runs along the board, which is shown whole.
+        scene.shape(part.outline.0.iter().map(place).collect(), Role::Stock);
+        scene.line(from, to, Role::Cut);
         return scene;
     };
-    let out = 1.2 * seen.max((cut.to.x - cut.from.x).abs());
-    fence(&mut scene, lo.x - out, hi.x + out, seen);
-    scene.shape(outline, Role::Stock);
-    let line = Line::through(from, to);
-    let across = |y: f64| {
-        let level = Line::through(Point::new(0.0, y), Point::new(1.0, y));
-        line.meets(&level)
+    let falls_right = match cut.end {
+        End::Left => mirrored(advice.position),
+        End::Right | End::Along => !mirrored(advice.position),
     };
-    if let (Some(near), Some(far)) = (across(0.0), across(seen)) {
-        let falls_right = match cut.end {
-            End::Left => mirrored(advice.position),
-            End::Right => !mirrored(advice.position),
-            End::Along => true,
-        };
-        if cut.end != End::Along {
-            let rim = if falls_right {
-                near.x.max(far.x) + out
-            } else {
-                near.x.min(far.x) - out
-            };
-            let waste = vec![near, Point::new(rim, 0.0), Point::new(rim, seen), far];
-            scene.shape(waste, Role::Waste);
-            scene.add(Item::Label {
-                at: Point::new((near.x + far.x) / 4.0 + rim / 2.0, seen / 2.0),
-                text: say!["falls off"],
-                role: Role::Waste,
-            });
-        }
-        // The blade's line reaches past both edges, as its slot in the table does.
-        scene.line(near.toward(far, -0.25), near.toward(far, 1.25), Role::Cut);
-        if let Some(key) = cut.miter_key {
-            let up = 90.0;
-            let blade = far.from(near).direction();
-            scene.add(Item::AngleMark {
-                at: near,
-                from: blade.min(Angle(up)),
-                to: blade.max(Angle(up)),
-                value: Quantity::Angle(cut.miter),
-                source: Source::Computed(key),
-            });
-        }
+    let (low, high) = (near.x.min(far.x), near.x.max(far.x));
+    let steep = high - low;
+    // Enough of both sides to see how the board lies.
+    let (keeps, drops) = (2.4 * seen + 0.5 * steep, 1.1 * seen + 0.3 * steep);
+    let (rim, inner) = if falls_right {
+        (high + drops, low - keeps)
+    } else {
+        (low - drops, high + keeps)
+    };
+    fence(&mut scene, rim.min(inner), rim.max(inner), seen);
+    kept(&mut scene, part, &place, inner, falls_right);
+    if cut.end != End::Along {
+        let waste = vec![near, Point::new(rim, 0.0), Point::new(rim, seen), far];
+        scene.shape(waste, Role::Waste);
+        scene.add(Item::FallsOff {
+            at: near.middle(far).middle(Point::new(rim, seen / 2.0)),
+        });
+        scene.label(
+            Point::new((rim + near.x) / 2.0, -0.3 * seen),
+            say!["falls off"],
+            Role::Waste,
+        );
+    }
+    // The blade's line reaches past both edges, as its slot in the table does.
+    scene.line(near.toward(far, -0.3), near.toward(far, 1.3), Role::Cut);
+    if steep > 1e-6 * seen {
+        scene.line(near, Point::new(near.x, seen), Role::Center);
+        scene.add(Item::AngleMark {
+            at: near,
+            from: Angle(90.0),
+            to: far.from(near).direction(),
+            value: Quantity::Angle(cut.miter),
+            source: Source::Computed(cut.miter_key.unwrap_or("miter")),
+        });
+        let (left, right) = (from.x.min(to.x), from.x.max(to.x));
+        let fence_edge = (from.y - seen).abs().min((to.y - seen).abs()) < 1e-9;
+        let (y, row) = if fence_edge { (seen, 1) } else { (0.0, -1) };
+        scene.computed(
+            Point::new(left, y),
+            Point::new(right, y),
+            row,
+            Quantity::Length(advice.tape_mark),
+            "tape_mark",
+        );
     }
     scene
+}
+
+/// The piece that is kept, up to where the picture breaks off.
+fn kept(
+    scene: &mut Scene,
+    part: &Part,
+    place: &dyn Fn(&Point) -> Point,
+    inner: f64,
+    falls_right: bool,
+) {
+    let corners: Vec<Point> = part.outline.0.iter().map(place).collect();
+    let inside = |p: &Point| (p.x > inner) == falls_right || p.x == inner;
+    let mut shown = Vec::new();
+    let mut broken = Vec::new();
+    for (i, a) in corners.iter().enumerate() {
+        let b = &corners[(i + 1) % corners.len()];
+        if inside(a) {
+            shown.push(*a);
+        }
+        if inside(a) != inside(b) {
+            let at = a.toward(*b, (inner - a.x) / (b.x - a.x));
+            shown.push(at);
+            broken.push(at);
+        }
+    }
+    if let [a, b] = broken[..] {
+        // Open where the board goes on.
+        for i in 0..shown.len() {
+            let (from, to) = (shown[i], shown[(i + 1) % shown.len()]);
+            let cut_off = (from == a && to == b) || (from == b && to == a);
+            let role = if cut_off { Role::Hidden } else { Role::Stock };
+            scene.line(from, to, role);
+        }
+    } else {
+        scene.shape(shown, Role::Stock);
+    }
 }
 
 /// Turned work seen from above: the board's end against an auxiliary fence that stands square to the
@@ -128,7 +176,7 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
 }
 
 fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
-    let thick = Length((to - from) * 0.02).0;
+    let thick = (to - from) * 0.03;
     scene.shape(
         vec![
             Point::new(from, at),
@@ -136,6 +184,11 @@ fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
             Point::new(to, at + thick),
             Point::new(from, at + thick),
         ],
+        Role::Frame,
+    );
+    scene.label(
+        Point::new(from.max(to) - 0.12 * (to - from), at + 2.5 * thick),
+        say!["fence"],
         Role::Frame,
     );
 }

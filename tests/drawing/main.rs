@@ -1,0 +1,7 @@
+//! Drawings for a screen: legible, in the frame, to scale; solids with the right edges hidden.
+
+mod figures;
+mod labels;
+mod random;
+mod scale;
+mod solids;

@@ -1,0 +1,75 @@
+//! Parts and printing jobs with sizes that can be checked by hand.
+
+use offsquare_core::drawing::{Template, templates};
+use offsquare_core::facts::{A4, LETTER, Paper};
+use offsquare_core::geometry::{Point, Polygon};
+use offsquare_core::parts::{Cut, CutName, End, Part, StockShape};
+use offsquare_core::units::{Length, Style};
+use offsquare_core::writers::pdf::Job;
+
+pub const PAPERS: [Paper; 2] = [A4.value, LETTER.value];
+
+/// A stick 2.5 in wide with a square left end and a 45° right end: its cut is 2.5 √2 in long.
+pub fn knee() -> Part {
+    let at = Point::new;
+    Part::stick(
+        "Knee",
+        Length(2.5),
+        None,
+        &[at(0.0, 0.0), at(0.0, 2.5)],
+        &[at(30.0, 0.0), at(27.5, 2.5)],
+        &[
+            CutName {
+                name: "Upper end",
+                miter_key: None,
+            },
+            CutName {
+                name: "Lower end",
+                miter_key: None,
+            },
+        ],
+    )
+}
+
+/// The slope of the planter's end, by the 3-4-5 triangle: 9 in over 12 in is 15 in long.
+pub const SLOPE_MM: f64 = 15.0 * 25.4;
+
+/// A board 40 in at the base, 22 in at the top, 12 in high: several pages.
+pub fn planter_end(scale: f64) -> Part {
+    let at = |x: f64, y: f64| Point::new(x * scale, y * scale);
+    let outline = vec![at(0.0, 0.0), at(40.0, 0.0), at(31.0, 12.0), at(9.0, 12.0)];
+    let name = |name| CutName {
+        name,
+        miter_key: None,
+    };
+    let cuts = vec![
+        Cut::plain(name("Left slope"), End::Left, outline[0], outline[3]),
+        Cut::plain(name("Right slope"), End::Right, outline[1], outline[2]),
+    ];
+    Part {
+        name: "Planter end".into(),
+        count: 2,
+        seen: Length(12.0 * scale),
+        away: None,
+        length: Length(40.0 * scale),
+        outline: Polygon(outline),
+        edge_a: Length(40.0 * scale),
+        edge_b: Length(22.0 * scale),
+        cuts,
+        marks: Vec::new(),
+        stock: StockShape::Board,
+    }
+}
+
+pub fn templates_of(parts: &[Part]) -> Vec<Template> {
+    templates(parts, &Style::default())
+}
+
+pub fn job(parts: &[Part], paper: Paper) -> Job {
+    Job {
+        title: "Herb planter".to_owned(),
+        templates: templates_of(parts),
+        paper,
+        bars_mm: (100.0, 100.0),
+    }
+}

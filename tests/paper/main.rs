@@ -1,0 +1,7 @@
+//! What is printed is true: PDF and SVG files are read back by independent readers and measured.
+
+mod jobs;
+mod pages;
+mod reader;
+mod svg;
+mod true_size;

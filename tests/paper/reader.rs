@@ -1,0 +1,213 @@
+//! Reads a PDF with lopdf, which shares no code with our writer, and gives its lines in mm.
+
+use lopdf::content::Content;
+use lopdf::{Document, Object};
+
+/// ISO 32000-1, 8.3.2.3: one unit of user space is 1/72 in; an inch is 25.4 mm.
+const MM: f64 = 25.4 / 72.0;
+
+#[derive(Clone, Debug)]
+pub struct Stroke {
+    /// mm from the sheet's lower left corner.
+    pub from: (f64, f64),
+    pub to: (f64, f64),
+    pub width: f64,
+    pub dashed: bool,
+    pub gray: f64,
+    /// What it is seen through (x0, y0, x1, y1), mm; none: the whole sheet.
+    pub clip: Option<[f64; 4]>,
+}
+
+impl Stroke {
+    pub fn length(&self) -> f64 {
+        (self.to.0 - self.from.0).hypot(self.to.1 - self.from.1)
+    }
+    /// A line to cut on: solid, black, 0.2 mm.
+    pub fn is_cut(&self) -> bool {
+        !self.dashed && self.gray == 0.0 && (self.width - 0.2).abs() < 1e-4
+    }
+}
+
+#[derive(Clone, Debug)]
+pub struct Words {
+    pub text: String,
+    pub at: (f64, f64),
+    /// Height of the type across its line, mm.
+    pub size: f64,
+    pub clip: Option<[f64; 4]>,
+}
+
+#[derive(Debug)]
+pub struct Page {
+    /// mm.
+    pub media: (f64, f64),
+    pub strokes: Vec<Stroke>,
+    pub words: Vec<Words>,
+}
+
+impl Page {
+    pub fn says(&self, part: &str) -> bool {
+        self.words.iter().any(|w| w.text.contains(part))
+    }
+    /// The bars of 100 mm (by their enlarged lengths), level and upright.
+    pub fn bars(&self, across: f64, along: f64) -> (usize, usize) {
+        let close = |s: &&Stroke, length: f64| {
+            (s.length() - length).abs() < 0.01 && (s.width - 0.25).abs() < 1e-4 && !s.dashed
+        };
+        let level = |s: &&Stroke| (s.from.1 - s.to.1).abs() < 1e-4;
+        let upright = |s: &&Stroke| (s.from.0 - s.to.0).abs() < 1e-4;
+        (
+            self.strokes
+                .iter()
+                .filter(level)
+                .filter(|s| close(s, across))
+                .count(),
+            self.strokes
+                .iter()
+                .filter(upright)
+                .filter(|s| close(s, along))
+                .count(),
+        )
+    }
+    pub fn cuts(&self) -> Vec<&Stroke> {
+        self.strokes.iter().filter(|s| s.is_cut()).collect()
+    }
+    pub fn clip(&self) -> Option<[f64; 4]> {
+        self.strokes.iter().find_map(|s| s.clip)
+    }
+}
+
+pub fn load(bytes: &[u8]) -> Document {
+    Document::load_mem(bytes).expect("lopdf reads it")
+}
+
+fn number(o: &Object) -> f64 {
+    match o {
+        Object::Integer(i) => *i as f64,
+        Object::Real(r) => f64::from(*r),
+        other => panic!("not a number: {other:?}"),
+    }
+}
+
+pub fn pages(bytes: &[u8]) -> Vec<Page> {
+    let doc = load(bytes);
+    let ids: Vec<_> = doc.get_pages().into_values().collect();
+    ids.into_iter().map(|id| page(&doc, id)).collect()
+}
+
+fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
+    let dict = doc.get_dictionary(id).expect("a page");
+    let media: Vec<f64> = dict
+        .get(b"MediaBox")
+        .and_then(Object::as_array)
+        .expect("its own MediaBox")
+        .iter()
+        .map(number)
+        .collect();
+    assert_eq!((media[0], media[1]), (0.0, 0.0));
+    let content = doc.get_page_content(id).expect("content");
+    let content = Content::decode(&content).expect("operators");
+    let mut out = Page {
+        media: (media[2] * MM, media[3] * MM),
+        strokes: Vec::new(),
+        words: Vec::new(),
+    };
+    let mut pen = Pen::default();
+    let mut saved = Vec::new();
+    let mut path: Vec<Vec<(f64, f64)>> = Vec::new();
+    let mut rects: Vec<[f64; 4]> = Vec::new();
+    let mut clipping = false;
+    let mut words = None::<Words>;
+    for op in &content.operations {
+        let n: Vec<f64> = op
+            .operands
+            .iter()
+            .filter(|o| matches!(o, Object::Integer(_) | Object::Real(_)))
+            .map(number)
+            .collect();
+        match op.operator.as_str() {
+            "q" => saved.push(pen.clone()),
+            "Q" => pen = saved.pop().expect("a saved state"),
+            "w" => pen.width = n[0] * MM,
+            "G" => pen.gray = n[0],
+            "d" => pen.dashed = !op.operands[0].as_array().expect("dashes").is_empty(),
+            "m" => path.push(vec![(n[0] * MM, n[1] * MM)]),
+            "l" => path
+                .last_mut()
+                .expect("a start")
+                .push((n[0] * MM, n[1] * MM)),
+            "c" => path
+                .last_mut()
+                .expect("a start")
+                .push((n[4] * MM, n[5] * MM)),
+            "h" => close(&mut path),
+            "re" => {
+                let [x, y, w, h] = [n[0], n[1], n[2], n[3]].map(|v| v * MM);
+                rects.push([x, y, x + w, y + h]);
+                path.push(vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y)]);
+            }
+            "W" => clipping = true,
+            "n" | "f" | "S" | "s" => {
+                if op.operator == "s" {
+                    close(&mut path);
+                }
+                if clipping {
+                    pen.clip = rects.last().copied();
+                    clipping = false;
+                } else if op.operator.eq_ignore_ascii_case("s") {
+                    for line in &path {
+                        for pair in line.windows(2) {
+                            out.strokes.push(pen.stroke(pair[0], pair[1]));
+                        }
+                    }
+                }
+                path.clear();
+                rects.clear();
+            }
+            "Tm" => {
+                words = Some(Words {
+                    text: String::new(),
+                    at: (n[4] * MM, n[5] * MM),
+                    size: n[2].hypot(n[3]) * MM,
+                    clip: pen.clip,
+                })
+            }
+            "Tj" => {
+                let bytes = op.operands[0].as_str().expect("a string");
+                // Windows 1252 is Latin 1 for all that we write here, but for dashes and quotes.
+                let text = bytes.iter().map(|b| *b as char);
+                words.as_mut().expect("a matrix").text.extend(text);
+            }
+            "ET" => out.words.extend(words.take()),
+            "BT" | "Tf" | "Ts" | "g" | "J" | "j" => {}
+            other => panic!("unexpected operator {other}"),
+        }
+    }
+    out
+}
+
+fn close(path: &mut [Vec<(f64, f64)>]) {
+    let line = path.last_mut().expect("a path");
+    line.push(line[0]);
+}
+
+#[derive(Clone, Default)]
+struct Pen {
+    width: f64,
+    gray: f64,
+    dashed: bool,
+    clip: Option<[f64; 4]>,
+}
+
+impl Pen {
+    fn stroke(&self, from: (f64, f64), to: (f64, f64)) -> Stroke {
+        Stroke {
+            from,
+            to,
+            width: self.width,
+            dashed: self.dashed,
+            gray: self.gray,
+            clip: self.clip,
+        }
+    }
+}
