@@ -33,6 +33,11 @@ pub fn browser() -> Result<(), Failed> {
     )
 }
 
+/// Sees to qpdf, which checks the PDFs.
+pub fn pdf_checker() -> Result<(), Failed> {
+    debian(&["qpdf"], &["qpdf"])
+}
+
 /// Sees to Node and npm, for axe-core.
 pub fn node() -> Result<(), Failed> {
     debian(&["node", "npm"], &["nodejs", "npm"])

@@ -6,6 +6,7 @@ use crate::{Failed, build, check, setup, shell};
 pub fn run() -> Result<(), Failed> {
     setup::wasm_target()?;
     setup::browser()?;
+    setup::pdf_checker()?;
     check::lint()?;
     shell::run(&mut shell::cargo(&[
         "test",

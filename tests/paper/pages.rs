@@ -56,8 +56,8 @@ fn the_print_dialog_starts_at_actual_size() {
         .and_then(Object::as_dict)
         .expect("viewer preferences");
     assert_eq!(
-        viewer.get(b"PrintScaling").and_then(Object::as_name),
-        Ok(&b"None"[..])
+        viewer.get(b"PrintScaling").and_then(Object::as_name).ok(),
+        Some(&b"None"[..])
     );
 }
 

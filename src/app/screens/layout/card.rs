@@ -18,7 +18,7 @@ pub struct CardProps {
     pub answer: SharedAnswer,
     pub draft: Draft,
     pub shop: Shop,
-    pub cut: usize,
+    pub cut: Option<usize>,
     pub raise: Callback<Raised>,
     pub close: Callback<()>,
 }

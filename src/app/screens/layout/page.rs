@@ -43,7 +43,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let dispatch = use_context::<Dispatch>();
     let editing = use_state(|| None::<&'static str>);
     let raised = use_state(|| None::<Raised>);
-    let cut = use_state(|| 0_usize);
+    let cut = use_state(|| None::<usize>);
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -78,7 +78,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     // An answer is worth remembering when the screen is left with it.
     let remember = {
         let (send, draft, answer) = (send.clone(), props.draft.clone(), answer.clone());
-        move || {
+        move |pinned: bool| {
             if let Some((a, false)) = &answer
                 && let Some(s) = chosen(a, &draft)
             {
@@ -86,7 +86,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     draft: draft.clone(),
                     at_ms: browser::now_ms(),
                     line: offsquare_core::report::line(s, &style),
-                    pinned: false,
+                    pinned,
                 }));
             }
         }
@@ -95,20 +95,20 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         let (send, remember) = (send.clone(), remember.clone());
         Callback::from(move |e: MouseEvent| {
             e.prevent_default();
-            remember();
+            remember(false);
             send(Edit::Go(Route::Bench));
         })
     };
     let pick_way = {
         let (send, cut) = (send.clone(), cut.clone());
         Callback::from(move |way| {
-            cut.set(0);
+            cut.set(None);
             send(Edit::Way { layout: id, way });
         })
     };
     let pick_cut = {
         let cut = cut.clone();
-        Callback::from(move |i| cut.set(i))
+        Callback::from(move |i| cut.set(Some(i)))
     };
     let give = props
         .draft
@@ -175,7 +175,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
                     <Strip answer={a.clone()} old={*old} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut}
-                        pick={pick_cut} raise={raise.clone()} used={Callback::from(move |()| remember())} />
+                        pick={pick_cut} raise={raise.clone()} used={Callback::from(remember)} />
                 }
                 if let Some(key_of) = *editing {
                     <EditBar layout={id} {key_of} fields={form.fields.iter().chain(form.also).map(FieldRef).collect::<Vec<_>>()}

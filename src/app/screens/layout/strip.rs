@@ -17,16 +17,17 @@ pub struct StripProps {
     pub old: bool,
     pub draft: Draft,
     pub shop: Shop,
-    pub cut: usize,
+    pub cut: Option<usize>,
     pub pick: Callback<usize>,
     pub raise: Callback<Raised>,
-    /// The answer was used (copied): worth remembering.
-    pub used: Callback<()>,
+    /// The answer was used (copied), or pinned: worth remembering.
+    pub used: Callback<bool>,
 }
 
 #[component]
 pub fn Strip(props: &StripProps) -> Html {
     let copied = use_state(|| None::<bool>);
+    let pinned = use_state(|| false);
     let Some(solved) = chosen(&props.answer, &props.draft) else {
         return html! {};
     };
@@ -48,16 +49,19 @@ pub fn Strip(props: &StripProps) -> Html {
         Callback::from(move |_: MouseEvent| {
             let copied = copied.clone();
             files::copy(&text, move |ok| copied.set(Some(ok)));
-            used.emit(());
+            used.emit(false);
         })
     };
     let open = {
         let raise = props.raise.clone();
         Callback::from(move |_: MouseEvent| raise.emit(Raised::Card))
     };
-    let back = {
-        let raise = props.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(Raised::Back))
+    let pin = {
+        let (pinned, used) = (pinned.clone(), props.used.clone());
+        Callback::from(move |_: MouseEvent| {
+            pinned.set(true);
+            used.emit(true);
+        })
     };
     let lengths = report::headline_lengths(solved);
     html! {
@@ -105,10 +109,11 @@ pub fn Strip(props: &StripProps) -> Html {
                     <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
                     <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}><Icon glyph={Glyph::Next} /></button>
                     <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}><Icon glyph={Glyph::Copy} /></button>
-                    <button aria-label="Work backwards: make it land on a mark" data-test="work-back" onclick={back}><Icon glyph={Glyph::Pin} /></button>
+                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}><Icon glyph={Glyph::Pin} /></button>
                 </div>
             </div>
             <span class="unseen" role="status">
+                { if *pinned { "Kept on top of the recent answers. " } else { "" } }
                 { match *copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
             </span>
         </>

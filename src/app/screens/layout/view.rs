@@ -36,10 +36,15 @@ pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
         .collect()
 }
 
-/// Which saw setting of a solution is told: kept within its cuts.
-pub fn cut_index(solved: &Solved, wanted: usize) -> usize {
-    let n = cuts(solved).len();
-    if n == 0 { 0 } else { wanted.min(n - 1) }
+/// Which saw setting of a solution is told: the wanted one within its cuts, at first the first that
+/// is not square.
+pub fn cut_index(solved: &Solved, wanted: Option<usize>) -> usize {
+    let all = cuts(solved);
+    let odd = |(_, c): &(&Part, &Cut)| c.miter.0 > 0.0 || c.bevel.0 > 0.0;
+    wanted
+        .or_else(|| all.iter().position(odd))
+        .unwrap_or(0)
+        .min(all.len().saturating_sub(1))
 }
 
 /// The answer that a screen shows, shared.
