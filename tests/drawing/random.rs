@@ -30,7 +30,7 @@ const FIELDS: [&str; 9] = ["a", "b", "c", "d", "e", "f", "g", "h", "i"];
 pub fn scene(dice: &mut Dice) -> Scene {
     let wide = dice.between(1.0, 60.0);
     let high = wide * dice.between(0.03, 2.0);
-    let mut at = |dice: &mut Dice| Point::new(dice.share() * wide, dice.share() * high);
+    let at = |dice: &mut Dice| Point::new(dice.share() * wide, dice.share() * high);
     let mut scene = Scene::new();
     let box_of = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)];
     let corners = box_of.map(|(x, y)| Point::new(x, y));

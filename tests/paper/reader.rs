@@ -32,8 +32,6 @@ impl Stroke {
 pub struct Words {
     pub text: String,
     pub at: (f64, f64),
-    /// Height of the type across its line, mm.
-    pub size: f64,
     pub clip: Option<[f64; 4]>,
 }
 
@@ -168,7 +166,6 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
                 words = Some(Words {
                     text: String::new(),
                     at: (n[4] * MM, n[5] * MM),
-                    size: n[2].hypot(n[3]) * MM,
                     clip: pen.clip,
                 })
             }

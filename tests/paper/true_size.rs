@@ -70,8 +70,7 @@ fn seen(s: &Stroke) -> Option<((f64, f64), (f64, f64))> {
 /// Where the figure's own origin (the left slope's foot) lies on a page.
 fn slope(page: &Page) -> &Stroke {
     let cuts = page.cuts();
-    *cuts
-        .iter()
+    cuts.iter()
         .filter(|s| (s.length() - SLOPE_MM).abs() < 0.01)
         .min_by(|a, b| a.from.0.total_cmp(&b.from.0))
         .expect("the slope, on every page in full, seen through the page's window")
@@ -86,7 +85,8 @@ fn tiles_measure_right_overlap_and_cover_the_whole_outline() {
         let windows: Vec<[f64; 4]> = read
             .iter()
             .map(|page| {
-                let foot = slope(page).from;
+                // The outline runs counter-clockwise, so the left slope ends at its foot.
+                let foot = slope(page).to;
                 let [x0, y0, x1, y1] = page.clip().expect("a window");
                 [x0 - foot.0, y0 - foot.1, x1 - foot.0, y1 - foot.1]
             })
