@@ -235,7 +235,7 @@ impl Panel {
             .filter(|a| (-1e-12..=180.0 + 1e-12).contains(a))
             .map(|a| a.clamp(0.0, 180.0))
             .collect();
-        all.sort_by(f64::total_cmp);
+        num::sort(&mut all);
         all.dedup();
         all
     }

@@ -151,7 +151,7 @@ pub fn length_text(length: Length, unit: Unit) -> String {
         // The field's own unit button says the unit.
         let decimal = print_decimal(length, unit);
         decimal
-            .trim_end_matches(|c: char| c.is_alphabetic() || c == ' ')
+            .trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == ' ')
             .to_owned()
     } else if unit == Unit::FeetInches {
         printed.to_string()
