@@ -177,6 +177,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             ),
             (front.lost, side.lost),
             h,
+            joint,
         );
         solution.derivation = vec![
             say![

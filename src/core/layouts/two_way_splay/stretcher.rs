@@ -2,7 +2,7 @@
 
 use super::Leg;
 use super::leg::{axes, readings};
-use crate::geometry::{Point, Polygon, Vector3};
+use crate::geometry::{Point, Point3, Polygon, Solid, Vector3};
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
@@ -142,6 +142,11 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
             half(q, -w).max(half(-q, -w)) * 2.0,
             half(q, w).max(half(-q, w)) * 2.0,
         )];
+        // In its own frame: along, across on the level, up. The other end is the mirror image.
+        let ring = |end: f64| {
+            [(-q, -w), (q, -w), (q, w), (-q, w)].map(|(x, z)| Point3::new(end * half(x, z), x, z))
+        };
+        solution.solids = vec![Solid::prism(&ring(-1.0), &ring(1.0))];
         solution.figure = picture(leg, s, between, lean, &solution.parts[0]);
         solution.derivation = vec![
             say![
