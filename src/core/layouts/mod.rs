@@ -7,6 +7,8 @@
 mod answers;
 mod brace;
 mod bracket;
+mod compound;
+mod elevation;
 mod end_board;
 mod field;
 mod fold_down;
