@@ -1,6 +1,7 @@
 //! What the parts of the screen look at: one solution, its cuts, how its numbers are shown.
 
 use offsquare_core::backwards::Solved;
+use offsquare_core::layouts::Caution;
 use offsquare_core::parts::{Cut, Part};
 use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::saw::Advice;
@@ -34,6 +35,17 @@ pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
         .into_iter()
         .map(|(p, c)| shop.saw.advise(p, c))
         .collect()
+}
+
+/// Every caution of a solution and of its parts on this saw, once each.
+pub fn cautions(solved: &Solved, shop: &Shop) -> Vec<Caution> {
+    let mut all = solved.solution.cautions.clone();
+    for part in &solved.solution.parts {
+        all.extend(shop.saw.advise_part(part).cautions);
+    }
+    all.sort();
+    all.dedup();
+    all
 }
 
 /// Which saw setting of a solution is told: the wanted one within its cuts, at first the first that
