@@ -110,7 +110,11 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
         );
     }
     let you = Point::new((low + inner * 2.0 + high) / 4.0, -0.5 * seen);
-    scene.label(you, say!["you stand here"], Role::Frame);
+    let words = match position.swing(cut.swing) {
+        Side::Neither => say!["you stand here"],
+        swing => say![format!("you stand here, swing {}", wording::side(swing))],
+    };
+    scene.label(you, words, Role::Frame);
     scene
 }
 

@@ -282,7 +282,7 @@ fn change(c: &ChangedInput) -> Text {
         "."
     ];
     for (path, was, is) in &c.effects {
-        let name = path.replace(['_', '.'], " ");
+        let name = answer_words(path);
         text.0
             .extend(say![format!(" Then {name} is "), *is, " instead of ", *was, "."].0);
     }
@@ -358,4 +358,33 @@ pub fn edge(e: Edge) -> &'static str {
         Edge::A => "lower edge",
         Edge::B => "upper edge",
     }
+}
+
+/// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
+/// reads "brace 1, lap", `centres.0` reads "center 1".
+pub fn answer_words(path: &str) -> String {
+    let mut all = String::new();
+    for key in path.split('.') {
+        // Lists count from one.
+        if let Ok(place) = key.parse::<u32>() {
+            if all.ends_with('s') {
+                all.pop();
+            }
+            all.push_str(&format!(" {}", place.saturating_add(1)));
+            continue;
+        }
+        let short = ["_deg", "_length", "_kg", "_N", "_n"]
+            .iter()
+            .fold(key, |k, end| k.strip_suffix(end).unwrap_or(k));
+        if !all.is_empty() {
+            all.push_str(", ");
+        }
+        all.push_str(
+            &short
+                .replace('_', " ")
+                .replace("mitre", "miter")
+                .replace("centre", "center"),
+        );
+    }
+    all
 }

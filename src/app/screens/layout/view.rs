@@ -52,11 +52,15 @@ pub fn cautions(solved: &Solved, shop: &Shop) -> Vec<Caution> {
 /// is not square.
 pub fn cut_index(solved: &Solved, wanted: Option<usize>) -> usize {
     let all = cuts(solved);
-    let odd = |(_, c): &(&Part, &Cut)| c.miter.0 > 0.0 || c.bevel.0 > 0.0;
     wanted
-        .or_else(|| all.iter().position(odd))
+        .or_else(|| all.iter().position(|(_, c)| is_odd(c)))
         .unwrap_or(0)
         .min(all.len().saturating_sub(1))
+}
+
+/// Not square across.
+pub fn is_odd(c: &Cut) -> bool {
+    c.miter.0 > 0.0 || c.bevel.0 > 0.0
 }
 
 /// The answer that a screen shows, shared.
