@@ -21,7 +21,7 @@ pub use mark::{
 pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
-pub use solid::{View, axonometric};
+pub use solid::{View, axonometric, turnable};
 pub use template::{Template, of_end, templates, whole};
 
 use crate::scene::Source;

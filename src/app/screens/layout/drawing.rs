@@ -215,15 +215,21 @@ pub fn Figure(props: &FigureProps) -> Html {
     let (w, h) = (344.0, 230.0);
     let laid = drawing::lay_out(&props.scene, w, h, &props.style);
     html! {
-        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>
-            { for laid.marks.iter().map(|m| match m {
-                Mark::Hit { .. } | Mark::HandleMark { .. } => html! {},
-                Mark::Text { at, anchor, size, runs, class, .. } => text(*at, *anchor, *size, runs, class),
-                other => {
-                    let full = matches!(other, Mark::Path { filled: true, .. }).then_some("full");
-                    html! { <path class={classes!(format!("fig-{}", other.class().unwrap_or_default()), full)} d={other.path_data()} /> }
-                }
-            }) }
-        </svg>
+        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>{ painted(&laid) }</svg>
     }
+}
+
+/// The marks of a drawing that is only looked at.
+pub fn painted(laid: &drawing::Drawing) -> Html {
+    laid.marks
+        .iter()
+        .map(|m| match m {
+            Mark::Hit { .. } | Mark::HandleMark { .. } => html! {},
+            Mark::Text { at, anchor, size, runs, class, .. } => text(*at, *anchor, *size, runs, class),
+            other => {
+                let full = matches!(other, Mark::Path { filled: true, .. }).then_some("full");
+                html! { <path class={classes!(format!("fig-{}", other.class().unwrap_or_default()), full)} d={other.path_data()} /> }
+            }
+        })
+        .collect()
 }

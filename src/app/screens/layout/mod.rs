@@ -2,12 +2,14 @@
 
 mod back;
 mod card;
+mod cut;
 mod drawing;
 mod edit;
 mod fields;
 mod keypad;
 mod page;
 mod paper;
+mod solid;
 mod strip;
 mod thumb;
 mod view;

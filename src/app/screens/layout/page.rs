@@ -6,8 +6,9 @@ use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::Fields;
 use super::paper::PaperSheet;
+use super::solid::SolidView;
 use super::strip::Strip;
-use super::view::{chosen, chosen_index};
+use super::view::{cautions, chosen, chosen_index};
 use super::ways::Ways;
 use crate::app::Dispatch;
 use crate::io::browser;
@@ -152,6 +153,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()}
                             editing={*editing} go={go.clone()} />
                         <Ways answer={a.clone()} chosen={chosen_index(a, &props.draft)} shop={props.shop.clone()} pick={pick_way} />
+                        <SolidView answer={a.clone()} draft={props.draft.clone()} />
                     }
                 </div>
                 <div>
@@ -167,7 +169,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
-                        { for s.solution.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
                     }
                 </div>
             </main>
@@ -175,7 +177,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
                     <Strip answer={a.clone()} old={*old} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut}
-                        pick={pick_cut} raise={raise.clone()} used={Callback::from(remember)} />
+                        pick={pick_cut.clone()} raise={raise.clone()} used={Callback::from(remember)} />
                 }
                 if let Some(key_of) = *editing {
                     <EditBar layout={id} {key_of} fields={form.fields.iter().chain(form.also).map(FieldRef).collect::<Vec<_>>()}
@@ -184,7 +186,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </footer>
             { match (*raised, &answer) {
                 (Some(Raised::Card), Some((a, _))) => html! {
-                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} raise={raise} close={lower} />
+                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} pick={pick_cut} raise={raise} close={lower} />
                 },
                 (Some(Raised::Back), Some((a, _))) => html! {
                     <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
