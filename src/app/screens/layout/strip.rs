@@ -70,7 +70,7 @@ pub fn Strip(props: &StripProps) -> Html {
                 <p class="old-mark" role="status">{ "Old answer: from before the last change" }</p>
             }
             <div class="strip-body">
-                <button class="strip-main" data-test="strip" aria-label="Open the saw card" onclick={open}>
+                <button class="strip-main" data-test="strip" onclick={open}>
                     if let (Some((part, cut)), Some(a)) = (all.get(at), advices.get(at)) {
                         <span class="which">
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
@@ -104,6 +104,7 @@ pub fn Strip(props: &StripProps) -> Html {
                             </>
                         }) }
                     }
+                    <span class="unseen">{ " Open the saw card" }</span>
                 </button>
                 <div class="strip-keys">
                     <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
