@@ -50,7 +50,10 @@ pub fn access_rules() -> Result<(), Failed> {
     {
         return Ok(());
     }
-    let mut npm = shell::command("npm", &["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
+    let mut npm = shell::command(
+        "npm",
+        &["ci", "--ignore-scripts", "--no-audit", "--no-fund"],
+    );
     shell::run(npm.current_dir(&folder)).map_err(|failed| {
         format!("{failed}\nThe accessibility tests need axe-core. Run in tests/browser: npm ci")
     })?;

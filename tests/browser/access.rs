@@ -91,7 +91,7 @@ impl Checker<'_> {
         for form in layout.forms() {
             self.at(
                 &format!("#/{id}?form={}", form.id),
-                &format!(".layout [data-test=fields]"),
+                ".layout [data-test=fields]",
             );
             self.browser.until(
                 &format!(

@@ -2,14 +2,12 @@
 
 mod access;
 mod before;
-mod driver;
 mod parity;
-mod site;
 mod update;
 
-use driver::Browser;
+use offsquare_tests::driver::{self, Browser};
+use offsquare_tests::site::{self, Files, Site};
 use serde_json::{Value, json};
-use site::{Files, Site};
 use std::path::{Path, PathBuf};
 
 fn root() -> PathBuf {

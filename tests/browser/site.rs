@@ -40,6 +40,11 @@ pub fn read(folder: &Path) -> Files {
 impl Site {
     /// Serves the files under `/{base}`; `base` is empty or ends with a slash.
     pub fn serve(files: Files, base: &str) -> Site {
+        Site::serve_encoded(files, base, "identity")
+    }
+
+    /// The same with every file already in that content coding (`br`, `gzip`).
+    pub fn serve_encoded(files: Files, base: &str, coding: &'static str) -> Site {
         let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
         let address = format!(
             "http://{}/{base}",
@@ -58,7 +63,7 @@ impl Site {
                     connections.lock().expect("no panic holds it").push(copy);
                 }
                 let (files, base) = (served.clone(), base.clone());
-                std::thread::spawn(move || answer(stream, &files, &base));
+                std::thread::spawn(move || answer(stream, &files, &base, coding));
             }
         });
         Site {
@@ -87,7 +92,7 @@ impl Site {
     }
 }
 
-fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str) {
+fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
     let Ok(mut out) = stream.try_clone() else {
         return;
     };
@@ -116,10 +121,10 @@ fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str) {
         let found = files.lock().expect("no panic holds it").get(name).cloned();
         let (status, body, kind) = match found {
             Some(bytes) => ("200 OK", bytes, kind(name)),
-            None => ("404 Not Found", b"not here".to_vec(), "text/plain"),
+            None => ("404 Not Found", Vec::new(), "text/plain"),
         };
         let head = format!(
-            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
+            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Encoding: {coding}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
             body.len()
         );
         if out
