@@ -1,8 +1,8 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
 use crate::io::browser;
-use crate::io::storage::{BENCH, Device, SOLVING, Storage};
-use crate::io::updates;
+use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
+use crate::io::{updates, visits};
 use crate::parts::notice::Notice;
 use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
 use crate::state::{Edit, Route, Store};
@@ -49,6 +49,10 @@ fn opening() -> (Store, Vec<String>) {
     {
         bench.put(draft);
     }
+    if let Route::Layout(id) = route {
+        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
+        let _ = Device.write(SOLVING, id);
+    }
     (Store::new(bench, route), said)
 }
 
@@ -78,6 +82,15 @@ pub fn App() -> Html {
             Device.remove(SOLVING);
         });
     }
+    let answered = store
+        .shown
+        .as_ref()
+        .is_some_and(|(_, shown)| shown.now.is_good());
+    use_effect_with(answered, |answered| {
+        if *answered {
+            visits::count();
+        }
+    });
     // The address follows the place, and the place the address (back button, links).
     use_effect_with(store.route, |route: &Route| {
         let at = Route::of_fragment(&browser::fragment());
@@ -102,6 +115,16 @@ pub fn App() -> Html {
                 })
             });
             move || drop(listener)
+        });
+    }
+    // Another tab kept something: both show the same bench, and neither writes over the other.
+    {
+        let dispatch = dispatch.clone();
+        use_effect_with((), move |()| {
+            let heard = storage::listen(move |text| {
+                dispatch.dispatch(Edit::Elsewhere(Box::new(save::read(&text).bench)));
+            });
+            move || drop(heard)
         });
     }
     use_effect_with(store.bench.shop.theme, |theme: &Theme| {
@@ -143,8 +166,17 @@ pub fn App() -> Html {
         let said = said.clone();
         Callback::from(move |()| said.set(Vec::new()))
     };
-    // No prompt before the second answered visit.
-    let offer_update = *update && !store.bench.recent.is_empty();
+    // No prompt before the second answered visit, and none over a layout at work.
+    let offer_update =
+        *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    let use_update = {
+        let (said, bench) = (said.clone(), store.bench.clone());
+        Callback::from(move |()| match Device.write(BENCH, &save::write(&bench)) {
+            Ok(()) => updates::apply(),
+            // What is typed would be lost with this run.
+            Err(sentence) => said.set(vec![sentence]),
+        })
+    };
     html! {
         <ContextProvider<Dispatch> context={dispatch}>
             if !said.is_empty() {
@@ -152,7 +184,7 @@ pub fn App() -> Html {
             }
             if offer_update {
                 <Notice text="New version ready."
-                    act={(AttrValue::from("Use it now"), Callback::from(|()| updates::apply()))}
+                    act={(AttrValue::from("Use it now"), use_update)}
                     dismiss={let update = update.clone(); Callback::from(move |()| update.set(false))} />
             }
             { page }

@@ -28,3 +28,9 @@ pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
     let reply = offsquare_core::door::solve_value(&request);
     Ok(reply.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }
+
+/// The bits of every computed number of a text of requests: tests compare them with a native build's.
+#[wasm_bindgen]
+pub fn answer_bits(requests: &str) -> Vec<u64> {
+    offsquare_core::door::answer_bits(requests)
+}

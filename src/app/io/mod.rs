@@ -5,3 +5,4 @@ pub mod files;
 pub mod panics;
 pub mod storage;
 pub mod updates;
+pub mod visits;

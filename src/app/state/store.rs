@@ -37,6 +37,8 @@ pub enum Edit {
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
     Remember(Recent),
+    /// Another tab has kept this.
+    Elsewhere(Box<Bench>),
     Pin(usize),
     Forget(usize),
     Line {
@@ -136,6 +138,11 @@ impl Store {
                 }
             }
             Edit::Remember(recent) => self.change(|bench| bench.remember(recent)),
+            Edit::Elsewhere(bench) => {
+                if *self.bench != *bench {
+                    self.bench = Rc::new(*bench);
+                }
+            }
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -219,7 +226,12 @@ impl Store {
             }),
             Edit::Shop(shop) => self.change(|bench| bench.shop = *shop),
             Edit::Import(bench) => self.bench = Rc::new(*bench),
-            Edit::Go(_) | Edit::Undo | Edit::Redo | Edit::Way { .. } | Edit::Remember(_) => {}
+            Edit::Go(_)
+            | Edit::Undo
+            | Edit::Redo
+            | Edit::Way { .. }
+            | Edit::Remember(_)
+            | Edit::Elsewhere(_) => {}
         }
     }
 

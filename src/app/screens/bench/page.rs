@@ -36,7 +36,11 @@ pub fn BenchPage(props: &BenchProps) -> Html {
                     <path class="fig-cut" d="M4 36 L30 8" />
                     <path class="fig-given" d="M4 20 A16 16 0 0 1 15 24.2" />
                 </svg>
-                <h1>{ "Offsquare" }</h1>
+                <div class="name">
+                    <h1>{ "Offsquare" }</h1>
+                    // Shown by the style sheet once, when `boot.js` first finds every file stored.
+                    <p class="offline-said" role="status"><span>{ "Works offline now" }</span></p>
+                </div>
                 <button aria-label="Undo" disabled={!props.can_undo} onclick={send(Edit::Undo)}>
                     <Icon glyph={Glyph::Undo} />
                 </button>

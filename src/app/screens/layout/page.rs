@@ -140,12 +140,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}><Icon glyph={Glyph::Paper} /></button>
             </header>
             if layout.forms().len() > 1 {
-                <div class="forms" role="tablist" aria-label="What is asked">
+                <nav class="forms" aria-label="What is asked">
                     { for layout.forms().iter().map(|f| html! {
-                        <button role="tab" aria-selected={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
+                        <button aria-pressed={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
                             onclick={on(Edit::Form { layout: id, form: f.id })}>{ f.label }</button>
                     }) }
-                </div>
+                </nav>
             }
             <main class="work">
                 <div class="picture">
