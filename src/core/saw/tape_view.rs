@@ -58,7 +58,11 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
         }
         let foot = corner(from.x, to.y);
         scene.line(from, foot, Role::Center);
-        let (a, b) = if foot.x < to.x { (foot, to) } else { (to, foot) };
+        let (a, b) = if foot.x < to.x {
+            (foot, to)
+        } else {
+            (to, foot)
+        };
         scene.computed(a, b, row, Quantity::Length(Length(run.abs())), key);
     };
     // With an edge above it the face's mark stands within it.
@@ -66,7 +70,11 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
     square(&mut scene, start, fold, row, "tape_mark");
     if thick > 0.0 {
         scene.line(corner(inner, seen), corner(rim, seen), Role::Stock);
-        scene.label(corner(words.x, seen + thick / 2.0), say!["edge, folded up"], Role::Stock);
+        scene.label(
+            corner(words.x, seen + thick / 2.0),
+            say!["edge, folded up"],
+            Role::Stock,
+        );
         scene.line(fold, end, Role::Cut);
         square(&mut scene, fold, end, 1, "edge_tape_mark");
     }

@@ -7,8 +7,8 @@ use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
 use offsquare_core::parts::{Cut, Part};
 use offsquare_core::saw::{
-    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above, short_on_stick,
-    turned_from_above, two_tape_marks, wording,
+    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above,
+    short_on_stick, turned_from_above, two_tape_marks, wording,
 };
 use offsquare_core::scene::Scene;
 use offsquare_core::units::{Length, Quantity, Style, Text};
@@ -101,7 +101,13 @@ pub fn ways_out(
                 .map(|s| picture(s, style, "The line to mark with a tape"))
                 .unwrap_or_default(),
             Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
-                .map(|s| picture(s, style, "Turned work: auxiliary fence and clamp, seen from above"))
+                .map(|s| {
+                    picture(
+                        s,
+                        style,
+                        "Turned work: auxiliary fence and clamp, seen from above",
+                    )
+                })
                 .unwrap_or_default(),
             Remedy::NotOnThisSaw => html! {},
         };

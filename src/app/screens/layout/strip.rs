@@ -65,7 +65,10 @@ pub fn Strip(props: &StripProps) -> Html {
         })
     };
     let told = report::headline(solved);
-    let lengths: Vec<_> = told.iter().filter(|(_, q)| matches!(q, Quantity::Length(_))).collect();
+    let lengths: Vec<_> = told
+        .iter()
+        .filter(|(_, q)| matches!(q, Quantity::Length(_)))
+        .collect();
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
     let setting = advices.get(at).filter(|_| !leads).map(Advice::setting);
