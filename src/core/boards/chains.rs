@@ -6,6 +6,7 @@
 //! point no worse, and is worth at least as much even without the parts that it holds in excess
 //! (leaving parts out of a completion keeps it feasible).
 
+use super::field::Field;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::{Grid, Table, Work};
@@ -58,6 +59,7 @@ impl Chainer {
         job: &Job,
         grid: &Grid,
         table: &Table,
+        field: &Field,
         quest: &Quest,
         work: &mut Work,
     ) -> Chains {
@@ -154,7 +156,9 @@ impl Chainer {
                     } else if !promising {
                         // What follows joins on here and ends at some other point.
                         let rest = job.capacity(*bin) - job.most - reach - point.half;
-                        promising = rest >= 0.0 && worth + table.upper(grid, rest) > best[b];
+                        promising = rest >= 0.0
+                            && worth + field.follow(mv.exit as usize, rest).max(0.0) > best[b]
+                            && worth + table.upper(grid, rest) > best[b];
                     }
                 }
                 if !promising {

@@ -16,6 +16,7 @@ mod counts;
 mod door;
 pub mod ends;
 mod exact;
+mod field;
 mod greedy;
 mod instance;
 mod job;
