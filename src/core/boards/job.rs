@@ -102,6 +102,10 @@ pub(super) struct Job {
     spare_tail: f64,
     /// Largest additive part of any end.
     pub most: f64,
+    /// Largest additive part less kerf of any end.
+    pub most_tail: f64,
+    /// For each kind the first that lies in the same ways.
+    pub class: Vec<u32>,
     /// Largest less smallest additive part.
     pub spread: f64,
 }
@@ -168,6 +172,15 @@ impl Job {
             }));
             first.push(moves.len());
         }
+        let ways = |i: usize| -> Vec<(u16, u16)> {
+            moves[first[i]..first[i + 1]]
+                .iter()
+                .map(|m: &Move| (m.enter, m.exit))
+                .collect()
+        };
+        let class = (0..kinds.len())
+            .map(|i| (0..i).find(|&j| ways(j) == ways(i)).unwrap_or(i) as u32)
+            .collect();
         let n = points.len();
         let mut joints = vec![0.0; n * n];
         for (i, u) in points.iter().enumerate() {
@@ -206,6 +219,8 @@ impl Job {
             spare: 2.0 * most,
             spare_tail: most + most_tail,
             most,
+            most_tail,
+            class,
             spread,
         }
     }
