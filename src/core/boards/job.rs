@@ -106,8 +106,6 @@ pub(super) struct Job {
     pub most_tail: f64,
     /// For each kind the first that lies in the same ways.
     pub class: Vec<u32>,
-    /// Largest less smallest additive part.
-    pub spread: f64,
 }
 
 impl Job {
@@ -203,7 +201,6 @@ impl Job {
             .fold(f64::NEG_INFINITY, f64::max);
         let total: u64 = instance.parts.iter().map(|p| p.qty).sum();
         let shortest = kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
-        let spread = most - points.iter().map(|p| p.half).fold(f64::INFINITY, f64::min);
         Job {
             width: instance.width,
             kerf: instance.kerf,
@@ -221,7 +218,6 @@ impl Job {
             most,
             most_tail,
             class,
-            spread,
         }
     }
 
