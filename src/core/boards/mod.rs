@@ -17,6 +17,7 @@ mod door;
 pub mod ends;
 mod exact;
 mod greedy;
+pub mod guillotine;
 mod instance;
 mod job;
 mod joints;
