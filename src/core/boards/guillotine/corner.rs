@@ -89,12 +89,40 @@ impl Bin {
         }
     }
 
-    /// Sets a part into a free place.
-    fn set(&mut self, job: &Job, at: usize, kind: u32, lie: u32, split: Split) {
-        let place = self.free.swap_remove(at);
+    /// Cuts a place (not in the list of free ones) into two, the first of a given size in one direction.
+    pub fn halve(&mut self, place: u32, beside: bool, size: f64) -> (u32, u32) {
+        let room = self.tree.nodes[place as usize];
+        let mut free = |len: f64, wid: f64| {
+            self.tree.nodes.push(Node {
+                shape: Shape::Free,
+                len,
+                wid,
+            });
+            self.tree.nodes.len() as u32 - 1
+        };
+        let (a, b) = if beside {
+            let a = free(size, room.wid);
+            (a, free((room.len - size).max(0.0), room.wid))
+        } else {
+            let a = free(room.len, size);
+            (a, free(room.len, (room.wid - size).max(0.0)))
+        };
+        self.tree.nodes[place as usize].shape = if beside {
+            Shape::Beside(a, b)
+        } else {
+            Shape::Above(a, b)
+        };
+        (a, b)
+    }
+
+    /// Sets a part into a place that is not in the list of free ones (any more).
+    pub fn set(&mut self, job: &Job, place: u32, kind: u32, lie: u32, split: Split) {
         let room = self.tree.nodes[place as usize];
         let size = job.kinds[kind as usize].lies[lie as usize];
-        let (dx, dy) = ((room.len - size.len).max(0.0), (room.wid - size.wid).max(0.0));
+        let (dx, dy) = (
+            (room.len - size.len).max(0.0),
+            (room.wid - size.wid).max(0.0),
+        );
         let rip_first = match split {
             Split::Short => dx <= dy,
             Split::Long => dx > dy,
@@ -216,6 +244,7 @@ pub(super) fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut
     let Some((_, b, f, lie)) = best else {
         return false;
     };
-    bins[b].set(job, f, kind, lie, rule.split);
+    let place = bins[b].free.swap_remove(f);
+    bins[b].set(job, place, kind, lie, rule.split);
     true
 }

@@ -292,15 +292,40 @@ impl Instance {
         }
         for (i, board) in self.boards.iter().enumerate() {
             let at = ["/boards/", &i.to_string()].concat();
-            positive(&mut flaws, [&at, "/length"].concat(), "A board's length", board.length);
-            positive(&mut flaws, [&at, "/width"].concat(), "A board's width", board.width);
-            not_negative(&mut flaws, [&at, "/price"].concat(), "A board's price", board.price);
+            positive(
+                &mut flaws,
+                [&at, "/length"].concat(),
+                "A board's length",
+                board.length,
+            );
+            positive(
+                &mut flaws,
+                [&at, "/width"].concat(),
+                "A board's width",
+                board.width,
+            );
+            not_negative(
+                &mut flaws,
+                [&at, "/price"].concat(),
+                "A board's price",
+                board.price,
+            );
         }
         let mut total = 0u64;
         for (i, part) in self.parts.iter().enumerate() {
             let at = ["/parts/", &i.to_string()].concat();
-            positive(&mut flaws, [&at, "/length"].concat(), "A part's length", part.length);
-            positive(&mut flaws, [&at, "/width"].concat(), "A part's width", part.width);
+            positive(
+                &mut flaws,
+                [&at, "/length"].concat(),
+                "A part's length",
+                part.length,
+            );
+            positive(
+                &mut flaws,
+                [&at, "/width"].concat(),
+                "A part's width",
+                part.width,
+            );
             total = total.saturating_add(part.qty);
         }
         same_ids(

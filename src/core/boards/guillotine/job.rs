@@ -48,13 +48,18 @@ pub(super) struct Job {
     pub total: u32,
     pub kerf: f64,
     pub rip_kerf: f64,
+    pub trim: f64,
+    pub edge_trim: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Shape {
     /// A place that nothing has been put into yet.
     Free,
-    Part { kind: u32, lie: u32 },
+    Part {
+        kind: u32,
+        lie: u32,
+    },
     /// One after the other along the board.
     Beside(u32, u32),
     /// One over the other across the board.
@@ -138,6 +143,8 @@ impl Job {
             total,
             kerf: instance.kerf,
             rip_kerf: instance.rip_kerf,
+            trim: instance.trim,
+            edge_trim: instance.edge_trim,
         };
         job.stock = stock(instance, prices, &job);
         job
@@ -145,6 +152,19 @@ impl Job {
 
     pub fn demand(&self) -> Vec<u32> {
         self.kinds.iter().map(|k| k.qty).collect()
+    }
+
+    /// Area of the largest leftover of a board on which patterns take up a padded size.
+    pub fn leftover(&self, stock: usize, len: f64, wid: f64) -> f64 {
+        let s = &self.stock[stock];
+        let (length, width) = (
+            s.len - self.kerf + 2.0 * self.trim,
+            s.wid - self.rip_kerf + 2.0 * self.edge_trim,
+        );
+        // A padded size holds the cut that frees the leftover.
+        let end = (length - self.trim - len).max(0.0) * width;
+        let strip = (width - self.edge_trim - wid).max(0.0) * length;
+        end.max(strip)
     }
 
     /// Whether a padded size fits on a board.
@@ -174,7 +194,10 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
         }
         kinds.push(Kind {
             qty: part.qty as u32,
-            area: lies.iter().map(|s| s.len * s.wid).fold(f64::INFINITY, f64::min),
+            area: lies
+                .iter()
+                .map(|s| s.len * s.wid)
+                .fold(f64::INFINITY, f64::min),
             lies,
             members: vec![(i, part.qty as u32, exchanged)],
         });
@@ -202,11 +225,15 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
 fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
     let mut stock: Vec<Stock> = Vec::new();
     for (i, board) in instance.boards.iter().enumerate() {
-        let limit = board.limit.map_or(job.total, |l| l.min(u64::from(job.total)) as u32);
+        let limit = board
+            .limit
+            .map_or(job.total, |l| l.min(u64::from(job.total)) as u32);
         let (l, w) = instance.usable(board);
         let (len, wid) = (l + instance.kerf, w + instance.rip_kerf);
         let useful = job.kinds.iter().any(|k| {
-            k.lies.iter().any(|s| s.len <= len + WORKING && s.wid <= wid + WORKING)
+            k.lies
+                .iter()
+                .any(|s| s.len <= len + WORKING && s.wid <= wid + WORKING)
         });
         if limit > 0 && useful {
             stock.push(Stock {

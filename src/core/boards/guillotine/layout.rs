@@ -178,7 +178,12 @@ impl Board<'_> {
 
     /// Cuts a piece so that the kerf begins at `edge` on the board. A piece that ends there is not cut and
     /// is the first itself.
-    fn split(&mut self, piece: Option<usize>, saw: Saw, edge: f64) -> (Option<usize>, Option<usize>) {
+    fn split(
+        &mut self,
+        piece: Option<usize>,
+        saw: Saw,
+        edge: f64,
+    ) -> (Option<usize>, Option<usize>) {
         let Some(index) = piece else {
             return (None, None);
         };

@@ -16,14 +16,22 @@
 //! the board's full width, or the strip beyond the last part at the board's full length, less the cut
 //! that frees it; trims are not taken off. Boards that are not used have none.
 
+mod bounds;
 mod corner;
+mod door;
+mod exact;
 mod instance;
 mod job;
 mod layout;
+mod numbers;
+mod pack;
 mod planner;
+mod run;
 mod steps;
 mod verify;
+mod worth;
 
+pub use door::{plan_value, read, write};
 pub use instance::{
     Answer, BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind,
     Piece, Placement, Plan, Saw, Then, leftover_of,

@@ -1,12 +1,9 @@
 //! The planner of strips and sheets as a row of small steps.
 
-use super::super::knapsack::Work;
 use super::super::price::Prices;
-use super::corner::{self, Bin, RULES, Rule};
-use super::instance::{Answer, CutBoard, Instance, Leftover, Plan};
-use super::job::{Chosen, Job};
-use super::layout::realised;
-use super::verify::verify;
+use super::instance::{Answer, CutBoard, Grain, Instance, Plan};
+use super::job::Job;
+use super::run::Run;
 
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
 pub const BUDGET: i64 = 1_500_000_000;
@@ -47,21 +44,6 @@ enum State {
     Running(Box<Run>),
 }
 
-struct Run {
-    job: Job,
-    best: Option<Found>,
-    bound: i128,
-    work: Work,
-    round: usize,
-}
-
-/// A verified plan and what is compared about it.
-struct Found {
-    cut: Vec<CutBoard>,
-    price: i128,
-    leftover: Option<(usize, Leftover)>,
-}
-
 impl Planner {
     /// Checks the job and gets ready; nothing is searched yet.
     pub fn new(instance: Instance) -> Planner {
@@ -75,13 +57,7 @@ impl Planner {
         let state = if answer.is_some() {
             State::Done
         } else {
-            State::Running(Box::new(Run {
-                job: Job::new(&instance, &prices),
-                best: None,
-                bound: 0,
-                work: Work::new(BUDGET),
-                round: 0,
-            }))
+            State::Running(Box::new(Run::new(Job::new(&instance, &prices))))
         };
         Planner {
             instance,
@@ -143,14 +119,15 @@ impl Planner {
         {
             return Answer::Plan(plan);
         }
-        short_supply()
+        short_supply(false)
     }
 
     fn finish(&mut self) {
         let State::Running(run) = &self.state else {
             return;
         };
-        self.answer = Some(self.plan_of(run).map_or_else(short_supply, Answer::Plan));
+        let none = || short_supply(run.hopeless());
+        self.answer = Some(self.plan_of(run).map_or_else(none, Answer::Plan));
         self.state = State::Done;
     }
 
@@ -163,21 +140,28 @@ impl Planner {
             found.cut.iter().map(of).sum()
         };
         let bound = self.prices.decimal(run.bound.min(found.price)).min(price);
+        let proven = price <= bound + 1e-6;
         Some(Plan {
             boards: found.cut.clone(),
             price,
             bound,
-            proven: price <= bound + 1e-6,
-            proven_all: false,
+            proven,
+            proven_all: proven && run.bound >= found.price && run.all_proven(),
             leftover: found.leftover,
         })
     }
 }
 
-fn short_supply() -> Answer {
+/// No plan: certainly, or as far as was searched.
+fn short_supply(certain: bool) -> Answer {
+    let reason = if certain {
+        "There are not enough boards for all parts."
+    } else {
+        "No way was found to cut all parts from these boards: there may not be enough of them."
+    };
     Answer::Infeasible {
         part: None,
-        reason: "There are not enough boards for all parts.".to_owned(),
+        reason: reason.to_owned(),
     }
 }
 
@@ -214,14 +198,14 @@ fn obvious(instance: &Instance) -> Option<Answer> {
             reason: why(instance, i, &part.id),
         });
     }
-    alone(true).map(|_| short_supply())
+    alone(true).map(|_| short_supply(true))
 }
 
 /// Why a part fits on no board.
 fn why(instance: &Instance, i: usize, id: &str) -> String {
     let part = &instance.parts[i];
     let usable = || instance.boards.iter().map(|b| instance.usable(b));
-    let free = part.grain == super::instance::Grain::Free;
+    let free = part.grain == Grain::Free;
     let (l, w) = part.extent(free && part.length < part.width);
     let longest = usable()
         .map(|u| if free { u.0.max(u.1) } else { u.0 })
@@ -233,86 +217,15 @@ fn why(instance: &Instance, i: usize, id: &str) -> String {
         "\" is longer than the longest board gives between its trims."
     } else if w > widest {
         "\" is wider than the widest board gives between its trims."
-    } else if !free && instance.boards.iter().any(|b| {
-        let (bl, bw) = instance.usable(b);
-        part.width <= bl && part.length <= bw
-    }) {
+    } else if !free
+        && instance.boards.iter().any(|b| {
+            let (bl, bw) = instance.usable(b);
+            part.width <= bl && part.length <= bw
+        })
+    {
         "\" would fit only across the grain."
     } else {
         "\" fits on no board: those long enough are too narrow."
     };
     ["Part \"", id, what].concat()
-}
-
-impl Run {
-    /// One unit of work; true when there is nothing left to do.
-    fn step(&mut self, instance: &Instance) -> bool {
-        let rule = RULES[self.round % RULES.len()];
-        for stock in 0..self.job.stock.len() {
-            if let Some(plan) = self.first_fit(rule, stock) {
-                self.accept(instance, plan);
-            }
-        }
-        self.round += 1;
-        self.round >= RULES.len()
-    }
-
-    /// Boards of one kind as far as they go, then the others.
-    fn first_fit(&mut self, rule: Rule, first: usize) -> Option<Chosen> {
-        let job = &self.job;
-        let mut bins: Vec<Bin> = Vec::new();
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
-        for (k, kind) in job.kinds.iter().enumerate() {
-            for _ in 0..kind.qty {
-                if corner::put(job, &mut bins, k as u32, rule, &mut self.work) {
-                    continue;
-                }
-                let fits = |s: usize| kind.lies.iter().any(|l| job.fits(l.len, l.wid, s));
-                let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
-                let next = free
-                    .chain([first])
-                    .chain(0..left.len())
-                    .find(|&s| left[s] > 0 && fits(s))?;
-                left[next] -= 1;
-                let at = bins.len();
-                bins.push(Bin::new(job, next));
-                if !corner::put(job, &mut bins[at..], k as u32, rule, &mut self.work) {
-                    return None;
-                }
-            }
-        }
-        Some(
-            bins.iter()
-                .filter_map(|b| Some((b.stock, b.closed()?)))
-                .collect(),
-        )
-    }
-
-    /// Takes a plan if it is sound and better than the best so far.
-    fn accept(&mut self, instance: &Instance, chosen: Chosen) -> bool {
-        let price: i128 = chosen.iter().map(|c| self.job.stock[c.0].price).sum();
-        let count = chosen.len();
-        if let Some(best) = &self.best
-            && (best.price, best.cut.len()) < (price, count)
-        {
-            return false;
-        }
-        let cut = realised(instance, &self.job, &chosen);
-        let Ok(facts) = verify(instance, &cut) else {
-            return false;
-        };
-        let area = |l: &Option<(usize, Leftover)>| l.map_or(0.0, |l| l.1.area());
-        if let Some(best) = &self.best
-            && (best.price, best.cut.len()) == (price, count)
-            && area(&facts.leftover) <= area(&best.leftover) * (1.0 + 1e-12)
-        {
-            return false;
-        }
-        self.best = Some(Found {
-            cut,
-            price,
-            leftover: facts.leftover,
-        });
-        true
-    }
 }

@@ -95,7 +95,11 @@ pub fn steps(instance: &Instance, board: &CutBoard) -> Vec<Step> {
             out.push(Step {
                 piece,
                 saw,
-                measure: if behind { at + instance.kerf_of(saw) } else { at },
+                measure: if behind {
+                    at + instance.kerf_of(saw)
+                } else {
+                    at
+                },
                 side: match saw {
                     Saw::Crosscut => Side::Left,
                     Saw::Rip => Side::Lower,

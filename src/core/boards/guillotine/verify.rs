@@ -24,7 +24,11 @@ pub enum Fault {
     /// A part lies outside the usable board, by so much.
     Outside { board: usize, place: usize, by: f64 },
     /// Two parts of a board come closer than the kerf, by so much.
-    TooClose { board: usize, places: (usize, usize), by: f64 },
+    TooClose {
+        board: usize,
+        places: (usize, usize),
+        by: f64,
+    },
     /// The first piece is not the whole board.
     NotTheBoard { board: usize },
     /// A cut does not go through its piece, or what it gives is not what is left of the piece.
@@ -85,7 +89,14 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
         }
         let rectangles = placed(instance, b, board, &mut cut, &mut faults);
         apart(instance, b, &rectangles, &mut faults);
-        sawn(instance, b, board, (kind.length, kind.width), &rectangles, &mut faults);
+        sawn(
+            instance,
+            b,
+            board,
+            (kind.length, kind.width),
+            &rectangles,
+            &mut faults,
+        );
         let reach = |axis: usize| {
             rectangles
                 .iter()
@@ -202,7 +213,11 @@ fn placed(
 /// Every two parts are a kerf apart along the board or a rip's kerf across it.
 fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Vec<Fault>) {
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
-    order.sort_by(|&i, &j| rectangles[i][0].total_cmp(&rectangles[j][0]).then(i.cmp(&j)));
+    order.sort_by(|&i, &j| {
+        rectangles[i][0]
+            .total_cmp(&rectangles[j][0])
+            .then(i.cmp(&j))
+    });
     for (at, &i) in order.iter().enumerate() {
         let p = rectangles[i];
         for &j in &order[at + 1..] {
@@ -240,7 +255,10 @@ fn sawn(
     let same = |p: &Piece, r: [f64; 4]| {
         near(p.x, r[0]) && near(p.y, r[1]) && near(p.length, r[2]) && near(p.width, r[3])
     };
-    if !pieces.first().is_some_and(|p| same(p, [0.0, 0.0, size.0, size.1])) {
+    if !pieces
+        .first()
+        .is_some_and(|p| same(p, [0.0, 0.0, size.0, size.1]))
+    {
         faults.push(Fault::NotTheBoard { board: b });
         return;
     }
