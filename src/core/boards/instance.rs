@@ -275,7 +275,7 @@ fn size(flaws: &mut Vec<Flaw>, path: &str, what: &str, value: f64) {
     }
 }
 
-fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
+pub(super) fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
     let mut order: Vec<usize> = (0..ids.len()).collect();
     order.sort_by_key(|&i| (ids[i], i));
     for pair in order.windows(2) {

@@ -18,6 +18,7 @@ pub mod ends;
 mod exact;
 mod field;
 mod greedy;
+pub mod guillotine;
 mod instance;
 mod job;
 mod joints;
