@@ -201,6 +201,10 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
             "part": part.map(|p| instance.parts[p].id.clone()),
             "reason": reason,
         }),
+        Answer::Open => json!({
+            "status": "open",
+            "reason": "The search was stopped before it found a plan or could rule one out.",
+        }),
         Answer::Invalid(flaws) => invalid(flaws),
     }
 }

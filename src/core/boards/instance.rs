@@ -103,6 +103,8 @@ pub enum Answer {
         part: Option<usize>,
         reason: String,
     },
+    /// The search was stopped before it found a plan or could rule one out.
+    Open,
     /// The job itself cannot be right.
     Invalid(Vec<Flaw>),
 }
