@@ -18,10 +18,12 @@ pub use form::FIELDS;
 pub use jobs::{Board, Job, Jobs, JobPart, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use paste::{Pasted, Skipped, paste};
-pub use planned::{Outcome, Planned, Result as JobResult};
+pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use run::{CURVE_MOST, Run};
 pub use sequence::{Step, steps};
-pub use summary::{Buy, Leftover, Lying, Shown, Summary, bound_sentence, compare, nearly_sentence};
+pub use summary::{
+    Buy, Leftover, Lying, PutAway, Shown, Summary, bound_sentence, compare, nearly_sentence,
+};
 
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};

@@ -13,6 +13,8 @@ pub enum Outcome {
     Plan(Plan),
     /// No plan exists; the part (index into the job's parts) that fits on no board, if it is one.
     None(Option<usize>),
+    /// The search ended without a plan, and without a proof that there is none.
+    Open,
 }
 
 /// A small change that saves a board.
@@ -111,6 +113,11 @@ impl Planned {
                         result.done = true;
                         result.best = Outcome::None(words.maybe()?);
                     }
+                    "openbest" => {
+                        result.done = true;
+                        result.best = Outcome::Open;
+                    }
+                    "openplain" => result.plain = Outcome::Open,
                     "noneplain" => result.plain = Outcome::None(words.maybe()?),
                     "nearly" => {
                         result.close = Some(Close {

@@ -155,6 +155,7 @@ impl Run {
                 format!("none{word} {id} {job} {part}")
             }
             Answer::Invalid(_) => format!("none{word} {id} {job} -"),
+            Answer::Open => format!("open{word} {id} {job}"),
         });
         self.go_on(out);
     }

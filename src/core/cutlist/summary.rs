@@ -74,10 +74,18 @@ impl Summary {
                 let shown = shown(job, i, boards, plain, rack);
                 out.money = out.money + shown.money;
                 out.shown.push(shown);
-            } else if let Some(result) = planned.results.get(i)
-                && let Outcome::None(part) = &result.best
-            {
-                out.without.push((i, why_none(job, *part, entries)));
+                continue;
+            }
+            match planned.results.get(i).map(|r| &r.best) {
+                Some(Outcome::None(part)) => out.without.push((i, why_none(job, *part, entries))),
+                Some(Outcome::Open) => out.without.push((
+                    i,
+                    say![format!(
+                        "{}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once.",
+                        job.name
+                    )],
+                )),
+                _ => {}
             }
         }
         out
