@@ -8,6 +8,7 @@ mod form;
 mod jobs;
 mod kept;
 mod paste;
+mod picture;
 mod planned;
 mod run;
 mod sequence;
@@ -22,7 +23,8 @@ pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use run::{CURVE_MOST, Run};
 pub use sequence::{Step, steps};
 pub use summary::{
-    Buy, Leftover, Lying, PutAway, Shown, Summary, bound_sentence, compare, nearly_sentence,
+    Buy, Leftover, Lying, PutAway, Shown, Summary, best_sizes, bound_sentence, compare,
+    nearly_sentence,
 };
 
 use crate::num;

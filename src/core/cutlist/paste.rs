@@ -24,12 +24,19 @@ pub struct Pasted {
     pub columns: String,
     /// What the maker should know about columns that are not used.
     pub said: Vec<String>,
+    /// The header row, if there is one.
+    pub header: Option<String>,
 }
 
 impl Pasted {
-    /// The lines that made no part, to be put right and read again.
+    /// The lines that made no part, under their header, to be put right and read again.
     pub fn left_over(&self) -> String {
-        let all: Vec<&str> = self.skipped.iter().map(|s| s.text.as_str()).collect();
+        if self.skipped.is_empty() {
+            return String::new();
+        }
+        let header = self.header.as_deref();
+        let lines = self.skipped.iter().map(|s| s.text.as_str());
+        let all: Vec<&str> = header.into_iter().chain(lines).collect();
         all.join("\n")
     }
 }
@@ -104,11 +111,14 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
         .into_iter()
         .map(|(n, l)| (n, l, cells(l, separator)))
         .collect();
-    let Some((_, _, first)) = rows.first() else {
+    let Some((_, whole, first)) = rows.first() else {
         return out;
     };
     let (columns, unit_of, body) = match header(first, unit, &mut out.said) {
-        Some((columns, units)) => (columns, units, &rows[1..]),
+        Some((columns, units)) => {
+            out.header = Some((*whole).to_owned());
+            (columns, units, &rows[1..])
+        }
         None => {
             let columns = guessed(&rows);
             let units = vec![unit; columns.len()];

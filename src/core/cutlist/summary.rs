@@ -397,3 +397,48 @@ pub fn nearly_sentence(job: &Job, close: &super::planned::Close) -> Text {
 fn plural(n: i64) -> &'static str {
     if n == 1 { "board" } else { "boards" }
 }
+
+/// Which batch sizes waste least, from what each costs: the sizes that are cheaper a piece than both
+/// neighbors, cheapest first.
+///
+/// ```
+/// use offsquare_core::{cutlist::best_sizes, units::Money};
+/// let curve = [(1, Money(400)), (2, Money(400)), (3, Money(800)), (4, Money(800)), (5, Money(1200))];
+/// assert_eq!(best_sizes(&curve), "Least wood a piece: 2 at $2.00, 4 at $2.00.");
+/// ```
+pub fn best_sizes(curve: &[(u32, Money)]) -> String {
+    // n pieces for a cost against m for another, without dividing.
+    let less = |a: &(u32, Money), b: &(u32, Money)| {
+        i128::from(a.1.0) * i128::from(b.0) < i128::from(b.1.0) * i128::from(a.0)
+    };
+    let mut best: Vec<&(u32, Money)> = curve
+        .iter()
+        .enumerate()
+        .filter(|(i, c)| {
+            let before = *i == 0 || less(c, &curve[i - 1]);
+            let after = curve.get(i + 1).is_none_or(|d| !less(d, c));
+            // The last size has not met its neighbor.
+            before && after && *i > 0 && i + 1 < curve.len()
+        })
+        .map(|(_, c)| c)
+        .collect();
+    best.sort_by(|a, b| {
+        let (x, y) = (
+            i128::from(a.1.0) * i128::from(b.0),
+            i128::from(b.1.0) * i128::from(a.0),
+        );
+        x.cmp(&y).then(a.0.cmp(&b.0))
+    });
+    if best.is_empty() {
+        return String::new();
+    }
+    let all: Vec<String> = best
+        .iter()
+        .take(3)
+        .map(|(n, cost)| {
+            let each = cost.times(1.0 / f64::from(*n)).unwrap_or_default();
+            format!("{n} at {each}")
+        })
+        .collect();
+    format!("Least wood a piece: {}.", all.join(", "))
+}

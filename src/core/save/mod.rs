@@ -55,6 +55,11 @@ impl Bench {
             None => self.drafts.push(draft),
         }
     }
+    /// The same for a draft that was changed on its screen: parts of the list that come from it follow.
+    pub fn put_followed(&mut self, draft: Draft) {
+        self.work.changed(&draft, &self.shop);
+        self.put(draft);
+    }
     /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
     pub fn remember(&mut self, recent: Recent) {
         let pinned = self
