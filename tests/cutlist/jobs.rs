@@ -238,7 +238,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
 }
 
 /// Cutting takes owned boards off the rack, counts bought ones down, keeps what is worth keeping, and marks the
-/// parts as cut. 96 − 60 − 1/8 = 35 7/8 is kept, 30 − 29 − 1/8 is not.
+/// parts as cut. 96 − 80 − 1/8 = 15 7/8 is kept, 30 − 29 − 1/8 is not.
 #[test]
 fn leftovers_go_to_the_rack_after_cutting() {
     let mut work = Work {
@@ -247,7 +247,7 @@ fn leftovers_go_to_the_rack_after_cutting() {
             owned: vec![Owned { length: Length(30.0), count: 2, ..Owned::default() }],
             ..Stock::default()
         }),
-        parts: vec![entry(1, 1, 60.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)],
+        parts: vec![entry(1, 1, 80.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)],
         ..Work::default()
     };
     let shop = Shop::default();
@@ -258,7 +258,7 @@ fn leftovers_go_to_the_rack_after_cutting() {
     let stock = &work.rack.stocks[0];
     assert_eq!(stock.sold[0].left, Some(4));
     let owned: Vec<(f64, u32)> = stock.owned.iter().map(|o| (o.length.0, o.count)).collect();
-    assert_eq!(owned, [(30.0, 1), (35.875, 1)]);
+    assert_eq!(owned, [(30.0, 1), (15.875, 1)]);
     assert!(work.parts.iter().all(|e| e.done));
     assert!(work.jobs(&shop).jobs.is_empty());
 }

@@ -72,8 +72,9 @@ pub fn cell(
     changed: Callback<String>,
 ) -> Html {
     if blank.choices.is_empty() {
+        let key = id.clone();
         return html! {
-            <Cell key={id.clone()} {id} label={blank.label} help={blank.help} {text} {check} {changed} />
+            <Cell {key} {id} label={blank.label} help={blank.help} {text} {check} {changed} />
         };
     }
     choices(

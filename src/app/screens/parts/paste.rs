@@ -50,7 +50,7 @@ pub fn PasteSheet(props: &PasteProps) -> Html {
             <div class="field pasted">
                 <label class="unseen" for="pasted">{ "The table" }</label>
                 <textarea id="pasted" data-test="pasted" rows="8" autocomplete="off" spellcheck="false"
-                    placeholder={"Rail\t3\t27 1/2"} value={(*text).clone()} oninput={on_input}></textarea>
+                    placeholder={"Rail\t3\t27 1/2"} value={(*text).clone()} oninput={on_input} />
             </div>
             <div role="status" data-test="paste-report">
                 if !text.trim().is_empty() {
