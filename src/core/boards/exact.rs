@@ -18,6 +18,9 @@ pub(super) enum Outcome {
     Unknown,
 }
 
+/// Sets of parts (kind, count) and the bin they are for, with how they go on it if they do.
+type Known = BTreeMap<(Vec<(u32, u32)>, usize), Option<Pattern>>;
+
 struct Exact<'a> {
     pricer: &'a mut Pricer,
     job: Rc<Job>,
@@ -26,7 +29,7 @@ struct Exact<'a> {
     cuts: Vec<&'a Cut>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
     /// Sets of parts and bins that have been looked at.
-    known: BTreeMap<(Vec<(u32, u32)>, usize), Option<Pattern>>,
+    known: Known,
     nodes: usize,
     sound: bool,
     /// Steps spent on ordering parts since last counted.
