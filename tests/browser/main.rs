@@ -3,6 +3,7 @@
 mod access;
 mod before;
 mod parity;
+mod parts;
 mod update;
 
 use offsquare_tests::driver::{self, Browser};
