@@ -1,7 +1,7 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
 use crate::io::browser;
-use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
+use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::Notice;
 use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
@@ -21,6 +21,14 @@ fn opening() -> (Store, Vec<String>) {
     let mut bench = match Device.read(BENCH) {
         Some(text) => {
             let opened = save::read(&text);
+            if !opened.repaired.is_empty() {
+                // The next autosave writes over it.
+                let _ = Device.write(ASIDE, &text);
+                said.push(
+                    "Not all that this device kept could be read; a copy of it is set aside."
+                        .into(),
+                );
+            }
             said.extend(opened.repaired);
             opened.bench
         }

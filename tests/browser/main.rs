@@ -2,6 +2,7 @@
 
 mod access;
 mod before;
+mod clumsy;
 mod parity;
 mod update;
 

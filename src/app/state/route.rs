@@ -19,7 +19,9 @@ impl Route {
         let name = path.split('?').next().unwrap_or_default();
         match name {
             "shop" => Route::Shop,
-            name => layouts::find(name).map_or(Route::Bench, |l| Route::Layout(l.id())),
+            name => layouts::find(name)
+                .filter(|l| l.has_screen())
+                .map_or(Route::Bench, |l| Route::Layout(l.id())),
         }
     }
     pub fn fragment(self) -> String {

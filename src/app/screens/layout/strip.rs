@@ -71,6 +71,7 @@ pub fn Strip(props: &StripProps) -> Html {
             }
             <div class="strip-body">
                 <button class="strip-main" data-test="strip" onclick={open}>
+                    <span class="unseen">{ "Open the saw card. " }</span>
                     if let (Some((part, cut)), Some(a)) = (all.get(at), advices.get(at)) {
                         <span class="which">
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
@@ -104,7 +105,6 @@ pub fn Strip(props: &StripProps) -> Html {
                             </>
                         }) }
                     }
-                    <span class="unseen">{ " Open the saw card" }</span>
                 </button>
                 <div class="strip-keys">
                     <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
