@@ -1,6 +1,7 @@
 //! The built app in a real, phone-sized Chromium: first answer, really offline, the same bits.
 
 mod access;
+mod bad_input;
 mod before;
 mod clumsy;
 mod parity;
