@@ -1,7 +1,9 @@
 //! The built app in a real, phone-sized Chromium: first answer, really offline, the same bits.
 
 mod access;
+mod bad_input;
 mod before;
+mod clumsy;
 mod parity;
 mod update;
 
