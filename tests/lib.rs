@@ -1,1 +1,3 @@
 //! Checks of Offsquare through its public face.
+
+pub mod asking;
