@@ -2,10 +2,13 @@
 
 use serde_json::{Map, Value, json};
 
+/// The JSON door.
+pub fn solve(request: &Value) -> Value {
+    offsquare_core::door::solve_value(request)
+}
+
 pub fn ask_in(unit: &str, layout: &str, inputs: &Value) -> Value {
-    offsquare_core::door::solve_value(
-        &json!({"id": 1, "layout": layout, "unit": unit, "inputs": inputs}),
-    )
+    solve(&json!({"id": 1, "layout": layout, "unit": unit, "inputs": inputs}))
 }
 
 pub fn ask(layout: &str, inputs: &Value) -> Value {
@@ -18,7 +21,7 @@ pub fn ask_for(layout: &str, inputs: &Value, more: &Value) -> Value {
     for (key, value) in more.as_object().into_iter().flatten() {
         request[key] = value.clone();
     }
-    offsquare_core::door::solve_value(&request)
+    solve(&request)
 }
 
 /// The answers of the first solution, with nothing to say against it.

@@ -46,7 +46,12 @@ pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
 
 /// Whether a field takes text (rather than a choice).
 pub fn is_typed(field: &Field) -> bool {
-    !matches!(field.kind, Kind::Choice(_) | Kind::Choices(_) | Kind::Flag)
+    match field.kind {
+        Kind::Choice(_) | Kind::Choices(_) | Kind::Flag => false,
+        // A handful of counts are tapped.
+        Kind::Count(from, to) => to - from > 4,
+        _ => true,
+    }
 }
 
 #[component]
@@ -165,7 +170,7 @@ pub fn EditBar(props: &EditProps) -> Html {
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
             if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {
-                <button class="unit-key" aria-label="Change the unit" onclick={on_unit}>{ entry.unit.label() }</button>
+                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_unit}>{ entry.unit.label() }</button>
             }
             if !touch {
                 <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>

@@ -107,7 +107,7 @@ fn FieldRow(props: &RowProps) -> Html {
                     placeholder={entry.also.then_some("worked out")} data-test={format!("field-{key}")}
                     aria-invalid={(!props.problems.is_empty()).to_string()} aria-describedby={said.clone()} />
                 if matches!(field.kind, Kind::Length(_)) {
-                    <button class="unit-key" aria-label={format!("Unit of {}", field.label)} onclick={on_unit}>{ unit.label() }</button>
+                    <button class="unit-key" aria-label={format!("{}, unit of {}", unit.label(), field.label)} onclick={on_unit}>{ unit.label() }</button>
                 } else {
                     <span></span>
                 }
@@ -142,6 +142,12 @@ fn choices(
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
         Kind::Choice(all) | Kind::Choices(all) => all.iter().map(|c| (c.key, c.label)).collect(),
+        Kind::Count(from, to) => ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"]
+            .into_iter()
+            .zip(0..=to)
+            .filter(|(_, n)| *n >= from)
+            .map(|(n, _)| (n, n))
+            .collect(),
         _ => vec![("no", "No"), ("yes", "Yes")],
     };
     let several = matches!(field.kind, Kind::Choices(_));
