@@ -1,6 +1,7 @@
 //! The built app in a real, phone-sized Chromium: first answer, really offline, the same bits.
 
 mod driver;
+mod screens;
 mod site;
 
 use driver::Browser;

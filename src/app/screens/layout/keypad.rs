@@ -27,13 +27,24 @@ pub fn Keypad(props: &KeypadProps) -> Html {
             // The field keeps the focus: pressing a key must not take it.
             Callback::from(move |e: PointerEvent| {
                 e.prevent_default();
-                emit.emit(press);
+                if press != Press::Done {
+                    emit.emit(press);
+                }
+            })
+        };
+        // The pad goes with the finger's lifting: gone any earlier, the strip under it takes the tap.
+        let on_click = {
+            let emit = props.press.clone();
+            Callback::from(move |_: MouseEvent| {
+                if press == Press::Done {
+                    emit.emit(press);
+                }
             })
         };
         let hold = Callback::from(|e: MouseEvent| e.prevent_default());
         html! {
             <button type="button" tabindex="-1" {class} aria-label={said} data-key={said}
-                onpointerdown={on_tap} onmousedown={hold}>{ label }</button>
+                onpointerdown={on_tap} onmousedown={hold} onclick={on_click}>{ label }</button>
         }
     };
     let digit = |label: &'static str, c: char| key(label, label, Press::Key(Key::Char(c)), "");

@@ -45,6 +45,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let editing = use_state(|| None::<&'static str>);
     let raised = use_state(|| None::<Raised>);
     let cut = use_state(|| None::<usize>);
+    {
+        // Another form has other cuts.
+        let cut = cut.clone();
+        use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
+    }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
