@@ -4,10 +4,10 @@
 use super::greedy::Chosen;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
-use super::joints::{self, Fit};
+use super::joints::Fit;
 use super::knapsack::Work;
 use super::pricing::{Cut, Pricer};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What a complete search found out.
@@ -18,9 +18,6 @@ pub(super) enum Outcome {
     Unknown,
 }
 
-/// Sets of parts (kind, count) and the bin they are for, with how they go on it if they do.
-type Known = BTreeMap<(Vec<(u32, u32)>, usize), Option<Pattern>>;
-
 struct Exact<'a> {
     pricer: &'a mut Pricer,
     job: Rc<Job>,
@@ -28,8 +25,6 @@ struct Exact<'a> {
     /// Inequalities over these bins.
     cuts: Vec<&'a Cut>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
-    /// Sets of parts and bins that have been looked at.
-    known: Known,
     nodes: usize,
     sound: bool,
     /// Steps spent on ordering parts since last counted.
@@ -86,7 +81,6 @@ pub(super) fn search(
         bins,
         cuts: near,
         failed: BTreeSet::new(),
-        known: BTreeMap::new(),
         nodes,
         sound: true,
         ordering: 0,
@@ -318,20 +312,16 @@ impl Exact<'_> {
         if !self.job.mitered {
             return Some(self.job.square_pattern(counts));
         }
-        let key = (counts, bin);
-        if let Some(known) = self.known.get(&key) {
-            return known.clone();
-        }
-        let found = match joints::fit(&self.job, &key.0, self.bins[bin], &mut self.ordering) {
+        let bin = self.bins[bin];
+        let joints = &mut self.pricer.joints;
+        match joints.fit(&self.job, &counts, bin, &mut self.ordering) {
             Fit::Yes(p) => Some(p),
             Fit::No => None,
             Fit::Unknown => {
                 self.sound = false;
                 None
             }
-        };
-        self.known.insert(key, found.clone());
-        found
+        }
     }
 }
 

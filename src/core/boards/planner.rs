@@ -21,6 +21,9 @@ const MOST_STOCK: usize = 40;
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
 pub const BUDGET: i64 = 1_500_000_000;
 
+/// Steps at most for the second and third aim.
+const AFTERWARDS: i64 = 400_000_000;
+
 /// The best plan so far, what is known about it, and whether the planner is done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Progress {
@@ -87,6 +90,8 @@ pub(super) struct Run {
     leftover_proven: bool,
     leftovers: Leftovers,
     hopeless: bool,
+    /// Whether the rough fractional plan and its dive are behind us.
+    dived: bool,
 }
 
 /// A verified plan and what is compared about it.
@@ -302,6 +307,7 @@ impl Run {
             leftover_proven: false,
             leftovers: Leftovers::default(),
             hopeless: false,
+            dived: false,
         }
     }
 
@@ -479,21 +485,45 @@ impl Run {
         self.cuts.push(Cut { value, most, need });
     }
 
-    /// The cheapest fractional plan, its inequality, and a first dive.
+    /// The cheapest fractional plan, roughly at first, with a dive; then its inequality.
     fn root(&mut self, instance: &Instance) {
         self.phase = Phase::Price;
         if !self.priced() {
             return;
         }
+        let rough = self.job.mitered && !core::mem::replace(&mut self.dived, true);
+        if rough {
+            self.phase = Phase::Root;
+        }
         let (have, cost, want) = (self.limits(), self.costs(), self.job.demand());
         let bins = self.bins.clone();
+        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
+        let (job, below) = (Rc::clone(&self.job), self.best.as_ref().map(|b| b.price));
+        let (known, refuted) = (self.cuts.clone(), self.refuted.clone());
+        let enough = move |cut: &Cut| {
+            below.is_some_and(|below| {
+                let mut cuts = known.clone();
+                cuts.push(cut.clone());
+                let wanted = Wanted {
+                    stock: &job.stock,
+                    cuts: &cuts,
+                    tried: &[],
+                    refuted: &refuted,
+                    from: 0,
+                    below,
+                    fewer_than: None,
+                };
+                matches!(counts::next(&wanted, 20_000), Next::Nothing)
+            })
+        };
         let task = Task {
             want: &want,
             bins: &bins,
             have: &have,
             cost: &cost,
             feasibility: false,
-            thorough: true,
+            thorough: !rough,
+            enough: (!rough).then_some(&enough),
         };
         let mut last = None;
         let solved = simplex::solve(
@@ -661,6 +691,8 @@ impl Run {
             // Entering: what stayed open before was about cheaper plans.
             self.round = 1000;
             self.tried.clear();
+            // The price matters most: what is left of the budget goes to it.
+            self.work.left = self.work.left.min(AFTERWARDS);
         }
         match self.next(price, Some(total)) {
             Next::Found(n) if self.priced() && self.tried.len() < 20 => {
