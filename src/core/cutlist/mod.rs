@@ -10,6 +10,7 @@ mod kept;
 mod paste;
 mod picture;
 mod planned;
+mod rips;
 mod run;
 mod sequence;
 mod stored;
@@ -20,7 +21,8 @@ pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use paste::{Pasted, Skipped, paste};
-pub use planned::{Close, Outcome, Planned, Result as JobResult};
+pub use planned::{Close, Outcome, Planned, Result as JobResult, RipResult};
+pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
 pub use sequence::{Step, steps};
 pub use summary::{

@@ -1,7 +1,8 @@
 //! What the boards screen shows of a job: what to buy, how each board is cut, what is left over.
 
-use super::jobs::{Job, Jobs, Origin};
+use super::jobs::{Board, Job, Jobs, Origin};
 use super::planned::{Outcome, Planned};
+use super::rips::{self, RipShown};
 use super::{Entry, sequence};
 use crate::boards::{CutBoard, Sequence, ends};
 use crate::rack::{Owned, Rack, Stock};
@@ -60,8 +61,10 @@ pub struct Shown {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Summary {
     pub shown: Vec<Shown>,
-    /// Jobs without a plan, and why.
-    pub without: Vec<(usize, Text)>,
+    /// Jobs in strips.
+    pub ripped: Vec<RipShown>,
+    /// Why a job has no plan.
+    pub without: Vec<Text>,
     pub money: Money,
 }
 
@@ -83,15 +86,20 @@ impl Summary {
                 continue;
             }
             match planned.results.get(i).map(|r| &r.best) {
-                Some(Outcome::None(part)) => out.without.push((i, why_none(job, *part, entries))),
-                Some(Outcome::Open) => out.without.push((
-                    i,
-                    say![format!(
-                        "{}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once.",
-                        job.name
-                    )],
-                )),
+                Some(Outcome::None(part)) => out.without.push(why_none(job, *part, entries)),
+                Some(Outcome::Open) => out.without.push(say![format!(
+                    "{}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once.",
+                    job.name
+                )]),
                 _ => {}
+            }
+        }
+        for (i, job) in jobs.rips.iter().enumerate() {
+            if let Some(shown) = rips::shown(jobs, i, planned, rack) {
+                out.money = out.money + shown.money;
+                out.ripped.push(shown);
+            } else if let Some(Some(part)) = planned.rips.get(i).map(|r| r.none) {
+                out.without.push(rips::why_none(job, part, entries));
             }
         }
         out
@@ -134,31 +142,11 @@ fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
 
 fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rack) -> Shown {
     let stock = rack.stock(job.stock);
-    let mut buy: Vec<Buy> = Vec::new();
     let mut lying: Vec<Lying> = Vec::new();
     let mut owned = 0;
     for (b, cut) in boards.iter().enumerate() {
         let board = &job.boards[cut.board];
-        match board.origin {
-            Origin::Owned(_) => owned += 1,
-            Origin::Sold(_) => {
-                let row = buy
-                    .iter_mut()
-                    .find(|r| r.length == board.length && r.each == board.price);
-                match row {
-                    Some(r) => {
-                        r.count += 1;
-                        r.sum = r.sum + board.price;
-                    }
-                    None => buy.push(Buy {
-                        count: 1,
-                        length: board.length,
-                        each: board.price,
-                        sum: board.price,
-                    }),
-                }
-            }
-        }
+        owned += usize::from(matches!(board.origin, Origin::Owned(_)));
         let kept = job.kept.get(b).map(|k| k.0);
         let alike = lying.iter_mut().find(|l| {
             l.kept.is_none() && kept.is_none() && l.cut.board == cut.board && same(&l.cut, cut)
@@ -183,7 +171,7 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
         l.number = number;
         number += l.members.len();
     }
-    buy.sort_by(|a, b| a.length.0.total_cmp(&b.length.0));
+    let buy = bought(&job.boards, boards.iter().map(|b| b.board));
     Shown {
         job: index,
         money: buy.iter().map(|b| b.sum).sum(),
@@ -193,6 +181,29 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
         buy,
         owned,
     }
+}
+
+/// The boards to buy, by length and price, shortest first.
+pub(super) fn bought(kinds: &[Board], cut: impl Iterator<Item = usize>) -> Vec<Buy> {
+    let mut counts = vec![0u32; kinds.len()];
+    for b in cut {
+        counts[b] += 1;
+    }
+    let mut buy: Vec<Buy> = Vec::new();
+    for (board, count) in kinds.iter().zip(counts) {
+        if count == 0 || matches!(board.origin, Origin::Owned(_)) {
+            continue;
+        }
+        let row = Buy {
+            count,
+            length: board.length,
+            each: board.price,
+            sum: board.price * i64::from(count),
+        };
+        let at = buy.iter().take_while(|b| b.length <= row.length).count();
+        buy.insert(at, row);
+    }
+    buy
 }
 
 fn same(a: &CutBoard, b: &CutBoard) -> bool {
@@ -257,6 +268,9 @@ impl Summary {
                 let job = jobs.jobs.get(s.job)?;
                 Some(put_away(job, s, rack.stock(job.stock)?, rack.keep))
             })
+            .chain(self.ripped.iter().filter_map(|s| {
+                Some(rips::put_away(jobs.rips.get(s.job)?, s))
+            }))
             .collect()
     }
 }
@@ -309,22 +323,25 @@ fn put_away(job: &Job, shown: &Shown, stock: &Stock, keep: Length) -> PutAway {
             }
         }
     }
-    // Pieces of one length are one row.
     let mut rows: Vec<Owned> = Vec::new();
     for p in out.kept {
-        match rows
-            .iter_mut()
-            .find(|r| (r.length - p.length).abs().0 < 1e-9 && r.trim_right == p.trim_right)
-        {
-            Some(r) => r.count += p.count,
-            None => rows.push(p),
-        }
+        add_rows(&mut rows, p);
     }
     out.kept = rows;
     if stock.owned.is_empty() {
         out.cut.clear();
     }
     out
+}
+
+/// Pieces of one length are one row.
+pub(super) fn add_rows(rows: &mut Vec<Owned>, piece: Owned) {
+    match rows.iter_mut().find(|r| {
+        (r.length - piece.length).abs().0 < 1e-9 && r.trim_right == piece.trim_right
+    }) {
+        Some(r) => r.count += piece.count,
+        None => rows.push(piece),
+    }
 }
 
 /// Whether the money is proven least, or how far it may be from it.

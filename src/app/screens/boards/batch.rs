@@ -8,10 +8,7 @@ use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
 use yew::prelude::*;
 
-pub fn batch(bench: &Bench, planned: &Planned, empty: bool, send: &Callback<Edit>) -> Html {
-    if empty {
-        return html! {};
-    }
+pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
     let now = bench.work.batch;
     let most = CURVE_MOST.max(now);
     let slide = {
