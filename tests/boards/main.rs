@@ -2,6 +2,7 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod naive;
 mod order;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
