@@ -1,5 +1,7 @@
-//! What the tests share: with feature `browser`, a real browser and a server that can be stopped.
+//! What the tests share: requests to the JSON door; with feature `browser`, a real browser and a
+//! server that can be stopped.
 
+pub mod asking;
 #[cfg(feature = "browser")]
 #[path = "browser/driver.rs"]
 pub mod driver;

@@ -29,6 +29,28 @@ pub enum Side {
     Neither,
 }
 
+impl Side {
+    /// The other side; neither stays neither.
+    pub fn other(self) -> Side {
+        match self {
+            Side::Left => Side::Right,
+            Side::Right => Side::Left,
+            Side::Neither => Side::Neither,
+        }
+    }
+}
+
+impl End {
+    /// The other end.
+    pub fn other(self) -> End {
+        match self {
+            End::Left => End::Right,
+            End::Right => End::Left,
+            End::Along => End::Along,
+        }
+    }
+}
+
 /// One cut, as the saw is set for it with the part lying as described on this page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
@@ -85,6 +107,25 @@ pub enum StockShape {
 }
 
 impl Part {
+    /// Its mirror image, left end for right: the other hand of a pair, cuts in the same order.
+    pub fn mirrored(&self) -> Part {
+        let at = |p: &Point| Point::new(self.length.0 - p.x, p.y);
+        let cut = |c: &Cut| Cut {
+            end: c.end.other(),
+            swing: c.swing.other(),
+            lean: c.lean.other(),
+            from: at(&c.from),
+            to: at(&c.to),
+            ..c.clone()
+        };
+        Part {
+            outline: Polygon(self.outline.0.iter().rev().map(at).collect()),
+            cuts: self.cuts.iter().map(cut).collect(),
+            marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).collect(),
+            ..self.clone()
+        }
+    }
+
     /// End angles in the cutting plan's signs, for ends that are one plain miter; `None` for an end
     /// with two cuts, a bevel or none that the plan can nest (it then counts as square).
     pub fn plan_angle(&self, end: End) -> Option<Angle> {

@@ -24,6 +24,8 @@ pub enum Role {
     Center,
     /// A measured thing that needs care.
     Care,
+    /// A face of a solid that is in sight: filled, without a line of its own.
+    Face,
 }
 
 /// Where a shown size comes from: what the maker gave (tappable), or what was computed.

@@ -13,6 +13,8 @@ pub enum Glyph {
     Paper,
     Previous,
     Next,
+    Up,
+    Down,
     Close,
     Shop,
 }
@@ -33,6 +35,8 @@ pub fn Icon(props: &IconProps) -> Html {
         Glyph::Paper => "M5 3 H15 L19 7 V21 H5 Z M5 14 L12 7",
         Glyph::Previous => "M15 4 L7 12 L15 20",
         Glyph::Next => "M9 4 L17 12 L9 20",
+        Glyph::Up => "M4 15 L12 7 L20 15",
+        Glyph::Down => "M4 9 L12 17 L20 9",
         Glyph::Close => "M5 5 L19 19 M19 5 L5 19",
         Glyph::Shop => "M3 20 H21 M5 20 V9 L12 4 L19 9 V20 M9 20 V13 H15 V20",
     };

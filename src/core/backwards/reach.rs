@@ -4,8 +4,8 @@
 use super::Solved;
 use super::marks::{Marks, marks_near};
 use super::system::plain;
-use crate::inputs::Given;
-use crate::layouts::{Detail, Layout};
+use crate::inputs::{Given, Value};
+use crate::layouts::{Detail, Layout, Solution};
 use crate::num;
 use crate::parts::{Cut, Part};
 use crate::saw::{Advice, ChangedInput, Misfit, PartAdvice, Remedy, SawProfile};
@@ -142,6 +142,34 @@ pub fn bring_inside(
         });
     }
     out
+}
+
+/// The piece with the size changed: the solution that the change leads to.
+pub fn changed(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    change: &ChangedInput,
+) -> Option<Solution> {
+    let inputs = solved.inputs.with(change.give, value_of(change.value)?);
+    let there = |angle: Angle| (angle.0 - change.reading.0).abs() < 1e-6;
+    layout
+        .solve(&inputs, Detail::Full)
+        .solutions
+        .into_iter()
+        .find(|s| {
+            let mut cuts = s.parts.iter().flat_map(|p| &p.cuts);
+            s.way == solved.solution.way && cuts.any(|c| there(c.miter) || there(c.bevel))
+        })
+}
+
+/// A quantity as an input takes it.
+pub fn value_of(q: Quantity) -> Option<Value> {
+    Some(match q {
+        Quantity::Length(l) => Value::Length(l),
+        Quantity::Angle(a) => Value::Angle(a),
+        Quantity::Count(n) => Value::Number(n),
+        _ => return None,
+    })
 }
 
 /// Whether the saw makes every cut whose reading is that answer, in the solution with these answers.

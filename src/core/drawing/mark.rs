@@ -26,6 +26,7 @@ pub const fn class_of(role: Role) -> &'static str {
         Role::Hidden => "hidden",
         Role::Center => "center",
         Role::Care => "care",
+        Role::Face => "face",
     }
 }
 
@@ -131,7 +132,7 @@ pub enum Anchor {
 }
 
 /// One piece of a laid-out drawing. Coordinates in px (or mm on paper), x to the right, y **down**.
-/// `class` says what it means: stock, frame, cut, waste, mark, hidden, center, care, given, computed,
+/// `class` says what it means: stock, frame, cut, waste, mark, hidden, center, care, face, given, computed,
 /// offcut (the X on what falls off), grain.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {

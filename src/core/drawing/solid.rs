@@ -1,6 +1,7 @@
 //! Solids seen from a corner, with the edges behind wood told apart.
 
-use crate::geometry::{Point, Point3, Solid, Vector, Vector3, cross};
+use crate::geometry::{Point, Point3, Polygon, Solid, Vector, Vector3, cross};
+use crate::num;
 use crate::scene::{Role, Scene};
 use crate::units::Angle;
 
@@ -23,6 +24,41 @@ impl View {
         tilt: Angle(25.0),
     };
 
+    /// Walked on to the right and risen by so much; the tilt stops straight above and straight below.
+    pub fn turned(self, turn: f64, tilt: f64) -> View {
+        let turn = self.turn.0 + turn;
+        View {
+            turn: Angle(turn - num::floor(turn / 360.0) * 360.0),
+            tilt: Angle((self.tilt.0 + tilt).clamp(-90.0, 90.0)),
+        }
+    }
+
+    /// Where the eye stands, in words.
+    ///
+    /// Example: [`View::CORNER`] is "seen from the front right, above".
+    pub fn words(self) -> String {
+        const ROUND: [&str; 8] = [
+            "front",
+            "front right",
+            "right",
+            "back right",
+            "back",
+            "back left",
+            "left",
+            "front left",
+        ];
+        let eighth = num::round_half_up(self.turn.0 / 45.0);
+        let eighth = eighth - num::floor(eighth / 8.0) * 8.0;
+        let side = ROUND[(eighth as usize).min(7)];
+        match self.tilt.0 {
+            t if t > 80.0 => format!("seen from straight above, the {side} toward you"),
+            t if t < -80.0 => format!("seen from straight below, the {side} toward you"),
+            t if t > 5.0 => format!("seen from the {side}, above"),
+            t if t < -5.0 => format!("seen from the {side}, below"),
+            _ => format!("seen from the {side}"),
+        }
+    }
+
     /// Unit vectors to the right, upwards and toward the eye.
     fn axes(self) -> [Vector3; 3] {
         let (sin, cos) = (self.turn.sin(), self.turn.cos());
@@ -40,11 +76,23 @@ struct Face {
     slope: Vector,
     at: f64,
     normal: Vector3,
+    /// It looks toward the eye. What hides an edge is always such a face.
+    in_sight: bool,
+    /// Box around the corners.
+    low: Point,
+    high: Point,
 }
 
 impl Face {
     fn depth(&self, p: Point) -> f64 {
         self.at + self.slope.x * p.x + self.slope.y * p.y
+    }
+    /// Whether its box and that around two points meet.
+    fn is_near(&self, a: Point, b: Point) -> bool {
+        a.x.min(b.x) <= self.high.x
+            && a.x.max(b.x) >= self.low.x
+            && a.y.min(b.y) <= self.high.y
+            && a.y.max(b.y) >= self.low.y
     }
     fn covers(&self, p: Point) -> bool {
         let c = &self.corners;
@@ -108,6 +156,43 @@ pub fn axonometric(solids: &[Solid], view: View) -> Scene {
             scene.line(*from, *to, role);
         }
     }
+    scene
+}
+
+/// The same for a screen on which they are turned: the faces in sight are filled, and the drawing
+/// takes the same room from wherever it is seen.
+pub fn turnable(solids: &[Solid], view: View) -> Scene {
+    let axes = view.axes();
+    let mut scene = Scene::new();
+    let corners = || solids.iter().flat_map(|s| s.faces.iter().flatten());
+    let Some(first) = corners().next() else {
+        return scene;
+    };
+    let (low, high) = corners().fold((*first, *first), |(l, h), p| {
+        (
+            Point3::new(l.x.min(p.x), l.y.min(p.y), l.z.min(p.z)),
+            Point3::new(h.x.max(p.x), h.y.max(p.y), h.z.max(p.z)),
+        )
+    });
+    let middle = low.plus(high.from(low).times(0.5));
+    let reach = high.from(low).length() / 2.0;
+    let seen = |p: Point3| {
+        let v = p.from(Point3::default());
+        Point::new(v.dot(axes[0]), v.dot(axes[1]))
+    };
+    // Points of no size at the ends of the ball around it all.
+    let center = seen(middle);
+    for by in [Vector::new(reach, reach), Vector::new(-reach, -reach)] {
+        scene.line(center.plus(by), center.plus(by), Role::Hidden);
+    }
+    for face in solids.iter().flat_map(|s| &s.faces) {
+        let outline: Vec<Point> = face.iter().map(|p| seen(*p)).collect();
+        // Counter-clockwise as seen: it looks this way.
+        if Polygon(outline.clone()).signed_area() > 0.0 {
+            scene.shape(outline, Role::Face);
+        }
+    }
+    scene.items.extend(axonometric(solids, view).items);
     scene
 }
 
@@ -181,8 +266,18 @@ fn flattened(
     }
     let slope = Vector::new(-nx / nz, -ny / nz);
     let (p, depth) = seen(origin);
+    let corners: Vec<Point> = face.iter().map(|c| seen(*c).0).collect();
+    let (low, high) = corners.iter().fold((p, p), |(l, h), c| {
+        (
+            Point::new(l.x.min(c.x), l.y.min(c.y)),
+            Point::new(h.x.max(c.x), h.y.max(c.y)),
+        )
+    });
     Some(Face {
-        corners: face.iter().map(|c| seen(*c).0).collect(),
+        corners,
+        in_sight: nz > 0.0,
+        low,
+        high,
         slope,
         at: depth - slope.x * p.x - slope.y * p.y,
         normal,
@@ -197,7 +292,13 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         return Vec::new();
     }
     let mut shares = vec![0.0, 1.0];
-    for face in faces.iter().flatten() {
+    let before: Vec<(usize, &Face)> = faces
+        .iter()
+        .enumerate()
+        .filter_map(|(i, f)| Some((i, f.as_ref()?)))
+        .filter(|(i, f)| f.in_sight && !edge.faces.contains(i) && f.is_near(from, to))
+        .collect();
+    for (_, face) in &before {
         let c = &face.corners;
         for i in 0..c.len() {
             let (a, b) = (c[i], c[(i + 1) % c.len()]);
@@ -208,13 +309,13 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
             }
         }
         // Where the edge goes through the face's plane.
-        let (before, after) = (near - face.depth(from), far - face.depth(to));
-        if before != after {
-            shares.push(before / (before - after));
+        let (first, last) = (near - face.depth(from), far - face.depth(to));
+        if first != last {
+            shares.push(first / (first - last));
         }
     }
     shares.retain(|s| (0.0..=1.0).contains(s));
-    shares.sort_by(f64::total_cmp);
+    crate::num::sort(&mut shares);
     let mut out: Vec<(Point, Point, bool)> = Vec::new();
     for pair in shares.windows(2) {
         let (a, b) = (from.toward(to, pair[0]), from.toward(to, pair[1]));
@@ -224,11 +325,9 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         let middle = (pair[0] + pair[1]) / 2.0;
         let point = from.toward(to, middle);
         let depth = near + (far - near) * middle;
-        let hidden = faces.iter().enumerate().any(|(i, face)| {
-            face.as_ref().is_some_and(|f| {
-                !edge.faces.contains(&i) && f.depth(point) > depth + tiny * 100.0 && f.covers(point)
-            })
-        });
+        let hidden = before
+            .iter()
+            .any(|(_, f)| f.depth(point) > depth + tiny * 100.0 && f.covers(point));
         match out.last_mut() {
             Some(last) if last.2 == hidden => last.1 = b,
             _ => out.push((a, b, hidden)),

@@ -5,35 +5,18 @@ use crate::inputs::Given;
 use crate::layouts::{self, Answer};
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Length, Quantity, Style};
+use crate::units::{Quantity, Style};
 
-/// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
-/// reads "brace 1, lap".
-pub fn label(path: &str) -> String {
-    let one = |key: &str| {
-        let key = key
-            .trim_end_matches("_deg")
-            .trim_end_matches("_length")
-            .trim_end_matches("_kg")
-            .trim_end_matches("_N");
-        key.replace('_', " ")
-            .replace("mitre", "miter")
-            .replace("centre", "center")
-    };
-    let all: Vec<String> = path.split('.').map(one).collect();
-    all.join(", ")
-}
+pub use crate::saw::wording::answer_words as label;
 
-/// The lengths that a solution leads with, with their words.
-pub fn headline_lengths(solved: &Solved) -> Vec<(String, Length)> {
+/// What a solution leads with, in order, with its words; what was given is left out.
+pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
     solved
         .solution
         .headline
         .iter()
-        .filter_map(|path| match solved.solution.answers.quantity(path)? {
-            Quantity::Length(l) => Some((label(path), l)),
-            _ => None,
-        })
+        .filter(|path| solved.inputs.get(path).is_none())
+        .filter_map(|path| Some((label(path), solved.solution.answers.quantity(path)?)))
         .collect()
 }
 

@@ -4,6 +4,7 @@ use super::SawProfile;
 use super::capacity::{Fit, Misfit};
 use super::ends::{self, Between, Hand, ShortPiece};
 use super::mark::{MarkKind, gap, nearest_mark};
+use super::on_edge::OtherFace;
 use super::position::Position;
 use super::remedy::{self, Remedy};
 use super::stop_block::{StopBlock, stop_block};
@@ -56,18 +57,32 @@ pub struct Advice {
     pub remedies: Vec<Remedy>,
 }
 
-/// The same cut with the piece on its other face.
-#[derive(Clone, Debug, PartialEq)]
-pub struct OtherFace {
+/// The readings and sides on the face that the piece is cut on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Setting {
     pub miter: Angle,
-    pub swing: Side,
     pub bevel: Angle,
-    pub lean: Side,
     pub set_miter: Angle,
-    pub miter_mark: MarkKind,
     pub set_bevel: Angle,
+    pub swing: Side,
+    pub lean: Side,
+    pub miter_mark: MarkKind,
     pub bevel_mark: MarkKind,
-    pub fit: Fit,
+}
+
+impl OtherFace {
+    pub fn setting(&self) -> Setting {
+        Setting {
+            miter: self.miter,
+            bevel: self.bevel,
+            set_miter: self.set_miter,
+            set_bevel: self.set_bevel,
+            swing: self.swing,
+            lean: self.lean,
+            miter_mark: self.miter_mark,
+            bevel_mark: self.bevel_mark,
+        }
+    }
 }
 
 impl Advice {
@@ -79,6 +94,22 @@ impl Advice {
             Some(Lay::Away)
         } else {
             None
+        }
+    }
+    /// What to set, on the drawn face unless this saw can only cut it on the other.
+    pub fn setting(&self) -> Setting {
+        match (self.lay(), &self.other_face) {
+            (Some(Lay::Away), Some(o)) => o.setting(),
+            _ => Setting {
+                miter: self.miter,
+                bevel: self.bevel,
+                set_miter: self.set_miter,
+                set_bevel: self.set_bevel,
+                swing: self.swing,
+                lean: self.lean,
+                miter_mark: self.miter_mark,
+                bevel_mark: self.bevel_mark,
+            },
         }
     }
     /// The angle between the cut and the board's edge: what the reading is the complement of.
@@ -98,6 +129,8 @@ pub struct PartAdvice {
     pub short_edge: Length,
     pub between: Between,
     pub hand: Hand,
+    /// A left and a right one differ.
+    pub handed: bool,
     pub short_piece: Option<ShortPiece>,
     pub cautions: Vec<Caution>,
 }
@@ -183,6 +216,7 @@ impl SawProfile {
             short_edge: part.edge_a.min(part.edge_b),
             between: ends::between(part),
             hand: ends::hand(part),
+            handed: ends::handed(part),
             short_piece,
             cautions,
             cuts,
@@ -219,69 +253,13 @@ impl SawProfile {
             .unwrap_or(Position::AsDrawn)
     }
 
-    fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+    pub(super) fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
         let limit = self.miter_limit(swing);
         nearest_mark(miter, &self.detents, self.finest_mark, limit)
     }
 
-    fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+    pub(super) fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
         let limit = self.bevel_limit(lean);
         nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
     }
-
-    /// The cut plane's normal has the parts (along, across, up) cos b cos m, cos b sin m, sin b;
-    /// rolled a quarter turn, across and up change places.
-    fn other_face(&self, part: &Part, cut: &Cut) -> Option<OtherFace> {
-        let away = part.away?;
-        if !matches!(part.stock, StockShape::Straight | StockShape::Board) {
-            return None;
-        }
-        let (miter, bevel) = on_other_face(cut.miter, cut.bevel);
-        // Rolled this way or that and turned end for end, it can be had swung and leaned to any side.
-        let side = |a: Angle, left: Angle, right: Angle| {
-            if a.0 <= 0.0 {
-                Side::Neither
-            } else if left.0 >= right.0 {
-                Side::Left
-            } else {
-                Side::Right
-            }
-        };
-        let swing = side(miter, self.miter_left, self.miter_right);
-        let lean = side(bevel, self.bevel_left, self.bevel_right);
-        let (set_miter, miter_mark) = self.miter_mark(miter, swing);
-        let (set_bevel, bevel_mark) = self.bevel_mark(bevel, lean);
-        Some(OtherFace {
-            miter,
-            swing,
-            bevel,
-            lean,
-            set_miter,
-            miter_mark,
-            set_bevel,
-            bevel_mark,
-            fit: self.fit((miter, swing), (bevel, lean), away, Some(part.seen)),
-        })
-    }
-}
-
-/// Miter and bevel of the same cut plane with the piece on its neighbouring face: a plain miter
-/// becomes a plain bevel, and the other way round.
-///
-/// Example: miter 35.264°, bevel 30° becomes miter 35.264°, bevel 30° (all three faces of a cube's
-/// corner are alike).
-pub(super) fn on_other_face(miter: Angle, bevel: Angle) -> (Angle, Angle) {
-    if bevel.0 == 0.0 {
-        return (Angle(0.0), miter);
-    }
-    if miter.0 == 0.0 {
-        return (bevel, Angle(0.0));
-    }
-    let across = num::cos_deg(bevel.0) * num::sin_deg(miter.0);
-    let along = num::cos_deg(bevel.0) * num::cos_deg(miter.0);
-    let up = num::sin_deg(bevel.0);
-    (
-        Angle(num::atan2_deg(up, along)),
-        Angle(num::asin_deg(across)),
-    )
 }

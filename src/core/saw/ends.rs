@@ -1,7 +1,10 @@
 //! From one end of a piece to the other, from one hand to the other, and pieces too short to hold.
 
 use super::SawProfile;
+use super::advice::{Advice, Lay};
 use super::position::Position;
+use super::stop_block::stop_block;
+use crate::geometry::Point;
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::units::Length;
 
@@ -74,7 +77,57 @@ pub(super) fn hand(part: &Part) -> Hand {
     }
 }
 
+/// Whether left and right differ: bevels, and no half of the piece mirrors the other.
+pub(super) fn handed(part: &Part) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() <= SAME;
+    // Mirrored end for end, or edge for edge, the drawn face up.
+    let mirrors = |ends: bool| {
+        let at = |p: Point| {
+            if ends {
+                Point::new(part.length.0 - p.x, p.y)
+            } else {
+                Point::new(p.x, part.seen.0 - p.y)
+            }
+        };
+        let image = |c: &Cut, o: &Cut| {
+            let (from, to) = if ends { (o.from, o.to) } else { (o.to, o.from) };
+            let lean = if ends { c.lean.other() } else { c.lean };
+            near(c.miter.0, o.miter.0)
+                && near(c.bevel.0, o.bevel.0)
+                && o.swing == c.swing.other()
+                && o.lean == lean
+                && at(c.from).distance(from).0 <= SAME * part.length.0.max(1.0)
+                && at(c.to).distance(to).0 <= SAME * part.length.0.max(1.0)
+        };
+        part.cuts
+            .iter()
+            .all(|c| part.cuts.iter().any(|o| image(c, o)))
+    };
+    part.cuts.iter().any(|c| c.bevel.0 > SAME) && !mirrors(true) && !mirrors(false)
+}
+
 impl SawProfile {
+    /// The mirrored piece of a pair, its cut and what to do for it: the same settings, the stock
+    /// rolled over, wherever the piece may lie so.
+    pub fn advise_other_hand(
+        &self,
+        part: &Part,
+        cut: usize,
+        first: &Advice,
+    ) -> Option<(Part, Advice)> {
+        let other = part.mirrored();
+        let mut advice = self.advise(&other, other.cuts.get(cut)?);
+        let rolled = first.position.rolled();
+        if first.lay() == Some(Lay::Seen) && rolled.suits(part.stock) {
+            advice = Advice {
+                position: rolled,
+                stop_block: stop_block(&other, &other.cuts[cut], rolled),
+                ..first.clone()
+            };
+        }
+        Some((other, advice))
+    }
+
     /// What to do about a piece shorter than may be held; none where it is long enough.
     ///
     /// Example: a 3 in piece with a 1/8 in kerf and 8 in to hold is cut from a stick of at least 11 1/8 in.

@@ -7,22 +7,26 @@ mod advice;
 mod capacity;
 mod ends;
 mod mark;
+mod on_edge;
 mod order;
 mod plan_view;
 mod position;
 mod remedy;
 mod stop_block;
+mod tape_view;
 pub mod wording;
 
-pub use advice::{Advice, Lay, OtherFace, PartAdvice};
+pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, ShortPiece};
 pub use mark::{MarkKind, gap};
+pub use on_edge::{OtherFace, Stand};
 pub use order::Rank;
-pub use plan_view::{seen_from_above, turned_from_above};
+pub use plan_view::{seen_along_blade, seen_from_above, short_on_stick, turned_from_above};
 pub use position::{Edge, Position};
 pub use remedy::{ChangedInput, Remedy};
 pub use stop_block::{Plus, StopBlock};
+pub use tape_view::two_tape_marks;
 
 use crate::facts;
 use crate::units::{Angle, Length};

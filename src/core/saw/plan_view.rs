@@ -1,25 +1,61 @@
-//! The board on the saw, seen from above.
+//! The board on the saw, seen from above and along the blade.
 
-use super::advice::Advice;
+use super::advice::{Advice, Lay};
+use super::on_edge::{slopes, standing};
 use super::position::Position;
 use super::remedy::Remedy;
-use crate::geometry::{Line, Point};
+use super::wording;
+use crate::geometry::{Line, Point, Vector};
 use crate::num;
-use crate::parts::{Cut, End, Part};
+use crate::parts::{Cut, End, Part, Side};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
-use crate::units::{Angle, Quantity};
+use crate::units::{Angle, Length, Quantity};
 
-/// One cut seen from above: the fence at the top, the board against it as the advice lays it, the
-/// blade's line right across, what falls off hatched with an X beside the blade, and the tape mark
-/// along the edge that the cut ends on. Of a long board only the end at the blade is shown; a dashed
-/// line says that it goes on.
+/// One cut seen from above: the fence at the top, the operator below, the board against the fence as
+/// the advice lays it, the blade's line right across, what falls off hatched with an X, which way the
+/// saw swings, and the tape mark along the operator's edge. A tilted blade shows where it leaves the
+/// board below (dashed). Of a long board only the end at the blade is shown.
 ///
-/// The fence runs along y = seen, x to the right as the operator sees it.
+/// The fence runs along y = the size across the table, x to the right as the operator sees it.
 pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
-    let place = |p: &Point| laid(part, advice.position, *p);
-    let (from, to) = (place(&cut.from), place(&cut.to));
+    match (advice.lay(), &advice.other_face) {
+        (Some(Lay::Away), Some(other)) => match standing(part, cut, other) {
+            Some((part, cut)) => plan(&part, &cut, Position::AsDrawn, wording::stands(other.stand)),
+            None => Scene::new(),
+        },
+        _ => {
+            let up = if advice.position.seen_face_up() {
+                say!["drawn face up"]
+            } else {
+                say!["drawn face down"]
+            };
+            plan(part, cut, advice.position, up)
+        }
+    }
+}
+
+fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) -> Scene {
     let seen = part.seen.0;
+    let lean = position.lean(cut.lean);
+    // Along the board, from the top of the blade's cut down to the table.
+    let (_, down) = slopes(cut.miter, Side::Neither, cut.bevel, lean);
+    let through = part.away.map_or(0.0, |a| a.0 * down);
+    // The drawn line lies on top, or on the table where the drawn face is down.
+    let lift = if position.seen_face_up() {
+        0.0
+    } else {
+        -through
+    };
+    let place = |p: &Point| {
+        let q = laid(part, position, *p);
+        if *p == cut.from || *p == cut.to {
+            Point::new(q.x + lift, q.y)
+        } else {
+            q
+        }
+    };
+    let (from, to) = (place(&cut.from), place(&cut.to));
     let mut scene = Scene::new();
     let blade = Line::through(from, to);
     let across = |y: f64| blade.meets(&Line::through(Point::new(0.0, y), Point::new(1.0, y)));
@@ -29,14 +65,11 @@ pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
         scene.line(from, to, Role::Cut);
         return scene;
     };
-    let falls_right = match cut.end {
-        End::Left => mirrored(advice.position),
-        End::Right | End::Along => !mirrored(advice.position),
-    };
+    let falls_right = (cut.end == End::Left) == position.turned();
     let (low, high) = (near.x.min(far.x), near.x.max(far.x));
     let steep = high - low;
     // Enough of both sides to see how the board lies.
-    let (keeps, drops) = (2.4 * seen + 0.5 * steep, 1.1 * seen + 0.3 * steep);
+    let (keeps, drops) = (2.6 * seen + 0.5 * steep, 1.2 * seen + 0.3 * steep);
     let (rim, inner) = if falls_right {
         (high + drops, low - keeps)
     } else {
@@ -50,35 +83,92 @@ pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
         scene.add(Item::FallsOff {
             at: near.middle(far).middle(Point::new(rim, seen / 2.0)),
         });
+        let words = say!["falls off"];
         scene.label(
-            Point::new((rim + near.x) / 2.0, -0.3 * seen),
-            say!["falls off"],
+            Point::new((rim + near.x) / 2.0, -0.25 * seen),
+            words,
             Role::Waste,
         );
     }
+    let body = Point::new((low + inner * 2.0 + high) / 4.0, seen * 0.62);
+    scene.label(body, face, Role::Stock);
+    if through != 0.0 {
+        let below = Vector::new(through, 0.0);
+        scene.line(near.plus(below), far.plus(below), Role::Hidden);
+    }
     // The blade's line reaches past both edges, as its slot in the table does.
-    scene.line(near.toward(far, -0.3), near.toward(far, 1.3), Role::Cut);
+    scene.line(far.toward(near, -0.15), far.toward(near, 1.3), Role::Cut);
     if steep > 1e-6 * seen {
-        scene.line(near, Point::new(near.x, seen), Role::Center);
+        // The saw swings about a point at the fence.
+        let square = Point::new(far.x, 0.0);
+        scene.line(far, square, Role::Center);
         scene.add(Item::AngleMark {
-            at: near,
-            from: Angle(90.0),
-            to: far.from(near).direction(),
+            at: far,
+            from: Angle(-90.0),
+            to: near.from(far).direction(),
             value: Quantity::Angle(cut.miter),
             source: Source::Computed(cut.miter_key.unwrap_or("miter")),
         });
-        let (left, right) = (from.x.min(to.x), from.x.max(to.x));
-        let fence_edge = (from.y - seen).abs().min((to.y - seen).abs()) < 1e-9;
-        let (y, row) = if fence_edge { (seen, 1) } else { (0.0, -1) };
         scene.computed(
-            Point::new(left, y),
-            Point::new(right, y),
-            row,
-            Quantity::Length(advice.tape_mark),
+            Point::new(low, 0.0),
+            Point::new(high, 0.0),
+            -1,
+            Quantity::Length(Length(steep)),
             "tape_mark",
         );
     }
+    let you = Point::new((low + inner * 2.0 + high) / 4.0, -0.5 * seen);
+    let words = match position.swing(cut.swing) {
+        Side::Neither => say!["you stand here"],
+        swing => say![format!("you stand here, swing {}", wording::side(swing))],
+    };
+    scene.label(you, words, Role::Frame);
     scene
+}
+
+/// The blade seen along its cut from where you stand: the board's thickness on the table, the blade
+/// leaning as set, what falls off hatched. None where the blade stands upright or the thickness is
+/// not known.
+pub fn seen_along_blade(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene> {
+    let set = advice.setting();
+    let away = advice.lay() == Some(Lay::Away);
+    let thick = if away { part.seen.0 } else { part.away?.0 };
+    if !(set.bevel.0 > 0.0) || cut.end == End::Along {
+        return None;
+    }
+    let turned = match (&advice.other_face, away) {
+        (Some(o), true) => o.stand.turned(),
+        _ => advice.position.turned(),
+    };
+    let falls_right = (cut.end == End::Left) == turned;
+    let toward = if set.lean == Side::Left { -1.0 } else { 1.0 };
+    let run = toward * thick * num::tan_deg(set.bevel.0);
+    let wide = 2.2 * thick + run.abs();
+    let (foot, top) = (Point::ORIGIN, Point::new(run, thick));
+    let side = |to: f64| vec![foot, Point::new(to, 0.0), Point::new(to, thick), top];
+    let keep = if falls_right { -wide } else { wide };
+    let mut scene = Scene::new();
+    scene.shape(side(keep), Role::Stock);
+    scene.shape(side(-keep), Role::Waste);
+    scene.add(Item::FallsOff {
+        at: Point::new(-keep * 0.6, thick / 2.0),
+    });
+    scene.line(
+        Point::new(-1.2 * wide, 0.0),
+        Point::new(1.2 * wide, 0.0),
+        Role::Frame,
+    );
+    scene.label(Point::new(keep, -0.25 * thick), say!["table"], Role::Frame);
+    scene.line(foot, Point::new(0.0, thick * 1.5), Role::Center);
+    scene.line(foot.toward(top, -0.1), foot.toward(top, 1.8), Role::Cut);
+    scene.add(Item::AngleMark {
+        at: foot,
+        from: Angle(90.0),
+        to: top.from(foot).direction(),
+        value: Quantity::Angle(set.bevel),
+        source: Source::Computed(cut.bevel_key.unwrap_or("bevel")),
+    });
+    Some(scene)
 }
 
 /// The piece that is kept, up to where the picture breaks off.
@@ -126,57 +216,106 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
         _ => None,
     })?;
     let seen = part.seen.0;
-    let long = part.length.0.min(3.0 * needs.0.max(seen));
+    let long = part.length.0.min(2.0 * needs.0.max(seen));
     let mut scene = Scene::new();
     fence(&mut scene, -2.0 * seen, 3.0 * seen, 0.0);
     // The board hangs down from the fence, its square end at y = 0; the auxiliary fence is its left side.
-    let aux = 0.2 * seen;
+    let aux = 0.3 * seen;
     let rail = |x: f64, y: f64| Point::new(x, y);
-    scene.shape(
-        vec![
-            rail(-aux, -long),
-            rail(0.0, -long),
-            rail(0.0, 0.0),
-            rail(-aux, 0.0),
-        ],
-        Role::Frame,
-    );
-    scene.shape(
-        vec![
-            rail(0.0, -long),
-            rail(seen, -long),
-            rail(seen, 0.0),
-            rail(0.0, 0.0),
-        ],
-        Role::Stock,
-    );
+    let block =
+        |x: f64, to: f64, y: f64| vec![rail(x, -y), rail(to, -y), rail(to, 0.0), rail(x, 0.0)];
+    scene.shape(block(-aux, 0.0, long), Role::Frame);
+    scene.shape(block(0.0, seen, long), Role::Stock);
     let end = Point::new(seen, -needs.0);
     scene.shape(vec![Point::ORIGIN, end, rail(seen, 0.0)], Role::Waste);
+    scene.add(Item::FallsOff {
+        at: rail(seen * 0.72, -needs.0 * 0.3),
+    });
     scene.line(
         Point::ORIGIN.toward(end, -0.15),
         Point::ORIGIN.toward(end, 1.15),
         Role::Cut,
     );
-    scene.add(Item::Label {
-        at: rail(-aux, -long / 2.0),
-        text: say!["auxiliary fence, clamp here"],
-        role: Role::Frame,
+    // The clamp, across board and auxiliary fence, on the kept side.
+    let grip = -(needs.0 + long) / 2.0;
+    scene.shape(
+        vec![
+            rail(-1.4 * aux, grip - 0.12 * seen),
+            rail(seen + 0.4 * aux, grip - 0.12 * seen),
+            rail(seen + 0.4 * aux, grip + 0.12 * seen),
+            rail(-1.4 * aux, grip + 0.12 * seen),
+        ],
+        Role::Mark,
+    );
+    scene.label(rail(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
+    scene.label(
+        rail(-3.0 * aux, -long * 0.4),
+        say!["auxiliary fence"],
+        Role::Frame,
+    );
+    scene.computed(
+        rail(seen, -needs.0),
+        rail(seen, 0.0),
+        -1,
+        Quantity::Length(needs),
+        "needs",
+    );
+    scene.add(Item::AngleMark {
+        at: Point::ORIGIN,
+        from: Angle(-90.0),
+        to: Angle(num::atan2_deg(-needs.0, seen)),
+        value: Quantity::Angle(set),
+        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
     });
-    if let Some(key) = cut.miter_key {
-        let run = num::atan2_deg(-needs.0, seen);
-        scene.add(Item::AngleMark {
-            at: Point::ORIGIN,
-            from: Angle(-90.0),
-            to: Angle(run),
-            value: Quantity::Angle(set),
-            source: Source::Computed(key),
-        });
-    }
     Some(scene)
 }
 
+/// A piece too short to hold, as it is cut: from the end of a longer stick, its second cut last, the
+/// hand on the long side. None where the piece is long enough.
+pub fn short_on_stick(part: &Part, short: &super::ShortPiece) -> Scene {
+    let (seen, long) = (part.seen.0, short.stick.0);
+    let kerf = (long - short.length.0 - short.hold.0).max(0.0);
+    let last = short.length.0;
+    let mut scene = Scene::new();
+    let block = |x: f64, to: f64| {
+        vec![
+            Point::new(x, 0.0),
+            Point::new(to, 0.0),
+            Point::new(to, seen),
+            Point::new(x, seen),
+        ]
+    };
+    scene.shape(block(0.0, last), Role::Stock);
+    scene.shape(block(last, last + kerf), Role::Waste);
+    scene.shape(block(last + kerf, long), Role::Frame);
+    scene.line(
+        Point::new(last, -0.3 * seen),
+        Point::new(last, 1.3 * seen),
+        Role::Cut,
+    );
+    let middle = |a: f64, b: f64| Point::new((a + b) / 2.0, seen / 2.0);
+    scene.label(middle(last + kerf, long), say!["hold here"], Role::Frame);
+    scene.label(Point::new(last, 1.7 * seen), say!["cut last"], Role::Mark);
+    let at = |x: f64, y: f64| Point::new(x, y);
+    scene.computed(
+        at(0.0, 0.0),
+        at(last, 0.0),
+        -1,
+        Quantity::Length(short.length),
+        "length",
+    );
+    scene.computed(
+        at(0.0, 0.0),
+        at(long, 0.0),
+        -2,
+        Quantity::Length(short.stick),
+        "stick",
+    );
+    scene
+}
+
 fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
-    let thick = (to - from) * 0.03;
+    let thick = (to - from) * 0.035;
     scene.shape(
         vec![
             Point::new(from, at),
@@ -191,11 +330,6 @@ fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
         say!["fence"],
         Role::Frame,
     );
-}
-
-/// Whether the piece's left end lies to the right in this position.
-fn mirrored(p: Position) -> bool {
-    matches!(p, Position::EndForEnd | Position::EndOverEnd)
 }
 
 /// Where a point of the part's frame lies on the table.

@@ -50,15 +50,28 @@ impl Position {
         if self.seen_face_up() {
             swing
         } else {
-            other(swing)
+            swing.other()
         }
     }
     /// To which side the blade leans in this position.
     pub fn lean(self, lean: Side) -> Side {
         match self {
             Position::AsDrawn | Position::EndOverEnd => lean,
-            Position::EndForEnd | Position::RolledOver => other(lean),
+            Position::EndForEnd | Position::RolledOver => lean.other(),
         }
+    }
+    /// Rolled over about its length from this position.
+    pub fn rolled(self) -> Position {
+        match self {
+            Position::AsDrawn => Position::RolledOver,
+            Position::EndForEnd => Position::EndOverEnd,
+            Position::EndOverEnd => Position::EndForEnd,
+            Position::RolledOver => Position::AsDrawn,
+        }
+    }
+    /// Whether the piece's left end lies to the right.
+    pub fn turned(self) -> bool {
+        matches!(self, Position::EndForEnd | Position::EndOverEnd)
     }
     /// Whether stock of this shape may lie so: a tapered or shaped piece has one edge for the fence.
     pub fn suits(self, stock: StockShape) -> bool {
@@ -66,14 +79,5 @@ impl Position {
             StockShape::Straight | StockShape::Round => true,
             StockShape::Tapered | StockShape::Board => self.fence_edge() == Edge::B,
         }
-    }
-}
-
-/// The other side; neither stays neither.
-pub(super) fn other(side: Side) -> Side {
-    match side {
-        Side::Left => Side::Right,
-        Side::Right => Side::Left,
-        Side::Neither => Side::Neither,
     }
 }

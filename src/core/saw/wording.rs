@@ -1,15 +1,16 @@
 //! Every sentence of the saw's advice, in one place.
 
-use super::advice::{Advice, Lay, OtherFace, PartAdvice};
+use super::advice::{Advice, Lay, PartAdvice, Setting};
 use super::capacity::Misfit;
 use super::ends::{Between, Hand, ShortPiece};
 use super::mark::MarkKind;
+use super::on_edge::{OtherFace, Stand};
 use super::position::{Edge, Position};
 use super::remedy::{ChangedInput, Remedy};
 use super::stop_block::{Plus, StopBlock};
 use crate::parts::{End, Side};
 use crate::say;
-use crate::units::{Angle, Length, Text};
+use crate::units::{Length, Text};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
@@ -31,30 +32,17 @@ pub fn end(end: End) -> &'static str {
 
 /// "Set 45.0° right, a click stop; blade upright."
 pub fn setting(a: &Advice) -> Text {
-    match (a.lay(), &a.other_face) {
-        (Some(Lay::Away), Some(o)) => setting_of(
-            (o.set_miter, o.swing, o.miter_mark),
-            (o.set_bevel, o.lean, o.bevel_mark),
-        ),
-        _ => setting_of(
-            (a.set_miter, a.swing, a.miter_mark),
-            (a.set_bevel, a.lean, a.bevel_mark),
-        ),
-    }
+    setting_of(a.setting())
 }
 
 /// The same for the piece on its other face.
 pub fn other_setting(o: &OtherFace) -> Text {
-    setting_of(
-        (o.set_miter, o.swing, o.miter_mark),
-        (o.set_bevel, o.lean, o.bevel_mark),
-    )
+    setting_of(o.setting())
 }
 
-fn setting_of(
-    (miter, swing, miter_mark): (Angle, Side, MarkKind),
-    (bevel, lean, bevel_mark): (Angle, Side, MarkKind),
-) -> Text {
+fn setting_of(s: Setting) -> Text {
+    let (miter, swing, miter_mark) = (s.set_miter, s.swing, s.miter_mark);
+    let (bevel, lean, bevel_mark) = (s.set_bevel, s.lean, s.bevel_mark);
     let stop = |mark| match mark {
         MarkKind::Detent => ", a click stop",
         MarkKind::Scale => "",
@@ -135,11 +123,22 @@ pub fn position(p: Position) -> Text {
     }
 }
 
-/// On which face it lies when the drawn one does not do.
-pub fn lay(l: Lay) -> Text {
-    match l {
-        Lay::Seen => say!["The drawn face lies on the table."],
-        Lay::Away => say!["Stand the drawn face against the fence."],
+/// How it stands on its edge when the drawn face cannot lie on the table.
+pub fn stand(s: Stand) -> Text {
+    let face = if s.face_at_fence {
+        "the drawn face against the fence"
+    } else {
+        "the drawn face toward you"
+    };
+    say![format!("Stand it on its {}, {face}.", edge(s.down))]
+}
+
+/// The same, as short as on a picture.
+pub fn stands(s: Stand) -> Text {
+    if s.face_at_fence {
+        say!["on edge, face at fence"]
+    } else {
+        say!["on edge, face toward you"]
     }
 }
 
@@ -283,35 +282,63 @@ fn change(c: &ChangedInput) -> Text {
         "."
     ];
     for (path, was, is) in &c.effects {
-        let name = path.replace(['_', '.'], " ");
+        let name = answer_words(path);
         text.0
             .extend(say![format!(" Then {name} is "), *is, " instead of ", *was, "."].0);
     }
     text
 }
 
+/// How a compound cut is marked with a tape and a square alone.
+pub fn marking(a: &Advice) -> Vec<Text> {
+    let Some(edge) = a.edge_tape_mark else {
+        return Vec::new();
+    };
+    let face = if a.tape_mark.0 > 0.0 {
+        say![
+            "Square a line across the face from where the cut starts. On the far edge measure ",
+            a.tape_mark,
+            " from it, and join the start to that mark."
+        ]
+    } else {
+        say!["Square the line across the face."]
+    };
+    vec![
+        face,
+        say![
+            "Square a line down the edge from there. On its lower corner measure ",
+            edge,
+            " from it, and join."
+        ],
+        say![
+            "The back and the other edge take the same lines, parallel. Saw on the waste side of all four."
+        ],
+    ]
+}
+
 /// All that is said of one cut, in the order in which it is read at the saw.
 pub fn cut(a: &Advice) -> Vec<Text> {
-    let mut out = Vec::new();
-    match a.lay() {
-        Some(l) => {
-            out.push(setting(a));
-            out.push(match l {
-                Lay::Seen => position(a.position),
-                Lay::Away => lay(l),
-            });
-            if l == Lay::Seen && (a.miter.0 - a.set_miter.0).abs() > 1e-9 {
-                out.push(gap(a));
-            }
-        }
-        None => out.extend(a.fit.misfits.iter().map(misfit)),
-    }
+    let mut out = cut_in_short(a);
     out.push(meets_edge(a));
     out.push(tape(a));
-    if a.lay() == Some(Lay::Seen) {
-        out.extend(a.stop_block.as_ref().map(stop_block));
-    }
     out.extend(a.remedies.iter().map(remedy));
+    out
+}
+
+/// The same for a screen on which settings, tape marks and ways out are told beside it.
+pub fn cut_in_short(a: &Advice) -> Vec<Text> {
+    let mut out = Vec::new();
+    match (a.lay(), &a.other_face) {
+        (Some(Lay::Away), Some(o)) => out.extend([setting(a), stand(o.stand)]),
+        (Some(_), _) => {
+            out.extend([setting(a), position(a.position)]);
+            if (a.miter.0 - a.set_miter.0).abs() > 1e-9 {
+                out.push(gap(a));
+            }
+            out.extend(a.stop_block.as_ref().map(stop_block));
+        }
+        (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),
+    }
     out
 }
 
@@ -319,7 +346,8 @@ pub fn cut(a: &Advice) -> Vec<Text> {
 pub fn part(p: &PartAdvice) -> Vec<Text> {
     let mut out = Vec::new();
     out.extend(between(p.between));
-    if p.count > 1 {
+    // Where nothing is bevelled a left one is a right one turned over.
+    if p.handed || (p.count > 1 && p.hand == Hand::SameTurnedOver) {
         out.push(hand(p.hand));
     }
     out.extend(p.short_piece.as_ref().map(short_piece));
@@ -332,4 +360,33 @@ pub fn edge(e: Edge) -> &'static str {
         Edge::A => "lower edge",
         Edge::B => "upper edge",
     }
+}
+
+/// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
+/// reads "brace 1, lap", `centres.0` reads "center 1".
+pub fn answer_words(path: &str) -> String {
+    let mut all = String::new();
+    for key in path.split('.') {
+        // Lists count from one.
+        if let Ok(place) = key.parse::<u32>() {
+            if all.ends_with('s') {
+                all.pop();
+            }
+            all.push_str(&format!(" {}", place.saturating_add(1)));
+            continue;
+        }
+        let short = ["_deg", "_length", "_kg", "_N", "_n"]
+            .iter()
+            .fold(key, |k, end| k.strip_suffix(end).unwrap_or(k));
+        if !all.is_empty() {
+            all.push_str(", ");
+        }
+        all.push_str(
+            &short
+                .replace('_', " ")
+                .replace("mitre", "miter")
+                .replace("centre", "center"),
+        );
+    }
+    all
 }

@@ -1,16 +1,19 @@
-//! The saw card: exact figures, the board on the saw seen from above, how it was derived, if it's off.
+//! The saw card: exact figures, the board on the saw, how it was derived, if it's off.
 
-use super::drawing::Figure;
+use super::cut::{at_the_saw, ways_out};
 use super::page::Raised;
 use super::view::{SharedAnswer, chosen, cut_index, cuts};
-use crate::parts::amount::{Amount, Degrees, Say, Setting};
+use crate::app::Dispatch;
+use crate::parts::amount::{Amount, Say};
+use crate::parts::icon::{Glyph, Icon};
 use crate::parts::sheet::Sheet;
-use offsquare_core::backwards::{Solved, advise, if_off};
+use crate::state::Edit;
+use offsquare_core::backwards::{Solved, advise, if_off, value_of};
 use offsquare_core::layouts::Answers;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, field_text};
 use offsquare_core::report::label;
-use offsquare_core::saw::{seen_from_above, wording};
-use offsquare_core::units::{Quantity, Text};
+use offsquare_core::saw::ChangedInput;
+use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
@@ -19,12 +22,15 @@ pub struct CardProps {
     pub draft: Draft,
     pub shop: Shop,
     pub cut: Option<usize>,
+    pub pick: Callback<usize>,
     pub raise: Callback<Raised>,
     pub close: Callback<()>,
 }
 
 #[component]
 pub fn SawCard(props: &CardProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let other_hand = use_state(|| false);
     let (Some(solved), Some(layout)) = (chosen(&props.answer, &props.draft), props.draft.layout())
     else {
         return html! {};
@@ -35,40 +41,56 @@ pub fn SawCard(props: &CardProps) -> Html {
     let parts = advise(layout, solved, &props.shop.saw);
     let advices: Vec<_> = parts
         .iter()
-        .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
+        .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
         .collect();
-    let length = |l| html! { <Amount quantity={Quantity::Length(l)} {style} /> };
-    let said = |all: Vec<Text>| -> Html {
-        all.into_iter()
-            .map(|t| html! { <p class="said"><Say text={t} {style} /></p> })
-            .collect()
+    let step = |to: usize, glyph: Glyph, label: &'static str, off: bool| {
+        let pick = props.pick.clone();
+        let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
+        html! { <button aria-label={label} data-test={format!("card-{glyph:?}")} disabled={off} onclick={tap}><Icon {glyph} /></button> }
     };
-    let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, a))| {
+    let take = |c: &ChangedInput| {
+        let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), c.give);
+        let text = value_of(c.value).and_then(|v| field_text(&v, &style));
+        let (layout, unit) = (layout.id(), style.unit);
+        Callback::from(move |_: MouseEvent| {
+            if let (Some(d), Some(text)) = (&dispatch, text.clone()) {
+                d.dispatch(Edit::Type {
+                    layout,
+                    key: key.to_owned(),
+                    text,
+                    unit,
+                });
+                close.emit(());
+            }
+        })
+    };
+    let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, i, a))| {
+        let hand = |to: bool, words: &'static str| {
+            let other_hand = other_hand.clone();
+            html! { <button aria-pressed={(*other_hand == to).to_string()} data-test={format!("hand-{to}")}
+                onclick={move |_| other_hand.set(to)}>{ words }</button> }
+        };
+        let mirrored = (whole.handed && *other_hand)
+            .then(|| props.shop.saw.advise_other_hand(part, *i, a))
+            .flatten();
+        let shown = match &mirrored {
+            Some((part, a)) => part.cuts.get(*i).map(|cut| at_the_saw(part, cut, a, whole, style)),
+            None => Some(at_the_saw(part, cut, a, whole, style)),
+        };
         html! {
             <>
-                <p class="said"><b>{ format!("{}: {}", part.name, cut.name) }</b></p>
-                <div class="on-saw">
-                    <Figure scene={seen_from_above(part, cut, a)} {style} label="The board on the saw, seen from above" />
+                <div class="steps-head">
+                    { step(at.saturating_sub(1), Glyph::Previous, "Previous cut", at == 0) }
+                    <p role="status"><b>{ format!("{}: {}", part.name, cut.name) }</b>{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
+                    { step(at + 1, Glyph::Next, "Next cut", at + 1 >= all.len()) }
                 </div>
-                <dl class="rows">
-                    <div><dt>{ "Set the saw to" }</dt><dd class="big"><Setting miter={a.set_miter} bevel={a.set_bevel} /></dd></div>
-                    <div><dt>{ "Exactly, off square" }</dt><dd><Degrees angle={cut.miter} /></dd></div>
-                    <div><dt>{ "The cut meets the edge at" }</dt><dd><Degrees angle={a.meets_edge()} /></dd></div>
-                    if cut.bevel.0 > 0.0 {
-                        <div><dt>{ "Blade tilt, exactly" }</dt><dd><Degrees angle={cut.bevel} /></dd></div>
-                    }
-                    <div><dt>{ "Swing" }</dt><dd>{ wording::side(a.swing) }</dd></div>
-                    <div><dt>{ "Tape mark along the far edge" }</dt><dd>{ length(a.tape_mark) }</dd></div>
-                    if let Some(mark) = a.edge_tape_mark {
-                        <div><dt>{ "The same on the edge" }</dt><dd>{ length(mark) }</dd></div>
-                    }
-                    <div><dt>{ "Gap that the setting leaves" }</dt><dd>{ length(a.gap) }</dd></div>
-                    <div><dt>{ "Longer edge" }</dt><dd>{ length(whole.long_edge) }</dd></div>
-                    <div><dt>{ "Shorter edge" }</dt><dd>{ length(whole.short_edge) }</dd></div>
-                    <div><dt>{ "Whole length, for buying" }</dt><dd>{ length(part.length) }</dd></div>
-                </dl>
-                { said(wording::cut(a)) }
-                { said(wording::part(whole)) }
+                if whole.handed {
+                    <div class="choices said" role="group" aria-label="Which hand of the pair">
+                        { hand(false, "As drawn") }{ hand(true, "The other hand") }
+                    </div>
+                }
+                { ways_out(layout, solved, (part, cut, a), style, &take) }
+                { for shown }
             </>
         }
     });

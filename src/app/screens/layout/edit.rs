@@ -46,7 +46,12 @@ pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
 
 /// Whether a field takes text (rather than a choice).
 pub fn is_typed(field: &Field) -> bool {
-    !matches!(field.kind, Kind::Choice(_) | Kind::Choices(_) | Kind::Flag)
+    match field.kind {
+        Kind::Choice(_) | Kind::Choices(_) | Kind::Flag => false,
+        // A handful of counts are tapped.
+        Kind::Count(from, to) => to - from > 4,
+        _ => true,
+    }
 }
 
 #[component]

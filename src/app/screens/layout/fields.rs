@@ -142,6 +142,12 @@ fn choices(
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
         Kind::Choice(all) | Kind::Choices(all) => all.iter().map(|c| (c.key, c.label)).collect(),
+        Kind::Count(from, to) => ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"]
+            .into_iter()
+            .zip(0..=to)
+            .filter(|(_, n)| *n >= from)
+            .map(|(n, _)| (n, n))
+            .collect(),
         _ => vec![("no", "No"), ("yes", "Yes")],
     };
     let several = matches!(field.kind, Kind::Choices(_));

@@ -2,16 +2,19 @@
 
 mod back;
 mod card;
+mod cut;
 mod drawing;
 mod edit;
 mod fields;
 mod keypad;
 mod page;
 mod paper;
+mod solid;
 mod strip;
 mod thumb;
 mod view;
 mod ways;
 
+pub use drawing::{figure, picture};
 pub use page::LayoutPage;
 pub use thumb::Thumb;

@@ -6,8 +6,9 @@ use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::Fields;
 use super::paper::PaperSheet;
+use super::solid::SolidView;
 use super::strip::Strip;
-use super::view::{chosen, chosen_index};
+use super::view::{cautions, chosen, chosen_index};
 use super::ways::Ways;
 use crate::app::Dispatch;
 use crate::io::browser;
@@ -15,7 +16,7 @@ use crate::parts::amount::Say;
 use crate::parts::icon::{Glyph, Icon};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use offsquare_core::save::Recent;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -28,6 +29,8 @@ pub struct LayoutProps {
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,
+    /// The parts list has this answer's parts and follows them.
+    pub in_parts: bool,
 }
 
 /// Sheets that rise over the screen.
@@ -168,6 +171,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()}
                             editing={*editing} go={go.clone()} />
                         <Ways answer={a.clone()} chosen={chosen_index(a, &props.draft)} shop={props.shop.clone()} pick={pick_way} />
+                        <SolidView answer={a.clone()} draft={props.draft.clone()} />
                     }
                 </div>
                 <div>
@@ -181,9 +185,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                             <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
                         </div>
                     </details>
+                    { to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone())))) }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
-                        { for s.solution.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
                     }
                 </div>
             </main>
@@ -191,7 +196,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
                     <Strip answer={a.clone()} old={*old} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut}
-                        pick={pick_cut} raise={raise.clone()} used={Callback::from(remember)} />
+                        pick={pick_cut.clone()} raise={raise.clone()} used={Callback::from(remember)} />
                 }
                 if let Some(key_of) = *editing {
                     <EditBar layout={id} {key_of} fields={form.fields.iter().chain(form.also).map(FieldRef).collect::<Vec<_>>()}
@@ -200,7 +205,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </footer>
             { match (*raised, &answer) {
                 (Some(Raised::Card), Some((a, _))) => html! {
-                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} raise={raise} close={lower} />
+                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} pick={pick_cut} raise={raise} close={lower} />
                 },
                 (Some(Raised::Back), Some((a, _))) => html! {
                     <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
@@ -210,6 +215,27 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 },
                 _ => html! {},
             } }
+        </div>
+    }
+}
+
+/// The answer's parts for the parts list, or the way to them.
+fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
+    let has_parts = props
+        .shown
+        .answer()
+        .and_then(|(a, _)| chosen(a, &props.draft))
+        .is_some_and(|s| !s.solution.parts.is_empty());
+    if !has_parts {
+        return html! {};
+    }
+    html! {
+        <div class="actions" role="status">
+            if props.in_parts {
+                <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
+            } else {
+                <button class="key" data-test="add-to-parts" disabled={old} onclick={add}>{ "Add to parts" }</button>
+            }
         </div>
     }
 }

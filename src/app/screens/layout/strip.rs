@@ -1,13 +1,14 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::page::Raised;
-use super::view::{SharedAnswer, advice, chosen, cut_index, cuts};
+use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{Amount, Degrees, Setting};
 use crate::parts::icon::{Glyph, Icon};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop};
 use offsquare_core::report;
+use offsquare_core::saw::{Advice, Lay};
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
@@ -63,47 +64,58 @@ pub fn Strip(props: &StripProps) -> Html {
             used.emit(true);
         })
     };
-    let lengths = report::headline_lengths(solved);
+    let told = report::headline(solved);
+    let lengths: Vec<_> = told
+        .iter()
+        .filter(|(_, q)| matches!(q, Quantity::Length(_)))
+        .collect();
+    // Where every cut is square, the answer is what leads, not the saw.
+    let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
+    let setting = advices.get(at).filter(|_| !leads).map(Advice::setting);
+    let amount = |q: &Quantity| html! { <Amount quantity={*q} {style} /> };
     html! {
         <>
             if props.old {
                 <p class="old-mark" role="status">{ "Old answer: from before the last change" }</p>
             }
             <div class="strip-body">
-                <button class="strip-main" data-test="strip" onclick={open}>
+                <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
                     <span class="unseen">{ "Open the saw card. " }</span>
-                    if let (Some((part, cut)), Some(a)) = (all.get(at), advices.get(at)) {
+                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), setting) {
                         <span class="which">
+                            if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
+                            if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
-                        <span class="set" data-test="setting" aria-live="polite"><Setting miter={a.set_miter} bevel={a.set_bevel} /></span>
+                        <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"))} data-test="setting" aria-live="polite">
+                            if a.lay().is_none() { <Degrees angle={set.miter} /> }
+                            else { <Setting miter={set.set_miter} bevel={set.set_bevel} /> }
+                        </span>
                         <span class="beside">
                             <span>
-                                { "exact " }<Degrees angle={cut.miter} />
-                                if cut.bevel.0 > 0.0 { { ", bevel " }<Degrees angle={cut.bevel} /> }
-                                { match cut.swing { Side::Left => " · left", Side::Right => " · right", Side::Neither => "" } }
+                                { "exact " }<Degrees angle={set.miter} />
+                                if set.bevel.0 > 0.0 { { " + " }<Degrees angle={set.bevel} /> }
+                                { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
                             </span>
                             if cut.miter.0 > 0.0 {
                                 <span>{ "tape mark " }<b><Amount quantity={Quantity::Length(a.tape_mark)} {style} /></b></span>
                             }
-                            if let Some((label, l)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
+                            if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
+                                <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
                             }
                         </span>
                     } else {
                         <span class="which">{ solved.solution.title }</span>
-                        { for lengths.first().map(|(label, l)| html! {
-                            <>
-                                <span class="set" data-test="setting"><Amount quantity={Quantity::Length(*l)} {style} /></span>
-                                <span class="beside">
-                                    <span>{ label.clone() }</span>
-                                    { for lengths.iter().skip(1).take(2).map(|(label, l)| html! {
-                                        <span>{ label.clone() }{ " " }<b><Amount quantity={Quantity::Length(*l)} {style} /></b></span>
-                                    }) }
-                                </span>
-                            </>
-                        }) }
+                        if let Some((label, q)) = told.first() {
+                            <span class="set plain" data-test="setting">{ amount(q) }</span>
+                            <span class="beside">
+                                <span>{ label.clone() }</span>
+                                { for told.iter().skip(1).take(2).map(|(label, q)| html! {
+                                    <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
+                                }) }
+                            </span>
+                        }
                     }
                 </button>
                 <div class="strip-keys">

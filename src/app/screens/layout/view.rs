@@ -1,6 +1,7 @@
 //! What the parts of the screen look at: one solution, its cuts, how its numbers are shown.
 
 use offsquare_core::backwards::Solved;
+use offsquare_core::layouts::Caution;
 use offsquare_core::parts::{Cut, Part};
 use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::saw::Advice;
@@ -36,15 +37,30 @@ pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
         .collect()
 }
 
+/// Every caution of a solution and of its parts on this saw, once each.
+pub fn cautions(solved: &Solved, shop: &Shop) -> Vec<Caution> {
+    let mut all = solved.solution.cautions.clone();
+    for part in &solved.solution.parts {
+        all.extend(shop.saw.advise_part(part).cautions);
+    }
+    all.sort();
+    all.dedup();
+    all
+}
+
 /// Which saw setting of a solution is told: the wanted one within its cuts, at first the first that
 /// is not square.
 pub fn cut_index(solved: &Solved, wanted: Option<usize>) -> usize {
     let all = cuts(solved);
-    let odd = |(_, c): &(&Part, &Cut)| c.miter.0 > 0.0 || c.bevel.0 > 0.0;
     wanted
-        .or_else(|| all.iter().position(odd))
+        .or_else(|| all.iter().position(|(_, c)| is_odd(c)))
         .unwrap_or(0)
         .min(all.len().saturating_sub(1))
+}
+
+/// Not square across.
+pub fn is_odd(c: &Cut) -> bool {
+    c.miter.0 > 0.0 || c.bevel.0 > 0.0
 }
 
 /// The answer that a screen shows, shared.

@@ -81,47 +81,69 @@ pub const SINGLE: Form = Form {
     off: OFF,
 };
 
+const STRIP_1: Field = length(
+    "strip_width_1",
+    "First strip",
+    "From lower left to upper right.",
+    2.0,
+    50.0,
+);
+const STRIP_2: Field = length(
+    "strip_width_2",
+    "Second strip",
+    "From lower right to upper left.",
+    2.0,
+    50.0,
+);
+const JOINT: Field = choice(
+    "joint",
+    "Where they cross",
+    &[
+        option("half_lap", "Half lap"),
+        option("second_in_halves", "Second in two halves"),
+    ],
+    "half_lap",
+);
+const THICKNESS_1: Field = maybe_length(
+    "thickness_1",
+    "First strip's thickness",
+    "The size going away from you.",
+);
+const THICKNESS_2: Field = maybe_length(
+    "thickness_2",
+    "Second strip's thickness",
+    "Leave open if it is the first strip's.",
+);
+const fn off_crossed(give: &'static str) -> [Off; 4] {
+    [
+        reading("brace_1.reading_deg", &["brace_1.edge_length"], give),
+        reading("brace_1.edge_length", &["brace_1.reading_deg"], give),
+        reading(
+            "brace_1.reading_rail_cut_deg",
+            &["brace_1.point_to_point"],
+            give,
+        ),
+        reading(
+            "brace_1.reading_rail_cut_deg",
+            &["brace_1.long_edge_length"],
+            give,
+        ),
+    ]
+}
+
 pub const CROSSED: Form = Form {
     id: "crossed",
     label: "Crossed pair",
     fields: &[
         WIDTH,
         HEIGHT,
-        length(
-            "strip_width_1",
-            "First strip",
-            "From lower left to upper right.",
-            2.0,
-            50.0,
-        ),
-        length(
-            "strip_width_2",
-            "Second strip",
-            "From lower right to upper left.",
-            2.0,
-            50.0,
-        ),
+        STRIP_1,
+        STRIP_2,
         ENDS,
-        choice(
-            "joint",
-            "Where they cross",
-            &[
-                option("half_lap", "Half lap"),
-                option("second_in_halves", "Second in two halves"),
-            ],
-            "half_lap",
-        ),
+        JOINT,
         SIDE,
-        maybe_length(
-            "thickness_1",
-            "First strip's thickness",
-            "The size going away from you.",
-        ),
-        maybe_length(
-            "thickness_2",
-            "Second strip's thickness",
-            "Leave open if it is the first strip's.",
-        ),
+        THICKNESS_1,
+        THICKNESS_2,
     ],
     also: &[],
     gives: &[
@@ -130,54 +152,27 @@ pub const CROSSED: Form = Form {
         "strip_width_1",
         "strip_width_2",
     ],
-    off: &[
-        reading(
-            "brace_1.reading_deg",
-            &["brace_1.edge_length"],
-            "opening_height",
-        ),
-        reading(
-            "brace_1.edge_length",
-            &["brace_1.reading_deg"],
-            "opening_height",
-        ),
-        reading(
-            "brace_1.reading_rail_cut_deg",
-            &["brace_1.point_to_point"],
-            "opening_height",
-        ),
-        reading(
-            "brace_1.reading_rail_cut_deg",
-            &["brace_1.long_edge_length"],
-            "opening_height",
-        ),
-    ],
+    off: &off_crossed("opening_height"),
+};
+
+const APEX: Field = Field {
+    key: "apex",
+    label: "They meet at the",
+    help: "A stile makes a K, a rail a chevron.",
+    kind: Kind::Choice(&[
+        option("left", "Left stile"),
+        option("right", "Right stile"),
+        option("top", "Top rail"),
+        option("bottom", "Bottom rail"),
+    ]),
+    need: Need::Required,
+    start: Start::Choice("left"),
 };
 
 pub const PAIR: Form = Form {
     id: "pair",
     label: "K or chevron",
-    fields: &[
-        WIDTH,
-        HEIGHT,
-        STRIP,
-        Field {
-            key: "apex",
-            label: "They meet at the",
-            help: "A stile makes a K, a rail a chevron.",
-            kind: Kind::Choice(&[
-                option("left", "Left stile"),
-                option("right", "Right stile"),
-                option("top", "Top rail"),
-                option("bottom", "Bottom rail"),
-            ]),
-            need: Need::Required,
-            start: Start::Choice("left"),
-        },
-        ENDS,
-        SIDE,
-        THICKNESS,
-    ],
+    fields: &[WIDTH, HEIGHT, STRIP, APEX, ENDS, SIDE, THICKNESS],
     also: &[],
     gives: &["opening_height", "opening_width", "strip_width"],
     off: OFF,
@@ -258,40 +253,82 @@ pub const AS_BUILT_DOWN: Form = Form {
     off: OFF_BUILT,
 };
 
+const OUT_W: Field = length(
+    "outside_width",
+    "Frame, outside width",
+    "Over both stiles.",
+    29.0,
+    740.0,
+);
+const OUT_H: Field = length(
+    "outside_height",
+    "Frame, outside height",
+    "Over both rails.",
+    41.0,
+    1040.0,
+);
+const STILE: Field = length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0);
+const RAIL: Field = length(
+    "rail_width",
+    "Rail width",
+    "Of one level member.",
+    2.5,
+    70.0,
+);
+
 pub const OUTSIDE: Form = Form {
     id: "outside",
     label: "From outside",
+    fields: &[OUT_W, OUT_H, STILE, RAIL, STRIP, ENDS, SIDE, THICKNESS],
+    also: &[],
+    gives: &["outside_height", "outside_width", "strip_width"],
+    off: OFF_OUTSIDE,
+};
+
+pub const CROSSED_OUTSIDE: Form = Form {
+    id: "crossed_outside",
+    label: "Crossed, from outside",
     fields: &[
-        length(
-            "outside_width",
-            "Frame, outside width",
-            "Over both stiles.",
-            29.0,
-            740.0,
-        ),
-        length(
-            "outside_height",
-            "Frame, outside height",
-            "Over both rails.",
-            41.0,
-            1040.0,
-        ),
-        length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0),
-        length(
-            "rail_width",
-            "Rail width",
-            "Of one level member.",
-            2.5,
-            70.0,
-        ),
-        STRIP,
+        OUT_W,
+        OUT_H,
+        STILE,
+        RAIL,
+        STRIP_1,
+        STRIP_2,
         ENDS,
+        JOINT,
         SIDE,
-        THICKNESS,
+        THICKNESS_1,
+        THICKNESS_2,
+    ],
+    also: &[],
+    gives: &[
+        "outside_height",
+        "outside_width",
+        "strip_width_1",
+        "strip_width_2",
+    ],
+    off: &off_crossed("outside_height"),
+};
+
+pub const PAIR_OUTSIDE: Form = Form {
+    id: "pair_outside",
+    label: "K or chevron, from outside",
+    fields: &[
+        OUT_W, OUT_H, STILE, RAIL, STRIP, APEX, ENDS, SIDE, THICKNESS,
     ],
     also: &[],
     gives: &["outside_height", "outside_width", "strip_width"],
     off: OFF_OUTSIDE,
 };
 
-pub const FORMS: &[Form] = &[SINGLE, CROSSED, PAIR, AS_BUILT, AS_BUILT_DOWN, OUTSIDE];
+pub const FORMS: &[Form] = &[
+    SINGLE,
+    CROSSED,
+    PAIR,
+    AS_BUILT,
+    AS_BUILT_DOWN,
+    OUTSIDE,
+    CROSSED_OUTSIDE,
+    PAIR_OUTSIDE,
+];

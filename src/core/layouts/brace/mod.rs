@@ -9,6 +9,7 @@ mod crossed;
 mod fields;
 mod landing;
 mod lap;
+mod outside;
 mod pair;
 mod picture;
 mod single;
@@ -59,7 +60,18 @@ impl Layout for Brace {
             "pair" => (&fields::PAIR, pair::solve(inputs, detail)),
             "as_built" => (&fields::AS_BUILT, as_built::solve(inputs, detail)),
             "as_built_down" => (&fields::AS_BUILT_DOWN, as_built::solve(inputs, detail)),
-            "outside" => (&fields::OUTSIDE, single::solve_outside(inputs, detail)),
+            "outside" => (
+                &fields::OUTSIDE,
+                outside::solve(inputs, detail, single::solve),
+            ),
+            "crossed_outside" => (
+                &fields::CROSSED_OUTSIDE,
+                outside::solve(inputs, detail, crossed::solve),
+            ),
+            "pair_outside" => (
+                &fields::PAIR_OUTSIDE,
+                outside::solve(inputs, detail, pair::solve),
+            ),
             _ => (&fields::SINGLE, single::solve(inputs, detail)),
         };
         outcome.unwrap_or_else(|| missing(form, inputs))

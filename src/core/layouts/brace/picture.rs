@@ -22,14 +22,12 @@ fn lay(scene: &mut Scene, strip: &Strip) {
     }
 }
 
-/// One brace in a rectangle; without keys the opening's own sizes are left out.
-pub fn in_rectangle(w: f64, h: f64, keys: Option<[&'static str; 2]>, strip: &Strip) -> Scene {
+/// One brace in a rectangle.
+pub fn in_rectangle(w: f64, h: f64, strip: &Strip) -> Scene {
     let mut scene = Scene::new();
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     lay(&mut scene, strip);
-    if let Some(keys) = keys {
-        sizes(&mut scene, w, h, keys);
-    }
+    sizes(&mut scene, w, h);
     width_of(&mut scene, strip, "strip_width", 0.66);
     slope(&mut scene, strip);
     let c = strip.cuts();
@@ -125,7 +123,8 @@ fn along(scene: &mut Scene, strip: &Strip, key: &'static str) {
 }
 
 /// The opening's two sizes, and a handle in the middle of its right and of its upper side.
-fn sizes(scene: &mut Scene, w: f64, h: f64, [wide, high]: [&'static str; 2]) {
+fn sizes(scene: &mut Scene, w: f64, h: f64) {
+    let (wide, high) = ("opening_width", "opening_height");
     let c = Opening::rectangle(w, h).0;
     scene
         .given(c[0], c[1], -1, length(w), wide)
@@ -232,7 +231,7 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
             }
         }
     }
-    sizes(&mut scene, w, h, ["opening_width", "opening_height"]);
+    sizes(&mut scene, w, h);
     let names = cut_names(landing, Place::First);
     let cuts = first.cuts();
     let (lower, upper) = (cuts.len() / 2, names.len() / 2);
@@ -273,7 +272,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
             scene.line(put(strip.place(p)), put(strip.place(q)), Role::Cut);
         }
     }
-    sizes(&mut scene, w, h, ["opening_width", "opening_height"]);
+    sizes(&mut scene, w, h);
     let put = |p: Point| place(w, h, apex, strip.place(p), false);
     let (a, b) = strip.starts();
     let x = a.max(b) + 0.55 * strip.edge_a().min(strip.edge_b());
@@ -335,6 +334,21 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
         .add(size(c[3], c[1], 0, "diagonal_down"));
     if inputs.get("diagonal_up").is_some() {
         scene.add(size(c[0], c[2], 0, "diagonal_up"));
+    }
+    // Each side is pulled along itself; the upper one short of the corner that the right one has.
+    for (from, to, share, field) in [
+        (c[0], c[1], 1.0, "bottom"),
+        (c[1], c[2], 1.0, "right"),
+        (c[3], c[2], 0.75, "top"),
+        (c[0], c[3], 1.0, "left"),
+    ] {
+        if let Some(along) = to.from(from).unit() {
+            scene.add(Item::Handle {
+                at: from.toward(to, share),
+                field,
+                per_inch: along.times(1.0 / share),
+            });
+        }
     }
     width_of(&mut scene, strip, "strip_width", 0.75);
     let cuts = strip.cuts();

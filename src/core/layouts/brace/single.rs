@@ -1,4 +1,4 @@
-//! One brace in a rectangle, from the opening or from the frame's outside.
+//! One brace in a rectangle.
 
 use super::asked;
 use super::landing::{Landing, Opening, Strip};
@@ -42,58 +42,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let words = "for this opening";
     Some(each_landing(g, inputs, detail, words, |strip, solution| {
         if let Some(strip) = strip {
-            solution.figure =
-                picture::in_rectangle(g.w, g.h, Some(["opening_width", "opening_height"]), strip);
-        }
-    }))
-}
-
-/// The same with the opening's size from the frame's outside: it is answered too.
-pub fn solve_outside(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (ow, oh) = (
-        inputs.length("outside_width")?,
-        inputs.length("outside_height")?,
-    );
-    let (stile, rail) = (inputs.length("stile_width")?, inputs.length("rail_width")?);
-    let g = Given {
-        w: ow.0 - 2.0 * stile.0,
-        h: oh.0 - 2.0 * rail.0,
-        s: inputs.length("strip_width")?.0,
-        thickness: inputs.length("thickness"),
-    };
-    let no_opening: Vec<Problem> = [
-        ("outside_width", "stiles", g.w, stile),
-        ("outside_height", "rails", g.h, rail),
-    ]
-    .into_iter()
-    .filter(|(_, _, left, _)| *left <= 0.0)
-    .map(|(key, members, _, width)| {
-        let limit = width * 2.0;
-        let text = say![
-            "The ",
-            members,
-            " leave no opening: outside it must be more than ",
-            limit,
-            "."
-        ];
-        Problem::stop(key, text).with_limit(Quantity::Length(limit))
-    })
-    .collect();
-    if !no_opening.is_empty() {
-        return Some(Outcome {
-            solutions: Vec::new(),
-            problems: no_opening,
-        });
-    }
-    let words = "for this opening";
-    Some(each_landing(g, inputs, detail, words, |strip, solution| {
-        solution
-            .answers
-            .length("opening_width", g.w)
-            .length("opening_height", g.h);
-        if let Some(strip) = strip {
-            solution.figure = picture::in_rectangle(g.w, g.h, None, strip);
-            picture::around(&mut solution.figure, g, ow, oh);
+            solution.figure = picture::in_rectangle(g.w, g.h, strip);
         }
     }))
 }

@@ -74,8 +74,8 @@ fn one_width_for_both(request: &mut Spelling) {
     }
 }
 
-/// An opening's size from the outside less both members, where there is no form that asks for all of
-/// them. (The form "outside" takes them as they are.)
+/// An opening's size from the outside less both members, where only one of the two is given so. (The
+/// forms from outside take all four sizes as they are.)
 fn from_outside(request: &mut Spelling, outside: &str, member: &str, opening: &str) {
     let whole_form = [
         "outside_width",
@@ -85,10 +85,7 @@ fn from_outside(request: &mut Spelling, outside: &str, member: &str, opening: &s
     ]
     .iter()
     .all(|key| has(request, key));
-    let other_form = ["apex", "strip_width_1", "strip_width_2"]
-        .iter()
-        .any(|key| has(request, key));
-    if (whole_form && !other_form) || has(request, opening) {
+    if whole_form || has(request, opening) {
         return;
     }
     let number = |key| request.get(key).and_then(Value::as_f64);

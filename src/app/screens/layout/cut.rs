@@ -1,0 +1,122 @@
+//! One cut on the saw card: how the board lies, what is set, how it is marked, what to do past a limit.
+
+use super::drawing::{Figure, Plain};
+use crate::parts::amount::{Amount, Degrees, Say, Setting};
+use offsquare_core::backwards::{Solved, changed};
+use offsquare_core::facts::caution;
+use offsquare_core::layouts::Layout;
+use offsquare_core::parts::{Cut, Part};
+use offsquare_core::saw::{
+    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above,
+    short_on_stick, turned_from_above, two_tape_marks, wording,
+};
+use offsquare_core::scene::Scene;
+use offsquare_core::units::{Length, Quantity, Style, Text};
+use yew::prelude::*;
+
+fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
+    html! { <div class="on-saw"><Figure {scene} {style} {label} /></div> }
+}
+
+fn said(all: Vec<Text>, style: Style) -> Html {
+    all.into_iter()
+        .map(|text| html! { <p class="said"><Say {text} {style} /></p> })
+        .collect()
+}
+
+fn row(name: &'static str, value: Html) -> Html {
+    html! { <div><dt>{ name }</dt><dd>{ value }</dd></div> }
+}
+
+/// Everything at the saw for one cut of a part.
+pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
+    let s = a.setting();
+    let length = |l: Length| html! { <Amount quantity={Quantity::Length(l)} {style} /> };
+    html! {
+        <>
+            { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
+            if let Some(scene) = seen_along_blade(part, cut, a) {
+                <p class="said">{ format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)) }</p>
+                { picture(scene, style, "The leaning blade, seen along the cut") }
+            }
+            <dl class="rows">
+                if a.lay().is_some() {
+                    { row("Set the saw to", html! { <span class="big"><Setting miter={s.set_miter} bevel={s.set_bevel} /></span> }) }
+                }
+                { row("Exactly, off square", html! { <Degrees angle={s.miter} /> }) }
+                if s.bevel.0 > 0.0 {
+                    { row("Blade tilt, exactly", html! { <Degrees angle={s.bevel} /> }) }
+                    { row("Blade leans", html! { { wording::side(s.lean) } }) }
+                }
+                { row("Swing", html! { { wording::side(s.swing) } }) }
+                { row("The cut meets the edge at", html! { <Degrees angle={a.meets_edge()} /> }) }
+                { row("Tape mark along the far edge", length(a.tape_mark)) }
+                if let Some(mark) = a.edge_tape_mark {
+                    { row("Tape mark on the edge", length(mark)) }
+                }
+                if a.lay() == Some(Lay::Seen) {
+                    { row("Gap that the setting leaves", length(a.gap)) }
+                }
+                { row("Longer edge", length(whole.long_edge)) }
+                { row("Shorter edge", length(whole.short_edge)) }
+                { row("Whole length, for buying", length(part.length)) }
+            </dl>
+            { said(wording::cut_in_short(a), style) }
+            { said(wording::part(whole), style) }
+            if let Some(short) = &whole.short_piece {
+                { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
+            }
+            { for whole.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+            if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
+                <h3>{ "Marked with a tape, no angle gauge" }</h3>
+                { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
+                { said(wording::marking(a), style) }
+            }
+        </>
+    }
+}
+
+/// The ways out past the saw's limit, safest first, each with its picture.
+pub fn ways_out(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    (part, cut, a): (&Part, &Cut, &Advice),
+    style: Style,
+    take: &dyn Fn(&ChangedInput) -> Callback<MouseEvent>,
+) -> Html {
+    if a.remedies.is_empty() {
+        return html! {};
+    }
+    let one = |r: &Remedy| {
+        let more = match r {
+            Remedy::ChangeInput(c) => html! {
+                <div class="changed">
+                    if let Some(s) = changed(layout, solved, c) { <Plain scene={s.figure} /> }
+                    <button class="key" data-test="take-change" onclick={take(c)}>
+                        { "Take " }<Amount quantity={c.value} {style} />
+                    </button>
+                </div>
+            },
+            Remedy::TapeMark { .. } => two_tape_marks(part, cut)
+                .map(|s| picture(s, style, "The line to mark with a tape"))
+                .unwrap_or_default(),
+            Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
+                .map(|s| {
+                    picture(
+                        s,
+                        style,
+                        "Turned work: auxiliary fence and clamp, seen from above",
+                    )
+                })
+                .unwrap_or_default(),
+            Remedy::NotOnThisSaw => html! {},
+        };
+        html! { <li><Say text={wording::remedy(r)} {style} />{ more }</li> }
+    };
+    html! {
+        <>
+            <h3>{ "Past this saw: what to do, safest first" }</h3>
+            <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
+        </>
+    }
+}
