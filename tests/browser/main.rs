@@ -5,6 +5,7 @@ mod bad_input;
 mod before;
 mod clumsy;
 mod parity;
+mod screens;
 mod update;
 
 use offsquare_tests::driver::{self, Browser};

@@ -67,6 +67,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             }
         });
     }
+    {
+        // Another form has other cuts.
+        let cut = cut.clone();
+        use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
+    }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
