@@ -76,13 +76,15 @@ pub struct Told {
     pub thickness: &'static str,
 }
 
-/// A board's outer face with its three sizes, its lower left at (`left`, 0); gives back how wide it is.
-fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64) -> f64 {
+/// A board's outer face with its three sizes, its lower left at (`left`, 0), the slant on its left or on
+/// its right; gives back how wide it is.
+fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool) -> f64 {
     let slant = b.slant();
     let longest = b.outer.max(b.top());
     let middle = left + longest / 2.0;
     let p = |half: f64, y: f64| Point::new(middle + half, y);
     let (half, top) = (b.outer / 2.0, b.top() / 2.0);
+    let at = if slant_right { left + longest } else { left };
     let face = [p(-half, 0.0), p(half, 0.0), p(top, slant), p(-top, slant)];
     scene
         .shape(face.to_vec(), Role::Stock)
@@ -103,9 +105,9 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64) -> f64 {
             told.top,
         )
         .computed(
-            Point::new(left, slant),
-            Point::new(left, 0.0),
-            -1,
+            Point::new(at, slant),
+            Point::new(at, 0.0),
+            if slant_right { 1 } else { -1 },
             Quantity::Length(Length(slant)),
             told.slant,
         )
@@ -113,8 +115,9 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64) -> f64 {
     longest
 }
 
-/// A board's section as it stands, its outer face to the right; gives back how wide it is.
-fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point) -> f64 {
+/// A board's section as it stands, its outer face to the right, with the height if it is the last; gives
+/// back how wide it is.
+fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point, last: bool) -> f64 {
     let out = b.height * num::tan_deg(b.tilt);
     let level = b.thickness / num::cos_deg(b.tilt);
     let foot = low.x + level + (-out).max(0.0);
@@ -130,13 +133,6 @@ fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point) -> f64 {
             Role::Stock,
         )
         .line(s(0.0, 0.0), s(0.0, b.height), Role::Center)
-        .given(
-            s(out.max(0.0), 0.0),
-            s(out.max(0.0), b.height),
-            -1,
-            Quantity::Length(Length(b.height)),
-            "height",
-        )
         .add(Item::AngleMark {
             at: s(0.0, 0.0),
             from: Angle(90.0 - b.tilt.max(0.0)),
@@ -144,6 +140,15 @@ fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point) -> f64 {
             value: Quantity::Angle(Angle(b.tilt)),
             source: Source::Given(told.tilt),
         });
+    if last {
+        scene.given(
+            s(out.max(0.0), 0.0),
+            s(out.max(0.0), b.height),
+            -1,
+            Quantity::Length(Length(b.height)),
+            "height",
+        );
+    }
     // Its thickness, square to the faces, a third up.
     let on = s(out / 3.0, b.height / 3.0);
     let inside = Point::new(
@@ -170,18 +175,18 @@ pub fn picture(
     let mut scene = Scene::new();
     let (x, y) = plan.half();
     // Room for the sizes between.
-    let gap = 0.3 * (x + y);
+    let gap = 0.4 * (x + y);
     let mut left = 0.0;
     let mut high: f64 = 0.0;
-    for (b, told) in boards {
-        left += face(&mut scene, b, told, left) + 1.3 * gap;
+    for (i, (b, told)) in boards.iter().enumerate() {
+        left += face(&mut scene, b, told, left, i > 0) + 0.6 * gap;
         high = high.max(b.slant());
     }
     let at = Point::new(x, high + gap + y);
     plan.draw(&mut scene, at);
     let mut low = Point::new(2.0 * x + gap, high + gap);
-    for (b, told) in boards {
-        low.x += section(&mut scene, b, told, low) + gap;
+    for (i, (b, told)) in boards.iter().enumerate() {
+        low.x += section(&mut scene, b, told, low, i + 1 == boards.len()) + gap;
     }
     for (from, to, length, key) in given {
         let place = |p: &Point| Point::new(at.x + p.x, at.y + p.y);
