@@ -173,13 +173,17 @@ fn turn_the_solid(browser: &Browser, at: &str) {
         browser.type_keys(RIGHT_ARROW);
     }
     browser.until(
-        &format!("return document.querySelector('[data-test=solid-words]').textContent !== {words:?}"),
+        &format!(
+            "return document.querySelector('[data-test=solid-words]').textContent !== {words:?}"
+        ),
         "the words to follow",
     );
     assert_ne!(browser.run(picture), before, "{at}: the solid was turned");
     browser.tap("[data-test=solid-first]");
     browser.until(
-        &format!("return document.querySelector('[data-test=solid-words]').textContent === {words:?}"),
+        &format!(
+            "return document.querySelector('[data-test=solid-words]').textContent === {words:?}"
+        ),
         "the first view",
     );
     assert_eq!(browser.run(picture), before, "{at}: the first view is back");
@@ -226,7 +230,8 @@ fn take_a_template(browser: &Browser, at: &str) {
         "return document.querySelector('.sheet') !== null",
         "the paper sheet",
     );
-    if browser.run("return document.querySelector('[data-test=file-0]') !== null") == Json::Bool(true)
+    if browser.run("return document.querySelector('[data-test=file-0]') !== null")
+        == Json::Bool(true)
     {
         browser.run("window.taken = []");
         browser.tap("[data-test=file-0]");
@@ -266,7 +271,11 @@ fn every_screen_shows_what_the_core_computes() {
             wait_for_answer(&browser, &t, &at);
             let solids = !t.answered.solved[0].solution.solids.is_empty();
             let seen = browser.run("return document.querySelector('[data-test=solid]') !== null");
-            assert_eq!(seen, Json::Bool(solids), "{at}: a solid is shown where there is one");
+            assert_eq!(
+                seen,
+                Json::Bool(solids),
+                "{at}: a solid is shown where there is one"
+            );
             if solids {
                 turn_the_solid(&browser, &at);
                 turned += 1;

@@ -8,3 +8,4 @@ mod facts;
 mod invented;
 mod roots;
 mod saw;
+mod seen;

@@ -12,6 +12,7 @@ mod place;
 mod runs;
 mod solid;
 mod template;
+mod wrap;
 
 pub use dress::{lay_out, lay_out_with, true_size};
 pub use hatch::hatch;

@@ -109,7 +109,12 @@ pub(super) fn handed(part: &Part) -> bool {
 impl SawProfile {
     /// The mirrored piece of a pair, its cut and what to do for it: the same settings, the stock
     /// rolled over, wherever the piece may lie so.
-    pub fn advise_other_hand(&self, part: &Part, cut: usize, first: &Advice) -> Option<(Part, Advice)> {
+    pub fn advise_other_hand(
+        &self,
+        part: &Part,
+        cut: usize,
+        first: &Advice,
+    ) -> Option<(Part, Advice)> {
         let other = part.mirrored();
         let mut advice = self.advise(&other, other.cuts.get(cut)?);
         let rolled = first.position.rolled();

@@ -81,16 +81,13 @@ impl SawProfile {
                 )
             })
         };
-        let (stand, swing, lean, fit) = Stand::ALL
-            .map(at)
-            .into_iter()
-            .reduce(|best, next| {
-                if in_limits(&best.3) || !in_limits(&next.3) {
-                    best
-                } else {
-                    next
-                }
-            })?;
+        let (stand, swing, lean, fit) = Stand::ALL.map(at).into_iter().reduce(|best, next| {
+            if in_limits(&best.3) || !in_limits(&next.3) {
+                best
+            } else {
+                next
+            }
+        })?;
         let (set_miter, miter_mark) = self.miter_mark(miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(bevel, lean);
         Some(OtherFace {
@@ -144,7 +141,11 @@ pub(super) fn standing(part: &Part, cut: &Cut, other: &OtherFace) -> Option<(Par
     };
     let long = part.length.0.max(run.abs() * 2.0);
     let corner = |x: f64, y: f64| Point::new(x, y);
-    let x = if end == End::Left { (-run).max(0.0) } else { long - run.max(0.0) };
+    let x = if end == End::Left {
+        (-run).max(0.0)
+    } else {
+        long - run.max(0.0)
+    };
     let (from, to) = (corner(x, 0.0), corner(x + run, across.0));
     let outline = if end == End::Left {
         vec![from, corner(long, 0.0), corner(long, across.0), to]

@@ -42,7 +42,11 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
     let (_, down) = slopes(cut.miter, Side::Neither, cut.bevel, lean);
     let through = part.away.map_or(0.0, |a| a.0 * down);
     // The drawn line lies on top, or on the table where the drawn face is down.
-    let lift = if position.seen_face_up() { 0.0 } else { -through };
+    let lift = if position.seen_face_up() {
+        0.0
+    } else {
+        -through
+    };
     let place = |p: &Point| {
         let q = laid(part, position, *p);
         if *p == cut.from || *p == cut.to {
@@ -80,7 +84,11 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
             at: near.middle(far).middle(Point::new(rim, seen / 2.0)),
         });
         let words = say!["falls off"];
-        scene.label(Point::new((rim + near.x) / 2.0, -0.25 * seen), words, Role::Waste);
+        scene.label(
+            Point::new((rim + near.x) / 2.0, -0.25 * seen),
+            words,
+            Role::Waste,
+        );
     }
     let body = Point::new((low + inner * 2.0 + high) / 4.0, seen * 0.62);
     scene.label(body, face, Role::Stock);
@@ -101,11 +109,13 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
             value: Quantity::Angle(cut.miter),
             source: Source::Computed(cut.miter_key.unwrap_or("miter")),
         });
+        // Along what is cut: of a slope above a shoulder that is not the whole width.
+        let (left, right) = (from.x.min(to.x), from.x.max(to.x));
         scene.computed(
-            Point::new(low, 0.0),
-            Point::new(high, 0.0),
+            Point::new(left, 0.0),
+            Point::new(right, 0.0),
             -1,
-            Quantity::Length(Length(steep)),
+            Quantity::Length(Length(right - left)),
             "tape_mark",
         );
     }
@@ -145,7 +155,11 @@ pub fn seen_along_blade(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene
     scene.add(Item::FallsOff {
         at: Point::new(-keep * 0.6, thick / 2.0),
     });
-    scene.line(Point::new(-1.2 * wide, 0.0), Point::new(1.2 * wide, 0.0), Role::Frame);
+    scene.line(
+        Point::new(-1.2 * wide, 0.0),
+        Point::new(1.2 * wide, 0.0),
+        Role::Frame,
+    );
     scene.label(Point::new(keep, -0.25 * thick), say!["table"], Role::Frame);
     scene.line(foot, Point::new(0.0, thick * 1.5), Role::Center);
     scene.line(foot.toward(top, -0.1), foot.toward(top, 1.8), Role::Cut);
@@ -183,6 +197,7 @@ fn kept(
         }
     }
     if let [a, b] = broken[..] {
+        scene.shape(shown.clone(), Role::Face);
         // Open where the board goes on.
         for i in 0..shown.len() {
             let (from, to) = (shown[i], shown[(i + 1) % shown.len()]);
@@ -210,7 +225,8 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
     // The board hangs down from the fence, its square end at y = 0; the auxiliary fence is its left side.
     let aux = 0.3 * seen;
     let rail = |x: f64, y: f64| Point::new(x, y);
-    let block = |x: f64, to: f64, y: f64| vec![rail(x, -y), rail(to, -y), rail(to, 0.0), rail(x, 0.0)];
+    let block =
+        |x: f64, to: f64, y: f64| vec![rail(x, -y), rail(to, -y), rail(to, 0.0), rail(x, 0.0)];
     scene.shape(block(-aux, 0.0, long), Role::Frame);
     scene.shape(block(0.0, seen, long), Role::Stock);
     let end = Point::new(seen, -needs.0);
@@ -235,7 +251,11 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
         Role::Mark,
     );
     scene.label(rail(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
-    scene.label(rail(-3.0 * aux, -long * 0.4), say!["auxiliary fence"], Role::Frame);
+    scene.label(
+        rail(-3.0 * aux, -long * 0.4),
+        say!["auxiliary fence"],
+        Role::Frame,
+    );
     scene.computed(
         rail(seen, -needs.0),
         rail(seen, 0.0),
@@ -271,13 +291,29 @@ pub fn short_on_stick(part: &Part, short: &super::ShortPiece) -> Scene {
     scene.shape(block(0.0, last), Role::Stock);
     scene.shape(block(last, last + kerf), Role::Waste);
     scene.shape(block(last + kerf, long), Role::Frame);
-    scene.line(Point::new(last, -0.3 * seen), Point::new(last, 1.3 * seen), Role::Cut);
+    scene.line(
+        Point::new(last, -0.3 * seen),
+        Point::new(last, 1.3 * seen),
+        Role::Cut,
+    );
     let middle = |a: f64, b: f64| Point::new((a + b) / 2.0, seen / 2.0);
     scene.label(middle(last + kerf, long), say!["hold here"], Role::Frame);
     scene.label(Point::new(last, 1.7 * seen), say!["cut last"], Role::Mark);
     let at = |x: f64, y: f64| Point::new(x, y);
-    scene.computed(at(0.0, 0.0), at(last, 0.0), -1, Quantity::Length(short.length), "length");
-    scene.computed(at(0.0, 0.0), at(long, 0.0), -2, Quantity::Length(short.stick), "stick");
+    scene.computed(
+        at(0.0, 0.0),
+        at(last, 0.0),
+        -1,
+        Quantity::Length(short.length),
+        "length",
+    );
+    scene.computed(
+        at(0.0, 0.0),
+        at(long, 0.0),
+        -2,
+        Quantity::Length(short.stick),
+        "stick",
+    );
     scene
 }
 

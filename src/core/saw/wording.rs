@@ -310,7 +310,9 @@ pub fn marking(a: &Advice) -> Vec<Text> {
             edge,
             " from it, and join."
         ],
-        say!["The back and the other edge take the same lines, parallel. Saw on the waste side of all four."],
+        say![
+            "The back and the other edge take the same lines, parallel. Saw on the waste side of all four."
+        ],
     ]
 }
 

@@ -54,7 +54,12 @@ pub fn SawCard(props: &CardProps) -> Html {
         let (layout, unit) = (layout.id(), style.unit);
         Callback::from(move |_: MouseEvent| {
             if let (Some(d), Some(text)) = (&dispatch, text.clone()) {
-                d.dispatch(Edit::Type { layout, key: key.to_owned(), text, unit });
+                d.dispatch(Edit::Type {
+                    layout,
+                    key: key.to_owned(),
+                    text,
+                    unit,
+                });
                 close.emit(());
             }
         })

@@ -7,8 +7,8 @@ use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
 use offsquare_core::parts::{Cut, Part};
 use offsquare_core::saw::{
-    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above, short_on_stick,
-    turned_from_above, two_tape_marks, wording,
+    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above,
+    short_on_stick, turned_from_above, two_tape_marks, wording,
 };
 use offsquare_core::scene::Scene;
 use offsquare_core::units::{Length, Quantity, Style, Text};
@@ -61,7 +61,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 { row("Shorter edge", length(whole.short_edge)) }
                 { row("Whole length, for buying", length(part.length)) }
             </dl>
-            { said(wording::cut_in_short(a), style) }
+            if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
@@ -101,7 +101,13 @@ pub fn ways_out(
                 .map(|s| picture(s, style, "The line to mark with a tape"))
                 .unwrap_or_default(),
             Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
-                .map(|s| picture(s, style, "Turned work: auxiliary fence and clamp, seen from above"))
+                .map(|s| {
+                    picture(
+                        s,
+                        style,
+                        "Turned work: auxiliary fence and clamp, seen from above",
+                    )
+                })
                 .unwrap_or_default(),
             Remedy::NotOnThisSaw => html! {},
         };
@@ -109,6 +115,7 @@ pub fn ways_out(
     };
     html! {
         <>
+            { said(wording::cut_in_short(a), style) }
             <h3>{ "Past this saw: what to do, safest first" }</h3>
             <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
         </>

@@ -212,7 +212,11 @@ pub struct FigureProps {
 /// A scene with its sizes, to look at.
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
-    let (w, h) = (344.0, 230.0);
+    let w = 344.0;
+    // As high as it needs to be for its width.
+    let h = props.scene.bounds().map_or(230.0, |(lo, hi)| {
+        (96.0 + 290.0 * (hi.y - lo.y) / (hi.x - lo.x).max(1e-9)).clamp(130.0, 300.0)
+    });
     let laid = drawing::lay_out(&props.scene, w, h, &props.style);
     html! {
         <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>{ painted(&laid) }</svg>

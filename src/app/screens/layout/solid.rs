@@ -31,7 +31,9 @@ pub fn SolidView(props: &SolidProps) -> Html {
         let (drag, now) = (drag.clone(), *view);
         Callback::from(move |e: PointerEvent| {
             *drag.borrow_mut() = Some((e.client_x(), e.client_y(), now));
-            let target = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+            let target = e
+                .target()
+                .and_then(|t| t.dyn_into::<web_sys::Element>().ok());
             if let Some(target) = target {
                 // Without capture the drag still works while the pointer stays on the drawing.
                 let _ = target.set_pointer_capture(e.pointer_id());

@@ -172,15 +172,7 @@ const APEX: Field = Field {
 pub const PAIR: Form = Form {
     id: "pair",
     label: "K or chevron",
-    fields: &[
-        WIDTH,
-        HEIGHT,
-        STRIP,
-        APEX,
-        ENDS,
-        SIDE,
-        THICKNESS,
-    ],
+    fields: &[WIDTH, HEIGHT, STRIP, APEX, ENDS, SIDE, THICKNESS],
     also: &[],
     gives: &["opening_height", "opening_width", "strip_width"],
     off: OFF,

@@ -42,8 +42,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     let words = "for this opening";
     Some(each_landing(g, inputs, detail, words, |strip, solution| {
         if let Some(strip) = strip {
-            solution.figure =
-                picture::in_rectangle(g.w, g.h, strip);
+            solution.figure = picture::in_rectangle(g.w, g.h, strip);
         }
     }))
 }
