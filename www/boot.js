@@ -3,6 +3,7 @@
 // News goes out as events on `window` and stays as a mark on the root element, so that a listener
 // that comes late sees it too:
 //   offsquare:offline-ready  data-offline-ready   every file is stored; the network may go
+//                            data-offline-first   that, for the first time on this device
 //   offsquare:update-ready   data-update-ready    a new version waits for a tap
 // The app answers with `offsquare:apply-update` once it has saved what was typed.
 
@@ -17,10 +18,34 @@ function tell(name, mark) {
   window.dispatchEvent(new CustomEvent(`offsquare:${name}`));
 }
 
-const offlineReady = () => tell("offline-ready", "offlineReady");
+function offlineReady() {
+  // Said once on a device, on the bench, and in no other visit.
+  try {
+    if (localStorage.getItem("offsquare.offline") === null) {
+      localStorage.setItem("offsquare.offline", "said");
+      root.dataset.offlineFirst = "";
+    }
+  } catch {
+    // Storage is closed: nothing is said.
+  }
+  tell("offline-ready", "offlineReady");
+}
 const updateReady = () => tell("update-ready", "updateReady");
 
+// A sentence in the place of the app, which did not start.
+function say(sentence) {
+  const place = document.querySelector(".shell .wait") ?? document.createElement("p");
+  place.className = "said";
+  place.setAttribute("role", "alert");
+  place.textContent = sentence;
+  if (!place.isConnected) document.body.append(place);
+}
+
 async function start() {
+  if (typeof WebAssembly !== "object") {
+    say("Offsquare needs WebAssembly, which this browser lacks or has switched off. Use a newer browser, or switch it on.");
+    return;
+  }
   try {
     const app = await import("./offsquare.js");
     await app.default();
@@ -28,10 +53,7 @@ async function start() {
     root.dataset.started = "";
   } catch (error) {
     console.error(error);
-    const sentence = document.createElement("p");
-    sentence.setAttribute("role", "alert");
-    sentence.textContent = "Offsquare could not start here. Load the page again, or try a newer browser.";
-    document.body.append(sentence);
+    say("Offsquare could not start here. Load the page again, or try a newer browser.");
   }
 }
 
@@ -71,6 +93,17 @@ async function watchForVersions() {
     if (document.visibilityState === "visible") registration.update().catch(() => {});
   });
 }
+
+// No prompt to install before the second answered visit, which the app counts; the menu installs any time.
+window.addEventListener("beforeinstallprompt", (event) => {
+  let visits = 0;
+  try {
+    visits = Number(localStorage.getItem("offsquare.visits"));
+  } catch {
+    // Storage is closed: nobody is asked.
+  }
+  if (!(visits >= 2)) event.preventDefault();
+});
 
 await start();
 // The first visit's answer comes before the store is filled.

@@ -1,10 +1,14 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
 use crate::io::browser;
-use crate::io::storage::{BENCH, Device, SOLVING, Storage};
-use crate::io::updates;
+use crate::io::planning::{Background, Planning};
+use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
+use crate::io::{updates, visits};
 use crate::parts::notice::Notice;
-use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
+use crate::screens::{
+    bench::BenchPage, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
+    shop::ShopPage,
+};
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
 use offsquare_core::piece::{Theme, from_link};
@@ -21,6 +25,14 @@ fn opening() -> (Store, Vec<String>) {
     let mut bench = match Device.read(BENCH) {
         Some(text) => {
             let opened = save::read(&text);
+            if !opened.repaired.is_empty() {
+                // The next autosave writes over it.
+                let _ = Device.write(ASIDE, &text);
+                said.push(
+                    "Not all that this device kept could be read; a copy of it is set aside."
+                        .into(),
+                );
+            }
             said.extend(opened.repaired);
             opened.bench
         }
@@ -49,7 +61,34 @@ fn opening() -> (Store, Vec<String>) {
     {
         bench.put(draft);
     }
+    if let Route::Layout(id) = route {
+        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
+        let _ = Device.write(SOLVING, id);
+    }
     (Store::new(bench, route), said)
+}
+
+/// Hands each new request to the planner, and its end by hand.
+#[hook]
+fn use_planner(store: &Store, dispatch: &Dispatch) {
+    let planner = {
+        let dispatch = dispatch.clone();
+        use_memo((), move |()| {
+            Background::new(Rc::new(move |message: &str| {
+                dispatch.dispatch(Edit::Heard(message.to_owned()));
+            }))
+        })
+    };
+    let boards = store.boards.clone();
+    let (id, stopped) = (boards.planned.id, boards.planned.stopped);
+    use_effect_with((id, stopped), move |_| {
+        if boards.deaf || stopped {
+            planner.stop(boards.deaf);
+        }
+        if id > 0 && !stopped && boards.planned.running {
+            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+        }
+    });
 }
 
 #[component]
@@ -78,6 +117,15 @@ pub fn App() -> Html {
             Device.remove(SOLVING);
         });
     }
+    let answered = store
+        .shown
+        .as_ref()
+        .is_some_and(|(_, shown)| shown.now.is_good());
+    use_effect_with(answered, |answered| {
+        if *answered {
+            visits::count();
+        }
+    });
     // The address follows the place, and the place the address (back button, links).
     use_effect_with(store.route, |route: &Route| {
         let at = Route::of_fragment(&browser::fragment());
@@ -104,6 +152,16 @@ pub fn App() -> Html {
             move || drop(listener)
         });
     }
+    // Another tab kept something: both show the same bench, and neither writes over the other.
+    {
+        let dispatch = dispatch.clone();
+        use_effect_with((), move |()| {
+            let heard = storage::listen(move |text| {
+                dispatch.dispatch(Edit::Elsewhere(Box::new(save::read(&text).bench)));
+            });
+            move || drop(heard)
+        });
+    }
     use_effect_with(store.bench.shop.theme, |theme: &Theme| {
         browser::mark_root(
             "theme",
@@ -114,6 +172,7 @@ pub fn App() -> Html {
             },
         );
     });
+    use_planner(&store, &dispatch);
     let update = use_state(|| false);
     {
         let update = update.clone();
@@ -130,10 +189,20 @@ pub fn App() -> Html {
         Route::Shop => {
             html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> }
         }
+        Route::Parts => html! {
+            <PartsPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Rack => html! {
+            <RackPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Boards => html! {
+            <BoardsPage bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
-                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+                        in_parts={store.bench.work.live(id).is_some()} />
                 }
             }
             _ => html! {},
@@ -143,8 +212,17 @@ pub fn App() -> Html {
         let said = said.clone();
         Callback::from(move |()| said.set(Vec::new()))
     };
-    // No prompt before the second answered visit.
-    let offer_update = *update && !store.bench.recent.is_empty();
+    // No prompt before the second answered visit, and none over a layout at work.
+    let offer_update =
+        *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    let use_update = {
+        let (said, bench) = (said.clone(), store.bench.clone());
+        Callback::from(move |()| match Device.write(BENCH, &save::write(&bench)) {
+            Ok(()) => updates::apply(),
+            // What is typed would be lost with this run.
+            Err(sentence) => said.set(vec![sentence]),
+        })
+    };
     html! {
         <ContextProvider<Dispatch> context={dispatch}>
             if !said.is_empty() {
@@ -152,7 +230,7 @@ pub fn App() -> Html {
             }
             if offer_update {
                 <Notice text="New version ready."
-                    act={(AttrValue::from("Use it now"), Callback::from(|()| updates::apply()))}
+                    act={(AttrValue::from("Use it now"), use_update)}
                     dismiss={let update = update.clone(); Callback::from(move |()| update.set(false))} />
             }
             { page }

@@ -15,6 +15,12 @@ pub fn app_main() {
     yew::Renderer::<app::App>::new().render();
 }
 
+/// Starts the planner in a worker. Called by `worker.js` once the module is ready.
+#[wasm_bindgen]
+pub fn worker_main() {
+    io::planning::serve();
+}
+
 /// The JSON door for scripts: a request or an array of requests in, the same out, as plain objects.
 ///
 /// ```js
@@ -27,4 +33,10 @@ pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
     let request: serde_json::Value = serde_wasm_bindgen::from_value(request)?;
     let reply = offsquare_core::door::solve_value(&request);
     Ok(reply.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
+}
+
+/// The bits of every computed number of a text of requests: tests compare them with a native build's.
+#[wasm_bindgen]
+pub fn answer_bits(requests: &str) -> Vec<u64> {
+    offsquare_core::door::answer_bits(requests)
 }

@@ -83,7 +83,9 @@ impl Problem {
 /// A sentence from words and quantities: `say!["Needs at least ", length, "."]`.
 #[macro_export]
 macro_rules! say {
-    ($($bit:expr),* $(,)?) => {
-        $crate::units::Text(vec![$($crate::units::Bit::from($bit)),*])
-    };
+    ($($bit:expr),* $(,)?) => {{
+        let mut text = $crate::units::Text::default();
+        $(text.push($bit);)*
+        text
+    }};
 }

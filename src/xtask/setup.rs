@@ -38,6 +38,30 @@ pub fn pdf_checker() -> Result<(), Failed> {
     debian(&["qpdf"], &["qpdf"])
 }
 
+/// Sees to axe-core, as `tests/browser/package-lock.json` pins it.
+pub fn access_rules() -> Result<(), Failed> {
+    node()?;
+    let folder = shell::root().join("tests/browser");
+    // Installed as locked already: the network may be away.
+    let asked = std::fs::read_to_string(folder.join("package-lock.json"));
+    let done = folder.join("node_modules/.locked");
+    if let (Ok(asked), Ok(done)) = (&asked, std::fs::read_to_string(&done))
+        && *asked == done
+    {
+        return Ok(());
+    }
+    let mut npm = shell::command(
+        "npm",
+        &["ci", "--ignore-scripts", "--no-audit", "--no-fund"],
+    );
+    shell::run(npm.current_dir(&folder)).map_err(|failed| {
+        format!("{failed}\nThe accessibility tests need axe-core. Run in tests/browser: npm ci")
+    })?;
+    asked
+        .and_then(|asked| std::fs::write(done, asked))
+        .map_err(|e| format!("tests/browser: {e}"))
+}
+
 /// Sees to Node and npm, for axe-core.
 pub fn node() -> Result<(), Failed> {
     debian(&["node", "npm"], &["nodejs", "npm"])

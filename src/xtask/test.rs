@@ -7,6 +7,7 @@ pub fn run() -> Result<(), Failed> {
     setup::wasm_target()?;
     setup::browser()?;
     setup::pdf_checker()?;
+    setup::access_rules()?;
     check::lint()?;
     shell::run(&mut shell::cargo(&[
         "test",
@@ -22,12 +23,15 @@ pub fn run() -> Result<(), Failed> {
 /// The browser tests or timings, over the `dist/` just built.
 pub fn browser_suite(kind: &[&str]) -> Result<(), Failed> {
     let mut args = kind.to_vec();
+    // The same packages as in the run before: with others chosen, features differ and the core is
+    // compiled again.
     args.extend([
         "--locked",
-        "--package",
-        "offsquare-tests",
+        "--workspace",
+        "--exclude",
+        "offsquare-app",
         "--features",
-        "browser",
+        "offsquare-tests/browser",
     ]);
     // One browser at a time: two cores are soon busy.
     args.extend(["--test", "browser", "--", "--test-threads=1"]);

@@ -2,6 +2,10 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod order;
+mod rectangles;
+mod sheets;
+mod strips;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};

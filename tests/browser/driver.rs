@@ -62,7 +62,11 @@ impl Browser {
     fn call(&self, method: &str, path: &str, body: &Value) -> Value {
         let mut stream =
             TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
-        let body = body.to_string();
+        let body = if body.is_null() {
+            String::new()
+        } else {
+            body.to_string()
+        };
         write!(
             stream,
             "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
@@ -99,6 +103,52 @@ impl Browser {
 
     pub fn go(&self, url: &str) {
         self.ask("POST", "/url", &json!({ "url": url }));
+    }
+
+    /// A command of the DevTools protocol to the page.
+    pub fn devtools(&self, cmd: &str, params: Value) -> Value {
+        self.ask(
+            "POST",
+            "/goog/cdp/execute",
+            &json!({"cmd": cmd, "params": params}),
+        )
+    }
+
+    /// Opens a new tab, as a new visit does, and goes on in it.
+    pub fn new_tab(&self) -> Value {
+        let tab = self.ask("POST", "/window/new", &json!({"type": "tab"}))["handle"].clone();
+        self.to_tab(&tab);
+        tab
+    }
+
+    /// The tab that is driven.
+    pub fn tab(&self) -> Value {
+        self.ask("GET", "/window", &Value::Null)
+    }
+
+    pub fn to_tab(&self, tab: &Value) {
+        self.ask("POST", "/window", &json!({ "handle": tab }));
+    }
+
+    pub fn close_tab(&self, next: &Value) {
+        self.ask("DELETE", "/window", &Value::Null);
+        self.to_tab(next);
+    }
+
+    /// The screen of a device: CSS pixels, touched, two device pixels to each.
+    pub fn screen(&self, width: u32, height: u32) {
+        self.devtools(
+            "Emulation.setDeviceMetricsOverride",
+            json!({"width": width, "height": height, "deviceScaleFactor": 2, "mobile": true}),
+        );
+    }
+
+    /// What the system prefers: `light` or `dark`.
+    pub fn light(&self, scheme: &str) {
+        self.devtools(
+            "Emulation.setEmulatedMedia",
+            json!({"features": [{"name": "prefers-color-scheme", "value": scheme}]}),
+        );
     }
 
     /// Runs a script in the page; `return` gives the value back.
@@ -177,6 +227,22 @@ impl Browser {
         let text = self.run(&format!(
             "const e = document.querySelector({selector:?}); return e ? e.textContent : '';"
         ));
+        text.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// The text of an element as it is seen: what is hidden is left out.
+    pub fn seen(&self, selector: &str) -> String {
+        let element = self.ask(
+            "POST",
+            "/element",
+            &json!({"using": "css selector", "value": selector}),
+        );
+        let id = element
+            .as_object()
+            .and_then(|e| e.values().next())
+            .and_then(Value::as_str)
+            .expect("an element");
+        let text = self.ask("GET", &format!("/element/{id}/text"), &Value::Null);
         text.as_str().unwrap_or_default().to_owned()
     }
 

@@ -1,12 +1,16 @@
 //! The built app in a real, phone-sized Chromium: first answer, really offline, the same bits.
 
-mod driver;
+mod access;
+mod bad_input;
+mod before;
+mod clumsy;
+mod parity;
 mod screens;
-mod site;
+mod update;
 
-use driver::Browser;
+use offsquare_tests::driver::{self, Browser};
+use offsquare_tests::site::{self, Files, Site};
 use serde_json::{Value, json};
-use site::{Files, Site};
 use std::path::{Path, PathBuf};
 
 fn root() -> PathBuf {
@@ -135,77 +139,4 @@ fn a_template_leaves_as_a_pdf() {
         &[],
     );
     assert_eq!(head, json!(["%PDF-", true]));
-}
-
-/// Every case table through the built wasm's `solve()`, compared with the native door bit by bit.
-#[test]
-fn wasm_and_native_agree_to_the_bit() {
-    let browser = Browser::start();
-    let files = dist();
-    let glue = files
-        .keys()
-        .find(|n| n.starts_with("offsquare-") && n.ends_with(".js"))
-        .expect("the glue")
-        .clone();
-    let site = Site::serve(files, "");
-    visit(&browser, &site);
-    let mut count = 0;
-    let folder = root().join("tests/cases");
-    for entry in std::fs::read_dir(&folder).expect("tests/cases") {
-        let path = entry.expect("an entry").path();
-        if path.extension().is_none_or(|e| e != "json") {
-            continue;
-        }
-        let text = std::fs::read_to_string(&path).expect("a case table");
-        let requests: Value = serde_json::from_str(&text).expect("JSON");
-        let Some(all) = requests.as_array().filter(|a| !a.is_empty()) else {
-            panic!("{}: no cases", path.display());
-        };
-        count += all.len();
-        let native = offsquare_core::door::solve_value(&requests);
-        let wasm = browser.wait_for(
-            "const m = await import(args[0]); return JSON.stringify(m.solve(JSON.parse(args[1])));",
-            &[json!(format!("./{glue}")), json!(requests.to_string())],
-        );
-        let wasm: Value = serde_json::from_str(wasm.as_str().expect("a text"))
-            .unwrap_or_else(|e| panic!("{}: {e}: {wasm}", path.display()));
-        for (i, (n, w)) in native
-            .as_array()
-            .into_iter()
-            .flatten()
-            .zip(wasm.as_array().into_iter().flatten())
-            .enumerate()
-        {
-            same(n, w, &format!("{} case {i}", path.display()));
-        }
-        assert_eq!(
-            native.as_array().map(Vec::len),
-            wasm.as_array().map(Vec::len)
-        );
-    }
-    assert!(count > 0, "zero cases");
-}
-
-/// Numbers by their bits (JavaScript knows no -0 and no 1.0 apart from 1), all else as it is.
-fn same(a: &Value, b: &Value, at: &str) {
-    match (a, b) {
-        (Value::Number(x), Value::Number(y)) => {
-            let (x, y) = (x.as_f64().expect("a float"), y.as_f64().expect("a float"));
-            assert_eq!(x.to_bits(), y.to_bits(), "{at}: {x} {y}");
-        }
-        (Value::Array(x), Value::Array(y)) => {
-            assert_eq!(x.len(), y.len(), "{at}");
-            for (i, (x, y)) in x.iter().zip(y).enumerate() {
-                same(x, y, &format!("{at}/{i}"));
-            }
-        }
-        (Value::Object(x), Value::Object(y)) => {
-            let keys = |m: &serde_json::Map<String, Value>| m.keys().cloned().collect::<Vec<_>>();
-            assert_eq!(keys(x), keys(y), "{at}");
-            for (k, v) in x {
-                same(v, &y[k], &format!("{at}/{k}"));
-            }
-        }
-        _ => assert_eq!(a, b, "{at}"),
-    }
 }

@@ -13,6 +13,7 @@ pub type Files = BTreeMap<String, Vec<u8>>;
 /// A running server.
 pub struct Site {
     pub address: String,
+    files: Arc<Mutex<Files>>,
     stopped: Arc<AtomicBool>,
     open: Arc<Mutex<Vec<TcpStream>>>,
 }
@@ -39,6 +40,11 @@ pub fn read(folder: &Path) -> Files {
 impl Site {
     /// Serves the files under `/{base}`; `base` is empty or ends with a slash.
     pub fn serve(files: Files, base: &str) -> Site {
+        Site::serve_encoded(files, base, "identity")
+    }
+
+    /// The same with every file already in that content coding (`br`, `gzip`).
+    pub fn serve_encoded(files: Files, base: &str, coding: &'static str) -> Site {
         let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
         let address = format!(
             "http://{}/{base}",
@@ -46,8 +52,8 @@ impl Site {
         );
         let stopped = Arc::new(AtomicBool::new(false));
         let open: Arc<Mutex<Vec<TcpStream>>> = Arc::default();
-        let (files, base) = (Arc::new(files), base.to_owned());
-        let (gone, connections) = (stopped.clone(), open.clone());
+        let (files, base) = (Arc::new(Mutex::new(files)), base.to_owned());
+        let (gone, connections, served) = (stopped.clone(), open.clone(), files.clone());
         std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
                 if gone.load(Ordering::SeqCst) {
@@ -56,15 +62,21 @@ impl Site {
                 if let Ok(copy) = stream.try_clone() {
                     connections.lock().expect("no panic holds it").push(copy);
                 }
-                let (files, base) = (files.clone(), base.clone());
-                std::thread::spawn(move || answer(stream, &files, &base));
+                let (files, base) = (served.clone(), base.clone());
+                std::thread::spawn(move || answer(stream, &files, &base, coding));
             }
         });
         Site {
             address,
+            files,
             stopped,
             open,
         }
+    }
+
+    /// From now on serves another build at the same address.
+    pub fn replace(&self, files: Files) {
+        *self.files.lock().expect("no panic holds it") = files;
     }
 
     /// Stops listening and cuts every connection.
@@ -80,7 +92,7 @@ impl Site {
     }
 }
 
-fn answer(stream: TcpStream, files: &Files, base: &str) {
+fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
     let Ok(mut out) = stream.try_clone() else {
         return;
     };
@@ -106,17 +118,18 @@ fn answer(stream: TcpStream, files: &Files, base: &str) {
             .strip_prefix(base)
             .unwrap_or("\0");
         let name = if name.is_empty() { "index.html" } else { name };
-        let (status, body, kind) = match files.get(name) {
-            Some(bytes) => ("200 OK", bytes.as_slice(), kind(name)),
-            None => ("404 Not Found", b"not here".as_slice(), "text/plain"),
+        let found = files.lock().expect("no panic holds it").get(name).cloned();
+        let (status, body, kind) = match found {
+            Some(bytes) => ("200 OK", bytes, kind(name)),
+            None => ("404 Not Found", Vec::new(), "text/plain"),
         };
         let head = format!(
-            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
+            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Encoding: {coding}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
             body.len()
         );
         if out
             .write_all(head.as_bytes())
-            .and_then(|()| out.write_all(body))
+            .and_then(|()| out.write_all(&body))
             .is_err()
         {
             return;

@@ -3,14 +3,15 @@
 use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
-const RANKS: [&[&str]; 16] = [
+const RANKS: [&[&str]; 17] = [
     &["num"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],
     &["scene"],
     &["parts"],
-    &["saw"],
+    &["saw", "rack"],
+    &["cutlist"],
     &["inputs"],
     &["layouts"],
     &["backwards"],

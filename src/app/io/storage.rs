@@ -1,6 +1,6 @@
 //! What is kept on the device.
 
-use gloo::storage::{LocalStorage, Storage as _};
+use gloo::events::EventListener;
 
 /// A place that keeps texts by name.
 pub trait Storage {
@@ -18,17 +18,39 @@ pub const SOLVING: &str = "offsquare.solving";
 /// The browser's own storage.
 pub struct Device;
 
+/// None where the browser closes it (blocked site data): the app then works without keeping.
+fn local() -> Option<web_sys::Storage> {
+    web_sys::window()?.local_storage().ok().flatten()
+}
+
 impl Storage for Device {
     fn read(&self, key: &str) -> Option<String> {
-        LocalStorage::raw().get_item(key).ok().flatten()
+        local()?.get_item(key).ok().flatten()
     }
     fn write(&self, key: &str, text: &str) -> Result<(), String> {
-        LocalStorage::raw().set_item(key, text).map_err(|_| {
+        let kept = local().and_then(|s| s.set_item(key, text).ok());
+        kept.ok_or_else(|| {
             "This device\u{2019}s storage is full or closed: what you type is not kept. Save a file from Shop."
                 .to_owned()
         })
     }
     fn remove(&self, key: &str) {
-        LocalStorage::delete(key);
+        if let Some(s) = local() {
+            // What is not there is removed already.
+            let _ = s.remove_item(key);
+        }
     }
+}
+
+/// What could not be read in full, as it was, from the newest such start.
+pub const ASIDE: &str = "offsquare.aside";
+
+/// Calls back with the document's text when another tab has kept it.
+pub fn listen(heard: impl Fn(String) + 'static) -> Option<EventListener> {
+    let window = web_sys::window()?;
+    Some(EventListener::new(&window, "storage", move |_| {
+        if let Some(text) = Device.read(BENCH) {
+            heard(text);
+        }
+    }))
 }

@@ -17,7 +17,7 @@ pub fn Notice(props: &NoticeProps) -> Html {
         <div class="notice" role="status">
             <p>{ props.text.clone() }</p>
             if let Some((label, act)) = &props.act {
-                <button class="key" onclick={act.reform(|_: MouseEvent| ())}>{ label.clone() }</button>
+                <button class="key" data-test="use-update" onclick={act.reform(|_: MouseEvent| ())}>{ label.clone() }</button>
             }
             <button class="key" onclick={dismiss}>{ "OK" }</button>
         </div>

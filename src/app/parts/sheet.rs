@@ -31,12 +31,12 @@ pub fn Sheet(props: &SheetProps) -> Html {
         <div class="sheet-ground" onkeydown={on_key}>
             <button class="sheet-behind" tabindex="-1" aria-hidden="true" onclick={close.clone()}></button>
             <section class="sheet" role="dialog" aria-modal="true" aria-label={props.title.clone()}>
-                <header class="sheet-head">
+                <div class="sheet-head">
                     <h2>{ props.title.clone() }</h2>
                     <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>
                         <Icon glyph={Glyph::Close} />
                     </button>
-                </header>
+                </div>
                 <div class="sheet-body">{ props.children.clone() }</div>
             </section>
         </div>

@@ -8,7 +8,7 @@ use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text};
+use crate::units::{Angle, Length, Quantity, Text, lower_first};
 
 /// The marks to land on.
 #[derive(Clone, Copy, Debug)]
@@ -109,7 +109,7 @@ pub fn marks_near(
             solved,
         });
     }
-    out.sort_by(|a, b| {
+    num::sort_by(&mut out, |a, b| {
         let size = |m: &Mark| plain(m.change, false).abs();
         size(a).total_cmp(&size(b)).then(a.kind.cmp(&b.kind))
     });
@@ -172,7 +172,7 @@ fn sentence(
 ) -> Text {
     let mut text = say![
         "Make ",
-        wording::lower(give.label),
+        lower_first(give.label),
         " ",
         value,
         " instead of ",

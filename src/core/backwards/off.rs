@@ -7,7 +7,7 @@ use crate::layouts::{Detail, Form, Layout, Off};
 use crate::num;
 use crate::parts::Part;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text};
+use crate::units::{Angle, Length, Quantity, Text, lower_first};
 
 /// One row of *if it's off*.
 #[derive(Clone, Debug)]
@@ -218,14 +218,14 @@ fn sentence(
     text.0.extend(
         match value {
             Some(value) => say![
-                wording::lower(give.label),
+                lower_first(give.label),
                 " comes out at ",
                 value,
                 " instead of ",
                 was,
                 "."
             ],
-            None => say!["no ", wording::lower(give.label), " makes up for it."],
+            None => say!["no ", lower_first(give.label), " makes up for it."],
         }
         .0,
     );

@@ -271,7 +271,7 @@ impl System {
                     }
                 }
             }
-            places.sort_by(f64::total_cmp);
+            num::sort(&mut places);
             for x in places {
                 for leaf in self.leaves(known, field, x, depth) {
                     let near = wish
@@ -386,7 +386,7 @@ impl System {
         grid.extend(present);
         let (from, to) = ends(field);
         grid.retain(|x| *x >= from && *x <= to);
-        grid.sort_by(f64::total_cmp);
+        num::sort(&mut grid);
         grid.dedup();
         grid
     }

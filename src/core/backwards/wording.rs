@@ -3,7 +3,7 @@
 use crate::inputs::Field;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Angle, Area, Length, Quantity, Text};
+use crate::units::{Angle, Area, Length, Quantity, Text, lower_first, upper_first};
 
 /// An answer's path in words: `reading_deg` is "reading", `brace_1.left_from_point` is
 /// "brace 1, left from point".
@@ -24,12 +24,7 @@ pub fn spoken(path: &str) -> String {
 
 /// The same with a capital.
 pub(super) fn spoken_first(path: &str) -> String {
-    let words = spoken(path);
-    let mut letters = words.chars();
-    match letters.next() {
-        Some(c) => c.to_uppercase().chain(letters).collect(),
-        None => words,
-    }
+    upper_first(&spoken(path))
 }
 
 /// `like` with another number in it (inches, degrees, plain).
@@ -45,19 +40,11 @@ pub(super) fn quantity_like(like: Quantity, x: f64) -> Quantity {
     }
 }
 
-pub(super) fn lower(label: &str) -> String {
-    let mut letters = label.chars();
-    match letters.next() {
-        Some(c) => c.to_lowercase().chain(letters).collect(),
-        None => String::new(),
-    }
-}
-
 /// "These sizes cannot all be true: with the others as given, edge length comes out at 51 1/2, not 52 (off by 1/2). One of them must give."
 pub(super) fn contradiction(label: &str, is: Quantity, was: Quantity, by: Quantity) -> Text {
     say![
         "These sizes cannot all be true: from the others, ",
-        lower(label),
+        lower_first(label),
         " comes out at ",
         is,
         ", not ",
@@ -79,7 +66,7 @@ pub(super) fn out_of_reach(
     let mut text = match reach {
         Some((least, greatest)) => say![
             "No ",
-            lower(give.label),
+            lower_first(give.label),
             " brings ",
             spoken(answer),
             " to ",
@@ -92,7 +79,7 @@ pub(super) fn out_of_reach(
         ],
         None => say![
             "No ",
-            lower(give.label),
+            lower_first(give.label),
             " brings ",
             spoken(answer),
             " to ",
@@ -112,7 +99,7 @@ pub(super) fn no_bearing(give: &Field, answer: &str) -> Text {
     say![
         spoken_first(answer),
         " does not change with ",
-        lower(give.label),
+        lower_first(give.label),
         ": let another size give."
     ]
 }
@@ -129,7 +116,7 @@ pub(super) fn no_such_answer(answer: &str, known: &[String]) -> Text {
 pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
     let mut text = say![
         format!("{} values of ", values.len()),
-        lower(give.label),
+        lower_first(give.label),
         " do it: "
     ];
     for (i, v) in values.iter().enumerate() {

@@ -59,7 +59,8 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
     }
     also.truncate(unknown.len() - 1);
     // The unknown that gives is searched outermost, against the wish: what can be reached is told of it.
-    unknown.sort_by_key(|f| f.key != give.key);
+    let gives = |f: &Field| f.key == give.key;
+    crate::num::sort_by(&mut unknown, |a, b| gives(b).cmp(&gives(a)));
     let mut wishes = vec![Wish {
         path: target.answer.clone(),
         value: target.value,

@@ -4,10 +4,10 @@
 use super::greedy::Chosen;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
-use super::joints;
+use super::joints::Fit;
 use super::knapsack::Work;
 use super::pricing::{Cut, Pricer};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What a complete search found out.
@@ -25,7 +25,6 @@ struct Exact<'a> {
     /// Inequalities over these bins.
     cuts: Vec<&'a Cut>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
-    known: BTreeMap<(Vec<(u32, u32)>, bool), Pattern>,
     nodes: usize,
     sound: bool,
     /// Steps spent on ordering parts since last counted.
@@ -82,7 +81,6 @@ pub(super) fn search(
         bins,
         cuts: near,
         failed: BTreeSet::new(),
-        known: BTreeMap::new(),
         nodes,
         sound: true,
         ordering: 0,
@@ -255,8 +253,7 @@ impl Exact<'_> {
         if j == l.order.len() {
             if self.fullest(l, want, room) {
                 let counts = packed(&l.counts);
-                let pattern = self.pattern(counts, self.bins[l.bin].tail);
-                l.out.push(pattern);
+                l.out.extend(self.pattern(counts, l.bin));
             }
             return;
         }
@@ -307,28 +304,24 @@ impl Exact<'_> {
     }
 
     fn feasible(&mut self, l: &Listing) -> bool {
-        if !self.pricer.job.mitered {
-            return true;
-        }
-        let bin = self.bins[l.bin];
-        let pattern = self.pattern(packed(&l.counts), bin.tail);
-        self.pricer.job.fits(&pattern, bin)
+        !self.job.mitered || self.pattern(packed(&l.counts), l.bin).is_some()
     }
 
-    fn pattern(&mut self, counts: Vec<(u32, u32)>, tail: bool) -> Pattern {
-        let job = Rc::clone(&self.job);
-        if !job.mitered {
-            return job.square_pattern(counts);
+    /// The parts in an order that fits, if they do.
+    fn pattern(&mut self, counts: Vec<(u32, u32)>, bin: usize) -> Option<Pattern> {
+        if !self.job.mitered {
+            return Some(self.job.square_pattern(counts));
         }
-        let key = (counts, tail);
-        if let Some(p) = self.known.get(&key) {
-            return p.clone();
+        let bin = self.bins[bin];
+        let joints = &mut self.pricer.joints;
+        match joints.fit(&self.job, &counts, bin, &mut self.ordering) {
+            Fit::Yes(p) => Some(p),
+            Fit::No => None,
+            Fit::Unknown => {
+                self.sound = false;
+                None
+            }
         }
-        let (pattern, proven) = joints::shortest(&job, &key.0, tail);
-        self.ordering += joints::effort(&job, &key.0);
-        self.sound &= proven;
-        self.known.insert(key, pattern.clone());
-        pattern
     }
 }
 

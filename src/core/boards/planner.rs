@@ -21,6 +21,9 @@ const MOST_STOCK: usize = 40;
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
 pub const BUDGET: i64 = 1_500_000_000;
 
+/// Steps at most for the second and third aim.
+const AFTERWARDS: i64 = 400_000_000;
+
 /// The best plan so far, what is known about it, and whether the planner is done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Progress {
@@ -87,6 +90,8 @@ pub(super) struct Run {
     leftover_proven: bool,
     leftovers: Leftovers,
     hopeless: bool,
+    /// Whether the rough fractional plan and its dive are behind us.
+    dived: bool,
 }
 
 /// A verified plan and what is compared about it.
@@ -174,17 +179,10 @@ impl Planner {
 
     /// The answer as far as it is known: final when `step` says done.
     pub fn answer(&self) -> Answer {
-        if let Some(answer) = &self.answer {
-            return answer.clone();
-        }
-        if let State::Running(run) = &self.state
-            && let Some(plan) = self.plan_of(run)
-        {
-            return Answer::Plan(plan);
-        }
-        Answer::Infeasible {
-            part: None,
-            reason: short_supply(),
+        match (&self.answer, &self.state) {
+            (Some(answer), _) => answer.clone(),
+            (None, State::Running(run)) => self.plan_of(run).map_or(Answer::Open, Answer::Plan),
+            (None, State::Done) => Answer::Open,
         }
     }
 
@@ -194,10 +192,11 @@ impl Planner {
         };
         self.answer = Some(match self.plan_of(run) {
             Some(plan) => Answer::Plan(plan),
-            None => Answer::Infeasible {
+            None if run.hopeless => Answer::Infeasible {
                 part: None,
                 reason: short_supply(),
             },
+            None => Answer::Open,
         });
         self.state = State::Done;
     }
@@ -308,6 +307,7 @@ impl Run {
             leftover_proven: false,
             leftovers: Leftovers::default(),
             hopeless: false,
+            dived: false,
         }
     }
 
@@ -485,21 +485,45 @@ impl Run {
         self.cuts.push(Cut { value, most, need });
     }
 
-    /// The cheapest fractional plan, its inequality, and a first dive.
+    /// The cheapest fractional plan, roughly at first, with a dive; then its inequality.
     fn root(&mut self, instance: &Instance) {
         self.phase = Phase::Price;
         if !self.priced() {
             return;
         }
+        let rough = self.job.mitered && !core::mem::replace(&mut self.dived, true);
+        if rough {
+            self.phase = Phase::Root;
+        }
         let (have, cost, want) = (self.limits(), self.costs(), self.job.demand());
         let bins = self.bins.clone();
+        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
+        let (job, below) = (Rc::clone(&self.job), self.best.as_ref().map(|b| b.price));
+        let (known, refuted) = (self.cuts.clone(), self.refuted.clone());
+        let enough = move |cut: &Cut| {
+            below.is_some_and(|below| {
+                let mut cuts = known.clone();
+                cuts.push(cut.clone());
+                let wanted = Wanted {
+                    stock: &job.stock,
+                    cuts: &cuts,
+                    tried: &[],
+                    refuted: &refuted,
+                    from: 0,
+                    below,
+                    fewer_than: None,
+                };
+                matches!(counts::next(&wanted, 20_000), Next::Nothing)
+            })
+        };
         let task = Task {
             want: &want,
             bins: &bins,
             have: &have,
             cost: &cost,
             feasibility: false,
-            thorough: true,
+            thorough: !rough,
+            enough: (!rough).then_some(&enough),
         };
         let mut last = None;
         let solved = simplex::solve(
@@ -667,6 +691,8 @@ impl Run {
             // Entering: what stayed open before was about cheaper plans.
             self.round = 1000;
             self.tried.clear();
+            // The price matters most: what is left of the budget goes to it.
+            self.work.left = self.work.left.min(AFTERWARDS);
         }
         match self.next(price, Some(total)) {
             Next::Found(n) if self.priced() && self.tried.len() < 20 => {

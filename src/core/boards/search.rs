@@ -64,6 +64,7 @@ impl Search {
             cost: &cost,
             feasibility: true,
             thorough: true,
+            enough: None,
         };
         if let Solved::Short(cut) =
             simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
@@ -151,6 +152,7 @@ impl Search {
                 cost: dive.cost,
                 feasibility: false,
                 thorough: false,
+                enough: None,
             };
             let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
             let Solved::Solution(mut parts) = solved else {

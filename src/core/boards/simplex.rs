@@ -49,6 +49,8 @@ pub(super) struct Task<'t> {
     pub feasibility: bool,
     /// False: patterns are looked for where that costs little, and nothing is proven.
     pub thorough: bool,
+    /// Says that an inequality settles what was to be found out, so that the rest can be left.
+    pub enough: Option<&'t dyn Fn(&Cut) -> bool>,
 }
 
 /// A fractional answer.
@@ -293,6 +295,14 @@ impl Run {
                         if phase == 1 && cut.refutes(task.have) {
                             return End::Short(cut);
                         }
+                        if phase == 2
+                            && let Some(enough) = task.enough
+                            && self.near(&cut, task)
+                            && enough(&cut)
+                        {
+                            *last = Some(cut);
+                            return End::Unknown;
+                        }
                         if grown || exhaust || none || !task.thorough || !job.mitered {
                             if !grown && phase == 2 {
                                 *last = Some(cut);
@@ -313,6 +323,29 @@ impl Run {
             }
             fresh += 1;
         }
+    }
+
+    /// Whether the bound of an inequality comes near what the fractional plan costs now.
+    fn near(&self, cut: &Cut, task: &Task) -> bool {
+        let cost: f64 = self
+            .tab
+            .basis
+            .iter()
+            .zip(&self.tab.level)
+            .map(|(&c, &x)| self.cost(c, 2, task) * x)
+            .sum();
+        let mut order: Vec<usize> = (0..task.bins.len())
+            .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
+            .collect();
+        let rate = |b: usize| task.cost[b] / cut.most[b];
+        order.sort_by(|&a, &b| rate(a).total_cmp(&rate(b)));
+        let (mut need, mut bound) = (cut.need, 0.0);
+        for b in order {
+            let n = (need / cut.most[b]).min(f64::from(task.have[b]));
+            need -= n * cut.most[b];
+            bound += n * task.cost[b];
+        }
+        bound >= 0.96 * cost
     }
 
     /// Whether some artificial is still above what the jitter explains.

@@ -14,7 +14,7 @@ use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::DoorUnit;
+use crate::units::{DoorUnit, Quantity};
 use serde_json::{Map, Value, json};
 
 pub use read::read_given;
@@ -30,6 +30,47 @@ pub fn solve_value(requests: &Value) -> Value {
     match requests {
         Value::Array(all) => Value::Array(all.iter().map(solve_one).collect()),
         other => solve_one(other),
+    }
+}
+
+/// The bits of every computed number of an array of requests (as JSON text), in order, before a reply
+/// says them: in a reply a NaN is null and -0 is 0. For comparing a native build with a wasm one; a text
+/// that is no such array gives none. Not a number is one pattern, as wasm leaves its sign open.
+///
+/// Example: the brace of `solve_value` gives, somewhere among them, the bits of 31.5….
+pub fn answer_bits(requests: &str) -> Vec<u64> {
+    let mut bits = Vec::new();
+    let requests: Value = serde_json::from_str(requests).unwrap_or_default();
+    for request in requests.as_array().into_iter().flatten() {
+        let asked = request.get("inputs").and_then(Value::as_object);
+        let layout = request.get("layout").and_then(Value::as_str);
+        let (Some(asked), Some(layout)) = (asked, layout.and_then(layouts::find)) else {
+            continue;
+        };
+        let form = request.get("form").and_then(Value::as_str);
+        let unit = match request.get("unit").and_then(Value::as_str) {
+            Some("mm") => DoorUnit::Mm,
+            _ => DoorUnit::In,
+        };
+        let Some(given) = read_given(layout, form, asked, unit, &mut Vec::new()) else {
+            continue;
+        };
+        for s in backwards::resolve(layout, &given, layouts::Detail::Full).solved {
+            s.solution.answers.each_quantity(&mut |_, q| {
+                let n = plain(q);
+                bits.push(if n.is_nan() { f64::NAN } else { n }.to_bits());
+            });
+        }
+    }
+    bits
+}
+
+fn plain(q: Quantity) -> f64 {
+    match q {
+        Quantity::Length(l) => l.0,
+        Quantity::Area(a) => a.0,
+        Quantity::Angle(a) => a.0,
+        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
     }
 }
 

@@ -34,7 +34,7 @@ pub fn hatch(outline: &[Point], apart: f64) -> Vec<(Point, Point)> {
                 ((sa <= sum) != (sb <= sum)).then(|| a.x + (b.x - a.x) * (sum - sa) / (sb - sa))
             })
             .collect();
-        xs.sort_by(f64::total_cmp);
+        num::sort(&mut xs);
         for pair in xs.chunks_exact(2) {
             lines.push((
                 Point::new(pair[0], sum - pair[0]),

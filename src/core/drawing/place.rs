@@ -117,11 +117,12 @@ impl Ground<'_> {
     /// Places all labels, what was given first. Deterministic: the first of the cheapest places wins.
     pub fn place(&self, wishes: &[Wish]) -> Placed {
         let mut order: Vec<usize> = (0..wishes.len()).collect();
-        order.sort_by_key(|&i| match wishes[i].source {
+        let rank = |i: usize| match wishes[i].source {
             Some(Source::Given(_)) => 0,
             Some(Source::Computed(_)) => 1,
             None => 2,
-        });
+        };
+        num::sort_by(&mut order, |&a, &b| rank(a).cmp(&rank(b)));
         let mut taken: Vec<Taken> = Vec::new();
         let mut placed = Placed {
             boxes: vec![None; wishes.len()],
@@ -288,7 +289,7 @@ impl Ground<'_> {
                 }
             }
         }
-        all.sort_by(|a, b| a.1.total_cmp(&b.1));
+        num::sort_by(&mut all, |a, b| a.1.total_cmp(&b.1));
         all
     }
 

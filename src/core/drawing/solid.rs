@@ -315,7 +315,7 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         }
     }
     shares.retain(|s| (0.0..=1.0).contains(s));
-    shares.sort_by(f64::total_cmp);
+    crate::num::sort(&mut shares);
     let mut out: Vec<(Point, Point, bool)> = Vec::new();
     for pair in shares.windows(2) {
         let (a, b) = (from.toward(to, pair[0]), from.toward(to, pair[1]));

@@ -4,7 +4,7 @@ use crate::geometry::{Point, Vector};
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
-use crate::units::{Angle, Length, Quantity, Style, Text};
+use crate::units::{Angle, Length, Quantity, Style, Text, lower_first};
 
 /// A template to print in true size.
 #[derive(Clone, Debug, PartialEq)]
@@ -416,7 +416,7 @@ fn inside(corners: &[Point]) -> Option<(f64, f64)> {
                 ((a.y <= y) != (b.y <= y)).then(|| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
             })
             .collect();
-        xs.sort_by(f64::total_cmp);
+        crate::num::sort(&mut xs);
         let widest = xs
             .chunks_exact(2)
             .max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
@@ -502,11 +502,4 @@ pub(super) fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
             .and(format!("{lean}; this is the line on the face that is up"));
     }
     text.and(".").render(style)
-}
-
-pub(super) fn lower_first(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().collect::<String>() + letters.as_str()
-    })
 }

@@ -1,11 +1,11 @@
 //! Templates to wrap around round stock: the cut as a curve on the unrolled skin.
 
-use super::template::{BODY, PAST, Template, finish, lower_first, named, what_to_cut};
+use super::template::{BODY, PAST, Template, finish, named, what_to_cut};
 use crate::geometry::Point;
 use crate::num;
 use crate::parts::{Cut, End, Part};
 use crate::scene::{Item, Role, Scene};
-use crate::units::Style;
+use crate::units::{Style, lower_first};
 
 /// Stretches that the curve is drawn in: the chord of a 10 in curve stays within 0.02 mm of it.
 const STEPS: u32 = 180;

@@ -7,6 +7,8 @@
 mod answers;
 mod brace;
 mod bracket;
+mod compound;
+mod elevation;
 mod end_board;
 mod field;
 mod fold_down;
@@ -174,6 +176,8 @@ impl Spelling {
 }
 
 /// All layouts, in the order of the bench.
+// Inlined into the app, it would bring a second copy of every layout's tables there.
+#[inline(never)]
 pub fn all() -> &'static [&'static dyn Layout] {
     &[
         &brace::Brace,

@@ -1,6 +1,6 @@
 //! Wall-and-ceiling molding lying flat: the mathematics of a sloped box, for the JSON door only.
 
-use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution, missing};
+use super::{Answers, Caution, Detail, Form, Layout, Off, Outcome, Solution, missing};
 use crate::inputs::{Field, Inputs, Kind, Need, Start};
 use crate::num;
 use crate::say;
@@ -32,7 +32,18 @@ const FORM: Form = Form {
     ],
     also: &[],
     gives: &["wall_corner_deg", "spring_deg"],
-    off: &[],
+    off: &[
+        Off {
+            answer: "mitre_deg",
+            keep: &[],
+            give: "wall_corner_deg",
+        },
+        Off {
+            answer: "bevel_deg",
+            keep: &[],
+            give: "spring_deg",
+        },
+    ],
 };
 
 impl Layout for Molding {

@@ -5,8 +5,10 @@
 //! in this crate.
 
 mod roots;
+mod sort;
 
 pub use roots::{Roots, edge_between, least_between, root_between, roots};
+pub use sort::{sort, sort_by};
 
 use core::f64::consts::PI;
 

@@ -71,7 +71,7 @@ pub fn roots(f: &mut Curve, grid: &[f64], hit: f64) -> Roots {
             );
         }
     }
-    found.at.sort_by(f64::total_cmp);
+    super::sort(&mut found.at);
     thin(f, &mut found.at);
     found
 }

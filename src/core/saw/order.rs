@@ -56,7 +56,7 @@ impl SawProfile {
     pub fn order(&self, ways: &[&[Part]]) -> Vec<usize> {
         let ranks: Vec<Rank> = ways.iter().map(|parts| self.rank(parts)).collect();
         let mut order: Vec<usize> = (0..ways.len()).collect();
-        order.sort_by(|a, b| ranks[*a].better(&ranks[*b]));
+        crate::num::sort_by(&mut order, |a, b| ranks[*a].better(&ranks[*b]));
         order
     }
 }

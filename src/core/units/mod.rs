@@ -6,6 +6,7 @@
 
 mod angle;
 mod error;
+mod field;
 mod kind;
 mod length;
 mod money;
@@ -21,6 +22,7 @@ mod typed;
 
 pub use angle::Angle;
 pub use error::{ParseError, Why};
+pub use field::length_text;
 pub use kind::Kind;
 pub use length::{Area, Length};
 pub use money::Money;
@@ -30,7 +32,7 @@ pub use print::{
 };
 pub use style::{DoorUnit, Fraction, Style, Unit};
 pub use tape::{Tape, TapeLine};
-pub use text::{Bit, Quantity, Text};
+pub use text::{Bit, Quantity, Text, lower_first, upper_first};
 pub use ticks::{Rounding, Ticks, Way};
 pub use typed::{
     Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,

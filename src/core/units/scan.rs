@@ -218,7 +218,7 @@ impl Reader {
             '$' if self.kind == Kind::Money => self.take(1, Sign::Dollar),
             '¢' if self.kind == Kind::Money => self.take(1, Sign::Unit(CENT)),
             'º' => Err(Why::Sign(c)),
-            _ if c.is_alphabetic() => self.word(),
+            _ if is_letter(c) => self.word(),
             _ => Err(Why::Sign(c)),
         }
     }
@@ -230,7 +230,7 @@ impl Reader {
 
     fn word(&mut self) -> Result<Sign, Why> {
         let mut word = String::new();
-        while let Some(c) = self.peek(0).filter(|c| c.is_alphabetic() && *c != 'º') {
+        while let Some(c) = self.peek(0).filter(|c| is_letter(*c) && *c != 'º') {
             word.push(c);
             self.at += 1;
         }
@@ -424,4 +424,12 @@ fn split(typed: &str, kind: Kind) -> Result<(String, String), Why> {
         Some((before, after)) if !after.is_empty() => Ok((before.to_owned(), after.to_owned())),
         _ => Err(wrong()),
     }
+}
+
+/// Near enough a letter to tell a word that is not understood from a sign that is not: of the scripts above ASCII, all
+/// but the blocks of signs.
+fn is_letter(c: char) -> bool {
+    c.is_ascii_alphabetic()
+        || matches!(c, 'ª' | 'º' | 'µ' | '\u{c0}'..'\u{2000}' | '\u{2c00}'..'\u{3000}' | '\u{3040}'..'\u{fe00}')
+            && !matches!(c, '×' | '÷')
 }

@@ -38,8 +38,13 @@ impl Text {
     }
     /// The sentence continued with more words or a quantity.
     pub fn and(mut self, bit: impl Into<Bit>) -> Text {
-        self.0.push(bit.into());
+        self.push(bit);
         self
+    }
+    /// Adds words or a quantity. Never inlined: there are over a thousand places, and each is to cost no more than a call.
+    #[inline(never)]
+    pub fn push(&mut self, bit: impl Into<Bit>) {
+        self.0.push(bit.into());
     }
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
@@ -70,6 +75,25 @@ impl Text {
         }
         out
     }
+}
+
+/// Words with a small first letter, to stand inside a sentence: "Opening width" is "opening width" there. Our own
+/// words begin with plain letters; the tables of all the world's are 8 KB.
+pub fn lower_first(words: &str) -> String {
+    let mut out = words.to_owned();
+    if let Some(first) = out.get_mut(..1) {
+        first.make_ascii_lowercase();
+    }
+    out
+}
+
+/// Words with a capital, to begin a sentence.
+pub fn upper_first(words: &str) -> String {
+    let mut out = words.to_owned();
+    if let Some(first) = out.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    out
 }
 
 impl From<&'static str> for Bit {

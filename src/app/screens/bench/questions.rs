@@ -23,7 +23,7 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             wanted.set(input.value());
         })
     };
-    let needle = wanted.trim().to_lowercase();
+    let needle = wanted.trim().to_ascii_lowercase();
     let found: Vec<&'static dyn Layout> = layouts::all()
         .iter()
         .copied()
@@ -71,7 +71,7 @@ pub fn Questions(props: &QuestionsProps) -> Html {
 fn matches(layout: &dyn Layout, needle: &str) -> bool {
     let words = format!(
         "{} {}",
-        layout.question().to_lowercase(),
+        layout.question().to_ascii_lowercase(),
         layout.search_words()
     );
     needle.split_whitespace().all(|n| words.contains(n))

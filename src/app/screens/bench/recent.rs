@@ -24,13 +24,13 @@ pub fn RecentAnswers(props: &RecentProps) -> Html {
         })
     };
     // Pinned ones stand first.
-    let mut order: Vec<usize> = (0..props.recent.len()).collect();
-    order.sort_by_key(|i| !props.recent[*i].pinned);
+    let all = 0..props.recent.len();
+    let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| props.recent[*i].pinned);
     html! {
         <section>
             <h2 class="section">{ "Recent answers" }</h2>
             <ul class="recent">
-                { for order.into_iter().map(|i| {
+                { for pinned.into_iter().chain(others).map(|i| {
                     let r = &props.recent[i];
                     let question = r.draft.layout().map_or("", |l| l.question());
                     html! {

@@ -2,6 +2,7 @@
 
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
+use crate::io::browser;
 use crate::state::Edit;
 use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
@@ -29,17 +30,23 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
     // What is dragged: the field, where the pointer went down, the value then, how it changes.
     let drag = use_mut_ref(|| None::<(&'static str, Point, f64, Vector)>);
-    {
-        let (frame, size) = (frame.clone(), size.clone());
-        use_effect(move || {
+    let measure = {
+        let (frame, size) = (frame.clone(), size.setter());
+        move || {
             if let Some(e) = frame.cast::<web_sys::Element>() {
                 let r = e.get_bounding_client_rect();
                 if r.width() > 40.0 && r.height() > 40.0 {
                     size.set((r.width().round(), r.height().round()));
                 }
             }
-        });
-    }
+        }
+    };
+    use_effect(measure.clone());
+    // A phone that is turned.
+    use_effect_with((), move |()| {
+        let turned = browser::on_window("resize", measure);
+        move || drop(turned)
+    });
     let Some(solved) = chosen(&props.answer, &props.draft) else {
         return html! {};
     };
@@ -212,14 +219,23 @@ pub struct FigureProps {
 /// A scene with its sizes, to look at.
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
-    let w = 344.0;
     // As high as it needs to be for its width.
     let h = props.scene.bounds().map_or(230.0, |(lo, hi)| {
         (96.0 + 290.0 * (hi.y - lo.y) / (hi.x - lo.x).max(1e-9)).clamp(130.0, 300.0)
     });
-    let laid = drawing::lay_out(&props.scene, w, h, &props.style);
+    figure(&props.scene, &props.style, 344.0, h, &props.label)
+}
+
+/// The same as a plain picture, `width` by `height`.
+pub fn figure(scene: &Scene, style: &Style, width: f64, height: f64, label: &str) -> Html {
+    picture(&drawing::lay_out(scene, width, height, style), label)
+}
+
+/// A laid-out drawing, to look at.
+pub fn picture(laid: &drawing::Drawing, label: &str) -> Html {
+    let (w, h) = (drawing::figure(laid.width), drawing::figure(laid.height));
     html! {
-        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>{ painted(&laid) }</svg>
+        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={label.to_owned()}>{ painted(laid) }</svg>
     }
 }
 

@@ -86,6 +86,8 @@ pub fn EditBar(props: &EditProps) -> Html {
     else {
         return html! {};
     };
+    // Undo, another unit, another tab: what was being changed is no longer there.
+    live.borrow_mut().take_if(|(text, _)| *text != entry.text);
     let style = props.shop.style_in(entry.unit);
     let send = {
         let dispatch = dispatch.clone();
@@ -170,7 +172,7 @@ pub fn EditBar(props: &EditProps) -> Html {
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
             if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {
-                <button class="unit-key" aria-label="Change the unit" onclick={on_unit}>{ entry.unit.label() }</button>
+                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_unit}>{ entry.unit.label() }</button>
             }
             if !touch {
                 <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>

@@ -107,7 +107,7 @@ fn FieldRow(props: &RowProps) -> Html {
                     placeholder={entry.also.then_some("worked out")} data-test={format!("field-{key}")}
                     aria-invalid={(!props.problems.is_empty()).to_string()} aria-describedby={said.clone()} />
                 if matches!(field.kind, Kind::Length(_)) {
-                    <button class="unit-key" aria-label={format!("Unit of {}", field.label)} onclick={on_unit}>{ unit.label() }</button>
+                    <button class="unit-key" aria-label={format!("{}, unit of {}", unit.label(), field.label)} onclick={on_unit}>{ unit.label() }</button>
                 } else {
                     <span></span>
                 }

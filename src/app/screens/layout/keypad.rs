@@ -32,15 +32,11 @@ pub fn Keypad(props: &KeypadProps) -> Html {
                 }
             })
         };
-        // The pad goes with the finger's lifting: gone any earlier, the strip under it takes the tap.
-        let on_click = {
+        // Done takes the keypad away: on the way down, the rest of the tap would fall on what lay under it.
+        let on_click = (press == Press::Done).then(|| {
             let emit = props.press.clone();
-            Callback::from(move |_: MouseEvent| {
-                if press == Press::Done {
-                    emit.emit(press);
-                }
-            })
-        };
+            Callback::from(move |_: MouseEvent| emit.emit(press))
+        });
         let hold = Callback::from(|e: MouseEvent| e.prevent_default());
         html! {
             <button type="button" tabindex="-1" {class} aria-label={said} data-key={said}
@@ -71,7 +67,7 @@ pub fn Keypad(props: &KeypadProps) -> Html {
             { key("clear", "clear", Press::Clear, "small") }
             { digit("1", '1') }{ digit("2", '2') }{ digit("3", '3') }
             { add("+\u{2009}1/8", "add 1/8", 8) }{ operator("\u{d7}", "times", '*') }
-            <button type="button" tabindex="-1" data-key="unit" aria-label="Change the unit" onpointerdown={unit}>{ props.unit.clone() }</button>
+            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", props.unit)} onpointerdown={unit}>{ props.unit.clone() }</button>
             { digit(".", '.') }{ digit("0", '0') }
             { key("done", "done", Press::Done, "small") }
             { add("+\u{2009}1/16", "add 1/16", 16) }{ operator("\u{f7}", "divided by", '/') }

@@ -16,7 +16,7 @@ use crate::parts::amount::Say;
 use crate::parts::icon::{Glyph, Icon};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use offsquare_core::save::Recent;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -29,6 +29,8 @@ pub struct LayoutProps {
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,
+    /// The parts list has this answer's parts and follows them.
+    pub in_parts: bool,
 }
 
 /// Sheets that rise over the screen.
@@ -45,6 +47,26 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let editing = use_state(|| None::<&'static str>);
     let raised = use_state(|| None::<Raised>);
     let cut = use_state(|| None::<usize>);
+    // Sizes that come without an answer are mended in words: there is no drawing to tap.
+    let unfolded = use_state(|| browser::is_wide() || props.shown.answer().is_none());
+    let lower = {
+        let raised = raised.clone();
+        Callback::from(move |()| raised.set(None))
+    };
+    {
+        let lower = lower.clone();
+        use_effect_with(raised.is_some(), move |up| {
+            let heard = up.then(|| {
+                browser::raise_step();
+                browser::on_window("popstate", move || lower.emit(()))
+            });
+            move || {
+                if heard.is_some() {
+                    browser::lower_step();
+                }
+            }
+        });
+    }
     {
         // Another form has other cuts.
         let cut = cut.clone();
@@ -76,10 +98,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let raise = {
         let raised = raised.clone();
         Callback::from(move |sheet: Raised| raised.set(Some(sheet)))
-    };
-    let lower = {
-        let raised = raised.clone();
-        Callback::from(move |()| raised.set(None))
     };
     // An answer is worth remembering when the screen is left with it.
     let remember = {
@@ -145,12 +163,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}><Icon glyph={Glyph::Paper} /></button>
             </header>
             if layout.forms().len() > 1 {
-                <div class="forms" role="tablist" aria-label="What is asked">
+                <nav class="forms" aria-label="What is asked">
                     { for layout.forms().iter().map(|f| html! {
-                        <button role="tab" aria-selected={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
+                        <button aria-pressed={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
                             onclick={on(Edit::Form { layout: id, form: f.id })}>{ f.label }</button>
                     }) }
-                </div>
+                </nav>
             }
             <main class="work">
                 <div class="picture">
@@ -165,13 +183,14 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     { for general.iter().map(|p| html! {
                         <p class="wrong" role="status"><Say text={p.text.clone()} {style} /></p>
                     }) }
-                    <details class="more" open={browser::is_wide()}>
+                    <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         <Fields layout={id} {fields} now={now.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} />
                         <div class="actions">
                             <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
                         </div>
                     </details>
+                    { to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone())))) }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
                         { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
@@ -201,6 +220,27 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 },
                 _ => html! {},
             } }
+        </div>
+    }
+}
+
+/// The answer's parts for the parts list, or the way to them.
+fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
+    let has_parts = props
+        .shown
+        .answer()
+        .and_then(|(a, _)| chosen(a, &props.draft))
+        .is_some_and(|s| !s.solution.parts.is_empty());
+    if !has_parts {
+        return html! {};
+    }
+    html! {
+        <div class="actions" role="status">
+            if props.in_parts {
+                <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
+            } else {
+                <button class="key" data-test="add-to-parts" disabled={old} onclick={add}>{ "Add to parts" }</button>
+            }
         </div>
     }
 }

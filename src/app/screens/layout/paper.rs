@@ -26,7 +26,7 @@ fn plain(name: &str) -> String {
         .filter(|w| !w.is_empty())
     {
         out.push('-');
-        out.push_str(&word.to_lowercase());
+        out.push_str(&word.to_ascii_lowercase());
     }
     out
 }

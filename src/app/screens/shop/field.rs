@@ -1,6 +1,7 @@
 //! A setting that is typed: it keeps its raw text while it is typed in, emits when it parses, and
 //! tidies itself on leaving.
 
+use offsquare_core::num;
 use offsquare_core::piece::{Shop, length_text};
 use offsquare_core::units::{Angle, Length, parse_angle, parse_length};
 use std::rc::Rc;
@@ -98,7 +99,7 @@ pub fn marks_reader() -> Read<Vec<Angle>> {
             .filter(|s| !s.trim().is_empty())
             .map(|s| one(s))
             .collect::<Result<Vec<_>, _>>()?;
-        marks.sort_by(|a, b| a.0.total_cmp(&b.0));
+        num::sort_by(&mut marks, |a, b| a.0.total_cmp(&b.0));
         marks.dedup();
         Ok(marks)
     })

@@ -85,7 +85,7 @@ fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<()
 fn apex(base: f64, from_start: f64, from_end: f64) -> Point {
     let x = (base + (from_start - from_end) / base * (from_start + from_end)) / 2.0;
     let mut s = [base, from_start, from_end];
-    s.sort_by(|p, q| q.total_cmp(p));
+    num::sort_by(&mut s, |p, q| q.total_cmp(p));
     let [a, b, c] = s;
     // In shares of the longest, so that no product overflows.
     let (b, c) = (b / a, c / a);

@@ -13,6 +13,30 @@ use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 /// The layout "mitred_frame".
 pub struct MitredFrame;
 
+const RABBET: Field = maybe_length(
+    "rabbet_width",
+    "Rabbet",
+    "How far the panel lies behind the frame.",
+);
+
+const ALLOWANCE: Field = Field {
+    key: "rabbet_allowance",
+    label: "Room in the rabbet",
+    help: "All in all, so that the panel can move.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+
+const SAW_OFF: Field = Field {
+    key: "saw_off_deg",
+    label: "Saw off by",
+    help: "In every cut; 0.1° unless given.",
+    kind: Kind::Angle(0.0, 10.0),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+
 const POLYGON: Form = Form {
     id: "polygon",
     label: "Any corners",
@@ -36,6 +60,7 @@ const POLYGON: Form = Form {
             need: Need::Required,
             start: Start::Lengths(&[1.5], &[38.0]),
         },
+        SAW_OFF,
     ],
     also: &[],
     gives: &[],
@@ -61,15 +86,23 @@ const REGULAR: Form = Form {
                 option("across_flats", "Across the flats"),
                 option("corner_radius", "Middle to corner"),
                 option("inner_side", "Inside edge"),
+                option("outer_side", "Outside edge"),
             ],
             "across_flats",
         ),
         length("value", "Size", "As chosen above.", 16.0, 400.0),
         length("width", "Stock width", "", 2.0, 50.0),
+        RABBET,
+        ALLOWANCE,
+        SAW_OFF,
     ],
     also: &[],
     gives: &["value", "width"],
-    off: &[],
+    off: &[Off {
+        answer: "outer_edge_length",
+        keep: &[],
+        give: "value",
+    }],
 };
 
 const RECTANGLE: Form = Form {
@@ -102,22 +135,12 @@ const RECTANGLE: Form = Form {
             2.0,
             50.0,
         ),
-        maybe_length(
-            "rabbet_width",
-            "Rabbet",
-            "How far the panel lies behind the frame.",
-        ),
-        Field {
-            key: "rabbet_allowance",
-            label: "Room in the rabbet",
-            help: "All in all, so that the panel can move.",
-            kind: Kind::Length(Range::NotNegative),
-            need: Need::Optional,
-            start: Start::Empty,
-        },
+        RABBET,
+        ALLOWANCE,
+        SAW_OFF,
     ],
     also: &[],
-    gives: &["stile_width", "rail_width"],
+    gives: &["stile_width", "rail_width", "frame_width", "frame_height"],
     off: &[Off {
         answer: "rail.reading_deg",
         keep: &[],

@@ -1,6 +1,6 @@
 //! Any convex polygon: corner by corner, each member with its own width.
 
-use crate::geometry::{Point, Polygon, cross, dot};
+use crate::geometry::{Point, Polygon, Vector, cross, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
@@ -47,6 +47,8 @@ impl Member {
             .angle("end_reading_deg", self.end_reading())
             .length("start_cut_length", num::hypot(self.width, self.start_run))
             .length("end_cut_length", num::hypot(self.width, self.end_run))
+            .length("start_tape_mark", self.start_run.abs())
+            .length("end_tape_mark", self.end_run.abs())
             .length("long_point_length", self.long_point())
             .length("short_point_length", self.short_point())
             .area("face_area", self.area());
@@ -84,69 +86,104 @@ pub struct Frame {
     pub inner: Polygon,
 }
 
+/// One corner, from the sides that meet in it: what is needed without losing digits where it is
+/// nearly straight or nearly closed.
+struct Corner {
+    deg: f64,
+    sin: f64,
+    /// Tangent of half of what it turns by, 180° less the corner.
+    half_turn: f64,
+}
+
+impl Corner {
+    /// None where the sides do not turn to the left.
+    fn between(before: Vector, after: Vector) -> Option<Corner> {
+        let (turn, ahead) = (cross(before, after), dot(before, after));
+        let scale = before.length() * after.length();
+        // A turn below the last bits of the sides is no corner at all.
+        if turn <= scale * 1e-12 || !scale.is_finite() {
+            return None;
+        }
+        Some(Corner {
+            deg: num::atan2_deg(turn, -ahead),
+            sin: turn / scale,
+            half_turn: if ahead >= 0.0 {
+                turn / (scale + ahead)
+            } else {
+                (scale - ahead) / turn
+            },
+        })
+    }
+    /// How far the cut of a member `own` wide runs back along it, its neighbor `other` wide:
+    /// (v + w cos C) / sin C, as (v - w) / sin C + w tan(turn / 2).
+    fn run(&self, own: f64, other: f64) -> f64 {
+        (other - own) / self.sin + own * self.half_turn
+    }
+}
+
 /// tan m = (v + w cos C) / (w sin C) at a corner of angle C between widths w (own) and v (neighbor).
 /// Example: a rectangle's corner, w 2, v 3: the own member reads atan(3/2) = 56.3°.
 pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
     let n = outer.len();
     if n < 3 {
-        return Err(Box::new(Problem::stop(
-            "outer_corners",
-            say!["A frame has at least three corners."],
-        )));
+        return Err(Box::new(
+            Problem::stop("outer_corners", say!["A frame has at least three corners."])
+                .with_limit(Quantity::Count(3.0)),
+        ));
     }
     let side = |i: usize| outer[(i + 1) % n].from(outer[i % n]);
     let mut corners = Vec::with_capacity(n);
     for i in 0..n {
-        let (before, after) = (side(i + n - 1), side(i));
-        let (turn, ahead) = (cross(before, after), dot(before, after));
-        let scale = before.length() * after.length();
-        // A turn below the last bits of the sides is no corner at all.
-        if turn <= scale * 1e-12 || !scale.is_finite() {
-            return Err(Box::new(corner_problem(outer, i)));
+        match Corner::between(side(i + n - 1), side(i)) {
+            Some(corner) => corners.push(corner),
+            None => return Err(Box::new(corner_problem(outer, i))),
         }
-        corners.push(180.0 - num::atan2_deg(turn, ahead));
     }
-    let around: f64 = corners.iter().map(|c| 180.0 - c).sum();
+    let around: f64 = corners.iter().map(|c| 180.0 - c.deg).sum();
     if (around - 360.0).abs() > 1e-6 {
         return Err(Box::new(Problem::stop(
             "outer_corners",
             say!["The corners run more than once around: give each once, counterclockwise."],
         )));
     }
-    // Run-back of member `own` at corner i, its neighbor being `other`.
-    let run = |i: usize, own: f64, other: f64| {
-        let c = corners[i];
-        (other + own * num::cos_deg(c)) / num::sin_deg(c)
-    };
-    let mut members = Vec::with_capacity(n);
-    for i in 0..n {
-        let (w, before, after) = (widths[i], widths[(i + n - 1) % n], widths[(i + 1) % n]);
-        let start_run = run(i, w, before);
-        let end_run = run((i + 1) % n, w, after);
-        let outer_edge = side(i).length();
-        let inner = outer_edge - start_run - end_run;
-        if inner <= 0.0 {
-            return Err(Box::new(
-                Problem::stop(
-                    "widths",
-                    say![
-                        format!("Side {}: the stock is too wide, no inside edge is left. The two corners together take ", i + 1),
-                        Length(start_run + end_run),
-                        " of its ",
-                        Length(outer_edge),
-                        "."
-                    ],
-                )
-                .with_limit(Quantity::Length(Length(outer_edge))),
-            ));
-        }
-        members.push(Member {
-            outer: outer_edge,
-            inner,
-            start_run,
-            end_run,
-            width: w,
-        });
+    let members: Vec<Member> = (0..n)
+        .map(|i| {
+            let (w, before, after) = (widths[i], widths[(i + n - 1) % n], widths[(i + 1) % n]);
+            let start_run = corners[i].run(w, before);
+            let end_run = corners[(i + 1) % n].run(w, after);
+            let outer = side(i).length();
+            Member {
+                outer,
+                inner: outer - start_run - end_run,
+                start_run,
+                end_run,
+                width: w,
+            }
+        })
+        .collect();
+    // Runs grow with the widths: the same share of all of them that uses up the scarcest side.
+    let share = |m: &Member| m.outer / (m.start_run + m.end_run);
+    let scarcest = members
+        .iter()
+        .enumerate()
+        .filter(|(_, m)| m.inner <= 0.0)
+        .min_by(|a, b| share(a.1).total_cmp(&share(b.1)));
+    if let Some((i, m)) = scarcest {
+        let limit = Length(m.width * share(m));
+        return Err(Box::new(
+            Problem::stop(
+                "widths",
+                say![
+                    format!(
+                        "Side {}: the stock is too wide, no inside edge is left. All widths narrowed alike, this one must be less than ",
+                        i + 1
+                    ),
+                    limit,
+                    "."
+                ],
+            )
+            .with_limit(Quantity::Length(limit)),
+        ));
     }
     let inner = Polygon(
         (0..n)
@@ -162,7 +199,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
             .collect(),
     );
     Ok(Frame {
-        corners,
+        corners: corners.iter().map(|c| c.deg).collect(),
         members,
         inner,
     })
@@ -280,23 +317,40 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         {
             solution.cautions.push(Caution::SteepCut);
         }
-        closing(&mut solution, frame.members.len());
     }
+    let longest = frame
+        .members
+        .iter()
+        .map(|m| num::hypot(m.width, m.start_run))
+        .fold(0.0, f64::max);
+    closing(&mut solution, inputs, frame.members.len(), longest);
     Outcome {
         solutions: vec![solution],
         problems: Vec::new(),
     }
 }
 
-/// What an error of the saw adds up to at the last corner.
+/// What an error of the saw adds up to at the last corner, and how far that opens there over a cut
+/// of `cut_length`: the two faces meet at one end.
 /// Source: an error e in each miter adds up to 2 n e (*Wood* magazine: "multiply each adjustment 16
 /// times for an octagonal project").
-pub fn closing(solution: &mut Solution, n: usize) {
-    let times = 2.0 * n as f64;
+/// Example: 8 corners, 0.1° off: 1.6°; over a 2.16 in cut, 2·2.16·sin 0.8° = 0.06 in.
+pub fn closing(solution: &mut Solution, inputs: &Inputs, n: usize, cut_length: f64) {
+    let off = inputs.angle("saw_off_deg").map_or(0.1, |a| a.0);
+    let error = 2.0 * n as f64 * off;
+    let gap = 2.0 * cut_length * num::sin_deg(error.min(180.0) / 2.0);
+    solution
+        .answers
+        .angle("closing_error_deg", error)
+        .length("closing_gap", gap);
     solution.notes.push(say![
-        "If the saw is off by 0.1° in every cut, the last joint is open by ",
-        Angle(times * 0.1),
-        "."
+        "If the saw is off by ",
+        Angle(off),
+        " in every cut, the last joint is open by ",
+        Angle(error),
+        ", ",
+        Length(gap),
+        " over the cut."
     ]);
 }
 

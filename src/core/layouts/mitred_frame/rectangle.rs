@@ -24,14 +24,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let room = inputs.length("rabbet_allowance").unwrap_or_default();
     let measured = inputs.choice("measured").unwrap_or("sight");
     if rabbet.0 >= rail.0.min(stile.0) {
-        let limit = Length(rail.0.min(stile.0));
-        return Outcome::stop(
-            Problem::stop(
-                "rabbet_width",
-                say!["The rabbet must be narrower than the stock, ", limit, "."],
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        return Outcome::stop(rabbet_problem(rail.min(stile)));
     }
     // From what was measured to the sight size.
     let sight = |size: Length, stock: Length| match measured {
@@ -68,7 +61,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             a.length("outer_edge_length", outer)
                 .length("inner_edge_length", inner)
                 .angle("reading_deg", reading)
-                .length("cut_length", num::hypot(width, run));
+                .length("cut_length", num::hypot(width, run))
+                .length("tape_mark", run);
             answers.group(name, a);
         };
     member("rail", ow, sw, rail.0, stile.0, rail_reading);
@@ -153,10 +147,19 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         if rail_reading.max(90.0 - rail_reading) > 50.0 {
             solution.cautions.push(Caution::SteepCut);
         }
-        closing(&mut solution, 4);
     }
+    closing(&mut solution, inputs, 4, num::hypot(rail.0, stile.0));
     Outcome {
         solutions: vec![solution],
         problems: Vec::new(),
     }
+}
+
+/// A rabbet as wide as the stock leaves nothing in front of the panel.
+pub fn rabbet_problem(limit: Length) -> Problem {
+    Problem::stop(
+        "rabbet_width",
+        say!["The rabbet must be narrower than the stock, ", limit, "."],
+    )
+    .with_limit(Quantity::Length(limit))
 }

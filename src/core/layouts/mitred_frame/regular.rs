@@ -1,6 +1,7 @@
 //! A frame of n equal sides: one member, one reading, 180/n.
 
 use super::polygon::{self, closing};
+use super::rectangle::rabbet_problem;
 use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Detail, Form, Outcome, Solution, missing};
@@ -26,6 +27,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let outer = match given {
         "corner_radius" => 2.0 * value.0 * num::sin_deg(half),
         "inner_side" => value.0 + 2.0 * run,
+        "outer_side" => value.0,
         _ => value.0 * num::tan_deg(half),
     };
     let inner = outer - 2.0 * run;
@@ -43,6 +45,10 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             .with_limit(Quantity::Length(limit)),
         );
     }
+    let rabbet = inputs.length("rabbet_width").unwrap_or_default();
+    if rabbet.0 >= width.0 {
+        return Outcome::stop(rabbet_problem(width));
+    }
     let mut answers = Answers::new();
     answers
         .length("outer_edge_length", outer)
@@ -50,7 +56,16 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         .angle("reading_deg", half)
         .length("cut_length", num::hypot(width.0, run))
         .length("across_flats", outer / num::tan_deg(half))
-        .length("corner_radius", outer / (2.0 * num::sin_deg(half)));
+        .length("corner_radius", outer / (2.0 * num::sin_deg(half)))
+        .length("tape_mark", run);
+    if rabbet.0 > 0.0 {
+        // The panel: the opening and the rabbet all round, less the room.
+        let room = inputs.length("rabbet_allowance").unwrap_or_default();
+        let flats = inner / num::tan_deg(half) + 2.0 * rabbet.0 - room.0;
+        answers
+            .length("panel_side", flats * num::tan_deg(half))
+            .length("panel_across_flats", flats);
+    }
     let mut solution = Solution {
         way: "regular",
         title: "Equal sides",
@@ -102,8 +117,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 "."
             ],
         ];
-        closing(&mut solution, n as usize);
     }
+    closing(&mut solution, inputs, n as usize, num::hypot(width.0, run));
     Outcome {
         solutions: vec![solution],
         problems: Vec::new(),

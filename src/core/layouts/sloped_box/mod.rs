@@ -2,6 +2,8 @@
 //!
 //! `tilt` is a side's lean from upright, positive outward. Height upright, edges level.
 
+mod board;
+mod picture;
 mod regular;
 mod solids;
 mod two_slopes;
@@ -9,7 +11,6 @@ mod two_slopes;
 use super::field::{angle, choice, length, option};
 use super::{Detail, Form, Layout, Off, Outcome};
 use crate::inputs::{Field, Inputs, Kind, Need, Start};
-use crate::num;
 
 /// The layout "sloped_box".
 pub struct SlopedBox;
@@ -21,6 +22,15 @@ const FLOOR: Field = Field {
     label: "Floor at",
     help: "Height of the floor's underside; leave open for no floor.",
     kind: Kind::Length(crate::inputs::Range::NotNegative),
+    need: Need::Optional,
+    start: Start::Empty,
+};
+
+const FLOOR_THICKNESS: Field = Field {
+    key: "floor_thickness",
+    label: "Floor thickness",
+    help: "Gives the floor's size on its upper side too.",
+    kind: Kind::Length(crate::inputs::Range::Positive),
     need: Need::Optional,
     start: Start::Empty,
 };
@@ -55,6 +65,7 @@ const REGULAR: Form = Form {
         length("thickness", "Board thickness", "", 0.75, 19.0),
         HEIGHT,
         FLOOR,
+        FLOOR_THICKNESS,
     ],
     also: &[],
     gives: &["tilt_deg", "height", "outer_bottom_side"],
@@ -126,9 +137,16 @@ const TWO: Form = Form {
             "mitre",
         ),
         FLOOR,
+        FLOOR_THICKNESS,
     ],
     also: &[],
-    gives: &["tilt_side_deg", "tilt_front_deg", "height"],
+    gives: &[
+        "tilt_side_deg",
+        "tilt_front_deg",
+        "height",
+        "outer_bottom_width",
+        "outer_bottom_depth",
+    ],
     off: &[
         Off {
             answer: "front.mitre_deg",
@@ -162,21 +180,5 @@ impl Layout for SlopedBox {
             "regular" => regular::solve(&REGULAR, inputs, detail),
             _ => two_slopes::solve(&TWO, inputs, detail),
         }
-    }
-}
-
-/// The board of a slope between two level edges: from the slope's height to its blank.
-struct Board {
-    /// Along the outer face, edge to edge.
-    slant: f64,
-    /// The blank's width: both edges ripped at the tilt.
-    width_needed: f64,
-}
-
-fn board(height: f64, tilt: f64, thickness: f64) -> Board {
-    let slant = height / num::cos_deg(tilt);
-    Board {
-        slant,
-        width_needed: slant + thickness * num::tan_deg(tilt).abs(),
     }
 }

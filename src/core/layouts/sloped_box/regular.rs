@@ -1,12 +1,14 @@
 //! n equal sides: one board, one setting.
 
-use super::{board, solids};
+use super::board::{Board, check, floor};
+use super::{picture, solids};
+use crate::geometry::{Point, Vector3};
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
-use crate::problem::Problem;
 use crate::say;
-use crate::units::{Angle, Length, Quantity};
+use crate::scene::{Scene, Source};
+use crate::units::{Angle, Length};
 
 /// tan m = tan(180/n)·|sin tilt|, sin bevel = cos tilt·sin(180/n).
 /// Example: 4 sides at tilt 45: miter 35.26, bevel 30.00 (operator's manual no. 315.21212, p. 24).
@@ -24,72 +26,50 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let half = 180.0 / n;
     let tan_half = num::tan_deg(half);
     let spread = 2.0 * tan_half * num::tan_deg(tilt);
-    let top = bottom + h * spread;
     // The inner face stands t/cos(tilt) further in, on the level.
     let lost = 2.0 * tan_half * t / num::cos_deg(tilt);
     let mut out = Outcome::default();
-    if top <= 0.0 {
-        let limit = Length(-bottom / spread);
-        out.problems.push(
-            Problem::stop(
-                "height",
-                say![
-                    "Leaning inward like this the sides meet at ",
-                    limit,
-                    ": the box must be lower."
-                ],
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+    check(bottom, spread, lost, h, ("thickness", t), &mut out);
+    if !out.problems.is_empty() {
         return out;
     }
-    if bottom.min(top) <= lost {
-        let limit = Length(t * bottom.min(top) / lost);
-        out.problems.push(
-            Problem::stop(
-                "thickness",
-                say![
-                    "Boards this thick fill the box: they must be thinner than ",
-                    limit,
-                    "."
-                ],
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
-        return out;
-    }
-    let miter = num::atan2_deg(tan_half * num::sin_deg(tilt).abs(), 1.0);
-    let bevel = num::asin_deg(num::cos_deg(tilt) * num::sin_deg(half));
+    let board = Board {
+        name: "Side",
+        count: n as u32,
+        outer: bottom,
+        inner: bottom - lost,
+        grown: h * spread,
+        height: h,
+        tilt,
+        thickness: t,
+        // The upright plane through the box's middle and the corner.
+        end: Vector3::new(num::cos_deg(half), -num::sin_deg(half), 0.0),
+        keys: ("mitre_deg", "bevel_deg"),
+    };
+    let (miter, bevel) = board.settings();
     let dihedral = 180.0 - 2.0 * bevel;
-    let b = board(h, tilt, t);
+    let top = board.top();
     let corner = num::hypot(h, (top - bottom) / (2.0 * num::sin_deg(half)));
     let mut answers = Answers::new();
+    board.answers(&mut answers, corner);
     answers
-        .angle("mitre_deg", miter)
-        .angle("bevel_deg", bevel)
         .angle("butt_bevel_deg", (90.0 - dihedral).abs())
-        .angle("dihedral_deg", dihedral)
-        .angle("edge_rip_deg", tilt.abs())
-        .length("outer_bottom_width", bottom)
-        .length("outer_top_width", top)
-        .length("inner_bottom_width", bottom - lost)
-        .length("inner_top_width", top - lost)
-        .length("slant_height", b.slant)
-        .length("corner_edge_length", corner)
-        .length("length_needed", bottom.max(top))
-        .length("width_needed", b.width_needed)
-        .angle("held_at_slope_mitre_deg", half);
-    if let Some(at) = inputs.length("floor_height") {
-        if at.0 >= h {
-            out.problems.push(
-                Problem::warn(
-                    "floor_height",
-                    say!["The floor must lie below the rim, at ", Length(h), "."],
-                )
-                .with_limit(Quantity::Length(Length(h))),
-            );
-        } else {
-            answers.length("floor_side", bottom - lost + at.0 * spread);
+        .angle("dihedral_deg", dihedral);
+    let floor = floor(
+        inputs.length("floor_height"),
+        inputs.length("floor_thickness"),
+        h,
+        &mut out,
+    );
+    let inside = |z: f64| bottom - lost + z * spread;
+    if let Some((below, above)) = floor {
+        answers
+            .length("floor_side", inside(below))
+            .length("floor_across_flats", inside(below) / tan_half);
+        if let Some(above) = above {
+            answers
+                .length("floor_side_above", inside(above))
+                .length("floor_across_flats_above", inside(above) / tan_half);
         }
     }
     let mut solution = Solution {
@@ -106,19 +86,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        let side = solids::Side {
-            name: "Side",
-            count: n as u32,
-            bottom,
-            top,
-            slant: b.slant,
-            thickness: t,
-            miter,
-            bevel,
-            keys: ("mitre_deg", "bevel_deg"),
-        };
-        solution.parts = vec![side.part()];
-        solution.figure = side.picture(("outer_bottom_side", "outer_top_width", "slant_height"));
+        solution.parts = vec![board.part()];
+        solution.figure = figure(&board, half, lost);
         solution.solids = solids::regular(n as u32, bottom, top, lost, h);
         solution.derivation = vec![
             say![
@@ -157,11 +126,63 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             say![
                 "Rip top and bottom edges at ",
                 Angle(tilt.abs()),
-                " to make them level."
+                " to make them level; the rough board must be ",
+                Length(board.slant() + t * num::tan_deg(tilt).abs()),
+                " wide."
+            ],
+            say![
+                "Butted instead of mitered: the same miter, bevel ",
+                Angle((90.0 - dihedral).abs()),
+                "."
             ],
         ];
-        solution.cautions = vec![Caution::CompoundCut];
+        if floor.is_some() {
+            solution.notes.push(say![
+                "Bevel the floor's edges at ",
+                Angle(tilt.abs()),
+                " so that they lie on the sides."
+            ]);
+        }
+        if miter > 0.0 && bevel > 0.0 {
+            solution.cautions.push(Caution::CompoundCut);
+        }
     }
     out.solutions.push(solution);
     out
+}
+
+/// The plan with its first side at the bottom, and the board.
+fn figure(board: &Board, half: f64, lost: f64) -> Scene {
+    let n = board.count as usize;
+    let ring = |side: f64| -> Vec<Point> {
+        let r = side / (2.0 * num::sin_deg(half));
+        (0..n)
+            .map(|k| {
+                let angle = -90.0 - half + 2.0 * half * k as f64;
+                Point::new(r * num::cos_deg(angle), r * num::sin_deg(angle))
+            })
+            .collect()
+    };
+    let (outer_top, inner_top) = (ring(board.top()), ring(board.top() - lost));
+    let plan = picture::Plan {
+        outer_bottom: ring(board.outer),
+        inner_bottom: ring(board.inner),
+        tilts: vec![board.tilt; n],
+        joints: outer_top
+            .iter()
+            .copied()
+            .zip(inner_top.iter().copied())
+            .collect(),
+        outer_top,
+        inner_top,
+    };
+    let told = picture::Told {
+        title: "One side, outer face",
+        bottom: Source::Given("outer_bottom_side"),
+        top: "outer_top_width",
+        slant: "slant_height",
+        tilt: "tilt_deg",
+        thickness: "thickness",
+    };
+    picture::picture(&[(board, told)], &plan, &[])
 }

@@ -1,15 +1,19 @@
 //! A rectangle with two slopes: fronts and sides, mitered or butted.
 
-use super::{board, solids};
-use crate::geometry::Vector3;
+use super::board::{Board, butt_plane, check, floor, miter_plane};
+use super::{picture, solids};
+use crate::geometry::{Point, Vector3};
 use crate::inputs::Inputs;
+use crate::layouts::compound::{Ended, Piece};
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
-use crate::problem::Problem;
+use crate::parts::Part;
 use crate::say;
-use crate::units::{Angle, Length, Quantity};
+use crate::scene::{Scene, Source};
+use crate::units::{Angle, Length, Text};
 
 /// One of the two pairs of boards.
+#[derive(Clone, Copy)]
 struct Pair {
     bottom: f64,
     tilt: f64,
@@ -18,6 +22,46 @@ struct Pair {
     lost: f64,
     /// Growth of the outer size per unit of height: it follows the neighbors' lean.
     spread: f64,
+}
+
+impl Pair {
+    /// Between the inner faces, at a height.
+    fn inside(&self, z: f64) -> f64 {
+        self.bottom - self.lost + z * self.spread
+    }
+    fn board(&self, other: &Pair, h: f64, joint: &str, front: bool) -> Board {
+        let between = joint
+            == if front {
+                "front_between"
+            } else {
+                "sides_between"
+            };
+        let (outer_lost, inner_lost) = match joint {
+            "mitre" => (0.0, self.lost),
+            _ if between => (self.lost, self.lost),
+            _ => (0.0, 0.0),
+        };
+        Board {
+            name: if front { "Front and back" } else { "Sides" },
+            count: 2,
+            outer: self.bottom - outer_lost,
+            inner: self.bottom - inner_lost,
+            grown: h * self.spread,
+            height: h,
+            tilt: self.tilt,
+            thickness: self.thickness,
+            end: if joint == "mitre" {
+                miter_plane((self.tilt, self.thickness), (other.tilt, other.thickness))
+            } else {
+                butt_plane(other.tilt)
+            },
+            keys: if front {
+                ("front.mitre_deg", "front.bevel_deg")
+            } else {
+                ("side.mitre_deg", "side.bevel_deg")
+            },
+        }
+    }
 }
 
 /// Example: both leans 45, equal thickness: miter 35.26, bevel 30.00 on both.
@@ -50,83 +94,47 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         spread: 2.0 * num::tan_deg(a),
     };
     let mut out = Outcome::default();
-    check(&front, h, "tilt_side_deg", "thickness_side", ts, &mut out);
-    check(&side, h, "tilt_front_deg", "thickness_front", tf, &mut out);
+    for (p, thick) in [
+        (&front, ("thickness_side", ts)),
+        (&side, ("thickness_front", tf)),
+    ] {
+        check(p.bottom, p.spread, p.lost, h, thick, &mut out);
+    }
     if !out.problems.is_empty() {
         return out;
     }
-    let dihedral = num::acos_deg(-num::sin_deg(a) * num::sin_deg(b));
-    let corner =
-        h * num::sqrt(1.0 + num::tan_deg(a) * num::tan_deg(a) + num::tan_deg(b) * num::tan_deg(b));
-    let front_miter = num::atan2_deg(num::cos_deg(a) * num::tan_deg(b).abs(), 1.0);
-    let side_miter = num::atan2_deg(num::cos_deg(b) * num::tan_deg(a).abs(), 1.0);
-    let bevel = |own: f64, other: f64| {
-        if joint != "mitre" {
-            (90.0 - dihedral).abs()
-        } else if own == other {
-            90.0 - dihedral / 2.0
-        } else {
-            num::atan2_deg(
-                other + own * num::cos_deg(dihedral),
-                own * num::sin_deg(dihedral),
-            )
-            .abs()
-        }
-    };
+    // Twice the sine of half of it tells small differences from 90 as well.
+    let dihedral = 90.0 + num::asin_deg(num::sin_deg(a) * num::sin_deg(b));
+    let corner = h * num::hypot(num::hypot(1.0, num::tan_deg(a)), num::tan_deg(b));
+    let boards = [
+        front.board(&side, h, joint, true),
+        side.board(&front, h, joint, false),
+    ];
     let mut answers = Answers::new();
     answers.angle("dihedral_deg", dihedral);
-    let mut boards = Vec::new();
-    for (name, pair, miter, other, between) in [
-        ("front", &front, front_miter, ts, joint == "front_between"),
-        ("side", &side, side_miter, tf, joint == "sides_between"),
-    ] {
-        let size = board(h, pair.tilt, pair.thickness);
-        let (outer_lost, inner_lost) = match joint {
-            "mitre" => (0.0, pair.lost),
-            _ if between => (pair.lost, pair.lost),
-            _ => (0.0, 0.0),
-        };
-        let grown = h * pair.spread;
-        let (ob, ib) = (pair.bottom - outer_lost, pair.bottom - inner_lost);
-        let bevel = bevel(pair.thickness, other);
-        let (held_miter, held_bevel) = held(pair, h, joint, other, a, b, name == "front");
+    for (name, board) in ["front", "side"].into_iter().zip(&boards) {
         let mut g = Answers::new();
-        g.length("outer_bottom_width", ob)
-            .length("outer_top_width", ob + grown)
-            .length("inner_bottom_width", ib)
-            .length("inner_top_width", ib + grown)
-            .length("slant_height", size.slant)
-            .length("corner_edge_length", corner)
-            .length("length_needed", ob.max(ob + grown).max(ib).max(ib + grown))
-            .length("width_needed", size.width_needed)
-            .angle("mitre_deg", miter)
-            .angle("bevel_deg", bevel)
-            .angle("edge_rip_deg", pair.tilt.abs())
-            .angle("held_at_slope_mitre_deg", held_miter)
-            .angle("held_at_slope_bevel_deg", held_bevel);
+        board.answers(&mut g, corner);
         answers.group(name, g);
-        boards.push((ob, ob + grown, size.slant, pair.thickness, miter, bevel));
     }
-    if let Some(at) = inputs.length("floor_height") {
-        if at.0 >= h {
-            out.problems.push(
-                Problem::warn(
-                    "floor_height",
-                    say!["The floor must lie below the rim, at ", Length(h), "."],
-                )
-                .with_limit(Quantity::Length(Length(h))),
-            );
-        } else {
+    let floor = floor(
+        inputs.length("floor_height"),
+        inputs.length("floor_thickness"),
+        h,
+        &mut out,
+    );
+    if let Some((below, above)) = floor {
+        answers
+            .length("floor_width", front.inside(below))
+            .length("floor_depth", side.inside(below));
+        if let Some(above) = above {
             answers
-                .length(
-                    "floor_width",
-                    front.bottom - front.lost + at.0 * front.spread,
-                )
-                .length("floor_depth", side.bottom - side.lost + at.0 * side.spread);
+                .length("floor_width_above", front.inside(above))
+                .length("floor_depth_above", side.inside(above));
         }
     }
     let mut solution = Solution {
-        way: joint_key(joint),
+        way: way(joint),
         title: match joint {
             "front_between" => "Front between the sides",
             "sides_between" => "Sides between front and back",
@@ -142,33 +150,12 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        let names = [
-            ("Front and back", ("front.mitre_deg", "front.bevel_deg")),
-            ("Sides", ("side.mitre_deg", "side.bevel_deg")),
-        ];
-        let sides: Vec<solids::Side> = boards
-            .iter()
-            .zip(names)
-            .map(
-                |((bottom, top, slant, thickness, miter, bevel), (name, keys))| solids::Side {
-                    name,
-                    count: 2,
-                    bottom: *bottom,
-                    top: *top,
-                    slant: *slant,
-                    thickness: *thickness,
-                    miter: *miter,
-                    bevel: *bevel,
-                    keys,
-                },
-            )
-            .collect();
-        solution.parts = sides.iter().map(solids::Side::part).collect();
-        solution.figure = sides[0].picture((
-            "outer_bottom_width",
-            "front.outer_top_width",
-            "front.slant_height",
-        ));
+        solution.parts = boards.iter().map(Board::part).collect();
+        if let Some((below, Some(above))) = floor {
+            let size = (front.inside(above), side.inside(above));
+            solution.parts.push(floor_part(size, above - below, b));
+        }
+        solution.figure = figure(&front, &side, &boards, joint);
         solution.solids = solids::rectangle(
             (front.bottom, side.bottom),
             (
@@ -177,49 +164,38 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             ),
             (front.lost, side.lost),
             h,
+            joint,
         );
-        solution.derivation = vec![
+        solution.derivation = derivation(&boards, dihedral, joint);
+        solution.notes = vec![
             say![
-                "Front boards: tan(miter) = cos(front lean) × tan(side lean): ",
-                Angle(front_miter),
-                "."
+                "Rip level edges at ",
+                Angle(a.abs()),
+                " on front and back, ",
+                Angle(b.abs()),
+                " on the sides."
             ],
-            say![
-                "Sides: tan(miter) = cos(side lean) × tan(front lean): ",
-                Angle(side_miter),
-                "."
-            ],
-            say![
-                "Angle between the outer faces: cos = −sin(front lean) × sin(side lean): ",
-                Angle(dihedral),
-                "."
-            ],
-            if joint == "mitre" {
-                say![
-                    "Mitered, the bevel shares it out: 90° − half of it where both are equally thick."
-                ]
-            } else {
-                say![
-                    "Butted, the bevel is what it differs from 90°: ",
-                    Angle((90.0 - dihedral).abs()),
-                    "."
-                ]
-            },
+            held(&boards),
         ];
-        solution.notes = vec![say![
-            "Rip level edges at ",
-            Angle(a.abs()),
-            " on front and back, ",
-            Angle(b.abs()),
-            " on the sides."
-        ]];
-        solution.cautions = vec![Caution::CompoundCut];
+        if floor.is_some() {
+            solution.notes.push(say![
+                "Bevel the floor's edges: ",
+                Angle(a.abs()),
+                " at front and back, ",
+                Angle(b.abs()),
+                " at the sides."
+            ]);
+        }
+        let compound = |b: &Board| b.settings().0 > 0.0 && b.settings().1 > 0.0;
+        if boards.iter().any(compound) {
+            solution.cautions.push(Caution::CompoundCut);
+        }
     }
     out.solutions.push(solution);
     out
 }
 
-fn joint_key(joint: &str) -> &'static str {
+fn way(joint: &str) -> &'static str {
     match joint {
         "front_between" => "front_between",
         "sides_between" => "sides_between",
@@ -227,69 +203,149 @@ fn joint_key(joint: &str) -> &'static str {
     }
 }
 
-/// The sides must not meet below the rim, and the boards must leave room between them.
-fn check(p: &Pair, h: f64, lean: &'static str, thick: &'static str, t: f64, out: &mut Outcome) {
-    let top = p.bottom + h * p.spread;
-    if top <= 0.0 {
-        let limit = Length(-p.bottom / p.spread);
-        out.problems.push(
-            Problem::stop(
-                lean,
-                say![
-                    "Leaning inward like this the boards meet at ",
-                    limit,
-                    ": the box must be lower."
-                ],
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
-    } else if p.bottom.min(top) <= p.lost {
-        let limit = Length(t * p.bottom.min(top) / p.lost);
-        out.problems.push(
-            Problem::stop(
-                thick,
-                say![
-                    "Boards this thick fill the box: they must be thinner than ",
-                    limit,
-                    "."
-                ],
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
-    }
+/// The same cuts with the boards standing at their slope against the fence.
+fn held(boards: &[Board; 2]) -> Text {
+    let [(fm, fb), (sm, sb)] = boards.map(|b| b.held());
+    say![
+        "Standing at their slope against the fence the same cuts are: front and back miter ",
+        Angle(fm),
+        ", bevel ",
+        Angle(fb),
+        "; sides miter ",
+        Angle(sm),
+        ", bevel ",
+        Angle(sb),
+        "."
+    ]
 }
 
-/// The end cut with the board standing at its slope against the fence: level edges along the fence,
-/// so along is along, up is up. The cut's plane passes through the outer corner edge and, mitered,
-/// through the inner one; butted, it is the neighbor's face.
-fn held(
-    own: &Pair,
-    h: f64,
-    joint: &str,
-    other_t: f64,
-    a: f64,
-    b: f64,
-    is_front: bool,
-) -> (f64, f64) {
-    // For the front board: x along, y outward (to the front), z up.
-    let (own_tilt, other_tilt) = if is_front { (a, b) } else { (b, a) };
-    let edge = Vector3::new(h * num::tan_deg(other_tilt), h * num::tan_deg(own_tilt), h);
-    let inner = if joint == "mitre" {
-        // From the outer corner to the inner one, on the level.
-        Vector3::new(
-            -other_t / num::cos_deg(other_tilt),
-            -own.thickness / num::cos_deg(own_tilt),
-            0.0,
-        )
+fn derivation([front, side]: &[Board; 2], dihedral: f64, joint: &str) -> Vec<Text> {
+    let ((fm, fb), (sm, sb)) = (front.settings(), side.settings());
+    let mut lines = vec![
+        say![
+            "Front boards: tan(miter) = cos(front lean) × tan(side lean): ",
+            Angle(fm),
+            "."
+        ],
+        say![
+            "Sides: tan(miter) = cos(side lean) × tan(front lean): ",
+            Angle(sm),
+            "."
+        ],
+        say![
+            "Angle between the outer faces: cos = −sin(front lean) × sin(side lean): ",
+            Angle(dihedral),
+            "."
+        ],
+    ];
+    lines.push(if joint != "mitre" {
+        say![
+            "Butted, the bevel is what it differs from 90°: ",
+            Angle((90.0 - dihedral).abs()),
+            "."
+        ]
+    } else if front.thickness == side.thickness {
+        say![
+            "Mitered, each bevel is 90° less half of it: ",
+            Angle(fb),
+            "."
+        ]
     } else {
-        // Along the neighbor's face, on the level.
-        Vector3::new(0.0, 1.0, 0.0)
-    };
-    match edge.cross(inner).unit() {
-        Some(n) => (
-            num::atan2_deg(n.y.abs(), n.x.abs()),
-            num::asin_deg(n.z.abs()),
-        ),
-        None => (0.0, 0.0),
+        say![
+            "Mitered in unequal stock: tan(bevel) = (neighbor's thickness + own × cos of it) ÷ (own × sin of it): front ",
+            Angle(fb),
+            ", sides ",
+            Angle(sb),
+            "."
+        ]
+    });
+    lines
+}
+
+/// The floor from above, its width along the saw: bevelled ends that lie on the sides.
+fn floor_part((width, depth): (f64, f64), thick: f64, tilt: f64) -> Part {
+    let normal = |along: f64| Vector3::new(along * num::cos_deg(tilt), 0.0, -num::sin_deg(tilt));
+    Piece {
+        name: "Floor",
+        count: 1,
+        seen: depth,
+        away: thick,
+        rake: 0.0,
+        left: Ended {
+            name: "Left end",
+            normal: normal(-1.0),
+            at: -width / 2.0,
+        },
+        right: Ended {
+            name: "Right end",
+            normal: normal(1.0),
+            at: width / 2.0,
+        },
+        keys: (None, Some("side.edge_rip_deg")),
     }
+    .part()
+}
+
+fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene {
+    let h = boards[0].height;
+    let ring = |w: f64, d: f64| -> Vec<Point> {
+        [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+            .map(|(x, y)| Point::new(x * w / 2.0, y * d / 2.0))
+            .to_vec()
+    };
+    let outer = |z: f64| {
+        (
+            front.bottom + z * front.spread,
+            side.bottom + z * side.spread,
+        )
+    };
+    let (ow, od) = outer(h);
+    let (iw, id) = (front.inside(h), side.inside(h));
+    let inner_top = ring(iw, id);
+    let from = match joint {
+        "front_between" => ring(iw, od),
+        "sides_between" => ring(ow, id),
+        _ => ring(ow, od),
+    };
+    let plan = picture::Plan {
+        outer_bottom: ring(front.bottom, side.bottom),
+        outer_top: ring(ow, od),
+        inner_bottom: ring(front.inside(0.0), side.inside(0.0)),
+        tilts: vec![front.tilt, side.tilt, front.tilt, side.tilt],
+        joints: from.into_iter().zip(inner_top.iter().copied()).collect(),
+        inner_top,
+    };
+    let (w, d) = (front.bottom / 2.0, side.bottom / 2.0);
+    let given = [
+        (
+            Point::new(-w, -d),
+            Point::new(w, -d),
+            Length(front.bottom),
+            "outer_bottom_width",
+        ),
+        (
+            Point::new(w, -d),
+            Point::new(w, d),
+            Length(side.bottom),
+            "outer_bottom_depth",
+        ),
+    ];
+    let [f, s] = boards;
+    let sides = picture::Told {
+        title: "Sides, outer face",
+        bottom: Source::Computed("side.outer_bottom_width"),
+        top: "side.outer_top_width",
+        slant: "side.slant_height",
+        tilt: "tilt_side_deg",
+        thickness: "thickness_side",
+    };
+    let fronts = picture::Told {
+        title: "Front and back, outer face",
+        bottom: Source::Computed("front.outer_bottom_width"),
+        top: "front.outer_top_width",
+        slant: "front.slant_height",
+        tilt: "tilt_front_deg",
+        thickness: "thickness_front",
+    };
+    picture::picture(&[(s, sides), (f, fronts)], &plan, &given)
 }

@@ -1,14 +1,13 @@
 //! One leg: its lean, its end cuts lying on either face, its foot on the floor.
 
-use super::Leg;
-use crate::geometry::Polygon;
-use crate::geometry::{Point, Point3, Solid, Vector3};
+use super::{Leg, Sizes, picture};
+use crate::geometry::{Point3, Solid, Vector3};
+use crate::layouts::compound::{Ended, Piece, in_frame, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::Part;
 use crate::say;
-use crate::scene::{Role, Scene};
-use crate::units::{Angle, Length, Quantity};
+use crate::units::{Angle, Length};
 
 /// The leg's axis (upward) and the outward normals of its faces: F faces front, S faces right.
 #[derive(Clone, Copy, Debug)]
@@ -18,7 +17,7 @@ pub struct Axes {
     pub face_s: Vector3,
 }
 
-const UP: Vector3 = Vector3::new(0.0, 0.0, 1.0);
+pub const UP: Vector3 = Vector3::new(0.0, 0.0, 1.0);
 
 /// How the square section lies about the axis (GEOMETRY 4, `roll`).
 pub fn axes(leg: Leg) -> Axes {
@@ -63,38 +62,33 @@ pub fn axes(leg: Leg) -> Axes {
     }
 }
 
-/// tan(miter) = |N·e1| / |N·e3|, sin(bevel) = |N·e2|, the piece along e3 lying on the face with
-/// normal e2, across e1 (GEOMETRY 1).
-pub fn readings(n: Vector3, along: Vector3, face: Vector3, across: Vector3) -> (f64, f64) {
-    (
-        num::atan2_deg(n.dot(across).abs(), n.dot(along).abs()),
-        num::asin_deg(n.dot(face).abs()),
-    )
-}
-
 /// Everything of one leg. Example: 8 and 5 degrees, roll front: on F miter 7.97, bevel 5.00.
-pub fn solve(leg: Leg, detail: Detail) -> Outcome {
+pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
     let (t, h) = (leg.section.0, leg.height.0);
     let (ta, tb) = (num::tan_deg(leg.front.0), num::tan_deg(leg.side.0));
     let k = num::sqrt(1.0 + ta * ta + tb * tb);
     let a = axes(leg);
     let length = h * k;
     let sight = num::atan2_deg(tb, ta);
-    let (mf, bf) = readings(UP, a.axis, a.face_f, a.face_s);
-    let (ms, bs) = readings(UP, a.axis, a.face_s, a.face_f);
+    // Level planes end it: lying on a face, that face is down.
+    let on = |face: Vector3| in_frame(UP, a.axis, face.times(-1.0));
+    let (on_f, on_s) = (on(a.face_f), on(a.face_s));
     let overall = length + t * k * (a.face_f.z.abs() + a.face_s.z.abs());
     // Edges of the foot on the floor: where the faces meet it.
     let (ef, es) = (a.face_f.cross(UP), a.face_s.cross(UP));
     let corner = num::atan2_deg(ef.cross(es).length(), ef.dot(es).abs());
     let mut answers = Answers::new();
-    let mut on_f = Answers::new();
-    on_f.angle("mitre_deg", mf)
-        .angle("bevel_deg", bf)
-        .length("cut_line", t / num::cos_deg(mf));
-    let mut on_s = Answers::new();
-    on_s.angle("mitre_deg", ms)
-        .angle("bevel_deg", bs)
-        .length("cut_line", t / num::cos_deg(ms));
+    if sizes.is_some() {
+        answers
+            .angle("splay_front_deg", leg.front.0)
+            .angle("splay_side_deg", leg.side.0);
+    }
+    let lying = |n: Vector3| {
+        let mut group = Answers::new();
+        tell(&mut group, n, t, t);
+        group.length("cut_line", t / num::cos_deg(readings(n).0));
+        group
+    };
     answers
         .angle("resultant_deg", num::atan_deg(num::hypot(ta, tb)))
         .angle("sight_line_from_front_deg", sight)
@@ -102,8 +96,8 @@ pub fn solve(leg: Leg, detail: Detail) -> Outcome {
         .length("axis_length", length)
         .length("edge_length", length)
         .length("overall_length", overall)
-        .group("on_face_F", on_f)
-        .group("on_face_S", on_s)
+        .group("on_face_F", lying(on_f))
+        .group("on_face_S", lying(on_s))
         .angle("footprint_corner_acute_deg", corner)
         .area("footprint_area", t * t * k)
         .length("toe_out_x", h * ta)
@@ -121,28 +115,10 @@ pub fn solve(leg: Leg, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        solution.parts = vec![
-            lying(
-                "Leg on its front face",
-                t,
-                length,
-                mf,
-                bf,
-                "on_face_F.mitre_deg",
-                "on_face_F.bevel_deg",
-            ),
-            lying(
-                "Leg on its side face",
-                t,
-                length,
-                ms,
-                bs,
-                "on_face_S.mitre_deg",
-                "on_face_S.bevel_deg",
-            ),
-        ];
+        solution.parts = vec![part(leg, on_f)];
         solution.solids = vec![solid(leg, a)];
-        solution.figure = picture(leg);
+        solution.figure = picture::leg(leg, sizes, &solution.solids[0]);
+        let ((mf, bf), (ms, bs)) = (readings(on_f), readings(on_s));
         solution.derivation = vec![
             say![
                 "Out over the height: front ",
@@ -163,6 +139,7 @@ pub fn solve(leg: Leg, detail: Detail) -> Outcome {
                 Angle(sight),
                 " from the front."
             ],
+            rule(leg.roll),
             say![
                 "Lying on the front face: miter ",
                 Angle(mf),
@@ -176,14 +153,48 @@ pub fn solve(leg: Leg, detail: Detail) -> Outcome {
             ],
         ];
         solution.notes = vec![
+            say![
+                "Drawn is the right front leg lying on its front face, foot to the left, its outer side at the fence."
+            ],
             say!["Both ends are parallel: slide the leg along, do not turn it."],
-            say!["Make two left and two right: the other hand swings and tilts the other way."],
+            say![
+                "Two and two: right front and left back are alike, the other two are their mirror image."
+            ],
         ];
-        solution.cautions = vec![Caution::CompoundCut];
+        if ta > 0.0 && tb > 0.0 {
+            solution.notes.push(say![
+                "Splayed two ways, a square leg cannot lie flush with level rails on both sides; this foot has a corner of ",
+                Angle(corner),
+                "."
+            ]);
+        }
+        if readings(on_f).0 > 0.0 && readings(on_f).1 > 0.0 {
+            solution.cautions.push(Caution::CompoundCut);
+        }
     }
     Outcome {
         solutions: vec![solution],
         problems: Vec::new(),
+    }
+}
+
+/// The closed form of the readings on the front face (GEOMETRY 4; k is true length over height).
+fn rule(roll: &str) -> crate::units::Text {
+    match roll {
+        "side" => {
+            say![
+                "On the front face: tan(miter) = length ÷ height × sin(lean from the front); sin(bevel) = height ÷ length × tan(lean from the side) × cos(lean from the front)."
+            ]
+        }
+        "tilt" => say![
+            "On the front face: the miter is the lean from the front; sin(bevel) = height ÷ length × tan(lean from the side)."
+        ],
+        "lean" => {
+            say!["On the upright pair the miter is the lean along the sight line, without bevel."]
+        }
+        _ => say![
+            "On the front face: tan(miter) = tan(lean from the front) × cos(lean from the side); the bevel is the lean from the side."
+        ],
     }
 }
 
@@ -196,63 +207,37 @@ fn title(roll: &str) -> &'static str {
     }
 }
 
-/// The leg lying on a face: parallel ends, swung alike.
-fn lying(
-    name: &'static str,
-    t: f64,
-    length: f64,
-    miter: f64,
-    bevel: f64,
-    miter_key: &'static str,
-    bevel_key: &'static str,
-) -> Part {
-    let run = t * num::tan_deg(miter);
-    let cut = |name: &'static str, end, x: f64| Cut {
-        name: name.into(),
-        end,
-        miter: Angle(miter),
-        swing: if run > 0.0 { Side::Left } else { Side::Neither },
-        bevel: Angle(bevel),
-        lean: if bevel > 0.0 {
-            Side::Left
-        } else {
-            Side::Neither
-        },
-        miter_key: Some(miter_key),
-        bevel_key: Some(bevel_key),
-        across: Length(t),
-        from: Point::new(x, 0.0),
-        to: Point::new(x + run, t),
+/// The right front leg lying on F, foot to the left: parallel ends.
+fn part(leg: Leg, level: Vector3) -> Part {
+    let (ta, tb) = (num::tan_deg(leg.front.0), num::tan_deg(leg.side.0));
+    let length = leg.height.0 * num::sqrt(1.0 + ta * ta + tb * tb);
+    let end = |name, at| Ended {
+        name,
+        normal: level,
+        at,
     };
-    Part {
-        name: name.into(),
-        count: 1,
-        seen: Length(t),
-        away: Some(Length(t)),
-        length: Length(length + run),
-        outline: Polygon(vec![
-            Point::new(0.0, 0.0),
-            Point::new(length, 0.0),
-            Point::new(length + run, t),
-            Point::new(run, t),
-        ]),
-        edge_a: Length(length),
-        edge_b: Length(length),
-        cuts: vec![cut("Foot", End::Left, 0.0), cut("Top", End::Right, length)],
-        marks: Vec::new(),
-        stock: StockShape::Straight,
+    Piece {
+        name: "Leg",
+        count: 4,
+        seen: leg.section.0,
+        away: leg.section.0,
+        rake: 0.0,
+        left: end("Foot", 0.0),
+        right: end("Top", length),
+        keys: (Some("on_face_F.mitre_deg"), Some("on_face_F.bevel_deg")),
     }
+    .part()
 }
 
 /// The real leg between floor and top, its axis through the floor's origin.
-fn solid(leg: Leg, a: Axes) -> Solid {
+pub fn solid(leg: Leg, a: Axes) -> Solid {
     let half = leg.section.0 / 2.0;
     let corner = |f: f64, s: f64, z: f64| {
         let off = a.face_f.times(f * half).plus(a.face_s.times(s * half));
         // Along the axis to the level z.
         let reach = (z - off.z) / a.axis.z;
         let p = off.plus(a.axis.times(reach));
-        Point3::new(p.x, p.y, p.z)
+        Point3::new(p.x, p.y, z)
     };
     let ring = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];
     let foot: Vec<Point3> = ring.iter().map(|(f, s)| corner(*f, *s, 0.0)).collect();
@@ -261,56 +246,4 @@ fn solid(leg: Leg, a: Axes) -> Solid {
         .map(|(f, s)| corner(*f, *s, leg.height.0))
         .collect();
     Solid::prism(&foot, &top)
-}
-
-/// Seen from the front: upright against the lean.
-fn picture(leg: Leg) -> Scene {
-    let h = leg.height.0;
-    let out = h * num::tan_deg(leg.front.0);
-    let w = leg.section.0 / num::cos_deg(leg.front.0) / 2.0;
-    let mut scene = Scene::new();
-    let base = Point::new(out, 0.0);
-    scene.line(
-        Point::new(-h * 0.25, 0.0),
-        Point::new(out + h * 0.25, 0.0),
-        Role::Frame,
-    );
-    scene.shape(
-        vec![
-            Point::new(out - w, 0.0),
-            Point::new(out + w, 0.0),
-            Point::new(w, h),
-            Point::new(-w, h),
-        ],
-        Role::Stock,
-    );
-    scene.line(
-        Point::new(out - w, 0.0),
-        Point::new(out + w, 0.0),
-        Role::Cut,
-    );
-    scene.line(Point::new(-w, h), Point::new(w, h), Role::Cut);
-    scene.line(Point::new(0.0, h), Point::new(0.0, 0.0), Role::Center);
-    scene.given(
-        Point::new(-h * 0.2, h),
-        Point::new(-h * 0.2, 0.0),
-        -1,
-        Quantity::Length(leg.height),
-        "height",
-    );
-    scene.computed(
-        Point::new(0.0, 0.0),
-        base,
-        -1,
-        Quantity::Length(Length(out)),
-        "toe_out_x",
-    );
-    scene.add(crate::scene::Item::AngleMark {
-        at: Point::new(0.0, h),
-        from: Angle(-90.0),
-        to: Angle(-90.0 + leg.front.0),
-        value: Quantity::Angle(leg.front),
-        source: crate::scene::Source::Given("splay_front_deg"),
-    });
-    scene
 }

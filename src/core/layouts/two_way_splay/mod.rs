@@ -3,13 +3,17 @@
 //! Frame: x to the right, y to the back, z up; the leg at the right front, floor z = 0.
 
 mod leg;
+mod picture;
 mod stretcher;
 
 use super::field::{angle, choice, length, option};
 use super::{Detail, Form, Layout, Off, Outcome, missing};
 use crate::inputs::{Field, Inputs, Range};
 use crate::num;
-use crate::units::{Angle, Length};
+use crate::problem::Problem;
+use crate::say;
+use crate::units::{Angle, Length, Quantity};
+use picture::Across;
 
 /// The layout "two_way_splay".
 pub struct TwoWaySplay;
@@ -56,11 +60,18 @@ const LEG: Form = Form {
     fields: &[FRONT, SIDE, SECTION, HEIGHT, ROLL],
     also: &[],
     gives: &["splay_front_deg", "splay_side_deg", "height"],
-    off: &[Off {
-        answer: "on_face_F.mitre_deg",
-        keep: &[],
-        give: "splay_front_deg",
-    }],
+    off: &[
+        Off {
+            answer: "on_face_F.mitre_deg",
+            keep: &[],
+            give: "splay_front_deg",
+        },
+        Off {
+            answer: "on_face_F.bevel_deg",
+            keep: &[],
+            give: "splay_side_deg",
+        },
+    ],
 };
 
 const SIZES: Form = Form {
@@ -100,8 +111,25 @@ const SIZES: Form = Form {
         ROLL,
     ],
     also: &[],
-    gives: &["footprint_width", "footprint_depth", "height"],
-    off: &[],
+    gives: &[
+        "footprint_width",
+        "footprint_depth",
+        "top_width",
+        "top_depth",
+        "height",
+    ],
+    off: &[
+        Off {
+            answer: "on_face_F.mitre_deg",
+            keep: &[],
+            give: "footprint_width",
+        },
+        Off {
+            answer: "on_face_F.bevel_deg",
+            keep: &[],
+            give: "footprint_depth",
+        },
+    ],
 };
 
 const STRETCHER: Form = Form {
@@ -160,8 +188,18 @@ const STRETCHER: Form = Form {
         ),
     ],
     also: &[],
-    gives: &["splay_front_deg", "splay_side_deg", "stretcher_height"],
-    off: &[],
+    gives: &[
+        "splay_front_deg",
+        "splay_side_deg",
+        "stretcher_height",
+        "axis_spacing_front_at_top",
+        "axis_spacing_side_at_top",
+    ],
+    off: &[Off {
+        answer: "shoulder_length_on_centre",
+        keep: &[],
+        give: "stretcher_height",
+    }],
 };
 
 /// A leg's leans and stock, checked.
@@ -174,32 +212,83 @@ struct Leg {
     roll: &'static str,
 }
 
-fn read(inputs: &Inputs) -> Option<Leg> {
-    let section = inputs.length("section")?;
-    let height = inputs.length("height")?;
-    let roll = inputs.choice("roll").unwrap_or("front");
-    let lean = |foot: &str, top: &str| {
-        let out = (inputs.length(foot)? - inputs.length(top)?) / 2.0;
-        Some(Angle(num::atan2_deg(out.0, height.0)))
+/// Toe to toe on the floor and at the top.
+#[derive(Clone, Copy, Debug)]
+struct Sizes {
+    footprint: (Length, Length),
+    top: (Length, Length),
+}
+
+impl Sizes {
+    fn wide(self) -> Across {
+        Across {
+            foot: self.footprint.0,
+            top: self.top.0,
+            keys: ("footprint_width", "top_width"),
+        }
+    }
+    fn deep(self) -> Across {
+        Across {
+            foot: self.footprint.1,
+            top: self.top.1,
+            keys: ("footprint_depth", "top_depth"),
+        }
+    }
+    /// A lean is half of what the footprint is wider, over the height; inward legs are none of ours.
+    fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
+        let out = (across.foot.0 - across.top.0) / 2.0;
+        if out < 0.0 {
+            return Err(Problem::stop(
+                across.keys.0,
+                say![
+                    "The feet must stand at least as far apart as the top, ",
+                    across.top,
+                    "."
+                ],
+            )
+            .with_limit(Quantity::Length(across.top)));
+        }
+        Ok(Angle(num::atan2_deg(out, height.0)))
+    }
+}
+
+fn read_sizes(inputs: &Inputs) -> Option<Sizes> {
+    let l = |key: &str| inputs.length(key);
+    Some(Sizes {
+        footprint: (l("footprint_width")?, l("footprint_depth")?),
+        top: (l("top_width")?, l("top_depth")?),
+    })
+}
+
+/// The leg, and from which sizes if not from its leans; or what is to be said instead.
+fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
+    let (Some(section), Some(height)) = (inputs.length("section"), inputs.length("height")) else {
+        return Err(missing(form, inputs));
     };
-    let (front, side) = if inputs.form == SIZES.id {
-        (
-            lean("footprint_width", "top_width")?,
-            lean("footprint_depth", "top_depth")?,
-        )
-    } else {
-        (
-            inputs.angle("splay_front_deg")?,
-            inputs.angle("splay_side_deg")?,
-        )
-    };
-    Some(Leg {
-        front,
-        side,
+    let mut leg = Leg {
+        front: Angle(0.0),
+        side: Angle(0.0),
         section,
         height,
-        roll,
-    })
+        roll: inputs.choice("roll").unwrap_or("front"),
+    };
+    if form.id != SIZES.id {
+        let leans = (
+            inputs.angle("splay_front_deg"),
+            inputs.angle("splay_side_deg"),
+        );
+        let (Some(front), Some(side)) = leans else {
+            return Err(missing(form, inputs));
+        };
+        (leg.front, leg.side) = (front, side);
+        return Ok((leg, None));
+    }
+    let Some(sizes) = read_sizes(inputs) else {
+        return Err(missing(form, inputs));
+    };
+    leg.front = Sizes::lean(&sizes.wide(), height).map_err(Outcome::stop)?;
+    leg.side = Sizes::lean(&sizes.deep(), height).map_err(Outcome::stop)?;
+    Ok((leg, Some(sizes)))
 }
 
 impl Layout for TwoWaySplay {
@@ -222,8 +311,9 @@ impl Layout for TwoWaySplay {
             "sizes" => &SIZES,
             _ => &LEG,
         };
-        let Some(leg) = read(inputs) else {
-            return missing(form, inputs);
+        let (leg, sizes) = match read(form, inputs) {
+            Ok(read) => read,
+            Err(outcome) => return outcome,
         };
         if form.id == STRETCHER.id {
             match stretcher::read(inputs) {
@@ -231,7 +321,7 @@ impl Layout for TwoWaySplay {
                 None => missing(form, inputs),
             }
         } else {
-            leg::solve(leg, detail)
+            leg::solve(leg, sizes, detail)
         }
     }
 }

@@ -1,26 +1,26 @@
 //! A stretcher between two legs: upright section, ends flat on the legs' inner faces.
 
-use super::Leg;
-use super::leg::{axes, readings};
-use crate::geometry::{Point, Polygon, Vector3};
+use super::leg::{UP, axes, solid};
+use super::{Leg, picture};
+use crate::geometry::{Point3, Solid, Vector3};
 use crate::inputs::Inputs;
+use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::Part;
 use crate::problem::Problem;
 use crate::say;
-use crate::scene::{Role, Scene};
 use crate::units::{Angle, Length, Quantity};
 
 /// A stretcher's place and section, checked.
 #[derive(Clone, Copy, Debug)]
 pub struct Stretcher {
-    front: Length,
-    side: Length,
-    height: Length,
-    width: Length,
-    thickness: Length,
-    which: &'static str,
+    pub front: Length,
+    pub side: Length,
+    pub height: Length,
+    pub width: Length,
+    pub thickness: Length,
+    pub which: &'static str,
 }
 
 pub fn read(inputs: &Inputs) -> Option<Stretcher> {
@@ -32,6 +32,64 @@ pub fn read(inputs: &Inputs) -> Option<Stretcher> {
         thickness: inputs.length("stretcher_thickness")?,
         which: inputs.choice("which").unwrap_or("front"),
     })
+}
+
+/// A stretcher's geometry in its own frame: u along it toward the leg at hand, v across it on the
+/// level, w up; from its middle.
+struct Bar {
+    between: f64,
+    /// The leg's face that it lies on: its outward normal in that frame, and how far the face stands
+    /// from the axis.
+    n: Vector3,
+    off: f64,
+    /// Half its thickness and half its height.
+    q: f64,
+    w: f64,
+}
+
+impl Bar {
+    /// From the middle to the leg's inner face.
+    fn half(&self, v: f64, w: f64) -> f64 {
+        self.between / 2.0 - (self.off + self.n.y * v + self.n.z * w) / self.n.x
+    }
+    fn edges(&self) -> [f64; 4] {
+        let (q, w) = (self.q, self.w);
+        [(q, w), (q, -w), (-q, w), (-q, -w)].map(|(v, w)| 2.0 * self.half(v, w))
+    }
+    fn solid(&self) -> Solid {
+        let (q, w) = (self.q, self.w);
+        // The other end is the mirror image.
+        let ring = |end: f64| {
+            [(-q, -w), (q, -w), (q, w), (-q, w)]
+                .map(|(v, w)| Point3::new(end * self.half(v, w), v, w))
+        };
+        Solid::prism(&ring(-1.0), &ring(1.0))
+    }
+    /// Lying on its inner wide face, seen from outside, upper edge at the fence. `out`: the outside in
+    /// the direction of v, 1 or -1.
+    fn part(&self, out: f64) -> Part {
+        let at = self.half(out * self.q, -self.w);
+        let (nu, outside) = (self.n.z, self.n.y * out);
+        let end = |name, along: f64| Ended {
+            name,
+            normal: Vector3::new(along * self.n.x, nu, outside),
+            at: along * at,
+        };
+        Piece {
+            name: "Stretcher",
+            count: 2,
+            seen: 2.0 * self.w,
+            away: 2.0 * self.q,
+            rake: 0.0,
+            left: end("Left end", -1.0),
+            right: end("Right end", 1.0),
+            keys: (
+                Some("on_wide_face.mitre_deg"),
+                Some("on_wide_face.bevel_deg"),
+            ),
+        }
+        .part()
+    }
 }
 
 /// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
@@ -51,16 +109,18 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         );
         return out;
     }
+    let side = s.which == "side";
     let a = axes(leg);
     let drop = leg.height.0 - s.height.0;
-    // Along the stretcher, across it on the level, and up; the inner face that its end lies on.
-    let (along, level, n, spacing, lean) = if s.which == "side" {
+    // Along the stretcher, across it on the level; the inner face that its end lies on.
+    let (along, level, n, spacing, lean, key) = if side {
         (
             Vector3::new(0.0, -1.0, 0.0),
             Vector3::new(1.0, 0.0, 0.0),
             a.face_f,
             s.side,
             leg.side,
+            "axis_spacing_side_at_top",
         )
     } else {
         (
@@ -69,26 +129,29 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
             a.face_s,
             s.front,
             leg.front,
+            "axis_spacing_front_at_top",
         )
     };
-    let up = Vector3::new(0.0, 0.0, 1.0);
-    let between = spacing.0 + 2.0 * drop * num::tan_deg(lean.0);
-    let (na, nl, nu) = (n.dot(along), n.dot(level), n.dot(up));
-    // Half the length at (across, up) from the middle: the inner face is half a section inside the axis.
-    let half = |across: f64, above: f64| {
-        between / 2.0 - (leg.section.0 / 2.0 + nl * across + nu * above) / na
+    let bar = Bar {
+        between: spacing.0 + 2.0 * drop * num::tan_deg(lean.0),
+        n: Vector3::new(n.dot(along), n.dot(level), n.dot(UP)),
+        off: leg.section.0 / 2.0,
+        q: s.thickness.0 / 2.0,
+        w: s.width.0 / 2.0,
     };
-    let middle = 2.0 * half(0.0, 0.0);
-    let (q, w) = (s.thickness.0 / 2.0, s.width.0 / 2.0);
-    let edges = [(q, w), (q, -w), (-q, w), (-q, -w)].map(|(x, z)| 2.0 * half(x, z));
+    if bar.n.x.abs() < 1e-12 {
+        out.problems.push(Problem::stop(
+            "roll",
+            say![
+                "Turned like this, the leg has no face toward this stretcher: turn it another way."
+            ],
+        ));
+        return out;
+    }
+    let edges = bar.edges();
     let longest = edges.iter().fold(f64::NEG_INFINITY, |m, e| m.max(*e));
     let shortest = edges.iter().fold(f64::INFINITY, |m, e| m.min(*e));
     if shortest <= 0.0 || !longest.is_finite() {
-        let key = if s.which == "side" {
-            "axis_spacing_side_at_top"
-        } else {
-            "axis_spacing_front_at_top"
-        };
         let least = Length(spacing.0 - shortest);
         out.problems.push(
             Problem::stop(
@@ -103,15 +166,17 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         );
         return out;
     }
-    let (m_wide, b_wide) = readings(n, along, level, up);
-    let (m_edge, b_edge) = readings(n, along, up, level);
+    out.problems.extend(warnings(leg, &s, &bar, n));
+    let middle = 2.0 * bar.half(0.0, 0.0);
+    let on_wide = Vector3::new(bar.n.x, bar.n.z, bar.n.y);
+    let on_edge = bar.n;
     let mut wide = Answers::new();
-    wide.angle("mitre_deg", m_wide).angle("bevel_deg", b_wide);
+    tell(&mut wide, on_wide, s.width.0, s.thickness.0);
     let mut edge = Answers::new();
-    edge.angle("mitre_deg", m_edge).angle("bevel_deg", b_edge);
+    tell(&mut edge, on_edge, s.thickness.0, s.width.0);
     let mut answers = Answers::new();
     answers
-        .length("centre_to_centre", between)
+        .length("centre_to_centre", bar.between)
         .length("shoulder_length_on_centre", middle)
         .length("overall_length", longest)
         .length("longest_edge", longest)
@@ -120,7 +185,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         .group("on_edge", edge);
     let mut solution = Solution {
         way: s.which,
-        title: if s.which == "side" {
+        title: if side {
             "Stretcher at the side"
         } else {
             "Stretcher at front or back"
@@ -135,14 +200,11 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        solution.parts = vec![part(
-            s,
-            m_wide,
-            b_wide,
-            half(q, -w).max(half(-q, -w)) * 2.0,
-            half(q, w).max(half(-q, w)) * 2.0,
-        )];
-        solution.figure = picture(leg, s, between, lean, &solution.parts[0]);
+        solution.solids = vec![bar.solid()];
+        // From the front the outside is toward the eye, at the right side it is to the right.
+        solution.parts = vec![bar.part(if side { 1.0 } else { -1.0 })];
+        let leg_solid = solid(leg, a);
+        solution.figure = picture::stretcher(leg, &s, bar.between, &leg_solid, &solution.solids[0]);
         solution.derivation = vec![
             say![
                 "The legs' middles stand ",
@@ -150,11 +212,13 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
                 " apart at the top; ",
                 Length(drop),
                 " lower they stand ",
-                Length(between),
+                Length(bar.between),
                 " apart."
             ],
             say![
-                "Less half a leg at each end, measured along the stretcher: ",
+                "Less half a leg at each end, measured along the stretcher (",
+                Length((bar.between - middle) / 2.0),
+                "): ",
                 Length(middle),
                 " on its middle line."
             ],
@@ -166,7 +230,18 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
                 "."
             ],
         ];
-        if b_wide > 0.005 {
+        solution.notes = vec![say![
+            "Both ends are mirror images: flip it end over end for the second cut. Drawn from outside, upper edge at the fence."
+        ]];
+        let (miter, bevel) = readings(on_wide);
+        if bevel == 0.0 {
+            solution.notes.push(say![
+                "The leg's face runs level across the stretcher: a plain miter of ",
+                Angle(miter),
+                " does it."
+            ]);
+        }
+        if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
     }
@@ -174,99 +249,60 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     out
 }
 
-/// Lying on its wide face: the lower edge toward you, the upper one at the fence.
-fn part(s: Stretcher, miter: f64, bevel: f64, lower: f64, upper: f64) -> Part {
-    let w = s.width.0;
-    let run = (lower - upper) / 2.0;
-    let (l0, r0) = ((-run).max(0.0), (-run).max(0.0) + lower);
-    let (l1, r1) = (l0 + run, r0 - run);
-    let swing_left = if run > 0.0 { Side::Left } else { Side::Right };
-    let swing_right = if run > 0.0 { Side::Right } else { Side::Left };
-    let cut = |name: &'static str, end, from: f64, to: f64, swing: Side| Cut {
-        name: name.into(),
-        end,
-        miter: Angle(miter),
-        swing: if miter > 0.0 { swing } else { Side::Neither },
-        bevel: Angle(bevel),
-        lean: match (bevel > 0.0, end) {
-            (false, _) => Side::Neither,
-            (true, End::Left) => Side::Left,
-            (true, _) => Side::Right,
-        },
-        miter_key: Some("on_wide_face.mitre_deg"),
-        bevel_key: Some("on_wide_face.bevel_deg"),
-        across: s.width,
-        from: Point::new(from, 0.0),
-        to: Point::new(to, w),
-    };
-    Part {
-        name: "Stretcher".into(),
-        count: 2,
-        seen: s.width,
-        away: Some(s.thickness),
-        length: Length(lower.max(upper)),
-        outline: Polygon(vec![
-            Point::new(l0, 0.0),
-            Point::new(r0, 0.0),
-            Point::new(r1, w),
-            Point::new(l1, w),
-        ]),
-        edge_a: Length(lower),
-        edge_b: Length(upper),
-        cuts: vec![
-            cut("Left end", End::Left, l0, l1, swing_left),
-            cut("Right end", End::Right, r0, r1, swing_right),
-        ],
-        marks: Vec::new(),
-        stock: StockShape::Straight,
-    }
-}
-
-/// Seen square to the stretcher: both legs, the stretcher between.
-fn picture(leg: Leg, s: Stretcher, between: f64, lean: Angle, part: &Part) -> Scene {
-    let h = leg.height.0;
-    let tan = num::tan_deg(lean.0);
-    let w = leg.section.0 / num::cos_deg(lean.0) / 2.0;
-    let top = between / 2.0 - (h - s.height.0) * tan;
-    let foot = top + h * tan;
-    let mut scene = Scene::new();
-    for side in [-1.0, 1.0] {
-        scene.shape(
-            vec![
-                Point::new(side * (foot - w), 0.0),
-                Point::new(side * (foot + w), 0.0),
-                Point::new(side * (top + w), h),
-                Point::new(side * (top - w), h),
-            ],
-            Role::Frame,
+/// What is true all the same but stands out.
+fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
+    let mut all = Vec::new();
+    let slack = 1e-9 * leg.height.0;
+    let most = leg.height.0 - bar.w;
+    if s.height.0 > most + slack {
+        all.push(
+            Problem::warn(
+                "stretcher_height",
+                say![
+                    "The stretcher's upper edge stands above the legs: its middle may be ",
+                    Length(most),
+                    " up at most."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(most))),
         );
     }
-    let shift = Point::new(-part.length.0 / 2.0, s.height.0 - s.width.0 / 2.0);
-    let place = |p: &Point| Point::new(p.x + shift.x, p.y + shift.y);
-    scene.shape(part.outline.0.iter().map(place).collect(), Role::Stock);
-    for c in &part.cuts {
-        scene.line(place(&c.from), place(&c.to), Role::Cut);
+    if s.height.0 < bar.w - slack {
+        all.push(
+            Problem::warn(
+                "stretcher_height",
+                say![
+                    "The stretcher reaches below the floor: its middle must be at least ",
+                    Length(bar.w),
+                    " up."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(bar.w))),
+        );
     }
-    let key = if s.which == "side" {
-        "axis_spacing_side_at_top"
+    // Along the level line of the leg's face, whose width is what the strip between its edges leaves.
+    let level_line = face.cross(UP).unit().unwrap_or(UP);
+    let a = axes(leg);
+    let other = if s.which == "side" {
+        a.face_s
     } else {
-        "axis_spacing_front_at_top"
+        a.face_f
     };
-    let spacing = if s.which == "side" { s.side } else { s.front };
-    scene
-        .given(
-            Point::new(top, h),
-            Point::new(-top, h),
-            -1,
-            Quantity::Length(spacing),
-            key,
-        )
-        .given(
-            Point::new(foot + w, 0.0),
-            Point::new(foot + w, s.height.0),
-            -1,
-            Quantity::Length(s.height),
-            "stretcher_height",
+    let room = leg.section.0 / level_line.dot(other).abs();
+    let wants = s.thickness.0 * num::hypot(1.0, bar.n.y / bar.n.x);
+    if wants > room * (1.0 + 1e-9) {
+        let limit = Length(s.thickness.0 * room / wants);
+        all.push(
+            Problem::warn(
+                "stretcher_thickness",
+                say![
+                    "Thicker than the leg's face is wide there: more than ",
+                    limit,
+                    " stands over."
+                ],
+            )
+            .with_limit(Quantity::Length(limit)),
         );
-    scene
+    }
+    all
 }

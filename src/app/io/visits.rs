@@ -1,0 +1,27 @@
+//! How many visits had an answer: nothing is asked of a newcomer.
+
+use super::storage::{Device, Storage};
+
+const VISITS: &str = "offsquare.visits";
+
+fn so_far() -> u32 {
+    let kept = Device.read(VISITS).and_then(|n| n.parse().ok());
+    kept.unwrap_or(0)
+}
+
+/// This visit has an answer; loading the page again in the same tab is still the same visit.
+pub fn count() {
+    let Some(tab) = web_sys::window().and_then(|w| w.session_storage().ok().flatten()) else {
+        return;
+    };
+    if tab.get_item(VISITS).ok().flatten().is_none() {
+        // With no storage every visit stays a first one: nothing is ever asked.
+        let _ = tab.set_item(VISITS, "counted");
+        let _ = Device.write(VISITS, &so_far().saturating_add(1).to_string());
+    }
+}
+
+/// Whether this is the second answered visit or a later one.
+pub fn are_enough_to_ask() -> bool {
+    so_far() >= 2
+}

@@ -1,0 +1,324 @@
+//! How long a person waits in a real Chromium, phone-sized: `cargo xtask bench`.
+//!
+//! Medians of several runs, with the ratio under a processor four times slower. Figures, not tests: a
+//! busy machine is slow for reasons that are not the app's.
+
+use offsquare_core::inputs::Kind;
+use offsquare_core::layouts;
+use offsquare_tests::driver::Browser;
+use offsquare_tests::site::{self, Files, Site};
+use serde_json::{Value, json};
+use std::path::Path;
+
+fn main() {
+    let dist = Path::new(env!("CARGO_MANIFEST_DIR")).join("../dist");
+    let files = site::read(&dist);
+    println!(
+        "\nIn Chromium, 360 x 740, medians in ms; \"CPU / 4\" with the processor throttled four times"
+    );
+    start_up(&files);
+    typing(&files);
+    slow_network(&files);
+}
+
+fn throttle(browser: &Browser, rate: u32) {
+    browser.devtools("Emulation.setCPUThrottlingRate", json!({ "rate": rate }));
+}
+
+/// Notes on `window.shown` when an element has first been painted: a task after the frame's callbacks
+/// runs after its paint.
+fn note_when_shown(browser: &Browser, selectors: &[&str]) {
+    let source = format!(
+        "window.shown = {{}}; \
+         const wanted = {}; \
+         new MutationObserver(() => {{ for (const s of wanted) if (!(s in shown) && document.querySelector(s)) {{ \
+           shown[s] = null; const c = new MessageChannel(); c.port1.onmessage = () => {{ shown[s] = performance.now(); window.onshown?.(s); }}; \
+           requestAnimationFrame(() => c.port2.postMessage(0)); }} }}).observe(document, {{childList: true, subtree: true}});",
+        json!(selectors)
+    );
+    browser.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({ "source": source }),
+    );
+}
+
+const BENCH: &str = "[data-test=ask-brace]";
+const SETTING: &str = "[data-test=setting]";
+
+fn shown(browser: &Browser, selector: &str) -> f64 {
+    browser.until(
+        &format!("return typeof window.shown?.[{selector:?}] === 'number'"),
+        selector,
+    );
+    let at = browser.run(&format!("return window.shown[{selector:?}]"));
+    at.as_f64().expect("a time")
+}
+
+/// From navigation to the painted bench: a first visit, and from the device's own store.
+fn start_up(files: &Files) {
+    let mut rows: Vec<[Vec<f64>; 2]> = Vec::new();
+    for rate in [1, 4] {
+        let (mut cold, mut warm) = (Vec::new(), Vec::new());
+        for _ in 0..5 {
+            let browser = Browser::start();
+            let site = Site::serve(files.clone(), "");
+            note_when_shown(&browser, &[BENCH]);
+            throttle(&browser, rate);
+            browser.go(&site.address);
+            cold.push(shown(&browser, BENCH));
+            browser.until(
+                "return document.documentElement.dataset.offlineReady !== undefined",
+                "the app to be stored",
+            );
+            for _ in 0..3 {
+                browser.go("about:blank");
+                browser.go(&site.address);
+                warm.push(shown(&browser, BENCH));
+            }
+        }
+        rows.push([cold, warm]);
+    }
+    println!(
+        "\n{:<44}{:>9}{:>9}{:>8}",
+        "start-up, navigation to painted bench", "plain", "CPU / 4", "ratio"
+    );
+    for (i, name) in [
+        "first visit (files from this machine)",
+        "from the device's store",
+    ]
+    .iter()
+    .enumerate()
+    {
+        let (plain, slow) = (median(&rows[0][i]), median(&rows[1][i]));
+        println!("{name:<44}{plain:>9.0}{slow:>9.0}{:>8.1}", slow / plain);
+    }
+}
+
+/// A real key down to the frame that shows its answer.
+///
+/// *thread* is the processor time of the page's own thread for a key, all told: solving, drawing,
+/// laying out, painting, less what driving the page costs; other programs on the machine do not count. *painted* is what a clock says from
+/// the key to after the paint, so it holds the wait for the next frame as well, and whatever else the
+/// machine does.
+fn typing(files: &Files) {
+    let browser = Browser::start();
+    let site = Site::serve(files.clone(), "");
+    println!(
+        "\n{:<18}{:>9}{:>9}{:>9}{:>12}{:>13}{:>9}",
+        "key to answer", "thread", "painted", "95 %", "thread / 4", "painted / 4", "ratio"
+    );
+    let mut most = [0.0_f64; 2];
+    for layout in layouts::all().iter().filter(|l| l.has_screen()) {
+        let Some(field) = layout
+            .forms()
+            .first()
+            .and_then(|f| f.fields.iter().find(|f| matches!(f.kind, Kind::Length(_))))
+        else {
+            continue;
+        };
+        let mut cells = Vec::new();
+        for rate in [1, 4] {
+            browser.go("about:blank");
+            browser.go(&format!("{}#/{}", site.address, layout.id()));
+            browser.until(
+                "return document.querySelector('.drawing svg') !== null",
+                "the drawing",
+            );
+            open(&browser, field.key);
+            throttle(&browser, rate);
+            let (thread, painted) = keys(&browser, layout.id());
+            throttle(&browser, 1);
+            cells.push([thread, median(&painted), high(&painted)]);
+        }
+        let [plain, slow] = [cells[0], cells[1]];
+        most = [most[0].max(plain[0]), most[1].max(slow[0])];
+        println!(
+            "{:<18}{:>9.1}{:>9.1}{:>9.1}{:>12.1}{:>13.1}{:>9.1}",
+            layout.id(),
+            plain[0],
+            plain[1],
+            plain[2],
+            slow[0],
+            slow[1],
+            slow[0] / plain[0]
+        );
+    }
+    println!(
+        "most: {:.1} plain (aim 16), {:.1} with the processor throttled (aim 50)",
+        most[0], most[1]
+    );
+    for (name, rate) in [
+        ("frames while typing", 1),
+        ("frames while typing, CPU / 4", 4),
+    ] {
+        throttle(&browser, rate);
+        let frames = frames(&browser);
+        println!(
+            "{name:<30} median {:.1}, longest {:.1}, over 25 ms: {} of {}",
+            median(&frames),
+            frames.iter().copied().fold(0.0, f64::max),
+            frames.iter().filter(|f| **f > 25.0).count(),
+            frames.len()
+        );
+    }
+}
+
+/// Opens the field in words, which every field has, whatever the drawing shows.
+fn open(browser: &Browser, key: &str) {
+    browser.run("document.querySelector('details.more').open = true;");
+    browser.run(&format!(
+        "const e = document.querySelector('[data-test=field-{key}]'); e.focus(); e.setSelectionRange(e.value.length, e.value.length);"
+    ));
+}
+
+/// Milliseconds of processor time that the page's thread has spent in tasks.
+fn thread_time(browser: &Browser) -> f64 {
+    let all = browser.devtools("Performance.getMetrics", json!({}));
+    all["metrics"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .find(|m| m["name"] == "TaskDuration")
+        .and_then(|m| m["value"].as_f64())
+        .expect("the browser counts its tasks")
+        * 1000.0
+}
+
+/// Types and takes back a digit, over and over: thread time a key, and each key's time to its paint.
+fn keys(browser: &Browser, layout: &str) -> (f64, Vec<f64>) {
+    browser.run(
+        "window.keys = []; let from = 0; \
+         addEventListener('keydown', e => { from = e.timeStamp; }, true); \
+         addEventListener('input', () => { const t = from; requestAnimationFrame(() => { \
+           const c = new MessageChannel(); c.port1.onmessage = () => window.keys.push(performance.now() - t); \
+           c.port2.postMessage(0); }); }, true);",
+    );
+    browser.devtools("Performance.enable", json!({"timeDomain": "threadTicks"}));
+    // A key that types nothing tells what driving the page costs.
+    let (warm, keys) = (6, 40);
+    let run = |typed: bool| -> f64 {
+        let mut before = 0.0;
+        for n in 1..=keys {
+            // A digit, and the key that takes it back; or Shift.
+            let key = match (typed, n % 2) {
+                (false, _) => "\u{e008}",
+                (true, 1) => "1",
+                (true, _) => "\u{e003}",
+            };
+            browser.type_keys(key);
+            std::thread::sleep(std::time::Duration::from_millis(30));
+            let wanted = if typed { n } else { 0 };
+            browser.until(&format!("return window.keys.length === {wanted}"), layout);
+            if n == warm {
+                before = thread_time(browser);
+            }
+        }
+        (thread_time(browser) - before) / f64::from(keys - warm)
+    };
+    let idle = run(false);
+    let thread = run(true) - idle;
+    browser.devtools("Performance.disable", json!({}));
+    let all = browser.run("return window.keys");
+    let painted = all
+        .as_array()
+        .into_iter()
+        .flatten()
+        .skip(warm as usize)
+        .filter_map(Value::as_f64)
+        .collect();
+    (thread, painted)
+}
+
+/// The time between frames while ten digits a second are typed.
+fn frames(browser: &Browser) -> Vec<f64> {
+    browser.run(
+        "window.frames_seen = []; let last = null; const tick = t => { if (last !== null) window.frames_seen.push(t - last); \
+         last = t; requestAnimationFrame(tick); }; requestAnimationFrame(tick);",
+    );
+    for n in 0..30 {
+        browser.type_keys(if n % 2 == 0 { "1" } else { "\u{e003}" });
+        std::thread::sleep(std::time::Duration::from_millis(90));
+    }
+    let all = browser.run("return window.frames_seen");
+    all.as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_f64)
+        .collect()
+}
+
+/// First visit to first answer over an emulated slow 4G: 1.6 Mbit/s down, 0.75 up, 150 ms a request.
+fn slow_network(files: &Files) {
+    let compressed: Files = files.iter().map(|(n, b)| (n.clone(), brotli(b))).collect();
+    let (mut bench, mut answer, mut slow) = (Vec::new(), Vec::new(), Vec::new());
+    for rate in [1, 1, 1, 4, 4, 4] {
+        let browser = Browser::start();
+        let site = Site::serve_encoded(compressed.clone(), "", "br");
+        note_when_shown(&browser, &[BENCH, SETTING]);
+        browser.devtools(
+            "Page.addScriptToEvaluateOnNewDocument",
+            json!({"source": format!("window.onshown = s => {{ if (s === {BENCH:?}) document.querySelector(s).click(); }};")}),
+        );
+        browser.devtools("Network.enable", json!({}));
+        browser.devtools(
+            "Network.emulateNetworkConditions",
+            json!({
+                "offline": false, "latency": 150,
+                "downloadThroughput": 1.6e6 / 8.0, "uploadThroughput": 0.75e6 / 8.0,
+            }),
+        );
+        throttle(&browser, rate);
+        browser.go(&site.address);
+        let seen = shown(&browser, BENCH);
+        let answered = shown(&browser, SETTING);
+        if rate == 1 {
+            bench.push(seen);
+            answer.push(answered);
+        } else {
+            slow.push(answered);
+        }
+    }
+    println!("\nfirst visit over a slow 4G (1.6 Mbit/s, 150 ms a request, files as brotli)");
+    println!(
+        "painted bench {:.0}, first answer {:.0}, with CPU / 4 {:.0} ({:.1} times)",
+        median(&bench),
+        median(&answer),
+        median(&slow),
+        median(&slow) / median(&answer)
+    );
+    println!(
+        "Storing the files for offline use starts after that and is not slowed by the emulation."
+    );
+}
+
+fn brotli(bytes: &[u8]) -> Vec<u8> {
+    let settings = brotli::enc::BrotliEncoderParams {
+        quality: 11,
+        lgwin: 24,
+        ..Default::default()
+    };
+    let mut out = Vec::new();
+    brotli::BrotliCompress(&mut &*bytes, &mut out, &settings).expect("memory takes it");
+    out
+}
+
+fn sorted(values: &[f64]) -> Vec<f64> {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    sorted
+}
+
+fn median(values: &[f64]) -> f64 {
+    sorted(values)
+        .get(values.len() / 2)
+        .copied()
+        .unwrap_or(f64::NAN)
+}
+
+/// The value that one in twenty is above.
+fn high(values: &[f64]) -> f64 {
+    sorted(values)
+        .get(values.len() * 19 / 20)
+        .copied()
+        .unwrap_or(f64::NAN)
+}

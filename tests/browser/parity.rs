@@ -1,0 +1,136 @@
+//! Native and wasm give the same bits, seen as bits: JSON text would hide NaN and the sign of zero.
+
+use crate::driver::Browser;
+use crate::site::Site;
+use crate::{dist, root, visit};
+use offsquare_core::{door, layouts};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+/// Puts every number of a reply as its sixteen hexadecimal digits, all else as it is.
+const BITS: &str = "const f = new Float64Array(1), u = new BigUint64Array(f.buffer); \
+    const bits = v => typeof v === 'number' ? (f[0] = v, u[0].toString(16).padStart(16, '0')) \
+        : Array.isArray(v) ? v.map(bits) \
+        : v !== null && typeof v === 'object' ? Object.fromEntries(Object.entries(v).map(([k, w]) => [k, bits(w)])) \
+        : v;";
+
+fn bits(v: &Value) -> Value {
+    match v {
+        Value::Number(n) => json!(format!("{:016x}", n.as_f64().expect("a float").to_bits())),
+        Value::Array(all) => all.iter().map(bits).collect(),
+        Value::Object(map) => map.iter().map(|(k, v)| (k.clone(), bits(v))).collect(),
+        other => other.clone(),
+    }
+}
+
+/// Every case table: its name and its requests.
+fn tables() -> BTreeMap<String, Value> {
+    let mut out = BTreeMap::new();
+    for entry in std::fs::read_dir(root().join("tests/cases")).expect("tests/cases") {
+        let path = entry.expect("an entry").path();
+        if path.extension().is_none_or(|e| e != "json") {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).expect("a case table");
+        let requests: Value =
+            serde_json::from_str(&text).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+        let count = requests.as_array().map_or(0, Vec::len);
+        assert!(count > 0, "{}: no cases", path.display());
+        out.insert(path.display().to_string(), requests);
+    }
+    out
+}
+
+/// The first place where two values differ.
+fn difference(a: &Value, b: &Value, at: String) -> Option<String> {
+    match (a, b) {
+        (Value::Array(x), Value::Array(y)) if x.len() == y.len() => x
+            .iter()
+            .zip(y)
+            .enumerate()
+            .find_map(|(i, (x, y))| difference(x, y, format!("{at}/{i}"))),
+        (Value::Object(x), Value::Object(y)) if x.keys().eq(y.keys()) => x
+            .iter()
+            .find_map(|(k, v)| difference(v, &y[k], format!("{at}/{k}"))),
+        _ if a == b => None,
+        _ => Some(format!("{at}: native {a}, wasm {b}")),
+    }
+}
+
+/// The comparison itself sees what JSON text would hide.
+#[test]
+fn the_comparison_sees_nan_the_sign_of_zero_and_the_last_bit() {
+    let browser = Browser::start();
+    browser.go("about:blank");
+    let seen = browser.run(&format!(
+        "{BITS} return bits({{a: [NaN, -0, 0, 0.1, 1]}}).a;"
+    ));
+    assert_eq!(
+        seen,
+        json!([
+            "7ff8000000000000",
+            "8000000000000000",
+            "0000000000000000",
+            "3fb999999999999a",
+            "3ff0000000000000"
+        ])
+    );
+    assert_eq!(bits(&json!([-0.0, 0.1, 1])), {
+        json!(["8000000000000000", "3fb999999999999a", "3ff0000000000000"])
+    });
+    let one = json!({"a": [1.0, 0.1]});
+    let near = json!({"a": [1.0, f64::from_bits(0.1f64.to_bits() + 1)]});
+    assert!(difference(&bits(&one), &bits(&near), String::new()).is_some());
+    assert!(difference(&bits(&one), &bits(&one), String::new()).is_none());
+}
+
+/// Every case table through the built wasm: the replies of `solve()`, and the answers' own bits
+/// before the door writes them.
+#[test]
+fn wasm_and_native_agree_to_the_bit() {
+    let browser = Browser::start();
+    let files = dist();
+    let glue = files
+        .keys()
+        .find(|n| n.starts_with("offsquare-") && n.ends_with(".js"))
+        .expect("the glue")
+        .clone();
+    let site = Site::serve(files, "");
+    visit(&browser, &site);
+    let mut answered = BTreeMap::<String, usize>::new();
+    for (name, requests) in tables() {
+        let reply = door::solve_value(&requests);
+        let raw = door::answer_bits(&requests.to_string());
+        let finite = raw.iter().all(|b| f64::from_bits(*b).is_finite());
+        assert!(finite, "{name}: an answer that is no number");
+        for (request, reply) in requests
+            .as_array()
+            .into_iter()
+            .flatten()
+            .zip(reply.as_array().into_iter().flatten())
+        {
+            if reply["solutions"].as_array().is_some_and(|s| !s.is_empty()) {
+                *answered
+                    .entry(request["layout"].as_str().unwrap_or_default().to_owned())
+                    .or_default() += 1;
+            }
+        }
+        let wasm = browser.wait_for(
+            &format!(
+                "{BITS} const m = await import(args[0]); \
+                 return [bits(m.solve(JSON.parse(args[1]))), [...m.answer_bits(args[1])].map(b => b.toString(16).padStart(16, '0'))];"
+            ),
+            &[json!(format!("./{glue}")), json!(requests.to_string())],
+        );
+        assert!(wasm.is_array(), "{name}: {wasm}");
+        let raw: Value = raw.iter().map(|b| json!(format!("{b:016x}"))).collect();
+        let native = json!([bits(&reply), raw]);
+        if let Some(difference) = difference(&native, &wasm, name) {
+            panic!("{difference}");
+        }
+    }
+    for layout in layouts::all() {
+        let count = answered.get(layout.id()).copied().unwrap_or(0);
+        assert!(count > 0, "no answered case of {}", layout.id());
+    }
+}
