@@ -14,6 +14,7 @@ mod runs;
 mod solid;
 mod strips;
 mod template;
+mod wrap;
 
 pub use board::{BoardOnSaw, board_on_saw};
 pub use dress::{lay_out, lay_out_with, true_size};
