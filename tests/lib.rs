@@ -1,8 +1,17 @@
 //! What the tests share: with feature `browser`, a real browser and a server that can be stopped.
 
+use offsquare_core::{door, json};
+use serde_json::Value;
+
 #[cfg(feature = "browser")]
 #[path = "browser/driver.rs"]
 pub mod driver;
 #[cfg(feature = "browser")]
 #[path = "browser/site.rs"]
 pub mod site;
+
+/// The JSON door as a program meets it, text in and text out; a general-purpose library writes and reads the texts.
+pub fn solve_value(requests: &Value) -> Value {
+    let requests = json::read(&requests.to_string()).expect("what serde_json wrote is JSON");
+    serde_json::from_str(&door::solve_value(&requests).to_string()).expect("a reply is JSON")
+}

@@ -6,5 +6,6 @@ mod brace;
 mod door;
 mod facts;
 mod invented;
+mod json;
 mod roots;
 mod saw;
