@@ -1,10 +1,14 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
 use crate::io::browser;
+use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::Notice;
-use crate::screens::{bench::BenchPage, layout::LayoutPage, shop::ShopPage};
+use crate::screens::{
+    bench::BenchPage, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
+    shop::ShopPage,
+};
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
 use offsquare_core::piece::{Theme, from_link};
@@ -54,6 +58,29 @@ fn opening() -> (Store, Vec<String>) {
         let _ = Device.write(SOLVING, id);
     }
     (Store::new(bench, route), said)
+}
+
+/// Hands each new request to the planner, and its end by hand.
+#[hook]
+fn use_planner(store: &Store, dispatch: &Dispatch) {
+    let planner = {
+        let dispatch = dispatch.clone();
+        use_memo((), move |()| {
+            Background::new(Rc::new(move |message: &str| {
+                dispatch.dispatch(Edit::Heard(message.to_owned()));
+            }))
+        })
+    };
+    let boards = store.boards.clone();
+    let (id, stopped) = (boards.planned.id, boards.planned.stopped);
+    use_effect_with((id, stopped), move |_| {
+        if boards.deaf || stopped {
+            planner.stop(boards.deaf);
+        }
+        if id > 0 && !stopped && boards.planned.running {
+            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+        }
+    });
 }
 
 #[component]
@@ -137,6 +164,7 @@ pub fn App() -> Html {
             },
         );
     });
+    use_planner(&store, &dispatch);
     let update = use_state(|| false);
     {
         let update = update.clone();
@@ -153,10 +181,20 @@ pub fn App() -> Html {
         Route::Shop => {
             html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> }
         }
+        Route::Parts => html! {
+            <PartsPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Rack => html! {
+            <RackPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Boards => html! {
+            <BoardsPage bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
-                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+                        in_parts={store.bench.work.live(id).is_some()} />
                 }
             }
             _ => html! {},

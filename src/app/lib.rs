@@ -17,6 +17,12 @@ pub fn app_main() {
     yew::Renderer::<app::App>::new().render();
 }
 
+/// Starts the planner in a worker. Called by `worker.js` once the module is ready.
+#[wasm_bindgen]
+pub fn worker_main() {
+    io::planning::serve();
+}
+
 /// The JSON door for scripts: a request or an array of requests in, the same out, as plain objects.
 ///
 /// ```js

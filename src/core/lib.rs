@@ -5,6 +5,7 @@
 
 pub mod backwards;
 pub mod boards;
+pub mod cutlist;
 pub mod door;
 pub mod drawing;
 pub mod facts;
@@ -16,6 +17,7 @@ pub mod num;
 pub mod parts;
 pub mod piece;
 pub mod problem;
+pub mod rack;
 pub mod report;
 pub mod save;
 pub mod saw;

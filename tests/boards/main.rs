@@ -2,6 +2,7 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod order;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};

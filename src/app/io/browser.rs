@@ -60,6 +60,14 @@ pub fn mark_root(name: &str, value: &str) {
     }
 }
 
+/// Reads a mark of the whole page: `data-{name}` of the root element.
+pub fn root_mark(name: &str) -> Option<String> {
+    window()?
+        .document()?
+        .document_element()?
+        .get_attribute(&format!("data-{name}"))
+}
+
 /// Moves the focus to the element with that id; an input's text is selected.
 pub fn focus(id: &str) {
     let Some(element) = window()

@@ -1,8 +1,10 @@
-//! Everything outside the app, each behind a small door: storage, files, clock, the service worker.
+//! Everything outside the app, each behind a small door: storage, files, clock, the service worker, the
+//! planner's worker.
 
 pub mod browser;
 pub mod files;
 pub mod panics;
+pub mod planning;
 pub mod storage;
 pub mod updates;
 pub mod visits;

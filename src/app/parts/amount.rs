@@ -7,7 +7,7 @@ use yew::prelude::*;
 
 /// A printed text with its fractions set small, raised and lowered. Read aloud and copied, the
 /// fraction keeps its space and its slash.
-fn set(text: &str) -> Html {
+pub fn set(text: &str) -> Html {
     let mut after_number = false;
     drawing::runs(text)
         .into_iter()

@@ -1,6 +1,7 @@
 //! Small components that several screens use.
 
 pub mod amount;
+pub mod cell;
 pub mod icon;
 pub mod notice;
 pub mod sheet;

@@ -1,5 +1,8 @@
 //! One folder a screen.
 
 pub mod bench;
+pub mod boards;
 pub mod layout;
+pub mod parts;
+pub mod rack;
 pub mod shop;

@@ -1,7 +1,9 @@
 //! The document, its undo stack, and the edits that screens send.
 
+mod boards;
 mod route;
 mod store;
 
+pub use boards::Boards;
 pub use route::Route;
 pub use store::{Edit, Shown, Store};

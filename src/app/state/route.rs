@@ -10,6 +10,12 @@ pub enum Route {
     /// A layout, by its id.
     Layout(&'static str),
     Shop,
+    /// The parts list.
+    Parts,
+    /// What to buy and how each board is cut.
+    Boards,
+    /// Stock, lengths and prices, boards on hand.
+    Rack,
 }
 
 impl Route {
@@ -19,6 +25,9 @@ impl Route {
         let name = path.split('?').next().unwrap_or_default();
         match name {
             "shop" => Route::Shop,
+            "parts" => Route::Parts,
+            "boards" => Route::Boards,
+            "rack" => Route::Rack,
             name => layouts::find(name).map_or(Route::Bench, |l| Route::Layout(l.id())),
         }
     }
@@ -27,6 +36,9 @@ impl Route {
             Route::Bench => "#/".to_owned(),
             Route::Layout(id) => format!("#/{id}"),
             Route::Shop => "#/shop".to_owned(),
+            Route::Parts => "#/parts".to_owned(),
+            Route::Boards => "#/boards".to_owned(),
+            Route::Rack => "#/rack".to_owned(),
         }
     }
 }

@@ -1,8 +1,8 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::Route;
+use super::{Boards, Route};
 use offsquare_core::layouts;
-use offsquare_core::piece::{Answered, Draft, Shop, answer};
+use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer};
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -47,6 +47,13 @@ pub enum Edit {
     },
     Shop(Box<Shop>),
     Import(Box<Bench>),
+    /// Parts, rack, boards.
+    Work(WorkEdit),
+    /// The layout of a source of the parts list, on its own screen.
+    TakeUp(u32),
+    /// The planner says something.
+    Heard(String),
+    StopPlanning,
     Undo,
     Redo,
 }
@@ -74,6 +81,8 @@ pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
     pub shown: Option<(&'static str, Rc<Shown>)>,
+    /// What the planner found for the parts list.
+    pub boards: Boards,
     past: Vec<Rc<Bench>>,
     future: Vec<Rc<Bench>>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -86,6 +95,7 @@ impl Store {
             bench: Rc::new(bench),
             route,
             shown: None,
+            boards: Boards::default(),
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -134,7 +144,7 @@ impl Store {
             Edit::Way { layout, way } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.way = Some(way);
-                    self.change(|bench| bench.put(draft));
+                    self.change(|bench| bench.put_followed(draft));
                 }
             }
             Edit::Remember(recent) => self.change(|bench| bench.remember(recent)),
@@ -143,6 +153,8 @@ impl Store {
                     self.bench = Rc::new(*bench);
                 }
             }
+            Edit::Heard(message) => self.boards.hear(&message),
+            Edit::StopPlanning => self.boards.stop(),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -173,7 +185,7 @@ impl Store {
             } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);
-                    self.change(|bench| bench.put(draft));
+                    self.change(|bench| bench.put_followed(draft));
                 }
             }
             Edit::Form { layout, form } => {
@@ -184,7 +196,7 @@ impl Store {
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, unit)
                 {
-                    self.change(|bench| bench.put(draft));
+                    self.change(|bench| bench.put_followed(draft));
                 }
             }
             Edit::Give { layout, key } => {
@@ -198,12 +210,18 @@ impl Store {
                 let form = self.draft(layout).and_then(|d| d.form());
                 if let (Some(layout), Some(form)) = (layouts::find(layout), form) {
                     let draft = Draft::fresh(layout, form, unit);
-                    self.change(|bench| bench.put(draft));
+                    self.change(|bench| {
+                        bench.work.part_ways(&draft.layout);
+                        bench.put(draft);
+                    });
                 }
             }
             Edit::Open(draft) => {
                 self.route = Route::of_fragment(&draft.layout);
-                self.change(|bench| bench.put(draft));
+                self.change(|bench| {
+                    bench.work.part_ways(&draft.layout);
+                    bench.put(draft);
+                });
             }
             Edit::Pin(i) => self.change(|bench| {
                 if let Some(r) = bench.recent.get_mut(i) {
@@ -224,19 +242,43 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| bench.shop = *shop),
-            Edit::Import(bench) => self.bench = Rc::new(*bench),
+            Edit::Shop(shop) => self.change(|bench| {
+                bench.shop = *shop;
+                bench.work.follow_all(&bench.shop);
+            }),
+            Edit::Import(mut bench) => {
+                bench.work.follow_all(&bench.shop);
+                self.bench = Rc::new(*bench);
+            }
+            Edit::Work(edit) => self.change(|bench| bench.work.apply(edit, &bench.shop)),
+            Edit::TakeUp(source) => {
+                let mut taken = None;
+                self.change(|bench| {
+                    taken = bench.work.take_up(source);
+                    if let Some(draft) = &taken {
+                        bench.put(draft.clone());
+                    }
+                });
+                if let Some(draft) = taken {
+                    self.route = Route::of_fragment(&draft.layout);
+                }
+            }
             Edit::Go(_)
             | Edit::Undo
             | Edit::Redo
             | Edit::Way { .. }
             | Edit::Remember(_)
-            | Edit::Elsewhere(_) => {}
+            | Edit::Elsewhere(_)
+            | Edit::Heard(_)
+            | Edit::StopPlanning => {}
         }
     }
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
+        if self.route == Route::Boards {
+            self.boards.follow(&self.bench);
+        }
         let Route::Layout(id) = self.route else {
             self.shown = None;
             return;
@@ -271,6 +313,7 @@ fn topic(edit: &Edit) -> Option<String> {
         Edit::Type { layout, key, .. } => Some(format!("{layout}.{key}")),
         Edit::Line { index, .. } => Some(format!("line.{index}")),
         Edit::Shop(_) => Some("shop".to_owned()),
+        Edit::Work(edit) => edit.topic(),
         _ => None,
     }
 }

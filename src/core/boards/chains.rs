@@ -1,19 +1,25 @@
 //! Pricing of patterns with mitered ends: the chain of parts that is worth most on one board.
 //!
-//! Labels are chains from the left end of a board: where the last part's right end is, how far the
-//! chain reaches, what it is worth, what it holds. A chain is dropped when the knapsack's table says
-//! that no completion reaches the value asked for, or when another chain is no longer, ends at a
-//! point no worse, and is worth at least as much even without the parts that it holds in excess
-//! (leaving parts out of a completion keeps it feasible).
+//! Labels are chains from the left end of a board: where the last part's right end is, how much of the
+//! board they use up, what they are worth, what they hold. A chain is dropped when the bounds of `field`
+//! and `knapsack` say that no completion reaches the value asked for, when another chain of the same
+//! parts ends at the same point and is no longer, or when one of the strongest chains that end there is
+//! no longer and worth at least as much even without the parts that it holds in excess (leaving parts
+//! out of a completion keeps it feasible).
 
+use super::field::Field;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::{Grid, Table, Work};
 
 #[derive(Clone, Copy, Debug)]
 struct Label {
+    /// Use of the board in additive lengths, the start included.
+    used: f64,
     reach: f64,
     value: f64,
+    /// Sum of one random number a part: equal for equal sets.
+    set: u64,
     parent: u32,
     step: u32,
     exit: u16,
@@ -22,6 +28,8 @@ struct Label {
 
 const NONE: u32 = u32::MAX;
 const BUCKETS: usize = 512;
+/// Chains that a new one is compared with at each point.
+const STRONG: usize = 24;
 
 /// What one search for chains found.
 pub(super) struct Chains {
@@ -37,13 +45,16 @@ pub(super) struct Chainer {
     labels: Vec<Label>,
     counts: Vec<u16>,
     buckets: Vec<Vec<u32>>,
-    by_exit: Vec<Vec<u32>>,
+    /// By point, the strongest labels, strongest first.
+    strong: Vec<Vec<(f64, u32)>>,
+    /// Open addressing from (set, exit) to a label.
+    seen: Vec<u32>,
     /// By bucket and item: how many more of it could follow a chain that reaches into the bucket.
     follow: Vec<u16>,
 }
 
-/// What to search for: the value to beat in each bin, quick (one label a bucket and end, counts
-/// ignored when labels are compared) or complete, and how many labels may be made.
+/// What to search for: the value to beat in each bin, quick (counts are ignored when labels are
+/// compared) or complete, and how many labels may be made.
 pub(super) struct Quest<'a> {
     pub bins: &'a [Bin],
     pub above: &'a [f64],
@@ -52,80 +63,69 @@ pub(super) struct Quest<'a> {
 }
 
 impl Chainer {
-    /// Searches over the kinds and values of `table`, which also bounds the completions.
+    /// Searches over the kinds and values of `table`, which with `field` bounds the completions.
     pub fn search(
         &mut self,
         job: &Job,
         grid: &Grid,
         table: &Table,
+        field: &Field,
         quest: &Quest,
         work: &mut Work,
     ) -> Chains {
         let m = table.items.len();
-        let n_points = job.points.len();
         let mut best: Vec<f64> = quest.above.to_vec();
         let mut winner: Vec<u32> = vec![NONE; quest.bins.len()];
-        let mut slot = vec![usize::MAX; job.kinds.len()];
-        for (j, &i) in table.items.iter().enumerate() {
-            slot[i as usize] = j;
-        }
-        let steps: Vec<u32> = (0..job.moves.len() as u32)
-            .filter(|&s| slot[job.moves[s as usize].kind as usize] != usize::MAX)
+        // Moves of the kinds that count, with the kind's place in the table.
+        let steps: Vec<(u32, usize)> = table
+            .items
+            .iter()
+            .enumerate()
+            .flat_map(|(j, &k)| {
+                (job.first[k as usize]..job.first[k as usize + 1]).map(move |s| (s as u32, j))
+            })
             .collect();
-        let room = quest.bins.iter().map(|b| b.room).fold(0.0, f64::max) + WORKING;
+        let limit = quest.bins.iter().map(|b| b.room).fold(0.0, f64::max) + WORKING;
+        let room = limit + 2.0 * job.most;
         let scale = BUCKETS as f64 / room.max(1e-12);
-        self.labels.clear();
-        self.counts.clear();
-        self.buckets.iter_mut().for_each(Vec::clear);
-        self.buckets.resize(BUCKETS + 1, Vec::new());
-        self.by_exit.iter_mut().for_each(Vec::clear);
-        self.by_exit.resize(n_points, Vec::new());
-        self.follow.clear();
-        for b in 0..=BUCKETS {
-            let rest = room - (b as f64 / scale) + job.spread;
-            self.follow
-                .extend(table.items.iter().zip(&table.qty).map(|(&i, &q)| {
-                    let each = job.kinds[i as usize].use_len.max(1e-12);
-                    crate::num::floor((rest / each).max(0.0)).min(f64::from(q)) as u16
-                }));
-        }
-        let mut complete = true;
-        // The empty chain stands for the board's left end.
+        // How strong a label is: worth against what its use of the board could hold.
+        let rate = table.upper(grid, room) / room.max(1e-12);
+        self.clear(job, table, room, scale, quest.labels);
         let mut frontier: Vec<u32> = vec![NONE];
         let mut bucket = 0;
         let mut spent = 0usize;
+        let mut complete = true;
         loop {
             let Some(label) = frontier.pop() else {
                 if bucket > BUCKETS {
                     break;
                 }
-                let ids = &mut self.buckets[bucket];
-                if ids.is_empty() {
+                if self.buckets[bucket].is_empty() {
                     bucket += 1;
                     continue;
                 }
-                frontier = core::mem::take(ids);
+                frontier = core::mem::take(&mut self.buckets[bucket]);
                 let labels = &self.labels;
-                frontier.sort_by(|&a, &b| {
+                frontier.sort_unstable_by(|&a, &b| {
                     labels[b as usize]
-                        .reach
-                        .total_cmp(&labels[a as usize].reach)
+                        .used
+                        .total_cmp(&labels[a as usize].used)
                         .then(b.cmp(&a))
                 });
                 continue;
             };
-            let (from, value, exit) = if label == NONE {
-                (0.0, 0.0, None)
+            // The empty chain stands for the board's left end.
+            let (from, value, exit, set) = if label == NONE {
+                (0.0, 0.0, None, 0)
             } else {
                 let l = self.labels[label as usize];
                 if !l.alive {
                     continue;
                 }
-                (l.reach, l.value, Some(l.exit))
+                (l.reach, l.value, Some(l.exit), l.set)
             };
-            for &s in &steps {
-                let mv = job.moves[s as usize];
-                let j = slot[mv.kind as usize];
+            spent += steps.len();
+            for &(s, j) in &steps {
                 let held = if label == NONE {
                     0
                 } else {
@@ -134,91 +134,137 @@ impl Chainer {
                 if u32::from(held) >= table.qty[j] {
                     continue;
                 }
-                spent += 1;
+                let mv = job.moves[s as usize];
                 let reach = from
                     + job.kinds[mv.kind as usize].len
                     + exit.map_or(0.0, |e| job.joint(e, mv.enter));
-                if reach > room {
+                if reach > limit {
                     continue;
                 }
                 let worth = value + table.value[j];
                 let point = job.points[mv.exit as usize];
+                let used = reach + point.half + job.most;
                 let mut promising = false;
                 for (b, bin) in quest.bins.iter().enumerate() {
                     let tail = if bin.tail { point.kerf } else { 0.0 };
-                    let fits = reach + tail <= bin.room + WORKING;
-                    if fits && worth > best[b] {
+                    if worth > best[b] && reach + tail <= bin.room + WORKING {
                         best[b] = worth;
                         winner[b] = self.labels.len() as u32;
                         promising = true;
                     } else if !promising {
                         // What follows joins on here and ends at some other point.
-                        let rest = job.capacity(*bin) - job.most - reach - point.half;
-                        promising = rest >= 0.0 && worth + table.upper(grid, rest) > best[b];
+                        let rest = job.capacity(*bin) - used;
+                        promising = rest >= 0.0
+                            && worth + field.follow(mv.exit as usize, rest).max(0.0) > best[b]
+                            && worth + table.upper(grid, rest) > best[b];
                     }
                 }
                 if !promising {
                     continue;
                 }
                 let id = self.labels.len();
-                if id >= quest.labels {
+                let new = Label {
+                    used,
+                    reach,
+                    value: worth,
+                    set: set.wrapping_add(mixed(j as u64 + 1)),
+                    parent: label,
+                    step: s,
+                    exit: mv.exit,
+                    alive: true,
+                };
+                self.labels.push(new);
+                if label == NONE {
+                    self.counts.resize((id + 1) * m, 0);
+                } else {
+                    let p = label as usize * m;
+                    self.counts.extend_from_within(p..p + m);
+                }
+                self.counts[id * m + j] += 1;
+                let wins = winner.contains(&(id as u32));
+                if id + 1 >= quest.labels {
                     complete = false;
-                    // Winners must exist as labels even when there is no room for more.
-                    for w in &mut winner {
-                        if *w == id as u32 {
-                            self.push(label, m, j, reach, worth, s, mv.exit);
-                        }
-                    }
                     return self.finish(best, winner, complete, spent, work);
                 }
-                self.push(label, m, j, reach, worth, s, mv.exit);
-                if winner.contains(&(id as u32))
-                    || !self.dominated(id, m, table, quest.quick, scale, &mut spent)
+                let strength = worth - rate * used;
+                if !self.known(id)
+                    && !self.dominated(id, m, table, quest.quick, scale, strength, &mut spent)
                 {
-                    let at = ((reach * scale) as usize).min(BUCKETS).max(bucket);
+                    let at = ((used * scale) as usize).min(BUCKETS).max(bucket);
                     self.buckets[at].push(id as u32);
-                    self.by_exit[mv.exit as usize].push(id as u32);
-                } else {
-                    self.labels.pop();
-                    self.counts.truncate(id * m);
+                } else if !wins {
+                    self.forget(id, m);
                 }
             }
         }
-        if quest.quick {
-            complete = false;
-        }
+        complete &= !quest.quick;
         self.finish(best, winner, complete, spent, work)
     }
 
-    #[allow(clippy::too_many_arguments)]
-    fn push(
-        &mut self,
-        parent: u32,
-        m: usize,
-        j: usize,
-        reach: f64,
-        value: f64,
-        step: u32,
-        exit: u16,
-    ) {
-        let id = self.labels.len();
-        self.labels.push(Label {
-            reach,
-            value,
-            parent,
-            step,
-            exit,
-            alive: true,
-        });
-        if parent == NONE {
-            self.counts.resize((id + 1) * m, 0);
-        } else {
-            let p = parent as usize * m;
-            self.counts.extend_from_within(p..p + m);
+    fn clear(&mut self, job: &Job, table: &Table, room: f64, scale: f64, labels: usize) {
+        self.labels.clear();
+        self.counts.clear();
+        self.buckets.iter_mut().for_each(Vec::clear);
+        self.buckets.resize(BUCKETS + 1, Vec::new());
+        self.strong.iter_mut().for_each(Vec::clear);
+        self.strong.resize(job.points.len(), Vec::new());
+        self.seen.clear();
+        self.seen
+            .resize((labels * 2).next_power_of_two().max(64), NONE);
+        self.follow.clear();
+        for b in 0..=BUCKETS {
+            let rest = room - b as f64 / scale;
+            self.follow
+                .extend(table.items.iter().zip(&table.qty).map(|(&i, &q)| {
+                    let each = job.kinds[i as usize].use_len.max(1e-12);
+                    crate::num::floor((rest / each).max(0.0)).min(f64::from(q)) as u16
+                }));
         }
-        self.counts[id * m + j] += 1;
     }
 
+    /// Whether a chain of the same parts that ends at the same point is no longer; a longer one that
+    /// was known gives way.
+    fn known(&mut self, id: usize) -> bool {
+        let new = self.labels[id];
+        let mask = self.seen.len() - 1;
+        let mut at = (new.set ^ mixed(u64::from(new.exit) + 977)) as usize & mask;
+        loop {
+            let old = self.seen[at];
+            if old == NONE {
+                self.seen[at] = id as u32;
+                return false;
+            }
+            let l = &mut self.labels[old as usize];
+            if l.set == new.set && l.exit == new.exit {
+                if l.used <= new.used {
+                    return true;
+                }
+                l.alive = false;
+                self.seen[at] = id as u32;
+                return false;
+            }
+            at = (at + 1) & mask;
+        }
+    }
+
+    /// Takes the newest label out again.
+    fn forget(&mut self, id: usize, m: usize) {
+        let new = self.labels[id];
+        let mask = self.seen.len() - 1;
+        let mut at = (new.set ^ mixed(u64::from(new.exit) + 977)) as usize & mask;
+        while self.seen[at] != NONE {
+            if self.seen[at] == id as u32 {
+                // It stays known, as a label that leads nowhere, so that it is not made again.
+                self.labels[id].alive = false;
+                return;
+            }
+            at = (at + 1) & mask;
+        }
+        self.labels.pop();
+        self.counts.truncate(id * m);
+    }
+
+    #[allow(clippy::too_many_arguments)]
     fn dominated(
         &mut self,
         id: usize,
@@ -226,48 +272,33 @@ impl Chainer {
         table: &Table,
         quick: bool,
         scale: f64,
+        strength: f64,
         spent: &mut usize,
     ) -> bool {
         let new = self.labels[id];
         let mine = &self.counts[id * m..(id + 1) * m];
-        let rivals = &mut self.by_exit[new.exit as usize];
-        let mut k = 0;
-        while k < rivals.len() {
-            let r = rivals[k] as usize;
-            let old = self.labels[r];
+        let at = ((new.used * scale) as usize).min(BUCKETS) * m;
+        let follow = &self.follow[at..at + m];
+        let rivals = &mut self.strong[new.exit as usize];
+        *spent += 2;
+        for &(s, r) in rivals.iter() {
+            if s < strength {
+                break;
+            }
             *spent += 1;
-            let theirs = &self.counts[r * m..(r + 1) * m];
-            if old.reach <= new.reach && old.value >= new.value {
-                if quick
-                    || old.value
-                        - excess(
-                            theirs,
-                            mine,
-                            table,
-                            &self.follow[bucket(new.reach, scale) * m..],
-                        )
-                        >= new.value
-                {
+            let old = &self.labels[r as usize];
+            if old.used <= new.used && old.value >= new.value {
+                *spent += m / 2;
+                let theirs = &self.counts[r as usize * m..(r as usize + 1) * m];
+                if quick || old.value - excess(theirs, mine, table, follow) >= new.value {
                     return true;
                 }
-                *spent += m / 4;
-            } else if new.reach <= old.reach
-                && new.value >= old.value
-                && (quick
-                    || new.value
-                        - excess(
-                            mine,
-                            theirs,
-                            table,
-                            &self.follow[bucket(old.reach, scale) * m..],
-                        )
-                        >= old.value)
-            {
-                self.labels[r].alive = false;
-                rivals.swap_remove(k);
-                continue;
             }
-            k += 1;
+        }
+        if rivals.len() < STRONG || rivals[STRONG - 1].0 < strength {
+            let place = rivals.partition_point(|r| r.0 >= strength);
+            rivals.truncate(STRONG - 1);
+            rivals.insert(place, (strength, id as u32));
         }
         false
     }
@@ -280,7 +311,7 @@ impl Chainer {
         spent: usize,
         work: &mut Work,
     ) -> Chains {
-        work.spend(spent * 6 + self.labels.len() * 40 + 2000);
+        work.spend(spent * 6 + self.labels.len() * 60 + self.seen.len() + 2000);
         let best = best
             .iter()
             .zip(&winner)
@@ -314,8 +345,12 @@ fn excess(a: &[u16], b: &[u16], table: &Table, follow: &[u16]) -> f64 {
     sum
 }
 
-fn bucket(reach: f64, scale: f64) -> usize {
-    ((reach * scale) as usize).min(BUCKETS)
+/// A number that looks random (the last step of SplitMix64).
+fn mixed(n: u64) -> u64 {
+    let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^ (z >> 31)
 }
 
 /// Patterns of the chains that were found.

@@ -1,4 +1,5 @@
 //! The JSON door of the planner: one instance in, one plan out, keys exactly as defined.
+//! Strips and sheets (`cut`) have theirs in `guillotine/door.rs`.
 
 use super::instance::{Answer, BoardKind, Flaw, Instance, PartKind};
 use super::planner::Planner;
@@ -49,16 +50,16 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
     }
 }
 
-struct Reader {
-    flaws: Vec<Flaw>,
+pub(super) struct Reader {
+    pub flaws: Vec<Flaw>,
 }
 
 impl Reader {
-    fn wrong(&mut self, path: &str, key: &str, text: String) {
+    pub fn wrong(&mut self, path: &str, key: &str, text: String) {
         self.flaws.push(Flaw::new(format!("{path}/{key}"), text));
     }
 
-    fn number(
+    pub fn number(
         &mut self,
         object: &Map<String, Value>,
         path: &str,
@@ -85,7 +86,7 @@ impl Reader {
         }
     }
 
-    fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
+    pub fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
         match object.get(key) {
             None => {
                 self.wrong(
@@ -125,7 +126,7 @@ impl Reader {
         }
     }
 
-    fn id(&mut self, object: &Map<String, Value>, path: &str) -> String {
+    pub fn id(&mut self, object: &Map<String, Value>, path: &str) -> String {
         match object.get("id") {
             Some(Value::String(s)) => s.clone(),
             Some(_) => {
@@ -139,7 +140,7 @@ impl Reader {
         }
     }
 
-    fn list<'v>(
+    pub fn list<'v>(
         &mut self,
         object: &'v Map<String, Value>,
         key: &str,
@@ -201,11 +202,15 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
             "part": part.map(|p| instance.parts[p].id.clone()),
             "reason": reason,
         }),
+        Answer::Open => json!({
+            "status": "open",
+            "reason": "The search was stopped before it found a plan or could rule one out.",
+        }),
         Answer::Invalid(flaws) => invalid(flaws),
     }
 }
 
-fn invalid(flaws: &[Flaw]) -> Value {
+pub(super) fn invalid(flaws: &[Flaw]) -> Value {
     let problems: Vec<Value> = flaws
         .iter()
         .map(|f| json!({"path": f.path, "text": f.text}))
@@ -231,8 +236,11 @@ pub fn plan_text(text: &str) -> Value {
     }
 }
 
-/// The same for JSON that has been parsed.
+/// The same for JSON that has been parsed. With `cut` it is a job of strips or sheets.
 pub fn plan_value(value: &Value) -> Value {
+    if value.get("cut").is_some_and(|c| !c.is_null()) {
+        return super::guillotine::plan_value(value);
+    }
     match read(value) {
         Ok(instance) => {
             let mut planner = Planner::new(instance);

@@ -4,7 +4,7 @@
 use super::greedy::Chosen;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
-use super::joints;
+use super::joints::{self, Fit};
 use super::knapsack::Work;
 use super::pricing::{Cut, Pricer};
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,6 +18,9 @@ pub(super) enum Outcome {
     Unknown,
 }
 
+/// Sets of parts (kind, count) and the bin they are for, with how they go on it if they do.
+type Known = BTreeMap<(Vec<(u32, u32)>, usize), Option<Pattern>>;
+
 struct Exact<'a> {
     pricer: &'a mut Pricer,
     job: Rc<Job>,
@@ -25,7 +28,8 @@ struct Exact<'a> {
     /// Inequalities over these bins.
     cuts: Vec<&'a Cut>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
-    known: BTreeMap<(Vec<(u32, u32)>, bool), Pattern>,
+    /// Sets of parts and bins that have been looked at.
+    known: Known,
     nodes: usize,
     sound: bool,
     /// Steps spent on ordering parts since last counted.
@@ -255,8 +259,7 @@ impl Exact<'_> {
         if j == l.order.len() {
             if self.fullest(l, want, room) {
                 let counts = packed(&l.counts);
-                let pattern = self.pattern(counts, self.bins[l.bin].tail);
-                l.out.push(pattern);
+                l.out.extend(self.pattern(counts, l.bin));
             }
             return;
         }
@@ -307,28 +310,28 @@ impl Exact<'_> {
     }
 
     fn feasible(&mut self, l: &Listing) -> bool {
-        if !self.pricer.job.mitered {
-            return true;
-        }
-        let bin = self.bins[l.bin];
-        let pattern = self.pattern(packed(&l.counts), bin.tail);
-        self.pricer.job.fits(&pattern, bin)
+        !self.job.mitered || self.pattern(packed(&l.counts), l.bin).is_some()
     }
 
-    fn pattern(&mut self, counts: Vec<(u32, u32)>, tail: bool) -> Pattern {
-        let job = Rc::clone(&self.job);
-        if !job.mitered {
-            return job.square_pattern(counts);
+    /// The parts in an order that fits, if they do.
+    fn pattern(&mut self, counts: Vec<(u32, u32)>, bin: usize) -> Option<Pattern> {
+        if !self.job.mitered {
+            return Some(self.job.square_pattern(counts));
         }
-        let key = (counts, tail);
-        if let Some(p) = self.known.get(&key) {
-            return p.clone();
+        let key = (counts, bin);
+        if let Some(known) = self.known.get(&key) {
+            return known.clone();
         }
-        let (pattern, proven) = joints::shortest(&job, &key.0, tail);
-        self.ordering += joints::effort(&job, &key.0);
-        self.sound &= proven;
-        self.known.insert(key, pattern.clone());
-        pattern
+        let found = match joints::fit(&self.job, &key.0, self.bins[bin], &mut self.ordering) {
+            Fit::Yes(p) => Some(p),
+            Fit::No => None,
+            Fit::Unknown => {
+                self.sound = false;
+                None
+            }
+        };
+        self.known.insert(key, found.clone());
+        found
     }
 }
 

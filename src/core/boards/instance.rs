@@ -103,6 +103,8 @@ pub enum Answer {
         part: Option<usize>,
         reason: String,
     },
+    /// The search was stopped before it found a plan or could rule one out.
+    Open,
     /// The job itself cannot be right.
     Invalid(Vec<Flaw>),
 }
@@ -273,7 +275,7 @@ fn size(flaws: &mut Vec<Flaw>, path: &str, what: &str, value: f64) {
     }
 }
 
-fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
+pub(super) fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
     let mut order: Vec<usize> = (0..ids.len()).collect();
     order.sort_by_key(|&i| (ids[i], i));
     for pair in order.windows(2) {

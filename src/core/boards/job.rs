@@ -102,8 +102,10 @@ pub(super) struct Job {
     spare_tail: f64,
     /// Largest additive part of any end.
     pub most: f64,
-    /// Largest less smallest additive part.
-    pub spread: f64,
+    /// Largest additive part less kerf of any end.
+    pub most_tail: f64,
+    /// For each kind the first that lies in the same ways.
+    pub class: Vec<u32>,
 }
 
 impl Job {
@@ -168,6 +170,15 @@ impl Job {
             }));
             first.push(moves.len());
         }
+        let ways = |i: usize| -> Vec<(u16, u16)> {
+            moves[first[i]..first[i + 1]]
+                .iter()
+                .map(|m: &Move| (m.enter, m.exit))
+                .collect()
+        };
+        let class = (0..kinds.len())
+            .map(|i| (0..i).find(|&j| ways(j) == ways(i)).unwrap_or(i) as u32)
+            .collect();
         let n = points.len();
         let mut joints = vec![0.0; n * n];
         for (i, u) in points.iter().enumerate() {
@@ -190,7 +201,6 @@ impl Job {
             .fold(f64::NEG_INFINITY, f64::max);
         let total: u64 = instance.parts.iter().map(|p| p.qty).sum();
         let shortest = kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
-        let spread = most - points.iter().map(|p| p.half).fold(f64::INFINITY, f64::min);
         Job {
             width: instance.width,
             kerf: instance.kerf,
@@ -206,7 +216,8 @@ impl Job {
             spare: 2.0 * most,
             spare_tail: most + most_tail,
             most,
-            spread,
+            most_tail,
+            class,
         }
     }
 

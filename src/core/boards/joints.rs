@@ -4,94 +4,138 @@
 //! over how many of each kind are placed and at which point the last part ends (Held and Karp 1962,
 //! from memory); large ones by insertion, and then the answer is not claimed to be the shortest.
 
-use super::job::{Job, Pattern};
+use super::instance::WORKING;
+use super::job::{Bin, Job, Pattern};
 
-const STATES: usize = 6_000;
+const STATES: usize = 20_000;
 
-/// The shortest order found, and whether it is proven the shortest. With `tail` the cut behind the
-/// last part counts.
-pub(super) fn shortest(job: &Job, counts: &[(u32, u32)], tail: bool) -> (Pattern, bool) {
-    if !job.mitered {
-        return (job.square_pattern(counts.to_vec()), true);
-    }
-    let states: usize = counts
-        .iter()
-        .fold(1usize, |n, c| n.saturating_mul(c.1 as usize + 1));
-    if states <= STATES {
-        (exact(job, counts, states, tail), true)
-    } else {
-        (inserted(job, counts, tail), false)
-    }
+/// What is known about a set of parts on one board.
+pub(super) enum Fit {
+    /// It fits in this order.
+    Yes(Pattern),
+    /// No order fits.
+    No,
+    /// None was found, and not all could be tried.
+    Unknown,
 }
 
-/// Roughly how many steps `shortest` takes for a set.
-pub(super) fn effort(job: &Job, counts: &[(u32, u32)]) -> usize {
-    let states: usize = counts
+/// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
+pub(super) fn fit(job: &Job, counts: &[(u32, u32)], bin: Bin, spent: &mut usize) -> Fit {
+    let used: f64 = counts
         .iter()
-        .fold(1usize, |n, c| n.saturating_mul(c.1 as usize + 1));
-    let moves: usize = counts
-        .iter()
-        .map(|&(k, _)| job.first[k as usize + 1] - job.first[k as usize])
+        .map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n))
         .sum();
-    if states <= STATES {
-        states * moves * moves * 2 + 200
-    } else {
-        let number: u32 = counts.iter().map(|c| c.1).sum();
-        (number * number) as usize * 20
+    let slack = job.capacity(bin) - used;
+    *spent += 60 + counts.len() * 4;
+    if slack < 0.0 {
+        return Fit::No;
+    }
+    if !job.mitered {
+        return Fit::Yes(job.square_pattern(counts.to_vec()));
+    }
+    let number: u32 = counts.iter().map(|c| c.1).sum();
+    *spent += (number * number) as usize * 16;
+    let quick = inserted(job, counts);
+    if job.fits(&quick, bin) {
+        return Fit::Yes(quick);
+    }
+    match exact(job, counts, slack, bin.tail, spent) {
+        None => Fit::Unknown,
+        Some(None) => Fit::No,
+        // The sums differ in their last bits: the true extent decides.
+        Some(Some(p)) if job.fits(&p, bin) => Fit::Yes(p),
+        Some(Some(_)) => Fit::No,
     }
 }
 
-fn exact(job: &Job, counts: &[(u32, u32)], states: usize, tail: bool) -> Pattern {
-    let moves: Vec<(usize, u32)> = counts
+/// The best order whose excess (over the additive parts) is at most `slack`, by dynamic programming
+/// over how many parts of each class are placed. None: too many states.
+fn exact(
+    job: &Job,
+    counts: &[(u32, u32)],
+    slack: f64,
+    tail: bool,
+    spent: &mut usize,
+) -> Option<Option<Pattern>> {
+    // Parts that lie alike are one class.
+    let mut classes: Vec<(u32, usize)> = Vec::new();
+    for &(kind, n) in counts {
+        let class = job.class[kind as usize];
+        match classes.iter_mut().find(|c| c.0 == class) {
+            Some(c) => c.1 += n as usize,
+            None => classes.push((class, n as usize)),
+        }
+    }
+    let mut weight = vec![1usize; classes.len()];
+    let mut states = 1usize;
+    for (w, c) in weight.iter_mut().zip(&classes) {
+        *w = states;
+        states = states.saturating_mul(c.1 + 1);
+    }
+    let moves: Vec<(usize, u16, u16)> = classes
         .iter()
         .enumerate()
-        .flat_map(|(slot, &(kind, _))| {
-            (job.first[kind as usize]..job.first[kind as usize + 1]).map(move |m| (slot, m as u32))
+        .flat_map(|(slot, &(class, _))| {
+            job.moves[job.first[class as usize]..job.first[class as usize + 1]]
+                .iter()
+                .map(move |m| (slot, m.enter, m.exit))
         })
         .collect();
-    let mut exits: Vec<u16> = moves
-        .iter()
-        .map(|&(_, m)| job.moves[m as usize].exit)
-        .collect();
+    let mut exits: Vec<u16> = moves.iter().map(|m| m.2).collect();
     exits.sort_unstable();
     exits.dedup();
     let e = exits.len();
+    if states > STATES || states * e > 12 * STATES {
+        return None;
+    }
     let exit_of: Vec<usize> = moves
         .iter()
-        .map(|&(_, m)| {
-            exits
-                .binary_search(&job.moves[m as usize].exit)
-                .unwrap_or(0)
+        .map(|m| exits.binary_search(&m.2).unwrap_or(0))
+        .collect();
+    // Excess of going on with each move from each exit.
+    let half = |p: u16| job.points[p as usize].half;
+    let excess: Vec<f64> = exits
+        .iter()
+        .flat_map(|&x| {
+            moves
+                .iter()
+                .map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
         })
         .collect();
-    // Weight of one part of each slot in the number of a state.
-    let mut weight = vec![1usize; counts.len()];
-    for s in 1..counts.len() {
-        weight[s] = weight[s - 1] * (counts[s - 1].1 as usize + 1);
-    }
-    let held = |state: usize, slot: usize| (state / weight[slot]) % (counts[slot].1 as usize + 1);
+    let limit = slack + WORKING;
     let mut cost = vec![f64::INFINITY; states * e];
     let mut by: Vec<(u32, u32)> = vec![(u32::MAX, u32::MAX); states * e];
-    for (i, &(slot, _)) in moves.iter().enumerate() {
+    for (i, &(slot, enter, _)) in moves.iter().enumerate() {
         let at = weight[slot] * e + exit_of[i];
-        if cost[at] > 0.0 {
-            cost[at] = 0.0;
+        let start = job.most - half(enter);
+        if start < cost[at] && start <= limit {
+            cost[at] = start;
             by[at] = (i as u32, u32::MAX);
         }
     }
+    let mut held = vec![0usize; classes.len()];
     for state in 1..states {
+        for (h, c) in held.iter_mut().zip(&classes) {
+            if *h < c.1 {
+                *h += 1;
+                break;
+            }
+            *h = 0;
+        }
+        *spent += e + 4;
         for x in 0..e {
             let here = cost[state * e + x];
             if !here.is_finite() {
                 continue;
             }
-            for (i, &(slot, m)) in moves.iter().enumerate() {
-                if held(state, slot) >= counts[slot].1 as usize {
+            *spent += moves.len() * 2;
+            for (i, &(slot, ..)) in moves.iter().enumerate() {
+                if held[slot] >= classes[slot].1 {
                     continue;
                 }
+                let with = here + excess[x * moves.len() + i];
                 let to = (state + weight[slot]) * e + exit_of[i];
-                let with = here + job.joint(exits[x], job.moves[m as usize].enter);
-                if with < cost[to] {
+                if with < cost[to] && with <= limit {
                     cost[to] = with;
                     by[to] = (i as u32, x as u32);
                 }
@@ -99,41 +143,51 @@ fn exact(job: &Job, counts: &[(u32, u32)], states: usize, tail: bool) -> Pattern
         }
     }
     let full = states - 1;
+    let most_tail = job.most_tail;
     let end = |x: usize| {
+        let point = &job.points[exits[x] as usize];
         cost[full * e + x]
             + if tail {
-                job.points[exits[x] as usize].kerf
+                most_tail - (point.half - point.kerf)
             } else {
-                0.0
+                job.most - point.half
             }
     };
-    let mut x = (0..e)
-        .min_by(|&a, &b| end(a).total_cmp(&end(b)))
-        .unwrap_or(0);
+    let mut x = (0..e).min_by(|&a, &b| end(a).total_cmp(&end(b)))?;
+    if !(end(x) <= limit) {
+        return Some(None);
+    }
+    // Back through the states, handing out the kinds of each class.
+    let mut left: Vec<(u32, u32)> = counts.to_vec();
     let mut state = full;
     let mut order = Vec::new();
     while state > 0 {
         let (i, before) = by[state * e + x];
-        let Some(&(slot, m)) = moves.get(i as usize) else {
-            break;
-        };
-        order.push(m);
+        let &(slot, enter, exit) = moves.get(i as usize)?;
+        let class = classes[slot].0;
+        let kind = left
+            .iter_mut()
+            .find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
+        kind.1 -= 1;
+        let kind = kind.0 as usize;
+        let m = (job.first[kind]..job.first[kind + 1])
+            .find(|&m| job.moves[m].enter == enter && job.moves[m].exit == exit)?;
+        order.push(m as u32);
         state -= weight[slot];
         x = before as usize;
     }
     order.reverse();
-    job.pattern_of(order)
+    Some(Some(job.pattern_of(order)))
 }
 
 /// Parts put in one by one, each where it adds least.
-fn inserted(job: &Job, counts: &[(u32, u32)], tail: bool) -> Pattern {
+fn inserted(job: &Job, counts: &[(u32, u32)]) -> Pattern {
     let mut order: Vec<u32> = Vec::new();
     for &(kind, n) in counts {
         for _ in 0..n {
             insert(job, &mut order, kind);
         }
     }
-    let _ = tail;
     job.pattern_of(order)
 }
 

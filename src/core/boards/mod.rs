@@ -16,16 +16,21 @@ mod counts;
 mod door;
 pub mod ends;
 mod exact;
+mod field;
 mod greedy;
+pub mod guillotine;
 mod instance;
 mod job;
 mod joints;
 mod knapsack;
 mod leftover;
+mod nearly;
+mod plain;
 mod planner;
 mod price;
 mod pricing;
 mod search;
+mod sequence;
 mod simplex;
 mod verify;
 
@@ -34,7 +39,10 @@ pub use instance::{
     Answer, BoardKind, CutBoard, Flaw, Instance, LARGEST, MOST_PARTS, PartKind, Placement, Plan,
     STEEPEST, WORKING,
 };
+pub use nearly::{Nearly, Way, nearly};
+pub use plain::{plain, squared};
 pub use planner::{BUDGET, Planner, Progress};
+pub use sequence::{SawCut, Sequence, StopGroup, plain_sequence, sequence};
 pub use verify::{ACCEPTED, Facts, Fault, verify};
 
 /// The best plan for a job, with its bound, in one go.

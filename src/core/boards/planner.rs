@@ -174,17 +174,10 @@ impl Planner {
 
     /// The answer as far as it is known: final when `step` says done.
     pub fn answer(&self) -> Answer {
-        if let Some(answer) = &self.answer {
-            return answer.clone();
-        }
-        if let State::Running(run) = &self.state
-            && let Some(plan) = self.plan_of(run)
-        {
-            return Answer::Plan(plan);
-        }
-        Answer::Infeasible {
-            part: None,
-            reason: short_supply(),
+        match (&self.answer, &self.state) {
+            (Some(answer), _) => answer.clone(),
+            (None, State::Running(run)) => self.plan_of(run).map_or(Answer::Open, Answer::Plan),
+            (None, State::Done) => Answer::Open,
         }
     }
 
@@ -194,10 +187,11 @@ impl Planner {
         };
         self.answer = Some(match self.plan_of(run) {
             Some(plan) => Answer::Plan(plan),
-            None => Answer::Infeasible {
+            None if run.hopeless => Answer::Infeasible {
                 part: None,
                 reason: short_supply(),
             },
+            None => Answer::Open,
         });
         self.state = State::Done;
     }

@@ -1,8 +1,8 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
 use super::chains::{self, Chainer, Quest};
+use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
-use super::joints;
 use super::knapsack::{Grid, Table, Work};
 use std::rc::Rc;
 
@@ -76,9 +76,13 @@ pub(super) struct Pricer {
     pub job: Rc<Job>,
     pub grid: Grid,
     pub table: Table,
+    field: Field,
     chainer: Chainer,
 }
 
+/// Cells of the bound for mitered ends: at first, and where that does not decide.
+const ROUGH: usize = 512;
+const FINE: usize = 3072;
 const NODES: usize = 20_000;
 const QUICK: usize = 4_000;
 const LABELS: usize = 24_000;
@@ -89,6 +93,7 @@ impl Pricer {
             grid: Grid::new(&job),
             job,
             table: Table::default(),
+            field: Field::default(),
             chainer: Chainer::default(),
         }
     }
@@ -128,14 +133,56 @@ impl Pricer {
             }
             return Priced { patterns, upper };
         }
-        if upper.iter().zip(above).all(|(u, a)| u <= a) {
+        let open =
+            |upper: &[f64]| (0..bins.len()).any(|b| upper[b] > above[b] && above[b] != f64::MAX);
+        if !open(&upper) {
             return Priced { patterns, upper };
         }
-        if effort != Effort::Exhaust {
-            patterns = self.guessed(bins, above, work);
-            if !patterns.is_empty() {
+        let job = Rc::clone(&self.job);
+        for fine in [false, true] {
+            let cells = if fine { FINE } else { ROUGH };
+            self.field.fill(&job, &self.table, room, cells, work);
+            for (u, &bin) in upper.iter_mut().zip(bins) {
+                *u = u.min(self.field.upper(&job, bin) * (1.0 + 1e-12));
+            }
+            if !open(&upper) {
                 return Priced { patterns, upper };
             }
+            for (b, &bin) in bins.iter().enumerate() {
+                if upper[b] <= above[b] || above[b] == f64::MAX {
+                    continue;
+                }
+                let nodes = if fine { 400 } else { 60 };
+                let mut probe = Probe::new(
+                    &job,
+                    &self.field,
+                    &self.table,
+                    &self.grid,
+                    bin,
+                    above[b],
+                    nodes,
+                );
+                let complete = probe.run();
+                work.spend(probe.spent * 8 + 500);
+                if complete {
+                    upper[b] = upper[b].min(probe.best);
+                }
+                for order in probe.found.iter().rev().take(3) {
+                    let pattern = job.pattern_of(order.clone());
+                    if !patterns
+                        .iter()
+                        .any(|p: &Pattern| p.counts == pattern.counts)
+                    {
+                        patterns.push(pattern);
+                    }
+                }
+            }
+            if !open(&upper) || (!patterns.is_empty() && effort != Effort::Exhaust) {
+                return Priced { patterns, upper };
+            }
+        }
+        if effort == Effort::Quick {
+            return Priced { patterns, upper };
         }
         let mut quick = true;
         loop {
@@ -145,20 +192,25 @@ impl Pricer {
                 quick,
                 labels: if quick { QUICK } else { LABELS },
             };
-            let found = self
-                .chainer
-                .search(&self.job, &self.grid, &self.table, &quest, work);
+            let found = self.chainer.search(
+                &self.job,
+                &self.grid,
+                &self.table,
+                &self.field,
+                &quest,
+                work,
+            );
             if found.complete {
                 for b in 0..bins.len() {
                     let proven = found.best[b].as_ref().map_or(above[b], |f| f.0);
                     upper[b] = upper[b].min(proven);
                 }
             }
-            patterns = chains::patterns(&self.job, found)
-                .into_iter()
-                .flatten()
-                .collect();
-            patterns.dedup();
+            for pattern in chains::patterns(&self.job, found).into_iter().flatten() {
+                if !patterns.iter().any(|p| p.counts == pattern.counts) {
+                    patterns.push(pattern);
+                }
+            }
             if !quick
                 || effort == Effort::Quick
                 || (effort == Effort::Improve && !patterns.is_empty())
@@ -167,43 +219,5 @@ impl Pricer {
             }
             quick = false;
         }
-    }
-
-    /// Mitered patterns by way of the plain knapsack: the best sets for somewhat less room, put in
-    /// order, and taken if they fit.
-    fn guessed(&mut self, bins: &[Bin], above: &[f64], work: &mut Work) -> Vec<Pattern> {
-        let job = Rc::clone(&self.job);
-        let mut out: Vec<Pattern> = Vec::new();
-        for (b, &bin) in bins.iter().enumerate() {
-            if above[b] == f64::MAX {
-                continue;
-            }
-            for less in [0.0, 0.01, 0.025, 0.05] {
-                let short = Bin {
-                    room: bin.room * (1.0 - less),
-                    tail: bin.tail,
-                };
-                let (found, _) = self
-                    .table
-                    .best(&job, &self.grid, short, above[b], 300, work);
-                let Some(set) = found else { break };
-                let number: u32 = set.counts.iter().map(|c| c.1).sum();
-                let mut order = Vec::new();
-                for &(kind, n) in set.counts.iter().rev() {
-                    for _ in 0..n {
-                        joints::insert(&job, &mut order, kind);
-                    }
-                }
-                work.spend((number * number) as usize * 20 + 300);
-                let pattern = job.pattern_of(order);
-                if job.fits(&pattern, bin) {
-                    if !out.iter().any(|p| p.counts == pattern.counts) {
-                        out.push(pattern);
-                    }
-                    break;
-                }
-            }
-        }
-        out
     }
 }

@@ -3,6 +3,7 @@
 //! What comes out is a flat list of [`Mark`]s in px (or in mm on paper), which screens and writers
 //! paint one by one; they lay out nothing themselves, so paper cannot disagree with screen.
 
+mod board;
 mod dimension;
 mod dress;
 mod hatch;
@@ -13,6 +14,7 @@ mod runs;
 mod solid;
 mod template;
 
+pub use board::{BoardOnSaw, board_on_saw};
 pub use dress::{lay_out, lay_out_with, true_size};
 pub use hatch::hatch;
 pub use mark::{

@@ -1,14 +1,17 @@
 //! The façade for screens: what a person typed goes in, everything derived comes out.
 
 mod draft;
+mod examples;
 pub mod keypad;
 mod link;
 mod paper;
 mod shop;
+mod work;
 
-pub use draft::{
-    Answered, Draft, Entry, Typed, answer, field_text, handle_text, in_unit, length_text,
-};
+pub use crate::units::length_text;
+pub use draft::{Answered, Draft, Entry, Typed, answer, field_text, handle_text, in_unit};
+pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
 pub use paper::{paper_job, paper_job_of};
 pub use shop::{Paper, Shop, Theme};
+pub use work::{MOST_BATCH, Row, Source, Work, WorkEdit};

@@ -1,15 +1,20 @@
 //! The one door for everything stored or imported: it reads every version, repairs, clamps, and never
 //! drops anything silently.
 
+mod work;
+
 use crate::layouts;
-use crate::piece::{Draft, Shop};
+use crate::piece::{Draft, Shop, Work};
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 /// The shape that is written today.
-pub const VERSION: u32 = 1;
+///
+/// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
+/// has none and gets an empty list and the usual rack.
+pub const VERSION: u32 = 2;
 
 /// How many recent answers are kept.
 pub const RECENT: usize = 20;
@@ -34,6 +39,9 @@ pub struct Bench {
     /// The running tape of sums, as typed.
     pub lengths: Vec<String>,
     pub shop: Shop,
+    /// Parts list, rack, and what is chosen about boards.
+    #[serde(default)]
+    pub work: Work,
 }
 
 impl Bench {
@@ -46,6 +54,11 @@ impl Bench {
             Some(d) => *d = draft,
             None => self.drafts.push(draft),
         }
+    }
+    /// The same for a draft that was changed on its screen: parts of the list that come from it follow.
+    pub fn put_followed(&mut self, draft: Draft) {
+        self.work.changed(&draft, &self.shop);
+        self.put(draft);
     }
     /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
     pub fn remember(&mut self, recent: Recent) {
@@ -127,6 +140,7 @@ pub fn read(text: &str) -> Opened {
             .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
         None => {}
     }
+    opened.bench.work = work::read(body, repaired);
     let known = |d: &Draft| layouts::find(&d.layout).is_some() && d.form().is_some();
     let before = opened.bench.drafts.len() + opened.bench.recent.len();
     opened.bench.drafts.retain(known);

@@ -6,6 +6,7 @@
 
 mod angle;
 mod error;
+mod field;
 mod kind;
 mod length;
 mod money;
@@ -21,6 +22,7 @@ mod typed;
 
 pub use angle::Angle;
 pub use error::{ParseError, Why};
+pub use field::length_text;
 pub use kind::Kind;
 pub use length::{Area, Length};
 pub use money::Money;

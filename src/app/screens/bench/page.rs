@@ -49,6 +49,10 @@ pub fn BenchPage(props: &BenchProps) -> Html {
                 </button>
             </header>
             <div class="tape" aria-hidden="true"></div>
+            <nav class="places" aria-label="Places">
+                <a data-test="parts" href="#/parts"><b>{ "Parts" }</b><small>{ counted(bench) }</small></a>
+                <a data-test="boards" href="#/boards"><b>{ "Boards" }</b><small>{ "what to buy, how to cut it" }</small></a>
+            </nav>
             <main>
                 <Questions shop={bench.shop.clone()} />
                 if !bench.recent.is_empty() {
@@ -57,5 +61,15 @@ pub fn BenchPage(props: &BenchProps) -> Html {
                 <Lengths lines={bench.lengths.clone()} shop={bench.shop.clone()} />
             </main>
         </div>
+    }
+}
+
+/// How many parts wait to be cut.
+fn counted(bench: &Bench) -> String {
+    let open = bench.work.parts.iter().filter(|e| !e.done);
+    match open.map(|e| e.count).fold(0, u32::saturating_add) {
+        0 => "what has to be cut".to_owned(),
+        1 => "1 to cut".to_owned(),
+        n => format!("{n} to cut"),
     }
 }

@@ -212,10 +212,19 @@ pub struct FigureProps {
 /// A scene with its sizes, to look at.
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
-    let (w, h) = (344.0, 230.0);
-    let laid = drawing::lay_out(&props.scene, w, h, &props.style);
+    figure(&props.scene, &props.style, 344.0, 230.0, &props.label)
+}
+
+/// The same as a plain picture, `width` by `height`.
+pub fn figure(scene: &Scene, style: &Style, width: f64, height: f64, label: &str) -> Html {
+    picture(&drawing::lay_out(scene, width, height, style), label)
+}
+
+/// A laid-out drawing, to look at.
+pub fn picture(laid: &drawing::Drawing, label: &str) -> Html {
+    let (w, h) = (drawing::figure(laid.width), drawing::figure(laid.height));
     html! {
-        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={props.label.clone()}>{ painted(&laid) }</svg>
+        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={label.to_owned()}>{ painted(laid) }</svg>
     }
 }
 

@@ -15,5 +15,6 @@ mod thumb;
 mod view;
 mod ways;
 
+pub use drawing::{figure, picture};
 pub use page::LayoutPage;
 pub use thumb::Thumb;

@@ -16,7 +16,7 @@ use crate::parts::amount::Say;
 use crate::parts::icon::{Glyph, Icon};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use offsquare_core::save::Recent;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -29,6 +29,8 @@ pub struct LayoutProps {
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,
+    /// The parts list has this answer's parts and follows them.
+    pub in_parts: bool,
 }
 
 /// Sheets that rise over the screen.
@@ -167,6 +169,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                             <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
                         </div>
                     </details>
+                    { to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone())))) }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
                         { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
@@ -196,6 +199,27 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 },
                 _ => html! {},
             } }
+        </div>
+    }
+}
+
+/// The answer's parts for the parts list, or the way to them.
+fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
+    let has_parts = props
+        .shown
+        .answer()
+        .and_then(|(a, _)| chosen(a, &props.draft))
+        .is_some_and(|s| !s.solution.parts.is_empty());
+    if !has_parts {
+        return html! {};
+    }
+    html! {
+        <div class="actions" role="status">
+            if props.in_parts {
+                <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
+            } else {
+                <button class="key" data-test="add-to-parts" disabled={old} onclick={add}>{ "Add to parts" }</button>
+            }
         </div>
     }
 }

@@ -83,6 +83,9 @@ pub fn ShopPage(props: &ShopProps) -> Html {
                     }) }
                 </div>
                 <SawForm shop={shop.clone()} changed={changed.clone()} />
+                <h2 class="section">{ "My rack" }</h2>
+                <p class="help">{ "Stock by section, lengths and prices of your yard, boards and offcuts on hand." }</p>
+                <div class="actions flush"><a class="key link" data-test="rack" href="#/rack">{ "Open the rack" }</a></div>
                 <h2 class="section">{ "Paper" }</h2>
                 <div class="choices">
                     { pick("US Letter", shop.paper == Paper::Letter, Box::new(|s| s.paper = Paper::Letter)) }

@@ -168,20 +168,20 @@ fn next(p: &Panel, opening: f64, way: &'static str, answers: &mut Answers, out: 
     let Some(down) = p.next else {
         return;
     };
-    let shut = p.from_next(opening, down, 0.0);
+    let shut = p.gap_to_next(opening, down, 0.0);
     answers.length("clearance_to_next_shut", shut).length(
         "clearance_to_next_open",
-        p.from_next(opening, down, opening),
+        p.gap_to_next(opening, down, opening),
     );
     if shut > 0.0 {
         return;
     }
     // The widest opening up to this one from which it goes no further: halved between shut and here.
     let (mut free, mut stuck) = (0.0, opening);
-    if p.from_next(0.0, down, 0.0) > 0.0 {
+    if p.gap_to_next(0.0, down, 0.0) > 0.0 {
         for _ in 0..60 {
             let middle = (free + stuck) / 2.0;
-            if p.from_next(middle, down, 0.0) > 0.0 {
+            if p.gap_to_next(middle, down, 0.0) > 0.0 {
                 free = middle;
             } else {
                 stuck = middle;

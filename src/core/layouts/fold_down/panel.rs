@@ -124,7 +124,7 @@ impl Panel {
     }
     /// How far this panel, open so far, stays from the next like one below, itself open by `next_open`;
     /// 0 where they touch or run into each other.
-    pub fn from_next(&self, opening: f64, down: f64, next_open: f64) -> f64 {
+    pub fn gap_to_next(&self, opening: f64, down: f64, next_open: f64) -> f64 {
         let below = self.corners(next_open).map(|p| Point::new(p.x, p.y - down));
         apart(&self.corners(opening), &below)
     }

@@ -1,0 +1,190 @@
+//! The planner beside the page: in a worker from the same wasm, or, where a browser has none for us,
+//! in small steps on the page itself.
+
+use gloo::timers::callback::Timeout;
+use offsquare_core::cutlist::Run;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{MessageEvent, WorkerOptions, WorkerType};
+
+/// Works requests off and answers in messages; a new request takes the place of the one before.
+pub trait Planning {
+    fn ask(&self, request: &str);
+    /// `deaf`: it is in a stretch of work in which it does not listen, and has to be started anew.
+    fn stop(&self, deaf: bool);
+}
+
+type Tell = Rc<dyn Fn(&str)>;
+
+/// Planner steps between two looks at what has come in.
+const IN_WORKER: i64 = 30_000_000;
+const ON_PAGE: i64 = 3_000_000;
+/// A message of our own that no plan sends.
+const STOP: &str = "stop";
+const READY: &str = "ready";
+
+/// One request at a time, step by step, each in a task of its own.
+struct Bench {
+    run: RefCell<Option<Run>>,
+    going: Cell<bool>,
+    steps: i64,
+    tell: Tell,
+}
+
+impl Bench {
+    fn new(steps: i64, tell: Tell) -> Rc<Bench> {
+        Rc::new(Bench {
+            run: RefCell::new(None),
+            going: Cell::new(false),
+            steps,
+            tell,
+        })
+    }
+    fn take(self: &Rc<Bench>, message: &str) {
+        *self.run.borrow_mut() = Run::new(message);
+        if !self.going.replace(true) {
+            self.turn();
+        }
+    }
+    fn turn(self: &Rc<Bench>) {
+        let bench = Rc::clone(self);
+        Timeout::new(0, move || {
+            let said = match &mut *bench.run.borrow_mut() {
+                Some(run) if !run.is_done() => run.step(bench.steps),
+                _ => {
+                    bench.going.set(false);
+                    return;
+                }
+            };
+            for message in said {
+                (bench.tell)(&message);
+            }
+            bench.turn();
+        })
+        .forget();
+    }
+}
+
+/// The worker's side: called by `worker.js`, which posts "ready" afterwards.
+pub fn serve() {
+    let scope: web_sys::DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
+    let out = scope.clone();
+    let bench = Bench::new(
+        IN_WORKER,
+        Rc::new(move |message| {
+            // A page that is gone hears nothing.
+            let _ = out.post_message(&JsValue::from_str(message));
+        }),
+    );
+    let hear = Closure::<dyn Fn(MessageEvent)>::new(move |e: MessageEvent| {
+        if let Some(message) = e.data().as_string() {
+            bench.take(&message);
+        }
+    });
+    scope.set_onmessage(Some(hear.as_ref().unchecked_ref()));
+    hear.forget();
+}
+
+struct Running {
+    worker: web_sys::Worker,
+    _hear: Closure<dyn Fn(MessageEvent)>,
+    _lost: Closure<dyn Fn(JsValue)>,
+}
+
+/// The browser's worker, started with the first request.
+pub struct Background {
+    tell: Tell,
+    running: RefCell<Option<Running>>,
+    /// None once the worker has said that it listens.
+    waiting: Rc<RefCell<Option<String>>>,
+    /// Takes over where no worker starts.
+    page: Rc<Bench>,
+    lost: Rc<Cell<bool>>,
+    ready: Rc<Cell<bool>>,
+}
+
+impl Background {
+    pub fn new(tell: Tell) -> Background {
+        Background {
+            page: Bench::new(ON_PAGE, tell.clone()),
+            tell,
+            running: RefCell::new(None),
+            waiting: Rc::default(),
+            lost: Rc::default(),
+            ready: Rc::default(),
+        }
+    }
+
+    fn start(&self) -> Option<Running> {
+        let address = super::browser::root_mark("worker")?;
+        let options = WorkerOptions::new();
+        options.set_type(WorkerType::Module);
+        let worker = web_sys::Worker::new_with_options(&address, &options).ok()?;
+        let (tell, waiting, ready) = (self.tell.clone(), self.waiting.clone(), self.ready.clone());
+        let speaker = worker.clone();
+        let hear = Closure::<dyn Fn(MessageEvent)>::new(move |e: MessageEvent| {
+            let Some(message) = e.data().as_string() else {
+                return;
+            };
+            if message == READY {
+                ready.set(true);
+                if let Some(request) = waiting.borrow_mut().take() {
+                    let _ = speaker.post_message(&JsValue::from_str(&request));
+                }
+            } else {
+                tell(&message);
+            }
+        });
+        let (page, waiting, gone) = (self.page.clone(), self.waiting.clone(), self.lost.clone());
+        let lost = Closure::<dyn Fn(JsValue)>::new(move |_| {
+            gone.set(true);
+            if let Some(request) = waiting.borrow_mut().take() {
+                page.take(&request);
+            }
+        });
+        worker.set_onmessage(Some(hear.as_ref().unchecked_ref()));
+        worker.set_onerror(Some(lost.as_ref().unchecked_ref()));
+        Some(Running {
+            worker,
+            _hear: hear,
+            _lost: lost,
+        })
+    }
+}
+
+impl Planning for Background {
+    fn ask(&self, request: &str) {
+        if self.lost.get() {
+            return self.page.take(request);
+        }
+        let mut running = self.running.borrow_mut();
+        if running.is_none() {
+            self.ready.set(false);
+            *running = self.start();
+        }
+        match &*running {
+            Some(r) if self.ready.get() => {
+                // A worker that cannot be reached has said so by its error.
+                let _ = r.worker.post_message(&JsValue::from_str(request));
+            }
+            Some(_) => *self.waiting.borrow_mut() = Some(request.to_owned()),
+            None => self.page.take(request),
+        }
+    }
+
+    fn stop(&self, deaf: bool) {
+        self.page.take(STOP);
+        *self.waiting.borrow_mut() = None;
+        let mut running = self.running.borrow_mut();
+        if let Some(r) = &*running {
+            if deaf {
+                r.worker.terminate();
+                *running = None;
+            } else {
+                let _ = r.worker.post_message(&JsValue::from_str(STOP));
+            }
+        }
+    }
+}

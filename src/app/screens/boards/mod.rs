@@ -1,0 +1,7 @@
+//! What to buy, and how each board is cut.
+
+mod batch;
+mod page;
+mod stock;
+
+pub use page::BoardsPage;

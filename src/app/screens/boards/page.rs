@@ -1,0 +1,238 @@
+//! The boards: money and proof, nested or plain, then stock by stock.
+
+use super::batch::batch;
+use super::stock::{Look, stock};
+use crate::app::Dispatch;
+use crate::screens::parts::{head, ways};
+use crate::state::{Boards, Edit, Route};
+use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::piece::WorkEdit;
+use offsquare_core::save::Bench;
+use offsquare_core::units::Money;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct BoardsProps {
+    pub bench: Rc<Bench>,
+    pub boards: Boards,
+    pub can_undo: bool,
+    pub can_redo: bool,
+}
+
+#[component]
+pub fn BoardsPage(props: &BoardsProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let send = Callback::from(move |edit: Edit| {
+        if let Some(d) = &dispatch {
+            d.dispatch(edit);
+        }
+    });
+    let frame = use_node_ref();
+    let width = use_state_eq(|| 344.0_f64);
+    {
+        let (frame, width) = (frame.clone(), width.clone());
+        use_effect(move || {
+            if let Some(e) = frame.cast::<web_sys::Element>() {
+                let w = f64::from(e.client_width());
+                if w > 100.0 {
+                    width.set(w);
+                }
+            }
+        });
+    }
+    let bench = &props.bench;
+    let work = &bench.work;
+    let style = bench.shop.style();
+    let (jobs, planned, old) = props.boards.shown();
+    let summary = work.summary(&jobs, &planned);
+    let now = &props.boards.planned;
+    let look = Look {
+        bench,
+        jobs: &jobs,
+        planned: &planned,
+        send: &send,
+        width: *width,
+        old,
+    };
+    let troubles: Vec<Html> = props
+        .boards
+        .jobs
+        .troubles
+        .iter()
+        .map(|t| {
+            let let_go = t.kept.map(|i| {
+                let send = send.clone();
+                let tap = Callback::from(move |_: MouseEvent| {
+                    send.emit(Edit::Work(WorkEdit::Release(i)))
+                });
+                html! { <button class="key" onclick={tap}>{ "Let it go" }</button> }
+            });
+            let class = if t.stops { "wrong" } else { "caution" };
+            html! { <p {class}>{ crate::parts::amount::set(&t.text.render(&style)) }{ let_go }</p> }
+        })
+        .chain(summary.without.iter().map(|(_, why)| {
+            html! { <p class="wrong">{ crate::parts::amount::set(&why.render(&style)) }</p> }
+        }))
+        .collect();
+    let open = work.parts.iter().any(|e| !e.done);
+    html! {
+        <div class="page boards">
+            { head("Boards", "#/parts", "Back to the parts", props.can_undo, props.can_redo, &send) }
+            { ways(Route::Boards) }
+            <main ref={frame} class={classes!("list", old.then_some("old"))}>
+                { nothing(work.parts.is_empty(), open) }
+                <div role="status">{ troubles }</div>
+                if !summary.shown.is_empty() {
+                    { total(&summary, &jobs, &planned, now, &send) }
+                    { pick(&jobs, &planned, bench, &send) }
+                    { batch(bench, now, props.boards.jobs.jobs.is_empty(), &send) }
+                    { for summary.shown.iter().map(|s| stock(s, &look)) }
+                    { put_away(&summary, &jobs, bench, old, &send) }
+                } else if now.running {
+                    { progress(now, &send) }
+                }
+            </main>
+        </div>
+    }
+}
+
+fn nothing(empty: bool, open: bool) -> Html {
+    let words = match (empty, open) {
+        (true, _) => "There are no parts yet. What to buy stands here once there are.",
+        (false, false) => "Everything on the list is cut. Leftovers are in the rack.",
+        _ => return html! {},
+    };
+    html! {
+        <>
+            <p class="said">{ words }</p>
+            <div class="actions"><a class="primary" href="#/parts">{ "Parts" }</a></div>
+        </>
+    }
+}
+
+/// The search as it stands, and its end by hand.
+fn progress(now: &Planned, send: &Callback<Edit>) -> Html {
+    let stop = {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::StopPlanning))
+    };
+    html! {
+        <div class="planning" data-test="planning">
+            if now.running {
+                <progress aria-label="Looking for a cheaper plan"></progress>
+                <button class="key" data-test="stop" onclick={stop}>{ "Stop" }</button>
+            }
+        </div>
+    }
+}
+
+fn total(
+    summary: &Summary,
+    jobs: &Jobs,
+    planned: &Planned,
+    now: &Planned,
+    send: &Callback<Edit>,
+) -> Html {
+    let searching = planned.results.iter().any(|r| !r.done) && now.running;
+    let all = summary.shown.len() == jobs.jobs.len();
+    let proof = planned
+        .bound(jobs)
+        .filter(|_| all)
+        .map(|bound| bound_sentence(summary.money, bound));
+    let said = match (searching, planned.stopped) {
+        (true, _) => "Best so far. ",
+        (_, true) => "Stopped: the best that was found. ",
+        _ => "",
+    };
+    html! {
+        <section class="total">
+            <p class="money" data-test="money">{ summary.money.to_string() }</p>
+            <p class="proof" data-test="proof" role="status">{ said }{ proof.unwrap_or_default() }</p>
+            { progress(now, send) }
+        </section>
+    }
+}
+
+/// Money, changes of the saw and flips of all jobs together.
+fn tally(
+    jobs: &Jobs,
+    planned: &Planned,
+    plain: bool,
+    bench: &Bench,
+) -> Option<(Money, usize, usize)> {
+    let summary = Summary::of(jobs, planned, plain, &bench.work.rack, &bench.work.parts);
+    (!summary.shown.is_empty() && summary.shown.len() == jobs.jobs.len()).then(|| {
+        summary.shown.iter().fold((summary.money, 0, 0), |sum, s| {
+            (sum.0, sum.1 + s.order.saw_changes, sum.2 + s.order.flips)
+        })
+    })
+}
+
+/// The cheapest plan beside the plain one; what is picked is cut.
+fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) -> Html {
+    let mitered = jobs.jobs.iter().any(|j| {
+        j.instance
+            .parts
+            .iter()
+            .any(|p| p.left != 0.0 || p.right != 0.0)
+    });
+    let (Some(nested), Some(plain)) = (
+        tally(jobs, planned, false, bench),
+        tally(jobs, planned, true, bench),
+    ) else {
+        return html! {};
+    };
+    if !mitered {
+        return html! {};
+    }
+    let one = |label: &str, t: (Money, usize, usize), is_plain: bool| {
+        let send = send.clone();
+        let tap = Callback::from(move |_: MouseEvent| {
+            send.emit(Edit::Work(WorkEdit::Plain(is_plain)));
+        });
+        let on = bench.work.plain == is_plain;
+        html! {
+            <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
+                <b>{ label }{ " " }{ t.0.to_string() }</b>
+                <small>{ format!("saw changed {} times, {} flips", t.1, t.2) }</small>
+            </button>
+        }
+    };
+    html! {
+        <section>
+            <div class="choices two" role="group" aria-label="Which plan is cut">
+                { one("Nested", nested, false) }
+                { one("Plain blanks", plain, true) }
+            </div>
+            <p class="help">{ compare(nested, plain) }</p>
+        </section>
+    }
+}
+
+fn put_away(
+    summary: &Summary,
+    jobs: &Jobs,
+    bench: &Bench,
+    old: bool,
+    send: &Callback<Edit>,
+) -> Html {
+    let all = summary.put_away(jobs, &bench.work.rack);
+    let kept: u32 = all.iter().flat_map(|p| &p.kept).map(|o| o.count).sum();
+    let send = send.clone();
+    let tap = Callback::from(move |_: MouseEvent| {
+        send.emit(Edit::Work(WorkEdit::PutAway(all.clone())));
+    });
+    let words = match kept {
+        0 => "All cut".to_owned(),
+        1 => "All cut: 1 leftover to the rack".to_owned(),
+        n => format!("All cut: {n} leftovers to the rack"),
+    };
+    html! {
+        <section>
+            <h2 class="section">{ "After cutting" }</h2>
+            <p class="help">{ "Marks these parts as cut, takes the used boards off the rack, and keeps what is worth keeping." }</p>
+            <div class="actions"><button class="primary" data-test="put-away" disabled={old} onclick={tap}>{ words }</button></div>
+        </section>
+    }
+}

@@ -1,0 +1,96 @@
+//! One part, opened: its shape, and every size of it.
+
+use crate::parts::cell::{Check, cell, choices};
+use crate::screens::layout::figure;
+use crate::state::Edit;
+use offsquare_core::cutlist::{Entry, FIELDS};
+use offsquare_core::piece::WorkEdit;
+use offsquare_core::rack::Written;
+use offsquare_core::save::Bench;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// Fields that a part takes from its layout as long as it follows it.
+const FOLLOWED: &[&str] = &[
+    "length",
+    "seen",
+    "away",
+    "left",
+    "left_long",
+    "left_bevel",
+    "right",
+    "right_long",
+    "right_bevel",
+];
+
+pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
+    let (id, unit) = (entry.id, bench.shop.unit);
+    let on = |edit: Edit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
+    };
+    let stocks = bench
+        .work
+        .rack
+        .stocks
+        .iter()
+        .map(|s| (s.id.to_string(), s.name.clone(), entry.stock == Some(s.id)));
+    let pick_stock = {
+        let send = send.clone();
+        Callback::from(move |key: String| {
+            send.emit(Edit::Work(WorkEdit::CutFrom {
+                id,
+                stock: key.parse().ok(),
+            }));
+        })
+    };
+    let follows = entry.from.as_ref().map(|f| f.source);
+    let fields: Vec<Html> = FIELDS
+        .iter()
+        .filter(|b| follows.is_none() || !FOLLOWED.contains(&b.key))
+        .map(|blank| {
+            let key = blank.key;
+            let check: Check = {
+                let entry = Rc::new(entry.clone());
+                Rc::new(move |text| (*entry).clone().write(key, text, unit).err())
+            };
+            let changed = {
+                let send = send.clone();
+                Callback::from(move |text: String| {
+                    send.emit(Edit::Work(WorkEdit::Part { id, key, text }));
+                })
+            };
+            cell(
+                format!("part-{id}-{key}"),
+                blank,
+                entry.text(key, unit),
+                check,
+                changed,
+            )
+        })
+        .collect();
+    let width = entry
+        .stock
+        .and_then(|s| bench.work.rack.stock(s))
+        .map(|s| s.width);
+    html! {
+        <div class="part-form">
+            <div class="on-saw">{ figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw") }</div>
+            if let Some(source) = follows {
+                <p class="help">{ "Sizes and ends come from its layout and follow it." }</p>
+                <div class="actions">
+                    <button class="key" data-test="take-up" onclick={on(Edit::TakeUp(source))}>{ "Change them there" }</button>
+                    <button class="key" onclick={on(Edit::Work(WorkEdit::LetGo(id)))}>{ "Change them here" }</button>
+                </div>
+            }
+            { choices("Cut from", stocks, &pick_stock) }
+            <div class="pair">{ fields }</div>
+            <div class="actions">
+                <button class="key" onclick={on(Edit::Work(WorkEdit::CopyPart(id)))}>{ "Copy this part" }</button>
+                if !entry.done {
+                    <button class="key" onclick={on(Edit::Work(WorkEdit::Done { id, done: true }))}>{ "Cut already" }</button>
+                }
+            </div>
+        </div>
+    }
+}

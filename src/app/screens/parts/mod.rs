@@ -1,0 +1,7 @@
+//! The parts list: what has to be cut.
+
+mod form;
+mod page;
+mod paste;
+
+pub use page::{PartsPage, head, ways};

@@ -1,0 +1,190 @@
+//! The list: a row a part, one of them open to be changed.
+
+use super::form::form;
+use super::paste::PasteSheet;
+use crate::app::Dispatch;
+use crate::parts::icon::{Glyph, Icon};
+use crate::state::{Edit, Route};
+use offsquare_core::cutlist::Entry;
+use offsquare_core::piece::{EXAMPLES, WorkEdit};
+use offsquare_core::save::Bench;
+use offsquare_core::say;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct PartsProps {
+    pub bench: Rc<Bench>,
+    pub can_undo: bool,
+    pub can_redo: bool,
+}
+
+#[component]
+pub fn PartsPage(props: &PartsProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let open = use_state(|| None::<u32>);
+    let pasting = use_state(|| false);
+    let send = Callback::from(move |edit: Edit| {
+        if let Some(d) = &dispatch {
+            d.dispatch(edit);
+        }
+    });
+    let on = |edit: Edit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
+    };
+    let work = &props.bench.work;
+    let add = {
+        let (send, open) = (send.clone(), open.clone());
+        let next = work.parts.iter().map(|e| e.id).max().unwrap_or(0) + 1;
+        Callback::from(move |_: MouseEvent| {
+            send.emit(Edit::Work(WorkEdit::AddPart));
+            open.set(Some(next));
+        })
+    };
+    let rows: Vec<Html> = work
+        .parts
+        .iter()
+        .map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send))
+        .collect();
+    let count: u32 = work
+        .parts
+        .iter()
+        .map(|e| e.count)
+        .fold(0, u32::saturating_add);
+    let paste = |to: bool| {
+        let pasting = pasting.clone();
+        Callback::from(move |_: MouseEvent| pasting.set(to))
+    };
+    html! {
+        <div class="page">
+            { head("Parts", "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
+            <main class="list">
+                <div class="actions">
+                    <button class="key" data-test="add-part" onclick={add}>{ "Add a part" }</button>
+                    <button class="key" data-test="paste" onclick={paste(true)}>{ "Paste a table" }</button>
+                    if !rows.is_empty() {
+                        <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
+                    }
+                </div>
+                if rows.is_empty() {
+                    <p class="said">{ "No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:" }</p>
+                    <div class="actions">
+                        { for EXAMPLES.iter().enumerate().map(|(i, name)| html! {
+                            <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(i)))}>{ *name }</button>
+                        }) }
+                    </div>
+                } else {
+                    <h2 class="section">{ format!("{} kinds, {count} parts", rows.len()) }</h2>
+                    <ul class="recent" data-test="parts">{ rows }</ul>
+                    <div class="actions">
+                        <button class="key" onclick={on(Edit::Work(WorkEdit::ClearParts))}>{ "Clear the list" }</button>
+                        <a class="key link" href="#/rack">{ "Rack: stock and prices" }</a>
+                    </div>
+                }
+            </main>
+            if *pasting {
+                <PasteSheet bench={props.bench.clone()} send={send.clone()} close={let p = pasting.clone(); Callback::from(move |()| p.set(false))} />
+            }
+        </div>
+    }
+}
+
+/// A page's head: back, title, undo, redo.
+pub fn head(
+    title: &'static str,
+    back: &'static str,
+    back_label: &'static str,
+    can_undo: bool,
+    can_redo: bool,
+    send: &Callback<Edit>,
+) -> Html {
+    let on = |edit: Edit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
+    };
+    html! {
+        <header class="top">
+            <a href={back} aria-label={back_label}><Icon glyph={Glyph::Back} /></a>
+            <h1>{ title }</h1>
+            <button aria-label="Undo" data-test="undo" disabled={!can_undo} onclick={on(Edit::Undo)}><Icon glyph={Glyph::Undo} /></button>
+            <button aria-label="Redo" disabled={!can_redo} onclick={on(Edit::Redo)}><Icon glyph={Glyph::Redo} /></button>
+        </header>
+    }
+}
+
+fn row(
+    entry: &Entry,
+    bench: &Bench,
+    is_open: bool,
+    open: &UseStateHandle<Option<u32>>,
+    send: &Callback<Edit>,
+) -> Html {
+    let id = entry.id;
+    let toggle = {
+        let open = open.clone();
+        Callback::from(move |_: MouseEvent| open.set((!is_open).then_some(id)))
+    };
+    let on = |edit: WorkEdit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
+    };
+    let style = bench.shop.style();
+    let mut said = vec![say![entry.cut_length()].render(&style)];
+    if !(entry.left.is_square() && entry.right.is_square()) {
+        said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
+    }
+    said.push(
+        entry
+            .stock
+            .and_then(|s| bench.work.rack.stock(s))
+            .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
+    );
+    if let Some(from) = &entry.from {
+        let source = bench.work.sources.iter().find(|s| s.id == from.source);
+        if let Some(layout) = source.and_then(|s| s.draft.layout()) {
+            said.push(format!("follows {}", layout.question()));
+        }
+    }
+    if entry.stale {
+        said.push("its layout has no answer now: last sizes".into());
+    }
+    if entry.shortened.0 > 0.0 {
+        said.push(say![entry.shortened, " shorter than finished"].render(&style));
+    }
+    let done = WorkEdit::Done {
+        id,
+        done: !entry.done,
+    };
+    html! {
+        <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
+            <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>
+                <b>{ format!("{} \u{d7} {}", entry.count, entry.called()) }</b>
+                <small>{ crate::parts::amount::set(&said.join(" \u{b7} ")) }</small>
+            </button>
+            if entry.done {
+                <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>
+            }
+            <button aria-label="Remove (can be undone)" onclick={on(WorkEdit::RemovePart(id))}><Icon glyph={Glyph::Close} /></button>
+            if is_open {
+                { form(entry, bench, send) }
+            }
+        </li>
+    }
+}
+
+/// Where the list's other screens are.
+pub fn ways(here: Route) -> Html {
+    let all = [
+        (Route::Parts, "#/parts", "Parts"),
+        (Route::Boards, "#/boards", "Boards"),
+        (Route::Rack, "#/rack", "Rack"),
+    ];
+    html! {
+        <nav class="forms" aria-label="From parts to boards">
+            { for all.into_iter().map(|(route, href, label)| html! {
+                <a {href} aria-current={(route == here).then_some("page")}>{ label }</a>
+            }) }
+        </nav>
+    }
+}

@@ -1,0 +1,5 @@
+//! The rack: what the yard sells, and what is in the shop already.
+
+mod page;
+
+pub use page::RackPage;

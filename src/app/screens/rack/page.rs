@@ -1,0 +1,145 @@
+//! Stock by stock: sizes and trims, lengths and prices, boards on hand.
+
+use crate::app::Dispatch;
+use crate::parts::cell::{Check, cell};
+use crate::parts::icon::{Glyph, Icon};
+use crate::screens::parts::{head, ways};
+use crate::state::{Edit, Route};
+use offsquare_core::piece::{Row, Work, WorkEdit};
+use offsquare_core::rack::{Blank, By, OWNED, SETTINGS, SOLD, STOCK, Stock, price, section};
+use offsquare_core::save::Bench;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct RackProps {
+    pub bench: Rc<Bench>,
+    pub can_undo: bool,
+    pub can_redo: bool,
+}
+
+#[component]
+pub fn RackPage(props: &RackProps) -> Html {
+    let dispatch = use_context::<Dispatch>();
+    let send = Callback::from(move |edit: Edit| {
+        if let Some(d) = &dispatch {
+            d.dispatch(edit);
+        }
+    });
+    let look = Look {
+        bench: &props.bench,
+        work: Rc::new(props.bench.work.clone()),
+        send: &send,
+    };
+    let stocks = &props.bench.work.rack.stocks;
+    html! {
+        <div class="page">
+            { head("Rack", "#/shop", "Back to the shop", props.can_undo, props.can_redo, &send) }
+            { ways(Route::Rack) }
+            <main class="list">
+                if stocks.iter().any(|s| s.sample) {
+                    <p class="caution">{ "Prices marked as made up are not your yard\u{2019}s. Put in what it asks." }</p>
+                }
+                <div class="pair inset">{ look.cells(Row::Settings, SETTINGS, &[]) }</div>
+                { for stocks.iter().map(|s| stock(s, &look)) }
+                <div class="actions">
+                    <button class="key" data-test="add-stock" onclick={look.on(WorkEdit::AddStock)}>{ "Add a stock" }</button>
+                </div>
+            </main>
+        </div>
+    }
+}
+
+struct Look<'a> {
+    bench: &'a Bench,
+    work: Rc<Work>,
+    send: &'a Callback<Edit>,
+}
+
+impl Look<'_> {
+    fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
+        let send = self.send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
+    }
+
+    /// The fields of one row, without some.
+    fn cells(&self, row: Row, blanks: &'static [Blank], without: &[&str]) -> Vec<Html> {
+        let unit = self.bench.shop.unit;
+        let name: String = format!("{row:?}")
+            .chars()
+            .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
+            .collect();
+        blanks
+            .iter()
+            .filter(|b| !without.contains(&b.key))
+            .map(|blank| {
+                let key = blank.key;
+                let work = self.work.clone();
+                let check: Check = Rc::new(move |text| work.try_rack(row, key, text, unit).err());
+                let send = self.send.clone();
+                let changed = Callback::from(move |text: String| {
+                    send.emit(Edit::Work(WorkEdit::Rack { row, key, text }));
+                });
+                let text = self.work.rack_text(row, key, unit);
+                cell(format!("{name}-{key}"), blank, text, check, changed)
+            })
+            .collect()
+    }
+
+    fn row(&self, row: Row, blanks: &'static [Blank], without: &[&str], beside: Html) -> Html {
+        html! {
+            <li class="rack-row">
+                <div class="trio">{ self.cells(row, blanks, without) }</div>
+                { beside }
+                <button aria-label="Remove (can be undone)" onclick={self.on(WorkEdit::RemoveRow(row))}><Icon glyph={Glyph::Close} /></button>
+            </li>
+        }
+    }
+}
+
+fn stock(s: &Stock, look: &Look) -> Html {
+    let id = s.id;
+    let by_piece = s.by == By::Piece;
+    let tax = look.bench.work.rack.tax;
+    let style = look.bench.shop.style();
+    let sold: Vec<Html> = s
+        .sold
+        .iter()
+        .enumerate()
+        .map(|(i, one)| {
+            let without: &[&str] = if by_piece { &[] } else { &["price"] };
+            // What one comes to, where it is not simply the price.
+            let comes_to = (!by_piece || s.taxed).then(|| price(s, one, tax)).flatten();
+            let beside = html! { { for comes_to.map(|m| html! { <span class="comes-to">{ m.to_string() }</span> }) } };
+            look.row(Row::Sold(id, i), SOLD, without, beside)
+        })
+        .collect();
+    let owned: Vec<Html> = (0..s.owned.len())
+        .map(|i| look.row(Row::Owned(id, i), OWNED, &[], html! {}))
+        .collect();
+    let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
+    let mut said = section(s, &style);
+    if pieces > 0 {
+        said.push_str(&format!(" \u{b7} {pieces} on hand"));
+    }
+    if s.sample {
+        said.push_str(" \u{b7} made-up prices");
+    }
+    let without: &[&str] = if by_piece { &["rate"] } else { &[] };
+    html! {
+        <details class="more rack-stock" key={id.to_string()} data-test={format!("stock-{id}")}>
+            <summary><span><b>{ &s.name }</b><small>{ crate::parts::amount::set(&said) }</small></span></summary>
+            <div>
+                <h3>{ "Lengths and prices" }</h3>
+                <ul>{ sold }</ul>
+                <button class="key" onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
+                <h3>{ "On hand" }</h3>
+                <ul>{ owned }</ul>
+                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ "Add a board on hand" }</button>
+                <h3>{ "Sizes" }</h3>
+                <div class="pair">{ look.cells(Row::Stock(id), STOCK, without) }</div>
+                <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>
+            </div>
+        </details>
+    }
+}

@@ -1,0 +1,77 @@
+//! What the planner was asked and what it found: beside the document, never in its undo.
+
+use offsquare_core::cutlist::{CURVE_MOST, Jobs, Planned};
+use offsquare_core::save::Bench;
+use std::rc::Rc;
+
+/// The newest request, and what is shown meanwhile.
+#[derive(Clone, PartialEq, Default)]
+pub struct Boards {
+    pub jobs: Rc<Jobs>,
+    pub planned: Rc<Planned>,
+    /// The last plans that were whole, while the newest are on their way.
+    before: Option<(Rc<Jobs>, Rc<Planned>)>,
+    /// The jobs of a batch of one, for which the curve stands.
+    one: Rc<Jobs>,
+    /// How far the curve is still wanted.
+    pub curve: u32,
+    /// The request before did not listen when it was given up.
+    pub deaf: bool,
+}
+
+impl Boards {
+    /// Asks anew where the jobs have changed. The id of the request changes with it.
+    pub fn follow(&mut self, bench: &Bench) {
+        let jobs = bench.work.jobs(&bench.shop);
+        if self.planned.id != 0 && jobs == *self.jobs {
+            return;
+        }
+        let kerf = bench.shop.saw.kerf;
+        let one = Jobs::of(&bench.work.parts, &bench.work.rack, kerf, 1, &[]);
+        let whole = self.curve_is_whole();
+        let mut planned = Planned::new(self.planned.id + 1, &jobs);
+        self.curve = CURVE_MOST;
+        if one == *self.one && whole {
+            planned.curve = self.planned.curve.clone();
+            self.curve = 0;
+        }
+        if self.is_whole() {
+            self.before = Some((self.jobs.clone(), self.planned.clone()));
+        }
+        self.deaf = self.planned.running && self.planned.deaf;
+        self.one = Rc::new(one);
+        self.jobs = Rc::new(jobs);
+        self.planned = Rc::new(planned);
+    }
+
+    pub fn hear(&mut self, message: &str) {
+        Rc::make_mut(&mut self.planned).hear(message);
+    }
+
+    pub fn stop(&mut self) {
+        self.deaf = self.planned.deaf;
+        Rc::make_mut(&mut self.planned).stop();
+    }
+
+    fn curve_is_whole(&self) -> bool {
+        !self.planned.running && !self.planned.stopped && !self.planned.curve.is_empty()
+    }
+
+    /// Every job has a plan, or is known to have none.
+    fn is_whole(&self) -> bool {
+        let known = |r: &offsquare_core::cutlist::JobResult| {
+            r.best != offsquare_core::cutlist::Outcome::Waiting
+        };
+        self.planned.id != 0 && self.planned.results.iter().all(known)
+    }
+
+    /// What to show: the newest where it is whole or there is nothing else; true: an old one.
+    pub fn shown(&self) -> (Rc<Jobs>, Rc<Planned>, bool) {
+        match &self.before {
+            Some((jobs, planned)) if !self.is_whole() && self.planned.running => {
+                (jobs.clone(), planned.clone(), true)
+            }
+            _ => (self.jobs.clone(), self.planned.clone(), false),
+        }
+    }
+}

@@ -1,0 +1,341 @@
+//! Putting parts on given boards: orders of the parts and rules of `corner`, changed little by little;
+//! and boards filled one at a time with what is worth most.
+
+use super::super::knapsack::Work;
+use super::bounds::Pricer;
+use super::corner::{self, Bin, Choose, RULES, Rule, Split};
+use super::job::{Chosen, Job};
+
+/// Jobs with more parts are not searched by changing the order.
+const MOST_SEARCHED: u32 = 1_500;
+
+/// A row of numbers that look random and are the same in every run (xorshift64*, Vigna 2016; from memory).
+pub(super) struct Dice(u64);
+
+impl Dice {
+    pub fn new(seed: u64) -> Dice {
+        Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
+    }
+    pub fn below(&mut self, n: usize) -> usize {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        let roll = self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33;
+        roll as usize % n.max(1)
+    }
+}
+
+/// Boards with parts on them, and the parts that found no place.
+struct Packed {
+    bins: Vec<Bin>,
+    /// Places in the order of the parts left over.
+    missing: Vec<usize>,
+    /// Padded area that is missing, less a little for one large free place.
+    score: f64,
+}
+
+fn packed(job: &Job, boards: &[usize], order: &[u32], rule: Rule, work: &mut Work) -> Packed {
+    let mut bins: Vec<Bin> = boards.iter().map(|&s| Bin::new(job, s)).collect();
+    let (mut missing, mut score) = (Vec::new(), 0.0);
+    for (i, &kind) in order.iter().enumerate() {
+        if !corner::put(job, &mut bins, kind, rule, work) {
+            missing.push(i);
+            score += job.kinds[kind as usize].area;
+        }
+    }
+    let largest = bins
+        .iter()
+        .flat_map(|b| b.free.iter().map(|&f| b.tree.nodes[f as usize]))
+        .map(|n| n.len * n.wid)
+        .fold(0.0, f64::max);
+    score -= 1e-4 * largest;
+    Packed {
+        bins,
+        missing,
+        score,
+    }
+}
+
+fn chosen(bins: &[Bin]) -> Chosen {
+    bins.iter()
+        .filter_map(|b| Some((b.stock, b.closed()?)))
+        .collect()
+}
+
+/// All single parts, sorted by one of several sizes, the largest first.
+pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
+    let size = |k: u32| {
+        let kind = &job.kinds[k as usize];
+        let lie = kind.lies[0];
+        match by {
+            0 => kind.area,
+            1 => lie.len,
+            2 => lie.wid,
+            3 => lie.len.max(lie.wid),
+            _ => lie.len + lie.wid,
+        }
+    };
+    let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
+    kinds.sort_by(|&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    let mut order = Vec::new();
+    for k in kinds {
+        order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
+    }
+    order
+}
+
+pub(super) const ORDERS: usize = 5;
+
+/// Tries to put all parts on these boards (indices into the stock), for about so many steps.
+pub(super) fn pack(
+    job: &Job,
+    boards: &[usize],
+    steps: i64,
+    seed: u64,
+    work: &mut Work,
+) -> Option<Chosen> {
+    let until = work.left.saturating_sub(steps);
+    let mut dice = Dice::new(seed);
+    let demand = job.demand();
+    let mut boards = boards.to_vec();
+    if seed % 2 == 1 {
+        boards.reverse();
+    }
+    let mut best: Option<(Vec<u32>, Rule, Packed)> = None;
+    for by in 0..ORDERS {
+        let order = order(job, by, &demand);
+        for rule in RULES {
+            let packed = packed(job, &boards, &order, rule, work);
+            if packed.missing.is_empty() {
+                return Some(chosen(&packed.bins));
+            }
+            if best.as_ref().is_none_or(|b| packed.score < b.2.score) {
+                best = Some((order.clone(), rule, packed));
+            }
+            if work.left < until {
+                return None;
+            }
+        }
+    }
+    let (mut order, mut rule, mut now) = best?;
+    if job.total > MOST_SEARCHED {
+        return None;
+    }
+    let mut stale = 0;
+    while work.left > until {
+        let mut next = order.clone();
+        let mut next_rule = rule;
+        let n = next.len();
+        match dice.below(8) {
+            // A part that found no place comes earlier.
+            0..=3 => {
+                let from = now.missing[dice.below(now.missing.len())];
+                let to = dice.below(from + 1);
+                next[to..=from].rotate_right(1);
+            }
+            4 | 5 => next.swap(dice.below(n), dice.below(n)),
+            6 => {
+                let (a, b) = (dice.below(n), dice.below(n));
+                next[a.min(b)..=a.max(b)].reverse();
+            }
+            _ => next_rule = RULES[dice.below(RULES.len())],
+        }
+        let packed = packed(job, &boards, &next, next_rule, work);
+        if packed.missing.is_empty() {
+            return Some(chosen(&packed.bins));
+        }
+        stale += 1;
+        // Now and then a step that is worse, so as not to stay where no single change helps.
+        let worse = stale % 150 == 0;
+        if packed.score <= now.score || worse {
+            if packed.score < now.score {
+                stale = 0;
+            }
+            (order, rule, now) = (next, next_rule, packed);
+        }
+    }
+    None
+}
+
+/// Fills boards one at a time, each with what is worth most of what is left; then the values of parts that
+/// ended on poorly filled boards are raised (sequential value correction; Mukhacheva and others, 2000;
+/// from memory) by the caller's `value`.
+pub(super) fn fill(
+    job: &Job,
+    pricer: &mut Option<Pricer>,
+    boards: &[usize],
+    value: &mut [f64],
+    dice: &mut Dice,
+    work: &mut Work,
+) -> Option<Chosen> {
+    let mut left = job.demand();
+    let mut plan: Chosen = Vec::new();
+    let mut filled: Vec<(Vec<u32>, f64)> = Vec::new();
+    for (at, &stock) in boards.iter().enumerate() {
+        if left.iter().all(|&n| n == 0) {
+            break;
+        }
+        let worth = |bin: &Bin| -> f64 {
+            let counts = bin.tree.counts(job.kinds.len());
+            counts
+                .iter()
+                .zip(&*value)
+                .map(|(&n, v)| f64::from(n) * v)
+                .sum()
+        };
+        let mut best: Option<(f64, Bin)> = None;
+        let mut keep = |bin: Bin| {
+            let w = worth(&bin);
+            if best.as_ref().is_none_or(|b| w > b.0) {
+                best = Some((w, bin));
+            }
+        };
+        // What the dynamic programme says, and what else goes into its gaps.
+        if let Some(pricer) = pricer.as_mut()
+            && pricer.worths[stock].effort() < 3_000_000
+        {
+            let mut now = value.to_vec();
+            for _ in 0..3 {
+                for (v, &n) in now.iter_mut().zip(&left) {
+                    if n == 0 {
+                        *v = 0.0;
+                    }
+                }
+                let counts = pricer.worths[stock].most(&now, work).1;
+                let mut rest = left.clone();
+                let Some(bin) = pricer.worths[stock].bin(job, stock, &mut rest) else {
+                    break;
+                };
+                keep(topped_up(job, bin, &rest, value, work));
+                // Parts that were taken more often than there are look less good next time.
+                let mut over = false;
+                for ((v, &n), &have) in now.iter_mut().zip(&counts).zip(&left) {
+                    if n > have {
+                        *v *= (0.3 + 0.7 * f64::from(have) / f64::from(n)).min(0.97);
+                        over = true;
+                    }
+                }
+                if !over {
+                    break;
+                }
+            }
+        }
+        let mut tries = 0;
+        for by in 0..ORDERS + 1 {
+            let mut list = if by == ORDERS {
+                by_value(job, value, &left)
+            } else {
+                order(job, by, &left)
+            };
+            for turn in 0..3 {
+                if turn > 0 {
+                    // A few parts come earlier.
+                    for _ in 0..turn {
+                        let from = dice.below(list.len());
+                        let to = dice.below(from + 1);
+                        list[to..=from].rotate_right(1);
+                    }
+                }
+                for rule in RULES {
+                    if matches!(rule.choose, Choose::First) && rule.split != Split::Large {
+                        continue;
+                    }
+                    tries += 1;
+                    if tries > 40 && list.len() > 300 {
+                        break;
+                    }
+                    let bin = [Bin::new(job, stock)];
+                    keep(filled_up(job, bin, &list, rule, work));
+                }
+            }
+        }
+        let Some((_, bin)) = best else { continue };
+        let counts = bin.tree.counts(job.kinds.len());
+        let area: f64 = counts
+            .iter()
+            .zip(&job.kinds)
+            .map(|(&n, k)| f64::from(n) * k.area)
+            .sum();
+        if area > 0.0 {
+            let s = &job.stock[stock];
+            filled.push((counts.clone(), s.len * s.wid / area));
+            for (l, n) in left.iter_mut().zip(&counts) {
+                *l -= n;
+            }
+            if let Some(tree) = bin.closed() {
+                plan.push((stock, tree));
+            }
+        }
+        if work.over() && at > 0 {
+            break;
+        }
+    }
+    // New values: what a part's share of its boards comes to.
+    let missing = left.iter().any(|&n| n > 0);
+    filled.push((left, 1.5));
+    for (k, kind) in job.kinds.iter().enumerate() {
+        let (mut sum, mut n) = (0.0, 0.0);
+        for (counts, waste) in &filled {
+            let c = f64::from(counts[k]);
+            sum += c * waste;
+            n += c;
+        }
+        if n > 0.0 {
+            let waste = (sum / n).min(3.0);
+            let blend = 0.5 + 0.05 * dice.below(9) as f64;
+            let target = kind.area * (1.0 + (waste - 1.0) * 0.8) * area_bonus(job, kind.area);
+            value[k] = blend * value[k] + (1.0 - blend) * target;
+        }
+    }
+    (!missing).then_some(plan)
+}
+
+/// Large parts are worth a little more than their area, since they go nowhere else.
+pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
+    let board = job.stock.first().map_or(1.0, |s| s.len * s.wid);
+    1.0 + 0.15 * area / board
+}
+
+fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
+    let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
+    let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
+    kinds.sort_by(|&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    let mut order = Vec::new();
+    for k in kinds {
+        order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
+    }
+    order
+}
+
+fn filled_up(job: &Job, bin: [Bin; 1], order: &[u32], rule: Rule, work: &mut Work) -> Bin {
+    let mut bins = bin;
+    let mut failed = u32::MAX;
+    for &kind in order {
+        // Free places only shrink: a kind that found none finds none now.
+        if kind != failed && !corner::put(job, &mut bins, kind, rule, work) {
+            failed = kind;
+        }
+    }
+    let [bin] = bins;
+    bin
+}
+
+fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
+    let mut kinds: Vec<u32> = (0..left.len() as u32)
+        .filter(|&k| left[k as usize] > 0)
+        .collect();
+    kinds.sort_by(|&a, &b| {
+        value[b as usize]
+            .total_cmp(&value[a as usize])
+            .then(a.cmp(&b))
+    });
+    let mut order = Vec::new();
+    for k in kinds {
+        order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
+    }
+    let rule = Rule {
+        choose: Choose::Tight,
+        split: Split::Large,
+    };
+    filled_up(job, [bin], &order, rule, work)
+}

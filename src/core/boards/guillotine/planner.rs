@@ -1,0 +1,231 @@
+//! The planner of strips and sheets as a row of small steps.
+
+use super::super::price::Prices;
+use super::instance::{Answer, CutBoard, Grain, Instance, Plan};
+use super::job::Job;
+use super::run::Run;
+
+/// Steps (each about a nanosecond's work on a desk machine) for a whole run.
+pub const BUDGET: i64 = 1_500_000_000;
+
+/// The best plan so far, what is known about it, and whether the planner is done.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Progress {
+    /// None until the first plan is found.
+    pub best: Option<Plan>,
+    /// No plan costs less than this.
+    pub bound: f64,
+    pub done: bool,
+}
+
+/// The planner of one job.
+///
+/// ```
+/// use offsquare_core::boards::guillotine::{Answer, BoardKind, Cut, Instance, PartKind, Planner};
+/// let job = Instance {
+///     cut: Cut::Sheets, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     boards: vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
+///     parts: vec![PartKind::along("side", 4, 47.9, 23.9)],
+/// };
+/// let mut planner = Planner::new(job);
+/// while !planner.step(10_000_000).done {}
+/// let Answer::Plan(plan) = planner.answer() else { panic!() };
+/// assert_eq!((plan.price, plan.bound, plan.boards.len()), (62.0, 62.0, 1));
+/// ```
+pub struct Planner {
+    instance: Instance,
+    prices: Prices,
+    state: State,
+    answer: Option<Answer>,
+}
+
+enum State {
+    Done,
+    Running(Box<Run>),
+}
+
+impl Planner {
+    /// Checks the job and gets ready; nothing is searched yet.
+    pub fn new(instance: Instance) -> Planner {
+        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).collect::<Vec<_>>());
+        let flaws = instance.check();
+        let answer = if flaws.is_empty() {
+            obvious(&instance)
+        } else {
+            Some(Answer::Invalid(flaws))
+        };
+        let state = if answer.is_some() {
+            State::Done
+        } else {
+            State::Running(Box::new(Run::new(Job::new(&instance, &prices))))
+        };
+        Planner {
+            instance,
+            prices,
+            state,
+            answer,
+        }
+    }
+
+    /// The job that is planned.
+    pub fn instance(&self) -> &Instance {
+        &self.instance
+    }
+
+    /// Searches on for about `budget` steps (a step is about a nanosecond on a desk machine) and says
+    /// how things stand. A single unit of work may overrun the budget.
+    pub fn step(&mut self, budget: i64) -> Progress {
+        let until = match &self.state {
+            State::Running(run) => run.work.left.saturating_sub(budget.max(1)),
+            State::Done => 0,
+        };
+        while let State::Running(run) = &mut self.state {
+            let done = run.step(&self.instance);
+            if done || run.work.over() {
+                self.finish();
+                break;
+            }
+            if run.work.left <= until {
+                break;
+            }
+        }
+        match &self.state {
+            State::Done => {
+                let best = match &self.answer {
+                    Some(Answer::Plan(plan)) => Some(plan.clone()),
+                    _ => None,
+                };
+                Progress {
+                    bound: best.as_ref().map_or(0.0, |p| p.bound),
+                    best,
+                    done: true,
+                }
+            }
+            State::Running(run) => Progress {
+                best: self.plan_of(run),
+                bound: self.prices.decimal(run.bound),
+                done: false,
+            },
+        }
+    }
+
+    /// The answer as far as it is known: final when `step` says done.
+    pub fn answer(&self) -> Answer {
+        if let Some(answer) = &self.answer {
+            return answer.clone();
+        }
+        if let State::Running(run) = &self.state
+            && let Some(plan) = self.plan_of(run)
+        {
+            return Answer::Plan(plan);
+        }
+        short_supply(false)
+    }
+
+    fn finish(&mut self) {
+        let State::Running(run) = &self.state else {
+            return;
+        };
+        let none = || short_supply(run.hopeless());
+        self.answer = Some(self.plan_of(run).map_or_else(none, Answer::Plan));
+        self.state = State::Done;
+    }
+
+    fn plan_of(&self, run: &Run) -> Option<Plan> {
+        let found = run.best.as_ref()?;
+        let price = if self.prices.exact() {
+            self.prices.decimal(found.price)
+        } else {
+            let of = |c: &CutBoard| self.instance.boards[c.board].price;
+            found.cut.iter().map(of).sum()
+        };
+        let bound = self.prices.decimal(run.bound.min(found.price)).min(price);
+        let proven = price <= bound + 1e-6;
+        Some(Plan {
+            boards: found.cut.clone(),
+            price,
+            bound,
+            proven,
+            proven_all: proven && run.bound >= found.price && run.all_proven(),
+            leftover: found.leftover,
+        })
+    }
+}
+
+/// No plan: certainly, or as far as was searched.
+fn short_supply(certain: bool) -> Answer {
+    let reason = if certain {
+        "There are not enough boards for all parts."
+    } else {
+        "No way was found to cut all parts from these boards: there may not be enough of them."
+    };
+    Answer::Infeasible {
+        part: None,
+        reason: reason.to_owned(),
+    }
+}
+
+/// Answers that need no search: nothing to cut, or a part that fits on no board.
+fn obvious(instance: &Instance) -> Option<Answer> {
+    let wanted = || instance.parts.iter().enumerate().filter(|(_, p)| p.qty > 0);
+    if wanted().next().is_none() {
+        return Some(Answer::Plan(Plan {
+            boards: Vec::new(),
+            price: 0.0,
+            bound: 0.0,
+            proven: true,
+            proven_all: true,
+            leftover: None,
+        }));
+    }
+    let alone = |in_stock: bool| {
+        wanted().find(|(_, p)| {
+            !instance
+                .boards
+                .iter()
+                .any(|b| (!in_stock || b.limit != Some(0)) && instance.fits(p, b))
+        })
+    };
+    if instance.boards.is_empty() {
+        return Some(Answer::Infeasible {
+            part: wanted().next().map(|p| p.0),
+            reason: "There are no boards to cut from.".to_owned(),
+        });
+    }
+    if let Some((i, part)) = alone(false) {
+        return Some(Answer::Infeasible {
+            part: Some(i),
+            reason: why(instance, i, &part.id),
+        });
+    }
+    alone(true).map(|_| short_supply(true))
+}
+
+/// Why a part fits on no board.
+fn why(instance: &Instance, i: usize, id: &str) -> String {
+    let part = &instance.parts[i];
+    let usable = || instance.boards.iter().map(|b| instance.usable(b));
+    let free = part.grain == Grain::Free;
+    let (l, w) = part.extent(free && part.length < part.width);
+    let longest = usable()
+        .map(|u| if free { u.0.max(u.1) } else { u.0 })
+        .fold(0.0, f64::max);
+    let widest = usable()
+        .map(|u| if free { u.0.min(u.1) } else { u.1 })
+        .fold(0.0, f64::max);
+    let what = if l > longest {
+        "\" is longer than the longest board gives between its trims."
+    } else if w > widest {
+        "\" is wider than the widest board gives between its trims."
+    } else if !free
+        && instance.boards.iter().any(|b| {
+            let (bl, bw) = instance.usable(b);
+            part.width <= bl && part.length <= bw
+        })
+    {
+        "\" would fit only across the grain."
+    } else {
+        "\" fits on no board: those long enough are too narrow."
+    };
+    ["Part \"", id, what].concat()
+}

@@ -1,0 +1,558 @@
+//! The search of one job, in phases of small steps: first plans, inequalities, then numbers of boards from
+//! the cheapest on, which are filled or ruled out.
+
+use super::super::knapsack::Work;
+use super::bounds::{self, Master, Pricer};
+use super::corner::{self, Bin, RULES, Rule};
+use super::exact::{Sets, Shared};
+use super::instance::{CutBoard, Instance, Leftover};
+use super::job::{Chosen, Job};
+use super::layout::realised;
+use super::numbers::{self, Aim, Cut, Next};
+use super::pack::{self, Dice};
+use super::planner::BUDGET;
+use super::verify::verify;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Phase {
+    First,
+    Simple,
+    Root,
+    Small,
+    Price,
+    Harder,
+    Fewer,
+    Leftover,
+}
+
+/// Numbers of boards that are kept open at a time.
+const MOST_OPEN: usize = 40;
+
+pub(super) struct Run {
+    job: Job,
+    pub best: Option<Found>,
+    pub bound: i128,
+    pub work: Work,
+    phase: Phase,
+    round: usize,
+    cuts: Vec<Cut>,
+    pricer: Option<Pricer>,
+    master: Option<Master>,
+    sets: Option<Sets>,
+    value: Vec<f64>,
+    dice: Dice,
+    /// Numbers of boards that could be neither filled nor ruled out.
+    tried: Vec<Vec<u32>>,
+    refuted: Vec<Vec<u32>>,
+    price_proven: bool,
+    fewest_proven: bool,
+    leftover_proven: bool,
+}
+
+/// A verified plan and what is compared about it.
+pub(super) struct Found {
+    pub cut: Vec<CutBoard>,
+    pub price: i128,
+    pub leftover: Option<(usize, Leftover)>,
+    /// The patterns behind it.
+    chosen: Chosen,
+}
+
+impl Found {
+    fn area(&self) -> f64 {
+        self.leftover.map_or(0.0, |l| l.1.area())
+    }
+}
+
+impl Run {
+    pub fn new(job: Job) -> Run {
+        let value = job
+            .kinds
+            .iter()
+            .map(|k| k.area * pack::area_bonus(&job, k.area))
+            .collect();
+        Run {
+            job,
+            best: None,
+            bound: 0,
+            work: Work::new(BUDGET),
+            phase: Phase::First,
+            round: 0,
+            cuts: Vec::new(),
+            pricer: None,
+            master: None,
+            sets: None,
+            value,
+            dice: Dice::new(1),
+            tried: Vec::new(),
+            refuted: Vec::new(),
+            price_proven: false,
+            fewest_proven: false,
+            leftover_proven: false,
+        }
+    }
+
+    /// Whether every aim is proven.
+    pub fn all_proven(&self) -> bool {
+        self.price_proven && self.fewest_proven && self.leftover_proven
+    }
+
+    /// Whether it is certain that the supply is short.
+    pub fn hopeless(&self) -> bool {
+        self.best.is_none() && self.price_proven
+    }
+
+    /// One unit of work; true when there is nothing left to do.
+    pub fn step(&mut self, instance: &Instance) -> bool {
+        match self.phase {
+            Phase::First => self.first(instance),
+            Phase::Simple => self.simple(),
+            Phase::Root => self.root(instance),
+            Phase::Small => self.small(),
+            Phase::Price => return self.price(instance),
+            Phase::Harder => return self.harder(instance),
+            Phase::Fewer => self.fewer(instance),
+            Phase::Leftover => return self.leftover(instance),
+        }
+        false
+    }
+
+    /// Steps taken so far.
+    fn spent(&self) -> i64 {
+        BUDGET - self.work.left
+    }
+
+    fn first(&mut self, instance: &Instance) {
+        let rule = RULES[self.round % RULES.len()];
+        let by = self.round / RULES.len();
+        let order = pack::order(&self.job, by, &self.job.demand());
+        for stock in 0..self.job.stock.len() {
+            if let Some(plan) = self.first_fit(rule, &order, stock) {
+                self.accept(instance, plan);
+            }
+            if self.best.is_some() && self.spent() > 150_000_000 {
+                break;
+            }
+        }
+        self.round += 1;
+        if self.round >= RULES.len() * pack::ORDERS || self.spent() > 150_000_000 {
+            self.phase = Phase::Simple;
+            self.round = 0;
+        }
+    }
+
+    /// Boards of one kind as far as they go, owned ones before them, others after them.
+    fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
+        let job = &self.job;
+        let mut bins: Vec<Bin> = Vec::new();
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
+        for &kind in order {
+            if corner::put(job, &mut bins, kind, rule, &mut self.work) {
+                continue;
+            }
+            let lies = &job.kinds[kind as usize].lies;
+            let fits = |s: usize| lies.iter().any(|l| job.fits(l.len, l.wid, s));
+            let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
+            let next = free
+                .chain([first])
+                .chain(0..left.len())
+                .find(|&s| left[s] > 0 && fits(s))?;
+            left[next] -= 1;
+            let at = bins.len();
+            bins.push(Bin::new(job, next));
+            if !corner::put(job, &mut bins[at..], kind, rule, &mut self.work) {
+                return None;
+            }
+        }
+        Some(
+            bins.iter()
+                .filter_map(|b| Some((b.stock, b.closed()?)))
+                .collect(),
+        )
+    }
+
+    /// Inequalities that need no fractional problem.
+    fn simple(&mut self) {
+        self.cuts.push(bounds::area_cut(&self.job));
+        self.pricer = Pricer::new(&self.job, &mut self.work);
+        if let Some(pricer) = &mut self.pricer {
+            let cuts = pricer.simple_cuts(&self.job, &mut self.work);
+            self.cuts.extend(cuts);
+        }
+        self.raise();
+        self.phase = Phase::Root;
+    }
+
+    /// The bound that the inequalities give now.
+    fn raise(&mut self) {
+        let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
+        let aim = Aim::Cheapest { from: 0, below };
+        if let Next::Found(_, price) = numbers::next(&self.job.stock, &self.cuts, aim, &[], &[]) {
+            self.bound = self.bound.max(price);
+        }
+        self.work.spend(20_000);
+    }
+
+    /// The fractional problem, a round at a time.
+    fn root(&mut self, _instance: &Instance) {
+        let Some(pricer) = &mut self.pricer else {
+            self.phase = Phase::Price;
+            return;
+        };
+        if self.best.as_ref().is_some_and(|b| b.price <= self.bound) {
+            self.phase = Phase::Small;
+            self.round = 0;
+            return;
+        }
+        let master = self.master.get_or_insert_with(|| Master::new(&self.job));
+        let (cut, value, done) = master.round(&self.job, pricer, &mut self.work);
+        self.round += 1;
+        let enough = done || self.round > 400 || self.spent() > 500_000_000;
+        // Inequalities on the way are worth keeping now and then.
+        if enough || self.round.is_multiple_of(10) {
+            self.cuts.push(cut);
+            self.raise();
+        }
+        if enough {
+            // Parts that the duals leave worthless still fill gaps.
+            let top = value
+                .iter()
+                .zip(&self.job.kinds)
+                .map(|(v, k)| v / k.area)
+                .fold(0.0, f64::max);
+            if done && top > 0.0 {
+                for ((v, dual), kind) in self.value.iter_mut().zip(&value).zip(&self.job.kinds) {
+                    *v = 0.5 * *v + 0.5 * (dual / top).max(0.2 * kind.area);
+                }
+            }
+            self.phase = Phase::Small;
+            self.round = 0;
+        }
+    }
+
+    /// Small jobs: all sets of parts.
+    fn small(&mut self) {
+        self.sets = Sets::new(&self.job, &mut self.work, 400_000_000);
+        self.phase = Phase::Price;
+    }
+
+    /// The next cheapest numbers of boards: fill them or rule them out.
+    fn price(&mut self, instance: &Instance) -> bool {
+        let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price);
+        let aim = Aim::Cheapest {
+            from: self.bound,
+            below,
+        };
+        self.work.spend(20_000);
+        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
+            Next::Found(boards, price) => {
+                if self.tried.is_empty() {
+                    self.bound = self.bound.max(price);
+                }
+                self.judge(instance, &boards, 4_000_000);
+                if self.tried.len() > MOST_OPEN {
+                    self.phase = Phase::Harder;
+                }
+            }
+            Next::Nothing if self.tried.is_empty() => {
+                self.price_proven = true;
+                match &self.best {
+                    Some(b) => self.bound = b.price,
+                    None => return true,
+                }
+                self.fewer_next();
+            }
+            Next::Nothing => self.phase = Phase::Harder,
+            Next::Unknown => self.fewer_next(),
+        }
+        false
+    }
+
+    fn fewer_next(&mut self) {
+        self.phase = Phase::Fewer;
+        self.round = 0;
+        self.tried.clear();
+    }
+
+    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
+    fn judge(&mut self, instance: &Instance, numbers: &[u32], steps: i64) -> bool {
+        let list = listed(numbers);
+        if let Some(sets) = &self.sets {
+            match sets.share(&self.job, &list, &mut self.work) {
+                Shared::Yes(plan) => {
+                    if self.accept(instance, plan) {
+                        return true;
+                    }
+                }
+                Shared::No => {
+                    self.refuted.push(numbers.to_vec());
+                    return false;
+                }
+                Shared::Unknown => {}
+            }
+            self.tried.push(numbers.to_vec());
+            return false;
+        }
+        let until = self.work.left.saturating_sub(steps);
+        let mut seed = self.round as u64 * 2;
+        while self.work.left > until {
+            let share = (steps / 4).max(1_000_000);
+            if let Some(plan) = pack::pack(&self.job, &list, share, seed, &mut self.work)
+                && self.accept(instance, plan)
+            {
+                return true;
+            }
+            seed += 1;
+            let mid = self.work.left.saturating_sub(share);
+            if self.job.total > 2_000 {
+                break;
+            }
+            loop {
+                let plan = pack::fill(
+                    &self.job,
+                    &mut self.pricer,
+                    &list,
+                    &mut self.value,
+                    &mut self.dice,
+                    &mut self.work,
+                );
+                if let Some(plan) = plan
+                    && self.accept(instance, plan)
+                {
+                    return true;
+                }
+                if self.work.left <= mid {
+                    break;
+                }
+            }
+        }
+        self.tried.push(numbers.to_vec());
+        false
+    }
+
+    /// Goes back, with more effort each round, to the numbers that stayed open.
+    fn harder(&mut self, instance: &Instance) -> bool {
+        self.round += 1;
+        let price = |n: &[u32]| -> i128 {
+            n.iter()
+                .zip(&self.job.stock)
+                .map(|(&n, s)| i128::from(n) * s.price)
+                .sum()
+        };
+        let mut open = core::mem::take(&mut self.tried);
+        open.sort_by_key(|n| price(n));
+        open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
+        if open.is_empty() {
+            self.phase = Phase::Price;
+            return false;
+        }
+        self.bound = self.bound.max(price(&open[0]));
+        // In turn: the cheapest ones more often.
+        let at = if self.round % 3 == 2 {
+            self.round % open.len()
+        } else {
+            0
+        };
+        let numbers = open.remove(at);
+        self.tried = open;
+        let effort = 8_000_000i64 << (self.round / 2).min(5);
+        self.judge(instance, &numbers, effort);
+        if self.spent() > BUDGET * 7 / 10 || self.sets.is_some() && self.round > 20 {
+            if self.best.is_none() {
+                return self.work.over();
+            }
+            self.fewer_next();
+        }
+        false
+    }
+
+    /// Fewer boards at the same price.
+    fn fewer(&mut self, instance: &Instance) {
+        let Some(best) = &self.best else {
+            self.work.left = 0;
+            return;
+        };
+        let aim = Aim::Fewest {
+            price: best.price,
+            from: 0,
+            below: best.cut.len() as u32,
+        };
+        self.work.spend(20_000);
+        self.round += 1;
+        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
+            Next::Found(boards, ..) if self.tried.len() < 12 => {
+                self.judge(instance, &boards, 10_000_000);
+            }
+            Next::Nothing => {
+                self.fewest_proven = self.tried.is_empty();
+                self.leftover_next();
+            }
+            _ => self.leftover_next(),
+        }
+    }
+
+    fn leftover_next(&mut self) {
+        self.phase = Phase::Leftover;
+        self.round = 0;
+        self.tried.clear();
+    }
+
+    /// A larger single leftover at the same price and number of boards.
+    fn leftover(&mut self, instance: &Instance) -> bool {
+        let Some(best) = &self.best else {
+            return true;
+        };
+        let (price, count, area) = (best.price, best.cut.len() as u32, best.area());
+        if self.sets.is_none() {
+            return self.shrink(instance, area);
+        }
+        let aim = Aim::Fewest {
+            price,
+            from: count,
+            below: count + 1,
+        };
+        self.work.spend(20_000);
+        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
+            Next::Found(boards, ..) if self.tried.len() < MOST_OPEN => {
+                let Some(sets) = &self.sets else { return true };
+                let list = listed(&boards);
+                let least = area * (1.0 + 1e-9) + 1e-9;
+                match sets.largest(&self.job, &list, least, &mut self.work) {
+                    Shared::Yes(plan) => {
+                        self.accept(instance, plan);
+                    }
+                    Shared::No => {}
+                    Shared::Unknown => return true,
+                }
+                self.tried.push(boards);
+                false
+            }
+            Next::Nothing => {
+                self.leftover_proven = true;
+                true
+            }
+            _ => true,
+        }
+    }
+
+    /// Tries the same boards with one of them cut shorter or narrower by a larger leftover.
+    fn shrink(&mut self, instance: &Instance, area: f64) -> bool {
+        let Some(best) = &self.best else {
+            return true;
+        };
+        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
+        list.sort_unstable();
+        let mut kinds = list.clone();
+        kinds.dedup();
+        // Four attempts, each less greedy, for each kind of board and each direction.
+        let (attempt, which) = (self.round % 4, self.round / 4);
+        self.round += 1;
+        let Some(&stock) = kinds.get(which / 2) else {
+            return true;
+        };
+        let job = &self.job;
+        let s = &job.stock[stock];
+        let need: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
+        let have: f64 = list
+            .iter()
+            .map(|&b| job.stock[b].len * job.stock[b].wid)
+            .sum();
+        let most = (have - need).min(s.len * s.wid);
+        let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
+        if !(goal > area + 1e-6) {
+            return false;
+        }
+        let mut smaller = job.clone();
+        let mut board = s.clone();
+        if which % 2 == 0 {
+            let width = s.wid - job.rip_kerf + 2.0 * job.edge_trim;
+            board.len += job.trim - job.kerf - goal / width;
+        } else {
+            let length = s.len - job.kerf + 2.0 * job.trim;
+            board.wid += job.edge_trim - job.rip_kerf - goal / length;
+        }
+        board.len = board.len.min(s.len);
+        board.wid = board.wid.min(s.wid);
+        if board.len <= 0.0 || board.wid <= 0.0 {
+            return false;
+        }
+        smaller.stock.push(board);
+        let last = smaller.stock.len() - 1;
+        if let Some(at) = list.iter().position(|&b| b == stock) {
+            list[at] = last;
+        }
+        let seed = self.round as u64;
+        let steps = 6_000_000;
+        if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.work) {
+            for chosen in &mut plan {
+                if chosen.0 == last {
+                    chosen.0 = stock;
+                }
+            }
+            if self.accept(instance, plan) {
+                // The same again: more may be possible.
+                self.round -= attempt + 1;
+            }
+        }
+        self.work.over()
+    }
+
+    /// Takes a plan if it is sound and better than the best so far.
+    fn accept(&mut self, instance: &Instance, mut chosen: Chosen) -> bool {
+        self.downsize(&mut chosen);
+        let price: i128 = chosen.iter().map(|c| self.job.stock[c.0].price).sum();
+        let count = chosen.len();
+        if let Some(best) = &self.best
+            && (best.price, best.cut.len()) < (price, count)
+        {
+            return false;
+        }
+        let cut = realised(instance, &self.job, &chosen);
+        let Ok(facts) = verify(instance, &cut) else {
+            return false;
+        };
+        let found = Found {
+            cut,
+            price,
+            leftover: facts.leftover,
+            chosen,
+        };
+        if let Some(best) = &self.best
+            && (best.price, best.cut.len()) == (price, count)
+            && found.area() <= best.area() * (1.0 + 1e-12)
+        {
+            return false;
+        }
+        self.best = Some(found);
+        true
+    }
+
+    /// Exchanges boards for cheaper ones that hold the same pattern.
+    fn downsize(&self, chosen: &mut Chosen) {
+        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).collect();
+        for c in chosen.iter() {
+            left[c.0] = left[c.0].saturating_sub(1);
+        }
+        for c in chosen.iter_mut() {
+            let root = c.1.root();
+            let price = self.job.stock[c.0].price;
+            let cheaper = (0..left.len())
+                .filter(|&s| left[s] > 0 && self.job.stock[s].price < price)
+                .filter(|&s| self.job.fits(root.len, root.wid, s))
+                .min_by_key(|&s| self.job.stock[s].price);
+            if let Some(s) = cheaper {
+                left[c.0] += 1;
+                left[s] -= 1;
+                c.0 = s;
+            }
+        }
+    }
+}
+
+fn listed(numbers: &[u32]) -> Vec<usize> {
+    let mut list = Vec::new();
+    for (s, &n) in numbers.iter().enumerate() {
+        list.extend(core::iter::repeat_n(s, n as usize));
+    }
+    list
+}

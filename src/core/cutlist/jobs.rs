@@ -1,0 +1,465 @@
+//! From parts list and rack to the planner's jobs: one a stock.
+//!
+//! A job is planned in inches and whole cents. Its one seen size is the one in which most of its
+//! mitered parts lie; ends in the other plane, bevelled and compound ends go in as square. Trims and
+//! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
+
+use super::{Entry, Hand, Kept, PartEnd};
+use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, ends};
+use crate::rack::{Lies, Rack, Stock, price};
+use crate::say;
+use crate::units::{Length, Money, Text};
+
+/// Where a board comes from: index into the stock's sold lengths or owned boards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    Sold(usize),
+    Owned(usize),
+}
+
+/// One board kind of a job, as it lies in the shop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Board {
+    pub origin: Origin,
+    /// The whole board.
+    pub length: Length,
+    /// A place of the plan, counted from the board's left end, is x plus this.
+    pub start: f64,
+    pub price: Money,
+}
+
+/// One part kind of a job: which entry, and whether it is its mirror image.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JobPart {
+    pub entry: u32,
+    pub mirrored: bool,
+}
+
+/// One stock's job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    pub stock: u32,
+    pub name: String,
+    /// All that is wanted, kept boards included.
+    pub instance: Instance,
+    /// What is left to plan beside the kept boards.
+    pub rest: Instance,
+    /// How many of each part one piece of the batch takes.
+    pub each: Vec<u64>,
+    /// How much shorter each part may come out.
+    pub gives: Vec<f64>,
+    /// For each board kind of the instance.
+    pub boards: Vec<Board>,
+    /// For each part kind of the instance.
+    pub parts: Vec<JobPart>,
+    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
+    pub kept: Vec<(usize, CutBoard)>,
+}
+
+/// Something that cannot be planned as it stands, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    pub entry: Option<u32>,
+    /// Index of a kept board that no longer holds.
+    pub kept: Option<usize>,
+    /// True where the part is left out of the plan.
+    pub stops: bool,
+    pub text: Text,
+}
+
+/// All jobs of a list.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Jobs {
+    pub jobs: Vec<Job>,
+    pub troubles: Vec<Trouble>,
+}
+
+fn trouble(entry: &Entry, stops: bool, text: Text) -> Trouble {
+    Trouble {
+        entry: Some(entry.id),
+        kept: None,
+        stops,
+        text,
+    }
+}
+
+impl Jobs {
+    /// The jobs for `batch` pieces of everything that is not cut yet; `kerf` is the saw's.
+    pub fn of(entries: &[Entry], rack: &Rack, kerf: Length, batch: u32, kept: &[Kept]) -> Jobs {
+        let mut out = Jobs::default();
+        let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).collect();
+        for entry in &open {
+            let known = entry.stock.and_then(|id| rack.stock(id));
+            if known.is_none() {
+                out.troubles.push(trouble(
+                    entry,
+                    true,
+                    say![format!(
+                        "{}: pick the stock that it is cut from.",
+                        entry.called()
+                    )],
+                ));
+            }
+        }
+        for stock in &rack.stocks {
+            let own: Vec<&Entry> = open
+                .iter()
+                .copied()
+                .filter(|e| e.stock == Some(stock.id))
+                .collect();
+            if !own.is_empty() {
+                out.add(stock, &own, rack.tax, kerf, batch.max(1), kept);
+            }
+        }
+        // A kept board whose stock has no parts left holds nothing.
+        for (i, k) in kept.iter().enumerate() {
+            if !out.jobs.iter().any(|j| j.stock == k.stock) {
+                out.lost(i);
+            }
+        }
+        out
+    }
+
+    fn lost(&mut self, i: usize) {
+        self.troubles.push(Trouble {
+            entry: None,
+            kept: Some(i),
+            stops: false,
+            text: say![
+                "A board that you kept no longer fits the list: its parts or its stock have changed."
+            ],
+        });
+    }
+
+    fn add(
+        &mut self,
+        stock: &Stock,
+        own: &[&Entry],
+        tax: u32,
+        kerf: Length,
+        batch: u32,
+        kept: &[Kept],
+    ) {
+        let plane = plane(stock, own);
+        let width = match plane {
+            Lies::Flat => stock.width,
+            Lies::OnEdge => stock.thickness,
+        };
+        let (boards, kinds, trim) = boards_of(stock, tax);
+        let mut job = Job {
+            stock: stock.id,
+            name: stock.name.clone(),
+            instance: Instance {
+                width: width.0,
+                kerf: kerf.0,
+                trim,
+                boards: kinds,
+                parts: Vec::new(),
+            },
+            rest: Instance {
+                width: width.0,
+                kerf: kerf.0,
+                trim,
+                boards: Vec::new(),
+                parts: Vec::new(),
+            },
+            each: Vec::new(),
+            gives: Vec::new(),
+            boards,
+            parts: Vec::new(),
+            kept: Vec::new(),
+        };
+        for entry in own {
+            self.add_part(&mut job, stock, entry, plane, batch);
+        }
+        job.rest = job.instance.clone();
+        if !job.parts.is_empty() {
+            for (i, k) in kept.iter().enumerate().filter(|k| k.1.stock == stock.id) {
+                if !job.keep(i, k) {
+                    self.lost(i);
+                }
+            }
+            self.jobs.push(job);
+        }
+    }
+
+    /// Puts an entry's parts into a job, or says why not.
+    fn add_part(&mut self, job: &mut Job, stock: &Stock, entry: &Entry, plane: Lies, batch: u32) {
+        let lies = stock.lies(entry.seen, entry.away);
+        if lies.is_none() {
+            let text = match ripped(stock, entry) {
+                Some(text) => text,
+                None => {
+                    let size = entry.seen.unwrap_or(stock.width);
+                    self.troubles.push(trouble(
+                        entry,
+                        true,
+                        say![
+                            format!("{}: at ", entry.called()),
+                            size,
+                            format!(" it cannot be cut from {}, which measures ", stock.name),
+                            stock.thickness,
+                            " by ",
+                            stock.width,
+                            "."
+                        ],
+                    ));
+                    return;
+                }
+            };
+            self.troubles.push(trouble(entry, false, text));
+        }
+        let nests = lies == Some(plane);
+        let end = |e: &PartEnd| {
+            if nests && e.is_plain() {
+                (e.miter, 0.0)
+            } else {
+                (0.0, e.as_square(job.instance.kerf))
+            }
+        };
+        let ((left, more_left), (right, more_right)) = (end(&entry.left), end(&entry.right));
+        let mut kind = PartKind {
+            id: format!("{}", entry.id),
+            qty: u64::from(entry.count),
+            length: entry.cut_length().0 + more_left + more_right,
+            left,
+            right,
+            one_good_face: entry.one_good_face,
+        };
+        let w = job.instance.width;
+        let (ol, or) = (ends::reach(w, left), ends::reach(w, right));
+        let least = (-ol.min(0.0) - or.min(0.0)).max(ol.max(0.0) + or.max(0.0));
+        if kind.length < least - 1e-9 || kind.length <= 0.0 {
+            self.troubles.push(trouble(
+                entry,
+                true,
+                say![
+                    format!(
+                        "{}: its two ends cross. With these angles it is at least ",
+                        entry.called()
+                    ),
+                    Length(least),
+                    " long."
+                ],
+            ));
+            return;
+        }
+        let mut push = |kind: PartKind, mirrored: bool| {
+            job.each.push(kind.qty);
+            job.gives.push(entry.give.0 - entry.shortened.0);
+            job.parts.push(JobPart {
+                entry: entry.id,
+                mirrored,
+            });
+            job.instance.parts.push(PartKind {
+                qty: kind.qty * u64::from(batch),
+                ..kind
+            });
+        };
+        // Mirror images differ only where the part must not be flipped.
+        if entry.hand == Hand::Pairs && entry.one_good_face && entry.count > 1 {
+            let other = kind.qty / 2;
+            kind.qty -= other;
+            let mirror = PartKind {
+                id: format!("{}m", entry.id),
+                qty: other,
+                left: -left + 0.0,
+                right: -right + 0.0,
+                ..kind.clone()
+            };
+            push(kind, false);
+            push(mirror, true);
+        } else {
+            push(kind, false);
+        }
+    }
+}
+
+/// The plane in which most mitered parts lie; flat where none are mitered.
+fn plane(stock: &Stock, own: &[&Entry]) -> Lies {
+    let mut votes = [0u64; 2];
+    for e in own {
+        let plain = |end: &PartEnd| end.is_plain() && !end.is_square();
+        if !(plain(&e.left) || plain(&e.right)) {
+            continue;
+        }
+        match stock.lies(e.seen, e.away) {
+            Some(Lies::Flat) => votes[0] += u64::from(e.count),
+            Some(Lies::OnEdge) => votes[1] += u64::from(e.count),
+            None => {}
+        }
+    }
+    if votes[1] > votes[0] {
+        Lies::OnEdge
+    } else {
+        Lies::Flat
+    }
+}
+
+/// What to say of a part that is smaller than its stock's section; none where it is larger.
+fn ripped(stock: &Stock, entry: &Entry) -> Option<Text> {
+    let sizes = |flat: bool| {
+        let (w, t) = if flat {
+            (stock.width, stock.thickness)
+        } else {
+            (stock.thickness, stock.width)
+        };
+        let inside = |a: Option<Length>, b: Length| a.is_none_or(|a| a.0 <= b.0 + 1.0 / 32.0);
+        inside(entry.seen, w) && inside(entry.away, t)
+    };
+    if !sizes(true) && !sizes(false) {
+        return None;
+    }
+    let seen = entry.seen.unwrap_or(stock.width);
+    Some(say![
+        format!("{}: ", entry.called()),
+        seen,
+        format!(
+            " is narrower than {}. It is planned as one from the board\u{2019}s width, ends square: crosscut, then rip it.",
+            stock.name
+        )
+    ])
+}
+
+/// A stock's boards, as they lie and as the planner sees them, and the trim of all.
+fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
+    let own_trims = stock.owned.iter().filter(|o| o.count > 0).all(|o| {
+        o.bad.is_empty() && o.trim_left == stock.trim_left && o.trim_right == stock.trim_right
+    });
+    // One trim at every end of every board: the planner's own.
+    let uniform = own_trims && stock.trim_left == stock.trim_right;
+    let trim = if uniform { stock.trim_left.0 } else { 0.0 };
+    let (mut boards, mut kinds) = (Vec::new(), Vec::new());
+    let mut put = |id: String, board: Board, length: f64, limit: Option<u64>| {
+        if length > 2.0 * trim + 1e-6 {
+            kinds.push(BoardKind {
+                id,
+                length,
+                price: board.price.0 as f64,
+                limit,
+            });
+            boards.push(board);
+        }
+    };
+    for (i, owned) in stock.owned.iter().enumerate().filter(|o| o.1.count > 0) {
+        let board = |start: f64| Board {
+            origin: Origin::Owned(i),
+            length: owned.length,
+            start,
+            price: Money::ZERO,
+        };
+        let limit = Some(u64::from(owned.count));
+        if uniform {
+            put(format!("o{i}"), board(0.0), owned.length.0, limit);
+            continue;
+        }
+        for (n, (from, to)) in owned.usable().into_iter().enumerate() {
+            put(format!("o{i}.{n}"), board(from.0), to.0 - from.0, limit);
+        }
+    }
+    for (i, sold) in stock.sold.iter().enumerate() {
+        let Some(price) = price(stock, sold, tax) else {
+            continue;
+        };
+        let length = sold.length + sold.over;
+        let board = Board {
+            origin: Origin::Sold(i),
+            length,
+            start: if uniform { 0.0 } else { stock.trim_left.0 },
+            price,
+        };
+        let usable = if uniform {
+            length.0
+        } else {
+            length.0 - stock.trim_left.0 - stock.trim_right.0
+        };
+        put(format!("y{i}"), board, usable, sold.left.map(u64::from));
+    }
+    (boards, kinds, trim)
+}
+
+impl Job {
+    /// Takes a kept board out of what is left to plan; false where it no longer holds.
+    fn keep(&mut self, index: usize, kept: &Kept) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
+        let Some(board) = self.boards.iter().position(|b| {
+            matches!(b.origin, Origin::Owned(_)) == kept.owned
+                && near(b.length.0, kept.length.0)
+                && near(b.start, kept.start)
+        }) else {
+            return false;
+        };
+        if !near(self.instance.width, kept.width) || self.rest.boards[board].limit == Some(0) {
+            return false;
+        }
+        let mut rest = self.rest.clone();
+        let mut parts = Vec::new();
+        for k in &kept.parts {
+            let Some(part) = self.parts.iter().enumerate().position(|(i, p)| {
+                let kind = &self.instance.parts[i];
+                p.entry == k.entry
+                    && p.mirrored == k.mirrored
+                    && near(kind.length, k.length)
+                    && kind.left == k.left
+                    && kind.right == k.right
+                    && !(k.flipped && kind.one_good_face)
+            }) else {
+                return false;
+            };
+            if rest.parts[part].qty == 0 {
+                return false;
+            }
+            rest.parts[part].qty -= 1;
+            parts.push(Placement {
+                part,
+                turned: k.turned,
+                flipped: k.flipped,
+                x: k.x - kept.start,
+            });
+        }
+        if let Some(limit) = &mut rest.boards[board].limit {
+            *limit -= 1;
+        }
+        // The saw's kerf or a trim may have changed since.
+        let cut = CutBoard { board, parts };
+        let mut alone = self.instance.clone();
+        for (i, p) in alone.parts.iter_mut().enumerate() {
+            p.qty = cut.parts.iter().filter(|q| q.part == i).count() as u64;
+        }
+        if crate::boards::verify(&alone, core::slice::from_ref(&cut)).is_err() {
+            return false;
+        }
+        self.rest = rest;
+        self.kept.push((index, cut));
+        true
+    }
+
+    /// A board of this job as it can be kept.
+    pub fn to_keep(&self, cut: &CutBoard) -> Kept {
+        let board = &self.boards[cut.board];
+        Kept {
+            stock: self.stock,
+            owned: matches!(board.origin, Origin::Owned(_)),
+            length: board.length,
+            start: board.start,
+            width: self.instance.width,
+            parts: cut
+                .parts
+                .iter()
+                .map(|p| {
+                    let kind = &self.instance.parts[p.part];
+                    super::KeptPart {
+                        entry: self.parts[p.part].entry,
+                        mirrored: self.parts[p.part].mirrored,
+                        turned: p.turned,
+                        flipped: p.flipped,
+                        x: p.x + board.start,
+                        length: kind.length,
+                        left: kind.left,
+                        right: kind.right,
+                    }
+                })
+                .collect(),
+        }
+    }
+}

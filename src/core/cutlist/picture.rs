@@ -1,0 +1,74 @@
+//! A part as it lies on the saw: the fence above it, edge A nearest you.
+
+use super::Entry;
+use crate::boards::ends::reach;
+use crate::geometry::Point;
+use crate::scene::{Role, Scene, Source};
+use crate::units::{Angle, Length, Quantity};
+
+impl Entry {
+    /// Its outline with its length and its end angles, true to scale where its width is known (`width`:
+    /// the stock's, where the part has none of its own). Nothing where its ends cross.
+    pub fn picture(&self, width: Option<Length>) -> Scene {
+        let mut scene = Scene::new();
+        let Some(w) = self.seen.or(width).map(|w| w.0).filter(|w| *w > 0.0) else {
+            return scene;
+        };
+        let l = self.length.0;
+        let skew = |miter: f64| {
+            if miter.abs() < 89.0 {
+                reach(w, miter)
+            } else {
+                0.0
+            }
+        };
+        let (ol, or) = (skew(self.left.miter), skew(self.right.miter));
+        let near = [(-ol).max(0.0), l - (-or).max(0.0)];
+        let far = [ol.max(0.0), l - or.max(0.0)];
+        if near[0] > near[1] + 1e-9 || far[0] > far[1] + 1e-9 {
+            return scene;
+        }
+        let at = |x: f64, y: f64| Point::new(x, y);
+        scene.line(at(-w * 0.3, w), at(l + w * 0.3, w), Role::Frame);
+        scene.shape(
+            vec![
+                at(near[0], 0.0),
+                at(near[1], 0.0),
+                at(far[1], w),
+                at(far[0], w),
+            ],
+            Role::Stock,
+        );
+        for (x, y, end) in [
+            (near[0], far[0], &self.left),
+            (near[1], far[1], &self.right),
+        ] {
+            if !end.is_square() {
+                scene.line(at(x, 0.0), at(y, w), Role::Cut);
+            }
+        }
+        scene.computed(
+            at(0.0, 0.0),
+            at(l, 0.0),
+            -1,
+            Quantity::Length(self.length),
+            "length",
+        );
+        for (x, y, end) in [
+            (near[0], far[0], &self.left),
+            (near[1], far[1], &self.right),
+        ] {
+            if end.miter != 0.0 {
+                let along = at(y, w).from(at(x, 0.0)).direction();
+                scene.add(crate::scene::Item::AngleMark {
+                    at: at(x, 0.0),
+                    from: Angle(90.0),
+                    to: along,
+                    value: Quantity::Angle(Angle(end.miter.abs())),
+                    source: Source::Computed("miter"),
+                });
+            }
+        }
+        scene
+    }
+}

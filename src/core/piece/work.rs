@@ -1,0 +1,595 @@
+//! What is to be made: the parts list with the layouts that it follows, the rack, and the choices made
+//! on the way to boards. Screens send [`WorkEdit`]s; nothing else changes it.
+
+use super::draft::{Draft, answer};
+use super::shop::Shop;
+use crate::boards::CutBoard;
+use crate::cutlist::{
+    Entry, From, JobResult, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste,
+};
+use crate::parts::Part;
+use crate::rack::{Owned, Rack, Sold, Stock, Written};
+use crate::units::{Length, Unit};
+use serde::{Deserialize, Serialize};
+
+/// A layout that entries come from, with its inputs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Source {
+    pub id: u32,
+    pub draft: Draft,
+    /// The layout's screen shows this draft now: what is typed there is followed here.
+    #[serde(default)]
+    pub live: bool,
+    /// Parts (name, and which of that name) that the maker took off the list.
+    #[serde(default)]
+    pub off: Vec<(String, usize)>,
+}
+
+/// Everything from parts to boards.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Work {
+    pub parts: Vec<Entry>,
+    pub sources: Vec<Source>,
+    pub rack: Rack,
+    /// How many pieces are made at once.
+    pub batch: u32,
+    /// The plain plan is the one that is cut.
+    pub plain: bool,
+    pub kept: Vec<Kept>,
+}
+
+impl Default for Work {
+    fn default() -> Work {
+        Work {
+            parts: Vec::new(),
+            sources: Vec::new(),
+            rack: Rack::default(),
+            batch: 1,
+            plain: false,
+            kept: Vec::new(),
+        }
+    }
+}
+
+/// Which row of the rack an edit is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Row {
+    Settings,
+    Stock(u32),
+    Sold(u32, usize),
+    Owned(u32, usize),
+}
+
+/// What a screen can ask for, in the words of the forms.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WorkEdit {
+    AddPart,
+    Part {
+        id: u32,
+        key: &'static str,
+        text: String,
+    },
+    /// The stock that a part is cut from.
+    CutFrom {
+        id: u32,
+        stock: Option<u32>,
+    },
+    CopyPart(u32),
+    RemovePart(u32),
+    ClearParts,
+    /// Cut, or to be cut again.
+    Done {
+        id: u32,
+        done: bool,
+    },
+    /// The part no longer follows its layout.
+    LetGo(u32),
+    Paste(String),
+    /// All parts of a layout's answer, followed from now on.
+    Follow(Draft),
+    Example(usize),
+    Rack {
+        row: Row,
+        key: &'static str,
+        text: String,
+    },
+    AddStock,
+    AddSold(u32),
+    AddOwned(u32),
+    RemoveRow(Row),
+    Batch(u32),
+    Plain(bool),
+    Keep(Box<Kept>),
+    Release(usize),
+    /// A hair less on parts, or more on boards, as the planner found.
+    Close {
+        job: usize,
+        result: Box<JobResult>,
+    },
+    PutAway(Vec<PutAway>),
+}
+
+impl WorkEdit {
+    /// Edits of one topic in a row are one step of undo.
+    pub fn topic(&self) -> Option<String> {
+        match self {
+            WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
+            WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
+            WorkEdit::Batch(_) => Some("batch".into()),
+            _ => None,
+        }
+    }
+}
+
+/// Largest batch.
+pub const MOST_BATCH: u32 = 500;
+/// Most parts on the list.
+const MOST_PARTS: usize = 2_000;
+
+impl Work {
+    pub fn part(&self, id: u32) -> Option<&Entry> {
+        self.parts.iter().find(|e| e.id == id)
+    }
+
+    /// The planner's jobs for what is on the list.
+    pub fn jobs(&self, shop: &Shop) -> Jobs {
+        Jobs::of(
+            &self.parts,
+            &self.rack,
+            shop.saw.kerf,
+            self.batch,
+            &self.kept,
+        )
+    }
+
+    /// What the boards screen shows.
+    pub fn summary(&self, jobs: &Jobs, planned: &Planned) -> Summary {
+        Summary::of(jobs, planned, self.plain, &self.rack, &self.parts)
+    }
+
+    /// A board of a job as it can be kept.
+    pub fn to_keep(&self, jobs: &Jobs, job: usize, cut: &CutBoard) -> Option<Kept> {
+        jobs.jobs.get(job).map(|j| j.to_keep(cut))
+    }
+
+    fn next_part(&self) -> u32 {
+        let most = self.parts.iter().map(|e| e.id).max().unwrap_or(0);
+        most.saturating_add(1)
+    }
+
+    fn put(&mut self, mut entry: Entry) {
+        if self.parts.len() < MOST_PARTS {
+            entry.id = self.next_part();
+            self.parts.push(entry);
+        }
+    }
+
+    /// Whether a text would be taken, or what would be right.
+    pub fn try_part(&self, id: u32, key: &str, text: &str, unit: Unit) -> Result<(), String> {
+        let mut entry = self.part(id).cloned().unwrap_or_default();
+        entry.write(key, text, unit)
+    }
+
+    /// The same for a row of the rack.
+    pub fn try_rack(&self, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
+        let mut rack = self.rack.clone();
+        write_row(&mut rack, row, key, text, unit)
+    }
+
+    /// A field of the rack as text.
+    pub fn rack_text(&self, row: Row, key: &str, unit: Unit) -> String {
+        let rack = &self.rack;
+        match row {
+            Row::Settings => rack.text(key, unit),
+            Row::Stock(id) => rack
+                .stock(id)
+                .map(|s| s.text(key, unit))
+                .unwrap_or_default(),
+            Row::Sold(id, i) => rack
+                .stock(id)
+                .and_then(|s| s.sold.get(i))
+                .map(|s| s.text(key, unit))
+                .unwrap_or_default(),
+            Row::Owned(id, i) => rack
+                .stock(id)
+                .and_then(|s| s.owned.get(i))
+                .map(|o| o.text(key, unit))
+                .unwrap_or_default(),
+        }
+    }
+
+    /// What a pasted text would come to.
+    pub fn pasted(&self, text: &str, unit: Unit) -> Pasted {
+        paste(text, &self.rack, unit)
+    }
+
+    /// The one place that changes it.
+    pub fn apply(&mut self, edit: WorkEdit, shop: &Shop) {
+        let unit = shop.unit;
+        match edit {
+            WorkEdit::AddPart => {
+                let like = self.parts.iter().rev().find(|e| e.from.is_none());
+                let stock = like
+                    .and_then(|e| e.stock)
+                    .or(self.rack.stocks.first().map(|s| s.id));
+                self.put(Entry {
+                    stock,
+                    give: usual_give(unit),
+                    ..Entry::default()
+                });
+            }
+            WorkEdit::Part { id, key, text } => {
+                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+                    // A text that says nothing yet stays in its field, with its sentence.
+                    let _ = e.write(key, &text, unit);
+                }
+            }
+            WorkEdit::CutFrom { id, stock } => {
+                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+                    e.stock = stock;
+                }
+            }
+            WorkEdit::CopyPart(id) => {
+                if let Some(e) = self.part(id).cloned() {
+                    self.put(Entry {
+                        from: None,
+                        stale: false,
+                        ..e
+                    });
+                }
+            }
+            WorkEdit::RemovePart(id) => {
+                if let Some(from) = self.part(id).and_then(|e| e.from.clone())
+                    && let Some(s) = self.sources.iter_mut().find(|s| s.id == from.source)
+                {
+                    s.off.push((from.part, from.nth));
+                }
+                self.parts.retain(|e| e.id != id);
+            }
+            WorkEdit::ClearParts => {
+                self.parts.clear();
+                self.kept.clear();
+            }
+            WorkEdit::Done { id, done } => {
+                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+                    e.done = done;
+                }
+            }
+            WorkEdit::LetGo(id) => {
+                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+                    e.from = None;
+                    e.stale = false;
+                }
+            }
+            WorkEdit::Paste(text) => {
+                for entry in self.pasted(&text, unit).entries {
+                    self.put(entry);
+                }
+            }
+            WorkEdit::Follow(draft) => self.follow_new(draft, shop),
+            WorkEdit::Example(i) => {
+                for entry in super::examples::example(i, &self.rack) {
+                    self.put(entry);
+                }
+            }
+            WorkEdit::Rack { row, key, text } => {
+                // As above.
+                let _ = write_row(&mut self.rack, row, key, &text, unit);
+            }
+            WorkEdit::AddStock => {
+                let id = self.rack.next_id();
+                self.rack.stocks.push(Stock {
+                    id,
+                    name: format!("Stock {id}"),
+                    thickness: Length(0.75),
+                    width: Length(3.5),
+                    ..Stock::default()
+                });
+            }
+            WorkEdit::AddSold(id) => {
+                if let Some(s) = self.rack.stock_mut(id) {
+                    s.sold.push(Sold {
+                        length: Length(96.0),
+                        ..Sold::default()
+                    });
+                }
+            }
+            WorkEdit::AddOwned(id) => {
+                if let Some(s) = self.rack.stock_mut(id) {
+                    s.owned.push(Owned {
+                        length: Length(48.0),
+                        count: 1,
+                        ..Owned::default()
+                    });
+                }
+            }
+            WorkEdit::RemoveRow(row) => self.remove(row),
+            WorkEdit::Batch(n) => self.batch = n.clamp(1, MOST_BATCH),
+            WorkEdit::Plain(plain) => self.plain = plain,
+            WorkEdit::Keep(kept) => self.kept.push(*kept),
+            WorkEdit::Release(i) => {
+                if i < self.kept.len() {
+                    self.kept.remove(i);
+                }
+            }
+            WorkEdit::Close { job, result } => self.close(job, &result, shop),
+            WorkEdit::PutAway(all) => {
+                for one in all {
+                    self.put_away(one);
+                }
+            }
+        }
+        let used = |s: &Source| {
+            self.parts
+                .iter()
+                .any(|e| e.from.as_ref().is_some_and(|f| f.source == s.id))
+        };
+        self.sources.retain(used);
+    }
+
+    fn remove(&mut self, row: Row) {
+        match row {
+            Row::Settings => {}
+            Row::Stock(id) => self.rack.stocks.retain(|s| s.id != id),
+            Row::Sold(id, i) => {
+                if let Some(s) = self.rack.stock_mut(id)
+                    && i < s.sold.len()
+                {
+                    s.sold.remove(i);
+                }
+            }
+            Row::Owned(id, i) => {
+                if let Some(s) = self.rack.stock_mut(id)
+                    && i < s.owned.len()
+                {
+                    s.owned.remove(i);
+                }
+            }
+        }
+    }
+
+    /// Applies what nearly fits: parts are cut shorter, or the yard's boards measure longer.
+    fn close(&mut self, job: usize, result: &JobResult, shop: &Shop) {
+        let Some(close) = &result.close else {
+            return;
+        };
+        let jobs = self.jobs(shop);
+        let Some(job) = jobs.jobs.get(job) else {
+            return;
+        };
+        if close.over {
+            if let Some(stock) = self.rack.stock_mut(job.stock) {
+                for sold in &mut stock.sold {
+                    sold.over += close.by;
+                }
+            }
+            return;
+        }
+        let mut seen: Vec<u32> = Vec::new();
+        for (part, by) in job.parts.iter().zip(&close.shortened) {
+            if *by > 0.0
+                && !seen.contains(&part.entry)
+                && let Some(e) = self.parts.iter_mut().find(|e| e.id == part.entry)
+            {
+                seen.push(part.entry);
+                e.shortened += Length(*by);
+            }
+        }
+    }
+
+    fn put_away(&mut self, one: PutAway) {
+        let Some(stock) = self.rack.stock_mut(one.stock) else {
+            return;
+        };
+        for (i, n) in one.bought {
+            if let Some(left) = stock.sold.get_mut(i).and_then(|s| s.left.as_mut()) {
+                *left = left.saturating_sub(n);
+            }
+        }
+        for (i, n) in one.cut {
+            if let Some(o) = stock.owned.get_mut(i) {
+                o.count = o.count.saturating_sub(n);
+            }
+        }
+        stock.owned.retain(|o| o.count > 0);
+        for piece in one.kept {
+            let same = stock.owned.iter_mut().find(|o| {
+                (o.length - piece.length).abs().0 < 1e-9
+                    && o.bad.is_empty()
+                    && o.trim_left == piece.trim_left
+                    && o.trim_right == piece.trim_right
+            });
+            match same {
+                Some(o) => o.count += piece.count,
+                None => stock.owned.push(piece),
+            }
+        }
+        self.kept.retain(|k| k.stock != one.stock);
+        for e in &mut self.parts {
+            e.done |= one.done.contains(&e.id);
+        }
+    }
+}
+
+/// What a part of a new list may give: 1/8 in, or 3 mm.
+fn usual_give(unit: Unit) -> Length {
+    if unit.is_metric() {
+        Length::mm(3.0)
+    } else {
+        Length(0.125)
+    }
+}
+
+fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
+    match row {
+        Row::Settings => rack.write(key, text, unit),
+        Row::Stock(id) => rack
+            .stock_mut(id)
+            .map_or(Ok(()), |s| s.write(key, text, unit)),
+        Row::Sold(id, i) => {
+            let Some(stock) = rack.stock_mut(id) else {
+                return Ok(());
+            };
+            let Some(sold) = stock.sold.get_mut(i) else {
+                return Ok(());
+            };
+            sold.write(key, text, unit)?;
+            if key == "price" {
+                stock.sample = false;
+            }
+            Ok(())
+        }
+        Row::Owned(id, i) => rack
+            .stock_mut(id)
+            .and_then(|s| s.owned.get_mut(i))
+            .map_or(Ok(()), |o| o.write(key, text, unit)),
+    }
+}
+
+/// The parts of a draft's answer as it is looked at; none where it has no answer.
+fn parts_of(draft: &Draft, shop: &Shop) -> Option<Vec<Part>> {
+    let mut answered = answer(draft, shop);
+    let n = answered.solved.len();
+    let way = draft.way.filter(|w| *w < n).unwrap_or(0);
+    (n > 0).then(|| answered.solved.swap_remove(way).solution.parts)
+}
+
+/// Which of the parts of that name the one at `i` is.
+fn nth(parts: &[Part], i: usize) -> usize {
+    let name = parts.get(i).map(|p| &p.name);
+    parts
+        .iter()
+        .take(i)
+        .filter(|p| Some(&p.name) == name)
+        .count()
+}
+
+impl Work {
+    /// The source that a layout's screen feeds at present.
+    pub fn live(&self, layout: &str) -> Option<&Source> {
+        self.sources
+            .iter()
+            .find(|s| s.live && s.draft.layout == layout)
+    }
+
+    /// The layout's screen now shows another draft: its parts stay as they are.
+    pub fn part_ways(&mut self, layout: &str) {
+        for s in &mut self.sources {
+            if s.draft.layout == layout {
+                s.live = false;
+            }
+        }
+    }
+
+    /// The layout's screen shows this source from now on.
+    pub fn take_up(&mut self, source: u32) -> Option<Draft> {
+        let draft = self.sources.iter().find(|s| s.id == source)?.draft.clone();
+        self.part_ways(&draft.layout);
+        for s in &mut self.sources {
+            s.live |= s.id == source;
+        }
+        Some(draft)
+    }
+
+    /// A layout's draft changed: entries that come from it follow.
+    pub fn changed(&mut self, draft: &Draft, shop: &Shop) {
+        let Some(source) = self
+            .sources
+            .iter_mut()
+            .find(|s| s.live && s.draft.layout == draft.layout)
+        else {
+            return;
+        };
+        source.draft = draft.clone();
+        let id = source.id;
+        self.follow(id, shop);
+    }
+
+    /// Works every source out anew: after a file was opened, or the saw changed.
+    pub fn follow_all(&mut self, shop: &Shop) {
+        let all: Vec<u32> = self.sources.iter().map(|s| s.id).collect();
+        for id in all {
+            self.follow(id, shop);
+        }
+    }
+
+    fn follow_new(&mut self, draft: Draft, shop: &Shop) {
+        if parts_of(&draft, shop).is_none_or(|p| p.is_empty()) {
+            return;
+        }
+        self.part_ways(&draft.layout);
+        let most = self.sources.iter().map(|s| s.id).max().unwrap_or(0);
+        let id = most.saturating_add(1);
+        self.sources.push(Source {
+            id,
+            draft,
+            live: true,
+            off: Vec::new(),
+        });
+        self.follow(id, shop);
+    }
+
+    fn follow(&mut self, id: u32, shop: &Shop) {
+        let Some(source) = self.sources.iter().find(|s| s.id == id) else {
+            return;
+        };
+        let off = source.off.clone();
+        let Some(parts) = parts_of(&source.draft, shop) else {
+            for e in self.parts.iter_mut().filter(|e| of_source(e, id)) {
+                e.stale = true;
+            }
+            return;
+        };
+        let made: Vec<(String, usize)> = (0..parts.len())
+            .map(|i| (parts[i].name.to_string(), nth(&parts, i)))
+            .collect();
+        // What the layout makes no more goes; undo brings it back.
+        self.parts.retain(|e| {
+            e.from
+                .as_ref()
+                .is_none_or(|f| f.source != id || made.contains(&(f.part.clone(), f.nth)))
+        });
+        for (part, key) in parts.iter().zip(made) {
+            if part.count == 0 || !(part.length.0 > 0.0) {
+                continue;
+            }
+            let (name, n) = key;
+            let mine = |e: &&mut Entry| {
+                e.from
+                    .as_ref()
+                    .is_some_and(|f| f.source == id && f.part == name && f.nth == n)
+            };
+            if let Some(e) = self.parts.iter_mut().find(mine) {
+                e.take(part);
+                if let Some(from) = e.from.as_mut().filter(|f| f.count != part.count) {
+                    from.count = part.count;
+                    e.count = part.count;
+                }
+                continue;
+            }
+            if off.contains(&(name.clone(), n)) {
+                continue;
+            }
+            let mut entry = Entry {
+                name: name.clone(),
+                count: part.count,
+                give: Length::ZERO,
+                from: Some(From {
+                    source: id,
+                    part: name,
+                    nth: n,
+                    count: part.count,
+                }),
+                ..Entry::default()
+            };
+            entry.take(part);
+            entry.stock = self.rack.suiting(entry.seen, entry.away).map(|s| s.id);
+            self.put(entry);
+        }
+    }
+}
+
+fn of_source(e: &Entry, id: u32) -> bool {
+    e.from.as_ref().is_some_and(|f| f.source == id)
+}

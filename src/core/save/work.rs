@@ -1,0 +1,160 @@
+//! Parts list, rack and boards as they are stored: read row by row, every number brought back inside
+//! its range, and said where it was not.
+
+use super::rows;
+use crate::cutlist::{Entry, PartEnd};
+use crate::layouts;
+use crate::piece::{MOST_BATCH, Work};
+use crate::rack::{Owned, Rack, Stock};
+use crate::units::{Length, Money};
+use serde::Deserialize;
+use serde_json::Value;
+
+pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
+    let mut work = Work::default();
+    let Some(stored) = body.get("work") else {
+        return work;
+    };
+    work.parts = rows(stored, "parts", "a part of the parts list", repaired);
+    work.sources = rows(stored, "sources", "a layout that parts follow", repaired);
+    work.kept = rows(stored, "kept", "a board that was kept", repaired);
+    if let Some(rack) = stored.get("rack") {
+        work.rack = Rack {
+            stocks: rows(rack, "stocks", "a stock of the rack", repaired),
+            ..Rack::default()
+        };
+        if let Some(tax) = rack.get("tax").and_then(Value::as_u64) {
+            work.rack.tax = tax.min(40_000) as u32;
+        }
+        if let Some(keep) = rack.get("keep").and_then(Value::as_f64) {
+            work.rack.keep = Length(keep.clamp(0.0, 12_000.0));
+        }
+    }
+    if let Some(n) = stored.get("batch").and_then(Value::as_u64) {
+        work.batch = n.clamp(1, u64::from(MOST_BATCH)) as u32;
+    }
+    if let Some(Ok(plain)) = stored.get("plain").map(bool::deserialize) {
+        work.plain = plain;
+    }
+    sound(&mut work, repaired);
+    work
+}
+
+fn sound(work: &mut Work, repaired: &mut Vec<String>) {
+    let before = work.rack.stocks.len() + work.parts.len() + work.sources.len();
+    let mut ids = Vec::new();
+    let mut fresh = |id: u32| {
+        let new = !ids.contains(&id);
+        ids.push(id);
+        new
+    };
+    work.rack
+        .stocks
+        .retain(|s| size(s.thickness) && size(s.width) && fresh(s.id));
+    let mut ids = Vec::new();
+    work.parts.retain(|e| {
+        let new = !ids.contains(&e.id);
+        ids.push(e.id);
+        new && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
+    });
+    work.sources
+        .retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
+    let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
+    if lost > 0 {
+        repaired.push(format!(
+            "{lost} rows of parts and rack could not be true and were set aside."
+        ));
+    }
+    let mut clamped = 0;
+    for stock in &mut work.rack.stocks {
+        clamped += stock_inside(stock);
+    }
+    for e in &mut work.parts {
+        clamped += part_inside(e);
+    }
+    if clamped > 0 {
+        repaired.push(format!(
+            "{clamped} numbers of parts and rack were out of range and were brought back."
+        ));
+    }
+    // A part whose layout is gone stays, and follows nothing.
+    for e in &mut work.parts {
+        let known = |id: u32| work.sources.iter().any(|s| s.id == id);
+        if e.from.as_ref().is_some_and(|f| !known(f.source)) {
+            e.from = None;
+        }
+    }
+}
+
+fn size(l: Length) -> bool {
+    l.0 > 0.0 && l.0 <= 12_000.0
+}
+
+/// Brings a length into 0 … `most`; 1 if it was not there.
+fn inside(l: &mut Length, most: Length) -> u32 {
+    let sound = l.0 >= 0.0 && l.0 <= most.0;
+    if !sound {
+        *l = if l.0 > most.0 { most } else { Length::ZERO };
+    }
+    u32::from(!sound)
+}
+
+fn price_inside(m: &mut Money) -> u32 {
+    let sound = m.0 >= 0 && m.0 <= 100_000_000;
+    m.0 = m.0.clamp(0, 100_000_000);
+    u32::from(!sound)
+}
+
+fn stock_inside(stock: &mut Stock) -> u32 {
+    let most = Length(12_000.0);
+    let mut n = inside(&mut stock.trim_left, most)
+        + inside(&mut stock.trim_right, most)
+        + price_inside(&mut stock.rate);
+    if stock
+        .nominal
+        .is_some_and(|(t, w)| !(t > 0.0 && t <= 100.0 && w > 0.0 && w <= 100.0))
+    {
+        stock.nominal = None;
+        n += 1;
+    }
+    for s in &mut stock.sold {
+        n += inside(&mut s.length, most) + inside(&mut s.over, most) + price_inside(&mut s.price);
+    }
+    for o in &mut stock.owned {
+        n += owned_inside(o);
+    }
+    n
+}
+
+fn owned_inside(o: &mut Owned) -> u32 {
+    let most = Length(12_000.0);
+    let mut n = inside(&mut o.length, most);
+    let length = o.length;
+    n += inside(&mut o.trim_left, length) + inside(&mut o.trim_right, length);
+    if o.count > 10_000 {
+        o.count = 10_000;
+        n += 1;
+    }
+    let before = o.bad.len();
+    o.bad
+        .retain(|(from, to)| from.0 >= 0.0 && to > from && to.0 <= 12_000.0);
+    n + (before - o.bad.len()) as u32
+}
+
+fn part_inside(e: &mut Entry) -> u32 {
+    let mut n = 0;
+    if e.count > 10_000 {
+        e.count = 10_000;
+        n += 1;
+    }
+    let length = e.length;
+    n += inside(&mut e.give, length) + inside(&mut e.shortened, length * 0.99);
+    for end in [&mut e.left, &mut e.right] {
+        let PartEnd { miter, bevel, .. } = end;
+        if !(miter.abs() <= 90.0) || !(*bevel >= 0.0 && *bevel <= 90.0) {
+            *end = PartEnd::SQUARE;
+            n += 1;
+        }
+    }
+    n
+}

@@ -1,0 +1,111 @@
+//! Parts that come from a layout follow its inputs.
+
+use offsquare_core::layouts;
+use offsquare_core::piece::{Draft, Shop, Work, WorkEdit};
+use offsquare_core::units::{Length, Unit};
+
+fn brace() -> Draft {
+    let layout = layouts::find("brace").expect("the brace");
+    Draft::fresh(layout, &layout.forms()[0], Unit::Inch)
+}
+
+/// The point in the corner of a 30 × 44 opening, 2 1/2 strip: the long point is on the diagonal's
+/// own line; the list shows what the layout's part says, and follows a wider opening.
+#[test]
+fn a_brace_on_the_list_follows_its_opening() {
+    let shop = Shop::default();
+    let mut work = Work::default();
+    let mut draft = brace();
+    for (key, text) in [
+        ("opening_width", "30"),
+        ("opening_height", "44"),
+        ("strip_width", "2 1/2"),
+    ] {
+        draft.set(key, text, Unit::Inch);
+    }
+    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    let part = |d: &Draft| {
+        let answered = offsquare_core::piece::answer(d, &shop);
+        answered.solved[d.way.unwrap_or(0)].solution.parts[0].clone()
+    };
+    assert_eq!(work.parts.len(), 1);
+    assert_eq!(work.parts[0].length, part(&draft).length);
+    assert_eq!(work.parts[0].stock, Some(2), "2 1/2 is a dressed 1×3");
+    assert_eq!(
+        Some(work.parts[0].left.miter),
+        part(&draft)
+            .plan_angle(offsquare_core::parts::End::Left)
+            .map(|a| a.0)
+    );
+    let id = work.parts[0].id;
+    work.apply(
+        WorkEdit::Part {
+            id,
+            key: "note",
+            text: "cedar".into(),
+        },
+        &shop,
+    );
+    draft.set("opening_width", "36", Unit::Inch);
+    work.changed(&draft, &shop);
+    assert_eq!(work.parts[0].length, part(&draft).length);
+    assert_eq!(
+        (work.parts[0].note.as_str(), work.parts[0].id),
+        ("cedar", id)
+    );
+    // Nonsense leaves the last sizes, marked; another way of landing is followed too.
+    let last = work.parts[0].length;
+    draft.set("opening_width", "3/", Unit::Inch);
+    work.changed(&draft, &shop);
+    assert!(work.parts[0].stale && work.parts[0].length == last);
+    draft.set("opening_width", "36", Unit::Inch);
+    draft.way = Some(1);
+    work.changed(&draft, &shop);
+    assert!(!work.parts[0].stale);
+    assert_eq!(work.parts[0].length, part(&draft).length);
+    // The screen turns to another question of the same kind: the list keeps what it has.
+    work.part_ways("brace");
+    let kept = work.parts.clone();
+    draft.set("opening_width", "20", Unit::Inch);
+    work.changed(&draft, &shop);
+    assert_eq!(work.parts, kept);
+    // Taken up again from the list, it is followed again.
+    let source = work.sources[0].id;
+    let back = work.take_up(source).expect("its draft");
+    assert_eq!(
+        back.text("opening_width").map(|t| t.text.as_str()),
+        Some("36")
+    );
+    work.changed(&draft, &shop);
+    assert_ne!(work.parts, kept);
+}
+
+/// One brace becomes a crossed pair: its parts change places with the pair's; a part taken off stays off.
+#[test]
+fn parts_of_another_form_take_their_places() {
+    let shop = Shop::default();
+    let mut work = Work::default();
+    let draft = brace();
+    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    let layout = draft.layout().expect("the brace");
+    let crossed = layout
+        .forms()
+        .iter()
+        .find(|f| f.id == "crossed")
+        .expect("crossed");
+    let pair = draft.in_form(crossed, Unit::Inch).expect("a draft");
+    work.changed(&pair, &shop);
+    let made = work.parts.len();
+    assert!(made >= 1, "{:?}", work.parts);
+    assert!(
+        work.parts
+            .iter()
+            .all(|e| !e.stale && e.length > Length::ZERO)
+    );
+    if made > 1 {
+        let gone = work.parts[0].id;
+        work.apply(WorkEdit::RemovePart(gone), &shop);
+        work.changed(&pair, &shop);
+        assert_eq!(work.parts.len(), made - 1);
+    }
+}

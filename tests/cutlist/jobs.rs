@@ -1,0 +1,377 @@
+//! From list and rack to the planner, and back to a buy list.
+
+use offsquare_core::boards::{Answer, plan, verify};
+use offsquare_core::cutlist::{
+    Entry, Hand, JobResult, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble,
+};
+use offsquare_core::piece::{Shop, Work, WorkEdit};
+use offsquare_core::rack::{Owned, Rack, Sold, Stock};
+use offsquare_core::units::{Length, Money, Style};
+
+const KERF: Length = Length(0.125);
+
+fn entry(id: u32, count: u32, length: f64, left: f64, right: f64) -> Entry {
+    Entry {
+        id,
+        name: format!("Part {id}"),
+        count,
+        stock: Some(1),
+        length: Length(length),
+        left: PartEnd::mitered(left),
+        right: PartEnd::mitered(right),
+        ..Entry::default()
+    }
+}
+
+fn rack(stock: Stock) -> Rack {
+    Rack {
+        stocks: vec![Stock {
+            id: 1,
+            name: "1\u{d7}4 pine".into(),
+            thickness: Length(0.75),
+            width: Length(3.5),
+            ..stock
+        }],
+        ..Rack::default()
+    }
+}
+
+fn sold(inches: f64, cents: i64) -> Sold {
+    Sold {
+        length: Length(inches),
+        price: Money(cents),
+        ..Sold::default()
+    }
+}
+
+fn plain_rack() -> Rack {
+    rack(Stock {
+        sold: vec![sold(96.0, 428), sold(72.0, 330)],
+        ..Stock::default()
+    })
+}
+
+fn worked(jobs: &Jobs, curve: u32) -> Planned {
+    let mut planned = Planned::new(3, jobs);
+    let mut run = Run::new(&planned.request(jobs, curve)).expect("a request");
+    while !run.is_done() {
+        for message in run.step(20_000_000) {
+            assert!(planned.hear(&message), "{message}");
+        }
+    }
+    assert!(!planned.running);
+    planned
+}
+
+/// Lengths less trims plus twice the planner's trim, all ways of trimming mixed: a dog-eared picket (1 1/2 in at
+/// one end), a sawn offcut (0), a board with a bad stretch. Places come back on the whole board.
+#[test]
+fn trims_and_bad_stretches_are_taken_out_beforehand() {
+    let r = rack(Stock {
+        sold: vec![sold(72.0, 300)],
+        trim_left: Length(1.5),
+        owned: vec![
+            Owned {
+                length: Length(30.0),
+                count: 1,
+                ..Owned::default()
+            },
+            Owned {
+                length: Length(60.0),
+                count: 1,
+                bad: vec![(Length(20.0), Length(22.0))],
+                ..Owned::default()
+            },
+        ],
+        ..Stock::default()
+    });
+    let jobs = Jobs::of(
+        &[
+            entry(1, 1, 30.0, 0.0, 0.0),
+            entry(2, 1, 38.0, 0.0, 0.0),
+            entry(3, 1, 70.5, 0.0, 0.0),
+        ],
+        &r,
+        KERF,
+        1,
+        &[],
+    );
+    let job = &jobs.jobs[0];
+    assert_eq!(job.instance.trim, 0.0);
+    let kinds: Vec<(f64, f64, Option<u64>)> = job
+        .instance
+        .boards
+        .iter()
+        .map(|b| (b.length, b.price, b.limit))
+        .collect();
+    assert_eq!(
+        kinds,
+        [
+            (30.0, 0.0, Some(1)),
+            (20.0, 0.0, Some(1)),
+            (38.0, 0.0, Some(1)),
+            (70.5, 300.0, None)
+        ]
+    );
+    let starts: Vec<f64> = job.boards.iter().map(|b| b.start).collect();
+    assert_eq!(starts, [0.0, 0.0, 22.0, 1.5]);
+    // Each part fills its board exactly: 30 and 38 cost nothing, 70 1/2 is the picket.
+    assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(300)));
+    // One trim everywhere goes to the planner as it is.
+    let same = rack(Stock {
+        sold: vec![sold(72.0, 300)],
+        trim_left: Length(0.5),
+        trim_right: Length(0.5),
+        ..Stock::default()
+    });
+    let jobs = Jobs::of(&[entry(1, 1, 71.0, 0.0, 0.0)], &same, KERF, 1, &[]);
+    let i = &jobs.jobs[0].instance;
+    assert_eq!((i.trim, i.boards[0].length), (0.5, 72.0));
+}
+
+/// The preamble of the plan's definition: a bevelled or compound end goes in as square, its length
+/// longer by k(1/|N·e3| − 1); 1/8 in at 60° bevel: 1/8 in.
+#[test]
+fn ends_that_cannot_nest_go_in_square_and_longer() {
+    let mut bevelled = entry(1, 1, 20.0, 0.0, 45.0);
+    bevelled.left.bevel = 60.0;
+    // On edge: mitered in the other plane, so square too, with k(1/cos 45° − 1).
+    let mut on_edge = entry(2, 1, 20.0, 45.0, 0.0);
+    (on_edge.seen, on_edge.away) = (Some(Length(0.75)), Some(Length(3.5)));
+    let flat = entry(3, 5, 20.0, 30.0, -30.0);
+    let jobs = Jobs::of(&[bevelled, on_edge, flat], &plain_rack(), KERF, 2, &[]);
+    let parts = &jobs.jobs[0].instance.parts;
+    assert_eq!(jobs.jobs[0].instance.width, 3.5);
+    let seen: Vec<(u64, f64, f64)> = parts.iter().map(|p| (p.qty, p.left, p.right)).collect();
+    assert_eq!(seen, [(2, 0.0, 45.0), (2, 0.0, 0.0), (10, 30.0, -30.0)]);
+    assert!((parts[0].length - 20.125).abs() < 1e-12);
+    assert!((parts[1].length - (20.0 + 0.125 * (2f64.sqrt() - 1.0))).abs() < 1e-12);
+    assert_eq!(parts[2].length, 20.0);
+}
+
+/// Pairs of hands differ only where one face is good.
+#[test]
+fn pairs_are_mirror_images_where_the_face_matters() {
+    let mut pair = entry(1, 5, 20.0, 45.0, 0.0);
+    pair.hand = Hand::Pairs;
+    let one = Jobs::of(std::slice::from_ref(&pair), &plain_rack(), KERF, 1, &[]);
+    assert_eq!(one.jobs[0].instance.parts.len(), 1);
+    pair.one_good_face = true;
+    let two = Jobs::of(&[pair], &plain_rack(), KERF, 1, &[]);
+    let parts: Vec<(u64, f64)> = two.jobs[0]
+        .instance
+        .parts
+        .iter()
+        .map(|p| (p.qty, p.left))
+        .collect();
+    assert_eq!(parts, [(3, 45.0), (2, -45.0)]);
+}
+
+fn said(troubles: &[Trouble]) -> Vec<String> {
+    troubles
+        .iter()
+        .map(|t| t.text.render(&Style::default()))
+        .collect()
+}
+
+/// What cannot be planned is said with its part and its limit; the rest is planned.
+#[test]
+fn what_cannot_be_planned_says_which_part_and_why() {
+    let mut no_stock = entry(1, 1, 20.0, 0.0, 0.0);
+    no_stock.stock = None;
+    let crossing = entry(2, 1, 3.0, 45.0, 45.0);
+    let mut wide = entry(3, 1, 20.0, 0.0, 0.0);
+    wide.seen = Some(Length(5.5));
+    let mut narrow = entry(4, 1, 20.0, 0.0, 0.0);
+    narrow.seen = Some(Length(2.0));
+    let jobs = Jobs::of(
+        &[no_stock, crossing, wide, narrow],
+        &plain_rack(),
+        KERF,
+        1,
+        &[],
+    );
+    let all = said(&jobs.troubles);
+    assert_eq!(all.len(), 4, "{all:?}");
+    assert!(
+        all[0].contains("Part 1") && all[0].contains("stock"),
+        "{all:?}"
+    );
+    // Two 45° ends over 3 1/2 in need a long edge of 7 in.
+    assert!(
+        all[1].contains("Part 2") && all[1].contains("7 in"),
+        "{all:?}"
+    );
+    assert!(
+        all[2].contains("5 1/2") && all[2].contains("3 1/2"),
+        "{all:?}"
+    );
+    assert!(all[3].contains("rip"), "{all:?}");
+    assert_eq!(jobs.jobs[0].parts.len(), 1);
+
+    // Too long for every board, and not enough boards.
+    let long = Jobs::of(&[entry(1, 1, 99.5, 0.0, 0.0)], &plain_rack(), KERF, 1, &[]);
+    let summary = Summary::of(
+        &long,
+        &worked(&long, 0),
+        false,
+        &plain_rack(),
+        &[entry(1, 1, 99.5, 0.0, 0.0)],
+    );
+    let why = summary.without[0].1.render(&Style::default());
+    assert!(
+        why.contains("Part 1") && why.contains("99 1/2") && why.contains("96"),
+        "{why}"
+    );
+    let mut few = plain_rack();
+    few.stocks[0].sold[0].left = Some(1);
+    few.stocks[0].sold[1].left = Some(0);
+    let short = Jobs::of(&[entry(1, 4, 60.0, 0.0, 0.0)], &few, KERF, 1, &[]);
+    let summary = Summary::of(&short, &worked(&short, 0), false, &few, &[]);
+    assert!(
+        summary.without[0]
+            .1
+            .render(&Style::default())
+            .contains("not enough")
+    );
+}
+
+/// What the worker sends is what the planner finds, to the bit: money, boards, curve.
+#[test]
+fn messages_carry_the_plan_exactly() {
+    let entries = [
+        entry(1, 7, 14.4375, 45.0, -45.0),
+        entry(2, 5, 31.0 + 1.0 / 3.0, 22.5, 10.1),
+        entry(3, 9, 17.3, 0.0, 0.0),
+    ];
+    let jobs = Jobs::of(&entries, &plain_rack(), KERF, 3, &[]);
+    let planned = worked(&jobs, 4);
+    let Answer::Plan(direct) = plan(&jobs.jobs[0].instance) else {
+        panic!("a plan");
+    };
+    let best = planned.plan(0, false).expect("a plan");
+    assert_eq!(best.price, direct.price);
+    assert_eq!(best.bound, direct.bound);
+    verify(&jobs.jobs[0].instance, &best.boards).expect("a sound plan");
+    assert!(planned.money(&jobs, true) >= planned.money(&jobs, false));
+    let sizes: Vec<u32> = planned.curve.iter().map(|c| c.0).collect();
+    assert_eq!(sizes, [1, 2, 3, 4]);
+    assert_eq!(Some(planned.curve[2].1), planned.money(&jobs, false));
+    // Another request's messages, and those after a stop, are dropped.
+    let mut other = Planned::new(4, &jobs);
+    let mut run = Run::new(&planned.request(&jobs, 0)).expect("a request");
+    let first = run.step(1_000_000_000).remove(0);
+    assert!(!other.hear(&first));
+    let mut stopped = Planned::new(3, &jobs);
+    assert!(stopped.hear(&first));
+    stopped.stop();
+    assert!(!stopped.hear(&first));
+    for junk in [
+        "",
+        "best",
+        "best 4",
+        "best 4 9 1",
+        "best 4 0 1 x",
+        "curve 4 a b",
+        "plan 4",
+    ] {
+        assert!(!other.hear(junk), "{junk}");
+        assert!(Run::new(junk).is_none(), "{junk}");
+    }
+}
+
+/// A kept board stays as it is when the list changes around it, and lets go when its part changes.
+#[test]
+fn a_kept_board_is_held_until_its_part_changes() {
+    let r = plain_rack();
+    let mut entries = vec![entry(1, 4, 20.0, 0.0, 0.0), entry(2, 3, 25.0, 45.0, 45.0)];
+    let jobs = Jobs::of(&entries, &r, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    let cut = planned.boards(&jobs, 0, false).expect("a plan")[0].clone();
+    let kept: Vec<Kept> = vec![jobs.jobs[0].to_keep(&cut)];
+    entries.push(entry(3, 6, 11.0, 0.0, 0.0));
+    let jobs = Jobs::of(&entries, &r, KERF, 1, &kept);
+    assert!(jobs.troubles.is_empty(), "{:?}", said(&jobs.troubles));
+    let planned = worked(&jobs, 0);
+    let boards = planned.boards(&jobs, 0, false).expect("a plan");
+    assert_eq!(boards[0].parts.len(), cut.parts.len());
+    for (a, b) in boards[0].parts.iter().zip(&cut.parts) {
+        assert_eq!((a.x, a.turned, a.flipped), (b.x, b.turned, b.flipped));
+    }
+    verify(&jobs.jobs[0].instance, &boards).expect("kept and planned together are sound");
+    assert!(planned.bound(&jobs) <= planned.money(&jobs, false));
+    // Nothing on the kept board may change unsaid.
+    let on = jobs.jobs[0].parts[cut.parts[0].part].entry;
+    for e in entries.iter_mut().filter(|e| e.id == on) {
+        e.length = Length(19.0);
+    }
+    let jobs = Jobs::of(&entries, &r, KERF, 1, &kept);
+    assert_eq!(jobs.troubles[0].kept, Some(0));
+    assert!(jobs.jobs[0].kept.is_empty());
+}
+
+/// Cutting takes owned boards off the rack, counts bought ones down, keeps what is worth keeping, and marks the
+/// parts as cut. 96 − 80 − 1/8 = 15 7/8 is kept, 30 − 29 − 1/8 is not.
+#[test]
+fn leftovers_go_to_the_rack_after_cutting() {
+    let mut work = Work {
+        rack: rack(Stock {
+            sold: vec![Sold {
+                left: Some(5),
+                ..sold(96.0, 428)
+            }],
+            owned: vec![Owned {
+                length: Length(30.0),
+                count: 2,
+                ..Owned::default()
+            }],
+            ..Stock::default()
+        }),
+        parts: vec![entry(1, 1, 80.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)],
+        ..Work::default()
+    };
+    let shop = Shop::default();
+    let jobs = work.jobs(&shop);
+    let planned = worked(&jobs, 0);
+    let put = work.summary(&jobs, &planned).put_away(&jobs, &work.rack);
+    work.apply(WorkEdit::PutAway(put), &shop);
+    let stock = &work.rack.stocks[0];
+    assert_eq!(stock.sold[0].left, Some(4));
+    let owned: Vec<(f64, u32)> = stock.owned.iter().map(|o| (o.length.0, o.count)).collect();
+    assert_eq!(owned, [(30.0, 1), (15.875, 1)]);
+    assert!(work.parts.iter().all(|e| e.done));
+    assert!(work.jobs(&shop).jobs.is_empty());
+}
+
+/// Three 32 in parts are 1/4 in too long for 8 ft: a hair less on each saves a board, and one tap applies it.
+#[test]
+fn what_nearly_fits_is_told_and_applied() {
+    let mut work = Work {
+        rack: rack(Stock {
+            sold: vec![sold(96.0, 428)],
+            ..Stock::default()
+        }),
+        parts: vec![entry(1, 3, 32.0, 0.0, 0.0)],
+        ..Work::default()
+    };
+    let shop = Shop::default();
+    let before = work.jobs(&shop);
+    let planned = worked(&before, 0);
+    assert_eq!(planned.money(&before, false), Some(Money(856)));
+    let result: JobResult = planned.results[0].clone();
+    let close = result.close.clone().expect("it nearly fits");
+    assert!(
+        !close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5,
+        "{close:?}"
+    );
+    work.apply(
+        WorkEdit::Close {
+            job: 0,
+            result: Box::new(result),
+        },
+        &shop,
+    );
+    let jobs = work.jobs(&shop);
+    assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(428)));
+    assert_eq!(work.parts[0].length, Length(32.0));
+}

@@ -1,0 +1,7 @@
+//! Parts list and rack: what is pasted, what it costs, what the planner is handed, what comes back.
+
+mod follow;
+mod jobs;
+mod pasted;
+mod prices;
+mod stored;

@@ -1,0 +1,65 @@
+//! Everything goes through the one door and comes back the same; older and broken files are repaired.
+
+use offsquare_core::layouts;
+use offsquare_core::piece::{Draft, Shop, WorkEdit};
+use offsquare_core::save::{self, Bench};
+use offsquare_core::units::{Length, Unit};
+use serde_json::{Value, json};
+
+fn full() -> Bench {
+    let mut bench = Bench::default();
+    let shop = Shop::default();
+    let layout = layouts::find("post_legs").expect("legs");
+    let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    for edit in [
+        WorkEdit::Example(0),
+        WorkEdit::Follow(draft),
+        WorkEdit::Paste("Rail\t3\t10 1/3\nStile\t1\t7 mm".into()),
+        WorkEdit::AddOwned(2),
+        WorkEdit::Batch(12),
+        WorkEdit::Plain(true),
+    ] {
+        bench.work.apply(edit, &shop);
+    }
+    bench
+}
+
+#[test]
+fn what_is_written_is_read_back() {
+    let bench = full();
+    let opened = save::read(&save::write(&bench));
+    assert_eq!(opened.repaired, Vec::<String>::new());
+    assert_eq!(opened.bench, bench);
+}
+
+/// A file of version 1 has no parts and no rack: the list is empty, the usual rack stands.
+#[test]
+fn a_file_of_version_1_opens() {
+    let old = json!({"offsquare": 1, "bench": {"drafts": [], "recent": [], "lengths": ["33 - 2"], "shop": Shop::default()}});
+    let opened = save::read(&old.to_string());
+    assert_eq!(opened.repaired, Vec::<String>::new());
+    assert_eq!(opened.bench.lengths, ["33 - 2"]);
+    assert_eq!(opened.bench.work, Bench::default().work);
+}
+
+/// One broken row does not take the rest along, and is said; numbers out of range are brought back.
+#[test]
+fn broken_rows_are_set_aside_and_said() {
+    let mut file: Value = serde_json::from_str(&save::write(&full())).expect("JSON");
+    let work = &mut file["bench"]["work"];
+    let parts = work["parts"].as_array().map_or(0, Vec::len);
+    work["parts"][0] = json!("nothing");
+    work["parts"][1]["length"] = json!(-3.0);
+    work["parts"][2]["give"] = json!(1e9);
+    work["rack"]["stocks"][0]["sold"][0]["price"] = json!(-5);
+    work["rack"]["tax"] = json!(99_999_999);
+    work["batch"] = json!(0);
+    let opened = save::read(&file.to_string());
+    let back = &opened.bench.work;
+    assert_eq!(back.parts.len(), parts - 2);
+    assert_eq!(back.batch, 1);
+    assert_eq!(back.rack.tax, 40_000);
+    assert!(back.parts[0].give <= Length(1000.0));
+    assert_eq!(back.rack.stocks[0].sold[0].price.0, 0);
+    assert_eq!(opened.repaired.len(), 3, "{:?}", opened.repaired);
+}
