@@ -1,6 +1,6 @@
 //! What the tests share: with feature `browser`, a real browser and a server that can be stopped.
 
-use offsquare_core::{door, json};
+use offsquare_core::{boards, door, json};
 use serde_json::Value;
 
 #[cfg(feature = "browser")]
@@ -14,4 +14,10 @@ pub mod site;
 pub fn solve_value(requests: &Value) -> Value {
     let requests = json::read(&requests.to_string()).expect("what serde_json wrote is JSON");
     serde_json::from_str(&door::solve_value(&requests).to_string()).expect("a reply is JSON")
+}
+
+/// The planner's JSON door, in the same way.
+pub fn plan_value(instance: &Value) -> Value {
+    let plan = boards::plan_text(&instance.to_string()).to_string();
+    serde_json::from_str(&plan).expect("a plan is JSON")
 }

@@ -4,7 +4,8 @@
 mod jobs;
 mod order;
 
-use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
+use offsquare_core::boards::{Answer, Planner, plan, verify};
+use offsquare_tests::plan_value;
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {

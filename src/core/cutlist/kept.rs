@@ -1,11 +1,10 @@
 //! Boards that are held as they are when something else changes.
 
+use crate::kept;
 use crate::units::Length;
-use serde::{Deserialize, Serialize};
 
 /// One part on a kept board: which entry, how it lies, and the size it had.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct KeptPart {
     pub entry: u32,
     pub mirrored: bool,
@@ -17,10 +16,10 @@ pub struct KeptPart {
     pub left: f64,
     pub right: f64,
 }
+kept!(KeptPart { entry, mirrored, turned, flipped, x, length, left, right } or KeptPart::default());
 
 /// A board that stays as it is.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Kept {
     /// Id of the stock.
     pub stock: u32,
@@ -32,3 +31,4 @@ pub struct Kept {
     pub width: f64,
     pub parts: Vec<KeptPart>,
 }
+kept!(Kept { stock, owned, length, start, width, parts } or Kept::default());

@@ -27,14 +27,13 @@ pub use summary::{
     nearly_sentence,
 };
 
+use crate::kept;
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};
 use crate::units::Length;
-use serde::{Deserialize, Serialize};
 
 /// One end of a part.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PartEnd {
     /// Degrees off square on the seen face, positive where edge A reaches further out.
     pub miter: f64,
@@ -43,20 +42,20 @@ pub struct PartEnd {
     /// Cut twice (a point), or in another way that the planner cannot nest.
     pub pointed: bool,
 }
+kept!(PartEnd { miter, bevel, pointed } or PartEnd::default());
 
 /// Which way the grain runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Grain {
     #[default]
     Along,
     Across,
     Either,
 }
+kept!(Grain: Along = "along", Across = "across", Either = "either");
 
 /// Whether mirror images are wanted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Hand {
     /// All alike.
     #[default]
@@ -66,10 +65,10 @@ pub enum Hand {
     /// Every other one is the mirror image.
     Pairs,
 }
+kept!(Hand: Alike = "alike", Left = "left", Right = "right", Pairs = "pairs");
 
 /// Where an entry comes from: a layout that the list keeps, and which of its parts.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct From {
     /// Id of the source in the list.
     pub source: u32,
@@ -79,10 +78,10 @@ pub struct From {
     /// How many the layout made when the count was last taken from it.
     pub count: u32,
 }
+kept!(From { source, part, nth, count } or From::default());
 
 /// One kind of part to cut.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
     pub id: u32,
     pub name: String,
@@ -111,6 +110,7 @@ pub struct Entry {
     /// Its layout has no answer now: these are its last sizes.
     pub stale: bool,
 }
+kept!(Entry { id, name, count, stock, length, seen, away, left, right, grain, one_good_face, hand, give, shortened, note, done, from, stale } or Entry::default());
 
 impl Default for Entry {
     fn default() -> Entry {

@@ -119,6 +119,13 @@ impl Map {
     }
 }
 
+impl std::ops::Index<&str> for Value {
+    type Output = Value;
+    /// The member of that name; null where there is none.
+    fn index(&self, name: &str) -> &Value {
+        self.get(name).unwrap_or(&Value::Null)
+    }
+}
 impl FromIterator<(String, Value)> for Map {
     fn from_iter<I: IntoIterator<Item = (String, Value)>>(all: I) -> Map {
         let mut map = Map::new();
@@ -156,6 +163,11 @@ impl From<usize> for Value {
 impl From<&str> for Value {
     fn from(s: &str) -> Value {
         Value::String(s.to_owned())
+    }
+}
+impl From<&String> for Value {
+    fn from(s: &String) -> Value {
+        Value::String(s.clone())
     }
 }
 impl From<String> for Value {

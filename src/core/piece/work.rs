@@ -7,27 +7,25 @@ use crate::boards::CutBoard;
 use crate::cutlist::{
     Entry, From, JobResult, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste,
 };
+use crate::kept;
 use crate::parts::Part;
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
-use serde::{Deserialize, Serialize};
 
 /// A layout that entries come from, with its inputs.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Source {
     pub id: u32,
     pub draft: Draft,
     /// The layout's screen shows this draft now: what is typed there is followed here.
-    #[serde(default)]
     pub live: bool,
     /// Parts (name, and which of that name) that the maker took off the list.
-    #[serde(default)]
     pub off: Vec<(String, usize)>,
 }
+kept!(Source { id, draft, live = false, off = Vec::new() });
 
 /// Everything from parts to boards.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Work {
     pub parts: Vec<Entry>,
     pub sources: Vec<Source>,
@@ -38,6 +36,7 @@ pub struct Work {
     pub plain: bool,
     pub kept: Vec<Kept>,
 }
+kept!(Work { parts, sources, rack, batch, plain, kept } or Work::default());
 
 impl Default for Work {
     fn default() -> Work {

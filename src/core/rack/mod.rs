@@ -11,12 +11,11 @@ pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
+use crate::kept;
 use crate::units::{Length, Money};
-use serde::{Deserialize, Serialize};
 
 /// How a yard prices a kind of stock.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum By {
     /// Every length has its own price.
     #[default]
@@ -25,10 +24,10 @@ pub enum By {
     Meter,
     BoardFoot,
 }
+kept!(By: Piece = "piece", Foot = "foot", Meter = "meter", BoardFoot = "board_foot");
 
 /// One length that the yard sells.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Sold {
     pub length: Length,
     /// Of one piece, where stock is priced by the piece.
@@ -38,10 +37,10 @@ pub struct Sold {
     /// How much longer than sold it was measured.
     pub over: Length,
 }
+kept!(Sold { length, price, left, over } or Sold::default());
 
 /// Boards of one length that are in the shop already.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Owned {
     pub length: Length,
     pub count: u32,
@@ -52,10 +51,10 @@ pub struct Owned {
     pub trim_right: Length,
     pub note: String,
 }
+kept!(Owned { length, count, bad, trim_left, trim_right, note } or Owned::default());
 
 /// One section of one material.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Stock {
     pub id: u32,
     pub name: String,
@@ -76,10 +75,10 @@ pub struct Stock {
     /// The prices are made up until the maker puts in the yard's.
     pub sample: bool,
 }
+kept!(Stock { id, name, nominal, thickness, width, trim_left, trim_right, by, rate, taxed, sold, owned, sample } or Stock::default());
 
 /// All stock, and what holds for all of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Rack {
     pub stocks: Vec<Stock>,
     /// Sales tax in thousandths of a percent: 8,875 is 8.875 %.
@@ -87,6 +86,7 @@ pub struct Rack {
     /// A leftover of at least this length is kept.
     pub keep: Length,
 }
+kept!(Rack { stocks, tax, keep } or Rack::default());
 
 impl Default for Rack {
     /// A yard with made-up prices, so that a first plan has something to cut.

@@ -3,12 +3,11 @@
 
 use super::rows;
 use crate::cutlist::{Entry, PartEnd};
+use crate::json::Value;
 use crate::layouts;
 use crate::piece::{MOST_BATCH, Work};
 use crate::rack::{Owned, Rack, Stock};
 use crate::units::{Length, Money};
-use serde::Deserialize;
-use serde_json::Value;
 
 pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     let mut work = Work::default();
@@ -33,7 +32,7 @@ pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     if let Some(n) = stored.get("batch").and_then(Value::as_u64) {
         work.batch = n.clamp(1, u64::from(MOST_BATCH)) as u32;
     }
-    if let Some(Ok(plain)) = stored.get("plain").map(bool::deserialize) {
+    if let Some(plain) = stored.get("plain").and_then(Value::as_bool) {
         work.plain = plain;
     }
     sound(&mut work, repaired);
