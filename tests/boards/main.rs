@@ -8,7 +8,8 @@ mod rectangles;
 mod sheets;
 mod strips;
 
-use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
+use offsquare_core::boards::{Answer, Planner, plan, verify};
+use offsquare_tests::plan_value;
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {

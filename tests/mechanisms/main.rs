@@ -7,6 +7,7 @@ mod brace;
 mod door;
 mod facts;
 mod invented;
+mod json;
 mod roots;
 mod saw;
 mod seen;

@@ -3,8 +3,9 @@
 use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
-const RANKS: [&[&str]; 17] = [
-    &["num", "record"],
+const RANKS: [&[&str]; 18] = [
+    &["num"],
+    &["json"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],
@@ -24,7 +25,7 @@ const RANKS: [&[&str]; 17] = [
 ];
 
 /// Macros stand at the crate's top, whichever module defines them.
-const MACROS: [(&str, &str); 1] = [("say", "problem")];
+const MACROS: [(&str, &str); 2] = [("say", "problem"), ("kept", "json")];
 
 fn rank(module: &str) -> Option<usize> {
     RANKS.iter().position(|rank| rank.contains(&module))

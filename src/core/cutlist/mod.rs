@@ -13,7 +13,6 @@ mod planned;
 mod rips;
 mod run;
 mod sequence;
-mod stored;
 mod summary;
 mod wire;
 
@@ -30,6 +29,7 @@ pub use summary::{
     nearly_sentence, times, yard_length,
 };
 
+use crate::kept;
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};
 use crate::units::Length;
@@ -44,6 +44,7 @@ pub struct PartEnd {
     /// Cut twice (a point), or in another way that the planner cannot nest.
     pub pointed: bool,
 }
+kept!(PartEnd { miter, bevel, pointed } or PartEnd::default());
 
 /// Which way the grain runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -53,6 +54,7 @@ pub enum Grain {
     Across,
     Either,
 }
+kept!(Grain: Along = "along", Across = "across", Either = "either");
 
 /// Whether mirror images are wanted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -65,6 +67,7 @@ pub enum Hand {
     /// Every other one is the mirror image.
     Pairs,
 }
+kept!(Hand: Alike = "alike", Left = "left", Right = "right", Pairs = "pairs");
 
 /// Where an entry comes from: a layout that the list keeps, and which of its parts.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -77,6 +80,7 @@ pub struct From {
     /// How many the layout made when the count was last taken from it.
     pub count: u32,
 }
+kept!(From { source, part, nth, count } or From::default());
 
 /// One kind of part to cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -108,6 +112,7 @@ pub struct Entry {
     /// Its layout has no answer now: these are its last sizes.
     pub stale: bool,
 }
+kept!(Entry { id, name, count, stock, length, seen, away, left, right, grain, one_good_face, hand, give, shortened, note, done, from, stale } or Entry::default());
 
 impl Default for Entry {
     fn default() -> Entry {

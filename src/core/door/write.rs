@@ -2,15 +2,20 @@
 
 use crate::backwards::OffAnswer;
 use crate::inputs::{Inputs, Value as Typed};
+use crate::json;
+use crate::json::{Map, Value};
 use crate::layouts::{Answer, Answers};
 use crate::problem::{Level, Problem};
 use crate::units::{DoorUnit, Quantity, Style, Unit};
-use serde_json::{Map, Value, json};
 
 /// A number for JSON; a number that is not finite cannot be said and becomes null.
 pub(super) fn number(n: f64) -> Value {
     // -0 reads as a bug to a person: it is 0.
-    serde_json::Number::from_f64(if n == 0.0 { 0.0 } else { n }).map_or(Value::Null, Value::Number)
+    if n.is_finite() {
+        Value::Number(if n == 0.0 { 0.0 } else { n })
+    } else {
+        Value::Null
+    }
 }
 
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
@@ -93,7 +98,7 @@ pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
     out.insert("text".into(), p.text.render(&style).into());
     if let Some(by) = p.by {
         out.insert("by".into(), write_quantity(by, unit));
-        let agree: Map<String, Value> = p
+        let agree: Map = p
             .agree
             .iter()
             .map(|(k, q)| (k.to_string(), write_quantity(*q, unit)))

@@ -1,6 +1,8 @@
 //! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
 
 use super::write::{number, style, write_quantity};
+use crate::json;
+use crate::json::{Map, Value};
 use crate::parts::Part;
 use crate::saw::wording;
 use crate::saw::{
@@ -8,7 +10,6 @@ use crate::saw::{
     Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
-use serde_json::{Map, Value, json};
 
 /// The advice for all parts of one solution.
 pub(super) fn write_saw(
@@ -51,7 +52,7 @@ impl Writer {
 
     fn part(&self, p: &PartAdvice) -> Value {
         json!({
-            "part": p.name,
+            "part": &*p.name,
             "count": p.count,
             "can_cut": p.possible(),
             "long_edge_length": self.length(p.long_edge),
@@ -75,7 +76,7 @@ impl Writer {
 
     fn cut(&self, a: &Advice) -> Value {
         json!({
-            "cut": a.name,
+            "cut": &*a.name,
             "end": wording::end(a.end),
             "miter_deg": number(a.miter.0),
             "swing": wording::side(a.swing),
@@ -182,7 +183,7 @@ impl Writer {
                 put("was", write_quantity(c.was, self.unit));
                 put("value", write_quantity(c.value, self.unit));
                 put("reading_deg", number(c.reading.0));
-                let effects: Map<String, Value> = c
+                let effects: Map = c
                     .effects
                     .iter()
                     .map(|(path, _, is)| ((*path).to_owned(), write_quantity(*is, self.unit)))

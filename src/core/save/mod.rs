@@ -3,13 +3,13 @@
 
 mod work;
 
+use crate::json;
+use crate::json::{Kept, Value};
+use crate::kept;
 use crate::layouts;
 use crate::piece::{Draft, Shop, Work};
-use crate::record;
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
-use serde::{Deserialize, Serialize};
-use serde_json::Value;
 
 /// The shape that is written today.
 ///
@@ -21,19 +21,19 @@ pub const VERSION: u32 = 2;
 pub const RECENT: usize = 20;
 
 /// A past answer: its inputs, and when it was given.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Recent {
     pub draft: Draft,
     /// Milliseconds since 1970, from the device.
     pub at_ms: f64,
     /// The answer in a line, as it read then.
     pub line: String,
-    #[serde(default)]
     pub pinned: bool,
 }
+kept!(Recent { draft, at_ms, line, pinned = false });
 
 /// All that a maker keeps.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Bench {
     pub drafts: Vec<Draft>,
     pub recent: Vec<Recent>,
@@ -41,9 +41,9 @@ pub struct Bench {
     pub lengths: Vec<String>,
     pub shop: Shop,
     /// Parts list, rack, and what is chosen about boards.
-    #[serde(skip)]
     pub work: Work,
 }
+kept!(Bench { drafts, recent, lengths, shop, work = Work::default() });
 
 impl Bench {
     pub fn draft(&self, layout: &str) -> Option<&Draft> {
@@ -101,11 +101,7 @@ pub struct Opened {
 
 /// The text to store.
 pub fn write(bench: &Bench) -> String {
-    let mut body = serde_json::to_value(bench).unwrap_or(Value::Null);
-    if let Value::Object(map) = &mut body {
-        map.insert("work".into(), record::write(&mut bench.work.clone()));
-    }
-    serde_json::json!({"offsquare": VERSION, "bench": body}).to_string()
+    json!({"offsquare": VERSION, "bench": bench.keep()}).to_string()
 }
 
 /// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
@@ -114,7 +110,7 @@ pub fn read(text: &str) -> Opened {
         bench: Bench::default(),
         repaired: Vec::new(),
     };
-    let Ok(whole) = serde_json::from_str::<Value>(text) else {
+    let Ok(whole) = json::read(text) else {
         opened
             .repaired
             .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
@@ -138,9 +134,9 @@ pub fn read(text: &str) -> Opened {
     opened.bench.drafts = rows(body, "drafts", "a layout", repaired);
     opened.bench.recent = rows(body, "recent", "a recent answer", repaired);
     opened.bench.lengths = rows(body, "lengths", "a line of sums", repaired);
-    match body.get("shop").map(Shop::deserialize) {
-        Some(Ok(shop)) => opened.bench.shop = sound(shop, repaired),
-        Some(Err(_)) => repaired
+    match body.get("shop").map(Shop::restore) {
+        Some(Some(shop)) => opened.bench.shop = sound(shop, repaired),
+        Some(None) => repaired
             .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
         None => {}
     }
@@ -158,20 +154,15 @@ pub fn read(text: &str) -> Opened {
     opened
 }
 
-fn rows<T: for<'a> Deserialize<'a>>(
-    body: &Value,
-    key: &str,
-    what: &str,
-    repaired: &mut Vec<String>,
-) -> Vec<T> {
+fn rows<T: Kept>(body: &Value, key: &str, what: &str, repaired: &mut Vec<String>) -> Vec<T> {
     let Some(Value::Array(all)) = body.get(key) else {
         return Vec::new();
     };
     let mut out = Vec::new();
     for v in all {
-        match T::deserialize(v) {
-            Ok(t) => out.push(t),
-            Err(_) => repaired.push(format!("{what} could not be read and was set aside.")),
+        match T::restore(v) {
+            Some(t) => out.push(t),
+            None => repaired.push(format!("{what} could not be read and was set aside.")),
         }
     }
     out

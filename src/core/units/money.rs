@@ -1,8 +1,8 @@
 //! Money in whole cents.
 
+use crate::kept;
 use crate::num;
 use core::ops::{Add, Mul, Neg, Sub};
-use serde::{Deserialize, Serialize};
 
 /// An amount in minor units (cents). Sums stop at the ends of `i64` instead of overflowing.
 ///
@@ -11,11 +11,9 @@ use serde::{Deserialize, Serialize};
 /// assert_eq!(Money(428).to_string(), "$4.28");
 /// assert_eq!(Money(-123_450).to_string(), "-$1,234.50");
 /// ```
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money(pub i64);
+kept!(Money(i64));
 
 impl Money {
     pub const ZERO: Money = Money(0);
