@@ -380,17 +380,35 @@ fn what_nearly_fits_is_told_and_applied() {
 fn narrower_parts_are_ripped_from_their_stock() {
     let mut slat = entry(1, 8, 47.9375, 0.0, 0.0);
     slat.seen = Some(Length(1.6875));
-    let r = rack(Stock { sold: vec![sold(96.0, 428)], ..Stock::default() });
+    let r = rack(Stock {
+        sold: vec![sold(96.0, 428)],
+        ..Stock::default()
+    });
     let jobs = Jobs::of(std::slice::from_ref(&slat), &r, KERF, 1, &[]);
     let planned = worked(&jobs, 3);
     assert_eq!(planned.money(&jobs, false), Some(Money(856)));
     assert_eq!(planned.bound(&jobs), Some(Money(856)));
     let plan = planned.rip(0).expect("a plan");
-    offsquare_core::boards::guillotine::verify(&jobs.rips[0].instance, &plan.boards).expect("a sound plan");
+    offsquare_core::boards::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
+        .expect("a sound plan");
     let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();
     assert_eq!(costs, [856, 1712, 2568]);
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
-    assert_eq!((summary.ripped[0].boards.len(), summary.ripped[0].buy[0].count), (1, 2));
-    let cuts = offsquare_core::cutlist::rip_steps(&jobs.rips[0], &summary.ripped[0].boards[0].cut, &[slat]);
-    assert!(cuts.iter().any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")), "{cuts:?}");
+    assert_eq!(
+        (
+            summary.ripped[0].boards.len(),
+            summary.ripped[0].buy[0].count
+        ),
+        (1, 2)
+    );
+    let cuts = offsquare_core::cutlist::rip_steps(
+        &jobs.rips[0],
+        &summary.ripped[0].boards[0].cut,
+        &[slat],
+    );
+    assert!(
+        cuts.iter()
+            .any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
+        "{cuts:?}"
+    );
 }

@@ -143,7 +143,11 @@ impl Jobs {
         batch: u32,
         kept: &[Kept],
     ) {
-        let own: Vec<&Entry> = own.iter().copied().filter(|e| self.fits(stock, e)).collect();
+        let own: Vec<&Entry> = own
+            .iter()
+            .copied()
+            .filter(|e| self.fits(stock, e))
+            .collect();
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         if own.iter().any(|e| stock.lies(e.seen, e.away).is_none()) {
             self.rips.push(RipJob::of(stock, &own, tax, kerf, batch));
@@ -195,7 +199,8 @@ impl Jobs {
 
     /// Whether a part can be cut from the stock at all; says why not.
     fn fits(&mut self, stock: &Stock, entry: &Entry) -> bool {
-        let fits = rip_width(stock, entry).is_some() || stock.lies(entry.seen, entry.away).is_some();
+        let fits =
+            rip_width(stock, entry).is_some() || stock.lies(entry.seen, entry.away).is_some();
         if !fits {
             self.troubles.push(trouble(
                 entry,

@@ -12,6 +12,7 @@ mod picture;
 mod planned;
 mod rips;
 mod run;
+mod sentences;
 mod sequence;
 mod summary;
 mod wire;
@@ -23,11 +24,9 @@ pub use paste::{Pasted, Skipped, paste};
 pub use planned::{Close, Outcome, Planned, Result as JobResult, RipResult};
 pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
+pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, times, yard_length};
 pub use sequence::{Step, steps};
-pub use summary::{
-    Buy, Leftover, Lying, PutAway, Shown, Summary, best_sizes, bound_sentence, compare,
-    nearly_sentence, times, yard_length,
-};
+pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
 use crate::kept;
 use crate::num;

@@ -187,13 +187,15 @@ impl Planned {
     /// Every job has a plan, or is known to have none.
     pub fn is_whole(&self) -> bool {
         self.results.iter().all(|r| r.best != Outcome::Waiting)
-            && self.rips.iter().all(|r| r.best.is_some() || r.none.is_some())
+            && self
+                .rips
+                .iter()
+                .all(|r| r.best.is_some() || r.none.is_some())
     }
 
     /// Whether a cheaper plan is still looked for.
     pub fn searches(&self) -> bool {
-        self.running
-            && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
+        self.running && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
     }
 
     /// The search was ended before it was over.

@@ -75,9 +75,8 @@ impl RipJob {
             let Some(width) = rip_width(stock, entry) else {
                 continue;
             };
-            let long = entry.cut_length().0
-                + entry.left.as_square(kerf.0)
-                + entry.right.as_square(kerf.0);
+            let long =
+                entry.cut_length().0 + entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0);
             let (length, width) = match entry.grain {
                 Grain::Across => (width.0, long),
                 _ => (long, width.0),
@@ -125,12 +124,7 @@ pub struct RipShown {
     pub money: Money,
 }
 
-pub(super) fn shown(
-    jobs: &Jobs,
-    index: usize,
-    planned: &Planned,
-    rack: &Rack,
-) -> Option<RipShown> {
+pub(super) fn shown(jobs: &Jobs, index: usize, planned: &Planned, rack: &Rack) -> Option<RipShown> {
     let job = jobs.rips.get(index)?;
     let plan = planned.rip(index)?;
     let mut out = RipShown {
@@ -256,10 +250,19 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
             let on = if s.piece == 0 {
                 say!["The whole board: "]
             } else {
-                say!["The piece of ", Length(size.0), " by ", Length(size.1), ": "]
+                say![
+                    "The piece of ",
+                    Length(size.0),
+                    " by ",
+                    Length(size.1),
+                    ": "
+                ]
             };
             let line = match s.saw {
-                Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
+                Saw::Rip => on
+                    .and("rip at ")
+                    .and(Length(s.measure))
+                    .and(" from its lower edge"),
                 Saw::Crosscut => on
                     .and("crosscut at ")
                     .and(Length(s.measure))

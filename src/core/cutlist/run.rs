@@ -255,7 +255,11 @@ impl Run {
             });
             let p = planner.step(budget);
             let best = p.best.as_ref();
-            (best.map(|b| b.price), best.is_some_and(|b| b.proven), p.done)
+            (
+                best.map(|b| b.price),
+                best.is_some_and(|b| b.proven),
+                p.done,
+            )
         } else if let Some(wanted) = self.rips.get(self.job - sticks) {
             if too_many(&mut wanted.each.iter().copied()) {
                 return self.finish(out);
@@ -269,7 +273,11 @@ impl Run {
             });
             let p = ripper.step(budget);
             let best = p.best.as_ref();
-            (best.map(|b| b.price), best.is_some_and(|b| b.proven), p.done)
+            (
+                best.map(|b| b.price),
+                best.is_some_and(|b| b.proven),
+                p.done,
+            )
         } else {
             return self.finish(out);
         };

@@ -223,10 +223,7 @@ impl Sheet<'_> {
 
     /// The fence, and the whole board before anything is cut.
     pub(super) fn ground(&mut self, length: f64) {
-        let (left, right) = (
-            self.x(0.0) - BORDER + 1.0,
-            self.x(length) + BORDER - 1.0,
-        );
+        let (left, right) = (self.x(0.0) - BORDER + 1.0, self.x(length) + BORDER - 1.0);
         let fence = [
             Point::new(left, 1.0),
             Point::new(right, 1.0),

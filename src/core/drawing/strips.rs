@@ -54,7 +54,11 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         let middle = at(&sheet, p.x + l / 2.0, p.y + w / 2.0);
         let (room, tall) = (l * scale - 8.0, w * scale);
         let name = board.names.get(p.part).map_or("", String::as_str);
-        let full = format!("{name} {} \u{d7} {}", sheet.length(part.length), sheet.length(part.width));
+        let full = format!(
+            "{name} {} \u{d7} {}",
+            sheet.length(part.length),
+            sheet.length(part.width)
+        );
         if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
             sheet.words(name, middle, TEXT, room, "stock");
         }

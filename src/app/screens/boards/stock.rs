@@ -7,9 +7,7 @@ use offsquare_core::cutlist::{
     Buy, JobPart, Jobs, Lying, Origin, Planned, RipShown, Ripped, Shown, Step, nearly_sentence,
     rip_steps, steps, times, yard_length,
 };
-use offsquare_core::drawing::{
-    BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw,
-};
+use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::say;
@@ -44,7 +42,10 @@ impl Look<'_> {
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
         let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
-        parts.iter().map(|p| called(p).unwrap_or_default()).collect()
+        parts
+            .iter()
+            .map(|p| called(p).unwrap_or_default())
+            .collect()
     }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
         let send = self.send.clone();
@@ -146,7 +147,12 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             look.width - 32.0,
             &look.bench.shop.style(),
         );
-        let head = look.title(b.number, b.count, b.length, matches!(b.origin, Origin::Owned(_)));
+        let head = look.title(
+            b.number,
+            b.count,
+            b.length,
+            matches!(b.origin, Origin::Owned(_)),
+        );
         let cuts: Vec<Html> = rip_steps(job, &b.cut, &look.bench.work.parts)
             .iter()
             .map(|t| html! { <li class="cut">{ set(&t.render(&look.bench.shop.style())) }</li> })
