@@ -216,7 +216,7 @@ fn what_cannot_be_planned_says_which_part_and_why() {
         &plain_rack(),
         &[entry(1, 1, 99.5, 0.0, 0.0)],
     );
-    let why = summary.without[0].1.render(&Style::default());
+    let why = summary.without[0].render(&Style::default());
     assert!(
         why.contains("Part 1") && why.contains("99 1/2") && why.contains("96"),
         "{why}"
@@ -228,7 +228,6 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     let summary = Summary::of(&short, &worked(&short, 0), false, &few, &[]);
     assert!(
         summary.without[0]
-            .1
             .render(&Style::default())
             .contains("not enough")
     );
