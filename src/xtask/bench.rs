@@ -1,12 +1,18 @@
 //! `cargo xtask bench`: the planner and the solver, measured natively.
 
-use crate::{Failed, shell};
+use crate::{Failed, check, shell};
 
+/// Runs the benches. The planner is timed against a general-purpose MIP solver in the same run, if the
+/// Python environment of its table can be made (it needs the package index once).
 pub fn run() -> Result<(), Failed> {
-    shell::run(&mut shell::cargo(&[
-        "bench",
-        "--locked",
-        "--package",
-        "offsquare-tests",
-    ]))
+    let mut bench = shell::cargo(&["bench", "--locked", "--package", "offsquare-tests"]);
+    match check::environment(&shell::root().join("tests/oracles/plans")) {
+        Ok(python) => {
+            bench.env("OFFSQUARE_MIP_PYTHON", python);
+        }
+        Err(why) => {
+            println!("The MIP solver is not to be had, so nothing is timed against it: {why}")
+        }
+    }
+    shell::run(&mut bench)
 }

@@ -23,14 +23,13 @@ pub fn lint() -> Result<(), Failed> {
     Ok(())
 }
 
-/// Runs every `tests/oracles/*/make.*` and fails if a byte of `tests/cases` changes.
+/// Runs every `tests/oracles/*/make.*` and fails if a byte of any table in `tests` changes.
 ///
 /// `make.py` runs in a virtual environment with the folder's `requirements.txt` (exact versions),
 /// `make.mjs` after the folder's `npm ci`, `make.sh` as it is; each in its own folder. They write
-/// into `tests/cases`. What they changed is left there to be looked at.
+/// JSON wherever they like inside `tests`. What they changed is left there to be looked at.
 pub fn rebuild_cases() -> Result<(), Failed> {
-    let cases = shell::root().join("tests/cases");
-    let before = read_folder(&cases)?;
+    let before = tables()?;
     let oracles = oracles()?;
     if oracles.is_empty() {
         return Err("tests/oracles holds no make.* to rebuild the case tables with".into());
@@ -38,7 +37,7 @@ pub fn rebuild_cases() -> Result<(), Failed> {
     for oracle in oracles {
         make(&oracle)?;
     }
-    let changed = differences(&before, &read_folder(&cases)?);
+    let changed = differences(&before, &tables()?);
     if changed.is_empty() {
         return Ok(());
     }
@@ -46,6 +45,13 @@ pub fn rebuild_cases() -> Result<(), Failed> {
         "Rebuilt case tables differ: {}",
         changed.join(", ")
     ))
+}
+
+/// Every JSON file under `tests`.
+fn tables() -> Result<Files, Failed> {
+    let mut files = read_folder(&shell::root().join("tests"))?;
+    files.retain(|name, _| name.ends_with(".json") && !name.contains("node_modules/"));
+    Ok(files)
 }
 
 fn oracles() -> Result<Vec<PathBuf>, Failed> {
@@ -85,7 +91,7 @@ fn make(script: &Path) -> Result<(), Failed> {
 }
 
 /// A Python with the folder's exact requirements, kept in the target folder.
-fn environment(folder: &Path) -> Result<String, Failed> {
+pub fn environment(folder: &Path) -> Result<String, Failed> {
     setup::python()?;
     let requirements = folder.join("requirements.txt");
     if !requirements.exists() {

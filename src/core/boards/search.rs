@@ -78,14 +78,16 @@ impl Search {
             enough: None,
             seed: depth.seed,
         };
-        if let Solved::Short(cut) =
-            simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
-        {
-            return Verdict::Short(cut);
-        }
-        let found = self.dive(want, have, bins, &cost, cuts, depth, work);
-        if let Some(plan) = found {
-            return Verdict::Packed(plan);
+        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
+            Solved::Short(cut) => return Verdict::Short(cut),
+            Solved::Solution(..) => {
+                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+                if let Some(plan) = found {
+                    return Verdict::Packed(plan);
+                }
+            }
+            // Not even in fractions, as far as is known: a dive would end at once.
+            Solved::Unknown => {}
         }
         if work.over() {
             return Verdict::Unknown;
