@@ -78,6 +78,7 @@ impl Search {
             enough: None,
             seed: depth.seed,
         };
+        let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
             Solved::Short(cut) => return Verdict::Short(cut),
             Solved::Solution(..) => {
@@ -87,7 +88,7 @@ impl Search {
                 }
             }
             // Not even in fractions, as far as is known: a dive would end at once.
-            Solved::Unknown => {}
+            Solved::Unknown => turn = true,
         }
         if work.over() {
             return Verdict::Unknown;
@@ -95,7 +96,6 @@ impl Search {
         // With mitered ends the complete search is for small jobs; the others mostly dive again.
         let parts: u32 = want.iter().sum();
         let boards: u32 = have.iter().sum();
-        let turn = depth.seed % 4 == 3;
         if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
