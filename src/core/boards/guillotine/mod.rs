@@ -22,6 +22,7 @@ mod door;
 mod exact;
 mod instance;
 mod job;
+mod later;
 mod layout;
 mod numbers;
 mod pack;
