@@ -1,6 +1,6 @@
 //! The last phases: fewer boards at the least price, then a larger single leftover.
 
-use super::exact::Shared;
+use super::exact::{self, Shared};
 use super::instance::Instance;
 use super::numbers::{self, Aim, Next};
 use super::pack;
@@ -44,9 +44,14 @@ impl Run {
             return true;
         };
         let (price, count, area) = (best.price, best.cut.len() as u32, best.area());
-        if self.sets.is_none() {
-            return self.shrink(instance, area);
+        if !self.shrunk {
+            self.shrunk = self.shrink(instance, area);
+            self.round *= usize::from(!self.shrunk);
+            return self.work.over();
         }
+        let Some(sets) = self.pricer.as_ref().and_then(|p| p.sets.as_ref()) else {
+            return true;
+        };
         let aim = Aim::Fewest {
             price,
             from: count,
@@ -55,10 +60,16 @@ impl Run {
         self.work.spend(20_000);
         match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
             Next::Found(boards, ..) if self.tried.len() < MOST_OPEN => {
-                let Some(sets) = &self.sets else { return true };
                 let list = listed(&boards);
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                match sets.largest(&self.job, &list, least, &mut self.work) {
+                match exact::largest(
+                    &self.job,
+                    sets,
+                    &self.measures,
+                    &list,
+                    least,
+                    &mut self.work,
+                ) {
                     Shared::Yes(plan) => {
                         self.accept(instance, plan);
                     }
@@ -123,7 +134,7 @@ impl Run {
             list[at] = last;
         }
         let seed = self.round as u64;
-        let steps = 6_000_000;
+        let steps = if job.total > 12 { 6_000_000 } else { 200_000 };
         if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.work) {
             for chosen in &mut plan {
                 if chosen.0 == last {

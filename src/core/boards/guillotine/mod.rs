@@ -28,6 +28,7 @@ mod numbers;
 mod pack;
 mod planner;
 mod run;
+mod sets;
 mod steps;
 mod verify;
 mod worth;

@@ -4,7 +4,7 @@
 use super::super::knapsack::Work;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
-use super::exact::{Sets, Shared};
+use super::exact::{self, Measure, Shared};
 use super::instance::{CutBoard, Instance, Leftover};
 use super::job::{Chosen, Job};
 use super::layout::realised;
@@ -18,7 +18,6 @@ pub(super) enum Phase {
     First,
     Simple,
     Root,
-    Small,
     Price,
     Harder,
     Fewer,
@@ -38,7 +37,10 @@ pub(super) struct Run {
     pub cuts: Vec<Cut>,
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
-    pub sets: Option<Sets>,
+    /// Values by which boards are judged in the complete search.
+    pub measures: Vec<Measure>,
+    /// A larger leftover has been looked for by trial.
+    pub shrunk: bool,
     pub value: Vec<f64>,
     pub dice: Dice,
     /// Numbers of boards that could be neither filled nor ruled out.
@@ -81,7 +83,8 @@ impl Run {
             cuts: Vec::new(),
             pricer: None,
             master: None,
-            sets: None,
+            measures: Vec::new(),
+            shrunk: false,
             value,
             dice: Dice::new(1),
             tried: Vec::new(),
@@ -108,7 +111,6 @@ impl Run {
             Phase::First => self.first(instance),
             Phase::Simple => self.simple(),
             Phase::Root => self.root(instance),
-            Phase::Small => self.small(),
             Phase::Price => return self.price(instance),
             Phase::Harder => return self.harder(instance),
             Phase::Fewer => self.fewer(instance),
@@ -175,6 +177,13 @@ impl Run {
         self.pricer = Pricer::new(&self.job, &mut self.work);
         if let Some(pricer) = &mut self.pricer {
             let cuts = pricer.simple_cuts(&self.job, &mut self.work);
+            // The first one is that of areas.
+            if let Some(cut) = cuts.first() {
+                self.measures.push(Measure {
+                    value: self.job.kinds.iter().map(|k| k.area).collect(),
+                    most: cut.most.clone(),
+                });
+            }
             self.cuts.extend(cuts);
         }
         self.raise();
@@ -198,7 +207,7 @@ impl Run {
             return;
         };
         if self.best.as_ref().is_some_and(|b| b.price <= self.bound) {
-            self.phase = Phase::Small;
+            self.phase = Phase::Price;
             self.round = 0;
             return;
         }
@@ -207,6 +216,12 @@ impl Run {
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
         // Inequalities on the way are worth keeping now and then.
+        if enough {
+            self.measures.push(Measure {
+                value: value.clone(),
+                most: cut.most.clone(),
+            });
+        }
         if enough || self.round.is_multiple_of(10) {
             self.cuts.push(cut);
             self.raise();
@@ -223,15 +238,9 @@ impl Run {
                     *v = 0.5 * *v + 0.5 * (dual / top).max(0.2 * kind.area);
                 }
             }
-            self.phase = Phase::Small;
+            self.phase = Phase::Price;
             self.round = 0;
         }
-    }
-
-    /// Small jobs: all sets of parts.
-    fn small(&mut self) {
-        self.sets = Sets::new(&self.job, &mut self.work, 400_000_000);
-        self.phase = Phase::Price;
     }
 
     /// The next cheapest numbers of boards: fill them or rule them out.
@@ -275,8 +284,17 @@ impl Run {
     /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
     pub fn judge(&mut self, instance: &Instance, numbers: &[u32], steps: i64) -> bool {
         let list = listed(numbers);
-        if let Some(sets) = &self.sets {
-            match sets.share(&self.job, &list, &mut self.work) {
+        if let Some(sets) = self.pricer.as_ref().and_then(|p| p.sets.as_ref()) {
+            let parts = self.job.demand();
+            match exact::share(
+                &self.job,
+                sets,
+                &self.measures,
+                &list,
+                &parts,
+                4 * steps,
+                &mut self.work,
+            ) {
                 Shared::Yes(plan) => {
                     if self.accept(instance, plan) {
                         return true;
@@ -288,8 +306,6 @@ impl Run {
                 }
                 Shared::Unknown => {}
             }
-            self.tried.push(numbers.to_vec());
-            return false;
         }
         let until = self.work.left.saturating_sub(steps);
         let mut seed = self.round as u64 * 2;
@@ -355,7 +371,7 @@ impl Run {
         self.tried = open;
         let effort = 8_000_000i64 << (self.round / 2).min(5);
         self.judge(instance, &numbers, effort);
-        if self.spent() > BUDGET * 7 / 10 || self.sets.is_some() && self.round > 20 {
+        if self.spent() > BUDGET * 7 / 10 {
             if self.best.is_none() {
                 return self.work.over();
             }
