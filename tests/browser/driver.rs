@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -11,6 +12,8 @@ pub struct Browser {
     driver: Child,
     port: u16,
     session: String,
+    /// The browser's own process.
+    chromium: Option<u64>,
     profile: std::path::PathBuf,
 }
 
@@ -34,6 +37,7 @@ impl Browser {
             driver,
             port,
             session: String::new(),
+            chromium: None,
             profile: profile.clone(),
         };
         let until = Instant::now() + Duration::from_secs(20);
@@ -55,6 +59,7 @@ impl Browser {
                 }
             }}}),
         );
+        browser.chromium = reply["capabilities"]["goog:processID"].as_u64();
         browser.session = reply["sessionId"].as_str().expect("a session").to_owned();
         browser
     }
@@ -222,6 +227,18 @@ impl Browser {
         );
     }
 
+    /// Holds one key down while it presses another.
+    pub fn chord(&self, held: char, key: char) {
+        let one = |kind: &str, c: char| json!({"type": kind, "value": c.to_string()});
+        self.ask(
+            "POST",
+            "/actions",
+            &json!({"actions": [{"type": "key", "id": "keyboard", "actions": [
+                one("keyDown", held), one("keyDown", key), one("keyUp", key), one("keyUp", held)
+            ]}]}),
+        );
+    }
+
     /// The page's text in an element.
     pub fn text(&self, selector: &str) -> String {
         let text = self.run(&format!(
@@ -273,6 +290,17 @@ impl Drop for Browser {
         }
         let _ = self.driver.kill();
         let _ = self.driver.wait();
+        // A busy browser can outlive its driver.
+        if let Some(id) = self.chromium {
+            let until = Instant::now() + Duration::from_secs(3);
+            let alive = || Path::new(&format!("/proc/{id}")).exists();
+            while alive() && Instant::now() < until {
+                std::thread::sleep(Duration::from_millis(20));
+            }
+            if alive() {
+                let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
+            }
+        }
         let _ = std::fs::remove_dir_all(&self.profile);
     }
 }
