@@ -278,3 +278,26 @@ fn the_keyboard_stays_in_a_sheet_and_comes_back() {
         "the focus back on the strip",
     );
 }
+
+/// A run that ended while it solved is told at the next start, its sizes kept among the recent answers;
+/// a run that went well leaves no such mark.
+#[test]
+fn a_run_that_died_while_solving_does_not_die_again() {
+    let (browser, site) = open_brace();
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='7']");
+    typed(&browser, "37");
+    let mark = "return localStorage.getItem('offsquare.solving')";
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.until(&format!("{mark} === null"), "no mark after a good start");
+    browser.run("localStorage.setItem('offsquare.solving', 'brace')");
+    browser.go("about:blank");
+    browser.go(&format!("{}#/", site.address));
+    browser.until(STARTED, "the app to start");
+    assert!(browser.text(".notice").contains("stopped while solving"));
+    browser.tap("[data-test=reopen]");
+    browser.tap("[data-field=opening_width]");
+    typed(&browser, "37");
+    browser.until(&format!("{mark} === null"), "no mark");
+}

@@ -3,7 +3,6 @@
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
-use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -293,7 +292,9 @@ impl Drop for Browser {
         // A busy browser can outlive its driver.
         if let Some(id) = self.chromium {
             let until = Instant::now() + Duration::from_secs(3);
-            let alive = || Path::new(&format!("/proc/{id}")).exists();
+            // One that has ended and waits to be counted has no command line.
+            let alive =
+                || std::fs::read(format!("/proc/{id}/cmdline")).is_ok_and(|line| !line.is_empty());
             while alive() && Instant::now() < until {
                 std::thread::sleep(Duration::from_millis(20));
             }
