@@ -50,6 +50,8 @@ impl Browser {
             "/session",
             &json!({"capabilities": {"alwaysMatch": {
                 "browserName": "chrome",
+                // A busy machine is no failure of the app.
+                "timeouts": {"script": 120_000},
                 "goog:loggingPrefs": {"browser": "ALL"},
                 "goog:chromeOptions": {
                     "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
