@@ -2,7 +2,11 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod naive;
 mod order;
+mod rectangles;
+mod sheets;
+mod strips;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};
