@@ -71,10 +71,16 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
         "the report",
     );
     let report = browser.text("[data-test=paste-report]");
-    assert!(report.contains("Line 62:") && report.contains("about a foot"), "{report}");
+    assert!(
+        report.contains("Line 62:") && report.contains("about a foot"),
+        "{report}"
+    );
     browser.tap("[data-test=paste-add]");
     let left = browser.run("return document.querySelector('[data-test=pasted]').value");
-    assert!(left.as_str().is_some_and(|t| t.lines().count() == 2), "{left}");
+    assert!(
+        left.as_str().is_some_and(|t| t.lines().count() == 2),
+        "{left}"
+    );
     browser.tap("#sheet-close");
     assert_eq!(count(&browser, "[data-test=part]"), 60);
 
@@ -93,7 +99,11 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
     );
     assert!(waited.as_f64().is_some_and(|ms| ms < 500.0), "{waited} ms");
     assert!(before.is_some_and(|n| n > 0), "the planner spoke");
-    assert_eq!(count(&browser, "[data-test=stop]"), 1, "the planner is still at work");
+    assert_eq!(
+        count(&browser, "[data-test=stop]"),
+        1,
+        "the planner is still at work"
+    );
 
     browser.tap("[data-test=stop]");
     browser.until(
@@ -105,7 +115,11 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
     assert!(money.starts_with('$') && money != "$0.00", "{money}");
     assert!(proof.contains("cheapest"), "{proof}");
     std::thread::sleep(std::time::Duration::from_millis(1500));
-    assert_eq!(browser.text("[data-test=money]"), money, "late answers are dropped");
+    assert_eq!(
+        browser.text("[data-test=money]"),
+        money,
+        "late answers are dropped"
+    );
 
     // Everything is cut: what is left goes to the rack, and one undo brings all of it back.
     let plan = count(&browser, "[data-test=board]");
@@ -123,7 +137,10 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
     let rows = browser.run(kept).as_u64().unwrap_or(0);
     browser.tap("[data-test=undo]");
     browser.until(
-        &format!("return document.querySelectorAll('[data-test=board]').length >= {}", plan.min(1)),
+        &format!(
+            "return document.querySelectorAll('[data-test=board]').length >= {}",
+            plan.min(1)
+        ),
         "the plan again",
     );
     browser.until(&format!("{kept} === 0"), "the rack as it was");
@@ -143,9 +160,15 @@ fn parts_of_a_brace_follow_its_inputs() {
     ));
     browser.tap("[data-test=add-to-parts]");
     browser.tap("[data-test=in-parts]");
-    browser.until("return document.querySelector('[data-test=part]') !== null", "the part");
+    browser.until(
+        "return document.querySelector('[data-test=part]') !== null",
+        "the part",
+    );
     let first = browser.text("[data-test=part]");
-    assert!(first.contains("1\u{d7}3 pine") && first.contains("follows"), "{first}");
+    assert!(
+        first.contains("1\u{d7}3 pine") && first.contains("follows"),
+        "{first}"
+    );
     browser.tap("[data-test=part]");
     browser.tap("[data-test=take-up]");
     browser.tap("[data-field=opening_width]");
@@ -155,14 +178,23 @@ fn parts_of_a_brace_follow_its_inputs() {
         "the new width",
     );
     browser.run("location.hash = '#/parts'");
-    browser.until("return document.querySelector('[data-test=part]') !== null", "the list");
+    browser.until(
+        "return document.querySelector('[data-test=part]') !== null",
+        "the list",
+    );
     let second = browser.text("[data-test=part]");
     assert_ne!(first, second);
     browser.tap("[data-test=undo]");
     browser.until(
-        &format!("return document.querySelector('[data-test=part]').textContent === {:?}", first),
+        &format!(
+            "return document.querySelector('[data-test=part]').textContent === {:?}",
+            first
+        ),
         "the part as it was",
     );
-    assert_eq!(browser.run("return document.body.textContent.includes('NaN')"), Value::Bool(false));
+    assert_eq!(
+        browser.run("return document.body.textContent.includes('NaN')"),
+        Value::Bool(false)
+    );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }

@@ -9,3 +9,4 @@ mod facts;
 mod invented;
 mod roots;
 mod saw;
+mod seen;

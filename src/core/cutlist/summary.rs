@@ -400,7 +400,10 @@ pub fn times(n: usize) -> String {
 /// ```
 pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
     let feet = length.0 / 12.0;
-    if !style.unit.is_metric() && feet >= 1.0 && (feet - crate::num::round_half_up(feet)).abs() < 1e-9 {
+    if !style.unit.is_metric()
+        && feet >= 1.0
+        && (feet - crate::num::round_half_up(feet)).abs() < 1e-9
+    {
         format!("{feet:.0} ft")
     } else {
         say![length].render(style)

@@ -17,9 +17,9 @@ pub struct Source {
     pub id: u32,
     pub draft: Draft,
     /// The layout's screen shows this draft now: what is typed there is followed here.
-        pub live: bool,
+    pub live: bool,
     /// Parts (name, and which of that name) that the maker took off the list.
-        pub off: Vec<(String, usize)>,
+    pub off: Vec<(String, usize)>,
 }
 
 impl Default for Source {

@@ -45,10 +45,7 @@ impl Stored for Owned {
             })
             .collect();
         r.rows("bad", &mut bad);
-        self.bad = bad
-            .iter()
-            .map(|s| (Length(s.from), Length(s.to)))
-            .collect();
+        self.bad = bad.iter().map(|s| (Length(s.from), Length(s.to))).collect();
         r.number("trim_left", &mut self.trim_left.0);
         r.number("trim_right", &mut self.trim_right.0);
         r.text("note", &mut self.note);

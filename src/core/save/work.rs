@@ -24,7 +24,9 @@ pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     work.rack.tax = work.rack.tax.min(40_000);
     work.rack.keep = Length(work.rack.keep.0.clamp(0.0, 12_000.0));
     if before != (work.batch, work.rack.tax, work.rack.keep) {
-        repaired.push("Batch, tax or the length worth keeping was out of range and was brought back.".into());
+        repaired.push(
+            "Batch, tax or the length worth keeping was out of range and was brought back.".into(),
+        );
     }
     sound(&mut work, repaired);
     work

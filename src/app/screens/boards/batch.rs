@@ -61,7 +61,11 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
         let (cx, cy) = (drawing::figure(x(c.0)), drawing::figure(y(each(c))));
         line.push_str(if line.is_empty() { "M" } else { "L" });
         line.push_str(&format!("{cx} {cy}"));
-        let (class, r) = if c.0 == now { ("dot on", "6") } else { ("dot", "2.5") };
+        let (class, r) = if c.0 == now {
+            ("dot on", "6")
+        } else {
+            ("dot", "2.5")
+        };
         dots.push(html! { <circle {class} {cx} {cy} {r} /> });
     }
     let money = |v: f64| Money(offsquare_core::num::round_half_up(v) as i64).to_string();
