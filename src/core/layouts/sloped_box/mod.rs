@@ -64,6 +64,12 @@ const REGULAR: Form = Form {
         ),
         length("thickness", "Board thickness", "", 0.75, 19.0),
         HEIGHT,
+        choice(
+            "joint",
+            "Corners",
+            &[option("mitre", "Mitered"), option("butt", "Butted")],
+            "mitre",
+        ),
         FLOOR,
         FLOOR_THICKNESS,
     ],
