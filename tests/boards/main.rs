@@ -2,6 +2,7 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod naive;
 mod order;
 mod rectangles;
 mod sheets;

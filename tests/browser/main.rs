@@ -5,6 +5,7 @@ mod bad_input;
 mod before;
 mod clumsy;
 mod parity;
+mod parts;
 mod screens;
 mod update;
 

@@ -4,7 +4,7 @@ use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
 const RANKS: [&[&str]; 17] = [
-    &["num"],
+    &["num", "record"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],

@@ -352,7 +352,7 @@ fn excess(a: &[u16], b: &[u16], table: &Table, follow: &[u16]) -> f64 {
 }
 
 /// A number that looks random (the last step of SplitMix64).
-fn mixed(n: u64) -> u64 {
+pub(super) fn mixed(n: u64) -> u64 {
     let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
     z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);

@@ -32,10 +32,30 @@ struct Exact<'a> {
 }
 
 const PATTERNS: usize = 4_000;
+/// Steps for each node.
+const EACH: i64 = 10_000;
 
 /// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
 /// least these parts.
 pub(super) fn search(
+    pricer: &mut Pricer,
+    bins: &[Bin],
+    want: &[u32],
+    have: &[u32],
+    cuts: &[Cut],
+    nodes: usize,
+    work: &mut Work,
+) -> Outcome {
+    // Neither nodes nor what they cost may run away.
+    let whole = work.left;
+    work.left = whole.min(nodes as i64 * EACH);
+    let lent = work.left;
+    let outcome = within(pricer, bins, want, have, cuts, nodes, work);
+    work.left += whole - lent;
+    outcome
+}
+
+fn within(
     pricer: &mut Pricer,
     bins: &[Bin],
     want: &[u32],
@@ -103,6 +123,9 @@ struct Listing {
     counts: Vec<u32>,
     out: Vec<Pattern>,
     steps: usize,
+    /// Steps on ordering after which the list is left unfinished.
+    patience: usize,
+    cut_short: bool,
 }
 
 impl Exact<'_> {
@@ -213,6 +236,8 @@ impl Exact<'_> {
             counts: vec![0; job.kinds.len()],
             out: Vec::new(),
             steps: 0,
+            patience: work.left.max(0) as usize,
+            cut_short: false,
         };
         listing.counts[first as usize] = 1;
         let kind = &job.kinds[first as usize];
@@ -222,9 +247,7 @@ impl Exact<'_> {
             self.extend(&mut listing, 0, first, want, room, value);
         }
         work.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
-        if listing.steps >= PATTERNS * 10 || listing.out.len() >= PATTERNS {
-            self.sound = false;
-        }
+        self.sound &= !listing.cut_short;
         listing.out
     }
 
@@ -238,7 +261,8 @@ impl Exact<'_> {
         value: f64,
     ) {
         l.steps += 1;
-        if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 {
+        if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 || self.ordering > l.patience {
+            l.cut_short = true;
             return;
         }
         let rest = if j < l.tabled {

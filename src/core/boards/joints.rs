@@ -191,6 +191,7 @@ fn exact(
         })
         .collect();
     let limit = slack + WORKING;
+    *spent += states * e / 2 + 500;
     let mut cost = vec![f64::INFINITY; states * e];
     let mut by: Vec<(u32, u32)> = vec![(u32::MAX, u32::MAX); states * e];
     for (i, &(slot, enter, _)) in moves.iter().enumerate() {

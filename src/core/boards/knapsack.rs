@@ -75,7 +75,8 @@ impl Grid {
 
     /// Whole cells in a length, never too few.
     pub fn cells(&self, length: f64) -> usize {
-        num::floor(length / self.cell + 1e-9).max(0.0) as usize
+        // A cast rounds towards zero.
+        (length / self.cell + 1e-9).max(0.0) as usize
     }
 }
 

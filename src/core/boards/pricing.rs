@@ -84,7 +84,7 @@ pub(super) struct Pricer {
 
 /// Cells of the bound for mitered ends: at first, and where that does not decide.
 const ROUGH: usize = 512;
-const FINE: usize = 3072;
+const FINE: usize = 2048;
 const NODES: usize = 20_000;
 const QUICK: usize = 4_000;
 const LABELS: usize = 24_000;
@@ -180,12 +180,14 @@ impl Pricer {
                     }
                 }
             }
-            if !open(&upper) || (!patterns.is_empty() && effort != Effort::Exhaust) {
+            let enough = match effort {
+                Effort::Quick => true,
+                Effort::Improve => !patterns.is_empty(),
+                Effort::Exhaust => false,
+            };
+            if enough || !open(&upper) {
                 return Priced { patterns, upper };
             }
-        }
-        if effort == Effort::Quick {
-            return Priced { patterns, upper };
         }
         let mut quick = true;
         loop {

@@ -1,11 +1,9 @@
 //! Boards that are held as they are when something else changes.
 
 use crate::units::Length;
-use serde::{Deserialize, Serialize};
 
 /// One part on a kept board: which entry, how it lies, and the size it had.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct KeptPart {
     pub entry: u32,
     pub mirrored: bool,
@@ -19,8 +17,7 @@ pub struct KeptPart {
 }
 
 /// A board that stays as it is.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Kept {
     /// Id of the stock.
     pub stock: u32,

@@ -12,6 +12,7 @@ mod picture;
 mod planned;
 mod run;
 mod sequence;
+mod stored;
 mod summary;
 mod wire;
 
@@ -24,17 +25,15 @@ pub use run::{CURVE_MOST, Run};
 pub use sequence::{Step, steps};
 pub use summary::{
     Buy, Leftover, Lying, PutAway, Shown, Summary, best_sizes, bound_sentence, compare,
-    nearly_sentence,
+    nearly_sentence, times, yard_length,
 };
 
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};
 use crate::units::Length;
-use serde::{Deserialize, Serialize};
 
 /// One end of a part.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PartEnd {
     /// Degrees off square on the seen face, positive where edge A reaches further out.
     pub miter: f64,
@@ -45,8 +44,7 @@ pub struct PartEnd {
 }
 
 /// Which way the grain runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Grain {
     #[default]
     Along,
@@ -55,8 +53,7 @@ pub enum Grain {
 }
 
 /// Whether mirror images are wanted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Hand {
     /// All alike.
     #[default]
@@ -68,8 +65,7 @@ pub enum Hand {
 }
 
 /// Where an entry comes from: a layout that the list keeps, and which of its parts.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct From {
     /// Id of the source in the list.
     pub source: u32,
@@ -81,8 +77,7 @@ pub struct From {
 }
 
 /// One kind of part to cut.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
     pub id: u32,
     pub name: String,

@@ -10,24 +10,38 @@ use crate::cutlist::{
 use crate::parts::Part;
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
-use serde::{Deserialize, Serialize};
 
 /// A layout that entries come from, with its inputs.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Source {
     pub id: u32,
     pub draft: Draft,
     /// The layout's screen shows this draft now: what is typed there is followed here.
-    #[serde(default)]
     pub live: bool,
     /// Parts (name, and which of that name) that the maker took off the list.
-    #[serde(default)]
     pub off: Vec<(String, usize)>,
 }
 
+impl Default for Source {
+    /// A source without a layout: what a broken row of a file becomes before it is set aside.
+    fn default() -> Source {
+        Source {
+            id: 0,
+            draft: Draft {
+                layout: String::new(),
+                form: String::new(),
+                typed: Vec::new(),
+                way: None,
+                give: None,
+            },
+            live: false,
+            off: Vec::new(),
+        }
+    }
+}
+
 /// Everything from parts to boards.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Work {
     pub parts: Vec<Entry>,
     pub sources: Vec<Source>,

@@ -6,17 +6,16 @@
 mod form;
 mod price;
 mod read;
+mod stored;
 
 pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
 use crate::units::{Length, Money};
-use serde::{Deserialize, Serialize};
 
 /// How a yard prices a kind of stock.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum By {
     /// Every length has its own price.
     #[default]
@@ -27,8 +26,7 @@ pub enum By {
 }
 
 /// One length that the yard sells.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Sold {
     pub length: Length,
     /// Of one piece, where stock is priced by the piece.
@@ -40,8 +38,7 @@ pub struct Sold {
 }
 
 /// Boards of one length that are in the shop already.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Owned {
     pub length: Length,
     pub count: u32,
@@ -54,8 +51,7 @@ pub struct Owned {
 }
 
 /// One section of one material.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Stock {
     pub id: u32,
     pub name: String,
@@ -78,8 +74,7 @@ pub struct Stock {
 }
 
 /// All stock, and what holds for all of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Rack {
     pub stocks: Vec<Stock>,
     /// Sales tax in thousandths of a percent: 8,875 is 8.875 %.
@@ -162,7 +157,8 @@ impl Rack {
     /// ```
     /// use offsquare_core::{rack::Rack, units::Length};
     /// // 2 1/2 by 3/4 in is a dressed 1×3.
-    /// let found = Rack::default().suiting(Some(Length(2.5)), Some(Length(0.75))).unwrap();
+    /// let rack = Rack::default();
+    /// let found = rack.suiting(Some(Length(2.5)), Some(Length(0.75))).unwrap();
     /// assert_eq!(found.name, "1×3 pine");
     /// ```
     pub fn suiting(&self, seen: Option<Length>, away: Option<Length>) -> Option<&Stock> {

@@ -5,6 +5,7 @@ mod work;
 
 use crate::layouts;
 use crate::piece::{Draft, Shop, Work};
+use crate::record;
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
 use serde::{Deserialize, Serialize};
@@ -40,7 +41,7 @@ pub struct Bench {
     pub lengths: Vec<String>,
     pub shop: Shop,
     /// Parts list, rack, and what is chosen about boards.
-    #[serde(default)]
+    #[serde(skip)]
     pub work: Work,
 }
 
@@ -100,7 +101,10 @@ pub struct Opened {
 
 /// The text to store.
 pub fn write(bench: &Bench) -> String {
-    let body = serde_json::to_value(bench).unwrap_or(Value::Null);
+    let mut body = serde_json::to_value(bench).unwrap_or(Value::Null);
+    if let Value::Object(map) = &mut body {
+        map.insert("work".into(), record::write(&mut bench.work.clone()));
+    }
     serde_json::json!({"offsquare": VERSION, "bench": body}).to_string()
 }
 
