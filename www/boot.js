@@ -94,6 +94,17 @@ async function watchForVersions() {
   });
 }
 
+// No prompt to install before the second answered visit, which the app counts; the menu installs any time.
+window.addEventListener("beforeinstallprompt", (event) => {
+  let visits = 0;
+  try {
+    visits = Number(localStorage.getItem("offsquare.visits"));
+  } catch {
+    // Storage is closed: nobody is asked.
+  }
+  if (!(visits >= 2)) event.preventDefault();
+});
+
 await start();
 // The first visit's answer comes before the store is filled.
 watchForVersions().catch((error) => console.warn("Offsquare stays online only:", error));

@@ -2,7 +2,7 @@
 
 use crate::io::browser;
 use crate::io::planning::{Background, Planning};
-use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
+use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::Notice;
 use crate::screens::{
@@ -25,6 +25,14 @@ fn opening() -> (Store, Vec<String>) {
     let mut bench = match Device.read(BENCH) {
         Some(text) => {
             let opened = save::read(&text);
+            if !opened.repaired.is_empty() {
+                // The next autosave writes over it.
+                let _ = Device.write(ASIDE, &text);
+                said.push(
+                    "Not all that this device kept could be read; a copy of it is set aside."
+                        .into(),
+                );
+            }
             said.extend(opened.repaired);
             opened.bench
         }

@@ -18,6 +18,7 @@ pub mod parts;
 pub mod piece;
 pub mod problem;
 pub mod rack;
+pub mod record;
 pub mod report;
 pub mod save;
 pub mod saw;

@@ -2,10 +2,14 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod naive;
 mod order;
+mod rectangles;
+mod sheets;
+mod strips;
 
 use offsquare_core::boards::{Answer, Planner, plan, verify};
-use offsquare_tests::plan_value;
+use offsquare_tests::asking::plan as plan_value;
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {

@@ -81,7 +81,8 @@ impl Checker<'_> {
         self.browser
             .run("document.querySelector('#sheet-close').click()");
         self.browser.until(
-            "return document.querySelector('[role=dialog]') === null",
+            // Its step in the history goes a little later.
+            "return document.querySelector('[role=dialog]') === null && history.state === null",
             "the sheet to go",
         );
     }

@@ -1,8 +1,12 @@
 //! The built app in a real, phone-sized Chromium: first answer, really offline, the same bits.
 
 mod access;
+mod bad_input;
 mod before;
+mod clumsy;
 mod parity;
+mod parts;
+mod screens;
 mod update;
 
 use offsquare_tests::driver::{self, Browser};

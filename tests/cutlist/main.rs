@@ -5,3 +5,4 @@ mod jobs;
 mod pasted;
 mod prices;
 mod stored;
+mod tmp_long;

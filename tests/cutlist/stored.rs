@@ -61,5 +61,5 @@ fn broken_rows_are_set_aside_and_said() {
     assert_eq!(back.rack.tax, 40_000);
     assert!(back.parts[0].give <= Length(1000.0));
     assert_eq!(back.rack.stocks[0].sold[0].price.0, 0);
-    assert_eq!(opened.repaired.len(), 3, "{:?}", opened.repaired);
+    assert_eq!(opened.repaired.len(), 4, "{:?}", opened.repaired);
 }

@@ -4,7 +4,7 @@ use crate::door::well_formed;
 use offsquare_core::inputs::{Inputs, Kind, Value};
 use offsquare_core::layouts::{self, Detail, Form, Layout};
 use offsquare_core::units::{Length, Quantity};
-use offsquare_tests::solve_value;
+use offsquare_tests::asking::solve as solve_value;
 use serde_json::{Map, Value as Json, json as of};
 
 /// A value in inches as the door takes it.

@@ -6,7 +6,7 @@ use offsquare_core::inputs::Given;
 use offsquare_core::layouts::{self, Detail};
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Length, Quantity};
-use offsquare_tests::solve_value;
+use offsquare_tests::asking::solve as solve_value;
 use serde_json::{Value, json};
 
 const W: f64 = 30.0;

@@ -2,6 +2,7 @@
 //! advice, the JSON door's manners.
 
 mod all_layouts;
+mod bad_input;
 mod brace;
 mod door;
 mod facts;

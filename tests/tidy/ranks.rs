@@ -3,9 +3,10 @@
 use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
-const RANKS: [&[&str]; 17] = [
+const RANKS: [&[&str]; 19] = [
     &["num"],
     &["json"],
+    &["record"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],

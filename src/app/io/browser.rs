@@ -1,5 +1,6 @@
 //! The window: its address, its clock, its pointer, its theme.
 
+use gloo::events::EventListener;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, HtmlInputElement};
 
@@ -89,6 +90,34 @@ pub fn is_wide() -> bool {
     window()
         .and_then(|w| w.match_media("(min-width: 900px)").ok().flatten())
         .is_some_and(|m| m.matches())
+}
+
+/// Calls back on every event of that name on the window, while the listener is kept.
+pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
+    Some(EventListener::new(&window()?.into(), event, move |_| {
+        heard()
+    }))
+}
+
+/// What the history remembers while a sheet stands over the screen.
+const SHEET: &str = "sheet";
+
+/// A step in the history for a sheet, so that the back button takes the sheet and not the screen.
+pub fn raise_step() {
+    if let Some(h) = window().and_then(|w| w.history().ok()) {
+        // Without the step the back button leaves the screen: nothing typed is lost by it.
+        let _ = h.push_state_with_url(&SHEET.into(), "", None);
+    }
+}
+
+/// Takes the sheet's step back, unless the back button has.
+pub fn lower_step() {
+    if let Some(h) = window().and_then(|w| w.history().ok())
+        && h.state()
+            .is_ok_and(|s| s.as_string().as_deref() == Some(SHEET))
+    {
+        let _ = h.back();
+    }
 }
 
 /// Loads the page afresh.

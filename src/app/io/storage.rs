@@ -42,6 +42,9 @@ impl Storage for Device {
     }
 }
 
+/// What could not be read in full, as it was, from the newest such start.
+pub const ASIDE: &str = "offsquare.aside";
+
 /// Calls back with the document's text when another tab has kept it.
 pub fn listen(heard: impl Fn(String) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;

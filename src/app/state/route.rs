@@ -28,7 +28,9 @@ impl Route {
             "parts" => Route::Parts,
             "boards" => Route::Boards,
             "rack" => Route::Rack,
-            name => layouts::find(name).map_or(Route::Bench, |l| Route::Layout(l.id())),
+            name => layouts::find(name)
+                .filter(|l| l.has_screen())
+                .map_or(Route::Bench, |l| Route::Layout(l.id())),
         }
     }
     pub fn fragment(self) -> String {

@@ -9,7 +9,7 @@
 
 use super::field::Field;
 use super::instance::WORKING;
-use super::job::{Bin, Job, Pattern};
+use super::job::{Bin, Job};
 use super::knapsack::{Grid, Table, Work};
 
 #[derive(Clone, Copy, Debug)]
@@ -33,8 +33,10 @@ const STRONG: usize = 24;
 
 /// What one search for chains found.
 pub(super) struct Chains {
-    /// The best chain per bin that is worth more than was asked for, if any.
-    pub best: Vec<Option<(f64, Vec<u32>)>>,
+    /// Chains that are worth more than was asked for, the last few of each bin, the best last.
+    pub chains: Vec<Vec<u32>>,
+    /// Worth of the best chain per bin (or what was asked for).
+    pub best: Vec<f64>,
     /// True if no chain worth more than the best (or than was asked for) has been overlooked.
     pub complete: bool,
 }
@@ -75,7 +77,7 @@ impl Chainer {
     ) -> Chains {
         let m = table.items.len();
         let mut best: Vec<f64> = quest.above.to_vec();
-        let mut winner: Vec<u32> = vec![NONE; quest.bins.len()];
+        let mut winners: Vec<Vec<u32>> = vec![Vec::new(); quest.bins.len()];
         // Moves of the kinds that count, with the kind's place in the table.
         let steps: Vec<(u32, usize)> = table
             .items
@@ -106,7 +108,7 @@ impl Chainer {
                 }
                 frontier = core::mem::take(&mut self.buckets[bucket]);
                 let labels = &self.labels;
-                frontier.sort_unstable_by(|&a, &b| {
+                crate::num::sort_by(&mut frontier, |&a, &b| {
                     labels[b as usize]
                         .used
                         .total_cmp(&labels[a as usize].used)
@@ -149,7 +151,7 @@ impl Chainer {
                     let tail = if bin.tail { point.kerf } else { 0.0 };
                     if worth > best[b] && reach + tail <= bin.room + WORKING {
                         best[b] = worth;
-                        winner[b] = self.labels.len() as u32;
+                        winners[b].push(self.labels.len() as u32);
                         promising = true;
                     } else if !promising {
                         // What follows joins on here and ends at some other point.
@@ -181,10 +183,10 @@ impl Chainer {
                     self.counts.extend_from_within(p..p + m);
                 }
                 self.counts[id * m + j] += 1;
-                let wins = winner.contains(&(id as u32));
+                let wins = winners.iter().any(|w| w.last() == Some(&(id as u32)));
                 if id + 1 >= quest.labels {
                     complete = false;
-                    return self.finish(best, winner, complete, spent, work);
+                    return self.finish(best, &winners, complete, spent, work);
                 }
                 let strength = worth - rate * used;
                 if !self.known(id)
@@ -198,7 +200,7 @@ impl Chainer {
             }
         }
         complete &= !quest.quick;
-        self.finish(best, winner, complete, spent, work)
+        self.finish(best, &winners, complete, spent, work)
     }
 
     fn clear(&mut self, job: &Job, table: &Table, room: f64, scale: f64, labels: usize) {
@@ -306,18 +308,22 @@ impl Chainer {
     fn finish(
         &self,
         best: Vec<f64>,
-        winner: Vec<u32>,
+        winners: &[Vec<u32>],
         complete: bool,
         spent: usize,
         work: &mut Work,
     ) -> Chains {
         work.spend(spent * 6 + self.labels.len() * 60 + self.seen.len() + 2000);
-        let best = best
+        let chains = winners
             .iter()
-            .zip(&winner)
-            .map(|(&v, &w)| (w != NONE).then(|| (v, self.chain(w))))
+            .flat_map(|w| w[w.len().saturating_sub(4)..].iter())
+            .map(|&w| self.chain(w))
             .collect();
-        Chains { best, complete }
+        Chains {
+            chains,
+            best,
+            complete,
+        }
     }
 
     fn chain(&self, mut id: u32) -> Vec<u32> {
@@ -346,18 +352,9 @@ fn excess(a: &[u16], b: &[u16], table: &Table, follow: &[u16]) -> f64 {
 }
 
 /// A number that looks random (the last step of SplitMix64).
-fn mixed(n: u64) -> u64 {
+pub(super) fn mixed(n: u64) -> u64 {
     let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
     z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
     z ^ (z >> 31)
-}
-
-/// Patterns of the chains that were found.
-pub(super) fn patterns(job: &Job, chains: Chains) -> Vec<Option<Pattern>> {
-    chains
-        .best
-        .into_iter()
-        .map(|found| found.map(|(_, order)| job.pattern_of(order)))
-        .collect()
 }

@@ -4,10 +4,10 @@
 use super::greedy::Chosen;
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
-use super::joints::{self, Fit};
+use super::joints::Fit;
 use super::knapsack::Work;
 use super::pricing::{Cut, Pricer};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What a complete search found out.
@@ -18,9 +18,6 @@ pub(super) enum Outcome {
     Unknown,
 }
 
-/// Sets of parts (kind, count) and the bin they are for, with how they go on it if they do.
-type Known = BTreeMap<(Vec<(u32, u32)>, usize), Option<Pattern>>;
-
 struct Exact<'a> {
     pricer: &'a mut Pricer,
     job: Rc<Job>,
@@ -28,8 +25,6 @@ struct Exact<'a> {
     /// Inequalities over these bins.
     cuts: Vec<&'a Cut>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
-    /// Sets of parts and bins that have been looked at.
-    known: Known,
     nodes: usize,
     sound: bool,
     /// Steps spent on ordering parts since last counted.
@@ -37,10 +32,30 @@ struct Exact<'a> {
 }
 
 const PATTERNS: usize = 4_000;
+/// Steps for each node.
+const EACH: i64 = 10_000;
 
 /// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
 /// least these parts.
 pub(super) fn search(
+    pricer: &mut Pricer,
+    bins: &[Bin],
+    want: &[u32],
+    have: &[u32],
+    cuts: &[Cut],
+    nodes: usize,
+    work: &mut Work,
+) -> Outcome {
+    // Neither nodes nor what they cost may run away.
+    let whole = work.left;
+    work.left = whole.min(nodes as i64 * EACH);
+    let lent = work.left;
+    let outcome = within(pricer, bins, want, have, cuts, nodes, work);
+    work.left += whole - lent;
+    outcome
+}
+
+fn within(
     pricer: &mut Pricer,
     bins: &[Bin],
     want: &[u32],
@@ -69,7 +84,7 @@ pub(super) fn search(
             f64::INFINITY
         }
     };
-    near.sort_by(|a, b| looseness(a).total_cmp(&looseness(b)));
+    crate::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
         let room = bins
@@ -86,7 +101,6 @@ pub(super) fn search(
         bins,
         cuts: near,
         failed: BTreeSet::new(),
-        known: BTreeMap::new(),
         nodes,
         sound: true,
         ordering: 0,
@@ -109,6 +123,9 @@ struct Listing {
     counts: Vec<u32>,
     out: Vec<Pattern>,
     steps: usize,
+    /// Steps on ordering after which the list is left unfinished.
+    patience: usize,
+    cut_short: bool,
 }
 
 impl Exact<'_> {
@@ -157,7 +174,7 @@ impl Exact<'_> {
                 options.push((loss, b, p));
             }
         }
-        options.sort_by(|a, b| {
+        crate::num::sort_by(&mut options, |a, b| {
             a.0.total_cmp(&b.0)
                 .then_with(|| a.2.counts.cmp(&b.2.counts))
                 .then(a.1.cmp(&b.1))
@@ -219,6 +236,8 @@ impl Exact<'_> {
             counts: vec![0; job.kinds.len()],
             out: Vec::new(),
             steps: 0,
+            patience: work.left.max(0) as usize,
+            cut_short: false,
         };
         listing.counts[first as usize] = 1;
         let kind = &job.kinds[first as usize];
@@ -228,9 +247,7 @@ impl Exact<'_> {
             self.extend(&mut listing, 0, first, want, room, value);
         }
         work.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
-        if listing.steps >= PATTERNS * 10 || listing.out.len() >= PATTERNS {
-            self.sound = false;
-        }
+        self.sound &= !listing.cut_short;
         listing.out
     }
 
@@ -244,7 +261,8 @@ impl Exact<'_> {
         value: f64,
     ) {
         l.steps += 1;
-        if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 {
+        if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 || self.ordering > l.patience {
+            l.cut_short = true;
             return;
         }
         let rest = if j < l.tabled {
@@ -318,20 +336,16 @@ impl Exact<'_> {
         if !self.job.mitered {
             return Some(self.job.square_pattern(counts));
         }
-        let key = (counts, bin);
-        if let Some(known) = self.known.get(&key) {
-            return known.clone();
-        }
-        let found = match joints::fit(&self.job, &key.0, self.bins[bin], &mut self.ordering) {
+        let bin = self.bins[bin];
+        let joints = &mut self.pricer.joints;
+        match joints.fit(&self.job, &counts, bin, &mut self.ordering) {
             Fit::Yes(p) => Some(p),
             Fit::No => None,
             Fit::Unknown => {
                 self.sound = false;
                 None
             }
-        };
-        self.known.insert(key, found.clone());
-        found
+        }
     }
 }
 

@@ -10,7 +10,6 @@
 use super::instance::WORKING;
 use super::job::{Bin, Job};
 use super::knapsack::{Table, Work};
-use crate::num;
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -41,7 +40,8 @@ impl Field {
         self.cell = (room / cells as f64).max(f64::MIN_POSITIVE);
         self.cells = self.cells_of(room);
         let cell = self.cell;
-        let whole = |x: f64| num::floor((x / cell - 1e-9).max(0.0)) as usize;
+        // A cast rounds towards zero.
+        let whole = |x: f64| (x / cell - 1e-9).max(0.0) as usize;
         self.steps.clear();
         for (&kind, &value) in table.items.iter().zip(&table.value) {
             let k = kind as usize;
@@ -74,7 +74,11 @@ impl Field {
             })
             .collect();
         let arm: Vec<usize> = job.points.iter().map(|p| whole(p.skew / 2.0)).collect();
-        let stop: Vec<f64> = job.points.iter().map(|p| job.most - p.half).collect();
+        let stop: Vec<usize> = job
+            .points
+            .iter()
+            .map(|p| whole(job.most - p.half))
+            .collect();
         let wide = self.cells + 1;
         self.most.clear();
         self.most.resize(wide * n, f64::NEG_INFINITY);
@@ -84,7 +88,7 @@ impl Field {
             let (before, here) = self.most.split_at_mut(c * n);
             let here = &mut here[..n];
             for (v, h) in here.iter_mut().enumerate() {
-                if whole(stop[v]) <= c {
+                if stop[v] <= c {
                     *h = 0.0;
                 }
             }
@@ -147,7 +151,7 @@ impl Field {
     }
 
     fn cells_of(&self, room: f64) -> usize {
-        num::floor((room / self.cell + 1e-9).max(0.0)) as usize
+        (room / self.cell + 1e-9).max(0.0) as usize
     }
 
     /// The most that parts can be worth that follow an open end at point `v` within `rest`.
@@ -262,7 +266,7 @@ impl<'a> Probe<'a> {
                 next.push((bound, to, m, j));
             }
         }
-        next.sort_by(|a, b| {
+        crate::num::sort_by(&mut next, |a, b| {
             b.0.total_cmp(&a.0)
                 .then(a.1.total_cmp(&b.1))
                 .then(a.2.cmp(&b.2))

@@ -15,6 +15,7 @@
 
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement, WORKING};
+use super::merge::{flat, merged_kinds, merged_stock};
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
@@ -123,7 +124,7 @@ impl Job {
             .iter()
             .flat_map(|k| k.lies.iter().flat_map(|&(l, r)| [place(-l), place(r)]))
             .collect();
-        angles.sort_by(f64::total_cmp);
+        crate::num::sort(&mut angles);
         angles.dedup();
         let points: Vec<Point> = angles
             .iter()
@@ -143,7 +144,7 @@ impl Job {
             let (l, r) = kind.lies[0];
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
-        kinds.sort_by(|a, b| {
+        crate::num::sort_by(&mut kinds, |a, b| {
             b.use_len
                 .total_cmp(&a.use_len)
                 .then(b.len.total_cmp(&a.len))
@@ -161,7 +162,7 @@ impl Job {
                 .iter()
                 .map(|&(l, r)| (at(-l) as u16, at(r) as u16))
                 .collect();
-            ways.sort_unstable();
+            crate::num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
             moves.extend(ways.iter().map(|&(enter, exit)| Move {
                 kind: i as u32,
@@ -255,7 +256,7 @@ impl Job {
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
         let mut counts: Vec<(u32, u32)> = Vec::new();
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).collect();
-        kinds.sort_unstable();
+        crate::num::sort_by(&mut kinds, Ord::cmp);
         for kind in kinds {
             match counts.last_mut() {
                 Some(last) if last.0 == kind => last.1 += 1,
@@ -444,97 +445,4 @@ fn take(members: &mut [(usize, u32)]) -> Option<usize> {
     let member = members.iter_mut().find(|m| m.1 > 0)?;
     member.1 -= 1;
     Some(member.0)
-}
-
-fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
-    lies.iter().flat_map(|&(l, r)| [l, r]).collect()
-}
-
-fn merged_kinds(instance: &Instance) -> Vec<Kind> {
-    let mut kinds: Vec<Kind> = instance
-        .parts
-        .iter()
-        .enumerate()
-        .filter(|(_, p)| p.qty > 0)
-        .map(|(i, p)| {
-            let mut lies: Vec<(f64, f64)> = ends::positions(p)
-                .iter()
-                .map(|&(t, f)| ends::lying(p.left, p.right, t, f))
-                // -0.0 and 0.0 are one angle.
-                .map(|(l, r)| (l + 0.0, r + 0.0))
-                .collect();
-            lies.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-            lies.dedup();
-            Kind {
-                len: p.length,
-                use_len: 0.0,
-                qty: p.qty as u32,
-                lies,
-                members: vec![(i, p.qty as u32)],
-            }
-        })
-        .collect();
-    kinds.sort_by(|a, b| {
-        a.len.total_cmp(&b.len).then_with(|| {
-            flat(&a.lies)
-                .partial_cmp(&flat(&b.lies))
-                .unwrap_or(core::cmp::Ordering::Equal)
-        })
-    });
-    let mut merged: Vec<Kind> = Vec::new();
-    for kind in kinds {
-        match merged.last_mut() {
-            Some(last) if last.len == kind.len && last.lies == kind.lies => {
-                last.qty += kind.qty;
-                last.members.extend(kind.members);
-            }
-            _ => merged.push(kind),
-        }
-    }
-    merged
-}
-
-fn merged_stock(instance: &Instance, prices: &[i128], total: u32, shortest: f64) -> Vec<Stock> {
-    let mut stock: Vec<Stock> = instance
-        .boards
-        .iter()
-        .enumerate()
-        .map(|(i, b)| {
-            let limit = b.limit.map_or(total, |l| l.min(u64::from(total)) as u32);
-            Stock {
-                bin: Bin {
-                    room: b.length - 2.0 * instance.trim,
-                    tail: false,
-                },
-                length: b.length,
-                price: prices[i],
-                limit,
-                members: vec![(i, limit)],
-            }
-        })
-        .filter(|s| s.limit > 0 && s.bin.room + WORKING >= shortest)
-        .collect();
-    stock.sort_by(|a, b| b.length.total_cmp(&a.length).then(a.price.cmp(&b.price)));
-    let mut merged: Vec<Stock> = Vec::new();
-    for s in stock {
-        match merged.last_mut() {
-            Some(last) if last.length == s.length && last.price == s.price => {
-                last.limit = last.limit.saturating_add(s.limit).min(total);
-                last.members.extend(s.members);
-            }
-            _ => merged.push(s),
-        }
-    }
-    // A board that is no longer and no cheaper than one of which there are plenty is never needed.
-    let plenty: Vec<(f64, i128)> = merged
-        .iter()
-        .filter(|s| s.limit == total)
-        .map(|s| (s.length, s.price))
-        .collect();
-    merged.retain(|s| {
-        !plenty
-            .iter()
-            .any(|&(l, p)| l >= s.length && p <= s.price && (l, p) != (s.length, s.price))
-    });
-    merged
 }

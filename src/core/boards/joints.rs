@@ -6,6 +6,7 @@
 
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
+use std::collections::BTreeMap;
 
 const STATES: usize = 20_000;
 
@@ -19,33 +20,120 @@ pub(super) enum Fit {
     Unknown,
 }
 
-/// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
-pub(super) fn fit(job: &Job, counts: &[(u32, u32)], bin: Bin, spent: &mut usize) -> Fit {
-    let used: f64 = counts
-        .iter()
-        .map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n))
-        .sum();
-    let slack = job.capacity(bin) - used;
-    *spent += 60 + counts.len() * 4;
-    if slack < 0.0 {
-        return Fit::No;
+/// What has been found out about the excess of one set of parts, ends included.
+struct Excess {
+    /// None is below this.
+    lower: f64,
+    /// The order found has this.
+    upper: f64,
+    order: Vec<u32>,
+    searched: bool,
+}
+
+/// Sets of parts that have been looked at.
+#[derive(Default)]
+pub(super) struct Joints {
+    known: BTreeMap<(Vec<(u32, u32)>, bool), Excess>,
+}
+
+const MOST_KNOWN: usize = 60_000;
+
+impl Joints {
+    /// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
+    pub fn fit(&mut self, job: &Job, counts: &[(u32, u32)], bin: Bin, spent: &mut usize) -> Fit {
+        let used: f64 = counts
+            .iter()
+            .map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n))
+            .sum();
+        let slack = job.capacity(bin) - used;
+        *spent += 60 + counts.len() * 4;
+        if slack < 0.0 {
+            return Fit::No;
+        }
+        if !job.mitered {
+            return Fit::Yes(job.square_pattern(counts.to_vec()));
+        }
+        if self.known.len() > MOST_KNOWN {
+            self.known.clear();
+        }
+        *spent += 300;
+        let entry = self
+            .known
+            .entry((counts.to_vec(), bin.tail))
+            .or_insert_with(|| Excess {
+                lower: if bin.tail { 0.0 } else { matched(job, counts) },
+                upper: f64::INFINITY,
+                order: Vec::new(),
+                searched: false,
+            });
+        if entry.lower > slack {
+            return Fit::No;
+        }
+        let excess = |p: &Pattern| {
+            let (need, spare) = if bin.tail {
+                (p.tailed, job.most + job.most_tail)
+            } else {
+                (p.extent, 2.0 * job.most)
+            };
+            need + spare - used
+        };
+        if entry.order.is_empty() {
+            let number: u32 = counts.iter().map(|c| c.1).sum();
+            *spent += (number * number) as usize * 16;
+            let quick = inserted(job, counts);
+            entry.upper = excess(&quick);
+            entry.order = quick.order;
+        }
+        if entry.upper > slack && !entry.searched {
+            match exact(job, counts, slack, bin.tail, spent) {
+                None => entry.searched = true,
+                Some(None) => entry.lower = slack,
+                Some(Some(p)) => {
+                    entry.upper = excess(&p);
+                    entry.lower = entry.upper - 4.0 * WORKING;
+                    entry.order = p.order;
+                }
+            }
+        }
+        let pattern = job.pattern_of(entry.order.clone());
+        if job.fits(&pattern, bin) {
+            Fit::Yes(pattern)
+        } else if entry.searched {
+            Fit::Unknown
+        } else {
+            Fit::No
+        }
     }
-    if !job.mitered {
-        return Fit::Yes(job.square_pattern(counts.to_vec()));
+}
+
+/// No order of these parts has less excess: their ends paired on a line by size of angle, whatever part
+/// they belong to, with two left over for the board's ends.
+fn matched(job: &Job, counts: &[(u32, u32)]) -> f64 {
+    let mut at: Vec<(f64, f64)> = Vec::new();
+    for &(k, n) in counts {
+        let m = job.moves[job.first[k as usize]];
+        for p in [m.enter, m.exit] {
+            let point = &job.points[p as usize];
+            let end = ((point.skew + point.kerf) / 2.0, job.most - point.half);
+            at.extend(core::iter::repeat_n(end, n as usize));
+        }
     }
-    let number: u32 = counts.iter().map(|c| c.1).sum();
-    *spent += (number * number) as usize * 16;
-    let quick = inserted(job, counts);
-    if job.fits(&quick, bin) {
-        return Fit::Yes(quick);
+    crate::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
+    // By how many are left over so far: the least sum with none open, and with one open (less its place).
+    let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
+    let mut open = [f64::INFINITY; 3];
+    for (place, alone) in at {
+        let (was, pending) = (closed, open);
+        for k in 0..3 {
+            closed[k] = pending[k] + place;
+            open[k] = was[k] - place;
+            if k > 0 {
+                closed[k] = closed[k].min(was[k - 1] + alone);
+                open[k] = open[k].min(pending[k - 1] + alone);
+            }
+        }
     }
-    match exact(job, counts, slack, bin.tail, spent) {
-        None => Fit::Unknown,
-        Some(None) => Fit::No,
-        // The sums differ in their last bits: the true extent decides.
-        Some(Some(p)) if job.fits(&p, bin) => Fit::Yes(p),
-        Some(Some(_)) => Fit::No,
-    }
+    closed[2] - WORKING
 }
 
 /// The best order whose excess (over the additive parts) is at most `slack`, by dynamic programming
@@ -82,7 +170,7 @@ fn exact(
         })
         .collect();
     let mut exits: Vec<u16> = moves.iter().map(|m| m.2).collect();
-    exits.sort_unstable();
+    crate::num::sort_by(&mut exits, Ord::cmp);
     exits.dedup();
     let e = exits.len();
     if states > STATES || states * e > 12 * STATES {
@@ -103,6 +191,7 @@ fn exact(
         })
         .collect();
     let limit = slack + WORKING;
+    *spent += states * e / 2 + 500;
     let mut cost = vec![f64::INFINITY; states * e];
     let mut by: Vec<(u32, u32)> = vec![(u32::MAX, u32::MAX); states * e];
     for (i, &(slot, enter, _)) in moves.iter().enumerate() {

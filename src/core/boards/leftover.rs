@@ -6,7 +6,7 @@
 use super::counts::{self, Counts, Next, Wanted};
 use super::instance::{Instance, WORKING};
 use super::job::Bin;
-use super::planner::Run;
+use super::run::Run;
 use super::search::{Depth, Verdict};
 
 /// Numbers of boards whose leftovers are looked at.

@@ -24,14 +24,17 @@ mod job;
 mod joints;
 mod knapsack;
 mod leftover;
+mod merge;
 mod nearly;
 mod plain;
 mod planner;
 mod price;
 mod pricing;
+mod run;
 mod search;
 mod sequence;
 mod simplex;
+mod tableau;
 mod verify;
 
 pub use door::{plan_text, plan_value, read, write};

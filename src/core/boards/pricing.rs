@@ -1,8 +1,9 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
-use super::chains::{self, Chainer, Quest};
+use super::chains::{Chainer, Quest};
 use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
+use super::joints::Joints;
 use super::knapsack::{Grid, Table, Work};
 use std::rc::Rc;
 
@@ -78,11 +79,12 @@ pub(super) struct Pricer {
     pub table: Table,
     field: Field,
     chainer: Chainer,
+    pub joints: Joints,
 }
 
 /// Cells of the bound for mitered ends: at first, and where that does not decide.
 const ROUGH: usize = 512;
-const FINE: usize = 3072;
+const FINE: usize = 2048;
 const NODES: usize = 20_000;
 const QUICK: usize = 4_000;
 const LABELS: usize = 24_000;
@@ -95,6 +97,7 @@ impl Pricer {
             table: Table::default(),
             field: Field::default(),
             chainer: Chainer::default(),
+            joints: Joints::default(),
         }
     }
 
@@ -177,12 +180,14 @@ impl Pricer {
                     }
                 }
             }
-            if !open(&upper) || (!patterns.is_empty() && effort != Effort::Exhaust) {
+            let enough = match effort {
+                Effort::Quick => true,
+                Effort::Improve => !patterns.is_empty(),
+                Effort::Exhaust => false,
+            };
+            if enough || !open(&upper) {
                 return Priced { patterns, upper };
             }
-        }
-        if effort == Effort::Quick {
-            return Priced { patterns, upper };
         }
         let mut quick = true;
         loop {
@@ -202,11 +207,12 @@ impl Pricer {
             );
             if found.complete {
                 for b in 0..bins.len() {
-                    let proven = found.best[b].as_ref().map_or(above[b], |f| f.0);
+                    let proven = found.best[b];
                     upper[b] = upper[b].min(proven);
                 }
             }
-            for pattern in chains::patterns(&self.job, found).into_iter().flatten() {
+            for order in found.chains {
+                let pattern = job.pattern_of(order);
                 if !patterns.iter().any(|p| p.counts == pattern.counts) {
                     patterns.push(pattern);
                 }

@@ -1,12 +1,14 @@
 //! Can these boards hold these parts? Fractions first, then a dive: whole boards out of the fractional
 //! answer, the rest solved again, the last few boards by complete search.
 
+use super::chains::mixed;
 use super::exact::{self, Outcome};
 use super::greedy::Chosen;
 use super::job::Bin;
 use super::knapsack::Work;
 use super::pricing::{Cut, Pricer};
-use super::simplex::{self, Pool, Solved, Task};
+use super::simplex::{self, Solved, Task};
+use super::tableau::Pool;
 
 /// What is known about a set of boards.
 pub(super) enum Verdict {
@@ -43,6 +45,15 @@ struct Dive<'d> {
     cuts: &'d [Cut],
     depth: Depth,
     dead: usize,
+    state: u64,
+}
+
+impl Dive<'_> {
+    /// The next number that looks random.
+    fn dice(&mut self) -> u64 {
+        self.state = self.state.wrapping_add(1);
+        mixed(self.state) >> 16
+    }
 }
 
 impl Search {
@@ -64,6 +75,8 @@ impl Search {
             cost: &cost,
             feasibility: true,
             thorough: true,
+            enough: None,
+            seed: depth.seed,
         };
         if let Solved::Short(cut) =
             simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
@@ -75,6 +88,13 @@ impl Search {
             return Verdict::Packed(plan);
         }
         if work.over() {
+            return Verdict::Unknown;
+        }
+        // With mitered ends the complete search is for small jobs; the others mostly dive again.
+        let parts: u32 = want.iter().sum();
+        let boards: u32 = have.iter().sum();
+        let turn = depth.seed % 4 == 3;
+        if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
         match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, work) {
@@ -102,6 +122,7 @@ impl Search {
             cuts,
             depth,
             dead: 0,
+            state: depth.seed << 32,
         };
         self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
     }
@@ -151,6 +172,8 @@ impl Search {
                 cost: dive.cost,
                 feasibility: false,
                 thorough: false,
+                enough: None,
+                seed: dive.depth.seed,
             };
             let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
             let Solved::Solution(mut parts) = solved else {
@@ -160,26 +183,27 @@ impl Search {
             let mut fixed = false;
             for &(p, b, x) in &parts {
                 let whole = (crate::num::floor(x + 1e-4) as u32).min(have[b]);
-                for _ in 0..whole {
+                // Later dives leave some of the whole boards to the next fractional answer.
+                let some = match (dive.depth.seed, whole) {
+                    (0, _) | (_, 0) => whole,
+                    _ => (dive.dice() % u64::from(whole + 1)) as u32,
+                };
+                for _ in 0..some {
                     fixed |= self.take(p, b, &mut want, &mut have, &mut chosen);
                 }
             }
             if fixed {
                 continue;
             }
-            let noise = |p: usize, b: usize| {
-                let h = (p as u64 * 0x9E37_79B9 + b as u64 * 0x85EB_CA6B + 1)
-                    .wrapping_mul(dive.depth.seed.wrapping_mul(2) + 1);
-                if dive.depth.seed == 0 {
-                    0.0
-                } else {
-                    ((h >> 7) % 1000) as f64 / 2500.0
-                }
+            // Later dives choose more and more freely.
+            let swing = match dive.depth.seed {
+                0 => 0.0,
+                n => 0.3 * (1 + n % 3) as f64,
             };
-            parts.sort_by(|s, t| {
-                let key = |&(p, b, x): &(usize, usize, f64)| -(x + noise(p, b));
-                key(s).total_cmp(&key(t)).then(s.0.cmp(&t.0))
-            });
+            for part in &mut parts {
+                part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
+            }
+            crate::num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
             for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
                 let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
                 if !self.take(p, b, &mut w, &mut h, &mut c) {

@@ -2,39 +2,12 @@
 //! simplex method with a dense inverse; patterns are made as they are needed (column generation,
 //! Gilmore and Gomory; see `knapsack`).
 
+use super::chains::mixed;
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::Work;
 use super::pricing::{Cut, Effort, Pricer, dyadic};
-use std::collections::BTreeMap;
+use super::tableau::{Column, Pool, Tableau};
 use std::rc::Rc;
-
-/// Patterns found so far, each once.
-#[derive(Default)]
-pub(super) struct Pool {
-    pub patterns: Vec<Pattern>,
-    known: BTreeMap<Vec<(u32, u32)>, usize>,
-}
-
-impl Pool {
-    /// Adds a pattern unless one with the same parts is there and no longer; gives its index.
-    pub fn add(&mut self, pattern: Pattern) -> Option<usize> {
-        if pattern.counts.is_empty() {
-            return None;
-        }
-        if let Some(&at) = self.known.get(&pattern.counts) {
-            let old = &mut self.patterns[at];
-            if pattern.extent < old.extent - 1e-12 || pattern.tailed < old.tailed - 1e-12 {
-                *old = pattern;
-                return Some(at);
-            }
-            return None;
-        }
-        self.known
-            .insert(pattern.counts.clone(), self.patterns.len());
-        self.patterns.push(pattern);
-        Some(self.patterns.len() - 1)
-    }
-}
 
 /// What is to be covered, and with what.
 pub(super) struct Task<'t> {
@@ -49,6 +22,10 @@ pub(super) struct Task<'t> {
     pub feasibility: bool,
     /// False: patterns are looked for where that costs little, and nothing is proven.
     pub thorough: bool,
+    /// Says that an inequality settles what was to be found out, so that the rest can be left.
+    pub enough: Option<&'t dyn Fn(&Cut) -> bool>,
+    /// Varies which of several best answers is found.
+    pub seed: u64,
 }
 
 /// A fractional answer.
@@ -59,23 +36,6 @@ pub(super) enum Solved {
     Short(Cut),
     /// Out of steps, or out of numerical luck.
     Unknown,
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Column {
-    Surplus(usize),
-    Artificial(usize),
-    Slack(usize),
-    Pattern(usize, usize),
-}
-
-struct Tableau {
-    rows: usize,
-    inverse: Vec<f64>,
-    basis: Vec<Column>,
-    level: Vec<f64>,
-    /// Right-hand side, jitter included.
-    rhs: Vec<f64>,
 }
 
 /// Solves the task over the pool, making patterns as needed. `last` receives the inequality of the
@@ -124,7 +84,6 @@ struct Run {
     entries: Vec<Vec<(usize, f64)>>,
     /// For each pattern, the bins that it fits, as a bit mask.
     fits: Vec<u64>,
-    stall: usize,
 }
 
 impl Run {
@@ -143,7 +102,8 @@ impl Run {
         basis.extend((0..task.bins.len()).map(Column::Slack));
         // A little less is asked for and a little more offered than is so, each by its own amount:
         // ties break, and nothing that can be done is called impossible.
-        let jitter = |i: usize| 1e-7 * (1.0 + ((i * 7919 + 13) % 101) as f64 / 101.0);
+        let jitter =
+            |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ task.seed << 32) % 101) as f64 / 101.0);
         let mut level: Vec<f64> = kinds
             .iter()
             .enumerate()
@@ -163,11 +123,11 @@ impl Run {
                 basis,
                 rhs: level.clone(),
                 level,
+                stall: 0,
             },
             penalty,
             entries: Vec::new(),
             fits: Vec::new(),
-            stall: 0,
         };
         for (at, p) in pool.patterns.iter().enumerate() {
             run.note(job, task, at, p);
@@ -231,7 +191,9 @@ impl Run {
                 return End::Unknown;
             }
             if fresh >= 60 {
-                if !self.refactor() {
+                let columns: Vec<Vec<(usize, f64)>> =
+                    self.tab.basis.iter().map(|&c| self.entries_of(c)).collect();
+                if !self.tab.refactor(&columns) {
                     return End::Unknown;
                 }
                 fresh = 0;
@@ -239,7 +201,13 @@ impl Run {
             if phase == 1 && !self.lacking() {
                 return End::Optimal;
             }
-            let duals = self.duals(phase, task);
+            let costs: Vec<f64> = self
+                .tab
+                .basis
+                .iter()
+                .map(|&c| self.cost(c, phase, task))
+                .collect();
+            let duals = self.tab.duals(&costs);
             work.spend(self.tab.rows * self.tab.rows + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
             let tiny = 1e-9 * scale;
@@ -293,6 +261,14 @@ impl Run {
                         if phase == 1 && cut.refutes(task.have) {
                             return End::Short(cut);
                         }
+                        if phase == 2
+                            && let Some(enough) = task.enough
+                            && self.near(&cut, task)
+                            && enough(&cut)
+                        {
+                            *last = Some(cut);
+                            return End::Unknown;
+                        }
                         if grown || exhaust || none || !task.thorough || !job.mitered {
                             if !grown && phase == 2 {
                                 *last = Some(cut);
@@ -308,11 +284,36 @@ impl Run {
                     }
                 }
             };
-            if !self.pivot(entering, work) {
+            let entries = self.entries_of(entering);
+            work.spend(self.tab.rows * self.tab.rows);
+            if !self.tab.pivot(entering, &entries) {
                 return End::Unknown;
             }
             fresh += 1;
         }
+    }
+
+    /// Whether the bound of an inequality comes near what the fractional plan costs now.
+    fn near(&self, cut: &Cut, task: &Task) -> bool {
+        let cost: f64 = self
+            .tab
+            .basis
+            .iter()
+            .zip(&self.tab.level)
+            .map(|(&c, &x)| self.cost(c, 2, task) * x)
+            .sum();
+        let mut order: Vec<usize> = (0..task.bins.len())
+            .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
+            .collect();
+        let rate = |b: usize| task.cost[b] / cut.most[b];
+        crate::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
+        let (mut need, mut bound) = (cut.need, 0.0);
+        for b in order {
+            let n = (need / cut.most[b]).min(f64::from(task.have[b]));
+            need -= n * cut.most[b];
+            bound += n * task.cost[b];
+        }
+        bound >= 0.96 * cost
     }
 
     /// Whether some artificial is still above what the jitter explains.
@@ -322,20 +323,6 @@ impl Run {
             .iter()
             .zip(&self.tab.level)
             .any(|(c, &x)| matches!(c, Column::Artificial(_)) && x > 1e-9)
-    }
-
-    fn duals(&self, phase: u8, task: &Task) -> Vec<f64> {
-        let n = self.tab.rows;
-        let mut y = vec![0.0; n];
-        for (r, &c) in self.tab.basis.iter().enumerate() {
-            let cost = self.cost(c, phase, task);
-            if cost != 0.0 {
-                for (yi, b) in y.iter_mut().zip(&self.tab.inverse[r * n..(r + 1) * n]) {
-                    *yi += cost * b;
-                }
-            }
-        }
-        y
     }
 
     /// The known column that promises most, if any promises anything.
@@ -348,7 +335,7 @@ impl Run {
         work: &mut Work,
     ) -> Option<Column> {
         let m = self.kinds.len();
-        let first = self.stall > 40 + 2 * m;
+        let first = self.tab.stall > 40 + 2 * m;
         let mut best = (-tiny, None);
         let mut offer = |reduced: f64, column: Column| {
             if reduced < best.0 && (best.1.is_none() || !first) {
@@ -401,113 +388,6 @@ impl Run {
                 entries
             }
         }
-    }
-
-    fn pivot(&mut self, column: Column, work: &mut Work) -> bool {
-        let n = self.tab.rows;
-        let mut d = vec![0.0; n];
-        for (row, a) in self.entries_of(column) {
-            for (r, x) in d.iter_mut().enumerate() {
-                *x += a * self.tab.inverse[r * n + row];
-            }
-        }
-        let mut leave: Option<(usize, f64)> = None;
-        for (r, &x) in d.iter().enumerate() {
-            if x > 1e-9 {
-                let ratio = self.tab.level[r].max(0.0) / x;
-                let better = match leave {
-                    None => true,
-                    Some((at, least)) => {
-                        ratio < least - 1e-13 || (ratio <= least + 1e-13 && x > d[at])
-                    }
-                };
-                if better {
-                    leave = Some((r, ratio));
-                }
-            }
-        }
-        let Some((at, step)) = leave else {
-            return false;
-        };
-        self.stall = if step < 1e-10 { self.stall + 1 } else { 0 };
-        if self.stall > 400 + 20 * n {
-            return false;
-        }
-        for (r, &x) in d.iter().enumerate() {
-            if r != at {
-                self.tab.level[r] -= step * x;
-                if self.tab.level[r] < 0.0 {
-                    self.tab.level[r] = 0.0;
-                }
-            }
-        }
-        self.tab.level[at] = step;
-        self.tab.basis[at] = column;
-        let pivot = d[at];
-        let own: Vec<f64> = self.tab.inverse[at * n..(at + 1) * n]
-            .iter()
-            .map(|x| x / pivot)
-            .collect();
-        for (r, &x) in d.iter().enumerate() {
-            if r != at && x != 0.0 {
-                for (a, o) in self.tab.inverse[r * n..(r + 1) * n].iter_mut().zip(&own) {
-                    *a -= x * o;
-                }
-            }
-        }
-        self.tab.inverse[at * n..(at + 1) * n].copy_from_slice(&own);
-        work.spend(n * n);
-        true
-    }
-
-    /// Recomputes the inverse from the basis by Gauss-Jordan elimination.
-    fn refactor(&mut self) -> bool {
-        let n = self.tab.rows;
-        let wide = 2 * n;
-        let mut a = vec![0.0; n * wide];
-        for (c, &column) in self.tab.basis.iter().enumerate() {
-            for (r, x) in self.entries_of(column) {
-                a[r * wide + c] = x;
-            }
-        }
-        for r in 0..n {
-            a[r * wide + n + r] = 1.0;
-        }
-        for c in 0..n {
-            let best =
-                (c..n).max_by(|&i, &j| a[i * wide + c].abs().total_cmp(&a[j * wide + c].abs()));
-            let Some(p) = best else { return false };
-            if a[p * wide + c].abs() < 1e-11 {
-                return false;
-            }
-            if p != c {
-                for k in 0..wide {
-                    a.swap(p * wide + k, c * wide + k);
-                }
-            }
-            let pivot = a[c * wide + c];
-            for k in 0..wide {
-                a[c * wide + k] /= pivot;
-            }
-            let own: Vec<f64> = a[c * wide..(c + 1) * wide].to_vec();
-            for r in 0..n {
-                let f = a[r * wide + c];
-                if r != c && f != 0.0 {
-                    for (x, o) in a[r * wide + c..(r + 1) * wide].iter_mut().zip(&own[c..]) {
-                        *x -= f * o;
-                    }
-                }
-            }
-        }
-        for r in 0..n {
-            for c in 0..n {
-                self.tab.inverse[r * n + c] = a[r * wide + n + c];
-            }
-            let row = &self.tab.inverse[r * n..(r + 1) * n];
-            let level: f64 = row.iter().zip(&self.tab.rhs).map(|(x, b)| x * b).sum();
-            self.tab.level[r] = level.max(0.0);
-        }
-        true
     }
 
     fn solution(&self) -> Solved {

@@ -10,6 +10,8 @@ use std::fmt::Write;
 pub const CURVE_MOST: u32 = 24;
 /// How much a bought board may measure over its nominal length to be worth telling.
 pub(super) const OVER: Length = Length(0.5);
+/// A job that is proven within so many steps is asked what nearly fits.
+const QUICK: i64 = 90_000_000;
 /// Steps for one size of the curve.
 const CURVE_STEPS: i64 = 40_000_000;
 
@@ -48,6 +50,10 @@ pub struct Run {
     planner: Option<Box<Planner>>,
     /// Price and bound as they were last told.
     told: (f64, f64),
+    /// Steps spent on the job at hand.
+    spent: i64,
+    /// Jobs that were proven quickly: what nearly fits asks for many plans more.
+    quick: Vec<bool>,
     batch: u32,
     batch_cost: f64,
     batch_spent: i64,
@@ -68,6 +74,8 @@ impl Run {
             job: 0,
             planner: None,
             told: (f64::INFINITY, -1.0),
+            spent: 0,
+            quick: Vec::new(),
             batch: 1,
             batch_cost: 0.0,
             batch_spent: 0,
@@ -98,6 +106,7 @@ impl Run {
     fn go_on(&mut self, out: &mut Vec<String>) {
         self.planner = None;
         self.told = (f64::INFINITY, -1.0);
+        self.spent = 0;
         self.job += 1;
         if self.job < self.jobs.len() {
             return;
@@ -138,6 +147,7 @@ impl Run {
             }))
         });
         let progress = planner.step(budget);
+        self.spent += budget;
         if !progress.done {
             if let Some(best) = progress.best {
                 let now = (best.price, best.bound);
@@ -148,7 +158,13 @@ impl Run {
             }
             return;
         }
-        out.push(match planner.answer() {
+        let answer = planner.answer();
+        if !plain {
+            // A job without a plan may nearly have one.
+            let proven = !matches!(&answer, Answer::Plan(p) if !p.proven) && answer != Answer::Open;
+            self.quick.push(proven && self.spent <= QUICK);
+        }
+        out.push(match answer {
             Answer::Plan(plan) => format!("{word} {id} {job} 1 {}", write_plan(&plan)),
             Answer::Infeasible { part, .. } => {
                 let part = part.map_or_else(|| "-".to_owned(), |p| p.to_string());
@@ -164,6 +180,7 @@ impl Run {
         let (id, job) = (self.id, self.job);
         if let Some(wanted) = self.jobs.get(job)
             && wanted.rest.parts.iter().any(|p| p.qty > 0)
+            && self.quick.get(job) == Some(&true)
             && let Some(found) = nearly(&wanted.rest, &wanted.gives, OVER.0)
         {
             let over = u8::from(found.way == crate::boards::Way::Over);

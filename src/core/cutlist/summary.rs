@@ -183,7 +183,7 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
         l.number = number;
         number += l.members.len();
     }
-    buy.sort_by(|a, b| a.length.0.total_cmp(&b.length.0));
+    crate::num::sort_by(&mut buy, |a, b| a.length.0.total_cmp(&b.length.0));
     Shown {
         job: index,
         money: buy.iter().map(|b| b.sum).sum(),
@@ -347,9 +347,15 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
     format!("At most {over} ({share} %) above the cheapest possible.")
 }
 
-/// The nested plan beside the plain one: "Nested saves $1.10, 14 more changes of the saw, 6 flips more."
+/// The nested plan beside the plain one, each as money, changes of the saw, flips.
 ///
-/// Each plan as money, changes of the saw, flips.
+/// ```
+/// use offsquare_core::{cutlist::compare, units::Money};
+/// assert_eq!(
+///     compare((Money(2539), 16, 3), (Money(2649), 2, 2)),
+///     "Nested saves $1.10, 14 more changes of the saw, 1 more flip."
+/// );
+/// ```
 pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
     let saved = plain.0 - nested.0;
     let more = |a: usize, b: usize, one: &str, many: &str| {
@@ -365,13 +371,43 @@ pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> S
     let money = if saved > Money::ZERO {
         format!("Nested saves {saved}")
     } else {
-        "Both cost the same".to_owned()
+        "Both cost the same; nested needs".to_owned()
     };
     format!(
-        "{money}: nested has {} and {}.",
+        "{money}{} {}, {}.",
+        if saved > Money::ZERO { "," } else { "" },
         more(nested.1, plain.1, "change of the saw", "changes of the saw"),
         more(nested.2, plain.2, "flip", "flips")
     )
+}
+
+/// "once", "twice", "5 times".
+pub fn times(n: usize) -> String {
+    match n {
+        0 => "never".into(),
+        1 => "once".into(),
+        2 => "twice".into(),
+        n => format!("{n} times"),
+    }
+}
+
+/// A board's length as a yard says it: whole feet where it is so, otherwise as any length.
+///
+/// ```
+/// use offsquare_core::{cutlist::yard_length, units::{Length, Style}};
+/// assert_eq!(yard_length(Length(96.0), &Style::default()), "8 ft");
+/// assert_eq!(yard_length(Length(35.875), &Style::default()), "35 7/8 in");
+/// ```
+pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
+    let feet = length.0 / 12.0;
+    if !style.unit.is_metric()
+        && feet >= 1.0
+        && (feet - crate::num::round_half_up(feet)).abs() < 1e-9
+    {
+        format!("{feet:.0} ft")
+    } else {
+        say![length].render(style)
+    }
 }
 
 /// What a small change would save.
@@ -428,7 +464,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
         })
         .map(|(_, c)| c)
         .collect();
-    best.sort_by(|a, b| {
+    crate::num::sort_by(&mut best, |a, b| {
         let (x, y) = (
             i128::from(a.1.0) * i128::from(b.0),
             i128::from(b.1.0) * i128::from(a.0),

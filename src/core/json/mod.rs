@@ -33,6 +33,9 @@ impl Value {
     pub fn is_null(&self) -> bool {
         matches!(self, Value::Null)
     }
+    pub fn is_object(&self) -> bool {
+        matches!(self, Value::Object(_))
+    }
     pub fn is_number(&self) -> bool {
         self.as_f64().is_some()
     }
@@ -46,6 +49,12 @@ impl Value {
         match self {
             Value::Number(n) => Some(*n),
             Value::Whole(n) => Some(*n as f64),
+            _ => None,
+        }
+    }
+    pub fn as_i64(&self) -> Option<i64> {
+        match self {
+            Value::Whole(n) => Some(*n),
             _ => None,
         }
     }
@@ -148,6 +157,11 @@ impl From<bool> for Value {
 impl From<f64> for Value {
     fn from(n: f64) -> Value {
         Value::Number(n)
+    }
+}
+impl From<i64> for Value {
+    fn from(n: i64) -> Value {
+        Value::Whole(n)
     }
 }
 impl From<u32> for Value {

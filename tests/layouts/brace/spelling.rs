@@ -55,12 +55,18 @@ fn one_width_holds_for_both_strips() {
             "arrangement": "crossed", "thickness": 1.5}),
         json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5, "strip_width_2": 2.5,
             "ends": "rails", "thickness_1": 1.5}),
-        // Half lap stands unless another joint is named; the opening may come from outside.
-        json!({"outside_width": 35, "outside_height": 49, "stile_width": 2.5, "rail_width": 2.5,
-            "strip_width_1": 2.5, "strip_width_2": 2.5, "ends": "rails", "thickness": 1.5}),
     ] {
         assert_eq!(only(&once), only(&both), "{once}");
     }
+    // Half lap stands unless another joint is named; the opening may come from outside, and is then told.
+    let mut outside = only(
+        &json!({"outside_width": 35, "outside_height": 49, "stile_width": 2.5, "rail_width": 2.5,
+            "strip_width_1": 2.5, "strip_width_2": 2.5, "ends": "rails", "thickness": 1.5}),
+    );
+    let told = outside.as_object_mut().expect("answers");
+    assert_eq!(told.remove("opening_width"), Some(json!(30.0)));
+    assert_eq!(told.remove("opening_height"), Some(json!(44.0)));
+    assert_eq!(outside, only(&both));
     // A width that no strip can have is found where it was given.
     let reply = ask(
         &json!({"opening_width": 30, "opening_height": 44, "strip_width": 31,

@@ -44,28 +44,41 @@ fn per_piece(n: u32, cost: Money) -> String {
         .to_string()
 }
 
-/// The saw-tooth: a bar a size, as high as one piece costs.
+/// The saw-tooth: what one piece costs at each size, between the dearest and the cheapest.
 fn curve(planned: &Planned, now: u32, most: u32) -> Html {
     let each = |c: &(u32, Money)| c.1.0 as f64 / f64::from(c.0.max(1));
     let top = planned.curve.iter().map(each).fold(0.0, f64::max);
+    let low = planned.curve.iter().map(each).fold(top, f64::min);
     if planned.curve.len() < 2 || top <= 0.0 {
         return html! {};
     }
-    let (w, h) = (f64::from(most) * 14.0, 72.0);
-    let bars: Vec<Html> = planned
-        .curve
-        .iter()
-        .map(|c| {
-            let tall = each(c) / top * (h - 4.0);
-            let class = if c.0 == now { "bar on" } else { "bar" };
-            html! {
-                <rect {class} x={drawing::figure(f64::from(c.0 - 1) * 14.0 + 2.0)} y={drawing::figure(h - tall)}
-                    width="10" height={drawing::figure(tall)} />
-            }
-        })
-        .collect();
+    let (w, h) = (360.0, 84.0);
+    let x = |n: u32| 54.0 + f64::from(n - 1) * (w - 66.0) / f64::from(most.max(2) - 1);
+    let y = |v: f64| 10.0 + (top - v) / (top - low).max(1.0) * (h - 30.0);
+    let mut line = String::new();
+    let mut dots: Vec<Html> = Vec::new();
+    for c in &planned.curve {
+        let (cx, cy) = (drawing::figure(x(c.0)), drawing::figure(y(each(c))));
+        line.push_str(if line.is_empty() { "M" } else { "L" });
+        line.push_str(&format!("{cx} {cy}"));
+        let (class, r) = if c.0 == now {
+            ("dot on", "6")
+        } else {
+            ("dot", "2.5")
+        };
+        dots.push(html! { <circle {class} {cx} {cy} {r} /> });
+    }
+    let money = |v: f64| Money(offsquare_core::num::round_half_up(v) as i64).to_string();
+    let word = |at: f64, down: f64, text: String| {
+        html! { <text class="fig-computed" x={drawing::figure(at)} y={drawing::figure(down)} font-size="12">{ text }</text> }
+    };
     html! {
-        <svg class="curve" viewBox={format!("0 0 {w} {h}")} role="img" preserveAspectRatio="none"
-            aria-label="What one piece costs at each size of batch">{ bars }</svg>
+        <svg class="curve" viewBox={format!("0 0 {w} {h}")} role="img" aria-label="What one piece costs at each size of batch">
+            <path class="fig-computed" d={line} />
+            { dots }
+            { word(2.0, 14.0, money(top)) }
+            { if top - low >= 1.0 { word(2.0, h - 16.0, money(low)) } else { html! {} } }
+            { for [1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string())) }
+        </svg>
     }
 }

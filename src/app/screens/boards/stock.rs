@@ -3,7 +3,9 @@
 use crate::parts::amount::set;
 use crate::screens::layout::picture;
 use crate::state::Edit;
-use offsquare_core::cutlist::{Jobs, Lying, Origin, Planned, Shown, Step, nearly_sentence, steps};
+use offsquare_core::cutlist::{
+    Jobs, Lying, Origin, Planned, Shown, Step, nearly_sentence, steps, times, yard_length,
+};
 use offsquare_core::drawing::{BoardOnSaw, board_on_saw};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
@@ -24,6 +26,9 @@ pub struct Look<'a> {
 impl Look<'_> {
     fn length(&self, l: Length) -> Html {
         set(&say![l].render(&self.bench.shop.style()))
+    }
+    fn board(&self, l: Length) -> Html {
+        set(&yard_length(l, &self.bench.shop.style()))
     }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
         let send = self.send.clone();
@@ -85,7 +90,7 @@ fn buy(shown: &Shown, look: &Look) -> Html {
         .map(|b| {
             html! {
                 <div>
-                    <dt><b class="count">{ b.count }</b>{ " \u{d7} " }{ look.length(b.length) }<small>{ format!(" at {}", b.each) }</small></dt>
+                    <dt><b class="count">{ b.count }</b>{ " \u{d7} " }{ look.board(b.length) }<small>{ format!(" at {}", b.each) }</small></dt>
                     <dd>{ b.sum.to_string() }</dd>
                 </div>
             }
@@ -150,9 +155,9 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         _ => format!("Boards {} to {}", l.number, l.number + many - 1),
     };
     let keep = match l.kept {
-        Some(i) => ("Kept: let it change", Some(WorkEdit::Release(i))),
+        Some(i) => ("Kept", Some(WorkEdit::Release(i))),
         None => (
-            "Keep this board",
+            "Keep",
             look.bench
                 .work
                 .to_keep(look.jobs, shown.job, &l.cut)
@@ -168,9 +173,10 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
     html! {
         <figure class="board" data-test="board">
             <figcaption>
-                <b>{ title }</b>{ ", " }{ look.length(l.length) }{ from }
+                <span><b>{ title }</b>{ ", " }{ look.board(l.length) }{ from }</span>
                 if let (_, Some(edit)) = &keep {
-                    <button class="key" data-test="keep" aria-pressed={l.kept.is_some().to_string()} disabled={look.old}
+                    <button class="key" data-test="keep" aria-pressed={l.kept.is_some().to_string()}
+                        aria-label="Keep this board as it is" disabled={look.old}
                         onclick={look.on(edit.clone())}>{ keep.0 }</button>
                 }
             </figcaption>
@@ -209,7 +215,7 @@ fn order(shown: &Shown, look: &Look) -> Html {
         .collect();
     html! {
         <details class="more">
-            <summary data-test="order">{ format!("Order of cuts: {} cuts, saw changed {} times, {} flips", shown.order.cuts.len(), shown.order.saw_changes, shown.order.flips) }</summary>
+            <summary data-test="order">{ format!("Order of cuts: {}, saw changed {}", shown.order.cuts.len(), times(shown.order.saw_changes)) }</summary>
             <ol class="cuts">{ rows }</ol>
             if more > 0 {
                 <p class="said">{ format!("And {more} more lines.") }</p>

@@ -43,10 +43,10 @@ pub fn SawCard(props: &CardProps) -> Html {
         .iter()
         .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
         .collect();
-    let step = |to: usize, glyph: Glyph, label: &'static str, off: bool| {
+    let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         let pick = props.pick.clone();
         let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { <button aria-label={label} data-test={format!("card-{glyph:?}")} disabled={off} onclick={tap}><Icon {glyph} /></button> }
+        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}><Icon {glyph} /></button> }
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), c.give);
@@ -80,9 +80,9 @@ pub fn SawCard(props: &CardProps) -> Html {
         html! {
             <>
                 <div class="steps-head">
-                    { step(at.saturating_sub(1), Glyph::Previous, "Previous cut", at == 0) }
+                    { step(at.saturating_sub(1), Glyph::Previous, "Previous cut", "card-previous", at == 0) }
                     <p role="status"><b>{ format!("{}: {}", part.name, cut.name) }</b>{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
-                    { step(at + 1, Glyph::Next, "Next cut", at + 1 >= all.len()) }
+                    { step(at + 1, Glyph::Next, "Next cut", "card-next", at + 1 >= all.len()) }
                 </div>
                 if whole.handed {
                     <div class="choices said" role="group" aria-label="Which hand of the pair">

@@ -2,6 +2,7 @@
 
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
+use crate::io::browser;
 use crate::state::Edit;
 use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
@@ -29,17 +30,23 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
     // What is dragged: the field, where the pointer went down, the value then, how it changes.
     let drag = use_mut_ref(|| None::<(&'static str, Point, f64, Vector)>);
-    {
-        let (frame, size) = (frame.clone(), size.clone());
-        use_effect(move || {
+    let measure = {
+        let (frame, size) = (frame.clone(), size.setter());
+        move || {
             if let Some(e) = frame.cast::<web_sys::Element>() {
                 let r = e.get_bounding_client_rect();
                 if r.width() > 40.0 && r.height() > 40.0 {
                     size.set((r.width().round(), r.height().round()));
                 }
             }
-        });
-    }
+        }
+    };
+    use_effect(measure.clone());
+    // A phone that is turned.
+    use_effect_with((), move |()| {
+        let turned = browser::on_window("resize", measure);
+        move || drop(turned)
+    });
     let Some(solved) = chosen(&props.answer, &props.draft) else {
         return html! {};
     };

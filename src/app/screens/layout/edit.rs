@@ -86,6 +86,8 @@ pub fn EditBar(props: &EditProps) -> Html {
     else {
         return html! {};
     };
+    // Undo, another unit, another tab: what was being changed is no longer there.
+    live.borrow_mut().take_if(|(text, _)| *text != entry.text);
     let style = props.shop.style_in(entry.unit);
     let send = {
         let dispatch = dispatch.clone();

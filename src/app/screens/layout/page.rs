@@ -47,6 +47,31 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let editing = use_state(|| None::<&'static str>);
     let raised = use_state(|| None::<Raised>);
     let cut = use_state(|| None::<usize>);
+    // Sizes that come without an answer are mended in words: there is no drawing to tap.
+    let unfolded = use_state(|| browser::is_wide() || props.shown.answer().is_none());
+    let lower = {
+        let raised = raised.clone();
+        Callback::from(move |()| raised.set(None))
+    };
+    {
+        let lower = lower.clone();
+        use_effect_with(raised.is_some(), move |up| {
+            let heard = up.then(|| {
+                browser::raise_step();
+                browser::on_window("popstate", move || lower.emit(()))
+            });
+            move || {
+                if heard.is_some() {
+                    browser::lower_step();
+                }
+            }
+        });
+    }
+    {
+        // Another form has other cuts.
+        let cut = cut.clone();
+        use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
+    }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -73,10 +98,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let raise = {
         let raised = raised.clone();
         Callback::from(move |sheet: Raised| raised.set(Some(sheet)))
-    };
-    let lower = {
-        let raised = raised.clone();
-        Callback::from(move |()| raised.set(None))
     };
     // An answer is worth remembering when the screen is left with it.
     let remember = {
@@ -162,7 +183,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     { for general.iter().map(|p| html! {
                         <p class="wrong" role="status"><Say text={p.text.clone()} {style} /></p>
                     }) }
-                    <details class="more" open={browser::is_wide()}>
+                    <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         <Fields layout={id} {fields} now={now.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} />
                         <div class="actions">

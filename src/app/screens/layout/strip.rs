@@ -80,6 +80,7 @@ pub fn Strip(props: &StripProps) -> Html {
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
+                    <span class="unseen">{ "Open the saw card. " }</span>
                     if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), setting) {
                         <span class="which">
                             if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
@@ -116,7 +117,6 @@ pub fn Strip(props: &StripProps) -> Html {
                             </span>
                         }
                     }
-                    <span class="unseen">{ " Open the saw card" }</span>
                 </button>
                 <div class="strip-keys">
                     <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>

@@ -89,6 +89,22 @@ impl Bin {
         }
     }
 
+    /// Makes it an empty board again.
+    pub fn clear(&mut self, job: &Job, stock: usize) {
+        let s = &job.stock[stock];
+        self.stock = stock;
+        self.tree.nodes.clear();
+        self.tree.nodes.push(Node {
+            shape: Shape::Free,
+            len: s.len,
+            wid: s.wid,
+        });
+        self.tree.root = 0;
+        self.free.clear();
+        self.free.push(0);
+        self.parts = 0;
+    }
+
     /// Cuts a place (not in the list of free ones) into two, the first of a given size in one direction.
     pub fn halve(&mut self, place: u32, beside: bool, size: f64) -> (u32, u32) {
         let room = self.tree.nodes[place as usize];
@@ -213,12 +229,18 @@ pub(super) fn closed(tree: &Tree) -> Option<Tree> {
     Some(out)
 }
 
-/// Puts one part of a kind into the best free place of the bins; false if there is none.
-pub(super) fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut Work) -> bool {
+/// Puts one part of a kind into the best free place of the bins: which bin; none if there is none.
+pub(super) fn put(
+    job: &Job,
+    bins: &mut [Bin],
+    kind: u32,
+    rule: Rule,
+    work: &mut Work,
+) -> Option<usize> {
     let mut best: Option<(f64, usize, usize, u32)> = None;
     let lies = &job.kinds[kind as usize].lies;
     for (b, bin) in bins.iter().enumerate() {
-        work.spend(4 * bin.free.len() + 4);
+        work.spend(8 * bin.free.len() + 12);
         for (f, &place) in bin.free.iter().enumerate() {
             let room = &bin.tree.nodes[place as usize];
             for (lie, size) in lies.iter().enumerate() {
@@ -241,10 +263,8 @@ pub(super) fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut
             break;
         }
     }
-    let Some((_, b, f, lie)) = best else {
-        return false;
-    };
+    let (_, b, f, lie) = best?;
     let place = bins[b].free.swap_remove(f);
     bins[b].set(job, place, kind, lie, rule.split);
-    true
+    Some(b)
 }

@@ -242,7 +242,7 @@ impl Sets {
             }
         }
         work.spend(20 * first.len());
-        first.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+        crate::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
         for (_, at, set, index) in first {
             let mut rest = boards.to_vec();
             let stock = rest.remove(at);
@@ -348,7 +348,7 @@ impl Share<'_> {
                 found.push((area, set));
             }
         }
-        found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        crate::num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         found.into_iter().map(|f| f.1).collect()
     }
 }

@@ -1,10 +1,10 @@
-//! Putting parts on given boards: orders of the parts and rules of `corner`, changed little by little;
-//! and boards filled one at a time with what is worth most.
+//! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
+//! apart and packed again, over and over; and boards filled one at a time with what is worth most.
 
 use super::super::knapsack::Work;
 use super::bounds::Pricer;
 use super::corner::{self, Bin, Choose, RULES, Rule, Split};
-use super::job::{Chosen, Job};
+use super::job::{Chosen, Job, Shape};
 
 /// Jobs with more parts are not searched by changing the order.
 const MOST_SEARCHED: u32 = 1_500;
@@ -28,32 +28,32 @@ impl Dice {
 /// Boards with parts on them, and the parts that found no place.
 struct Packed {
     bins: Vec<Bin>,
-    /// Places in the order of the parts left over.
-    missing: Vec<usize>,
-    /// Padded area that is missing, less a little for one large free place.
+    /// What lies on each board.
+    parts: Vec<Vec<u32>>,
+    missing: Vec<u32>,
+    /// Padded area of what is missing.
     score: f64,
 }
 
 fn packed(job: &Job, boards: &[usize], order: &[u32], rule: Rule, work: &mut Work) -> Packed {
-    let mut bins: Vec<Bin> = boards.iter().map(|&s| Bin::new(job, s)).collect();
-    let (mut missing, mut score) = (Vec::new(), 0.0);
-    for (i, &kind) in order.iter().enumerate() {
-        if !corner::put(job, &mut bins, kind, rule, work) {
-            missing.push(i);
-            score += job.kinds[kind as usize].area;
+    let mut all = Packed {
+        bins: boards.iter().map(|&s| Bin::new(job, s)).collect(),
+        parts: vec![Vec::new(); boards.len()],
+        missing: Vec::new(),
+        score: 0.0,
+    };
+    for &kind in order {
+        // Free places only shrink: a kind that has just found none finds none now.
+        let failed = all.missing.last() == Some(&kind);
+        match (!failed).then(|| corner::put(job, &mut all.bins, kind, rule, work)) {
+            Some(Some(bin)) => all.parts[bin].push(kind),
+            _ => {
+                all.missing.push(kind);
+                all.score += job.kinds[kind as usize].area;
+            }
         }
     }
-    let largest = bins
-        .iter()
-        .flat_map(|b| b.free.iter().map(|&f| b.tree.nodes[f as usize]))
-        .map(|n| n.len * n.wid)
-        .fold(0.0, f64::max);
-    score -= 1e-4 * largest;
-    Packed {
-        bins,
-        missing,
-        score,
-    }
+    all
 }
 
 fn chosen(bins: &[Bin]) -> Chosen {
@@ -76,7 +76,9 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    kinds.sort_by(|&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        size(b).total_cmp(&size(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
@@ -95,13 +97,12 @@ pub(super) fn pack(
     work: &mut Work,
 ) -> Option<Chosen> {
     let until = work.left.saturating_sub(steps);
-    let mut dice = Dice::new(seed);
     let demand = job.demand();
     let mut boards = boards.to_vec();
     if seed % 2 == 1 {
         boards.reverse();
     }
-    let mut best: Option<(Vec<u32>, Rule, Packed)> = None;
+    let mut best: Option<Packed> = None;
     for by in 0..ORDERS {
         let order = order(job, by, &demand);
         for rule in RULES {
@@ -109,52 +110,129 @@ pub(super) fn pack(
             if packed.missing.is_empty() {
                 return Some(chosen(&packed.bins));
             }
-            if best.as_ref().is_none_or(|b| packed.score < b.2.score) {
-                best = Some((order.clone(), rule, packed));
+            if best.as_ref().is_none_or(|b| packed.score < b.score) {
+                best = Some(packed);
             }
             if work.left < until {
                 return None;
             }
         }
     }
-    let (mut order, mut rule, mut now) = best?;
     if job.total > MOST_SEARCHED {
         return None;
     }
-    let mut stale = 0;
+    let mut again = Again {
+        job,
+        now: best?,
+        scratch: Vec::new(),
+        left: Vec::new(),
+        order: Vec::new(),
+        dice: Dice::new(seed),
+    };
+    let whole = steps.max(1) as f64;
+    let board = boards
+        .iter()
+        .map(|&b| job.stock[b].len * job.stock[b].wid)
+        .fold(0.0, f64::max);
     while work.left > until {
-        let mut next = order.clone();
-        let mut next_rule = rule;
-        let n = next.len();
-        match dice.below(8) {
-            // A part that found no place comes earlier.
-            0..=3 => {
-                let from = now.missing[dice.below(now.missing.len())];
-                let to = dice.below(from + 1);
-                next[to..=from].rotate_right(1);
-            }
-            4 | 5 => next.swap(dice.below(n), dice.below(n)),
-            6 => {
-                let (a, b) = (dice.below(n), dice.below(n));
-                next[a.min(b)..=a.max(b)].reverse();
-            }
-            _ => next_rule = RULES[dice.below(RULES.len())],
-        }
-        let packed = packed(job, &boards, &next, next_rule, work);
-        if packed.missing.is_empty() {
-            return Some(chosen(&packed.bins));
-        }
-        stale += 1;
-        // Now and then a step that is worse, so as not to stay where no single change helps.
-        let worse = stale % 150 == 0;
-        if packed.score <= now.score || worse {
-            if packed.score < now.score {
-                stale = 0;
-            }
-            (order, rule, now) = (next, next_rule, packed);
+        let rest = (work.left - until) as f64 / whole;
+        again.turn(0.06 * rest * board, work);
+        if again.now.missing.is_empty() {
+            return Some(chosen(&again.now.bins));
         }
     }
     None
+}
+
+/// Takes one to three boards apart and packs them again, together with what is missing; worse
+/// results are taken now and then, less and less (threshold accepting).
+struct Again<'a> {
+    job: &'a Job,
+    now: Packed,
+    scratch: Vec<Bin>,
+    left: Vec<u32>,
+    order: Vec<(f64, u32)>,
+    dice: Dice,
+}
+
+impl Again<'_> {
+    fn turn(&mut self, heat: f64, work: &mut Work) {
+        let (job, dice, count) = (self.job, &mut self.dice, self.now.bins.len());
+        let wanted = [1, 1, 2, 2, 2, 2, 2, 3, 3, 1][dice.below(10)].min(count);
+        let mut picked = [usize::MAX; 3];
+        for i in 0..wanted {
+            let mut bin = dice.below(count);
+            while picked[..i].contains(&bin) {
+                bin = (bin + 1) % count;
+            }
+            picked[i] = bin;
+        }
+        let picked = &picked[..wanted];
+        let by = dice.below(5);
+        let noise = [0.1, 0.5, 1.0, 2.0][dice.below(4)];
+        self.order.clear();
+        let missing = self.now.missing.len();
+        let on_boards = picked.iter().flat_map(|&b| &self.now.parts[b]);
+        for (i, &kind) in self.now.missing.iter().chain(on_boards).enumerate() {
+            let lies = &job.kinds[kind as usize].lies;
+            let lie = lies[0];
+            let mut size = match by {
+                0 | 4 => lie.len * lie.wid,
+                1 => lie.len.max(lie.wid),
+                2 => lie.wid,
+                _ => lie.len,
+            };
+            if by == 4 && i < missing {
+                size *= 4.0;
+            }
+            size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
+            self.order.push((size, kind));
+        }
+        crate::num::sort_by(&mut self.order, |a, b| {
+            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
+        });
+        let rule = RULES[dice.below(RULES.len())];
+        while self.scratch.len() < wanted {
+            self.scratch.push(Bin::new(job, 0));
+        }
+        for (bin, &at) in self.scratch.iter_mut().zip(picked) {
+            bin.clear(job, self.now.bins[at].stock);
+        }
+        // Any result worse than this is not taken.
+        let luck = dice.below(1024) as f64 / 1024.0;
+        let limit = self.now.score + heat * luck * luck + 1e-9;
+        self.left.clear();
+        let mut score = 0.0;
+        work.spend(60 * self.order.len());
+        for &(_, kind) in &self.order {
+            let failed = self.left.contains(&kind);
+            let put = !failed
+                && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
+            if !put {
+                self.left.push(kind);
+                score += job.kinds[kind as usize].area;
+                if score > limit {
+                    return;
+                }
+            }
+        }
+        for (bin, &at) in self.scratch.iter_mut().zip(picked) {
+            core::mem::swap(bin, &mut self.now.bins[at]);
+            let list = &mut self.now.parts[at];
+            list.clear();
+            let counts = self.now.bins[at]
+                .tree
+                .nodes
+                .iter()
+                .filter_map(|n| match n.shape {
+                    Shape::Part { kind, .. } => Some(kind),
+                    _ => None,
+                });
+            list.extend(counts);
+        }
+        core::mem::swap(&mut self.now.missing, &mut self.left);
+        self.now.score = score;
+    }
 }
 
 /// Fills boards one at a time, each with what is worth most of what is left; then the values of parts that
@@ -299,7 +377,9 @@ pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
 fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
     let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
-    kinds.sort_by(|&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
@@ -312,7 +392,7 @@ fn filled_up(job: &Job, bin: [Bin; 1], order: &[u32], rule: Rule, work: &mut Wor
     let mut failed = u32::MAX;
     for &kind in order {
         // Free places only shrink: a kind that found none finds none now.
-        if kind != failed && !corner::put(job, &mut bins, kind, rule, work) {
+        if kind != failed && corner::put(job, &mut bins, kind, rule, work).is_none() {
             failed = kind;
         }
     }
@@ -324,7 +404,7 @@ fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) 
     let mut kinds: Vec<u32> = (0..left.len() as u32)
         .filter(|&k| left[k as usize] > 0)
         .collect();
-    kinds.sort_by(|&a, &b| {
+    crate::num::sort_by(&mut kinds, |&a, &b| {
         value[b as usize]
             .total_cmp(&value[a as usize])
             .then(a.cmp(&b))

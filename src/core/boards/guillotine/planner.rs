@@ -213,17 +213,13 @@ fn why(instance: &Instance, i: usize, id: &str) -> String {
     let widest = usable()
         .map(|u| if free { u.0.min(u.1) } else { u.1 })
         .fold(0.0, f64::max);
-    let what = if l > longest {
+    let across = || usable().any(|(bl, bw)| part.width <= bl && part.length <= bw);
+    let what = if !free && across() {
+        "\" would fit only across the grain."
+    } else if l > longest {
         "\" is longer than the longest board gives between its trims."
     } else if w > widest {
         "\" is wider than the widest board gives between its trims."
-    } else if !free
-        && instance.boards.iter().any(|b| {
-            let (bl, bw) = instance.usable(b);
-            part.width <= bl && part.length <= bw
-        })
-    {
-        "\" would fit only across the grain."
     } else {
         "\" fits on no board: those long enough are too narrow."
     };

@@ -147,7 +147,7 @@ impl Run {
         let mut bins: Vec<Bin> = Vec::new();
         let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
         for &kind in order {
-            if corner::put(job, &mut bins, kind, rule, &mut self.work) {
+            if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
                 continue;
             }
             let lies = &job.kinds[kind as usize].lies;
@@ -160,9 +160,7 @@ impl Run {
             left[next] -= 1;
             let at = bins.len();
             bins.push(Bin::new(job, next));
-            if !corner::put(job, &mut bins[at..], kind, rule, &mut self.work) {
-                return None;
-            }
+            corner::put(job, &mut bins[at..], kind, rule, &mut self.work)?;
         }
         Some(
             bins.iter()
@@ -296,14 +294,14 @@ impl Run {
         let until = self.work.left.saturating_sub(steps);
         let mut seed = self.round as u64 * 2;
         while self.work.left > until {
-            let share = (steps / 4).max(1_000_000);
+            let share = (steps / 2).max(1_000_000);
             if let Some(plan) = pack::pack(&self.job, &list, share, seed, &mut self.work)
                 && self.accept(instance, plan)
             {
                 return true;
             }
             seed += 1;
-            let mid = self.work.left.saturating_sub(share);
+            let mid = self.work.left.saturating_sub(share / 3);
             if self.job.total > 2_000 {
                 break;
             }
@@ -340,7 +338,7 @@ impl Run {
                 .sum()
         };
         let mut open = core::mem::take(&mut self.tried);
-        open.sort_by_key(|n| price(n));
+        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
         if open.is_empty() {
             self.phase = Phase::Price;
@@ -441,7 +439,7 @@ impl Run {
             return true;
         };
         let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
-        list.sort_unstable();
+        crate::num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();
         // Four attempts, each less greedy, for each kind of board and each direction.

@@ -155,12 +155,10 @@ fn chain(p: &Panel, inputs: &Inputs, opening: f64, cord: f64, answers: &mut Answ
         .openings(n * link.0)
         .into_iter()
         .min_by(|a, b| (a - opening).abs().total_cmp(&(b - opening).abs()));
-    answers.count("links_n", n).put(
-        "opening_with_links_deg",
-        stops.map_or(Answer::Nothing, |a| {
-            Answer::Quantity(Quantity::Angle(Angle(a)))
-        }),
-    );
+    answers.count("links_n", n);
+    if let Some(opening) = stops {
+        answers.angle("opening_with_links_deg", opening);
+    }
 }
 
 /// Room to the next like panel below, shut and open alike; a warning where they meet.

@@ -1,0 +1,551 @@
+//! The search of one job, phase by phase: first plans, the fractional plan, the price, fewer boards,
+//! a larger leftover.
+
+use super::counts::{self, Next, Wanted};
+use super::greedy::{self, Chosen};
+use super::instance::{CutBoard, Instance, WORKING};
+use super::job::{Bin, Job, Pattern};
+use super::knapsack::Work;
+use super::leftover::Leftovers;
+use super::planner::BUDGET;
+use super::pricing::{Cut, Effort, Pricer, dyadic};
+use super::search::{Depth, Search, Verdict};
+use super::simplex::{self, Solved, Task};
+use super::tableau::Pool;
+use super::verify::verify;
+use std::rc::Rc;
+
+/// Most kinds of parts for which patterns are priced; above it plans come from filling and exchanging.
+const MOST_KINDS: usize = 420;
+/// Most board kinds that the search tells apart.
+const MOST_STOCK: usize = 40;
+/// Steps at most for the second and third aim.
+const AFTERWARDS: i64 = 400_000_000;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Phase {
+    First,
+    Root,
+    Price,
+    Harder,
+    Fewer,
+    Leftover,
+}
+
+/// The search of one job.
+pub(super) struct Run {
+    pub job: Rc<Job>,
+    pub search: Search,
+    pub bins: Vec<Bin>,
+    pub cuts: Vec<Cut>,
+    pub best: Option<Found>,
+    pub work: Work,
+    phase: Phase,
+    round: u64,
+    pub bound: i128,
+    /// Numbers of boards that could be neither filled nor ruled out.
+    tried: Vec<Vec<u32>>,
+    refuted: Vec<Vec<u32>>,
+    pub price_proven: bool,
+    pub fewest_proven: bool,
+    pub leftover_proven: bool,
+    leftovers: Leftovers,
+    /// Proven that there is no plan.
+    pub hopeless: bool,
+    /// Neither a plan nor a proof, and nothing left to try.
+    pub stuck: bool,
+    extended: bool,
+    /// Whether the rough fractional plan and its dive are behind us.
+    dived: bool,
+}
+
+/// A verified plan and what is compared about it.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    pub cut: Vec<CutBoard>,
+    pub price: i128,
+    pub leftover: f64,
+}
+
+impl Found {
+    fn better_than(&self, other: &Found) -> bool {
+        let key = |f: &Found| (f.price, f.cut.len());
+        key(self) < key(other)
+            || (key(self) == key(other) && self.leftover > other.leftover + WORKING)
+    }
+}
+
+impl Run {
+    pub fn new(job: Rc<Job>) -> Run {
+        let bins: Vec<Bin> = job.stock.iter().map(|s| s.bin).collect();
+        Run {
+            search: Search {
+                pricer: Pricer::new(Rc::clone(&job)),
+                pool: Pool::default(),
+            },
+            job,
+            bins,
+            cuts: Vec::new(),
+            best: None,
+            work: Work::new(BUDGET),
+            phase: Phase::First,
+            round: 0,
+            bound: 0,
+            tried: Vec::new(),
+            refuted: Vec::new(),
+            price_proven: false,
+            fewest_proven: false,
+            leftover_proven: false,
+            leftovers: Leftovers::default(),
+            hopeless: false,
+            stuck: false,
+            extended: false,
+            dived: false,
+        }
+    }
+
+    /// Whether the search over patterns is worth while at this size.
+    fn priced(&self) -> bool {
+        self.job.kinds.len() <= MOST_KINDS && self.job.stock.len() <= MOST_STOCK
+    }
+
+    /// More budget, once, for a job that has neither a plan nor a proof that there is none.
+    pub fn second_wind(&mut self) -> bool {
+        let more = !self.hopeless && !self.stuck && !self.extended;
+        if more {
+            self.extended = true;
+            self.work.left = 4 * BUDGET;
+        }
+        more
+    }
+
+    /// One unit of work; true when there is nothing left to do.
+    pub fn step(&mut self, instance: &Instance) -> bool {
+        match self.phase {
+            Phase::First => self.first(instance),
+            Phase::Root => self.root(instance),
+            Phase::Price => self.price(instance),
+            Phase::Harder => self.harder(instance),
+            Phase::Fewer => self.fewer(instance),
+            Phase::Leftover => return self.leftover(instance),
+        }
+        self.hopeless || self.stuck
+    }
+
+    /// Takes a plan if it is sound and better than the best so far.
+    pub fn accept(&mut self, instance: &Instance, chosen: Vec<Chosen>) -> bool {
+        let listed: Vec<(usize, &Pattern)> = chosen.iter().map(|c| (c.0, &c.1)).collect();
+        let cut = self.job.realised(instance, &listed);
+        let Ok(facts) = verify(instance, &cut) else {
+            return false;
+        };
+        let price = chosen
+            .iter()
+            .filter(|c| !c.1.counts.is_empty())
+            .map(|c| self.job.stock[c.0].price)
+            .sum();
+        let found = Found {
+            cut,
+            price,
+            leftover: facts.leftover,
+        };
+        if self.best.as_ref().is_none_or(|b| found.better_than(b)) {
+            self.best = Some(found);
+            true
+        } else {
+            false
+        }
+    }
+
+    fn costs(&self) -> Vec<f64> {
+        let top = self
+            .job
+            .stock
+            .iter()
+            .map(|s| s.price)
+            .max()
+            .unwrap_or(1)
+            .max(1) as f64;
+        self.job
+            .stock
+            .iter()
+            .map(|s| s.price as f64 / top)
+            .collect()
+    }
+
+    fn limits(&self) -> Vec<u32> {
+        self.job.stock.iter().map(|s| s.limit).collect()
+    }
+
+    /// Plans by filling boards in turn, and inequalities that need no search.
+    fn first(&mut self, instance: &Instance) {
+        let job = Rc::clone(&self.job);
+        let (have, cost) = (self.limits(), self.costs());
+        let by_length: Vec<u32> = (0..job.kinds.len() as u32).collect();
+        let mut plans = Vec::new();
+        plans.extend(greedy::plan(
+            &job,
+            &self.bins,
+            &have,
+            &cost,
+            &by_length,
+            &mut self.work,
+        ));
+        for b in 0..self.bins.len() {
+            // One board length at a time, where that is enough.
+            let mut only = vec![0; have.len()];
+            for (s, stock) in job.stock.iter().enumerate() {
+                if s == b || stock.price == 0 {
+                    only[s] = have[s];
+                }
+            }
+            if self.priced() && self.bins.len() > 1 {
+                plans.extend(greedy::plan(
+                    &job,
+                    &self.bins,
+                    &only,
+                    &cost,
+                    &by_length,
+                    &mut self.work,
+                ));
+            }
+        }
+        for plan in plans {
+            for (_, p) in &plan {
+                self.search.pool.add(p.clone());
+            }
+            self.accept(instance, plan);
+        }
+        self.simple_cuts();
+        if let Next::Found(n) = self.next(0, None) {
+            self.bound = n.price;
+        }
+        self.phase = Phase::Root;
+    }
+
+    /// Inequalities from length, number and halves.
+    fn simple_cuts(&mut self) {
+        let job = Rc::clone(&self.job);
+        let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).collect();
+        self.cuts.push(Cut {
+            need: job.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
+            value: lengths.clone(),
+            most: self
+                .bins
+                .iter()
+                .map(|&b| job.capacity(b).max(0.0))
+                .collect(),
+        });
+        let mut values = vec![vec![1.0; lengths.len()]];
+        if self.priced() {
+            values.push(lengths.clone());
+        }
+        for &bin in &self.bins {
+            let room = job.capacity(bin);
+            values.push(
+                lengths
+                    .iter()
+                    .map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 })
+                    .collect(),
+            );
+        }
+        for value in values {
+            self.push_cut(&value);
+        }
+    }
+
+    fn push_cut(&mut self, value: &[f64]) {
+        let job = Rc::clone(&self.job);
+        let value = dyadic(value);
+        if value.iter().all(|&v| v == 0.0) {
+            return;
+        }
+        let want = job.demand();
+        let most = if self.priced() {
+            let above = vec![f64::MAX; self.bins.len()];
+            self.search
+                .pricer
+                .price(
+                    &value,
+                    &want,
+                    &self.bins,
+                    &above,
+                    Effort::Improve,
+                    &mut self.work,
+                )
+                .upper
+        } else {
+            self.bins
+                .iter()
+                .map(|&b| most_by_rate(&job, &value, job.capacity(b)))
+                .collect()
+        };
+        let need = value
+            .iter()
+            .zip(&want)
+            .map(|(v, &q)| v * f64::from(q))
+            .sum();
+        self.cuts.push(Cut { value, most, need });
+    }
+
+    /// The cheapest fractional plan, roughly at first, with a dive; then its inequality.
+    fn root(&mut self, instance: &Instance) {
+        self.phase = Phase::Price;
+        if !self.priced() {
+            return;
+        }
+        let rough = self.job.mitered && !core::mem::replace(&mut self.dived, true);
+        if rough {
+            self.phase = Phase::Root;
+        }
+        let (have, cost, want) = (self.limits(), self.costs(), self.job.demand());
+        let bins = self.bins.clone();
+        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
+        let (job, below) = (Rc::clone(&self.job), self.best.as_ref().map(|b| b.price));
+        let (known, refuted) = (self.cuts.clone(), self.refuted.clone());
+        let enough = move |cut: &Cut| {
+            below.is_some_and(|below| {
+                let mut cuts = known.clone();
+                cuts.push(cut.clone());
+                let wanted = Wanted {
+                    stock: &job.stock,
+                    cuts: &cuts,
+                    tried: &[],
+                    refuted: &refuted,
+                    from: 0,
+                    below,
+                    fewer_than: None,
+                };
+                matches!(counts::next(&wanted, 20_000), Next::Nothing)
+            })
+        };
+        let task = Task {
+            want: &want,
+            bins: &bins,
+            have: &have,
+            cost: &cost,
+            feasibility: false,
+            thorough: !rough,
+            enough: if rough { None } else { Some(&enough) },
+            seed: 0,
+        };
+        let mut last = None;
+        let solved = simplex::solve(
+            &mut self.search.pricer,
+            &mut self.search.pool,
+            &task,
+            &mut last,
+            &mut self.work,
+        );
+        self.cuts.extend(last);
+        match solved {
+            Solved::Short(cut) => self.cuts.push(cut),
+            Solved::Solution(..) => {
+                // A dive pays where the plan at hand is not already as cheap as can be.
+                let cheapest = match self.next(0, None) {
+                    Next::Found(n) => n.price,
+                    _ => 0,
+                };
+                if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
+                    let depth = Depth {
+                        width: 1,
+                        dead_ends: 2,
+                        tail_nodes: 200,
+                        nodes: 0,
+                        seed: 0,
+                    };
+                    let found = self.search.dive(
+                        &want,
+                        &have,
+                        &bins,
+                        &cost,
+                        &self.cuts,
+                        depth,
+                        &mut self.work,
+                    );
+                    if let Some(plan) = found {
+                        self.accept(instance, plan);
+                    }
+                }
+            }
+            Solved::Unknown => {}
+        }
+    }
+
+    fn next(&mut self, from: i128, fewer_than: Option<u32>) -> Next {
+        let below = match (&self.best, fewer_than) {
+            (_, Some(_)) => from + 1,
+            (Some(b), None) => b.price,
+            (None, None) => i128::MAX / 4,
+        };
+        self.work.spend(20_000);
+        counts::next(
+            &Wanted {
+                stock: &self.job.stock,
+                cuts: &self.cuts,
+                tried: &self.tried,
+                refuted: &self.refuted,
+                from,
+                below,
+                fewer_than,
+            },
+            200_000,
+        )
+    }
+
+    /// The next cheapest numbers of boards: fill them or rule them out.
+    fn price(&mut self, instance: &Instance) {
+        let open = !self.tried.is_empty();
+        match self.next(self.bound, None) {
+            Next::Found(n) => {
+                if !open {
+                    self.bound = self.bound.max(n.price);
+                }
+                if !self.priced() {
+                    self.phase = Phase::Fewer;
+                    return;
+                }
+                let depth = Depth {
+                    width: 2,
+                    dead_ends: 4,
+                    tail_nodes: 400,
+                    nodes: 600,
+                    seed: 0,
+                };
+                self.judge(instance, &n.boards, depth);
+                if self.tried.len() > 60 {
+                    self.phase = Phase::Harder;
+                }
+            }
+            Next::Nothing if open => self.phase = Phase::Harder,
+            Next::Nothing => match &self.best {
+                Some(b) => {
+                    self.bound = b.price;
+                    self.price_proven = true;
+                    self.phase = Phase::Fewer;
+                }
+                None => self.hopeless = true,
+            },
+            Next::Unknown => self.phase = Phase::Fewer,
+        }
+    }
+
+    /// Fills so many boards, or rules them out, or notes that neither was possible.
+    fn judge(&mut self, instance: &Instance, boards: &[u32], depth: Depth) -> bool {
+        let want = self.job.demand();
+        let bins = self.bins.clone();
+        match self
+            .search
+            .fit(&want, &bins, boards, &self.cuts, depth, &mut self.work)
+        {
+            Verdict::Packed(plan) => {
+                if self.accept(instance, plan) {
+                    return true;
+                }
+                self.tried.push(boards.to_vec());
+            }
+            Verdict::Short(cut) => self.cuts.push(cut),
+            Verdict::Impossible => self.refuted.push(boards.to_vec()),
+            Verdict::Unknown => self.tried.push(boards.to_vec()),
+        }
+        false
+    }
+
+    /// Goes back, with more effort each round, to the numbers that stayed open.
+    fn harder(&mut self, instance: &Instance) {
+        self.round += 1;
+        let mut open = core::mem::take(&mut self.tried);
+        let price = |n: &[u32]| -> i128 {
+            n.iter()
+                .zip(&self.job.stock)
+                .map(|(&n, s)| i128::from(n) * s.price)
+                .sum()
+        };
+        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
+        open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
+        open.retain(|n| !self.cuts.iter().any(|c| c.refutes(n)));
+        let Some(first) = open.first().cloned() else {
+            self.phase = Phase::Price;
+            return;
+        };
+        self.bound = self.bound.max(price(&first));
+        self.tried = open.split_off(1);
+        // Many different dives; the complete search grows until it has seen everything.
+        let round = self.round as usize;
+        let depth = Depth {
+            width: 2 + round % 3,
+            dead_ends: 4 + 2 * round,
+            tail_nodes: 200 + 50 * round,
+            nodes: 500 << (round / 2).min(14),
+            seed: self.round,
+        };
+        self.judge(instance, &first, depth);
+        if self.round > 400 && self.best.is_some() {
+            self.phase = Phase::Fewer;
+        }
+    }
+
+    /// Fewer boards at the same price.
+    fn fewer(&mut self, instance: &Instance) {
+        let Some(best) = &self.best else {
+            self.stuck = true;
+            return;
+        };
+        let (price, total) = (best.price, best.cut.len() as u32);
+        if self.round < 1000 {
+            // Entering: what stayed open before was about cheaper plans.
+            self.round = 1000;
+            self.tried.clear();
+            // The price matters most: what is left of the budget goes to it.
+            self.work.left = self.work.left.min(AFTERWARDS);
+        }
+        match self.next(price, Some(total)) {
+            Next::Found(n) if self.priced() && self.tried.len() < 20 => {
+                let depth = Depth {
+                    width: 2,
+                    dead_ends: 4,
+                    tail_nodes: 400,
+                    nodes: 2000,
+                    seed: 0,
+                };
+                self.judge(instance, &n.boards, depth);
+            }
+            Next::Nothing => {
+                self.fewest_proven = self.tried.is_empty();
+                self.phase = Phase::Leftover;
+            }
+            _ => self.phase = Phase::Leftover,
+        }
+    }
+
+    /// A larger single leftover at the same price and number of boards.
+    fn leftover(&mut self, instance: &Instance) -> bool {
+        let mut state = core::mem::take(&mut self.leftovers);
+        let done = state.step(self, instance);
+        self.leftover_proven = done && state.proven();
+        self.leftovers = state;
+        done
+    }
+}
+
+/// The most value within a length, in fractions: value by value, the densest first.
+fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
+    let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).collect();
+    let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
+    crate::num::sort_by(&mut order, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
+    let (mut left, mut sum) = (room.max(0.0), 0.0);
+    for i in order {
+        let each = job.kinds[i].use_len.max(1e-12);
+        let n = (left / each).min(f64::from(job.kinds[i].qty));
+        sum += n * value[i];
+        left -= n * each;
+    }
+    // Whole values only where all are whole.
+    if value.iter().all(|v| *v == 0.0 || *v == 1.0) {
+        crate::num::floor(sum + 1e-9)
+    } else {
+        sum * (1.0 + 1e-12)
+    }
+}

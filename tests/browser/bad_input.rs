@@ -1,0 +1,119 @@
+//! Sizes that cannot be: each gets its sentence on the screen, the last answer stays and is marked old.
+
+use crate::driver::Browser;
+use crate::site::Site;
+use crate::{dist, visit};
+use serde_json::Value;
+
+/// A layout with good sizes, one of them made bad, and what the sentence has to say.
+const IMPOSSIBLE: [(&str, &str, &str, &str); 6] = [
+    (
+        "#/brace?opening_width=24&opening_height=36&strip_width=2&ends=rails",
+        "strip_width",
+        "30",
+        "narrower than 24 in",
+    ),
+    (
+        "#/post_legs?form=leg_length&post_width=3+1/2&footprint=17+1/2&leg_depth=1+1/2&foot=floor&long_point_length=10",
+        "footprint",
+        "3",
+        "more than the post is wide",
+    ),
+    (
+        "#/post_legs?form=leg_length&post_width=3+1/2&footprint=17+1/2&leg_depth=1+1/2&foot=floor&long_point_length=10",
+        "long_point_length",
+        "5",
+        "needs at least 7",
+    ),
+    (
+        "#/end_board?base_width=12&top_width=8&height=9&shoulder_height=3",
+        "shoulder_height",
+        "12",
+        "below the top",
+    ),
+    (
+        "#/brace?form=as_built&bottom=30&right=44&top=30&left=44&diagonal_up=53&strip_width=2",
+        "diagonal_up",
+        "80",
+        "shorter than 74 in",
+    ),
+    (
+        "#/brace?form=as_built&bottom=30&right=44&top=30&left=44&diagonal_up=53&strip_width=2",
+        "diagonal_up",
+        "10",
+        "longer than 14 in",
+    ),
+];
+
+/// As if typed, in one go: what stands in between is no case of its own.
+fn put(browser: &Browser, field: &str, text: &str) {
+    browser.run(&format!(
+        "document.querySelector('details.more').open = true; \
+         const e = document.querySelector('[data-test=field-{field}]'); e.value = {text:?}; \
+         e.dispatchEvent(new InputEvent('input', {{bubbles: true}}));"
+    ));
+}
+
+fn old(browser: &Browser, is: bool, what: &str) {
+    browser.until(
+        &format!("return (document.querySelector('.old-mark') !== null) === {is}"),
+        what,
+    );
+}
+
+#[test]
+fn an_impossible_piece_keeps_the_old_answer_and_says_the_limit() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    for (link, field, bad, said) in IMPOSSIBLE {
+        browser.go("about:blank");
+        browser.go(&format!("{}{link}", site.address));
+        browser.until(
+            "return document.querySelector('[data-test=setting]') !== null",
+            link,
+        );
+        old(&browser, false, link);
+        let before = browser.text("[data-test=setting]");
+        put(&browser, field, bad);
+        old(&browser, true, &format!("{link}: {bad}"));
+        let sentence = browser
+            .text(&format!("#said-{field}"))
+            .replace('\u{2009}', " ");
+        assert!(sentence.contains(said), "{field} {bad}: {sentence}");
+        assert_eq!(browser.text("[data-test=setting]"), before, "{field} {bad}");
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+#[test]
+fn every_text_that_is_no_length_is_told_beside_its_field() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!(
+        "{}#/brace?opening_width=30&opening_height=44&strip_width=2+1/2",
+        site.address
+    ));
+    browser.until(
+        "return document.querySelector('[data-test=setting]') !== null",
+        "an answer",
+    );
+    let before = browser.text("[data-test=setting]");
+    for bad in [
+        "", "abc", "1/0", "3/", "-4", "0", "1e308", "1e-400", "NaN", "٣",
+    ] {
+        put(&browser, "opening_width", bad);
+        old(&browser, true, bad);
+        let sentence = browser.text("#said-opening_width");
+        assert!(sentence.len() > 10, "{bad}: {sentence}");
+        assert_eq!(browser.text("[data-test=setting]"), before, "{bad}");
+        let invalid = browser.run(
+            "return document.querySelector('[data-test=field-opening_width]').getAttribute('aria-invalid')",
+        );
+        assert_eq!(invalid, Value::from("true"), "{bad}");
+        put(&browser, "opening_width", "30");
+        old(&browser, false, "a good text");
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

@@ -1,0 +1,247 @@
+//! What a hurried person does to a page: turns, goes back, opens it twice, loads it again.
+
+use crate::driver::Browser;
+use crate::site::Site;
+use crate::{STARTED, dist, visit};
+use serde_json::{Value, json};
+
+const EDIT: &str = "return document.querySelector('[data-test=edit]').value";
+
+fn open_brace() -> (Browser, Site) {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}#/brace", site.address));
+    browser.tap("[data-field=opening_width]");
+    browser.until(
+        "return document.querySelector('[data-test=edit]') !== null",
+        "the field",
+    );
+    (browser, site)
+}
+
+fn typed(browser: &Browser, text: &str) {
+    browser.until(
+        &format!("return document.querySelector('[data-test=edit]').value === {text:?}"),
+        text,
+    );
+}
+
+/// Keys go on from what stands in the field, whoever wrote it there: 30 in is 762 mm.
+#[test]
+fn another_unit_and_undo_in_the_middle_of_typing_are_not_overwritten() {
+    let (browser, _site) = open_brace();
+    for key in ["3", "0"] {
+        browser.tap(&format!("[data-key='{key}']"));
+    }
+    typed(&browser, "30");
+    browser.tap("[data-key=unit]");
+    browser.tap("[data-key=unit]");
+    typed(&browser, "762");
+    browser.tap("[data-key=plus]");
+    browser.tap("[data-key='8']");
+    typed(&browser, "762 + 8");
+    browser.tap("[data-test=undo]");
+    typed(&browser, "24");
+    browser.tap("[aria-label=Redo]");
+    typed(&browser, "762 + 8");
+    browser.tap("[data-test=undo]");
+    browser.tap("[data-key='1']");
+    // What is selected is replaced, otherwise the digit is added: never the text before the undo.
+    let now = browser.run(EDIT);
+    assert!([json!("1"), json!("241")].contains(&now), "{now}");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// The back button takes a sheet away first, then the screen; the way forward opens no sheet.
+#[test]
+fn the_back_button_lowers_a_sheet() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.tap("[data-test=ask-end_board]");
+    browser.tap("[data-test=strip]");
+    let sheet = "return document.querySelector('[role=dialog]') !== null";
+    browser.until(sheet, "the saw card");
+    browser.run("history.back()");
+    browser.until(
+        "return document.querySelector('[role=dialog]') === null",
+        "no sheet",
+    );
+    assert_eq!(browser.run("return location.hash"), json!("#/end_board"));
+    browser.tap("[data-test=paper]");
+    browser.until(sheet, "the paper sheet");
+    browser.tap("#sheet-close");
+    browser.until(
+        "return document.querySelector('[role=dialog]') === null && history.state === null",
+        "no sheet, and its step taken back",
+    );
+    browser.run("history.back()");
+    browser.until(
+        "return document.querySelector('.bench') !== null",
+        "the bench",
+    );
+}
+
+/// Two tabs show one bench: neither writes over what the other has kept.
+#[test]
+fn two_tabs_lose_nothing() {
+    let (browser, site) = open_brace();
+    let first = browser.tab();
+    let second = browser.new_tab();
+    browser.go(&format!("{}#/end_board", site.address));
+    browser.tap("[data-field=base_width]");
+    browser.tap("[data-key='1']");
+    browser.tap("[data-key='5']");
+    typed(&browser, "15");
+    browser.to_tab(&first);
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='3']");
+    typed(&browser, "33");
+    browser.to_tab(&second);
+    browser.tap("[data-key='add 1/2']");
+    typed(&browser, "15 1/2");
+    let kept = browser.run(
+        "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
+         .flatMap(d => d.typed).filter(t => ['opening_width', 'base_width'].includes(t.key)).map(t => t.text).sort()",
+    );
+    assert_eq!(kept, json!(["15 1/2", "33"]));
+}
+
+/// A bad text is there again after loading the page again, with its sentence and its field in view.
+#[test]
+fn loading_again_in_the_middle_of_a_bad_text_keeps_it() {
+    let (browser, _site) = open_brace();
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='divided by']");
+    typed(&browser, "3 / ");
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.until(
+        "return document.querySelector('[data-test=field-opening_width]')?.checkVisibility() === true",
+        "the field",
+    );
+    let text =
+        browser.run("return document.querySelector('[data-test=field-opening_width]').value");
+    assert_eq!(text, json!("3 / "));
+    assert!(browser.text("#said-opening_width").contains("missing"));
+}
+
+/// What cannot be read is said, set aside as it was, and the app starts.
+#[test]
+fn a_broken_store_is_set_aside_and_said() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    for broken in [
+        "{",
+        "[]",
+        "{\"offsquare\":1,\"bench\":{\"drafts\":[5],\"shop\":{\"unit\":\"parsec\"}}}",
+    ] {
+        browser.run(&format!(
+            "localStorage.setItem('offsquare.bench', {broken:?})"
+        ));
+        browser.run("delete document.documentElement.dataset.started; location.reload()");
+        browser.until(STARTED, "the app to start");
+        assert!(browser.text(".notice").contains("set aside"), "{broken}");
+        let aside = browser.run("return localStorage.getItem('offsquare.aside')");
+        assert_eq!(aside, json!(broken));
+        assert_ne!(
+            browser.run("return document.querySelector('[data-test=ask-brace]')"),
+            Value::Null
+        );
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A full or closed store: said once, and everything else works.
+#[test]
+fn a_full_or_closed_store_is_said_and_answers_go_on() {
+    let (browser, site) = open_brace();
+    browser.run(
+        "let s = 'x'.repeat(1 << 20), i = 0; while (s.length) { try { localStorage.setItem('f' + i++, s); } catch { s = s.slice(0, s.length >> 1); } }",
+    );
+    for key in ["3", "1", "plus", "1", "plus", "1", "plus", "1"] {
+        browser.tap(&format!("[data-key='{key}']"));
+    }
+    browser.until(
+        "return document.querySelector('.notice') !== null",
+        "a sentence",
+    );
+    assert!(browser.text(".notice").contains("full"));
+    assert!(browser.text(".old-mark").is_empty(), "the answer is new");
+    // The keypad is still whole under the sentence.
+    let below = browser.run(
+        "return document.querySelector('[data-key=next]').getBoundingClientRect().bottom <= innerHeight",
+    );
+    assert_eq!(below, Value::Bool(true));
+    drop(browser);
+
+    let browser = Browser::start();
+    browser.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({"source": "for (const s of ['localStorage', 'sessionStorage']) Object.defineProperty(window, s, {get() { throw new DOMException('closed', 'SecurityError'); }});"}),
+    );
+    browser.go(&format!("{}#/brace", site.address));
+    browser.until(STARTED, "the app to start without a store");
+    browser.until(
+        "return document.querySelector('[data-test=setting]') !== null",
+        "an answer",
+    );
+}
+
+/// Addresses that nobody made: a screen with words on it, every time.
+#[test]
+fn strange_addresses_still_show_a_screen() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    let long = format!("#/brace?opening_width={}", "9".repeat(9_000));
+    for fragment in [
+        "#/brace?opening_width=%F0%9F%AA%9A&strip_width=%00",
+        "#/brace?form=nope&opening_width=1e308",
+        "#/nowhere?x=1",
+        "#/brace?&&==&",
+        "#/post_legs?legs=77&post_width=-3",
+        "#%2Fbrace",
+        "#/brace#/shop",
+        "#/end_board?base_width=%ZZ",
+        long.as_str(),
+    ] {
+        browser.go("about:blank");
+        browser.go(&format!("{}{fragment}", site.address));
+        browser.until(STARTED, "the app to start");
+        assert!(browser.seen("h1").len() > 3, "{fragment:.60}");
+        let seen = browser.seen("body");
+        assert!(
+            seen.len() > 60 && !seen.contains("NaN"),
+            "{fragment:.60}: {seen}"
+        );
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// Turned, narrow, with letters twice as large: no screen is wider than the device, keys are in reach.
+#[test]
+fn narrow_turned_and_large_print_screens_hold_together() {
+    let (browser, site) = open_brace();
+    let fits = "return document.documentElement.scrollWidth <= innerWidth + 1";
+    let reach = "const r = document.querySelector('[data-key=next]').getBoundingClientRect(); return r.bottom <= innerHeight + 1 && r.right <= innerWidth + 1";
+    for (width, height) in [(360, 740), (740, 360), (320, 640), (360, 740)] {
+        browser.screen(width, height);
+        browser.until(fits, &format!("{width} x {height} fits"));
+        browser.until(reach, &format!("{width} x {height}: the keypad in reach"));
+        // The drawing is as large as its frame again.
+        browser.until(
+            "const s = document.querySelector('.drawing svg'); const r = s.getBoundingClientRect(); return Math.abs(s.viewBox.baseVal.width - r.width) < 2",
+            "the drawing to follow",
+        );
+    }
+    browser.tap("[data-key=done]");
+    browser.screen(320, 640);
+    for fragment in ["#/", "#/shop", "#/brace", "#/post_legs", "#/end_board"] {
+        browser.go(&format!("{}{fragment}", site.address));
+        browser.until(STARTED, "the app to start");
+        browser.until(fits, &format!("{fragment} fits in 320"));
+    }
+}
