@@ -5,3 +5,4 @@ mod labels;
 mod random;
 mod scale;
 mod solids;
+mod wraps;

@@ -201,3 +201,47 @@ fn what_is_no_solid_gives_no_lines() {
     };
     assert!(axonometric(&[bad], View::CORNER).items.is_empty());
 }
+
+/// However it is turned it takes the same room, its faces in sight are filled, and the words follow.
+#[test]
+fn a_turned_solid_keeps_its_room_and_says_where_the_eye_is() {
+    use offsquare_core::drawing::turnable;
+    let boards = [cube(0.0, 0.0), cube(0.0, 3.0)];
+    let room = |v: View| {
+        let (lo, hi) = turnable(&boards, v).bounds().expect("a picture");
+        (hi.x - lo.x, hi.y - lo.y)
+    };
+    let (w, h) = room(View::CORNER);
+    let mut view = View::CORNER;
+    for step in 0..30 {
+        view = view.turned(37.0, if step % 2 == 0 { 50.0 } else { -45.0 });
+        let (x, y) = room(view);
+        assert!((x - w).abs() < 1e-12 && (y - h).abs() < 1e-12);
+        assert!((0.0..360.0).contains(&view.turn.0) && view.tilt.0.abs() <= 90.0);
+    }
+    // A cube seen from a corner shows three of its six faces.
+    let faces = |scene: &Scene| {
+        let is_face = |i: &&Item| {
+            matches!(
+                i,
+                Item::Shape {
+                    role: Role::Face,
+                    ..
+                }
+            )
+        };
+        scene.items.iter().filter(is_face).count()
+    };
+    assert_eq!(faces(&turnable(&boards, View::CORNER)), 6);
+    assert_eq!(faces(&turnable(&boards, View::FRONT)), 2);
+    for (turn, tilt, words) in [
+        (0.0, 0.0, "seen from the front"),
+        (-40.0, 20.0, "seen from the front left, above"),
+        (100.0, -30.0, "seen from the right, below"),
+        (190.0, 0.0, "seen from the back"),
+        (0.0, 90.0, "seen from straight above, the front toward you"),
+    ] {
+        assert_eq!(View::FRONT.turned(turn, tilt).words(), words);
+    }
+    assert!(turnable(&[], View::CORNER).items.is_empty());
+}

@@ -10,3 +10,4 @@ mod invented;
 mod json;
 mod roots;
 mod saw;
+mod seen;

@@ -13,6 +13,7 @@ mod place;
 mod runs;
 mod solid;
 mod template;
+mod wrap;
 
 pub use board::{BoardOnSaw, board_on_saw};
 pub use dress::{lay_out, lay_out_with, true_size};

@@ -23,8 +23,8 @@ pub struct Template {
 
 /// Stock shown past an end that is cut off, and from the cut inwards. Inches: 10 mm is enough for
 /// the X, 65 mm for the name.
-const PAST: f64 = 10.0 / 25.4;
-const BODY: f64 = 65.0 / 25.4;
+pub(super) const PAST: f64 = 10.0 / 25.4;
+pub(super) const BODY: f64 = 65.0 / 25.4;
 /// From a line to cut on to the X beside it.
 const TO_X: f64 = 6.0 / 25.4;
 /// Coordinates that differ by less are the same corner.
@@ -57,6 +57,9 @@ fn is_slanted(cut: &Cut) -> bool {
 fn of_part(part: &Part, style: &Style) -> Vec<Template> {
     if part.marks.is_empty() && !part.cuts.iter().any(is_slanted) {
         return Vec::new();
+    }
+    if part.stock == StockShape::Round {
+        return super::wrap::wraps(part, style);
     }
     let ends = [End::Left, End::Right];
     let reach = ends.map(|end| end_reach(part, end));
@@ -269,7 +272,7 @@ fn dimension(
 }
 
 /// Name, count and grain on the part that is kept, between two places along it.
-fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f64) {
+pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f64) {
     let (low, high) = (from.min(to), from.max(to));
     let span = high - low;
     let middle = low + span / 2.0;
@@ -455,7 +458,7 @@ fn reading(scene: &mut Scene, cut: &Cut, part: &Part) {
     });
 }
 
-fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
+pub(super) fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
     Template {
         name: part.name.to_string(),
         count: part.count,
@@ -466,7 +469,7 @@ fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
 }
 
 /// One line: "Lower end, on the rail: 31.5° off square, swing left; the cut meets the edge at 58.5°".
-fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
+pub(super) fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
     let mut text = match cut.name.as_ref() {
         "" => Text::default(),
         name => say![format!("{name}: ")],

@@ -157,7 +157,8 @@ impl Rack {
     /// ```
     /// use offsquare_core::{rack::Rack, units::Length};
     /// // 2 1/2 by 3/4 in is a dressed 1×3.
-    /// let found = Rack::default().suiting(Some(Length(2.5)), Some(Length(0.75))).unwrap();
+    /// let rack = Rack::default();
+    /// let found = rack.suiting(Some(Length(2.5)), Some(Length(0.75))).unwrap();
     /// assert_eq!(found.name, "1×3 pine");
     /// ```
     pub fn suiting(&self, seen: Option<Length>, away: Option<Length>) -> Option<&Stock> {

@@ -109,11 +109,13 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
             value: Quantity::Angle(cut.miter),
             source: Source::Computed(cut.miter_key.unwrap_or("miter")),
         });
+        // Along what is cut: of a slope above a shoulder that is not the whole width.
+        let (left, right) = (from.x.min(to.x), from.x.max(to.x));
         scene.computed(
-            Point::new(low, 0.0),
-            Point::new(high, 0.0),
+            Point::new(left, 0.0),
+            Point::new(right, 0.0),
             -1,
-            Quantity::Length(Length(steep)),
+            Quantity::Length(Length(right - left)),
             "tape_mark",
         );
     }
@@ -195,6 +197,7 @@ fn kept(
         }
     }
     if let [a, b] = broken[..] {
+        scene.shape(shown.clone(), Role::Face);
         // Open where the board goes on.
         for i in 0..shown.len() {
             let (from, to) = (shown[i], shown[(i + 1) % shown.len()]);

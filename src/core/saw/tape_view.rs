@@ -18,6 +18,9 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
         return None;
     }
     let seen = part.seen.0;
+    if (cut.to.y - cut.from.y).abs() < seen * (1.0 - 1e-9) {
+        return Some(part_of_the_width(part, cut));
+    }
     let (across, down) = slopes(cut.miter, cut.swing, cut.bevel, cut.lean);
     let thick = part.away.map_or(0.0, |a| a.0);
     let (start, fold) = (Point::ORIGIN, Point::new(across * seen, seen));
@@ -79,4 +82,36 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
         square(&mut scene, fold, end, 1, "edge_tape_mark");
     }
     Some(scene)
+}
+
+/// A cut that does not run across the whole width (a slope above a shoulder): the board, its line and
+/// the tape mark that belongs to it.
+fn part_of_the_width(part: &Part, cut: &Cut) -> Scene {
+    let mut scene = Scene::new();
+    scene.shape(part.outline.0.clone(), Role::Stock);
+    let (low, high) = if cut.from.y < cut.to.y {
+        (cut.from, cut.to)
+    } else {
+        (cut.to, cut.from)
+    };
+    scene.line(low, high, Role::Cut);
+    let foot = Point::new(low.x, high.y);
+    scene.line(low, foot, Role::Center);
+    let (a, b) = if foot.x < high.x {
+        (foot, high)
+    } else {
+        (high, foot)
+    };
+    let run = Quantity::Length(Length(b.x - a.x));
+    if b.x > a.x {
+        scene.computed(a, b, 1, run, "tape_mark");
+    }
+    scene.computed(
+        Point::new(low.x, low.y),
+        foot,
+        if high.x > low.x { 1 } else { -1 },
+        Quantity::Length(Length(high.y - low.y)),
+        "across",
+    );
+    scene
 }

@@ -6,7 +6,10 @@ kernel measured, under the door's keys; `cuts` holds the settings of the parts' 
 
 import json
 import pathlib
+import sys
 from importlib.metadata import version
+
+sys.dont_write_bytecode = True
 
 import boxes
 import crossed

@@ -61,7 +61,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 { row("Shorter edge", length(whole.short_edge)) }
                 { row("Whole length, for buying", length(part.length)) }
             </dl>
-            { said(wording::cut_in_short(a), style) }
+            if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
@@ -115,6 +115,7 @@ pub fn ways_out(
     };
     html! {
         <>
+            { said(wording::cut_in_short(a), style) }
             <h3>{ "Past this saw: what to do, safest first" }</h3>
             <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
         </>

@@ -219,7 +219,11 @@ pub struct FigureProps {
 /// A scene with its sizes, to look at.
 #[component]
 pub fn Figure(props: &FigureProps) -> Html {
-    figure(&props.scene, &props.style, 344.0, 230.0, &props.label)
+    // As high as it needs to be for its width.
+    let h = props.scene.bounds().map_or(230.0, |(lo, hi)| {
+        (96.0 + 290.0 * (hi.y - lo.y) / (hi.x - lo.x).max(1e-9)).clamp(130.0, 300.0)
+    });
+    figure(&props.scene, &props.style, 344.0, h, &props.label)
 }
 
 /// The same as a plain picture, `width` by `height`.

@@ -89,7 +89,10 @@ pub fn Strip(props: &StripProps) -> Html {
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
                         <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"))} data-test="setting" aria-live="polite">
-                            if a.lay().is_none() { <Degrees angle={set.miter} /> }
+                            if a.lay().is_none() {
+                                <Degrees angle={set.miter} />
+                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small><Degrees angle={set.bevel} /> }
+                            }
                             else { <Setting miter={set.set_miter} bevel={set.set_bevel} /> }
                         </span>
                         <span class="beside">

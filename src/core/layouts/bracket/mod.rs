@@ -3,6 +3,7 @@
 //! Frame: the inside corner is the origin, leg A's inside edge runs along +x, leg B's along the
 //! corner angle counter-clockwise from it. Leg lengths are overall, along the outside.
 
+mod member;
 mod picture;
 
 use super::field::{choice, length, maybe_length, option};
@@ -15,6 +16,7 @@ use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
+use member::Member;
 
 /// The layout "bracket".
 pub struct Bracket;
@@ -415,86 +417,6 @@ fn answers(k: &Knee, inputs: &Inputs) -> Answers {
         a.group(key, g);
     }
     a
-}
-
-/// One leg as it is cut: x from its outer corner end, outer edge at y = 0.
-struct Member {
-    reading: f64,
-    outer_edge: f64,
-    inner_edge: f64,
-    /// How far the inner edge starts behind the outer one at the corner.
-    inner_behind: f64,
-}
-
-impl Member {
-    fn of(k: &Knee, inputs: &Inputs, is_a: bool) -> Member {
-        let (outer, inside) = if is_a {
-            (k.leg_a, k.inside_a)
-        } else {
-            (k.leg_b, k.inside_b)
-        };
-        let (sin, cos) = (num::sin_deg(k.corner), num::cos_deg(k.corner));
-        let (outer_edge, inner_edge) = match inputs.choice("joint") {
-            Some("a_through") | Some("b_through") => {
-                let through = (inputs.choice("joint") == Some("a_through")) == is_a;
-                if through {
-                    (outer, inside + k.leg_width / sin)
-                } else {
-                    (inside + k.leg_width * cos / sin, inside)
-                }
-            }
-            _ => (outer, inside),
-        };
-        let inner_behind = outer_edge - inner_edge;
-        Member {
-            reading: num::atan2_deg(inner_behind.abs(), k.leg_width),
-            outer_edge,
-            inner_edge,
-            inner_behind,
-        }
-    }
-
-    /// What comes off the free end's outer corner; 0 where it is left square.
-    fn clip(&self, k: &Knee, inputs: &Inputs) -> f64 {
-        if inputs.choice("free_ends") == Some("clipped") {
-            inputs.length("clip").map_or(k.leg_width / 2.0, |l| l.0)
-        } else {
-            0.0
-        }
-    }
-
-    fn part(&self, k: &Knee, inputs: &Inputs, name: &'static str, key: &'static str) -> Part {
-        let w = k.leg_width;
-        let long = self.outer_edge;
-        let cut = |name, miter_key| CutName { name, miter_key };
-        let mut right = vec![Point::new(long, 0.0), Point::new(long, w)];
-        let mut names = vec![cut("Corner end", Some(key)), cut("Free end", None)];
-        if inputs.choice("free_ends") == Some("clipped") {
-            let clip = self.clip(k, inputs);
-            right = vec![
-                Point::new(long - clip, 0.0),
-                Point::new(long, clip),
-                Point::new(long, w),
-            ];
-            names = vec![
-                cut("Corner end", Some(key)),
-                cut("Clip", None),
-                cut("Free end", None),
-            ];
-            if clip == w {
-                right.pop();
-                names.pop();
-            }
-        }
-        Part::stick(
-            name,
-            Length(w),
-            inputs.length("thickness"),
-            &[Point::ORIGIN, Point::new(self.inner_behind, w)],
-            &right,
-            &names,
-        )
-    }
 }
 
 fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {

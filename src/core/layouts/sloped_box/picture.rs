@@ -76,14 +76,15 @@ pub struct Told {
     pub thickness: &'static str,
 }
 
-/// A board's face with its three sizes, its section to the right; gives back how high both stand.
-fn board(scene: &mut Scene, b: &Board, told: &Told, low: f64) -> f64 {
+/// A board's outer face with its three sizes, its lower left at (`left`, 0), the slant on its left or on
+/// its right; gives back how wide it is.
+fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool) -> f64 {
     let slant = b.slant();
-    let run = b.grown / 2.0;
     let longest = b.outer.max(b.top());
-    let middle = longest / 2.0;
-    let p = |half: f64, y: f64| Point::new(middle + half, low + y);
-    let (half, top) = (b.outer / 2.0, b.outer / 2.0 + run);
+    let middle = left + longest / 2.0;
+    let p = |half: f64, y: f64| Point::new(middle + half, y);
+    let (half, top) = (b.outer / 2.0, b.top() / 2.0);
+    let at = if slant_right { left + longest } else { left };
     let face = [p(-half, 0.0), p(half, 0.0), p(top, slant), p(-top, slant)];
     scene
         .shape(face.to_vec(), Role::Stock)
@@ -104,18 +105,23 @@ fn board(scene: &mut Scene, b: &Board, told: &Told, low: f64) -> f64 {
             told.top,
         )
         .computed(
-            Point::new(0.0, low + slant),
-            Point::new(0.0, low),
-            -1,
+            Point::new(at, slant),
+            Point::new(at, 0.0),
+            if slant_right { 1 } else { -1 },
             Quantity::Length(Length(slant)),
             told.slant,
         )
         .label(p(0.0, slant / 2.0), say![told.title], Role::Frame);
-    // The section, its outer face to the right.
+    longest
+}
+
+/// A board's section as it stands, its outer face to the right, with the height if it is the last; gives
+/// back how wide it is.
+fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point, last: bool) -> f64 {
     let out = b.height * num::tan_deg(b.tilt);
     let level = b.thickness / num::cos_deg(b.tilt);
-    let foot = longest * 1.25 + level + (-out).max(0.0);
-    let s = |x: f64, y: f64| Point::new(foot + x, low + y);
+    let foot = low.x + level + (-out).max(0.0);
+    let s = |x: f64, y: f64| Point::new(foot + x, low.y + y);
     scene
         .shape(
             vec![
@@ -127,13 +133,6 @@ fn board(scene: &mut Scene, b: &Board, told: &Told, low: f64) -> f64 {
             Role::Stock,
         )
         .line(s(0.0, 0.0), s(0.0, b.height), Role::Center)
-        .given(
-            s(out.max(0.0), 0.0),
-            s(out.max(0.0), b.height),
-            -1,
-            Quantity::Length(Length(b.height)),
-            "height",
-        )
         .add(Item::AngleMark {
             at: s(0.0, 0.0),
             from: Angle(90.0 - b.tilt.max(0.0)),
@@ -141,9 +140,17 @@ fn board(scene: &mut Scene, b: &Board, told: &Told, low: f64) -> f64 {
             value: Quantity::Angle(Angle(b.tilt)),
             source: Source::Given(told.tilt),
         });
-    // Its thickness, square to the faces, at half height.
-    let half = b.height / 2.0;
-    let on = s(out / 2.0, half);
+    if last {
+        scene.given(
+            s(out.max(0.0), 0.0),
+            s(out.max(0.0), b.height),
+            -1,
+            Quantity::Length(Length(b.height)),
+            "height",
+        );
+    }
+    // Its thickness, square to the faces, a third up.
+    let on = s(out / 3.0, b.height / 3.0);
     let inside = Point::new(
         on.x - b.thickness * num::cos_deg(b.tilt),
         on.y + b.thickness * num::sin_deg(b.tilt),
@@ -155,24 +162,32 @@ fn board(scene: &mut Scene, b: &Board, told: &Told, low: f64) -> f64 {
         Quantity::Length(Length(b.thickness)),
         told.thickness,
     );
-    slant.max(b.height)
+    level + out.abs()
 }
 
-/// Boards from the bottom up, the plan above them.
+/// Boards side by side below, the plan above them, the boards' sections beside it. `given` are sizes on
+/// the plan.
 pub fn picture(
     boards: &[(&Board, Told)],
     plan: &Plan,
     given: &[(Point, Point, Length, &'static str)],
 ) -> Scene {
     let mut scene = Scene::new();
-    let mut low = 0.0;
-    for (b, told) in boards {
-        low += board(&mut scene, b, told, low) * 1.4;
-    }
     let (x, y) = plan.half();
-    let at = Point::new(x, low + y);
+    // Room for the sizes between.
+    let gap = 0.4 * (x + y);
+    let mut left = 0.0;
+    let mut high: f64 = 0.0;
+    for (i, (b, told)) in boards.iter().enumerate() {
+        left += face(&mut scene, b, told, left, i > 0) + 0.6 * gap;
+        high = high.max(b.slant());
+    }
+    let at = Point::new(x, high + gap + y);
     plan.draw(&mut scene, at);
-    scene.label(at, say!["From above"], Role::Frame);
+    let mut low = Point::new(2.0 * x + gap, high + gap);
+    for (i, (b, told)) in boards.iter().enumerate() {
+        low.x += section(&mut scene, b, told, low, i + 1 == boards.len()) + gap;
+    }
     for (from, to, length, key) in given {
         let place = |p: &Point| Point::new(at.x + p.x, at.y + p.y);
         scene.given(place(from), place(to), -1, Quantity::Length(*length), key);

@@ -177,7 +177,7 @@ fn figure(board: &Board, half: f64, lost: f64) -> Scene {
         inner_top,
     };
     let told = picture::Told {
-        title: "One side, outer face",
+        title: "Outer face",
         bottom: Source::Given("outer_bottom_side"),
         top: "outer_top_width",
         slant: "slant_height",

@@ -332,7 +332,7 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
     ];
     let [f, s] = boards;
     let sides = picture::Told {
-        title: "Sides, outer face",
+        title: "Side",
         bottom: Source::Computed("side.outer_bottom_width"),
         top: "side.outer_top_width",
         slant: "side.slant_height",
@@ -340,12 +340,12 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
         thickness: "thickness_side",
     };
     let fronts = picture::Told {
-        title: "Front and back, outer face",
+        title: "Front",
         bottom: Source::Computed("front.outer_bottom_width"),
         top: "front.outer_top_width",
         slant: "front.slant_height",
         tilt: "tilt_front_deg",
         thickness: "thickness_front",
     };
-    picture::picture(&[(s, sides), (f, fronts)], &plan, &given)
+    picture::picture(&[(f, fronts), (s, sides)], &plan, &given)
 }

@@ -3,6 +3,7 @@
 //! Frame: 0 is the left end of the length; all marks run from there, so no error adds up.
 
 mod picture;
+mod rounded;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
@@ -13,6 +14,7 @@ use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
+use rounded::rounded;
 
 /// The layout "spacing".
 pub struct Spacing;
@@ -417,52 +419,6 @@ fn widest(
         .with_limit(Quantity::Length(least)));
     }
     Ok(n as u32)
-}
-
-/// Nearest whole number of steps, exact halves upwards in spite of binary fractions.
-fn steps(at: f64, step: f64) -> f64 {
-    let v = at / step;
-    num::floor(v + 0.5 + 1e-9 * (1.0 + v.abs() * 1e-6))
-}
-
-/// Each center rounded by itself; the last error if one rounded distance were stepped off instead
-/// (where the last mark would land less where it belongs).
-///
-/// Example: 7 holes 1 1/2 wide in 36 in: gaps of 3 3/16 strong; each mark within 1/32 in.
-fn rounded(
-    centres: &[f64],
-    distance: Option<f64>,
-    step: f64,
-    list: &dyn Fn(&[f64]) -> Answer,
-) -> Answers {
-    let numerators: Vec<f64> = centres.iter().map(|c| steps(*c, step)).collect();
-    let marks: Vec<f64> = numerators.iter().map(|n| n * step).collect();
-    let worst = marks
-        .iter()
-        .zip(centres)
-        .fold(0.0, |m: f64, (a, b)| m.max((a - b).abs()));
-    let stepped = match (numerators.first(), centres.last(), distance) {
-        (Some(first), Some(last), Some(distance)) => {
-            let n = centres.len() as f64 - 1.0;
-            (first + n * steps(distance, step)) * step - last
-        }
-        (Some(first), Some(last), None) => first * step - last,
-        _ => 0.0,
-    };
-    let mut out = Answers::new();
-    out.put(
-        "mark_numerators",
-        Answer::List(
-            numerators
-                .iter()
-                .map(|n| Answer::Quantity(Quantity::Count(*n)))
-                .collect(),
-        ),
-    )
-    .put("marks", list(&marks))
-    .length("largest_error", worst)
-    .length("last_mark_error_if_stepped_off", stepped);
-    out
 }
 
 fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &mut Solution) {

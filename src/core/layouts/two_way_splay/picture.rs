@@ -16,7 +16,7 @@ pub fn leg(leg: Leg, sizes: Option<Sizes>, solid: &Solid) -> Scene {
         Some(s) => pair(&mut scene, leg, solid, Eye::FRONT, 0.0, &s.wide()),
         None => single(&mut scene, leg, solid, Eye::FRONT, 0.0),
     };
-    let gap = front + 0.4 * leg.height.0;
+    let gap = front + 0.5 * leg.height.0;
     let right = match sizes {
         Some(s) => pair(&mut scene, leg, solid, Eye::SIDE, gap, &s.deep()),
         None => single(&mut scene, leg, solid, Eye::SIDE, gap),
@@ -92,11 +92,13 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
         value: Quantity::Angle(lean),
         source: Source::Given(key),
     });
-    title(
-        scene,
-        front,
-        Point::new(left + (most - least) / 2.0, h * 1.08),
-    );
+    // Between the two views, on its own side.
+    let beside = if front {
+        Point::new(left + most - least + 0.2 * h, 0.65 * h)
+    } else {
+        Point::new(left - 0.2 * h, 0.35 * h)
+    };
+    title(scene, front, beside);
     left + most - least
 }
 
@@ -138,8 +140,7 @@ fn pair(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64, sizes: 
             1,
             Quantity::Length(sizes.top),
             sizes.keys.1,
-        )
-        .line(at(0.0, 0.0), at(0.0, h), Role::Center);
+        );
     if front {
         scene.given(
             at(-end, h),

@@ -3,15 +3,16 @@
 //! Frame: 0 is the left end of the board; every mark is measured from there (and from the start of
 //! its own section), so no error adds up.
 
+mod picture;
+
 use super::field::{choice, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::geometry::{Point, Vector};
+use crate::geometry::Point;
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
-use crate::scene::{Item, Role, Scene};
 use crate::units::{Length, Quantity};
 
 /// The layout "marks".
@@ -426,78 +427,5 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .collect();
         solution.parts.push(part);
     }
-    solution.figure = picture(scale, spacing);
-}
-
-fn picture(scale: &Scale, spacing: Length) -> Scene {
-    let mut scene = Scene::new();
-    let (l, w) = (scale.board, scale.width);
-    scene.shape(
-        vec![
-            Point::ORIGIN,
-            Point::new(l, 0.0),
-            Point::new(l, w),
-            Point::new(0.0, w),
-        ],
-        Role::Stock,
-    );
-    for i in 1..scale.sections.min(50) {
-        let x = scale.section_length() * i as f64;
-        scene.line(Point::new(x, 0.0), Point::new(x, w), Role::Cut);
-    }
-    // Figures that would run into each other on a small screen are left out.
-    let figures = scale.marks.iter().filter(|m| m.figure.is_some()).count();
-    let every = figures.div_ceil(16).max(1);
-    let mut seen = 0;
-    for m in &scale.marks {
-        let (from, to) = scale.line(m, m.at);
-        scene.line(from, to, Role::Mark);
-        if let Some(f) = m.figure {
-            if seen % every == 0 {
-                let y = if scale.far {
-                    from.y - w * 0.15
-                } else {
-                    to.y + w * 0.15
-                };
-                scene.add(Item::Label {
-                    at: Point::new(m.at, y),
-                    text: say![Quantity::Count(f)],
-                    role: Role::Mark,
-                });
-            }
-            seen += 1;
-        }
-    }
-    let size = |l: f64| Quantity::Length(Length(l));
-    scene.given(
-        Point::ORIGIN,
-        Point::new(l, 0.0),
-        -2,
-        size(l),
-        "board_length",
-    );
-    if let Some(first) = scale.marks.first() {
-        scene.given(
-            Point::ORIGIN,
-            Point::new(first.at, 0.0),
-            -1,
-            size(first.at),
-            "offset",
-        );
-        scene.add(Item::Handle {
-            at: Point::new(first.at, w / 2.0),
-            field: "offset",
-            per_inch: Vector::new(1.0, 0.0),
-        });
-        if let Some(second) = scale.marks.get(1) {
-            scene.given(
-                Point::new(first.at, w),
-                Point::new(second.at, w),
-                1,
-                Quantity::Length(spacing),
-                "spacing",
-            );
-        }
-    }
-    scene
+    solution.figure = picture::picture(scale, spacing);
 }
