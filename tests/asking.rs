@@ -1,18 +1,10 @@
 //! Requests to the JSON door, and what is read out of their replies.
 
-use offsquare_core::{boards, door, json};
 use serde_json::{Map, Value, json};
 
-/// The JSON door as a program meets it, text in and text out; a general-purpose library writes and reads the texts.
+/// The JSON door.
 pub fn solve(request: &Value) -> Value {
-    let request = json::read(&request.to_string()).expect("what serde_json wrote is JSON");
-    serde_json::from_str(&door::solve_value(&request).to_string()).expect("a reply is JSON")
-}
-
-/// The planner's JSON door, in the same way.
-pub fn plan(instance: &Value) -> Value {
-    let plan = boards::plan_text(&instance.to_string()).to_string();
-    serde_json::from_str(&plan).expect("a plan is JSON")
+    offsquare_core::door::solve_value(request)
 }
 
 pub fn ask_in(unit: &str, layout: &str, inputs: &Value) -> Value {

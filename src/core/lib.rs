@@ -11,7 +11,7 @@ pub mod drawing;
 pub mod facts;
 pub mod geometry;
 pub mod inputs;
-pub mod json;
+pub mod kept;
 pub mod layouts;
 pub mod num;
 pub mod parts;

@@ -4,11 +4,11 @@
 //! counted, so that it can be said. Written without generic code, because every type of the shop would
 //! otherwise bring its own reader and writer along.
 
-use crate::json::{Map, Value};
+use serde_json::{Map, Value};
 
 /// A record being read or written.
 pub struct Record {
-    map: Map,
+    map: Map<String, Value>,
     writes: bool,
     /// Fields and rows that could not be read.
     pub wrong: u32,
@@ -34,7 +34,7 @@ pub trait Stored: Default {
 /// }
 /// let stored = write(&mut Peg { length: 2.5, count: 3 });
 /// assert_eq!(stored.to_string(), r#"{"length":2.5,"count":3}"#);
-/// let (peg, wrong) = read::<Peg>(&offsquare_core::json!({"length": 2.5, "count": "three"}));
+/// let (peg, wrong) = read::<Peg>(&serde_json::json!({"length": 2.5, "count": "three"}));
 /// assert_eq!((peg, wrong), (Peg { length: 2.5, count: 0 }, 1));
 /// ```
 pub fn write<T: Stored>(value: &mut T) -> Value {

@@ -8,8 +8,7 @@ mod rectangles;
 mod sheets;
 mod strips;
 
-use offsquare_core::boards::{Answer, Planner, plan, verify};
-use offsquare_tests::asking::plan as plan_value;
+use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {

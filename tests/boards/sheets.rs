@@ -5,7 +5,7 @@ use crate::rectangles::{compare, planned, planned_within, small};
 use offsquare_core::boards::guillotine::{
     BoardKind, Cut, Instance, PartKind, Planner, verify_plan,
 };
-use offsquare_tests::asking::plan as plan_value;
+use offsquare_core::boards::plan_value;
 use serde_json::json;
 
 fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {

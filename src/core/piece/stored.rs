@@ -1,7 +1,7 @@
 //! How parts, rack and boards are stored.
 
 use super::work::{Source, Work};
-use crate::json::Kept as _;
+use crate::kept::Kept as _;
 use crate::record::{Record, Stored};
 
 /// A part that the maker took off the list.

@@ -3,14 +3,14 @@
 
 mod work;
 
-use crate::json;
-use crate::json::{Kept, Value};
 use crate::kept;
+use crate::kept::Kept;
 use crate::layouts;
 use crate::piece::{Draft, Shop, Work};
 use crate::record;
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
+use serde_json::{Value, json};
 
 /// The shape that is written today.
 ///
@@ -117,7 +117,7 @@ pub fn read(text: &str) -> Opened {
         bench: Bench::default(),
         repaired: Vec::new(),
     };
-    let Ok(whole) = json::read(text) else {
+    let Ok(whole) = serde_json::from_str::<Value>(text) else {
         opened
             .repaired
             .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());

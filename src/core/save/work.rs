@@ -2,12 +2,12 @@
 //! its range, and said where it was not.
 
 use crate::cutlist::{Entry, PartEnd};
-use crate::json::Value;
 use crate::layouts;
 use crate::piece::{MOST_BATCH, Work};
 use crate::rack::{Owned, Stock};
 use crate::record;
 use crate::units::{Length, Money};
+use serde_json::Value;
 
 pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     let Some(stored) = body.get("work") else {
