@@ -11,6 +11,7 @@ pub mod drawing;
 pub mod facts;
 pub mod geometry;
 pub mod inputs;
+pub mod kept;
 pub mod layouts;
 pub mod num;
 pub mod parts;

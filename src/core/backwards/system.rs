@@ -6,7 +6,6 @@ use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
 use crate::problem::{Level, Problem};
 use crate::units::{Length, Quantity};
-use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// An answer that must come out.
@@ -102,6 +101,9 @@ enum Grid {
 
 type Values = Rc<Vec<(&'static str, f64)>>;
 
+/// Values found, by the bits of where; in order of the bits.
+type Memo = Vec<(u64, Values)>;
+
 /// Unknown inputs and as many wishes.
 pub(super) struct System {
     layout: &'static dyn Layout,
@@ -115,7 +117,7 @@ pub(super) struct System {
     /// Largest length around: what "small" and "large" mean.
     scale: f64,
     /// Values of the first wish that were computed already, by the first unknown.
-    memo: BTreeMap<u64, Values>,
+    memo: Memo,
 }
 
 impl System {
@@ -134,7 +136,7 @@ impl System {
             wishes,
             near: false,
             way: None,
-            memo: BTreeMap::new(),
+            memo: Memo::new(),
         }
     }
     /// Looks only around the present values: for small changes.
@@ -167,7 +169,7 @@ impl System {
                 search
             } else {
                 self.wishes.rotate_left(1);
-                self.level(&base, 0, &mut BTreeMap::new())
+                self.level(&base, 0, &mut Memo::new())
             };
             let done = !search.hits.is_empty();
             if turn == 0 || done {
@@ -192,20 +194,21 @@ impl System {
         self.search()
     }
 
-    fn level(&self, known: &Inputs, depth: usize, memo: &mut BTreeMap<u64, Values>) -> Search {
+    fn level(&self, known: &Inputs, depth: usize, memo: &mut Memo) -> Search {
         let (field, wish) = (self.unknown[depth], &self.wishes[depth]);
         let grid = self.grid(field, depth);
         let mut values = |x: f64| -> Values {
-            if let Some(v) = memo.get(&x.to_bits()) {
-                return v.clone();
-            }
+            let place = match memo.binary_search_by_key(&x.to_bits(), |m| m.0) {
+                Ok(known) => return memo[known].1.clone(),
+                Err(place) => place,
+            };
             let v: Values = Rc::new(
                 self.leaves(known, field, x, depth)
                     .iter()
                     .filter_map(|leaf| Some((leaf.way, wish.read(&leaf.answers)?)))
                     .collect(),
             );
-            memo.insert(x.to_bits(), v.clone());
+            memo.insert(place, (x.to_bits(), v.clone()));
             v
         };
         // Which ways there are, in the order in which the layout lists them, and how many solutions
@@ -308,7 +311,7 @@ impl System {
         }
         let inputs = known.with(field.key, value);
         if depth + 1 < self.unknown.len() {
-            return self.level(&inputs, depth + 1, &mut BTreeMap::new()).hits;
+            return self.level(&inputs, depth + 1, &mut Memo::new()).hits;
         }
         let outcome = self.layout.solve(&inputs, Detail::Answers);
         let mut counts: Vec<(&'static str, usize)> = Vec::new();

@@ -223,7 +223,7 @@ impl Question<'_> {
 
 /// The least d for which the sum of min(d, give) reaches `short`.
 fn share(gives: &mut [f64], short: f64) -> f64 {
-    gives.sort_by(f64::total_cmp);
+    crate::num::sort(gives);
     let mut rest = short;
     let n = gives.len();
     for (i, &give) in gives.iter().enumerate() {

@@ -205,7 +205,7 @@ impl Search {
             for part in &mut parts {
                 part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
             }
-            parts.sort_by(|s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
+            crate::num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
             for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
                 let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
                 if !self.take(p, b, &mut w, &mut h, &mut c) {

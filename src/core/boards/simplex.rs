@@ -306,7 +306,7 @@ impl Run {
             .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
             .collect();
         let rate = |b: usize| task.cost[b] / cut.most[b];
-        order.sort_by(|&a, &b| rate(a).total_cmp(&rate(b)));
+        crate::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
             let n = (need / cut.most[b]).min(f64::from(task.have[b]));

@@ -183,7 +183,7 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
         l.number = number;
         number += l.members.len();
     }
-    buy.sort_by(|a, b| a.length.0.total_cmp(&b.length.0));
+    crate::num::sort_by(&mut buy, |a, b| a.length.0.total_cmp(&b.length.0));
     Shown {
         job: index,
         money: buy.iter().map(|b| b.sum).sum(),
@@ -464,7 +464,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
         })
         .map(|(_, c)| c)
         .collect();
-    best.sort_by(|a, b| {
+    crate::num::sort_by(&mut best, |a, b| {
         let (x, y) = (
             i128::from(a.1.0) * i128::from(b.0),
             i128::from(b.1.0) * i128::from(a.0),

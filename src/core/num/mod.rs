@@ -59,17 +59,17 @@ pub fn hypot(x: f64, y: f64) -> f64 {
 }
 /// Square root (exactly rounded on every target).
 pub fn sqrt(x: f64) -> f64 {
-    libm::sqrt(x)
+    x.sqrt()
 }
 /// Largest whole number not above `x`.
 pub fn floor(x: f64) -> f64 {
-    libm::floor(x)
+    x.floor()
 }
 /// Smallest whole number not below `x`.
 pub fn ceil(x: f64) -> f64 {
-    libm::ceil(x)
+    x.ceil()
 }
 /// Nearest whole number, exact halves upwards (the trade's way, and this project's only one).
 pub fn round_half_up(x: f64) -> f64 {
-    libm::floor(x + 0.5)
+    (x + 0.5).floor()
 }

@@ -2,6 +2,7 @@
 
 use crate::backwards::{self, Solved};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
+use crate::kept;
 use crate::layouts::{self, Detail, Form, Layout};
 use crate::parts::Part;
 use crate::piece::Shop;
@@ -11,29 +12,34 @@ use crate::units::{
     Angle, Length, ParseError, Quantity, Style, Ticks, Unit, length_text, parse_angle,
     parse_length, parse_number,
 };
-use serde::{Deserialize, Serialize};
 
 /// A field's text, and the unit in which its plain numbers count.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Typed {
     pub key: String,
     pub text: String,
     pub unit: Unit,
 }
+kept!(Typed { key, text, unit });
 
 /// One layout, filled in.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
     pub layout: String,
     pub form: String,
     pub typed: Vec<Typed>,
     /// The way that the maker looks at, if not the first.
-    #[serde(default)]
     pub way: Option<usize>,
     /// The field that gives when worked backwards, if not the likeliest.
-    #[serde(default)]
     pub give: Option<String>,
 }
+kept!(Draft {
+    layout,
+    form,
+    typed,
+    way,
+    give
+});
 
 /// One field of the form as it stands.
 #[derive(Clone, Debug, PartialEq)]

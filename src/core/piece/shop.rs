@@ -1,32 +1,31 @@
 //! The shop: what holds for every layout until changed.
 
 use crate::facts;
+use crate::kept;
 use crate::saw::SawProfile;
 use crate::units::{Fraction, Style, Unit};
-use serde::{Deserialize, Serialize};
 
 /// Light, dark, or as the system has it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
     #[default]
     System,
     Light,
     Dark,
 }
+kept!(Theme: System = "system", Light = "light", Dark = "dark");
 
 /// Sheets that a home printer takes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Paper {
     #[default]
     Letter,
     A4,
 }
+kept!(Paper: Letter = "letter", A4 = "a4");
 
 /// The maker's saw, units and paper.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Shop {
     pub saw: SawProfile,
     pub unit: Unit,
@@ -36,6 +35,7 @@ pub struct Shop {
     pub bar_mm: (f64, f64),
     pub theme: Theme,
 }
+kept!(Shop { saw, unit, fraction, paper, bar_mm, theme } or Shop::default());
 
 impl Default for Shop {
     fn default() -> Shop {

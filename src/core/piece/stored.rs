@@ -1,8 +1,8 @@
 //! How parts, rack and boards are stored.
 
 use super::work::{Source, Work};
+use crate::kept::Kept as _;
 use crate::record::{Record, Stored};
-use serde::Deserialize;
 
 /// A part that the maker took off the list.
 #[derive(Default)]
@@ -21,11 +21,11 @@ impl Stored for Off {
 impl Stored for Source {
     fn fields(&mut self, r: &mut Record) {
         r.whole("id", &mut self.id);
-        let own = r.writes().then(|| serde_json::to_value(&self.draft).ok());
-        if let Some(stored) = r.value("draft", own.flatten()) {
-            match super::Draft::deserialize(&stored) {
-                Ok(draft) => self.draft = draft,
-                Err(_) => r.wrong += 1,
+        let own = r.writes().then(|| self.draft.keep());
+        if let Some(stored) = r.value("draft", own) {
+            match super::Draft::restore(&stored) {
+                Some(draft) => self.draft = draft,
+                None => r.wrong += 1,
             }
         }
         r.flag("live", &mut self.live);

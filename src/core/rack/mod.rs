@@ -213,7 +213,7 @@ impl Owned {
     pub fn usable(&self) -> Vec<(Length, Length)> {
         let end = self.length - self.trim_right;
         let mut bad = self.bad.clone();
-        bad.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+        crate::num::sort_by(&mut bad, |a, b| a.0.0.total_cmp(&b.0.0));
         let mut out = Vec::new();
         let mut at = self.trim_left;
         for (from, to) in bad {

@@ -3,13 +3,14 @@
 
 mod work;
 
+use crate::kept;
+use crate::kept::Kept;
 use crate::layouts;
 use crate::piece::{Draft, Shop, Work};
 use crate::record;
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
-use serde::{Deserialize, Serialize};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// The shape that is written today.
 ///
@@ -21,19 +22,19 @@ pub const VERSION: u32 = 2;
 pub const RECENT: usize = 20;
 
 /// A past answer: its inputs, and when it was given.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Recent {
     pub draft: Draft,
     /// Milliseconds since 1970, from the device.
     pub at_ms: f64,
     /// The answer in a line, as it read then.
     pub line: String,
-    #[serde(default)]
     pub pinned: bool,
 }
+kept!(Recent { draft, at_ms, line, pinned = false });
 
 /// All that a maker keeps.
-#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Bench {
     pub drafts: Vec<Draft>,
     pub recent: Vec<Recent>,
@@ -41,7 +42,6 @@ pub struct Bench {
     pub lengths: Vec<String>,
     pub shop: Shop,
     /// Parts list, rack, and what is chosen about boards.
-    #[serde(skip)]
     pub work: Work,
 }
 
@@ -101,11 +101,14 @@ pub struct Opened {
 
 /// The text to store.
 pub fn write(bench: &Bench) -> String {
-    let mut body = serde_json::to_value(bench).unwrap_or(Value::Null);
-    if let Value::Object(map) = &mut body {
-        map.insert("work".into(), record::write(&mut bench.work.clone()));
-    }
-    serde_json::json!({"offsquare": VERSION, "bench": body}).to_string()
+    let body = json!({
+        "drafts": bench.drafts.keep(),
+        "recent": bench.recent.keep(),
+        "lengths": bench.lengths.keep(),
+        "shop": bench.shop.keep(),
+        "work": record::write(&mut bench.work.clone()),
+    });
+    json!({"offsquare": VERSION, "bench": body}).to_string()
 }
 
 /// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
@@ -138,9 +141,9 @@ pub fn read(text: &str) -> Opened {
     opened.bench.drafts = rows(body, "drafts", "a layout", repaired);
     opened.bench.recent = rows(body, "recent", "a recent answer", repaired);
     opened.bench.lengths = rows(body, "lengths", "a line of sums", repaired);
-    match body.get("shop").map(Shop::deserialize) {
-        Some(Ok(shop)) => opened.bench.shop = sound(shop, repaired),
-        Some(Err(_)) => repaired
+    match body.get("shop").map(Shop::restore) {
+        Some(Some(shop)) => opened.bench.shop = sound(shop, repaired),
+        Some(None) => repaired
             .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
         None => {}
     }
@@ -158,20 +161,15 @@ pub fn read(text: &str) -> Opened {
     opened
 }
 
-fn rows<T: for<'a> Deserialize<'a>>(
-    body: &Value,
-    key: &str,
-    what: &str,
-    repaired: &mut Vec<String>,
-) -> Vec<T> {
+fn rows<T: Kept>(body: &Value, key: &str, what: &str, repaired: &mut Vec<String>) -> Vec<T> {
     let Some(Value::Array(all)) = body.get(key) else {
         return Vec::new();
     };
     let mut out = Vec::new();
     for v in all {
-        match T::deserialize(v) {
-            Ok(t) => out.push(t),
-            Err(_) => repaired.push(format!("{what} could not be read and was set aside.")),
+        match T::restore(v) {
+            Some(t) => out.push(t),
+            None => repaired.push(format!("{what} could not be read and was set aside.")),
         }
     }
     out

@@ -29,11 +29,11 @@ pub use stop_block::{Plus, StopBlock};
 pub use tape_view::two_tape_marks;
 
 use crate::facts;
+use crate::kept;
 use crate::units::{Angle, Length};
-use serde::{Deserialize, Serialize};
 
 /// What one miter saw can do. Angles in degrees off square (miter) and off vertical (bevel).
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SawProfile {
     pub miter_left: Angle,
     pub miter_right: Angle,
@@ -59,6 +59,23 @@ pub struct SawProfile {
     /// Miter and bevel may be set at once.
     pub both_readings: bool,
 }
+kept!(SawProfile {
+    miter_left,
+    miter_right,
+    bevel_left,
+    bevel_right,
+    detents,
+    bevel_stops,
+    finest_mark,
+    kerf,
+    kerf_assumed,
+    width_square,
+    width_at_45,
+    height_upright,
+    height_at_45_bevel,
+    hold_length,
+    both_readings
+});
 
 impl SawProfile {
     /// The saw that is assumed until the maker describes theirs. Common practice, no source; the

@@ -1,8 +1,8 @@
 //! Angles, in degrees.
 
+use crate::kept;
 use crate::num;
 use core::ops::{Add, Div, Mul, Neg, Sub};
-use serde::{Deserialize, Serialize};
 
 /// An angle in degrees; what it is measured from, the name of the value says.
 ///
@@ -11,9 +11,9 @@ use serde::{Deserialize, Serialize};
 /// assert_eq!((Angle(90.0) - Angle(34.5)).degrees(), 55.5);
 /// assert_eq!(Angle(45.0).tan(), 1.0);
 /// ```
-#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Angle(pub f64);
+kept!(Angle(f64));
 
 impl Angle {
     pub const ZERO: Angle = Angle(0.0);

@@ -1,7 +1,7 @@
 //! Lengths and areas as geometry computes with them: f64, in inches.
 
+use crate::kept;
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
-use serde::{Deserialize, Serialize};
 
 /// Millimeters in one inch, exact by the international agreement of 1959.
 const MM_PER_INCH: f64 = 25.4;
@@ -14,9 +14,9 @@ const MM_PER_INCH: f64 = 25.4;
 /// assert_eq!(Length::mm(50.8), Length::inches(2.0)); // 2 × 25.4
 /// assert_eq!(Length::inches(6.0) / Length::inches(1.5), 4.0);
 /// ```
-#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Length(pub f64);
+kept!(Length(f64));
 
 impl Length {
     pub const ZERO: Length = Length(0.0);

@@ -2,7 +2,6 @@
 
 use crate::num;
 use core::ops::{Add, Mul, Neg, Sub};
-use serde::{Deserialize, Serialize};
 
 /// An amount in minor units (cents). Sums stop at the ends of `i64` instead of overflowing.
 ///
@@ -11,10 +10,7 @@ use serde::{Deserialize, Serialize};
 /// assert_eq!(Money(428).to_string(), "$4.28");
 /// assert_eq!(Money(-123_450).to_string(), "-$1,234.50");
 /// ```
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money(pub i64);
 
 impl Money {

@@ -1,11 +1,10 @@
 //! How a person wants quantities shown.
 
 use super::{Length, Ticks};
-use serde::{Deserialize, Serialize};
+use crate::kept;
 
 /// The unit that lengths are shown in, and in which a typed number without a unit counts.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Unit {
     /// `23 5/8 in`
     #[default]
@@ -15,6 +14,7 @@ pub enum Unit {
     /// `600 mm`
     Millimeter,
 }
+kept!(Unit: Inch = "inch", FeetInches = "feet_inches", Millimeter = "millimeter");
 
 impl Unit {
     pub const ALL: [Unit; 3] = [Unit::Inch, Unit::FeetInches, Unit::Millimeter];
@@ -42,8 +42,7 @@ impl Unit {
 }
 
 /// The unit of the numbers in a JSON question or answer. Such numbers are never rounded.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum DoorUnit {
     #[default]
     In,
@@ -75,8 +74,7 @@ impl DoorUnit {
 }
 
 /// The finest mark that a maker works to.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Fraction {
     Eighth,
     #[default]
@@ -86,6 +84,7 @@ pub enum Fraction {
     HalfMm,
     Mm,
 }
+kept!(Fraction: Eighth = "eighth", Sixteenth = "sixteenth", ThirtySecond = "thirty_second", SixtyFourth = "sixty_fourth", HalfMm = "half_mm", Mm = "mm");
 
 impl Fraction {
     pub const ALL: [Fraction; 6] = [

@@ -3,17 +3,13 @@
 use super::{Fraction, Length};
 use crate::num;
 use core::ops::{Add, Neg, Sub};
-use serde::{Deserialize, Serialize};
 
 /// A length as a whole number of ticks, 2,032,000 to the inch: 1 mm is 80,000, 1/64 in is 31,750,
 /// 1/128 in is 15,875 and 0.001 in is 2,032, all exact. (127 in the inch's factors is what makes
 /// the millimeter whole: 1 in = 25.4 mm = 127/5 mm.)
 ///
 /// Sums of ticks stop at the ends of `i64` instead of overflowing; real lengths are far inside.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ticks(pub i64);
 
 /// Which way to round.

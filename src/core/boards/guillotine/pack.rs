@@ -77,7 +77,9 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    kinds.sort_by(|&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        size(b).total_cmp(&size(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
@@ -187,8 +189,9 @@ impl Again<'_> {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        self.order
-            .sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        crate::num::sort_by(&mut self.order, |a, b| {
+            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
+        });
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(job, 0));
@@ -421,7 +424,9 @@ pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
 fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
     let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
-    kinds.sort_by(|&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
@@ -446,7 +451,7 @@ fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) 
     let mut kinds: Vec<u32> = (0..left.len() as u32)
         .filter(|&k| left[k as usize] > 0)
         .collect();
-    kinds.sort_by(|&a, &b| {
+    crate::num::sort_by(&mut kinds, |&a, &b| {
         value[b as usize]
             .total_cmp(&value[a as usize])
             .then(a.cmp(&b))
