@@ -6,8 +6,6 @@ mod parts;
 mod screens;
 mod state;
 
-use js_sys::JSON;
-use offsquare_core::{door, json};
 use wasm_bindgen::prelude::*;
 
 /// Starts the app on the page. Called by `boot.js` once the module is ready.
@@ -31,11 +29,10 @@ pub fn worker_main() {
 /// ```
 #[wasm_bindgen]
 pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
-    // What JSON has no word for (undefined, a function) is no request: null.
-    let request = JSON::stringify(&request)?.as_string();
-    let request = request.and_then(|text| json::read(&text).ok());
-    let reply = door::solve_value(&request.unwrap_or_default());
-    JSON::parse(&reply.to_string())
+    use serde::Serialize;
+    let request: serde_json::Value = serde_wasm_bindgen::from_value(request)?;
+    let reply = offsquare_core::door::solve_value(&request);
+    Ok(reply.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }
 
 /// The bits of every computed number of a text of requests: tests compare them with a native build's.

@@ -6,10 +6,10 @@ mod naive;
 mod order;
 mod rectangles;
 mod sheets;
+mod solver;
 mod strips;
 
-use offsquare_core::boards::{Answer, Planner, plan, verify};
-use offsquare_tests::plan_value;
+use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {

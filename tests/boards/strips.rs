@@ -4,7 +4,7 @@ use crate::rectangles::{compare, planned, planned_within};
 use offsquare_core::boards::guillotine::{
     Answer, BoardKind, Cut, Instance, PartKind, Saw, Then, plan, steps, verify,
 };
-use offsquare_tests::plan_value;
+use offsquare_core::boards::plan_value;
 use serde_json::json;
 
 pub fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {

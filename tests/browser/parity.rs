@@ -99,7 +99,7 @@ fn wasm_and_native_agree_to_the_bit() {
     visit(&browser, &site);
     let mut answered = BTreeMap::<String, usize>::new();
     for (name, requests) in tables() {
-        let reply = offsquare_tests::solve_value(&requests);
+        let reply = door::solve_value(&requests);
         let raw = door::answer_bits(&requests.to_string());
         let finite = raw.iter().all(|b| f64::from_bits(*b).is_finite());
         assert!(finite, "{name}: an answer that is no number");

@@ -5,7 +5,7 @@ use geo::{Area, BoundingRect, Coord, Distance, LineString, Polygon, Translate};
 use serde_json::{Value, json};
 
 fn ask(inputs: Value) -> Value {
-    offsquare_tests::solve_value(
+    offsquare_core::door::solve_value(
         &json!({"id": 1, "layout": "end_board", "unit": "in", "inputs": inputs}),
     )
 }

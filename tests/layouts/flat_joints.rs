@@ -4,7 +4,7 @@ use geo::{Area, BooleanOps, BoundingRect, Coord, LineString, Polygon, Rotate};
 use serde_json::{Value, json};
 
 fn ask(layout: &str, inputs: &Value) -> Value {
-    offsquare_tests::solve_value(
+    offsquare_core::door::solve_value(
         &json!({"id": 1, "layout": layout, "unit": "in", "inputs": inputs}),
     )
 }

@@ -1,10 +1,10 @@
 //! The mechanisms over every form of every layout, from its start sizes.
 
 use crate::door::well_formed;
+use offsquare_core::door::solve_value;
 use offsquare_core::inputs::{Inputs, Kind, Value};
 use offsquare_core::layouts::{self, Detail, Form, Layout};
 use offsquare_core::units::{Length, Quantity};
-use offsquare_tests::solve_value;
 use serde_json::{Map, Value as Json, json as of};
 
 /// A value in inches as the door takes it.

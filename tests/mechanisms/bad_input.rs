@@ -3,6 +3,7 @@
 //! not on its other.
 
 use super::door::well_formed;
+use offsquare_core::door::solve_one;
 use offsquare_core::layouts;
 use offsquare_core::piece::{Draft, Shop, answer};
 use offsquare_core::problem::Level;
@@ -10,9 +11,7 @@ use offsquare_core::units::Unit;
 use serde_json::{Value, json};
 
 fn ask(layout: &str, inputs: Value) -> Value {
-    let reply = offsquare_tests::solve_value(
-        &json!({"id": 1, "layout": layout, "unit": "in", "inputs": inputs}),
-    );
+    let reply = solve_one(&json!({"id": 1, "layout": layout, "unit": "in", "inputs": inputs}));
     well_formed(&reply);
     reply
 }

@@ -2,11 +2,11 @@
 //! (reading 90° − f), rearranged here by hand for each input.
 
 use offsquare_core::backwards::{MarkKind, Marks, if_off, marks_near, resolve};
+use offsquare_core::door::solve_value;
 use offsquare_core::inputs::Given;
 use offsquare_core::layouts::{self, Detail};
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Length, Quantity};
-use offsquare_tests::solve_value;
 use serde_json::{Value, json};
 
 const W: f64 = 30.0;

@@ -7,7 +7,6 @@ mod brace;
 mod door;
 mod facts;
 mod invented;
-mod json;
 mod roots;
 mod saw;
 mod seen;

@@ -3,9 +3,8 @@
 use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
-const RANKS: [&[&str]; 18] = [
-    &["num"],
-    &["json"],
+const RANKS: [&[&str]; 17] = [
+    &["num", "record", "kept"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],
@@ -25,7 +24,7 @@ const RANKS: [&[&str]; 18] = [
 ];
 
 /// Macros stand at the crate's top, whichever module defines them.
-const MACROS: [(&str, &str); 2] = [("say", "problem"), ("kept", "json")];
+const MACROS: [(&str, &str); 2] = [("say", "problem"), ("kept", "kept")];
 
 fn rank(module: &str) -> Option<usize> {
     RANKS.iter().position(|rank| rank.contains(&module))

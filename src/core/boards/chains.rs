@@ -108,7 +108,7 @@ impl Chainer {
                 }
                 frontier = core::mem::take(&mut self.buckets[bucket]);
                 let labels = &self.labels;
-                frontier.sort_unstable_by(|&a, &b| {
+                crate::num::sort_by(&mut frontier, |&a, &b| {
                     labels[b as usize]
                         .used
                         .total_cmp(&labels[a as usize].used)

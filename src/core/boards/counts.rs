@@ -66,7 +66,7 @@ pub(super) fn next(wanted: &Wanted, nodes: usize) -> Next {
             order.push(s);
         }
     }
-    order.sort_by(|&a, &b| {
+    crate::num::sort_by(&mut order, |&a, &b| {
         let dear = |s: usize| stock[s].price as f64 / stock[s].length;
         dear(b).total_cmp(&dear(a)).then(a.cmp(&b))
     });

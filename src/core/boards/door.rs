@@ -3,8 +3,7 @@
 
 use super::instance::{Answer, BoardKind, Flaw, Instance, PartKind};
 use super::planner::Planner;
-use crate::json;
-use crate::json::{Map, Value};
+use serde_json::{Map, Value, json};
 
 /// Reads an instance. Everything that is missing or of the wrong type is listed with its path.
 pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
@@ -60,7 +59,13 @@ impl Reader {
         self.flaws.push(Flaw::new(format!("{path}/{key}"), text));
     }
 
-    pub fn number(&mut self, object: &Map, path: &str, key: &str, default: Option<f64>) -> f64 {
+    pub fn number(
+        &mut self,
+        object: &Map<String, Value>,
+        path: &str,
+        key: &str,
+        default: Option<f64>,
+    ) -> f64 {
         match (object.get(key), default) {
             (None, Some(d)) => d,
             (None, None) => {
@@ -81,7 +86,7 @@ impl Reader {
         }
     }
 
-    pub fn whole(&mut self, object: &Map, path: &str, key: &str) -> u64 {
+    pub fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
         match object.get(key) {
             None => {
                 self.wrong(
@@ -110,7 +115,7 @@ impl Reader {
         }
     }
 
-    fn flag(&mut self, object: &Map, path: &str, key: &str) -> bool {
+    fn flag(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> bool {
         match object.get(key) {
             None => false,
             Some(Value::Bool(b)) => *b,
@@ -121,7 +126,7 @@ impl Reader {
         }
     }
 
-    pub fn id(&mut self, object: &Map, path: &str) -> String {
+    pub fn id(&mut self, object: &Map<String, Value>, path: &str) -> String {
         match object.get("id") {
             Some(Value::String(s)) => s.clone(),
             Some(_) => {
@@ -135,7 +140,11 @@ impl Reader {
         }
     }
 
-    pub fn list<'v>(&mut self, object: &'v Map, key: &str) -> Vec<(String, &'v Map)> {
+    pub fn list<'v>(
+        &mut self,
+        object: &'v Map<String, Value>,
+        key: &str,
+    ) -> Vec<(String, &'v Map<String, Value>)> {
         let Some(entries) = object.get(key).and_then(Value::as_array) else {
             self.wrong("", key, format!("\"{key}\" must be a list."));
             return Vec::new();
@@ -168,14 +177,14 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
                         .iter()
                         .map(|p| {
                             json!({
-                                "part": &instance.parts[p.part].id,
+                                "part": instance.parts[p.part].id,
                                 "turned": p.turned,
                                 "flipped": p.flipped,
                                 "x": p.x,
                             })
                         })
                         .collect();
-                    json!({"board": &instance.boards[b.board].id, "parts": parts})
+                    json!({"board": instance.boards[b.board].id, "parts": parts})
                 })
                 .collect();
             json!({
@@ -204,7 +213,7 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
 pub(super) fn invalid(flaws: &[Flaw]) -> Value {
     let problems: Vec<Value> = flaws
         .iter()
-        .map(|f| json!({"path": &f.path, "text": &f.text}))
+        .map(|f| json!({"path": f.path, "text": f.text}))
         .collect();
     json!({"status": "invalid", "problems": problems})
 }
@@ -221,7 +230,7 @@ pub(super) fn invalid(flaws: &[Flaw]) -> Value {
 /// assert_eq!((answer["status"].as_str(), answer["bound"].as_f64()), (Some("ok"), Some(4.28)));
 /// ```
 pub fn plan_text(text: &str) -> Value {
-    match json::read(text) {
+    match serde_json::from_str(text) {
         Ok(value) => plan_value(&value),
         Err(e) => invalid(&[Flaw::new("", format!("This is not JSON: {e}."))]),
     }

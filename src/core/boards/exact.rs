@@ -84,7 +84,7 @@ fn within(
             f64::INFINITY
         }
     };
-    near.sort_by(|a, b| looseness(a).total_cmp(&looseness(b)));
+    crate::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
         let room = bins
@@ -174,7 +174,7 @@ impl Exact<'_> {
                 options.push((loss, b, p));
             }
         }
-        options.sort_by(|a, b| {
+        crate::num::sort_by(&mut options, |a, b| {
             a.0.total_cmp(&b.0)
                 .then_with(|| a.2.counts.cmp(&b.2.counts))
                 .then(a.1.cmp(&b.1))

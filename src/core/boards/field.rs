@@ -266,7 +266,7 @@ impl<'a> Probe<'a> {
                 next.push((bound, to, m, j));
             }
         }
-        next.sort_by(|a, b| {
+        crate::num::sort_by(&mut next, |a, b| {
             b.0.total_cmp(&a.0)
                 .then(a.1.total_cmp(&b.1))
                 .then(a.2.cmp(&b.2))

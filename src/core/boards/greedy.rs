@@ -32,7 +32,7 @@ pub(super) fn fill(
             }
         }
         work.spend(order.len() * 2);
-        counts.sort_unstable();
+        crate::num::sort_by(&mut counts, Ord::cmp);
         return (!counts.is_empty()).then(|| job.square_pattern(counts));
     }
     let limit = bin.room + WORKING;

@@ -277,7 +277,7 @@ fn size(flaws: &mut Vec<Flaw>, path: &str, what: &str, value: f64) {
 
 pub(super) fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
     let mut order: Vec<usize> = (0..ids.len()).collect();
-    order.sort_by_key(|&i| (ids[i], i));
+    crate::num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
     for pair in order.windows(2) {
         if ids[pair[0]] == ids[pair[1]] {
             flaws.push(Flaw::new(

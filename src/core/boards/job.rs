@@ -124,7 +124,7 @@ impl Job {
             .iter()
             .flat_map(|k| k.lies.iter().flat_map(|&(l, r)| [place(-l), place(r)]))
             .collect();
-        angles.sort_by(f64::total_cmp);
+        crate::num::sort(&mut angles);
         angles.dedup();
         let points: Vec<Point> = angles
             .iter()
@@ -144,7 +144,7 @@ impl Job {
             let (l, r) = kind.lies[0];
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
-        kinds.sort_by(|a, b| {
+        crate::num::sort_by(&mut kinds, |a, b| {
             b.use_len
                 .total_cmp(&a.use_len)
                 .then(b.len.total_cmp(&a.len))
@@ -162,7 +162,7 @@ impl Job {
                 .iter()
                 .map(|&(l, r)| (at(-l) as u16, at(r) as u16))
                 .collect();
-            ways.sort_unstable();
+            crate::num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
             moves.extend(ways.iter().map(|&(enter, exit)| Move {
                 kind: i as u32,
@@ -256,7 +256,7 @@ impl Job {
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
         let mut counts: Vec<(u32, u32)> = Vec::new();
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).collect();
-        kinds.sort_unstable();
+        crate::num::sort_by(&mut kinds, Ord::cmp);
         for kind in kinds {
             match counts.last_mut() {
                 Some(last) if last.0 == kind => last.1 += 1,

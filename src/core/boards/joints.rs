@@ -118,7 +118,7 @@ fn matched(job: &Job, counts: &[(u32, u32)]) -> f64 {
             at.extend(core::iter::repeat_n(end, n as usize));
         }
     }
-    at.sort_by(|a, b| a.0.total_cmp(&b.0));
+    crate::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
     // By how many are left over so far: the least sum with none open, and with one open (less its place).
     let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
     let mut open = [f64::INFINITY; 3];
@@ -170,7 +170,7 @@ fn exact(
         })
         .collect();
     let mut exits: Vec<u16> = moves.iter().map(|m| m.2).collect();
-    exits.sort_unstable();
+    crate::num::sort_by(&mut exits, Ord::cmp);
     exits.dedup();
     let e = exits.len();
     if states > STATES || states * e > 12 * STATES {

@@ -143,8 +143,9 @@ impl Table {
         );
         if !grid.exact {
             let ratio = |i: u32| value[i as usize] / job.kinds[i as usize].use_len.max(1e-12);
-            self.items
-                .sort_by(|&a, &b| ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b)));
+            num::sort_by(&mut self.items, |&a, &b| {
+                ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b))
+            });
         }
         self.value.clear();
         self.qty.clear();
@@ -265,7 +266,7 @@ impl Table {
                 c -= x * weight;
             }
         }
-        counts.sort_unstable();
+        num::sort_by(&mut counts, Ord::cmp);
         counts
     }
 }
@@ -297,7 +298,7 @@ impl Dig<'_> {
                     .filter(|c| *c.0 > 0)
                     .map(|(&n, &i)| (i, n))
                     .collect();
-                counts.sort_unstable();
+                num::sort_by(&mut counts, Ord::cmp);
                 self.found = Some(counts);
             }
             return;

@@ -21,7 +21,9 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 // -0.0 and 0.0 are one angle.
                 .map(|(l, r)| (l + 0.0, r + 0.0))
                 .collect();
-            lies.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+            crate::num::sort_by(&mut lies, |a, b| {
+                a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+            });
             lies.dedup();
             Kind {
                 len: p.length,
@@ -32,7 +34,7 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
             }
         })
         .collect();
-    kinds.sort_by(|a, b| {
+    crate::num::sort_by(&mut kinds, |a, b| {
         a.len.total_cmp(&b.len).then_with(|| {
             flat(&a.lies)
                 .partial_cmp(&flat(&b.lies))
@@ -77,7 +79,9 @@ pub(super) fn merged_stock(
         })
         .filter(|s| s.limit > 0 && s.bin.room + WORKING >= shortest)
         .collect();
-    stock.sort_by(|a, b| b.length.total_cmp(&a.length).then(a.price.cmp(&b.price)));
+    crate::num::sort_by(&mut stock, |a, b| {
+        b.length.total_cmp(&a.length).then(a.price.cmp(&b.price))
+    });
     let mut merged: Vec<Stock> = Vec::new();
     for s in stock {
         match merged.last_mut() {

@@ -1,7 +1,7 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
 use super::ends;
-use super::instance::{Instance, Plan, WORKING};
+use super::instance::{Answer, Instance, Plan, WORKING};
 use super::planner::Planner;
 
 /// What is changed.
@@ -223,7 +223,7 @@ impl Question<'_> {
 
 /// The least d for which the sum of min(d, give) reaches `short`.
 fn share(gives: &mut [f64], short: f64) -> f64 {
-    gives.sort_by(f64::total_cmp);
+    crate::num::sort(gives);
     let mut rest = short;
     let n = gives.len();
     for (i, &give) in gives.iter().enumerate() {
@@ -253,8 +253,15 @@ fn room_to_give(instance: &Instance, i: usize, give: f64) -> f64 {
 
 fn solved(job: &Instance) -> Option<Plan> {
     let mut planner = Planner::new(job.clone());
-    let progress = planner.step(STEPS);
-    progress.best
+    for _ in 0..16 {
+        if planner.step(STEPS / 16).done {
+            break;
+        }
+    }
+    match planner.answer() {
+        Answer::Plan(plan) => Some(plan),
+        _ => None,
+    }
 }
 
 /// Moves every part as far left as it goes.

@@ -461,7 +461,7 @@ impl Run {
                 .map(|(&n, s)| i128::from(n) * s.price)
                 .sum()
         };
-        open.sort_by_key(|n| price(n));
+        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
         open.retain(|n| !self.cuts.iter().any(|c| c.refutes(n)));
         let Some(first) = open.first().cloned() else {
@@ -479,7 +479,10 @@ impl Run {
             nodes: 500 << (round / 2).min(14),
             seed: self.round,
         };
+        // Proofs by fractions get two more chances, each with more patience.
+        self.search.pricer.level = if round < 3 { round as u32 } else { 0 };
         self.judge(instance, &first, depth);
+        self.search.pricer.level = 0;
         if self.round > 400 && self.best.is_some() {
             self.phase = Phase::Fewer;
         }
@@ -532,7 +535,9 @@ impl Run {
 fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).collect();
     let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
-    order.sort_by(|&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut order, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
         let each = job.kinds[i].use_len.max(1e-12);

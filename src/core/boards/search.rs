@@ -78,14 +78,17 @@ impl Search {
             enough: None,
             seed: depth.seed,
         };
-        if let Solved::Short(cut) =
-            simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
-        {
-            return Verdict::Short(cut);
-        }
-        let found = self.dive(want, have, bins, &cost, cuts, depth, work);
-        if let Some(plan) = found {
-            return Verdict::Packed(plan);
+        let mut turn = depth.seed % 4 == 3;
+        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
+            Solved::Short(cut) => return Verdict::Short(cut),
+            Solved::Solution(..) => {
+                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+                if let Some(plan) = found {
+                    return Verdict::Packed(plan);
+                }
+            }
+            // Not even in fractions, as far as is known: a dive would end at once.
+            Solved::Unknown => turn = true,
         }
         if work.over() {
             return Verdict::Unknown;
@@ -93,7 +96,6 @@ impl Search {
         // With mitered ends the complete search is for small jobs; the others mostly dive again.
         let parts: u32 = want.iter().sum();
         let boards: u32 = have.iter().sum();
-        let turn = depth.seed % 4 == 3;
         if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
@@ -203,7 +205,7 @@ impl Search {
             for part in &mut parts {
                 part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
             }
-            parts.sort_by(|s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
+            crate::num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
             for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
                 let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
                 if !self.take(p, b, &mut w, &mut h, &mut c) {

@@ -144,7 +144,7 @@ pub fn plain_sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
             }
         }
     }
-    ends_left.sort_by(|a, b| {
+    crate::num::sort_by(&mut ends_left, |a, b| {
         let part = |w: &Waiting| w.blank.map(|p| boards[w.board].parts[p].part);
         a.miter
             .abs()

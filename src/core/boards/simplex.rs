@@ -208,7 +208,7 @@ impl Run {
                 .map(|&c| self.cost(c, phase, task))
                 .collect();
             let duals = self.tab.duals(&costs);
-            work.spend(self.tab.rows * self.tab.rows + 200);
+            work.spend(self.tab.rows * self.tab.rows / 3 + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
             let tiny = 1e-9 * scale;
             let entering = self.pick_from_pool(&duals, phase, task, tiny, work);
@@ -285,7 +285,7 @@ impl Run {
                 }
             };
             let entries = self.entries_of(entering);
-            work.spend(self.tab.rows * self.tab.rows);
+            work.spend(self.tab.rows * self.tab.rows / 3);
             if !self.tab.pivot(entering, &entries) {
                 return End::Unknown;
             }
@@ -306,7 +306,7 @@ impl Run {
             .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
             .collect();
         let rate = |b: usize| task.cost[b] / cut.most[b];
-        order.sort_by(|&a, &b| rate(a).total_cmp(&rate(b)));
+        crate::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
             let n = (need / cut.most[b]).min(f64::from(task.have[b]));

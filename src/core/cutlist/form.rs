@@ -62,7 +62,7 @@ fn angle(text: &str, least: f64, most: f64) -> Result<f64, String> {
 
 /// Reads an end's miter: `45`, `-45`, `45 far`, `square`. A sign or a word moves the long edge.
 fn miter(text: &str, now: f64) -> Result<f64, String> {
-    let lower = text.trim().to_lowercase();
+    let lower = text.trim().to_ascii_lowercase();
     let (rest, side) = if let Some(rest) = lower.strip_suffix("far") {
         (rest, Some(-1.0))
     } else if let Some(rest) = lower.strip_suffix("near") {
@@ -101,7 +101,7 @@ fn choice<T>(text: &str, all: &[(&str, T)]) -> Result<T, String>
 where
     T: Copy,
 {
-    let wanted = text.trim().to_lowercase();
+    let wanted = text.trim().to_ascii_lowercase();
     let names: Vec<&str> = all.iter().map(|c| c.0).collect();
     all.iter()
         .find(|c| c.0 == wanted)

@@ -1,6 +1,5 @@
 //! Boards that are held as they are when something else changes.
 
-use crate::kept;
 use crate::units::Length;
 
 /// One part on a kept board: which entry, how it lies, and the size it had.
@@ -16,7 +15,6 @@ pub struct KeptPart {
     pub left: f64,
     pub right: f64,
 }
-kept!(KeptPart { entry, mirrored, turned, flipped, x, length, left, right } or KeptPart::default());
 
 /// A board that stays as it is.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -31,4 +29,3 @@ pub struct Kept {
     pub width: f64,
     pub parts: Vec<KeptPart>,
 }
-kept!(Kept { stock, owned, length, start, width, parts } or Kept::default());

@@ -14,6 +14,7 @@ mod rips;
 mod run;
 mod sentences;
 mod sequence;
+mod stored;
 mod summary;
 mod wire;
 
@@ -28,7 +29,6 @@ pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, times,
 pub use sequence::{Step, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
-use crate::kept;
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};
 use crate::units::Length;
@@ -43,7 +43,6 @@ pub struct PartEnd {
     /// Cut twice (a point), or in another way that the planner cannot nest.
     pub pointed: bool,
 }
-kept!(PartEnd { miter, bevel, pointed } or PartEnd::default());
 
 /// Which way the grain runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -53,7 +52,6 @@ pub enum Grain {
     Across,
     Either,
 }
-kept!(Grain: Along = "along", Across = "across", Either = "either");
 
 /// Whether mirror images are wanted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -66,7 +64,6 @@ pub enum Hand {
     /// Every other one is the mirror image.
     Pairs,
 }
-kept!(Hand: Alike = "alike", Left = "left", Right = "right", Pairs = "pairs");
 
 /// Where an entry comes from: a layout that the list keeps, and which of its parts.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -79,7 +76,6 @@ pub struct From {
     /// How many the layout made when the count was last taken from it.
     pub count: u32,
 }
-kept!(From { source, part, nth, count } or From::default());
 
 /// One kind of part to cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,7 +107,6 @@ pub struct Entry {
     /// Its layout has no answer now: these are its last sizes.
     pub stale: bool,
 }
-kept!(Entry { id, name, count, stock, length, seen, away, left, right, grain, one_good_face, hand, give, shortened, note, done, from, stale } or Entry::default());
 
 impl Default for Entry {
     fn default() -> Entry {

@@ -3,7 +3,7 @@
 
 use super::Entry;
 use crate::rack::{Rack, Written};
-use crate::units::{Unit, parse_count, parse_length};
+use crate::units::{Unit, parse_count, parse_length, upper_first};
 
 /// A line that made no part.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -210,9 +210,12 @@ fn entry(
             continue;
         }
         has_length |= key == "length";
-        entry
-            .write(key, cell, units[i])
-            .map_err(|why| format!("{}, \u{201c}{cell}\u{201d}: {why}", capital(word_of(key))))?;
+        entry.write(key, cell, units[i]).map_err(|why| {
+            format!(
+                "{}, \u{201c}{cell}\u{201d}: {why}",
+                upper_first(word_of(key))
+            )
+        })?;
     }
     if !has_length {
         return Err("It has no length.".into());
@@ -229,13 +232,6 @@ fn entry(
     Ok(entry)
 }
 
-fn capital(word: &str) -> String {
-    let mut chars = word.chars();
-    chars.next().map_or_else(String::new, |c| {
-        c.to_uppercase().collect::<String>() + chars.as_str()
-    })
-}
-
 /// The columns of a header row; none where the row is no header.
 fn header(
     row: &[String],
@@ -246,7 +242,7 @@ fn header(
     let mut units = Vec::new();
     let mut unknown = Vec::new();
     for cell in row {
-        let lower = cell.trim().to_lowercase();
+        let lower = cell.trim().to_ascii_lowercase();
         let (word, bracket) = match lower.split_once(['(', '[']) {
             Some((word, rest)) => (
                 word.trim().to_owned(),

@@ -141,7 +141,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
         })
         .map(|(_, c)| c)
         .collect();
-    best.sort_by(|a, b| {
+    crate::num::sort_by(&mut best, |a, b| {
         let (x, y) = (
             i128::from(a.1.0) * i128::from(b.0),
             i128::from(b.1.0) * i128::from(a.0),

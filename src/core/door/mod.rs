@@ -10,13 +10,12 @@ mod write_saw;
 
 use crate::backwards;
 use crate::inputs::{Given, Inputs};
-use crate::json;
-use crate::json::{Map, Value};
 use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
 use crate::units::{DoorUnit, Quantity};
+use serde_json::{Map, Value, json};
 
 pub use read::read_given;
 pub use read_wanted::read_saw;
@@ -41,7 +40,7 @@ pub fn solve_value(requests: &Value) -> Value {
 /// Example: the brace of `solve_value` gives, somewhere among them, the bits of 31.5….
 pub fn answer_bits(requests: &str) -> Vec<u64> {
     let mut bits = Vec::new();
-    let requests = json::read(requests).unwrap_or_default();
+    let requests: Value = serde_json::from_str(requests).unwrap_or_default();
     for request in requests.as_array().into_iter().flatten() {
         let asked = request.get("inputs").and_then(Value::as_object);
         let layout = request.get("layout").and_then(Value::as_str);
@@ -192,7 +191,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
     unit
 }
 
-fn read_unit(map: &Map, problems: &mut Vec<Problem>) -> DoorUnit {
+fn read_unit(map: &Map<String, Value>, problems: &mut Vec<Problem>) -> DoorUnit {
     match map.get("unit").map(|u| u.as_str()) {
         Some(Some("in")) => return DoorUnit::In,
         Some(Some("mm")) => return DoorUnit::Mm,
@@ -209,7 +208,7 @@ fn reply(
     layout: &'static dyn layouts::Layout,
     given: &Given,
     wanted: &Wanted,
-    asked: &Map,
+    asked: &Map<String, Value>,
     unit: DoorUnit,
     solutions: &mut Vec<Value>,
     problems: &mut Vec<Problem>,
@@ -245,7 +244,13 @@ fn reply(
 
 /// What did not change is written as it was given, to the last bit: millimeters go to inches and back
 /// with a rounding.
-fn as_given(out: &mut Value, asked: &Map, names: &names::Names, found: &Inputs, given: &Inputs) {
+fn as_given(
+    out: &mut Value,
+    asked: &Map<String, Value>,
+    names: &names::Names,
+    found: &Inputs,
+    given: &Inputs,
+) {
     let Some(out) = out.as_object_mut() else {
         return;
     };

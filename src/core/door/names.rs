@@ -2,9 +2,9 @@
 //! `splay_deg` 20): the reply speaks of them as the request did.
 
 use super::read::spelled;
-use crate::json::Map;
 use crate::layouts::Layout;
 use crate::problem::Problem;
+use serde_json::{Map, Value};
 use std::borrow::Cow;
 
 /// What was given under which name.
@@ -16,7 +16,7 @@ pub(super) struct Names {
 }
 
 impl Names {
-    pub fn of(layout: &'static dyn Layout, asked: &Map) -> Names {
+    pub fn of(layout: &'static dyn Layout, asked: &Map<String, Value>) -> Names {
         let entries = spelled(layout, asked).entries;
         let name = |path: &str| {
             path.strip_prefix("/inputs/")
@@ -76,9 +76,9 @@ impl Names {
     }
 
     /// Inputs found are written as they were given, so that they can be asked again.
-    pub fn in_inputs(&self, found: &mut Map, asked: &Map) {
+    pub fn in_inputs(&self, found: &mut Map<String, Value>, asked: &Map<String, Value>) {
         for (own, given) in &self.renamed {
-            if let Some(value) = found.remove(own) {
+            if let Some(value) = found.shift_remove(own) {
                 for key in &self.read_by {
                     if let Some(word) = asked.get(key) {
                         found.insert(key.clone(), word.clone());

@@ -3,18 +3,18 @@
 use crate::inputs::{
     Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
 };
-use crate::json::{Map, Value};
 use crate::layouts::{Detail, Form, Layout, Spelling};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, DoorUnit, Quantity};
+use serde_json::{Map, Value};
 
 /// Reads the inputs of a request. `form`: the form asked for; none: the one that fits the keys best.
 /// Gives nothing where a problem stops it; all problems are pushed.
 pub fn read_given(
     layout: &'static dyn Layout,
     form: Option<&str>,
-    inputs: &Map,
+    inputs: &Map<String, Value>,
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
 ) -> Option<Given> {
@@ -165,7 +165,7 @@ pub(super) fn pointer(key: &str) -> String {
 }
 
 /// The inputs under the form's own keys.
-pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map) -> Spelling {
+pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) -> Spelling {
     let mut spelling = Spelling {
         entries: inputs
             .iter()

@@ -4,12 +4,12 @@ use super::names::Names;
 use super::read::{list, pointer};
 use crate::backwards::Target;
 use crate::inputs::{Given, Kind};
-use crate::json::Value;
 use crate::layouts::Layout;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
 use crate::units::{Angle, DoorUnit};
+use serde_json::Value;
 
 /// The saw of a request: the keys of [`SawProfile`], lengths in the request's unit; what is left out
 /// is the usual saw's.
@@ -23,7 +23,7 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     };
     let before = problems.len();
     let mut saw = SawProfile::usual();
-    for (key, v) in map.iter() {
+    for (key, v) in map {
         let path = format!("/saw/{}", pointer(key));
         let number = v
             .as_f64()

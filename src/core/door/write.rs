@@ -2,20 +2,15 @@
 
 use crate::backwards::OffAnswer;
 use crate::inputs::{Inputs, Value as Typed};
-use crate::json;
-use crate::json::{Map, Value};
 use crate::layouts::{Answer, Answers};
 use crate::problem::{Level, Problem};
 use crate::units::{DoorUnit, Quantity, Style, Unit};
+use serde_json::{Map, Value, json};
 
 /// A number for JSON; a number that is not finite cannot be said and becomes null.
 pub(super) fn number(n: f64) -> Value {
     // -0 reads as a bug to a person: it is 0.
-    if n.is_finite() {
-        Value::Number(if n == 0.0 { 0.0 } else { n })
-    } else {
-        Value::Null
-    }
+    serde_json::Number::from_f64(if n == 0.0 { 0.0 } else { n }).map_or(Value::Null, Value::Number)
 }
 
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
@@ -98,7 +93,7 @@ pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
     out.insert("text".into(), p.text.render(&style).into());
     if let Some(by) = p.by {
         out.insert("by".into(), write_quantity(by, unit));
-        let agree: Map = p
+        let agree: Map<String, Value> = p
             .agree
             .iter()
             .map(|(k, q)| (k.to_string(), write_quantity(*q, unit)))

@@ -1,8 +1,6 @@
 //! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
 
 use super::write::{number, style, write_quantity};
-use crate::json;
-use crate::json::{Map, Value};
 use crate::parts::Part;
 use crate::saw::wording;
 use crate::saw::{
@@ -10,6 +8,7 @@ use crate::saw::{
     Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
+use serde_json::{Map, Value, json};
 
 /// The advice for all parts of one solution.
 pub(super) fn write_saw(
@@ -52,7 +51,7 @@ impl Writer {
 
     fn part(&self, p: &PartAdvice) -> Value {
         json!({
-            "part": &*p.name,
+            "part": p.name,
             "count": p.count,
             "can_cut": p.possible(),
             "long_edge_length": self.length(p.long_edge),
@@ -76,7 +75,7 @@ impl Writer {
 
     fn cut(&self, a: &Advice) -> Value {
         json!({
-            "cut": &*a.name,
+            "cut": a.name,
             "end": wording::end(a.end),
             "miter_deg": number(a.miter.0),
             "swing": wording::side(a.swing),
@@ -183,7 +182,7 @@ impl Writer {
                 put("was", write_quantity(c.was, self.unit));
                 put("value", write_quantity(c.value, self.unit));
                 put("reading_deg", number(c.reading.0));
-                let effects: Map = c
+                let effects: Map<String, Value> = c
                     .effects
                     .iter()
                     .map(|(path, _, is)| ((*path).to_owned(), write_quantity(*is, self.unit)))

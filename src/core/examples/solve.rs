@@ -4,8 +4,7 @@
 //!
 //! What is not JSON at all is answered too, with one problem; the exit code is then 2.
 
-use offsquare_core::json;
-use offsquare_core::json::Value;
+use serde_json::{Value, json};
 use std::io::{ErrorKind, Read, Write};
 
 fn main() {
@@ -15,22 +14,18 @@ fn main() {
     }
     // Some editors put a byte order mark first; it is no part of the text.
     let text = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&bytes);
-    let Ok(text) = std::str::from_utf8(text) else {
-        unreadable("Standard input is not JSON: it is not UTF-8.");
-    };
-    match json::read(text) {
+    match serde_json::from_slice::<Value>(text) {
         Ok(requests) => put(&offsquare_core::door::solve_value(&requests)),
         Err(e) => unreadable(&format!("Standard input is not JSON: {e}.")),
     }
 }
 
 fn unreadable(sentence: &str) -> ! {
-    let problem = json!({
-        "path": "/", "level": "stop", "way": Value::Null, "limit": Value::Null, "text": sentence,
-    });
-    put(&json!([
-        json!({"id": Value::Null, "solutions": json!([]), "problems": json!([problem])})
-    ]));
+    put(&json!([{
+        "id": null,
+        "solutions": [],
+        "problems": [{"path": "/", "level": "stop", "way": null, "limit": null, "text": sentence}],
+    }]));
     std::process::exit(2)
 }
 

@@ -150,23 +150,23 @@ pub trait Layout: Sync {
 #[derive(Clone, Debug, Default)]
 pub struct Spelling {
     /// (key, value, JSON path of the value).
-    pub entries: Vec<(String, crate::json::Value, String)>,
+    pub entries: Vec<(String, serde_json::Value, String)>,
     /// What is wrong with the spelling itself; it stops the request.
     pub problems: Vec<Problem>,
 }
 
 impl Spelling {
-    pub fn get(&self, key: &str) -> Option<&crate::json::Value> {
+    pub fn get(&self, key: &str) -> Option<&serde_json::Value> {
         self.entries.iter().find(|e| e.0 == key).map(|e| &e.1)
     }
     /// Takes an entry out.
-    pub fn take(&mut self, key: &str) -> Option<(crate::json::Value, String)> {
+    pub fn take(&mut self, key: &str) -> Option<(serde_json::Value, String)> {
         let at = self.entries.iter().position(|e| e.0 == key)?;
         let (_, value, path) = self.entries.remove(at);
         Some((value, path))
     }
     /// Puts an entry in under the form's own key, keeping the path that the maker knows.
-    pub fn put(&mut self, key: &str, value: crate::json::Value, path: String) {
+    pub fn put(&mut self, key: &str, value: serde_json::Value, path: String) {
         self.entries.push((key.to_owned(), value, path));
     }
     /// Says what is wrong with the spelling itself.

@@ -61,10 +61,6 @@ pub fn hypot(x: f64, y: f64) -> f64 {
 pub fn sqrt(x: f64) -> f64 {
     x.sqrt()
 }
-/// `x` times two to the `power`.
-pub fn scaled(x: f64, power: i32) -> f64 {
-    libm::scalbn(x, power)
-}
 /// Largest whole number not above `x`.
 pub fn floor(x: f64) -> f64 {
     x.floor()

@@ -7,6 +7,7 @@ pub mod keypad;
 mod link;
 mod paper;
 mod shop;
+mod stored;
 mod work;
 
 pub use crate::units::length_text;

@@ -5,7 +5,6 @@ use super::draft::Draft;
 use super::shop::Shop;
 use crate::boards::CutBoard;
 use crate::cutlist::{Entry, JobResult, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste};
-use crate::kept;
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
 
@@ -19,7 +18,24 @@ pub struct Source {
     /// Parts (name, and which of that name) that the maker took off the list.
     pub off: Vec<(String, usize)>,
 }
-kept!(Source { id, draft, live = false, off = Vec::new() });
+
+impl Default for Source {
+    /// A source without a layout: what a broken row of a file becomes before it is set aside.
+    fn default() -> Source {
+        Source {
+            id: 0,
+            draft: Draft {
+                layout: String::new(),
+                form: String::new(),
+                typed: Vec::new(),
+                way: None,
+                give: None,
+            },
+            live: false,
+            off: Vec::new(),
+        }
+    }
+}
 
 /// Everything from parts to boards.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,7 +49,6 @@ pub struct Work {
     pub plain: bool,
     pub kept: Vec<Kept>,
 }
-kept!(Work { parts, sources, rack, batch, plain, kept } or Work::default());
 
 impl Default for Work {
     fn default() -> Work {

@@ -6,12 +6,12 @@
 mod form;
 mod price;
 mod read;
+mod stored;
 
 pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
-use crate::kept;
 use crate::units::{Length, Money};
 
 /// How a yard prices a kind of stock.
@@ -24,7 +24,6 @@ pub enum By {
     Meter,
     BoardFoot,
 }
-kept!(By: Piece = "piece", Foot = "foot", Meter = "meter", BoardFoot = "board_foot");
 
 /// One length that the yard sells.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -37,7 +36,6 @@ pub struct Sold {
     /// How much longer than sold it was measured.
     pub over: Length,
 }
-kept!(Sold { length, price, left, over } or Sold::default());
 
 /// Boards of one length that are in the shop already.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -51,7 +49,6 @@ pub struct Owned {
     pub trim_right: Length,
     pub note: String,
 }
-kept!(Owned { length, count, bad, trim_left, trim_right, note } or Owned::default());
 
 /// One section of one material.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -75,7 +72,6 @@ pub struct Stock {
     /// The prices are made up until the maker puts in the yard's.
     pub sample: bool,
 }
-kept!(Stock { id, name, nominal, thickness, width, trim_left, trim_right, by, rate, taxed, sold, owned, sample } or Stock::default());
 
 /// All stock, and what holds for all of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,7 +82,6 @@ pub struct Rack {
     /// A leftover of at least this length is kept.
     pub keep: Length,
 }
-kept!(Rack { stocks, tax, keep } or Rack::default());
 
 impl Default for Rack {
     /// A yard with made-up prices, so that a first plan has something to cut.
@@ -218,7 +213,7 @@ impl Owned {
     pub fn usable(&self) -> Vec<(Length, Length)> {
         let end = self.length - self.trim_right;
         let mut bad = self.bad.clone();
-        bad.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+        crate::num::sort_by(&mut bad, |a, b| a.0.0.total_cmp(&b.0.0));
         let mut out = Vec::new();
         let mut at = self.trim_left;
         for (from, to) in bad {

@@ -29,7 +29,7 @@ pub fn read_length(text: &str, unit: Unit, zero: bool) -> Result<Length, String>
 pub fn read_nominal(text: &str) -> Result<(f64, f64), String> {
     let wrong = || "Two numbers with an x between, as in 1x6 or 5/4x6.".to_owned();
     let text = text
-        .to_lowercase()
+        .to_ascii_lowercase()
         .replace("by", "x")
         .replace('\u{d7}', "x");
     let (t, w) = text.split_once('x').ok_or_else(wrong)?;
@@ -110,7 +110,7 @@ impl Rack {
     /// The stock that a text means: by its name, or by its nominal size.
     pub fn named(&self, text: &str) -> Option<&Stock> {
         let plain = |s: &str| {
-            s.to_lowercase()
+            s.to_ascii_lowercase()
                 .replace('\u{d7}', "x")
                 .split_whitespace()
                 .collect::<Vec<_>>()

@@ -3,13 +3,14 @@
 
 mod work;
 
-use crate::json;
-use crate::json::{Kept, Value};
 use crate::kept;
+use crate::kept::Kept;
 use crate::layouts;
 use crate::piece::{Draft, Shop, Work};
+use crate::record;
 use crate::saw::SawProfile;
 use crate::units::{Angle, Length};
+use serde_json::{Value, json};
 
 /// The shape that is written today.
 ///
@@ -43,7 +44,6 @@ pub struct Bench {
     /// Parts list, rack, and what is chosen about boards.
     pub work: Work,
 }
-kept!(Bench { drafts, recent, lengths, shop, work = Work::default() });
 
 impl Bench {
     pub fn draft(&self, layout: &str) -> Option<&Draft> {
@@ -101,7 +101,14 @@ pub struct Opened {
 
 /// The text to store.
 pub fn write(bench: &Bench) -> String {
-    json!({"offsquare": VERSION, "bench": bench.keep()}).to_string()
+    let body = json!({
+        "drafts": bench.drafts.keep(),
+        "recent": bench.recent.keep(),
+        "lengths": bench.lengths.keep(),
+        "shop": bench.shop.keep(),
+        "work": record::write(&mut bench.work.clone()),
+    });
+    json!({"offsquare": VERSION, "bench": body}).to_string()
 }
 
 /// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
@@ -110,7 +117,7 @@ pub fn read(text: &str) -> Opened {
         bench: Bench::default(),
         repaired: Vec::new(),
     };
-    let Ok(whole) = json::read(text) else {
+    let Ok(whole) = serde_json::from_str::<Value>(text) else {
         opened
             .repaired
             .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());

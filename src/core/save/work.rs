@@ -1,45 +1,29 @@
 //! Parts list, rack and boards as they are stored: read row by row, every number brought back inside
 //! its range, and said where it was not.
 
-use super::rows;
 use crate::cutlist::{Entry, PartEnd};
-use crate::json::Value;
 use crate::layouts;
 use crate::piece::{MOST_BATCH, Work};
-use crate::rack::{Owned, Rack, Stock};
+use crate::rack::{Owned, Stock};
+use crate::record;
 use crate::units::{Length, Money};
+use serde_json::Value;
 
 pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
-    let mut work = Work::default();
     let Some(stored) = body.get("work") else {
-        return work;
+        return Work::default();
     };
-    let mut out = false;
-    work.parts = rows(stored, "parts", "a part of the parts list", repaired);
-    work.sources = rows(stored, "sources", "a layout that parts follow", repaired);
-    work.kept = rows(stored, "kept", "a board that was kept", repaired);
-    if let Some(rack) = stored.get("rack") {
-        work.rack = Rack {
-            stocks: rows(rack, "stocks", "a stock of the rack", repaired),
-            ..Rack::default()
-        };
-        if let Some(tax) = rack.get("tax").and_then(Value::as_u64) {
-            work.rack.tax = tax.min(40_000) as u32;
-            out |= tax > 40_000;
-        }
-        if let Some(keep) = rack.get("keep").and_then(Value::as_f64) {
-            work.rack.keep = Length(keep.clamp(0.0, 12_000.0));
-            out |= work.rack.keep.0 != keep;
-        }
+    let (mut work, wrong): (Work, u32) = record::read(stored);
+    if wrong > 0 {
+        repaired.push(format!(
+            "{wrong} entries of parts and rack could not be read and were set aside."
+        ));
     }
-    if let Some(n) = stored.get("batch").and_then(Value::as_u64) {
-        work.batch = n.clamp(1, u64::from(MOST_BATCH)) as u32;
-        out |= u64::from(work.batch) != n;
-    }
-    if let Some(plain) = stored.get("plain").and_then(Value::as_bool) {
-        work.plain = plain;
-    }
-    if out {
+    let before = (work.batch, work.rack.tax, work.rack.keep);
+    work.batch = work.batch.clamp(1, MOST_BATCH);
+    work.rack.tax = work.rack.tax.min(40_000);
+    work.rack.keep = Length(work.rack.keep.0.clamp(0.0, 12_000.0));
+    if before != (work.batch, work.rack.tax, work.rack.keep) {
         repaired.push(
             "Batch, tax or the length worth keeping was out of range and was brought back.".into(),
         );

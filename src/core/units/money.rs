@@ -1,6 +1,5 @@
 //! Money in whole cents.
 
-use crate::kept;
 use crate::num;
 use core::ops::{Add, Mul, Neg, Sub};
 
@@ -13,7 +12,6 @@ use core::ops::{Add, Mul, Neg, Sub};
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money(pub i64);
-kept!(Money(i64));
 
 impl Money {
     pub const ZERO: Money = Money(0);

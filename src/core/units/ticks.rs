@@ -1,7 +1,6 @@
 //! Lengths that are typed, marked or printed: whole numbers, so that nothing creeps.
 
 use super::{Fraction, Length};
-use crate::kept;
 use crate::num;
 use core::ops::{Add, Neg, Sub};
 
@@ -12,7 +11,6 @@ use core::ops::{Add, Neg, Sub};
 /// Sums of ticks stop at the ends of `i64` instead of overflowing; real lengths are far inside.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ticks(pub i64);
-kept!(Ticks(i64));
 
 /// Which way to round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

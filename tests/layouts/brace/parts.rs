@@ -14,7 +14,6 @@ use serde_json::{Value, json};
 fn solve(inputs: &Value) -> Outcome {
     let layout = find("brace").expect("brace");
     let mut problems = Vec::new();
-    let inputs = offsquare_core::json::read(&inputs.to_string()).expect("JSON");
     let map = inputs.as_object().expect("inputs");
     let given = offsquare_core::door::read_given(layout, None, map, DoorUnit::In, &mut problems)
         .expect("readable");

@@ -10,7 +10,6 @@ use serde_json::{Value, json};
 fn full(layout: &str, inputs: Value) -> Vec<Solution> {
     let layout = find(layout).expect("the layout");
     let mut problems = Vec::new();
-    let inputs = offsquare_core::json::read(&inputs.to_string()).expect("JSON");
     let map = inputs.as_object().expect("object");
     let given = read_given(layout, None, map, DoorUnit::In, &mut problems).expect("inputs");
     layout.solve(&given.inputs, Detail::Full).solutions

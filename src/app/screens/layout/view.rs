@@ -43,7 +43,7 @@ pub fn cautions(solved: &Solved, shop: &Shop) -> Vec<Caution> {
     for part in &solved.solution.parts {
         all.extend(shop.saw.advise_part(part).cautions);
     }
-    all.sort();
+    offsquare_core::num::sort_by(&mut all, Ord::cmp);
     all.dedup();
     all
 }

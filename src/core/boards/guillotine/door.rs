@@ -5,8 +5,7 @@ use super::super::instance::Flaw;
 use super::instance::{Answer, BoardKind, Cut, CutBoard, Grain, Instance, PartKind, Plan, Saw};
 use super::planner::Planner;
 use super::steps::{Falls, Side, steps};
-use crate::json;
-use crate::json::Value;
+use serde_json::{Value, json};
 
 /// Reads an instance. Everything that is missing or of the wrong type is listed with its path.
 pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
@@ -33,8 +32,7 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
     let trim = reader.number(object, "", "trim", Some(other("edge_trim")));
     let edge_trim = reader.number(object, "", "edge_trim", Some(other("trim")));
     let width = object
-        .get("width")
-        .is_some()
+        .contains_key("width")
         .then(|| reader.number(object, "", "width", None));
     let mut boards = Vec::new();
     for (path, entry) in reader.list(object, "boards") {
@@ -152,7 +150,7 @@ fn write_board(instance: &Instance, board: &CutBoard) -> Value {
         })
         .collect();
     json!({
-        "board": &instance.boards[board.board].id,
+        "board": instance.boards[board.board].id,
         "parts": parts,
         "pieces": pieces,
         "cuts": cuts,
@@ -162,11 +160,12 @@ fn write_board(instance: &Instance, board: &CutBoard) -> Value {
 /// One instance in, one plan out.
 ///
 /// ```
-/// let answer = offsquare_core::boards::plan_text(
-///     r#"{"cut": "sheets", "kerf": 0.125,
-///         "boards": [{"id": "ply", "length": 96, "width": 48, "price": 62}],
-///         "parts": [{"id": "shelf", "qty": 4, "length": 23.9, "width": 47.9, "grain": "free"}]}"#,
-/// );
+/// let job = serde_json::json!({
+///     "cut": "sheets", "kerf": 0.125,
+///     "boards": [{"id": "ply", "length": 96, "width": 48, "price": 62}],
+///     "parts": [{"id": "shelf", "qty": 4, "length": 23.9, "width": 47.9, "grain": "free"}],
+/// });
+/// let answer = offsquare_core::boards::plan_value(&job);
 /// assert_eq!((answer["status"].as_str(), answer["bound"].as_f64()), (Some("ok"), Some(62.0)));
 /// ```
 pub fn plan_value(value: &Value) -> Value {

@@ -203,7 +203,7 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
         });
     }
     // The largest first; equal sizes beside each other.
-    kinds.sort_by(|a, b| {
+    crate::num::sort_by(&mut kinds, |a, b| {
         b.area
             .total_cmp(&a.area)
             .then(b.lies[0].len.total_cmp(&a.lies[0].len))
@@ -245,7 +245,7 @@ fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
             });
         }
     }
-    stock.sort_by(|a, b| {
+    crate::num::sort_by(&mut stock, |a, b| {
         (b.len * b.wid)
             .total_cmp(&(a.len * a.wid))
             .then(b.len.total_cmp(&a.len))

@@ -50,7 +50,7 @@ pub(super) fn next(
         }
     }
     // Dearest for their area first: the last ones are computed, not tried.
-    order.sort_by(|&a, &b| {
+    num::sort_by(&mut order, |&a, &b| {
         let dear = |s: usize| stock[s].price as f64 / (stock[s].len * stock[s].wid);
         dear(b).total_cmp(&dear(a)).then(a.cmp(&b))
     });

@@ -1,6 +1,7 @@
 //! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
 //! apart and packed again, over and over; and boards filled one at a time with what is worth most.
 
+use super::super::instance::WORKING;
 use super::super::knapsack::Work;
 use super::bounds::Pricer;
 use super::corner::{self, Bin, Choose, RULES, Rule, Split};
@@ -76,7 +77,9 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    kinds.sort_by(|&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        size(b).total_cmp(&size(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
@@ -186,8 +189,9 @@ impl Again<'_> {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        self.order
-            .sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        crate::num::sort_by(&mut self.order, |a, b| {
+            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
+        });
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(job, 0));
@@ -201,15 +205,29 @@ impl Again<'_> {
         self.left.clear();
         let mut score = 0.0;
         work.spend(60 * self.order.len());
-        for &(_, kind) in &self.order {
-            let failed = self.left.contains(&kind);
-            let put = !failed
-                && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
-            if !put {
+        if dice.below(3) == 0 {
+            // Place by place: the part that suits it best.
+            for bin in &mut self.scratch[..wanted] {
+                suited(job, bin, &mut self.order, rule.split, work);
+            }
+            for &(_, kind) in &self.order {
                 self.left.push(kind);
                 score += job.kinds[kind as usize].area;
-                if score > limit {
-                    return;
+            }
+            if score > limit {
+                return;
+            }
+        } else {
+            for &(_, kind) in &self.order {
+                let failed = self.left.contains(&kind);
+                let put = !failed
+                    && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
+                if !put {
+                    self.left.push(kind);
+                    score += job.kinds[kind as usize].area;
+                    if score > limit {
+                        return;
+                    }
                 }
             }
         }
@@ -229,6 +247,38 @@ impl Again<'_> {
         }
         core::mem::swap(&mut self.now.missing, &mut self.left);
         self.now.score = score;
+    }
+}
+
+/// Fills the free places of a board, the newest first, each with the part that leaves least beside it in
+/// one direction, among large ones by their weight; parts that are put are taken off the list.
+fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, work: &mut Work) {
+    while let Some(place) = bin.free.pop() {
+        let room = bin.tree.nodes[place as usize];
+        let mut best: Option<(f64, usize, u32)> = None;
+        work.spend(10 * order.len() + 10);
+        let mut last = u32::MAX;
+        for (i, &(weight, kind)) in order.iter().enumerate() {
+            if kind == last {
+                continue;
+            }
+            last = kind;
+            for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
+                let (dx, dy) = (room.len - size.len, room.wid - size.wid);
+                if dx < -WORKING || dy < -WORKING {
+                    continue;
+                }
+                let slack = (dx * room.wid).min(dy * room.len).max(0.0);
+                let cost = slack - weight;
+                if best.is_none_or(|b| cost < b.0) {
+                    best = Some((cost, i, lie as u32));
+                }
+            }
+        }
+        if let Some((_, i, lie)) = best {
+            let (_, kind) = order.remove(i);
+            bin.set(job, place, kind, lie, split);
+        }
     }
 }
 
@@ -374,7 +424,9 @@ pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
 fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
     let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
-    kinds.sort_by(|&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
@@ -399,7 +451,7 @@ fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) 
     let mut kinds: Vec<u32> = (0..left.len() as u32)
         .filter(|&k| left[k as usize] > 0)
         .collect();
-    kinds.sort_by(|&a, &b| {
+    crate::num::sort_by(&mut kinds, |&a, &b| {
         value[b as usize]
             .total_cmp(&value[a as usize])
             .then(a.cmp(&b))

@@ -213,7 +213,7 @@ fn placed(
 /// Every two parts are a kerf apart along the board or a rip's kerf across it.
 fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Vec<Fault>) {
     let mut order: Vec<usize> = (0..rectangles.len()).collect();
-    order.sort_by(|&i, &j| {
+    crate::num::sort_by(&mut order, |&i, &j| {
         rectangles[i][0]
             .total_cmp(&rectangles[j][0])
             .then(i.cmp(&j))

@@ -278,7 +278,7 @@ fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
             }
         }
         points.extend(more);
-        points.sort_by(f64::total_cmp);
+        num::sort(&mut points);
         points.dedup_by(|a, b| *a - *b <= WORKING);
         if points.len() > MOST_POINTS {
             return None;
@@ -349,7 +349,7 @@ fn distinct(sizes: &[f64], qty: &[u32]) -> Vec<(f64, u32)> {
         .filter(|(s, _)| s.is_finite() && **s > 0.0)
         .map(|(&s, &q)| (s, q))
         .collect();
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    num::sort_by(&mut all, |a, b| b.0.total_cmp(&a.0));
     let mut merged: Vec<(f64, u32)> = Vec::new();
     for (s, q) in all {
         match merged.last_mut() {

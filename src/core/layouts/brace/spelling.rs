@@ -1,9 +1,9 @@
 //! Other ways to say the same: an arrangement by name, one width for both strips, a frame's outside.
 
-use crate::json::Value;
 use crate::layouts::Spelling;
 use crate::problem::Problem;
 use crate::say;
+use serde_json::Value;
 
 pub fn rewrite(request: &mut Spelling) {
     arrangement(request);

@@ -167,10 +167,10 @@ impl Layout for MitredFrame {
         if request.get("outer_corners").is_some()
             && request
                 .get("widths")
-                .is_some_and(crate::json::Value::is_number)
+                .is_some_and(serde_json::Value::is_number)
             && let Some((value, path)) = request.take("widths")
         {
-            request.put("widths", crate::json::Value::Array(vec![value]), path);
+            request.put("widths", serde_json::Value::Array(vec![value]), path);
         }
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {

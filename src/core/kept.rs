@@ -1,6 +1,7 @@
 //! What is kept in files: every type says once which members it has.
 
-use super::{Map, Value};
+// The macro names them through here.
+pub use serde_json::{Map, Value};
 
 /// Becomes a value in a file, and comes back from one.
 pub trait Kept: Sized {
@@ -20,40 +21,10 @@ impl Kept for bool {
 
 impl Kept for f64 {
     fn keep(&self) -> Value {
-        Value::Number(*self)
+        Value::from(*self)
     }
     fn restore(value: &Value) -> Option<f64> {
         value.as_f64()
-    }
-}
-
-impl Kept for i64 {
-    fn keep(&self) -> Value {
-        Value::Whole(*self)
-    }
-    fn restore(value: &Value) -> Option<i64> {
-        match value {
-            Value::Whole(n) => Some(*n),
-            _ => None,
-        }
-    }
-}
-
-impl Kept for u32 {
-    fn keep(&self) -> Value {
-        Value::from(*self)
-    }
-    fn restore(value: &Value) -> Option<u32> {
-        value.as_u64()?.try_into().ok()
-    }
-}
-
-impl Kept for u64 {
-    fn keep(&self) -> Value {
-        i64::try_from(*self).map_or(Value::Number(*self as f64), Value::Whole)
-    }
-    fn restore(value: &Value) -> Option<u64> {
-        value.as_u64()
     }
 }
 
@@ -109,7 +80,7 @@ impl<A: Kept, B: Kept> Kept for (A, B) {
 }
 
 /// A member of an object; one that is missing counts as null.
-pub fn member<T: Kept>(map: &Map, name: &str) -> Option<T> {
+pub fn member<T: Kept>(map: &Map<String, Value>, name: &str) -> Option<T> {
     T::restore(map.get(name).unwrap_or(&Value::Null))
 }
 
@@ -123,48 +94,48 @@ pub fn member<T: Kept>(map: &Map, name: &str) -> Option<T> {
 #[macro_export]
 macro_rules! kept {
     ($type:ident { $($name:ident $(= $usual:expr)?),* $(,)? }) => {
-        impl $crate::json::Kept for $type {
-            fn keep(&self) -> $crate::json::Value {
-                let mut map = $crate::json::Map::new();
-                $(map.put(stringify!($name), $crate::json::Kept::keep(&self.$name));)*
-                map.into()
+        impl $crate::kept::Kept for $type {
+            fn keep(&self) -> $crate::kept::Value {
+                let mut map = $crate::kept::Map::new();
+                $(map.insert(stringify!($name).to_owned(), $crate::kept::Kept::keep(&self.$name));)*
+                $crate::kept::Value::Object(map)
             }
-            fn restore(value: &$crate::json::Value) -> Option<$type> {
+            fn restore(value: &$crate::kept::Value) -> Option<$type> {
                 let map = value.as_object()?;
                 Some($type { $($name: $crate::kept!(@member map, $name $(, $usual)?)),* })
             }
         }
     };
     ($type:ident { $($name:ident),* $(,)? } or $usual:expr) => {
-        impl $crate::json::Kept for $type {
-            fn keep(&self) -> $crate::json::Value {
-                let mut map = $crate::json::Map::new();
-                $(map.put(stringify!($name), $crate::json::Kept::keep(&self.$name));)*
-                map.into()
+        impl $crate::kept::Kept for $type {
+            fn keep(&self) -> $crate::kept::Value {
+                let mut map = $crate::kept::Map::new();
+                $(map.insert(stringify!($name).to_owned(), $crate::kept::Kept::keep(&self.$name));)*
+                $crate::kept::Value::Object(map)
             }
-            fn restore(value: &$crate::json::Value) -> Option<$type> {
+            fn restore(value: &$crate::kept::Value) -> Option<$type> {
                 let map = value.as_object()?;
                 let mut out: $type = $usual;
                 $(if let Some(value) = map.get(stringify!($name)) {
-                    out.$name = $crate::json::Kept::restore(value)?;
+                    out.$name = $crate::kept::Kept::restore(value)?;
                 })*
                 Some(out)
             }
         }
     };
-    (@member $map:ident, $name:ident) => { $crate::json::member($map, stringify!($name))? };
+    (@member $map:ident, $name:ident) => { $crate::kept::member($map, stringify!($name))? };
     (@member $map:ident, $name:ident, $usual:expr) => {
         match $map.get(stringify!($name)) {
-            Some(value) => $crate::json::Kept::restore(value)?,
+            Some(value) => $crate::kept::Kept::restore(value)?,
             None => $usual,
         }
     };
     ($type:ident: $($case:ident = $word:literal),* $(,)?) => {
-        impl $crate::json::Kept for $type {
-            fn keep(&self) -> $crate::json::Value {
+        impl $crate::kept::Kept for $type {
+            fn keep(&self) -> $crate::kept::Value {
                 match self { $($type::$case => $word),* }.into()
             }
-            fn restore(value: &$crate::json::Value) -> Option<$type> {
+            fn restore(value: &$crate::kept::Value) -> Option<$type> {
                 match value.as_str()? {
                     $($word => Some($type::$case),)*
                     _ => None,
@@ -173,12 +144,12 @@ macro_rules! kept {
         }
     };
     ($type:ident($inner:ty)) => {
-        impl $crate::json::Kept for $type {
-            fn keep(&self) -> $crate::json::Value {
-                $crate::json::Kept::keep(&self.0)
+        impl $crate::kept::Kept for $type {
+            fn keep(&self) -> $crate::kept::Value {
+                $crate::kept::Kept::keep(&self.0)
             }
-            fn restore(value: &$crate::json::Value) -> Option<$type> {
-                <$inner as $crate::json::Kept>::restore(value).map($type)
+            fn restore(value: &$crate::kept::Value) -> Option<$type> {
+                <$inner as $crate::kept::Kept>::restore(value).map($type)
             }
         }
     };
