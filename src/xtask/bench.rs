@@ -1,16 +1,27 @@
 //! `cargo xtask bench`: the planner and the solver natively, then the built app in a real browser.
 
-use crate::{Failed, build, setup, shell};
+use crate::{Failed, build, check, setup, shell};
 
+/// Runs the benches. The planner is timed against a general-purpose MIP solver in the same run, if the
+/// Python environment of its table can be made (it needs the package index once).
 pub fn run() -> Result<(), Failed> {
     setup::browser()?;
     build::run()?;
-    shell::run(&mut shell::cargo(&[
+    let mut bench = shell::cargo(&[
         "bench",
         "--locked",
         "--package",
         "offsquare-tests",
         "--features",
         "browser",
-    ]))
+    ]);
+    match check::environment(&shell::root().join("tests/oracles/plans")) {
+        Ok(python) => {
+            bench.env("OFFSQUARE_MIP_PYTHON", python);
+        }
+        Err(why) => {
+            println!("The MIP solver is not to be had, so nothing is timed against it: {why}")
+        }
+    }
+    shell::run(&mut bench)
 }

@@ -1,13 +1,41 @@
-//! The planner measured: `cargo bench -p offsquare-tests --bench boards [-- shop|packing] [jobs]`.
+//! The planner measured: `cargo bench -p offsquare-tests --bench boards [-- shop|packing|mip] [jobs]`.
+//!
+//! Times are the thread's own processor time where the system tells it (Linux), so that a busy machine
+//! does not count against the planner.
 
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
 mod jobs;
 
 use jobs::Group;
-use offsquare_core::boards::{Answer, Instance, Planner, verify};
+use offsquare_core::boards::{Answer, Instance, Planner, plain, read, verify};
 use std::collections::BTreeMap;
 use std::time::Instant;
+
+/// Milliseconds of this thread's processor time, or of the clock.
+struct Watch {
+    wall: Instant,
+    begun: Option<f64>,
+}
+
+impl Watch {
+    fn start() -> Watch {
+        Watch {
+            wall: Instant::now(),
+            begun: Watch::processor(),
+        }
+    }
+    fn processor() -> Option<f64> {
+        let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+        Some(text.split(' ').next()?.parse::<f64>().ok()? / 1e6)
+    }
+    fn ms(&self) -> f64 {
+        match (self.begun, Watch::processor()) {
+            (Some(begun), Some(now)) => now - begun,
+            _ => self.wall.elapsed().as_secs_f64() * 1e3,
+        }
+    }
+}
 
 struct Run {
     name: String,
@@ -18,22 +46,28 @@ struct Run {
     price: f64,
     bound: f64,
     all: bool,
+    /// When there was a plan.
+    first_ms: f64,
 }
 
 fn run(name: String, instance: &Instance) -> Run {
-    let start = Instant::now();
+    let start = Watch::start();
     let mut planner = Planner::new(instance.clone());
     let mut proven_ms = None;
+    let mut first_ms = None;
     loop {
         let progress = planner.step(1_000_000);
+        if first_ms.is_none() && progress.best.is_some() {
+            first_ms = Some(start.ms());
+        }
         if proven_ms.is_none() && progress.best.as_ref().is_some_and(|b| b.proven) {
-            proven_ms = Some(start.elapsed().as_secs_f64() * 1e3);
+            proven_ms = Some(start.ms());
         }
         if progress.done {
             break;
         }
     }
-    let ms = start.elapsed().as_secs_f64() * 1e3;
+    let ms = start.ms();
     let Answer::Plan(plan) = planner.answer() else {
         panic!("{name}: {:?}", planner.answer());
     };
@@ -46,6 +80,7 @@ fn run(name: String, instance: &Instance) -> Run {
         price: plan.price,
         bound: plan.bound,
         all: plan.proven_all,
+        first_ms: first_ms.unwrap_or(ms),
     }
 }
 
@@ -73,8 +108,9 @@ fn report(title: &str, runs: &[Run], within: f64) {
         100.0 * gap
     );
     println!(
-        "{:<18} to the proof {:.1} / {:.1} / {:.1} ms, in all {:.1} / {:.1} / {:.1} ms (median / 95th / most)",
+        "{:<18} first plan after {:.1} ms at most; to the proof {:.1} / {:.1} / {:.1} ms, in all {:.1} / {:.1} / {:.1} ms (median / 95th / most)",
         "",
+        runs.iter().map(|r| r.first_ms).fold(0.0, f64::max),
         at(&early, 0.5),
         at(&early, 0.95),
         at(&early, 1.0),
@@ -104,14 +140,17 @@ fn main() {
     if what == "all" || what == "shop" {
         let mut groups: BTreeMap<Group, Vec<Run>> = BTreeMap::new();
         let mut everything = Vec::new();
+        let (mut nested, mut blanks, mut dearer) = (0.0, 0.0, 0);
         for seed in 0..number {
             let (group, instance) = jobs::shop(seed);
             let result = run(format!("shop {seed}"), &instance);
-            if result.ms > 400.0 {
-                println!(
-                    "    slow: shop {seed} {group:?} {:.0} ms, proven after {:?}",
-                    result.ms, result.proven_ms
-                );
+            if group >= Group::Mitered
+                && seed % 5 == 0
+                && let Answer::Plan(square) = plain(&instance)
+            {
+                nested += result.price;
+                blanks += square.price;
+                dearer += u32::from(result.price > square.price + 1e-6);
             }
             groups.entry(group).or_default().push(result);
         }
@@ -120,6 +159,10 @@ fn main() {
             everything.extend(runs);
         }
         report("shop, all", &everything, 100.0);
+        println!(
+            "every fifth mitered job: nested {nested:.2}, as square blanks {blanks:.2} ({:.1} % saved), dearer nested: {dearer}",
+            100.0 * (1.0 - nested / f64::max(blanks, 1e-9))
+        );
     }
     if what == "all" || what == "packing" {
         let few = 20;
@@ -140,4 +183,59 @@ fn main() {
             .collect();
         report("5,000 tiny", &runs, 2000.0);
     }
+    if what == "all" || what == "mip" {
+        against_mip();
+    }
+}
+
+/// Ours against a general-purpose MIP solver on the same instances, both to the proven least price.
+fn against_mip() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/oracles/plans");
+    let Ok(python) = std::env::var("OFFSQUARE_MIP_PYTHON") else {
+        println!(
+            "MIP solver: OFFSQUARE_MIP_PYTHON is not set (cargo xtask bench sets it), not timed"
+        );
+        return;
+    };
+    let output = std::process::Command::new(python)
+        .args(["make.py", "--time"])
+        .current_dir(folder)
+        .output();
+    let Some(theirs) = output.ok().and_then(|o| {
+        let text = String::from_utf8_lossy(&o.stdout).into_owned();
+        serde_json::from_str::<Vec<f64>>(text.lines().last()?).ok()
+    }) else {
+        println!("MIP solver: it did not run, not timed");
+        return;
+    };
+    let table: Vec<serde_json::Value> =
+        serde_json::from_str(include_str!("../boards/table.json")).expect("a table");
+    let mut ratios = Vec::new();
+    let (mut ours_sum, mut theirs_sum) = (0.0, 0.0);
+    for (case, seconds) in table.iter().zip(&theirs) {
+        let instance = read(&case["instance"]).expect("an instance");
+        // Repeated, as many take less than the watch can tell.
+        let start = Watch::start();
+        for _ in 0..5 {
+            let mut planner = Planner::new(instance.clone());
+            loop {
+                let progress = planner.step(200_000);
+                if progress.done || progress.best.is_some_and(|b| b.proven) {
+                    break;
+                }
+            }
+        }
+        let ours = start.ms() / 5.0;
+        ours_sum += ours;
+        theirs_sum += seconds * 1e3;
+        ratios.push(seconds * 1e3 / ours.max(0.05));
+    }
+    ratios.sort_by(f64::total_cmp);
+    println!(
+        "MIP solver (patterns listed, HiGHS), {} table instances: {theirs_sum:.0} ms against our {ours_sum:.0} ms; the solver takes {:.1} times as long in the middle case, from {:.1} to {:.1}",
+        ratios.len(),
+        ratios[ratios.len() / 2],
+        ratios[0],
+        ratios[ratios.len() - 1]
+    );
 }

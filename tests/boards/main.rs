@@ -7,6 +7,7 @@ mod order;
 mod rectangles;
 mod sheets;
 mod strips;
+mod solver;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};

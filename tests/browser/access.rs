@@ -117,6 +117,33 @@ impl Checker<'_> {
         self.sheet("[data-test=paper]", &format!("{id} paper sheet"));
         self.lower();
     }
+
+    /// Parts, the rack and the boards: empty, then with an example and its plan.
+    fn work(&mut self, scheme: &str) {
+        let press = |what: &str, there: &str| {
+            self.browser
+                .run(&format!("document.querySelector({what:?}).click()"));
+            self.browser.until(
+                &format!("return document.querySelector({there:?}) !== null"),
+                what,
+            );
+        };
+        self.at("#/parts", "[data-test=example-0]");
+        press("[data-test=example-0]", "[data-test=part]");
+        press("[data-test=part]", "[data-test=part][aria-expanded=true]");
+        self.look(&format!("{scheme} one part"));
+        press("[data-test=paste]", "[role=dialog]");
+        self.look(&format!("{scheme} parts pasted"));
+        self.lower();
+        self.look(&format!("{scheme} parts"));
+        self.at("#/rack", "[data-test=add-stock]");
+        self.look(&format!("{scheme} rack"));
+        self.at("#/boards", "[data-test=money]");
+        self.look(&format!("{scheme} boards"));
+        self.at("#/parts", "[data-test=part]");
+        self.browser
+            .run("document.querySelector('[data-test=undo]').click()");
+    }
 }
 
 #[test]
@@ -152,6 +179,7 @@ fn no_screen_breaks_a_rule_of_axe() {
         browser.tap("[data-key=done]");
         checker.at("#/shop", ".shop");
         checker.look(&format!("{scheme} shop"));
+        checker.work(scheme);
         // A bench with recent answers and a sum that says nothing.
         browser
             .run("location.hash = '#/brace?opening_width=31&opening_height=44&strip_width=2+1/2';");

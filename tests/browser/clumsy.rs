@@ -245,3 +245,59 @@ fn narrow_turned_and_large_print_screens_hold_together() {
         browser.until(fits, &format!("{fragment} fits in 320"));
     }
 }
+
+/// With a keyboard alone: into the saw card, round within it, out by Escape, back where it was.
+#[test]
+fn the_keyboard_stays_in_a_sheet_and_comes_back() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}#/brace", site.address));
+    browser.until(
+        "return document.querySelector('[data-test=strip]') !== null",
+        "an answer",
+    );
+    browser.run("document.querySelector('[data-test=strip]').focus()");
+    browser.type_keys("\u{e007}");
+    let inside =
+        "return document.querySelector('.sheet')?.contains(document.activeElement) === true";
+    browser.until(inside, "the focus in the sheet");
+    for back in [false, true] {
+        for _ in 0..12 {
+            if back {
+                browser.chord('\u{e008}', '\u{e004}');
+            } else {
+                browser.type_keys("\u{e004}");
+            }
+            browser.until(inside, "the focus to stay in the sheet");
+        }
+    }
+    browser.type_keys("\u{e00c}");
+    browser.until(
+        "return document.querySelector('.sheet') === null && document.activeElement.matches('[data-test=strip]')",
+        "the focus back on the strip",
+    );
+}
+
+/// A run that ended while it solved is told at the next start, its sizes kept among the recent answers;
+/// a run that went well leaves no such mark.
+#[test]
+fn a_run_that_died_while_solving_does_not_die_again() {
+    let (browser, site) = open_brace();
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='7']");
+    typed(&browser, "37");
+    let mark = "return localStorage.getItem('offsquare.solving')";
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.until(&format!("{mark} === null"), "no mark after a good start");
+    browser.run("localStorage.setItem('offsquare.solving', 'brace')");
+    browser.go("about:blank");
+    browser.go(&format!("{}#/", site.address));
+    browser.until(STARTED, "the app to start");
+    assert!(browser.text(".notice").contains("stopped while solving"));
+    browser.tap("[data-test=reopen]");
+    browser.tap("[data-field=opening_width]");
+    typed(&browser, "37");
+    browser.until(&format!("{mark} === null"), "no mark");
+}

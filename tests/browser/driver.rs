@@ -11,6 +11,8 @@ pub struct Browser {
     driver: Child,
     port: u16,
     session: String,
+    /// The browser's own process.
+    chromium: Option<u64>,
     profile: std::path::PathBuf,
 }
 
@@ -34,6 +36,7 @@ impl Browser {
             driver,
             port,
             session: String::new(),
+            chromium: None,
             profile: profile.clone(),
         };
         let until = Instant::now() + Duration::from_secs(20);
@@ -47,6 +50,8 @@ impl Browser {
             "/session",
             &json!({"capabilities": {"alwaysMatch": {
                 "browserName": "chrome",
+                // A busy machine is no failure of the app.
+                "timeouts": {"script": 120_000},
                 "goog:loggingPrefs": {"browser": "ALL"},
                 "goog:chromeOptions": {
                     "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -55,6 +60,7 @@ impl Browser {
                 }
             }}}),
         );
+        browser.chromium = reply["capabilities"]["goog:processID"].as_u64();
         browser.session = reply["sessionId"].as_str().expect("a session").to_owned();
         browser
     }
@@ -222,6 +228,18 @@ impl Browser {
         );
     }
 
+    /// Holds one key down while it presses another.
+    pub fn chord(&self, held: char, key: char) {
+        let one = |kind: &str, c: char| json!({"type": kind, "value": c.to_string()});
+        self.ask(
+            "POST",
+            "/actions",
+            &json!({"actions": [{"type": "key", "id": "keyboard", "actions": [
+                one("keyDown", held), one("keyDown", key), one("keyUp", key), one("keyUp", held)
+            ]}]}),
+        );
+    }
+
     /// The page's text in an element.
     pub fn text(&self, selector: &str) -> String {
         let text = self.run(&format!(
@@ -273,6 +291,19 @@ impl Drop for Browser {
         }
         let _ = self.driver.kill();
         let _ = self.driver.wait();
+        // A busy browser can outlive its driver.
+        if let Some(id) = self.chromium {
+            let until = Instant::now() + Duration::from_secs(3);
+            // One that has ended and waits to be counted has no command line.
+            let alive =
+                || std::fs::read(format!("/proc/{id}/cmdline")).is_ok_and(|line| !line.is_empty());
+            while alive() && Instant::now() < until {
+                std::thread::sleep(Duration::from_millis(20));
+            }
+            if alive() {
+                let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
+            }
+        }
         let _ = std::fs::remove_dir_all(&self.profile);
     }
 }

@@ -67,6 +67,51 @@ fn butt_bevels() {
     close(butt(4, 15.0), 3.84, 0.005, "asin(sin² 15)");
 }
 
+/// Butted around: on a plain box each board is one thickness short, both faces alike; the answers of
+/// the joint are those named beside the mitered one; so many sides that nothing is left of the boards'
+/// outer faces are refused with the limit.
+#[test]
+fn butted_all_around() {
+    let with = |sides: u32, tilt: f64, t: f64, joint: &str| json!({"sides": sides, "outer_bottom_side": 10, "tilt_deg": tilt, "thickness": t, "height": 3, "joint": joint});
+    let a = answers(LAYOUT, &with(4, 0.0, 0.75, "butt"));
+    for key in [
+        "outer_bottom_width",
+        "inner_bottom_width",
+        "outer_top_width",
+        "length_needed",
+    ] {
+        close(n(&a, key), 9.25, 1e-12, key);
+    }
+    close(n(&a, "bevel_deg"), 0.0, 1e-9, "square");
+    for (sides, tilt) in [(3, 20.0), (5, 40.0), (6, -10.0), (8, 15.0), (17, 30.0)] {
+        let (m, b) = (
+            answers(LAYOUT, &with(sides, tilt, 0.5, "mitre")),
+            answers(LAYOUT, &with(sides, tilt, 0.5, "butt")),
+        );
+        close(n(&b, "bevel_deg"), n(&m, "butt_bevel_deg"), 1e-9, "bevel");
+        for key in [
+            "mitre_deg",
+            "dihedral_deg",
+            "butt_bevel_deg",
+            "slant_height",
+            "corner_edge_length",
+            "edge_rip_deg",
+        ] {
+            close(n(&b, key), n(&m, key), 1e-9, key);
+        }
+        let mut floored = with(sides, tilt, 0.5, "butt");
+        floored["floor_height"] = json!(0.5);
+        keeps_its_shape(LAYOUT, &floored);
+        survives(LAYOUT, &floored);
+    }
+    // 64 sides turn by 5.625° each: the end takes 1/sin 5.625° = 10.2 off a board 1 thick.
+    let p = stop(LAYOUT, &with(64, 0.0, 1.0, "butt"), "thickness");
+    let limit = 10.0 * 5.625f64.to_radians().sin();
+    close(n(&p, "limit"), limit, 1e-9, "thickness");
+    answers(LAYOUT, &with(64, 0.0, limit - 1e-6, "butt"));
+    answers(LAYOUT, &with(64, 0.0, 1.0, "mitre"));
+}
+
 /// A square box at tilt 0 is a plain box: 45° bevels, no miter, edges square.
 #[test]
 fn upright_is_a_plain_box() {

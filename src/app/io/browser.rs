@@ -85,6 +85,11 @@ pub fn focus(id: &str) {
     }
 }
 
+/// The element that has the focus.
+pub fn focused() -> Option<HtmlElement> {
+    window()?.document()?.active_element()?.dyn_into().ok()
+}
+
 /// Whether there is room for the form beside the drawing.
 pub fn is_wide() -> bool {
     window()

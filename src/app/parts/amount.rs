@@ -8,20 +8,27 @@ use yew::prelude::*;
 /// A printed text with its fractions set small, raised and lowered. Read aloud and copied, the
 /// fraction keeps its space and its slash.
 pub fn set(text: &str) -> Html {
-    let mut after_number = false;
-    drawing::runs(text)
-        .into_iter()
-        .map(|run| match run {
-            Run::Words(words) => {
-                after_number = words.ends_with(|c: char| c.is_ascii_digit());
-                html! { { words } }
+    let mut out = Vec::new();
+    // The whole number before a fraction: never on another line than it.
+    let mut whole = String::new();
+    let mut runs = drawing::runs(text).into_iter().peekable();
+    while let Some(run) = runs.next() {
+        match run {
+            Run::Words(mut words) => {
+                if let Some(Run::Fraction { .. }) = runs.peek() {
+                    let digits = words.trim_end_matches(|c: char| c.is_ascii_digit());
+                    whole = words.split_off(digits.len());
+                }
+                out.push(html! { { words } });
             }
             Run::Fraction { over, under } => {
-                let space = if after_number { "\u{2009}" } else { "" };
-                html! { <span class="frac"><sup>{ space }{ over }</sup><i>{ "/" }</i><sub>{ under }</sub></span> }
+                let before = std::mem::take(&mut whole);
+                let space = if before.is_empty() { "" } else { "\u{2009}" };
+                out.push(html! { <span class="mixed">{ before }<span class="frac"><sup>{ space }{ over }</sup><i>{ "/" }</i><sub>{ under }</sub></span></span> });
             }
-        })
-        .collect()
+        }
+    }
+    out.into_iter().collect()
 }
 
 #[derive(Properties, PartialEq)]

@@ -1,6 +1,7 @@
 //! A sheet that rises over the screen; Escape, the backdrop and its button close it.
 
 use super::icon::{Glyph, Icon};
+use crate::io::browser;
 use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
@@ -25,11 +26,24 @@ pub fn Sheet(props: &SheetProps) -> Html {
             }
         })
     };
-    // The close button takes the focus so that Escape and a screen reader find the sheet.
-    use_effect_with((), |_| crate::io::browser::focus("sheet-close"));
+    // The close button takes the focus so that Escape and a screen reader find the sheet; it goes back
+    // to where it was.
+    use_effect_with((), |()| {
+        let before = browser::focused();
+        browser::focus("sheet-close");
+        move || {
+            if let Some(e) = before {
+                // An element that is gone takes no focus.
+                let _ = e.focus();
+            }
+        }
+    });
+    // The Tab key goes round within the sheet.
+    let stop = || html! { <span tabindex="0" onfocus={|_: FocusEvent| browser::focus("sheet-close")}></span> };
     html! {
         <div class="sheet-ground" onkeydown={on_key}>
             <button class="sheet-behind" tabindex="-1" aria-hidden="true" onclick={close.clone()}></button>
+            { stop() }
             <section class="sheet" role="dialog" aria-modal="true" aria-label={props.title.clone()}>
                 <div class="sheet-head">
                     <h2>{ props.title.clone() }</h2>
@@ -39,6 +53,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
                 </div>
                 <div class="sheet-body">{ props.children.clone() }</div>
             </section>
+            { stop() }
         </div>
     }
 }

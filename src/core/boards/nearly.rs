@@ -1,7 +1,7 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
 use super::ends;
-use super::instance::{Instance, Plan, WORKING};
+use super::instance::{Answer, Instance, Plan, WORKING};
 use super::planner::Planner;
 
 /// What is changed.
@@ -253,8 +253,15 @@ fn room_to_give(instance: &Instance, i: usize, give: f64) -> f64 {
 
 fn solved(job: &Instance) -> Option<Plan> {
     let mut planner = Planner::new(job.clone());
-    let progress = planner.step(STEPS);
-    progress.best
+    for _ in 0..16 {
+        if planner.step(STEPS / 16).done {
+            break;
+        }
+    }
+    match planner.answer() {
+        Answer::Plan(plan) => Some(plan),
+        _ => None,
+    }
 }
 
 /// Moves every part as far left as it goes.

@@ -76,22 +76,25 @@ impl Planner {
     }
 
     /// Searches on for about `budget` steps (a step is about a nanosecond on a desk machine) and says
-    /// how things stand. A single unit of work may overrun the budget.
+    /// how things stand; the first call ends when there is a plan. A single unit of work may overrun the
+    /// budget. Whenever it is stopped, the best plan so far has passed the verifier and its bound holds.
     pub fn step(&mut self, budget: i64) -> Progress {
         let until = match &self.state {
             State::Running(run) => run.work.left.saturating_sub(budget.max(1)),
             State::Done => 0,
         };
         while let State::Running(run) = &mut self.state {
+            let first = run.best.is_none();
             let done = run.step(&self.instance);
             if run.work.over() && run.best.is_none() && run.second_wind() {
-                continue;
+                break;
             }
             if done || run.work.over() {
                 self.finish();
                 break;
             }
-            if run.work.left <= until {
+            // The first plan is shown at once.
+            if run.work.left <= until || (first && run.best.is_some()) {
                 break;
             }
         }

@@ -80,6 +80,8 @@ pub(super) struct Pricer {
     field: Field,
     chainer: Chainer,
     pub joints: Joints,
+    /// How far a complete search may go: each level is four times the one before.
+    pub level: u32,
 }
 
 /// Cells of the bound for mitered ends: at first, and where that does not decide.
@@ -98,6 +100,7 @@ impl Pricer {
             field: Field::default(),
             chainer: Chainer::default(),
             joints: Joints::default(),
+            level: 0,
         }
     }
 
@@ -143,7 +146,7 @@ impl Pricer {
         }
         let job = Rc::clone(&self.job);
         for fine in [false, true] {
-            let cells = if fine { FINE } else { ROUGH };
+            let cells = if fine { FINE << self.level } else { ROUGH };
             self.field.fill(&job, &self.table, room, cells, work);
             for (u, &bin) in upper.iter_mut().zip(bins) {
                 *u = u.min(self.field.upper(&job, bin) * (1.0 + 1e-12));
@@ -195,7 +198,11 @@ impl Pricer {
                 bins,
                 above,
                 quick,
-                labels: if quick { QUICK } else { LABELS },
+                labels: if quick {
+                    QUICK
+                } else {
+                    LABELS << (2 * self.level)
+                },
             };
             let found = self.chainer.search(
                 &self.job,

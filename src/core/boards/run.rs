@@ -479,7 +479,10 @@ impl Run {
             nodes: 500 << (round / 2).min(14),
             seed: self.round,
         };
+        // Proofs by fractions get two more chances, each with more patience.
+        self.search.pricer.level = if round < 3 { round as u32 } else { 0 };
         self.judge(instance, &first, depth);
+        self.search.pricer.level = 0;
         if self.round > 400 && self.best.is_some() {
             self.phase = Phase::Fewer;
         }

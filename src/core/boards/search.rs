@@ -78,14 +78,17 @@ impl Search {
             enough: None,
             seed: depth.seed,
         };
-        if let Solved::Short(cut) =
-            simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work)
-        {
-            return Verdict::Short(cut);
-        }
-        let found = self.dive(want, have, bins, &cost, cuts, depth, work);
-        if let Some(plan) = found {
-            return Verdict::Packed(plan);
+        let mut turn = depth.seed % 4 == 3;
+        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
+            Solved::Short(cut) => return Verdict::Short(cut),
+            Solved::Solution(..) => {
+                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+                if let Some(plan) = found {
+                    return Verdict::Packed(plan);
+                }
+            }
+            // Not even in fractions, as far as is known: a dive would end at once.
+            Solved::Unknown => turn = true,
         }
         if work.over() {
             return Verdict::Unknown;
@@ -93,7 +96,6 @@ impl Search {
         // With mitered ends the complete search is for small jobs; the others mostly dive again.
         let parts: u32 = want.iter().sum();
         let boards: u32 = have.iter().sum();
-        let turn = depth.seed % 4 == 3;
         if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }

@@ -208,7 +208,7 @@ impl Run {
                 .map(|&c| self.cost(c, phase, task))
                 .collect();
             let duals = self.tab.duals(&costs);
-            work.spend(self.tab.rows * self.tab.rows + 200);
+            work.spend(self.tab.rows * self.tab.rows / 3 + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
             let tiny = 1e-9 * scale;
             let entering = self.pick_from_pool(&duals, phase, task, tiny, work);
@@ -285,7 +285,7 @@ impl Run {
                 }
             };
             let entries = self.entries_of(entering);
-            work.spend(self.tab.rows * self.tab.rows);
+            work.spend(self.tab.rows * self.tab.rows / 3);
             if !self.tab.pivot(entering, &entries) {
                 return End::Unknown;
             }

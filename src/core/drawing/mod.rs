@@ -6,6 +6,7 @@
 mod board;
 mod dimension;
 mod dress;
+mod fold;
 mod hatch;
 mod mark;
 mod pen;

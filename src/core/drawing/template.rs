@@ -122,7 +122,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
     let low = xs().fold(f64::INFINITY, f64::min);
     let high = xs().fold(f64::NEG_INFINITY, f64::max);
     let (seen, inwards) = (part.seen.0, if end == End::Right { -1.0 } else { 1.0 });
-    let body = BODY.max(seen);
+    let body = BODY.max(seen.min(1.25 * BODY));
     let (inner, outer) = if inwards > 0.0 {
         (high + body, low - PAST)
     } else {
@@ -143,10 +143,14 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
     waste.push(Point::new(outer, seen));
     scene.shape(waste, Role::Waste);
     kept_edges(&mut scene, part, &cuts, (end, inner));
+    let folded = match cuts[..] {
+        [cut] => super::fold::add_edge(&mut scene, part, cut, (inner, outer)),
+        _ => false,
+    };
     for cut in &cuts {
         scene.line(cut.from, cut.to, Role::Cut);
         falls_off(&mut scene, cut.from, cut.to, Vector::new(-inwards, 0.0));
-        measures(&mut scene, cut, seen);
+        measures(&mut scene, cut, seen, folded);
     }
     dimension(
         &mut scene,
@@ -226,7 +230,7 @@ fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) {
 }
 
 /// The square line, the reading and the tape mark of a cut that is not square.
-fn measures(scene: &mut Scene, cut: &Cut, seen: f64) {
+fn measures(scene: &mut Scene, cut: &Cut, seen: f64, folded: bool) {
     let run = cut.to.x - cut.from.x;
     if run.abs() < 1e-3 {
         return;
@@ -255,7 +259,8 @@ fn measures(scene: &mut Scene, cut: &Cut, seen: f64) {
     dimension(
         scene,
         (a, b),
-        if on_b { 1 } else { -1 },
+        // With the edge drawn above the face, its mark stands within.
+        if on_b && !folded { 1 } else { -1 },
         Length(run.abs()),
         "tape_mark",
     );

@@ -63,8 +63,14 @@ const DEPTH_1: Field = maybe_length(
     "Depth in strip 1",
     "Half the thinner strip unless given.",
 );
-const LENGTH_1: Field = maybe_length("length_1", "Length, strip 1", "For its part and marks.");
-const LENGTH_2: Field = maybe_length("length_2", "Length, strip 2", "For its part and marks.");
+const LENGTH_1: Field = Field {
+    start: Start::Length(24.0, 600.0),
+    ..maybe_length("length_1", "Length, strip 1", "For its part and marks.")
+};
+const LENGTH_2: Field = Field {
+    start: Start::Length(18.0, 450.0),
+    ..maybe_length("length_2", "Length, strip 2", "For its part and marks.")
+};
 const AT_1: Field = maybe_length(
     "at_1",
     "Crossing on strip 1",

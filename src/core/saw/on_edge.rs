@@ -106,7 +106,9 @@ impl SawProfile {
 }
 
 /// How far the cut runs along the piece for every inch toward the fence, and for every inch down.
-pub(super) fn slopes(miter: Angle, swing: Side, bevel: Angle, lean: Side) -> (f64, f64) {
+///
+/// Example: swung 45° left, the blade upright: 1 and 0.
+pub fn slopes(miter: Angle, swing: Side, bevel: Angle, lean: Side) -> (f64, f64) {
     let sign = |side| match side {
         Side::Left => 1.0,
         Side::Right => -1.0,

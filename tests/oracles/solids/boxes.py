@@ -69,8 +69,8 @@ def regular():
         endless = between(bar((0, 0, 0), Y, Z, X, FAR, FAR, FAR / 2), *own, *ends)
         board = between(endless, miter_plane(own, right, X), miter_plane(own, left, X.Reversed()))
         answers, lying, v = measure(board, own, X, h)
-        # Butted: its end lies on the neighbor's inner face.
-        butted = between(endless, gp_Pln(right[1].Location(), right[1].Axis().Direction().Reversed()))
+        # Butted: its right end lies on the neighbor's inner face, its left end covers the other neighbor's.
+        butted = between(endless, gp_Pln(right[1].Location(), right[1].Axis().Direction().Reversed()), left[0])
         butt = readings(face_toward(butted, X), X, outer.Axis().Direction())
         facing = angle(outer.Axis().Direction(), right[0].Axis().Direction())
         answers.update({"butt_bevel_deg": butt["bevel_deg"], "dihedral_deg": 180.0 - facing})
@@ -80,6 +80,13 @@ def regular():
             "layout": "sloped_box", "form": "regular", "unit": "in",
             "inputs": {"sides": n, "outer_bottom_side": s, "tilt_deg": tilt, "thickness": t, "height": h},
             "answers": answers, "volume": v * n, "cuts": [lying],
+        })
+        butted, lying, v = measure(butted, own, X, h)
+        butted.update({"butt_bevel_deg": butt["bevel_deg"], "dihedral_deg": 180.0 - facing})
+        out.append({
+            "layout": "sloped_box", "form": "regular", "unit": "in",
+            "inputs": {"sides": n, "outer_bottom_side": s, "tilt_deg": tilt, "thickness": t, "height": h, "joint": "butt"},
+            "answers": butted, "volume": v * n, "cuts": [lying],
         })
     return out
 

@@ -88,7 +88,7 @@ pub fn Strip(props: &StripProps) -> Html {
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
-                        <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"))} data-test="setting" aria-live="polite">
+                        <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
                                 <Degrees angle={set.miter} />
                                 if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small><Degrees angle={set.bevel} /> }

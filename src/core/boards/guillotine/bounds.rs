@@ -4,6 +4,7 @@
 use super::super::knapsack::Work;
 use super::job::Job;
 use super::numbers::Cut;
+use super::sets::Sets;
 use super::worth::Worth;
 
 /// Most kinds of parts and boards for which the fractional problem is solved.
@@ -13,6 +14,9 @@ const MOST_STOCK: usize = 12;
 /// What boards can hold, priced again and again.
 pub(super) struct Pricer {
     pub worths: Vec<Worth>,
+    /// All sets of parts that fit on a board, where they are few enough: then what a board can hold is
+    /// known exactly, each part at most as often as it is wanted.
+    pub sets: Option<Sets>,
 }
 
 /// A way to cut a board in the fractional problem: board kind and parts of each kind.
@@ -40,6 +44,7 @@ impl Pricer {
             worths: (0..job.stock.len())
                 .map(|s| Worth::new(job, s, work))
                 .collect(),
+            sets: Sets::new(job, work, 300_000_000),
         })
     }
 
@@ -47,10 +52,20 @@ impl Pricer {
     pub fn cut(&mut self, job: &Job, value: &[f64], work: &mut Work) -> (Cut, Vec<Column>) {
         let mut most = Vec::new();
         let mut columns = Vec::new();
+        // All parts of a kind may be worth less than a board full of it.
+        let all = total(job, value);
         for (stock, worth) in self.worths.iter_mut().enumerate() {
-            let (best, counts) = worth.most(value, work);
-            // All parts of a kind may be worth less than a board full of it.
-            let all: f64 = total(job, value);
+            let (best, counts) = match &self.sets {
+                Some(sets) => {
+                    let (best, set) = sets.most(value, stock, work);
+                    let mut counts = vec![0; value.len()];
+                    for &(k, n) in set.map_or(&[][..], |s| &sets.list[s].counts) {
+                        counts[k as usize] = n;
+                    }
+                    (best, counts)
+                }
+                None => worth.most(value, work),
+            };
             most.push(best.min(all));
             columns.push(Column { stock, counts });
         }

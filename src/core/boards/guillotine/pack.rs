@@ -1,6 +1,7 @@
 //! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
 //! apart and packed again, over and over; and boards filled one at a time with what is worth most.
 
+use super::super::instance::WORKING;
 use super::super::knapsack::Work;
 use super::bounds::Pricer;
 use super::corner::{self, Bin, Choose, RULES, Rule, Split};
@@ -204,15 +205,29 @@ impl Again<'_> {
         self.left.clear();
         let mut score = 0.0;
         work.spend(60 * self.order.len());
-        for &(_, kind) in &self.order {
-            let failed = self.left.contains(&kind);
-            let put = !failed
-                && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
-            if !put {
+        if dice.below(3) == 0 {
+            // Place by place: the part that suits it best.
+            for bin in &mut self.scratch[..wanted] {
+                suited(job, bin, &mut self.order, rule.split, work);
+            }
+            for &(_, kind) in &self.order {
                 self.left.push(kind);
                 score += job.kinds[kind as usize].area;
-                if score > limit {
-                    return;
+            }
+            if score > limit {
+                return;
+            }
+        } else {
+            for &(_, kind) in &self.order {
+                let failed = self.left.contains(&kind);
+                let put = !failed
+                    && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
+                if !put {
+                    self.left.push(kind);
+                    score += job.kinds[kind as usize].area;
+                    if score > limit {
+                        return;
+                    }
                 }
             }
         }
@@ -232,6 +247,38 @@ impl Again<'_> {
         }
         core::mem::swap(&mut self.now.missing, &mut self.left);
         self.now.score = score;
+    }
+}
+
+/// Fills the free places of a board, the newest first, each with the part that leaves least beside it in
+/// one direction, among large ones by their weight; parts that are put are taken off the list.
+fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, work: &mut Work) {
+    while let Some(place) = bin.free.pop() {
+        let room = bin.tree.nodes[place as usize];
+        let mut best: Option<(f64, usize, u32)> = None;
+        work.spend(10 * order.len() + 10);
+        let mut last = u32::MAX;
+        for (i, &(weight, kind)) in order.iter().enumerate() {
+            if kind == last {
+                continue;
+            }
+            last = kind;
+            for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
+                let (dx, dy) = (room.len - size.len, room.wid - size.wid);
+                if dx < -WORKING || dy < -WORKING {
+                    continue;
+                }
+                let slack = (dx * room.wid).min(dy * room.len).max(0.0);
+                let cost = slack - weight;
+                if best.is_none_or(|b| cost < b.0) {
+                    best = Some((cost, i, lie as u32));
+                }
+            }
+        }
+        if let Some((_, i, lie)) = best {
+            let (_, kind) = order.remove(i);
+            bin.set(job, place, kind, lie, split);
+        }
     }
 }
 

@@ -4,7 +4,7 @@
 use super::super::knapsack::Work;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
-use super::exact::{Sets, Shared};
+use super::exact::{self, Measure, Shared};
 use super::instance::{CutBoard, Instance, Leftover};
 use super::job::{Chosen, Job};
 use super::layout::realised;
@@ -14,11 +14,10 @@ use super::planner::BUDGET;
 use super::verify::verify;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Phase {
+pub(super) enum Phase {
     First,
     Simple,
     Root,
-    Small,
     Price,
     Harder,
     Fewer,
@@ -26,27 +25,30 @@ enum Phase {
 }
 
 /// Numbers of boards that are kept open at a time.
-const MOST_OPEN: usize = 40;
+pub(super) const MOST_OPEN: usize = 40;
 
 pub(super) struct Run {
-    job: Job,
+    pub job: Job,
     pub best: Option<Found>,
     pub bound: i128,
     pub work: Work,
-    phase: Phase,
-    round: usize,
-    cuts: Vec<Cut>,
-    pricer: Option<Pricer>,
-    master: Option<Master>,
-    sets: Option<Sets>,
-    value: Vec<f64>,
-    dice: Dice,
+    pub phase: Phase,
+    pub round: usize,
+    pub cuts: Vec<Cut>,
+    pub pricer: Option<Pricer>,
+    pub master: Option<Master>,
+    /// Values by which boards are judged in the complete search.
+    pub measures: Vec<Measure>,
+    /// A larger leftover has been looked for by trial.
+    pub shrunk: bool,
+    pub value: Vec<f64>,
+    pub dice: Dice,
     /// Numbers of boards that could be neither filled nor ruled out.
-    tried: Vec<Vec<u32>>,
-    refuted: Vec<Vec<u32>>,
-    price_proven: bool,
-    fewest_proven: bool,
-    leftover_proven: bool,
+    pub tried: Vec<Vec<u32>>,
+    pub refuted: Vec<Vec<u32>>,
+    pub price_proven: bool,
+    pub fewest_proven: bool,
+    pub leftover_proven: bool,
 }
 
 /// A verified plan and what is compared about it.
@@ -55,11 +57,11 @@ pub(super) struct Found {
     pub price: i128,
     pub leftover: Option<(usize, Leftover)>,
     /// The patterns behind it.
-    chosen: Chosen,
+    pub chosen: Chosen,
 }
 
 impl Found {
-    fn area(&self) -> f64 {
+    pub fn area(&self) -> f64 {
         self.leftover.map_or(0.0, |l| l.1.area())
     }
 }
@@ -81,7 +83,8 @@ impl Run {
             cuts: Vec::new(),
             pricer: None,
             master: None,
-            sets: None,
+            measures: Vec::new(),
+            shrunk: false,
             value,
             dice: Dice::new(1),
             tried: Vec::new(),
@@ -108,7 +111,6 @@ impl Run {
             Phase::First => self.first(instance),
             Phase::Simple => self.simple(),
             Phase::Root => self.root(instance),
-            Phase::Small => self.small(),
             Phase::Price => return self.price(instance),
             Phase::Harder => return self.harder(instance),
             Phase::Fewer => self.fewer(instance),
@@ -118,7 +120,7 @@ impl Run {
     }
 
     /// Steps taken so far.
-    fn spent(&self) -> i64 {
+    pub fn spent(&self) -> i64 {
         BUDGET - self.work.left
     }
 
@@ -175,6 +177,13 @@ impl Run {
         self.pricer = Pricer::new(&self.job, &mut self.work);
         if let Some(pricer) = &mut self.pricer {
             let cuts = pricer.simple_cuts(&self.job, &mut self.work);
+            // The first one is that of areas.
+            if let Some(cut) = cuts.first() {
+                self.measures.push(Measure {
+                    value: self.job.kinds.iter().map(|k| k.area).collect(),
+                    most: cut.most.clone(),
+                });
+            }
             self.cuts.extend(cuts);
         }
         self.raise();
@@ -198,7 +207,7 @@ impl Run {
             return;
         };
         if self.best.as_ref().is_some_and(|b| b.price <= self.bound) {
-            self.phase = Phase::Small;
+            self.phase = Phase::Price;
             self.round = 0;
             return;
         }
@@ -207,6 +216,12 @@ impl Run {
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
         // Inequalities on the way are worth keeping now and then.
+        if enough {
+            self.measures.push(Measure {
+                value: value.clone(),
+                most: cut.most.clone(),
+            });
+        }
         if enough || self.round.is_multiple_of(10) {
             self.cuts.push(cut);
             self.raise();
@@ -223,15 +238,9 @@ impl Run {
                     *v = 0.5 * *v + 0.5 * (dual / top).max(0.2 * kind.area);
                 }
             }
-            self.phase = Phase::Small;
+            self.phase = Phase::Price;
             self.round = 0;
         }
-    }
-
-    /// Small jobs: all sets of parts.
-    fn small(&mut self) {
-        self.sets = Sets::new(&self.job, &mut self.work, 400_000_000);
-        self.phase = Phase::Price;
     }
 
     /// The next cheapest numbers of boards: fill them or rule them out.
@@ -273,10 +282,19 @@ impl Run {
     }
 
     /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
-    fn judge(&mut self, instance: &Instance, numbers: &[u32], steps: i64) -> bool {
+    pub fn judge(&mut self, instance: &Instance, numbers: &[u32], steps: i64) -> bool {
         let list = listed(numbers);
-        if let Some(sets) = &self.sets {
-            match sets.share(&self.job, &list, &mut self.work) {
+        if let Some(sets) = self.pricer.as_ref().and_then(|p| p.sets.as_ref()) {
+            let parts = self.job.demand();
+            match exact::share(
+                &self.job,
+                sets,
+                &self.measures,
+                &list,
+                &parts,
+                4 * steps,
+                &mut self.work,
+            ) {
                 Shared::Yes(plan) => {
                     if self.accept(instance, plan) {
                         return true;
@@ -288,8 +306,6 @@ impl Run {
                 }
                 Shared::Unknown => {}
             }
-            self.tried.push(numbers.to_vec());
-            return false;
         }
         let until = self.work.left.saturating_sub(steps);
         let mut seed = self.round as u64 * 2;
@@ -338,7 +354,7 @@ impl Run {
                 .sum()
         };
         let mut open = core::mem::take(&mut self.tried);
-        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
+        open.sort_by_key(|n| price(n));
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
         if open.is_empty() {
             self.phase = Phase::Price;
@@ -355,7 +371,7 @@ impl Run {
         self.tried = open;
         let effort = 8_000_000i64 << (self.round / 2).min(5);
         self.judge(instance, &numbers, effort);
-        if self.spent() > BUDGET * 7 / 10 || self.sets.is_some() && self.round > 20 {
+        if self.spent() > BUDGET * 7 / 10 {
             if self.best.is_none() {
                 return self.work.over();
             }
@@ -364,139 +380,8 @@ impl Run {
         false
     }
 
-    /// Fewer boards at the same price.
-    fn fewer(&mut self, instance: &Instance) {
-        let Some(best) = &self.best else {
-            self.work.left = 0;
-            return;
-        };
-        let aim = Aim::Fewest {
-            price: best.price,
-            from: 0,
-            below: best.cut.len() as u32,
-        };
-        self.work.spend(20_000);
-        self.round += 1;
-        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
-            Next::Found(boards, ..) if self.tried.len() < 12 => {
-                self.judge(instance, &boards, 10_000_000);
-            }
-            Next::Nothing => {
-                self.fewest_proven = self.tried.is_empty();
-                self.leftover_next();
-            }
-            _ => self.leftover_next(),
-        }
-    }
-
-    fn leftover_next(&mut self) {
-        self.phase = Phase::Leftover;
-        self.round = 0;
-        self.tried.clear();
-    }
-
-    /// A larger single leftover at the same price and number of boards.
-    fn leftover(&mut self, instance: &Instance) -> bool {
-        let Some(best) = &self.best else {
-            return true;
-        };
-        let (price, count, area) = (best.price, best.cut.len() as u32, best.area());
-        if self.sets.is_none() {
-            return self.shrink(instance, area);
-        }
-        let aim = Aim::Fewest {
-            price,
-            from: count,
-            below: count + 1,
-        };
-        self.work.spend(20_000);
-        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
-            Next::Found(boards, ..) if self.tried.len() < MOST_OPEN => {
-                let Some(sets) = &self.sets else { return true };
-                let list = listed(&boards);
-                let least = area * (1.0 + 1e-9) + 1e-9;
-                match sets.largest(&self.job, &list, least, &mut self.work) {
-                    Shared::Yes(plan) => {
-                        self.accept(instance, plan);
-                    }
-                    Shared::No => {}
-                    Shared::Unknown => return true,
-                }
-                self.tried.push(boards);
-                false
-            }
-            Next::Nothing => {
-                self.leftover_proven = true;
-                true
-            }
-            _ => true,
-        }
-    }
-
-    /// Tries the same boards with one of them cut shorter or narrower by a larger leftover.
-    fn shrink(&mut self, instance: &Instance, area: f64) -> bool {
-        let Some(best) = &self.best else {
-            return true;
-        };
-        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
-        crate::num::sort_by(&mut list, Ord::cmp);
-        let mut kinds = list.clone();
-        kinds.dedup();
-        // Four attempts, each less greedy, for each kind of board and each direction.
-        let (attempt, which) = (self.round % 4, self.round / 4);
-        self.round += 1;
-        let Some(&stock) = kinds.get(which / 2) else {
-            return true;
-        };
-        let job = &self.job;
-        let s = &job.stock[stock];
-        let need: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let have: f64 = list
-            .iter()
-            .map(|&b| job.stock[b].len * job.stock[b].wid)
-            .sum();
-        let most = (have - need).min(s.len * s.wid);
-        let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
-        if !(goal > area + 1e-6) {
-            return false;
-        }
-        let mut smaller = job.clone();
-        let mut board = s.clone();
-        if which % 2 == 0 {
-            let width = s.wid - job.rip_kerf + 2.0 * job.edge_trim;
-            board.len += job.trim - job.kerf - goal / width;
-        } else {
-            let length = s.len - job.kerf + 2.0 * job.trim;
-            board.wid += job.edge_trim - job.rip_kerf - goal / length;
-        }
-        board.len = board.len.min(s.len);
-        board.wid = board.wid.min(s.wid);
-        if board.len <= 0.0 || board.wid <= 0.0 {
-            return false;
-        }
-        smaller.stock.push(board);
-        let last = smaller.stock.len() - 1;
-        if let Some(at) = list.iter().position(|&b| b == stock) {
-            list[at] = last;
-        }
-        let seed = self.round as u64;
-        let steps = 6_000_000;
-        if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.work) {
-            for chosen in &mut plan {
-                if chosen.0 == last {
-                    chosen.0 = stock;
-                }
-            }
-            if self.accept(instance, plan) {
-                // The same again: more may be possible.
-                self.round -= attempt + 1;
-            }
-        }
-        self.work.over()
-    }
-
     /// Takes a plan if it is sound and better than the best so far.
-    fn accept(&mut self, instance: &Instance, mut chosen: Chosen) -> bool {
+    pub fn accept(&mut self, instance: &Instance, mut chosen: Chosen) -> bool {
         self.downsize(&mut chosen);
         let price: i128 = chosen.iter().map(|c| self.job.stock[c.0].price).sum();
         let count = chosen.len();
@@ -547,7 +432,7 @@ impl Run {
     }
 }
 
-fn listed(numbers: &[u32]) -> Vec<usize> {
+pub(super) fn listed(numbers: &[u32]) -> Vec<usize> {
     let mut list = Vec::new();
     for (s, &n) in numbers.iter().enumerate() {
         list.extend(core::iter::repeat_n(s, n as usize));

@@ -293,6 +293,23 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             .map(|(i, m)| m.part(format!("Side {}", i + 1), 1))
             .collect();
         solution.figure = picture(&outer, &frame);
+        // The first side's stock, and its length as a way to the corners.
+        let side = outer[1].from(outer[0]);
+        if let Some(inward) = side.unit().map(|u| u.left().times(widths[0])) {
+            let at = outer[0].toward(outer[1], 0.35);
+            solution.figure.given(
+                at,
+                at.plus(inward),
+                0,
+                Quantity::Length(Length(widths[0])),
+                "widths",
+            );
+        }
+        for item in &mut solution.figure.items {
+            if let crate::scene::Item::Dimension { row: -1, source, .. } = item {
+                *source = crate::scene::Source::Given("outer_corners");
+            }
+        }
         solution.derivation = frame
             .corners
             .iter()

@@ -1,12 +1,13 @@
 //! A rectangular frame from its outside, its sight size or the panel in its rabbet.
 
 use super::polygon::{self, closing};
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
 use crate::problem::Problem;
 use crate::say;
+use crate::scene::Item;
 use crate::units::{Angle, Length, Quantity};
 
 /// tan(rail's reading) = stile width ÷ rail width: 45 only where both are equally wide.
@@ -111,7 +112,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             solution
                 .figure
                 .items
-                .retain(|i| !matches!(i, crate::scene::Item::Dimension { .. }));
+                .retain(|i| !matches!(i, Item::Dimension { .. }));
             let (a, b, c) = match measured {
                 "outside" => (corners[0], corners[1], corners[2]),
                 _ => (frame.inner.0[0], frame.inner.0[1], frame.inner.0[2]),
@@ -119,7 +120,36 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             solution
                 .figure
                 .given(a, b, -1, Quantity::Length(w), "frame_width")
-                .given(b, c, -1, Quantity::Length(h), "frame_height");
+                .given(b, c, -1, Quantity::Length(h), "frame_height")
+                .given(
+                    Point::new(ow * 0.36, oh - rail.0),
+                    Point::new(ow * 0.36, oh),
+                    0,
+                    Quantity::Length(rail),
+                    "rail_width",
+                )
+                .given(
+                    Point::new(0.0, oh * 0.64),
+                    Point::new(stile.0, oh * 0.64),
+                    0,
+                    Quantity::Length(stile),
+                    "stile_width",
+                );
+            // Pulling a side by v makes the size larger by v, whatever it is measured to.
+            for (at, field, per_inch) in [
+                (b.middle(c), "frame_width", Vector::new(1.0, 0.0)),
+                (
+                    Point::new((a.x + b.x) / 2.0, c.y),
+                    "frame_height",
+                    Vector::new(0.0, 1.0),
+                ),
+            ] {
+                solution.figure.add(Item::Handle {
+                    at,
+                    field,
+                    per_inch,
+                });
+            }
         }
         solution.derivation = vec![
             say![

@@ -101,6 +101,35 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                     *source = crate::scene::Source::Computed("outer_edge_length");
                 }
             }
+            // The size that was given, where it is measured.
+            let flat = corners[0].y;
+            let (from, to, row) = match given {
+                "corner_radius" => (Point::ORIGIN, corners[0], 0),
+                "inner_side" => (frame.inner.0[0], frame.inner.0[1], 1),
+                "outer_side" => (corners[0], corners[1], -1),
+                _ => (Point::new(0.0, flat), Point::new(0.0, -flat), 0),
+            };
+            if given == "outer_side" {
+                solution
+                    .figure
+                    .items
+                    .retain(|i| !matches!(i, crate::scene::Item::Dimension { .. }));
+            }
+            let third = corners[0].toward(corners[1], 0.3);
+            solution
+                .figure
+                .given(from, to, row, Quantity::Length(value), "value")
+                .given(
+                    third,
+                    Point::new(third.x, third.y + width.0),
+                    0,
+                    Quantity::Length(width),
+                    "width",
+                );
+            solution
+                .figure
+                .items
+                .retain(|i| !matches!(i, crate::scene::Item::Label { .. }));
         }
         solution.derivation = vec![
             say![

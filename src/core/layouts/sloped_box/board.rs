@@ -44,6 +44,15 @@ pub fn butt_plane(other_tilt: f64) -> Vector3 {
     Vector3::new(num::cos_deg(other_tilt), 0.0, -num::sin_deg(other_tilt))
 }
 
+/// The same among n equal sides, the neighbor turned by `turn` from above.
+pub fn butt_plane_turned(tilt: f64, turn: f64) -> Vector3 {
+    Vector3::new(
+        num::cos_deg(tilt) * num::sin_deg(turn),
+        num::cos_deg(tilt) * num::cos_deg(turn),
+        -num::sin_deg(tilt),
+    )
+}
+
 impl Board {
     /// Along the outer face, edge to edge, square to them.
     pub fn slant(&self) -> f64 {

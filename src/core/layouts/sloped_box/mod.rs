@@ -15,7 +15,7 @@ use crate::inputs::{Field, Inputs, Kind, Need, Start};
 /// The layout "sloped_box".
 pub struct SlopedBox;
 
-const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 6.0, 150.0);
+const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 5.0, 125.0);
 
 const FLOOR: Field = Field {
     key: "floor_height",
@@ -64,6 +64,12 @@ const REGULAR: Form = Form {
         ),
         length("thickness", "Board thickness", "", 0.75, 19.0),
         HEIGHT,
+        choice(
+            "joint",
+            "Corners",
+            &[option("mitre", "Mitered"), option("butt", "Butted")],
+            "mitre",
+        ),
         FLOOR,
         FLOOR_THICKNESS,
     ],

@@ -115,9 +115,15 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool)
     longest
 }
 
-/// A board's section as it stands, its outer face to the right, with the height if it is the last; gives
-/// back how wide it is.
-fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point, last: bool) -> f64 {
+/// A board's section as it stands, its outer face to the right, with the height if it is the last, with
+/// its thickness if it is the only one; gives back how wide it is.
+fn section(
+    scene: &mut Scene,
+    b: &Board,
+    told: &Told,
+    low: Point,
+    (last, only): (bool, bool),
+) -> f64 {
     let out = b.height * num::tan_deg(b.tilt);
     let level = b.thickness / num::cos_deg(b.tilt);
     let foot = low.x + level + (-out).max(0.0);
@@ -149,6 +155,9 @@ fn section(scene: &mut Scene, b: &Board, told: &Told, low: Point, last: bool) ->
             "height",
         );
     }
+    if !only {
+        return level + out.abs();
+    }
     // Its thickness, square to the faces, a third up.
     let on = s(out / 3.0, b.height / 3.0);
     let inside = Point::new(
@@ -175,7 +184,7 @@ pub fn picture(
     let mut scene = Scene::new();
     let (x, y) = plan.half();
     // Room for the sizes between.
-    let gap = 0.4 * (x + y);
+    let gap = if boards.len() == 1 { 0.4 } else { 0.22 } * (x + y);
     let mut left = 0.0;
     let mut high: f64 = 0.0;
     for (i, (b, told)) in boards.iter().enumerate() {
@@ -186,7 +195,8 @@ pub fn picture(
     plan.draw(&mut scene, at);
     let mut low = Point::new(2.0 * x + gap, high + gap);
     for (i, (b, told)) in boards.iter().enumerate() {
-        low.x += section(&mut scene, b, told, low, i + 1 == boards.len()) + gap;
+        let place = (i + 1 == boards.len(), boards.len() == 1);
+        low.x += section(&mut scene, b, told, low, place) + gap;
     }
     for (from, to, length, key) in given {
         let place = |p: &Point| Point::new(at.x + p.x, at.y + p.y);

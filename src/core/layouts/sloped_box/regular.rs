@@ -1,6 +1,6 @@
 //! n equal sides: one board, one setting.
 
-use super::board::{Board, check, floor};
+use super::board::{Board, butt_plane_turned, check, floor};
 use super::{picture, solids};
 use crate::geometry::{Point, Vector3};
 use crate::inputs::Inputs;
@@ -8,7 +8,7 @@ use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing}
 use crate::num;
 use crate::say;
 use crate::scene::{Scene, Source};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, Text};
 
 /// tan m = tan(180/n)·|sin tilt|, sin bevel = cos tilt·sin(180/n).
 /// Example: 4 sides at tilt 45: miter 35.26, bevel 30.00 (operator's manual no. 315.21212, p. 24).
@@ -29,26 +29,44 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     // The inner face stands t/cos(tilt) further in, on the level.
     let lost = 2.0 * tan_half * t / num::cos_deg(tilt);
     let mut out = Outcome::default();
-    check(bottom, spread, lost, h, ("thickness", t), &mut out);
+    let ring = solids::Ring {
+        n: n as u32,
+        thick: t / num::cos_deg(tilt),
+        butt: inputs.choice("joint") == Some("butt"),
+    };
+    let (outer_lost, inner_lost) = ring.shorter();
+    check(
+        bottom,
+        spread,
+        lost.max(outer_lost),
+        h,
+        ("thickness", t),
+        &mut out,
+    );
     if !out.problems.is_empty() {
         return out;
     }
     let board = Board {
         name: "Side",
         count: n as u32,
-        outer: bottom,
-        inner: bottom - lost,
+        outer: bottom - outer_lost,
+        inner: bottom - inner_lost,
         grown: h * spread,
         height: h,
         tilt,
         thickness: t,
-        // The upright plane through the box's middle and the corner.
-        end: Vector3::new(num::cos_deg(half), -num::sin_deg(half), 0.0),
+        end: if ring.butt {
+            butt_plane_turned(tilt, 2.0 * half)
+        } else {
+            // The upright plane through the box's middle and the corner.
+            Vector3::new(num::cos_deg(half), -num::sin_deg(half), 0.0)
+        },
         keys: ("mitre_deg", "bevel_deg"),
     };
     let (miter, bevel) = board.settings();
-    let dihedral = 180.0 - 2.0 * bevel;
-    let top = board.top();
+    let mitred = num::asin_deg(num::cos_deg(tilt) * num::sin_deg(half));
+    let dihedral = 180.0 - 2.0 * mitred;
+    let top = bottom + board.grown;
     let corner = num::hypot(h, (top - bottom) / (2.0 * num::sin_deg(half)));
     let mut answers = Answers::new();
     board.answers(&mut answers, corner);
@@ -73,8 +91,12 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         }
     }
     let mut solution = Solution {
-        way: "mitre",
-        title: "Mitered corners",
+        way: if ring.butt { "butt" } else { "mitre" },
+        title: if ring.butt {
+            "Butted corners"
+        } else {
+            "Mitered corners"
+        },
         answers,
         headline: vec![
             "mitre_deg",
@@ -87,8 +109,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     };
     if detail == Detail::Full {
         solution.parts = vec![board.part()];
-        solution.figure = figure(&board, half, lost);
-        solution.solids = solids::regular(n as u32, bottom, top, lost, h);
+        solution.figure = figure(&board, ring, bottom, top);
+        solution.solids = ring.solids(bottom, top, h);
         solution.derivation = vec![
             say![
                 "Half the angle between neighbors, seen from above: 180° ÷ sides = ",
@@ -103,9 +125,15 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 "."
             ],
             say![
-                "sin(bevel) = cos(lean) × sin(",
+                "sin(half of what neighbors turn by) = cos(lean) × sin(",
                 Angle(half),
                 "): ",
+                Angle(mitred),
+                if ring.butt {
+                    "; butted, the bevel is 90° less twice that: "
+                } else {
+                    ", which is the bevel: "
+                },
                 Angle(bevel),
                 "."
             ],
@@ -118,11 +146,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             ],
         ];
         solution.notes = vec![
-            say![
-                "Standing at its slope against the fence the same cut needs no bevel: swing ",
-                Angle(half),
-                "."
-            ],
+            held(&board),
             say![
                 "Rip top and bottom edges at ",
                 Angle(tilt.abs()),
@@ -130,11 +154,17 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 Length(board.slant() + t * num::tan_deg(tilt).abs()),
                 " wide."
             ],
-            say![
-                "Butted instead of mitered: the same miter, bevel ",
-                Angle((90.0 - dihedral).abs()),
-                "."
-            ],
+            if ring.butt {
+                say![
+                    "Each board ends on its right neighbor's inner face and covers the end of its left one."
+                ]
+            } else {
+                say![
+                    "Butted instead of mitered: the same miter, bevel ",
+                    Angle((90.0 - dihedral).abs()),
+                    "."
+                ]
+            },
         ];
         if floor.is_some() {
             solution.notes.push(say![
@@ -151,38 +181,68 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     out
 }
 
+/// The same cut with the board standing at its slope against the fence.
+fn held(board: &Board) -> Text {
+    let (miter, bevel) = board.held();
+    if bevel == 0.0 {
+        return say![
+            "Standing at its slope against the fence the same cut needs no bevel: swing ",
+            Angle(miter),
+            "."
+        ];
+    }
+    say![
+        "Standing at its slope against the fence the same cut is miter ",
+        Angle(miter),
+        ", bevel ",
+        Angle(bevel),
+        "."
+    ]
+}
+
 /// The plan with its first side at the bottom, and the board.
-fn figure(board: &Board, half: f64, lost: f64) -> Scene {
-    let n = board.count as usize;
-    let ring = |side: f64| -> Vec<Point> {
-        let r = side / (2.0 * num::sin_deg(half));
-        (0..n)
-            .map(|k| {
-                let angle = -90.0 - half + 2.0 * half * k as f64;
-                Point::new(r * num::cos_deg(angle), r * num::sin_deg(angle))
-            })
-            .collect()
+fn figure(board: &Board, ring: solids::Ring, bottom: f64, top: f64) -> Scene {
+    // Corners come from the mitered ring; the joints as they are cut.
+    let mitred = solids::Ring {
+        butt: false,
+        ..ring
     };
-    let (outer_top, inner_top) = (ring(board.top()), ring(board.top() - lost));
+    let corners = |side: f64, which: usize| -> Vec<Point> {
+        (0..ring.n).map(|k| mitred.board(k, side)[which]).collect()
+    };
+    let joint = |k: u32| {
+        let b = ring.board(k, top);
+        (b[1], b[2])
+    };
     let plan = picture::Plan {
-        outer_bottom: ring(board.outer),
-        inner_bottom: ring(board.inner),
-        tilts: vec![board.tilt; n],
-        joints: outer_top
-            .iter()
-            .copied()
-            .zip(inner_top.iter().copied())
-            .collect(),
-        outer_top,
-        inner_top,
+        outer_bottom: corners(bottom, 0),
+        outer_top: corners(top, 0),
+        inner_bottom: corners(bottom, 3),
+        inner_top: corners(top, 3),
+        tilts: vec![board.tilt; ring.n as usize],
+        joints: (0..ring.n).map(joint).collect(),
     };
     let told = picture::Told {
         title: "Outer face",
-        bottom: Source::Given("outer_bottom_side"),
+        bottom: if ring.butt {
+            Source::Computed("outer_bottom_width")
+        } else {
+            Source::Given("outer_bottom_side")
+        },
         top: "outer_top_width",
         slant: "slant_height",
         tilt: "tilt_deg",
         thickness: "thickness",
     };
-    picture::picture(&[(board, told)], &plan, &[])
+    let given = [(
+        plan.outer_bottom[0],
+        plan.outer_bottom[1],
+        Length(bottom),
+        "outer_bottom_side",
+    )];
+    picture::picture(
+        &[(board, told)],
+        &plan,
+        if ring.butt { &given } else { &[] },
+    )
 }

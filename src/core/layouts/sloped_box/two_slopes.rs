@@ -316,16 +316,17 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
         inner_top,
     };
     let (w, d) = (front.bottom / 2.0, side.bottom / 2.0);
+    // Above the plan and on its left, out of the way of the boards' sizes.
     let given = [
         (
-            Point::new(-w, -d),
-            Point::new(w, -d),
+            Point::new(w, d),
+            Point::new(-w, d),
             Length(front.bottom),
             "outer_bottom_width",
         ),
         (
-            Point::new(w, -d),
-            Point::new(w, d),
+            Point::new(-w, d),
+            Point::new(-w, -d),
             Length(side.bottom),
             "outer_bottom_depth",
         ),

@@ -1,0 +1,322 @@
+//! Every set of parts that fits on a board, where there are not too many of them.
+//!
+//! For every set the smallest rectangles that hold it (none longer and wider than another) are made from
+//! those of smaller sets, set beside or above each other. That is every guillotine pattern, pushed to
+//! the lower left. What does not fit without a part does not fit with it, so sets grow part by part.
+
+use super::super::instance::WORKING;
+use super::super::knapsack::Work;
+use super::job::{Job, Tree};
+
+/// Most sets that are kept, and most kinds of boards that they are tried on.
+const MOST_SETS: usize = 40_000;
+const MOST_STOCK: usize = 32;
+/// Most parts in one set.
+const MOST_PARTS: u32 = 300;
+
+#[derive(Clone, Copy, Debug)]
+struct Hull {
+    len: f64,
+    wid: f64,
+    made: Made,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Made {
+    Part {
+        kind: u32,
+        lie: u32,
+    },
+    Pair {
+        beside: bool,
+        a: (u32, u32),
+        b: (u32, u32),
+    },
+}
+
+/// A set of parts.
+#[derive(Clone, Debug)]
+pub(super) struct Set {
+    /// Kind and number, by rising kind.
+    pub counts: Vec<(u32, u32)>,
+    key: u128,
+    /// One bit for each kind of board that it fits on.
+    pub on: u32,
+    hulls: Vec<Hull>,
+}
+
+/// All sets of a job that fit on some board, smaller ones first.
+pub(super) struct Sets {
+    pub list: Vec<Set>,
+    /// What one part of a kind adds to a key.
+    pub step: Vec<u128>,
+    table: Table,
+}
+
+impl Sets {
+    /// None if there are too many or the work runs out.
+    pub fn new(job: &Job, work: &mut Work, most_work: i64) -> Option<Sets> {
+        if job.stock.len() > MOST_STOCK {
+            return None;
+        }
+        let mut step = Vec::new();
+        let mut count = 1u128;
+        for kind in &job.kinds {
+            step.push(count);
+            count = count.checked_mul(u128::from(kind.qty) + 1)?;
+        }
+        let mut sets = Sets {
+            list: Vec::new(),
+            step,
+            table: Table::new(),
+        };
+        let until = work.left.saturating_sub(most_work);
+        for kind in 0..job.kinds.len() as u32 {
+            let mut hulls = Vec::new();
+            for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
+                let made = Made::Part {
+                    kind,
+                    lie: lie as u32,
+                };
+                add(job, &mut hulls, (size.len, size.wid), made);
+            }
+            sets.keep(job, vec![(kind, 1)], hulls);
+        }
+        let mut from = 0;
+        while from < sets.list.len() {
+            let Set { counts, key, .. } = sets.list[from].clone();
+            from += 1;
+            let last = counts.last().map_or(0, |c| c.0);
+            for kind in last..job.kinds.len() as u32 {
+                let mut more = counts.clone();
+                match more.last_mut() {
+                    Some(top) if top.0 == kind => top.1 += 1,
+                    _ => more.push((kind, 1)),
+                }
+                let key = key + sets.step[kind as usize];
+                work.spend(30 * more.len());
+                if more.iter().map(|c| c.1).sum::<u32>() > MOST_PARTS {
+                    return None;
+                }
+                if more
+                    .last()
+                    .is_some_and(|c| c.1 > job.kinds[kind as usize].qty)
+                    || !sets.may_fit(&more, key)
+                {
+                    continue;
+                }
+                let hulls = sets.hulls(job, &more, key, work);
+                sets.keep(job, more, hulls);
+                if work.left < until || sets.list.len() > MOST_SETS {
+                    return None;
+                }
+            }
+        }
+        Some(sets)
+    }
+
+    /// Whether everything without one part is there.
+    fn may_fit(&self, counts: &[(u32, u32)], key: u128) -> bool {
+        counts
+            .iter()
+            .all(|c| self.table.get(key - self.step[c.0 as usize]).is_some())
+    }
+
+    fn keep(&mut self, job: &Job, counts: Vec<(u32, u32)>, hulls: Vec<Hull>) {
+        if hulls.is_empty() {
+            return;
+        }
+        let key = self.key(&counts);
+        let mut on = 0;
+        for s in 0..job.stock.len() {
+            if hulls.iter().any(|h| job.fits(h.len, h.wid, s)) {
+                on |= 1 << s;
+            }
+        }
+        self.table.put(key, self.list.len() as u32);
+        self.list.push(Set {
+            counts,
+            key,
+            on,
+            hulls,
+        });
+    }
+
+    fn key(&self, counts: &[(u32, u32)]) -> u128 {
+        counts
+            .iter()
+            .map(|&(k, n)| self.step[k as usize] * u128::from(n))
+            .sum()
+    }
+
+    /// The smallest rectangles of a set, from those of its parts.
+    fn hulls(&self, job: &Job, counts: &[(u32, u32)], key: u128, work: &mut Work) -> Vec<Hull> {
+        let mut hulls = Vec::new();
+        let mut part = vec![0u32; counts.len()];
+        let mut a = 0u128;
+        loop {
+            // The next smaller set.
+            let mut k = 0;
+            while k < part.len() && part[k] == counts[k].1 {
+                a -= u128::from(part[k]) * self.step[counts[k].0 as usize];
+                part[k] = 0;
+                k += 1;
+            }
+            if k == part.len() {
+                return hulls;
+            }
+            part[k] += 1;
+            a += self.step[counts[k].0 as usize];
+            let b = key - a;
+            if a > b || b == 0 {
+                continue;
+            }
+            work.spend(40);
+            let (Some(one), Some(other)) = (self.table.get(a), self.table.get(b)) else {
+                continue;
+            };
+            let (p, q) = (&self.list[one as usize], &self.list[other as usize]);
+            work.spend(10 * p.hulls.len() * q.hulls.len());
+            for (i, p) in p.hulls.iter().enumerate() {
+                for (j, q) in q.hulls.iter().enumerate() {
+                    let made = |beside| Made::Pair {
+                        beside,
+                        a: (one, i as u32),
+                        b: (other, j as u32),
+                    };
+                    let beside = (p.len + q.len, p.wid.max(q.wid));
+                    add(job, &mut hulls, beside, made(true));
+                    let above = (p.len.max(q.len), p.wid + q.wid);
+                    add(job, &mut hulls, above, made(false));
+                }
+            }
+        }
+    }
+
+    /// Whether a set can take one more part of a kind and still fit on a board of this kind.
+    pub fn has_room(&self, set: &Set, kind: usize, stock: usize) -> bool {
+        let more = self.table.get(set.key + self.step[kind]);
+        more.is_some_and(|m| self.list[m as usize].on >> stock & 1 == 1)
+    }
+
+    /// The largest leftover of a board with this set on it, and which rectangle gives it.
+    pub fn leftover(&self, job: &Job, set: usize, stock: usize) -> Option<(f64, usize)> {
+        let mut best: Option<(f64, usize)> = None;
+        for (i, h) in self.list[set].hulls.iter().enumerate() {
+            if job.fits(h.len, h.wid, stock) {
+                let area = job.leftover(stock, h.len, h.wid);
+                if best.is_none_or(|l| area > l.0) {
+                    best = Some((area, i));
+                }
+            }
+        }
+        best
+    }
+
+    /// The pattern of one rectangle of a set.
+    pub fn tree(&self, job: &Job, set: usize, index: usize) -> Tree {
+        let mut tree = Tree {
+            nodes: Vec::new(),
+            root: 0,
+        };
+        tree.root = self.grow(job, &mut tree, (set as u32, index as u32));
+        tree
+    }
+
+    // As deep as the set has parts.
+    fn grow(&self, job: &Job, tree: &mut Tree, at: (u32, u32)) -> u32 {
+        match self.list[at.0 as usize].hulls[at.1 as usize].made {
+            Made::Part { kind, lie } => tree.part(job, kind, lie),
+            Made::Pair { beside, a, b } => {
+                let (a, b) = (self.grow(job, tree, a), self.grow(job, tree, b));
+                tree.join(beside, a, b)
+            }
+        }
+    }
+
+    /// The most that a board of this kind can hold of these values, and the set that does it.
+    pub fn most(&self, value: &[f64], stock: usize, work: &mut Work) -> (f64, Option<usize>) {
+        let (mut best, mut at) = (0.0, None);
+        work.spend(6 * self.list.len());
+        for (i, set) in self.list.iter().enumerate() {
+            if set.on >> stock & 1 == 1 {
+                let sum = set.worth(value);
+                if sum > best {
+                    (best, at) = (sum, Some(i));
+                }
+            }
+        }
+        (best, at)
+    }
+}
+
+impl Set {
+    pub fn worth(&self, value: &[f64]) -> f64 {
+        self.counts
+            .iter()
+            .map(|&(k, n)| value[k as usize] * f64::from(n))
+            .sum()
+    }
+}
+
+/// Adds a rectangle to a front if it fits on some board and none there is as small in both directions.
+fn add(job: &Job, front: &mut Vec<Hull>, size: (f64, f64), made: Made) {
+    let (len, wid) = size;
+    if !(0..job.stock.len()).any(|s| job.fits(len, wid, s)) {
+        return;
+    }
+    let tiny = WORKING * 1e-3;
+    if front
+        .iter()
+        .any(|h| h.len <= len + tiny && h.wid <= wid + tiny)
+    {
+        return;
+    }
+    front.retain(|h| h.len < len || h.wid < wid);
+    front.push(Hull { len, wid, made });
+}
+
+/// Keys to numbers, by open addressing.
+struct Table {
+    slots: Vec<(u128, u32)>,
+    count: usize,
+}
+
+impl Table {
+    fn new() -> Table {
+        Table {
+            slots: vec![(0, u32::MAX); 1024],
+            count: 0,
+        }
+    }
+
+    /// Where a key is, or the empty slot where it would be.
+    fn slot(&self, key: u128) -> usize {
+        let mixed = (key as u64 ^ (key >> 64) as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 20;
+        let mut at = mixed as usize % self.slots.len();
+        while self.slots[at].1 != u32::MAX && self.slots[at].0 != key {
+            at = (at + 1) % self.slots.len();
+        }
+        at
+    }
+
+    fn get(&self, key: u128) -> Option<u32> {
+        let found = self.slots[self.slot(key)].1;
+        (found != u32::MAX).then_some(found)
+    }
+
+    fn put(&mut self, key: u128, value: u32) {
+        if 2 * (self.count + 1) > self.slots.len() {
+            let twice = vec![(0, u32::MAX); 2 * self.slots.len()];
+            for (key, value) in core::mem::replace(&mut self.slots, twice) {
+                if value != u32::MAX {
+                    let at = self.slot(key);
+                    self.slots[at] = (key, value);
+                }
+            }
+        }
+        let at = self.slot(key);
+        self.slots[at] = (key, value);
+        self.count += 1;
+    }
+}
