@@ -1,6 +1,7 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
 use crate::io::browser;
+use crate::io::json;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
@@ -12,7 +13,7 @@ use crate::screens::{
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
 use offsquare_core::piece::{Theme, from_link};
-use offsquare_core::save::{self, Bench, Recent};
+use offsquare_core::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -24,7 +25,7 @@ fn opening() -> (Store, Vec<String>) {
     let mut said = Vec::new();
     let mut bench = match Device.read(BENCH) {
         Some(text) => {
-            let opened = save::read(&text);
+            let opened = json::open(&text);
             if !opened.repaired.is_empty() {
                 // The next autosave writes over it.
                 let _ = Device.write(ASIDE, &text);
@@ -115,7 +116,7 @@ pub fn App() -> Html {
     {
         let said = said.clone();
         use_effect_with(store.bench.clone(), move |bench: &Rc<Bench>| {
-            if let Err(sentence) = Device.write(BENCH, &save::write(bench)) {
+            if let Err(sentence) = Device.write(BENCH, &json::save(bench)) {
                 said.set(vec![sentence]);
             }
             // This render survived its solving.
@@ -162,7 +163,7 @@ pub fn App() -> Html {
         let dispatch = dispatch.clone();
         use_effect_with((), move |()| {
             let heard = storage::listen(move |text| {
-                dispatch.dispatch(Edit::Elsewhere(Box::new(save::read(&text).bench)));
+                dispatch.dispatch(Edit::Elsewhere(Box::new(json::open(&text).bench)));
             });
             move || drop(heard)
         });
@@ -222,7 +223,7 @@ pub fn App() -> Html {
         *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
-        Callback::from(move |()| match Device.write(BENCH, &save::write(&bench)) {
+        Callback::from(move |()| match Device.write(BENCH, &json::save(&bench)) {
             Ok(()) => updates::apply(),
             // What is typed would be lost with this run.
             Err(sentence) => said.set(vec![sentence]),

@@ -29,14 +29,12 @@ pub fn worker_main() {
 /// ```
 #[wasm_bindgen]
 pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
-    use serde::Serialize;
-    let request: serde_json::Value = serde_wasm_bindgen::from_value(request)?;
-    let reply = offsquare_core::door::solve_value(&request);
-    Ok(reply.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
+    let request = serde_wasm_bindgen::from_value(request)?;
+    io::json::to_js(&offsquare_core::door::solve_value(&request))
 }
 
 /// The bits of every computed number of a text of requests: tests compare them with a native build's.
 #[wasm_bindgen]
 pub fn answer_bits(requests: &str) -> Vec<u64> {
-    offsquare_core::door::answer_bits(requests)
+    offsquare_core::door::answer_bits(&io::json::read(requests).unwrap_or_default())
 }

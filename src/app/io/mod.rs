@@ -3,6 +3,7 @@
 
 pub mod browser;
 pub mod files;
+pub mod json;
 pub mod panics;
 pub mod planning;
 pub mod storage;

@@ -33,14 +33,13 @@ pub fn solve_value(requests: &Value) -> Value {
     }
 }
 
-/// The bits of every computed number of an array of requests (as JSON text), in order, before a reply
-/// says them: in a reply a NaN is null and -0 is 0. For comparing a native build with a wasm one; a text
-/// that is no such array gives none. Not a number is one pattern, as wasm leaves its sign open.
+/// The bits of every computed number of an array of requests, in order, before a reply
+/// says them: in a reply a NaN is null and -0 is 0. For comparing a native build with a wasm one; what
+/// is no such array gives none. Not a number is one pattern, as wasm leaves its sign open.
 ///
 /// Example: the brace of `solve_value` gives, somewhere among them, the bits of 31.5….
-pub fn answer_bits(requests: &str) -> Vec<u64> {
+pub fn answer_bits(requests: &Value) -> Vec<u64> {
     let mut bits = Vec::new();
-    let requests: Value = serde_json::from_str(requests).unwrap_or_default();
     for request in requests.as_array().into_iter().flatten() {
         let asked = request.get("inputs").and_then(Value::as_object);
         let layout = request.get("layout").and_then(Value::as_str);

@@ -101,6 +101,11 @@ pub struct Opened {
 
 /// The text to store.
 pub fn write(bench: &Bench) -> String {
+    to_value(bench).to_string()
+}
+
+/// What is stored, before it is written as text.
+pub fn to_value(bench: &Bench) -> Value {
     let body = json!({
         "drafts": bench.drafts.keep(),
         "recent": bench.recent.keep(),
@@ -108,16 +113,21 @@ pub fn write(bench: &Bench) -> String {
         "shop": bench.shop.keep(),
         "work": record::write(&mut bench.work.clone()),
     });
-    json!({"offsquare": VERSION, "bench": body}).to_string()
+    json!({"offsquare": VERSION, "bench": body})
 }
 
 /// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
 pub fn read(text: &str) -> Opened {
+    open(serde_json::from_str(text).ok().as_ref())
+}
+
+/// The same for a value that was read from the text; none where the text was no JSON.
+pub fn open(whole: Option<&Value>) -> Opened {
     let mut opened = Opened {
         bench: Bench::default(),
         repaired: Vec::new(),
     };
-    let Ok(whole) = serde_json::from_str::<Value>(text) else {
+    let Some(whole) = whole else {
         opened
             .repaired
             .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());

@@ -2,8 +2,9 @@
 
 use crate::app::Dispatch;
 use crate::io::files::{self, Parcel};
+use crate::io::json;
 use crate::state::Edit;
-use offsquare_core::save::{self, Bench};
+use offsquare_core::save::Bench;
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -24,7 +25,7 @@ pub fn Backup(props: &BackupProps) -> Html {
             files::hand_over(&Parcel {
                 name: "offsquare.json".into(),
                 mime: "application/json",
-                bytes: save::write(&bench).into_bytes(),
+                bytes: json::save(&bench).into_bytes(),
             });
         })
     };
@@ -42,7 +43,7 @@ pub fn Backup(props: &BackupProps) -> Html {
                     .ok()
                     .and_then(|t| t.as_string())
                     .unwrap_or_default();
-                let opened = save::read(&text);
+                let opened = json::open(&text);
                 let empty = opened.bench == Bench::default();
                 if !empty && let Some(d) = &dispatch {
                     d.dispatch(Edit::Import(Box::new(opened.bench)));

@@ -86,7 +86,7 @@ pub(super) fn largest(
     }
     work.spend(60 * (first.len() + sets.list.len()));
     let until = work.left - (work.left / 2).min(150_000_000);
-    first.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+    crate::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
     for (_, at, set, index) in first {
         let mut rest = boards.to_vec();
         let stock = rest.remove(at);
@@ -216,7 +216,7 @@ impl Share<'_> {
                 found.push((self.worths.last().map_or(0.0, |w| w[i]), i));
             }
         }
-        found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        crate::num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         found.into_iter().map(|f| f.1).collect()
     }
 }

@@ -93,7 +93,7 @@ impl Run {
             return true;
         };
         let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
-        list.sort_unstable();
+        crate::num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();
         // Four attempts, each less greedy, for each kind of board and each direction.

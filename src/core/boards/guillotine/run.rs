@@ -354,7 +354,7 @@ impl Run {
                 .sum()
         };
         let mut open = core::mem::take(&mut self.tried);
-        open.sort_by_key(|n| price(n));
+        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
         if open.is_empty() {
             self.phase = Phase::Price;
