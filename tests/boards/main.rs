@@ -4,6 +4,7 @@
 mod jobs;
 mod naive;
 mod order;
+mod properties;
 mod solver;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
