@@ -4,6 +4,7 @@
 mod jobs;
 mod naive;
 mod order;
+mod properties;
 mod rectangles;
 mod sheets;
 mod solver;
