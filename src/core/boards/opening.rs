@@ -125,7 +125,9 @@ impl Run {
 fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).collect();
     let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
-    crate::num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut order, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
         let each = job.kinds[i].use_len.max(1e-12);

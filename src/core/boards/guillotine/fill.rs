@@ -206,7 +206,9 @@ pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
 fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
     let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
-    crate::num::sort_by(&mut kinds, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, left[k as usize] as usize));

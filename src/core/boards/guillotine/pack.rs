@@ -79,7 +79,9 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    crate::num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    crate::num::sort_by(&mut kinds, |&a, &b| {
+        size(b).total_cmp(&size(a)).then(a.cmp(&b))
+    });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
