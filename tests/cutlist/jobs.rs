@@ -185,7 +185,7 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     let mut narrow = entry(4, 1, 20.0, 0.0, 0.0);
     narrow.seen = Some(Length(2.0));
     let jobs = Jobs::of(
-        &[no_stock, crossing, wide, narrow],
+        &[no_stock, crossing.clone(), wide, narrow],
         &plain_rack(),
         KERF,
         1,
@@ -197,15 +197,21 @@ fn what_cannot_be_planned_says_which_part_and_why() {
         all[0].contains("Part 1") && all[0].contains("stock"),
         "{all:?}"
     );
+    assert!(
+        all[1].contains("5 1/2") && all[1].contains("3 1/2"),
+        "{all:?}"
+    );
+    // What is narrower is ripped: the stock's parts that can be cut go to the planner of strips.
+    assert_eq!((jobs.jobs.len(), jobs.rips[0].parts.len()), (0, 2));
     // Two 45° ends over 3 1/2 in need a long edge of 7 in.
+    let square = entry(5, 1, 20.0, 0.0, 0.0);
+    let jobs = Jobs::of(&[crossing, square], &plain_rack(), KERF, 1, &[]);
+    let why = said(&jobs.troubles);
     assert!(
-        all[1].contains("Part 2") && all[1].contains("7 in"),
-        "{all:?}"
+        why[0].contains("Part 2") && why[0].contains("7 in"),
+        "{why:?}"
     );
-    assert!(
-        all[2].contains("5 1/2") && all[2].contains("3 1/2"),
-        "{all:?}"
-    );
+    assert_eq!(jobs.jobs[0].parts.len(), 1);
 
     // Too long for every board, and not enough boards.
     let long = Jobs::of(&[entry(1, 1, 99.5, 0.0, 0.0)], &plain_rack(), KERF, 1, &[]);

@@ -140,6 +140,7 @@ fn total(
     let proof = bound.map(|b| bound_sentence(summary.money, b));
     let proven = bound.is_some_and(|b| summary.money <= b);
     let (before, behind) = match (planned.searches(), planned.cut_short()) {
+        _ if !all => ("Not all of it is planned.", ""),
         (true, _) if proven => ("", " Still looking for fewer boards and a larger leftover."),
         (true, _) => ("Best so far. ", ""),
         (_, true) => ("Stopped: the best that was found. ", ""),
