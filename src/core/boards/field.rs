@@ -14,8 +14,9 @@ use super::knapsack::{Table, Work};
 #[derive(Clone, Copy)]
 struct Step {
     enter: usize,
-    exit: usize,
     cells: usize,
+    /// How far back in the table the entry lies that it leads to.
+    back: usize,
     value: f64,
 }
 
@@ -49,8 +50,8 @@ impl Field {
             for m in &job.moves[job.first[k]..job.first[k + 1]] {
                 self.steps.push(Step {
                     enter: m.enter as usize,
-                    exit: m.exit as usize,
                     cells: length,
+                    back: length * n - (m.exit as usize).min(length * n),
                     value,
                 });
             }
@@ -92,9 +93,10 @@ impl Field {
                     *h = 0.0;
                 }
             }
+            let end = c * n;
             for s in &self.steps {
                 if s.cells <= c {
-                    let with = before[(c - s.cells) * n + s.exit] + s.value;
+                    let with = before[end - s.back] + s.value;
                     if with > here[s.enter] {
                         here[s.enter] = with;
                     }
