@@ -58,16 +58,6 @@ pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> S
     )
 }
 
-/// "once", "twice", "5 times".
-pub fn times(n: usize) -> String {
-    match n {
-        0 => "never".into(),
-        1 => "once".into(),
-        2 => "twice".into(),
-        n => format!("{n} times"),
-    }
-}
-
 /// A board's length as a yard says it: whole feet where it is so, otherwise as any length.
 ///
 /// ```

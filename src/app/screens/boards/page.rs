@@ -5,7 +5,7 @@ use super::stock::{Look, ripped, stock};
 use crate::app::Dispatch;
 use crate::screens::parts::{head, ways};
 use crate::state::{Boards, Edit, Route};
-use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare, times};
+use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
@@ -199,7 +199,7 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
         html! {
             <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
                 <b>{ label }{ " " }{ t.0.to_string() }</b>
-                <small>{ format!("saw changed {}, flipped {}", times(t.1), times(t.2)) }</small>
+                <small>{ format!("changes of the saw: {} \u{b7} flips: {}", t.1, t.2) }</small>
             </button>
         }
     };

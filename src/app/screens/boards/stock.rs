@@ -5,7 +5,7 @@ use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
     Buy, JobPart, Jobs, Lying, Origin, Planned, RipShown, Ripped, Shown, Step, nearly_sentence,
-    rip_steps, steps, times, yard_length,
+    rip_steps, steps, yard_length,
 };
 use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_core::piece::WorkEdit;
@@ -270,7 +270,7 @@ fn order(shown: &Shown, look: &Look) -> Html {
         .collect();
     html! {
         <details class="more">
-            <summary data-test="order">{ format!("Order of cuts: {}, saw changed {}", shown.order.cuts.len(), times(shown.order.saw_changes)) }</summary>
+            <summary data-test="order">{ format!("Order of cuts: {} \u{b7} changes of the saw: {}", shown.order.cuts.len(), shown.order.saw_changes) }</summary>
             <ol class="cuts">{ rows }</ol>
             if more > 0 {
                 <p class="said">{ format!("And {more} more lines.") }</p>
