@@ -60,6 +60,8 @@ fn opening() -> (Store, Vec<String>) {
     if fragment.contains('?')
         && let Some(draft) = from_link(&fragment, bench.shop.unit)
     {
+        // Another question than the one that parts of the list may follow.
+        bench.work.part_ways(&draft.layout);
         bench.put(draft);
     }
     if let Route::Layout(id) = route {
@@ -83,11 +85,14 @@ fn use_planner(store: &Store, dispatch: &Dispatch) {
     let boards = store.boards.clone();
     let (id, stopped) = (boards.planned.id, boards.planned.stopped);
     use_effect_with((id, stopped), move |_| {
-        if boards.deaf || stopped {
-            planner.stop(boards.deaf);
+        if boards.deaf {
+            planner.stop(true);
         }
         if id > 0 && !stopped && boards.planned.running {
             planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+        } else if id > 0 {
+            // Nothing is left to plan: whatever still runs is of no use.
+            planner.stop(false);
         }
     });
 }

@@ -4,10 +4,11 @@
 mod jobs;
 mod naive;
 mod order;
+mod properties;
 mod rectangles;
 mod sheets;
-mod strips;
 mod solver;
+mod strips;
 
 use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
 use serde_json::{Value, json};

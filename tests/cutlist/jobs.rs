@@ -185,28 +185,32 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     let mut narrow = entry(4, 1, 20.0, 0.0, 0.0);
     narrow.seen = Some(Length(2.0));
     let jobs = Jobs::of(
-        &[no_stock, crossing, wide, narrow],
+        &[no_stock, crossing.clone(), wide, narrow],
         &plain_rack(),
         KERF,
         1,
         &[],
     );
     let all = said(&jobs.troubles);
-    assert_eq!(all.len(), 4, "{all:?}");
+    assert_eq!(all.len(), 2, "{all:?}");
     assert!(
         all[0].contains("Part 1") && all[0].contains("stock"),
         "{all:?}"
     );
+    assert!(
+        all[1].contains("5 1/2") && all[1].contains("3 1/2"),
+        "{all:?}"
+    );
+    // What is narrower is ripped: the stock's parts that can be cut go to the planner of strips.
+    assert_eq!((jobs.jobs.len(), jobs.rips[0].parts.len()), (0, 2));
     // Two 45° ends over 3 1/2 in need a long edge of 7 in.
+    let square = entry(5, 1, 20.0, 0.0, 0.0);
+    let jobs = Jobs::of(&[crossing, square], &plain_rack(), KERF, 1, &[]);
+    let why = said(&jobs.troubles);
     assert!(
-        all[1].contains("Part 2") && all[1].contains("7 in"),
-        "{all:?}"
+        why[0].contains("Part 2") && why[0].contains("7 in"),
+        "{why:?}"
     );
-    assert!(
-        all[2].contains("5 1/2") && all[2].contains("3 1/2"),
-        "{all:?}"
-    );
-    assert!(all[3].contains("rip"), "{all:?}");
     assert_eq!(jobs.jobs[0].parts.len(), 1);
 
     // Too long for every board, and not enough boards.
@@ -218,7 +222,7 @@ fn what_cannot_be_planned_says_which_part_and_why() {
         &plain_rack(),
         &[entry(1, 1, 99.5, 0.0, 0.0)],
     );
-    let why = summary.without[0].1.render(&Style::default());
+    let why = summary.without[0].render(&Style::default());
     assert!(
         why.contains("Part 1") && why.contains("99 1/2") && why.contains("96"),
         "{why}"
@@ -230,7 +234,6 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     let summary = Summary::of(&short, &worked(&short, 0), false, &few, &[]);
     assert!(
         summary.without[0]
-            .1
             .render(&Style::default())
             .contains("not enough")
     );
@@ -374,4 +377,43 @@ fn what_nearly_fits_is_told_and_applied() {
     let jobs = work.jobs(&shop);
     assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(428)));
     assert_eq!(work.parts[0].length, Length(32.0));
+}
+
+/// Two strips of 1 11/16 and a kerf are the 3 1/2 of a 1×4: eight slats of 47 15/16 come from two boards of 8 ft,
+/// ripped; and the plan that arrives is one that the strips' own verifier takes.
+#[test]
+fn narrower_parts_are_ripped_from_their_stock() {
+    let mut slat = entry(1, 8, 47.9375, 0.0, 0.0);
+    slat.seen = Some(Length(1.6875));
+    let r = rack(Stock {
+        sold: vec![sold(96.0, 428)],
+        ..Stock::default()
+    });
+    let jobs = Jobs::of(std::slice::from_ref(&slat), &r, KERF, 1, &[]);
+    let planned = worked(&jobs, 3);
+    assert_eq!(planned.money(&jobs, false), Some(Money(856)));
+    assert_eq!(planned.bound(&jobs), Some(Money(856)));
+    let plan = planned.rip(0).expect("a plan");
+    offsquare_core::boards::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
+        .expect("a sound plan");
+    let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();
+    assert_eq!(costs, [856, 1712, 2568]);
+    let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
+    assert_eq!(
+        (
+            summary.ripped[0].boards.len(),
+            summary.ripped[0].buy[0].count
+        ),
+        (1, 2)
+    );
+    let cuts = offsquare_core::cutlist::rip_steps(
+        &jobs.rips[0],
+        &summary.ripped[0].boards[0].cut,
+        &[slat],
+    );
+    assert!(
+        cuts.iter()
+            .any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
+        "{cuts:?}"
+    );
 }

@@ -5,4 +5,3 @@ mod jobs;
 mod pasted;
 mod prices;
 mod stored;
-mod tmp_long;

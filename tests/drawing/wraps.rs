@@ -2,9 +2,9 @@
 
 use offsquare_core::drawing::templates;
 use offsquare_core::geometry::Point;
-use offsquare_core::parts::{CutName, Part, StockShape};
+use offsquare_core::parts::{CutName, Part, Side, StockShape};
 use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Length, Style};
+use offsquare_core::units::{Angle, Length, Style};
 use std::f64::consts::PI;
 
 /// The corners of the line to cut on, in order.
@@ -106,4 +106,46 @@ fn a_tapered_stick_rolls_back_onto_the_plane() {
         (least, most) = (least.min(around), most.max(around));
     }
     assert!((most - least - 2.0 * PI).abs() < 1e-9);
+}
+
+/// A compound cut's template folds over the edge: folded, its line stays in the blade's plane.
+///
+/// The plane: swung left 20° the cut gains tan 20° along for every inch to the fence; leaning left 15°
+/// it gains tan 15°/cos 20° for every inch down.
+#[test]
+fn a_compound_cut_folds_over_the_edge() {
+    let (m, b) = (20.0_f64, 15.0_f64);
+    let (across, down) = (
+        m.to_radians().tan(),
+        b.to_radians().tan() / m.to_radians().cos(),
+    );
+    let mut part = round(
+        [(0.0, 0.0), (3.0 * across, 3.0), (30.0, 0.0), (30.0, 3.0)],
+        3.0,
+    );
+    part.stock = StockShape::Straight;
+    part.away = Some(Length(1.5));
+    part.cuts[0].bevel = Angle(b);
+    part.cuts[0].lean = Side::Left;
+    let all = templates(&[part], &Style::default());
+    assert_eq!(all.len(), 1);
+    let cuts: Vec<(Point, Point)> = all[0]
+        .scene
+        .items
+        .iter()
+        .filter_map(|i| match i {
+            Item::Line {
+                from,
+                to,
+                role: Role::Cut,
+            } => Some((*from, *to)),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(cuts.len(), 2, "on the face and down the edge");
+    for p in cuts.iter().flat_map(|(a, b)| [a, b]) {
+        let (y, depth) = (p.y.min(3.0), (p.y - 3.0).max(0.0));
+        assert!((p.x - across * y - down * depth).abs() < 1e-12, "{p:?}");
+    }
+    assert!(cuts.iter().any(|(_, b)| (b.y - 4.5).abs() < 1e-12));
 }

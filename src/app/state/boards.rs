@@ -35,7 +35,7 @@ impl Boards {
             planned.curve = self.planned.curve.clone();
             self.curve = 0;
         }
-        if self.is_whole() {
+        if self.is_whole() && !(self.jobs.jobs.is_empty() && self.jobs.rips.is_empty()) {
             self.before = Some((self.jobs.clone(), self.planned.clone()));
         }
         self.deaf = self.planned.running && self.planned.deaf;
@@ -57,12 +57,8 @@ impl Boards {
         !self.planned.running && !self.planned.stopped && !self.planned.curve.is_empty()
     }
 
-    /// Every job has a plan, or is known to have none.
     fn is_whole(&self) -> bool {
-        let known = |r: &offsquare_core::cutlist::JobResult| {
-            r.best != offsquare_core::cutlist::Outcome::Waiting
-        };
-        self.planned.id != 0 && self.planned.results.iter().all(known)
+        self.planned.id != 0 && self.planned.is_whole()
     }
 
     /// What to show: the newest where it is whole or there is nothing else; true: an old one.

@@ -6,7 +6,7 @@
 //! the search; the budget is a number of steps, so that a run can be repeated.
 //!
 //! The road: equal parts are merged (`job`); the fractional problem over patterns is solved by column
-//! generation (`simplex`, `pricing`, `knapsack`, `chains`); each set of part values that turns up gives an
+//! generation (`simplex`, `pricing`, `knapsack`; with mitered ends `field`, `chains`); each set of part values that turns up gives an
 //! inequality over numbers of boards, and the cheapest whole numbers that obey all of them bound the
 //! price from below (`counts`); those numbers are filled by diving and complete search (`search`,
 //! `exact`) or ruled out by a further inequality.
@@ -26,6 +26,7 @@ mod knapsack;
 mod leftover;
 mod merge;
 mod nearly;
+mod opening;
 mod plain;
 mod planner;
 mod price;

@@ -2,13 +2,13 @@
 //! a larger leftover.
 
 use super::counts::{self, Next, Wanted};
-use super::greedy::{self, Chosen};
+use super::greedy::Chosen;
 use super::instance::{CutBoard, Instance, WORKING};
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::Work;
 use super::leftover::Leftovers;
 use super::planner::BUDGET;
-use super::pricing::{Cut, Effort, Pricer, dyadic};
+use super::pricing::{Cut, Pricer};
 use super::search::{Depth, Search, Verdict};
 use super::simplex::{self, Solved, Task};
 use super::tableau::Pool;
@@ -23,7 +23,7 @@ const MOST_STOCK: usize = 40;
 const AFTERWARDS: i64 = 400_000_000;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Phase {
+pub(super) enum Phase {
     First,
     Root,
     Price,
@@ -40,7 +40,7 @@ pub(super) struct Run {
     pub cuts: Vec<Cut>,
     pub best: Option<Found>,
     pub work: Work,
-    phase: Phase,
+    pub phase: Phase,
     round: u64,
     pub bound: i128,
     /// Numbers of boards that could be neither filled nor ruled out.
@@ -105,7 +105,7 @@ impl Run {
     }
 
     /// Whether the search over patterns is worth while at this size.
-    fn priced(&self) -> bool {
+    pub fn priced(&self) -> bool {
         self.job.kinds.len() <= MOST_KINDS && self.job.stock.len() <= MOST_STOCK
     }
 
@@ -157,7 +157,7 @@ impl Run {
         }
     }
 
-    fn costs(&self) -> Vec<f64> {
+    pub fn costs(&self) -> Vec<f64> {
         let top = self
             .job
             .stock
@@ -173,119 +173,8 @@ impl Run {
             .collect()
     }
 
-    fn limits(&self) -> Vec<u32> {
+    pub fn limits(&self) -> Vec<u32> {
         self.job.stock.iter().map(|s| s.limit).collect()
-    }
-
-    /// Plans by filling boards in turn, and inequalities that need no search.
-    fn first(&mut self, instance: &Instance) {
-        let job = Rc::clone(&self.job);
-        let (have, cost) = (self.limits(), self.costs());
-        let by_length: Vec<u32> = (0..job.kinds.len() as u32).collect();
-        let mut plans = Vec::new();
-        plans.extend(greedy::plan(
-            &job,
-            &self.bins,
-            &have,
-            &cost,
-            &by_length,
-            &mut self.work,
-        ));
-        for b in 0..self.bins.len() {
-            // One board length at a time, where that is enough.
-            let mut only = vec![0; have.len()];
-            for (s, stock) in job.stock.iter().enumerate() {
-                if s == b || stock.price == 0 {
-                    only[s] = have[s];
-                }
-            }
-            if self.priced() && self.bins.len() > 1 {
-                plans.extend(greedy::plan(
-                    &job,
-                    &self.bins,
-                    &only,
-                    &cost,
-                    &by_length,
-                    &mut self.work,
-                ));
-            }
-        }
-        for plan in plans {
-            for (_, p) in &plan {
-                self.search.pool.add(p.clone());
-            }
-            self.accept(instance, plan);
-        }
-        self.simple_cuts();
-        if let Next::Found(n) = self.next(0, None) {
-            self.bound = n.price;
-        }
-        self.phase = Phase::Root;
-    }
-
-    /// Inequalities from length, number and halves.
-    fn simple_cuts(&mut self) {
-        let job = Rc::clone(&self.job);
-        let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).collect();
-        self.cuts.push(Cut {
-            need: job.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
-            value: lengths.clone(),
-            most: self
-                .bins
-                .iter()
-                .map(|&b| job.capacity(b).max(0.0))
-                .collect(),
-        });
-        let mut values = vec![vec![1.0; lengths.len()]];
-        if self.priced() {
-            values.push(lengths.clone());
-        }
-        for &bin in &self.bins {
-            let room = job.capacity(bin);
-            values.push(
-                lengths
-                    .iter()
-                    .map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 })
-                    .collect(),
-            );
-        }
-        for value in values {
-            self.push_cut(&value);
-        }
-    }
-
-    fn push_cut(&mut self, value: &[f64]) {
-        let job = Rc::clone(&self.job);
-        let value = dyadic(value);
-        if value.iter().all(|&v| v == 0.0) {
-            return;
-        }
-        let want = job.demand();
-        let most = if self.priced() {
-            let above = vec![f64::MAX; self.bins.len()];
-            self.search
-                .pricer
-                .price(
-                    &value,
-                    &want,
-                    &self.bins,
-                    &above,
-                    Effort::Improve,
-                    &mut self.work,
-                )
-                .upper
-        } else {
-            self.bins
-                .iter()
-                .map(|&b| most_by_rate(&job, &value, job.capacity(b)))
-                .collect()
-        };
-        let need = value
-            .iter()
-            .zip(&want)
-            .map(|(v, &q)| v * f64::from(q))
-            .sum();
-        self.cuts.push(Cut { value, most, need });
     }
 
     /// The cheapest fractional plan, roughly at first, with a dive; then its inequality.
@@ -372,7 +261,7 @@ impl Run {
         }
     }
 
-    fn next(&mut self, from: i128, fewer_than: Option<u32>) -> Next {
+    pub fn next(&mut self, from: i128, fewer_than: Option<u32>) -> Next {
         let below = match (&self.best, fewer_than) {
             (_, Some(_)) => from + 1,
             (Some(b), None) => b.price,
@@ -528,27 +417,5 @@ impl Run {
         self.leftover_proven = done && state.proven();
         self.leftovers = state;
         done
-    }
-}
-
-/// The most value within a length, in fractions: value by value, the densest first.
-fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
-    let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).collect();
-    let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
-    crate::num::sort_by(&mut order, |&a, &b| {
-        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
-    });
-    let (mut left, mut sum) = (room.max(0.0), 0.0);
-    for i in order {
-        let each = job.kinds[i].use_len.max(1e-12);
-        let n = (left / each).min(f64::from(job.kinds[i].qty));
-        sum += n * value[i];
-        left -= n * each;
-    }
-    // Whole values only where all are whole.
-    if value.iter().all(|v| *v == 0.0 || *v == 1.0) {
-        crate::num::floor(sum + 1e-9)
-    } else {
-        sum * (1.0 + 1e-12)
     }
 }

@@ -4,6 +4,7 @@
 //! mitered parts lie; ends in the other plane, bevelled and compound ends go in as square. Trims and
 //! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
 
+use super::rips::{RipJob, rip_width};
 use super::{Entry, Hand, Kept, PartEnd};
 use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, ends};
 use crate::rack::{Lies, Rack, Stock, price};
@@ -71,6 +72,8 @@ pub struct Trouble {
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Jobs {
     pub jobs: Vec<Job>,
+    /// Jobs of stock from which parts are ripped.
+    pub rips: Vec<RipJob>,
     pub troubles: Vec<Trouble>,
 }
 
@@ -140,6 +143,17 @@ impl Jobs {
         batch: u32,
         kept: &[Kept],
     ) {
+        let own: Vec<&Entry> = own
+            .iter()
+            .copied()
+            .filter(|e| self.fits(stock, e))
+            .collect();
+        // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
+        if own.iter().any(|e| stock.lies(e.seen, e.away).is_none()) {
+            self.rips.push(RipJob::of(stock, &own, tax, kerf, batch));
+            return;
+        }
+        let own = own.as_slice();
         let plane = plane(stock, own);
         let width = match plane {
             Lies::Flat => stock.width,
@@ -183,32 +197,33 @@ impl Jobs {
         }
     }
 
+    /// Whether a part can be cut from the stock at all; says why not.
+    fn fits(&mut self, stock: &Stock, entry: &Entry) -> bool {
+        let fits =
+            rip_width(stock, entry).is_some() || stock.lies(entry.seen, entry.away).is_some();
+        if !fits {
+            self.troubles.push(trouble(
+                entry,
+                true,
+                say![
+                    format!("{}: at ", entry.called()),
+                    entry.seen.unwrap_or(stock.width),
+                    " by ",
+                    entry.away.unwrap_or(stock.thickness),
+                    format!(" it cannot be cut from {}, which measures ", stock.name),
+                    stock.width,
+                    " by ",
+                    stock.thickness,
+                    "."
+                ],
+            ));
+        }
+        fits
+    }
+
     /// Puts an entry's parts into a job, or says why not.
     fn add_part(&mut self, job: &mut Job, stock: &Stock, entry: &Entry, plane: Lies, batch: u32) {
         let lies = stock.lies(entry.seen, entry.away);
-        if lies.is_none() {
-            let text = match ripped(stock, entry) {
-                Some(text) => text,
-                None => {
-                    let size = entry.seen.unwrap_or(stock.width);
-                    self.troubles.push(trouble(
-                        entry,
-                        true,
-                        say![
-                            format!("{}: at ", entry.called()),
-                            size,
-                            format!(" it cannot be cut from {}, which measures ", stock.name),
-                            stock.thickness,
-                            " by ",
-                            stock.width,
-                            "."
-                        ],
-                    ));
-                    return;
-                }
-            };
-            self.troubles.push(trouble(entry, false, text));
-        }
         let nests = lies == Some(plane);
         let end = |e: &PartEnd| {
             if nests && e.is_plain() {
@@ -296,33 +311,8 @@ fn plane(stock: &Stock, own: &[&Entry]) -> Lies {
     }
 }
 
-/// What to say of a part that is smaller than its stock's section; none where it is larger.
-fn ripped(stock: &Stock, entry: &Entry) -> Option<Text> {
-    let sizes = |flat: bool| {
-        let (w, t) = if flat {
-            (stock.width, stock.thickness)
-        } else {
-            (stock.thickness, stock.width)
-        };
-        let inside = |a: Option<Length>, b: Length| a.is_none_or(|a| a.0 <= b.0 + 1.0 / 32.0);
-        inside(entry.seen, w) && inside(entry.away, t)
-    };
-    if !sizes(true) && !sizes(false) {
-        return None;
-    }
-    let seen = entry.seen.unwrap_or(stock.width);
-    Some(say![
-        format!("{}: ", entry.called()),
-        seen,
-        format!(
-            " is narrower than {}. It is planned as one from the board\u{2019}s width, ends square: crosscut, then rip it.",
-            stock.name
-        )
-    ])
-}
-
 /// A stock's boards, as they lie and as the planner sees them, and the trim of all.
-fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
+pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
     let own_trims = stock.owned.iter().filter(|o| o.count > 0).all(|o| {
         o.bad.is_empty() && o.trim_left == stock.trim_left && o.trim_right == stock.trim_right
     });

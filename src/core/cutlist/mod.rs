@@ -10,7 +10,9 @@ mod kept;
 mod paste;
 mod picture;
 mod planned;
+mod rips;
 mod run;
+mod sentences;
 mod sequence;
 mod stored;
 mod summary;
@@ -20,13 +22,12 @@ pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use paste::{Pasted, Skipped, paste};
-pub use planned::{Close, Outcome, Planned, Result as JobResult};
+pub use planned::{Close, Outcome, Planned, Result as JobResult, RipResult};
+pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
+pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, times, yard_length};
 pub use sequence::{Step, steps};
-pub use summary::{
-    Buy, Leftover, Lying, PutAway, Shown, Summary, best_sizes, bound_sentence, compare,
-    nearly_sentence, times, yard_length,
-};
+pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
 use crate::num;
 use crate::parts::{End, Part, Side, StockShape};

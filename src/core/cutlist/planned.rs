@@ -1,7 +1,8 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
-use super::wire::{Words, read_plan, write_jobs};
+use super::wire::{Words, read_plan, read_rip, write_jobs};
 use super::{CURVE_MOST, Jobs};
+use crate::boards::guillotine;
 use crate::boards::{CutBoard, Plan};
 use crate::units::{Length, Money};
 
@@ -39,11 +40,21 @@ pub struct Result {
     pub done: bool,
 }
 
+/// What is known of one job in strips.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RipResult {
+    pub best: Option<guillotine::Plan>,
+    /// There is no plan: the part that fits on no board, if it is one.
+    pub none: Option<Option<usize>>,
+    pub done: bool,
+}
+
 /// All that is known of a request.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Planned {
     pub id: u32,
     pub results: Vec<Result>,
+    pub rips: Vec<RipResult>,
     pub running: bool,
     pub stopped: bool,
     /// The worker is in a stretch of work in which it does not listen.
@@ -63,7 +74,8 @@ impl Planned {
         Planned {
             id,
             results: vec![Result::default(); jobs.jobs.len()],
-            running: !jobs.jobs.is_empty(),
+            rips: vec![RipResult::default(); jobs.rips.len()],
+            running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
             ..Planned::default()
         }
     }
@@ -91,6 +103,16 @@ impl Planned {
             "end" => {
                 self.running = false;
                 self.deaf = false;
+            }
+            "rip" | "norip" => {
+                let result = self.rips.get_mut(words.count()?)?;
+                if kind == "rip" {
+                    result.done = words.number::<u8>()? == 1;
+                    result.best = Some(read_rip(words)?);
+                } else {
+                    result.done = true;
+                    result.none = Some(words.maybe()?);
+                }
             }
             "curve" => {
                 self.deaf = false;
@@ -157,12 +179,39 @@ impl Planned {
         }
     }
 
+    /// The plan of a job in strips.
+    pub fn rip(&self, job: usize) -> Option<&guillotine::Plan> {
+        self.rips.get(job)?.best.as_ref()
+    }
+
+    /// Every job has a plan, or is known to have none.
+    pub fn is_whole(&self) -> bool {
+        self.results.iter().all(|r| r.best != Outcome::Waiting)
+            && self
+                .rips
+                .iter()
+                .all(|r| r.best.is_some() || r.none.is_some())
+    }
+
+    /// Whether a cheaper plan is still looked for.
+    pub fn searches(&self) -> bool {
+        self.running && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
+    }
+
+    /// The search was ended before it was over.
+    pub fn cut_short(&self) -> bool {
+        self.stopped && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
+    }
+
     /// What all chosen plans cost together; none until every job has one.
     pub fn money(&self, jobs: &Jobs, plain: bool) -> Option<Money> {
         let mut sum = Money::ZERO;
         for (i, job) in jobs.jobs.iter().enumerate() {
             let boards = self.boards(jobs, i, plain)?;
             sum = sum + boards.iter().map(|b| job.boards[b.board].price).sum();
+        }
+        for i in 0..jobs.rips.len() {
+            sum = sum + cents(self.rip(i)?.price);
         }
         Some(sum)
     }
@@ -174,6 +223,9 @@ impl Planned {
             let bound = self.plan(i, false)?.bound;
             let kept: Money = job.kept.iter().map(|k| job.boards[k.1.board].price).sum();
             sum = sum + kept + Money(crate::num::ceil(bound - 1e-6) as i64);
+        }
+        for i in 0..jobs.rips.len() {
+            sum = sum + Money(crate::num::ceil(self.rip(i)?.bound - 1e-6) as i64);
         }
         Some(sum)
     }

@@ -1,7 +1,8 @@
 //! The planner's work for a whole parts list in small steps, so that whoever runs it can listen in
 //! between, and stop. What is found goes out in messages.
 
-use super::wire::{Wanted, Words, read_jobs, write_plan};
+use super::wire::{Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
+use crate::boards::guillotine;
 use crate::boards::{Answer, Instance, MOST_PARTS, Planner, nearly, squared};
 use crate::units::Length;
 use std::fmt::Write;
@@ -18,6 +19,7 @@ const CURVE_STEPS: i64 = 40_000_000;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Phase {
     Plan,
+    Rips,
     Plain,
     Nearly,
     Curve,
@@ -45,9 +47,11 @@ pub struct Run {
     id: u32,
     curve: u32,
     jobs: Vec<Wanted>,
+    rips: Vec<WantedRip>,
     phase: Phase,
     job: usize,
     planner: Option<Box<Planner>>,
+    ripper: Option<Box<guillotine::Planner>>,
     /// Price and bound as they were last told.
     told: (f64, f64),
     /// Steps spent on the job at hand.
@@ -56,7 +60,6 @@ pub struct Run {
     quick: Vec<bool>,
     batch: u32,
     batch_cost: f64,
-    batch_spent: i64,
 }
 
 impl Run {
@@ -70,15 +73,16 @@ impl Run {
             id: words.number()?,
             curve: words.number::<u32>()?.min(CURVE_MOST),
             jobs: read_jobs(&mut words)?,
+            rips: read_rips(&mut words)?,
             phase: Phase::Plan,
             job: 0,
             planner: None,
+            ripper: None,
             told: (f64::INFINITY, -1.0),
             spent: 0,
             quick: Vec::new(),
             batch: 1,
             batch_cost: 0.0,
-            batch_spent: 0,
         })
     }
 
@@ -95,6 +99,7 @@ impl Run {
         let mut out = Vec::new();
         match self.phase {
             Phase::Plan => self.plan(budget, false, &mut out),
+            Phase::Rips => self.rip(budget, &mut out),
             Phase::Plain => self.plan(budget, true, &mut out),
             Phase::Nearly => self.nearly(&mut out),
             Phase::Curve => self.curve(budget, &mut out),
@@ -105,15 +110,21 @@ impl Run {
 
     fn go_on(&mut self, out: &mut Vec<String>) {
         self.planner = None;
+        self.ripper = None;
         self.told = (f64::INFINITY, -1.0);
         self.spent = 0;
         self.job += 1;
-        if self.job < self.jobs.len() {
+        let all = match self.phase {
+            Phase::Rips => self.rips.len(),
+            _ => self.jobs.len(),
+        };
+        if self.job < all {
             return;
         }
         self.job = 0;
         self.phase = match self.phase {
-            Phase::Plan => Phase::Plain,
+            Phase::Plan => Phase::Rips,
+            Phase::Rips => Phase::Plain,
             Phase::Plain => Phase::Nearly,
             Phase::Nearly if self.curve > 1 => Phase::Curve,
             _ => Phase::End,
@@ -130,9 +141,7 @@ impl Run {
         let (id, job) = (self.id, self.job);
         let word = if plain { "plain" } else { "best" };
         let Some(wanted) = self.jobs.get(job) else {
-            self.phase = Phase::End;
-            out.push(format!("end {id}"));
-            return;
+            return self.go_on(out);
         };
         if plain && !has_miters(&wanted.rest) {
             out.push(format!("same {id} {job}"));
@@ -176,6 +185,33 @@ impl Run {
         self.go_on(out);
     }
 
+    fn rip(&mut self, budget: i64, out: &mut Vec<String>) {
+        let (id, job) = (self.id, self.job);
+        let Some(wanted) = self.rips.get(job) else {
+            return self.go_on(out);
+        };
+        let ripper = self
+            .ripper
+            .get_or_insert_with(|| Box::new(guillotine::Planner::new(wanted.job.clone())));
+        let progress = ripper.step(budget);
+        if let Some(best) = &progress.best
+            && !progress.done
+            && (best.price, best.bound) != self.told
+        {
+            self.told = (best.price, best.bound);
+            out.push(format!("rip {id} {job} 0 {}", write_rip(best)));
+        }
+        if !progress.done {
+            return;
+        }
+        out.push(match ripper.answer() {
+            guillotine::Answer::Plan(plan) => format!("rip {id} {job} 1 {}", write_rip(&plan)),
+            guillotine::Answer::Infeasible { part: Some(p), .. } => format!("norip {id} {job} {p}"),
+            _ => format!("norip {id} {job} -"),
+        });
+        self.go_on(out);
+    }
+
     fn nearly(&mut self, out: &mut Vec<String>) {
         let (id, job) = (self.id, self.job);
         if let Some(wanted) = self.jobs.get(job)
@@ -199,56 +235,80 @@ impl Run {
         self.go_on(out);
     }
 
-    /// The next stretch of the curve: what a batch of each size costs, job by job.
+    /// The next stretch of the curve: what a batch of each size costs, job by job, sticks before strips.
     fn curve(&mut self, budget: i64, out: &mut Vec<String>) {
-        let (id, n) = (self.id, self.batch);
-        let total = |w: &Wanted| {
-            w.one
-                .parts
-                .iter()
-                .fold(0u64, |sum, p| sum.saturating_add(p.qty))
-                .saturating_mul(u64::from(n))
+        let (id, n, sticks) = (self.id, u64::from(self.batch), self.jobs.len());
+        let all = sticks + self.rips.len();
+        let too_many = |each: &mut dyn Iterator<Item = u64>| {
+            each.fold(0u64, |sum, q| sum.saturating_add(q.saturating_mul(n))) > MOST_PARTS
         };
-        let Some(wanted) = self.jobs.get(self.job).filter(|w| total(w) <= MOST_PARTS) else {
-            self.phase = Phase::End;
-            out.push(format!("end {id}"));
-            return;
-        };
-        let planner = self.planner.get_or_insert_with(|| {
-            let mut job = wanted.one.clone();
-            for p in &mut job.parts {
-                p.qty *= u64::from(n);
+        let (price, proven, done) = if let Some(wanted) = self.jobs.get(self.job) {
+            if too_many(&mut wanted.one.parts.iter().map(|p| p.qty)) {
+                return self.finish(out);
             }
-            Box::new(Planner::new(job))
-        });
-        let progress = planner.step(budget);
-        self.batch_spent += budget;
-        let proven = progress.best.as_ref().is_some_and(|b| b.proven);
-        if !(progress.done || proven || self.batch_spent >= CURVE_STEPS) {
-            return;
-        }
-        let cost = match progress.best {
-            Some(plan) => plan.price,
-            None => f64::INFINITY,
+            let planner = self.planner.get_or_insert_with(|| {
+                let mut job = wanted.one.clone();
+                for p in &mut job.parts {
+                    p.qty *= n;
+                }
+                Box::new(Planner::new(job))
+            });
+            let p = planner.step(budget);
+            let best = p.best.as_ref();
+            (
+                best.map(|b| b.price),
+                best.is_some_and(|b| b.proven),
+                p.done,
+            )
+        } else if let Some(wanted) = self.rips.get(self.job - sticks) {
+            if too_many(&mut wanted.each.iter().copied()) {
+                return self.finish(out);
+            }
+            let ripper = self.ripper.get_or_insert_with(|| {
+                let mut job = wanted.job.clone();
+                for (p, each) in job.parts.iter_mut().zip(&wanted.each) {
+                    p.qty = each * n;
+                }
+                Box::new(guillotine::Planner::new(job))
+            });
+            let p = ripper.step(budget);
+            let best = p.best.as_ref();
+            (
+                best.map(|b| b.price),
+                best.is_some_and(|b| b.proven),
+                p.done,
+            )
+        } else {
+            return self.finish(out);
         };
-        self.batch_cost += cost;
-        self.batch_spent = 0;
-        self.planner = None;
-        self.job += 1;
-        if self.job < self.jobs.len() && self.batch_cost.is_finite() {
+        self.spent += budget;
+        if !(done || proven || self.spent >= CURVE_STEPS) {
             return;
         }
+        self.spent = 0;
+        self.planner = None;
+        self.ripper = None;
         // Beyond the supply there is nothing to tell, nor for larger batches.
-        if self.batch_cost.is_finite() {
-            out.push(format!("curve {id} {n} {}", self.batch_cost));
+        let Some(price) = price else {
+            return self.finish(out);
+        };
+        self.batch_cost += price;
+        self.job += 1;
+        if self.job < all {
+            return;
         }
+        out.push(format!("curve {id} {n} {}", self.batch_cost));
         self.job = 0;
-        self.batch += 1;
-        if self.batch > self.curve || !self.batch_cost.is_finite() {
-            self.phase = Phase::End;
-            out.push(format!("end {id}"));
-        }
         self.batch_cost = 0.0;
+        self.batch += 1;
+        if self.batch > self.curve {
+            self.finish(out);
+        }
+    }
+
+    fn finish(&mut self, out: &mut Vec<String>) {
+        self.phase = Phase::End;
+        out.push(format!("end {}", self.id));
     }
 }
 

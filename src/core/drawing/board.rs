@@ -26,21 +26,21 @@ pub struct BoardOnSaw<'a> {
 }
 
 /// Heights in px.
-const FENCE: f64 = 9.0;
-const TAPE: f64 = 16.0;
-const FIGURES: f64 = 20.0;
-const BORDER: f64 = 8.0;
-const TEXT: f64 = 13.0;
+pub(super) const FENCE: f64 = 9.0;
+pub(super) const TAPE: f64 = 16.0;
+pub(super) const FIGURES: f64 = 20.0;
+pub(super) const BORDER: f64 = 8.0;
+pub(super) const TEXT: f64 = 13.0;
 
-struct Sheet<'a> {
-    style: &'a Style,
+pub(super) struct Sheet<'a> {
+    pub style: &'a Style,
     /// px per inch.
-    scale: f64,
+    pub scale: f64,
     /// px of the near edge and of the fence.
-    near: f64,
-    far: f64,
-    width: f64,
-    marks: Vec<Mark>,
+    pub near: f64,
+    pub far: f64,
+    pub width: f64,
+    pub marks: Vec<Mark>,
 }
 
 /// A part's corners: x at the near edge and at the fence, left end and right end, from the board's left end.
@@ -90,19 +90,13 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
         marks: Vec::new(),
     };
     let lain = lain(board);
-    sheet.ground(board);
+    sheet.ground(board.length);
     sheet.waste(board, &lain);
     sheet.parts(board, &lain);
     sheet.cuts(board, &lain);
     sheet.tape(board.length);
     sheet.running(board, &lain);
-    Drawing {
-        width: sheet.width,
-        height: near + TAPE + FIGURES,
-        per_inch: scale,
-        marks: sheet.marks,
-        left_out: Vec::new(),
-    }
+    sheet.done()
 }
 
 fn lain(board: &BoardOnSaw) -> Vec<Lain> {
@@ -125,8 +119,37 @@ fn lain(board: &BoardOnSaw) -> Vec<Lain> {
         .collect()
 }
 
+impl<'a> Sheet<'a> {
+    /// A board of that length and width, as large as the frame lets it be read.
+    pub(super) fn of(length: f64, width: f64, frame: f64, style: &'a Style) -> Sheet<'a> {
+        let fits = (frame - 2.0 * BORDER) / length;
+        // Tall enough to read, but no wall of wood.
+        let scale = fits
+            .max((30.0 / width).min(13.0))
+            .min((96.0 / width).max(fits.min(4.0)));
+        let far = FENCE + 1.0;
+        Sheet {
+            style,
+            scale,
+            near: far + width * scale,
+            far,
+            width: length * scale + 2.0 * BORDER,
+            marks: Vec::new(),
+        }
+    }
+    pub(super) fn done(self) -> Drawing {
+        Drawing {
+            width: self.width,
+            height: self.near + TAPE + FIGURES,
+            per_inch: self.scale,
+            marks: self.marks,
+            left_out: Vec::new(),
+        }
+    }
+}
+
 impl Sheet<'_> {
-    fn x(&self, inches: f64) -> f64 {
+    pub(super) fn x(&self, inches: f64) -> f64 {
         BORDER + inches * self.scale
     }
     fn at(&self, inches: f64, far: bool) -> Point {
@@ -140,10 +163,10 @@ impl Sheet<'_> {
             self.at(left[1], true),
         ]
     }
-    fn line(&mut self, from: Point, to: Point, class: &'static str) {
+    pub(super) fn line(&mut self, from: Point, to: Point, class: &'static str) {
         self.marks.push(Mark::Line { from, to, class });
     }
-    fn shape(&mut self, points: Vec<Point>, class: &'static str) {
+    pub(super) fn shape(&mut self, points: Vec<Point>, class: &'static str) {
         self.marks.push(Mark::Path {
             points,
             closed: true,
@@ -151,7 +174,7 @@ impl Sheet<'_> {
             class,
         });
     }
-    fn hatched(&mut self, outline: &[Point]) {
+    pub(super) fn hatched(&mut self, outline: &[Point]) {
         let lines = hatch(outline, 6.0);
         if !lines.is_empty() {
             self.marks.push(Mark::Strokes {
@@ -161,7 +184,7 @@ impl Sheet<'_> {
         }
     }
     /// Words with their middle at a place; none where they are wider than the room.
-    fn words(
+    pub(super) fn words(
         &mut self,
         text: &str,
         middle: Point,
@@ -185,7 +208,7 @@ impl Sheet<'_> {
         });
         true
     }
-    fn length(&self, inches: f64) -> String {
+    pub(super) fn length(&self, inches: f64) -> String {
         let style = Style {
             strong_shy: false,
             ..*self.style
@@ -199,11 +222,8 @@ impl Sheet<'_> {
     }
 
     /// The fence, and the whole board before anything is cut.
-    fn ground(&mut self, board: &BoardOnSaw) {
-        let (left, right) = (
-            self.x(0.0) - BORDER + 1.0,
-            self.x(board.length) + BORDER - 1.0,
-        );
+    pub(super) fn ground(&mut self, length: f64) {
+        let (left, right) = (self.x(0.0) - BORDER + 1.0, self.x(length) + BORDER - 1.0);
         let fence = [
             Point::new(left, 1.0),
             Point::new(right, 1.0),
@@ -211,7 +231,7 @@ impl Sheet<'_> {
             Point::new(left, FENCE),
         ];
         self.shape(fence.to_vec(), "fence");
-        let whole = self.quad([0.0; 2], [board.length; 2]);
+        let whole = self.quad([0.0; 2], [length; 2]);
         self.shape(whole, "frame");
     }
 
@@ -324,7 +344,7 @@ impl Sheet<'_> {
     }
 
     /// The tape along the near edge: inches with feet figured, or centimeters with decimeters.
-    fn tape(&mut self, length: f64) {
+    pub(super) fn tape(&mut self, length: f64) {
         let y = self.near + 3.0;
         let (from, to) = (Point::new(self.x(0.0), y), Point::new(self.x(length), y));
         self.line(from, to, "tape");

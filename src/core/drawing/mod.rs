@@ -13,6 +13,7 @@ mod pen;
 mod place;
 mod runs;
 mod solid;
+mod strips;
 mod template;
 mod wrap;
 
@@ -26,6 +27,7 @@ pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
 pub use solid::{View, axonometric, turnable};
+pub use strips::{BoardOfStrips, board_of_strips};
 pub use template::{Template, of_end, templates, whole};
 
 use crate::scene::Source;

@@ -2,6 +2,7 @@
 
 mod draft;
 mod examples;
+mod follow;
 pub mod keypad;
 mod link;
 mod paper;

@@ -8,10 +8,7 @@ use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
 use yew::prelude::*;
 
-pub fn batch(bench: &Bench, planned: &Planned, empty: bool, send: &Callback<Edit>) -> Html {
-    if empty {
-        return html! {};
-    }
+pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
     let now = bench.work.batch;
     let most = CURVE_MOST.max(now);
     let slide = {
@@ -49,12 +46,12 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
     let each = |c: &(u32, Money)| c.1.0 as f64 / f64::from(c.0.max(1));
     let top = planned.curve.iter().map(each).fold(0.0, f64::max);
     let low = planned.curve.iter().map(each).fold(top, f64::min);
-    if planned.curve.len() < 2 || top <= 0.0 {
+    if planned.curve.len() < 2 || top - low < 1.0 {
         return html! {};
     }
     let (w, h) = (360.0, 84.0);
     let x = |n: u32| 54.0 + f64::from(n - 1) * (w - 66.0) / f64::from(most.max(2) - 1);
-    let y = |v: f64| 10.0 + (top - v) / (top - low).max(1.0) * (h - 30.0);
+    let y = |v: f64| 10.0 + (top - v) / (top - low) * (h - 30.0);
     let mut line = String::new();
     let mut dots: Vec<Html> = Vec::new();
     for c in &planned.curve {
@@ -77,7 +74,7 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
             <path class="fig-computed" d={line} />
             { dots }
             { word(2.0, 14.0, money(top)) }
-            { if top - low >= 1.0 { word(2.0, h - 16.0, money(low)) } else { html! {} } }
+            { word(2.0, h - 16.0, money(low)) }
             { for [1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string())) }
         </svg>
     }

@@ -1,7 +1,7 @@
 //! The boards: money and proof, nested or plain, then stock by stock.
 
 use super::batch::batch;
-use super::stock::{Look, stock};
+use super::stock::{Look, ripped, stock};
 use crate::app::Dispatch;
 use crate::screens::parts::{head, ways};
 use crate::state::{Boards, Edit, Route};
@@ -71,7 +71,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             let class = if t.stops { "wrong" } else { "caution" };
             html! { <p {class}>{ crate::parts::amount::set(&t.text.render(&style)) }{ let_go }</p> }
         })
-        .chain(summary.without.iter().map(|(_, why)| {
+        .chain(summary.without.iter().map(|why| {
             html! { <p class="wrong">{ crate::parts::amount::set(&why.render(&style)) }</p> }
         }))
         .collect();
@@ -83,11 +83,12 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
                 { nothing(work.parts.is_empty(), open) }
                 <div role="status">{ troubles }</div>
-                if !summary.shown.is_empty() {
+                if !summary.shown.is_empty() || !summary.ripped.is_empty() {
                     { total(&summary, &jobs, &planned, now, &send) }
                     { pick(&jobs, &planned, bench, &send) }
-                    { batch(bench, now, props.boards.jobs.jobs.is_empty(), &send) }
+                    { batch(bench, now, &send) }
                     { for summary.shown.iter().map(|s| stock(s, &look)) }
+                    { for summary.ripped.iter().map(|s| ripped(s, &look)) }
                     { put_away(&summary, &jobs, bench, old, &send) }
                 } else if now.running {
                     { progress(now, &send) }
@@ -134,21 +135,21 @@ fn total(
     now: &Planned,
     send: &Callback<Edit>,
 ) -> Html {
-    let searching = planned.results.iter().any(|r| !r.done) && now.running;
-    let all = summary.shown.len() == jobs.jobs.len();
-    let proof = planned
-        .bound(jobs)
-        .filter(|_| all)
-        .map(|bound| bound_sentence(summary.money, bound));
-    let said = match (searching, planned.stopped) {
-        (true, _) => "Best so far. ",
-        (_, true) => "Stopped: the best that was found. ",
-        _ => "",
+    let all = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
+    let bound = planned.bound(jobs).filter(|_| all);
+    let proof = bound.map(|b| bound_sentence(summary.money, b));
+    let proven = bound.is_some_and(|b| summary.money <= b);
+    let (before, behind) = match (planned.searches(), planned.cut_short()) {
+        _ if !all => ("Not all of it is planned.", ""),
+        (true, _) if proven => ("", " Still looking for fewer boards and a larger leftover."),
+        (true, _) => ("Best so far. ", ""),
+        (_, true) => ("Stopped: the best that was found. ", ""),
+        _ => ("", ""),
     };
     html! {
         <section class="total">
             <p class="money" data-test="money">{ summary.money.to_string() }</p>
-            <p class="proof" data-test="proof" role="status">{ said }{ proof.unwrap_or_default() }</p>
+            <p class="proof" data-test="proof" role="status">{ before }{ proof.unwrap_or_default() }{ behind }</p>
             { progress(now, send) }
         </section>
     }
@@ -162,7 +163,10 @@ fn tally(
     bench: &Bench,
 ) -> Option<(Money, usize, usize)> {
     let summary = Summary::of(jobs, planned, plain, &bench.work.rack, &bench.work.parts);
-    (!summary.shown.is_empty() && summary.shown.len() == jobs.jobs.len()).then(|| {
+    let whole = !jobs.jobs.is_empty()
+        && summary.shown.len() == jobs.jobs.len()
+        && summary.ripped.len() == jobs.rips.len();
+    whole.then(|| {
         summary.shown.iter().fold((summary.money, 0, 0), |sum, s| {
             (sum.0, sum.1 + s.order.saw_changes, sum.2 + s.order.flips)
         })

@@ -4,9 +4,10 @@ use crate::parts::amount::set;
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
-    Jobs, Lying, Origin, Planned, Shown, Step, nearly_sentence, steps, times, yard_length,
+    Buy, JobPart, Jobs, Lying, Origin, Planned, RipShown, Ripped, Shown, Step, nearly_sentence,
+    rip_steps, steps, times, yard_length,
 };
-use offsquare_core::drawing::{BoardOnSaw, board_on_saw};
+use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::say;
@@ -30,6 +31,22 @@ impl Look<'_> {
     fn board(&self, l: Length) -> Html {
         set(&yard_length(l, &self.bench.shop.style()))
     }
+    /// "Boards 2 to 4, 8 ft, from the rack"
+    fn title(&self, first: usize, count: usize, length: Length, owned: bool) -> Html {
+        let title = match count {
+            1 => format!("Board {first}"),
+            n => format!("Boards {first} to {}", first + n - 1),
+        };
+        let from = if owned { ", from the rack" } else { "" };
+        html! { <span><b>{ title }</b>{ ", " }{ self.board(length) }{ from }</span> }
+    }
+    fn names(&self, parts: &[JobPart]) -> Vec<String> {
+        let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
+        parts
+            .iter()
+            .map(|p| called(p).unwrap_or_default())
+            .collect()
+    }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
         let send = self.send.clone();
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
@@ -40,21 +57,14 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
     let Some(job) = look.jobs.jobs.get(shown.job) else {
         return html! {};
     };
-    let names: Vec<String> = job
-        .parts
-        .iter()
-        .map(|p| {
-            look.bench
-                .work
-                .part(p.entry)
-                .map_or_else(String::new, |e| e.called())
-        })
-        .collect();
+    let names = look.names(&job.parts);
+    let left = shown.lying.iter().filter(|l| l.left.keep);
+    let left = left.map(|l| (l.members.len(), l.left.length)).collect();
     html! {
         <section class="stock" key={job.stock.to_string()}>
             <h2 class="section">{ &job.name }</h2>
             { nearly(shown, look) }
-            { buy(shown, look) }
+            { buy(&shown.buy, shown.owned, left, look) }
             { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
             { order(shown, look) }
         </section>
@@ -83,9 +93,9 @@ fn nearly(shown: &Shown, look: &Look) -> Html {
     }
 }
 
-fn buy(shown: &Shown, look: &Look) -> Html {
-    let rows: Vec<Html> = shown
-        .buy
+/// What to buy of one stock, and what is left of it that is worth keeping.
+fn buy(rows: &[Buy], owned: usize, left: Vec<(usize, Length)>, look: &Look) -> Html {
+    let rows: Vec<Html> = rows
         .iter()
         .map(|b| {
             html! {
@@ -96,14 +106,12 @@ fn buy(shown: &Shown, look: &Look) -> Html {
             }
         })
         .collect();
-    let owned = (shown.owned > 0).then(|| {
-        html! { <div><dt>{ format!("{} from the rack", shown.owned) }</dt><dd>{ "$0.00" }</dd></div> }
+    let owned = (owned > 0).then(|| {
+        html! { <div><dt>{ format!("{owned} from the rack") }</dt><dd>{ "$0.00" }</dd></div> }
     });
-    let kept: Vec<Html> = shown
-        .lying
+    let kept: Vec<Html> = left
         .iter()
-        .filter(|l| l.left.keep)
-        .map(|l| html! { <span>{ format!(" {} \u{d7} ", l.members.len()) }{ look.length(l.left.length) }</span> })
+        .map(|(n, l)| html! { <span>{ format!(" {n} \u{d7} ") }{ look.length(*l) }</span> })
         .collect();
     let left = if kept.is_empty() {
         html! { { "nothing worth keeping" } }
@@ -116,6 +124,69 @@ fn buy(shown: &Shown, look: &Look) -> Html {
             { owned }
             <div><dt>{ "Left over" }</dt><dd>{ left }</dd></div>
         </dl>
+    }
+}
+
+/// A stock from which parts are ripped.
+pub fn ripped(shown: &RipShown, look: &Look) -> Html {
+    let Some(job) = look.jobs.rips.get(shown.job) else {
+        return html! {};
+    };
+    let names = look.names(&job.parts);
+    let left = shown.boards.iter().filter(|b| b.left.keep);
+    let left = left.map(|b| (b.count, b.left.length)).collect();
+    let one = |b: &Ripped| {
+        let drawing = board_of_strips(
+            &BoardOfStrips {
+                job: &job.instance,
+                cut: &b.cut,
+                length: b.length.0,
+                start: b.start,
+                names: &names,
+            },
+            look.width - 32.0,
+            &look.bench.shop.style(),
+        );
+        let head = look.title(
+            b.number,
+            b.count,
+            b.length,
+            matches!(b.origin, Origin::Owned(_)),
+        );
+        let cuts: Vec<Html> = rip_steps(job, &b.cut, &look.bench.work.parts)
+            .iter()
+            .map(|t| html! { <li class="cut">{ set(&t.render(&look.bench.shop.style())) }</li> })
+            .collect();
+        html! {
+            <>
+                { board(head, html! {}, &drawing) }
+                <details class="more">
+                    <summary data-test="order">{ format!("Order of cuts: {}", cuts.len()) }</summary>
+                    <ol class="cuts">{ cuts }</ol>
+                </details>
+            </>
+        }
+    };
+    html! {
+        <section class="stock" key={format!("rip-{}", job.stock)}>
+            <h2 class="section">{ &job.name }</h2>
+            <p class="help">{ "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends; miter them afterwards." }</p>
+            { buy(&shown.buy, shown.owned, left, look) }
+            { for shown.boards.iter().map(one) }
+        </section>
+    }
+}
+
+/// A board under its title.
+fn board(head: Html, keys: Html, drawing: &Drawing) -> Html {
+    let wide = drawing.width.to_string();
+    html! {
+        <figure class="board" data-test="board">
+            <figcaption>{ head }{ keys }</figcaption>
+            <div class="slide" tabindex="0" role="group" aria-label="The board, wider than the screen" ~style={format!("--wide: {wide}px")}>
+                { picture(drawing, "The board against the fence with the parts on it") }
+            </div>
+        </figure>
     }
 }
 
@@ -149,11 +220,7 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         look.width - 32.0,
         &look.bench.shop.style(),
     );
-    let many = l.members.len();
-    let title = match many {
-        1 => format!("Board {}", l.number),
-        _ => format!("Boards {} to {}", l.number, l.number + many - 1),
-    };
+    let head = look.title(l.number, l.members.len(), l.length, owned.is_some());
     let keep = match l.kept {
         Some(i) => ("Kept", Some(WorkEdit::Release(i))),
         None => (
@@ -164,25 +231,13 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
                 .map(|k| WorkEdit::Keep(Box::new(k))),
         ),
     };
-    let wide = drawing.width.to_string();
-    let from = if owned.is_some() {
-        ", from the rack"
-    } else {
-        ""
-    };
-    html! {
-        <figure class="board" data-test="board">
-            <figcaption>
-                <span><b>{ title }</b>{ ", " }{ look.board(l.length) }{ from }</span>
-                if let (_, Some(edit)) = &keep {
-                    <button class="key" data-test="keep" aria-pressed={l.kept.is_some().to_string()}
-                        aria-label="Keep this board as it is" disabled={look.old}
-                        onclick={look.on(edit.clone())}>{ keep.0 }</button>
-                }
-            </figcaption>
-            <div class="slide" tabindex="0" ~style={format!("--wide: {wide}px")}>{ picture(&drawing, "The board against the fence with the parts on it") }</div>
-        </figure>
-    }
+    let keys = keep.1.map(|edit| {
+        html! {
+            <button class="key" data-test="keep" aria-pressed={l.kept.is_some().to_string()}
+                aria-label="Keep this board as it is" disabled={look.old} onclick={look.on(edit)}>{ keep.0 }</button>
+        }
+    });
+    board(head, html! { { for keys } }, &drawing)
 }
 
 /// The order of cuts of a long plan is long: this much of it is shown at once.

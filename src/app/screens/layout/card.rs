@@ -24,6 +24,8 @@ pub struct CardProps {
     pub cut: Option<usize>,
     pub pick: Callback<usize>,
     pub raise: Callback<Raised>,
+    /// The way to the parts list.
+    pub to_parts: Html,
     pub close: Callback<()>,
 }
 
@@ -103,6 +105,7 @@ pub fn SawCard(props: &CardProps) -> Html {
         <Sheet title="Saw card" close={props.close.clone()}>
             { for saw }
             <div class="actions"><button class="primary" onclick={back}>{ "Make it land on a mark" }</button></div>
+            { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>
                 { for offs.iter().map(|o| html! { <p class="said"><Say text={o.text.clone()} {style} /></p> }) }

@@ -148,6 +148,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .cloned()
         .collect();
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
+    let parts = to_parts(
+        props,
+        old,
+        on(Edit::Work(WorkEdit::Follow(props.draft.clone()))),
+    );
     let class = classes!(
         "layout",
         editing.is_some().then_some("editing"),
@@ -190,7 +195,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                             <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
                         </div>
                     </details>
-                    { to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone())))) }
+                    { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
                         { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
@@ -210,7 +215,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </footer>
             { match (*raised, &answer) {
                 (Some(Raised::Card), Some((a, _))) => html! {
-                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} pick={pick_cut} raise={raise} close={lower} />
+                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} pick={pick_cut} raise={raise}
+                        to_parts={parts} close={lower} />
                 },
                 (Some(Raised::Back), Some((a, _))) => html! {
                     <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />

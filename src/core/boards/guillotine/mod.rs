@@ -20,6 +20,7 @@ mod bounds;
 mod corner;
 mod door;
 mod exact;
+mod fill;
 mod instance;
 mod job;
 mod later;

@@ -1,14 +1,16 @@
 //! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
-//! apart and packed again, over and over; and boards filled one at a time with what is worth most.
+//! apart and packed again, over and over.
 
 use super::super::instance::WORKING;
 use super::super::knapsack::Work;
-use super::bounds::Pricer;
-use super::corner::{self, Bin, Choose, RULES, Rule, Split};
+use super::corner::{self, Bin, RULES, Rule, Split};
 use super::job::{Chosen, Job, Shape};
 
 /// Jobs with more parts are not searched by changing the order.
 const MOST_SEARCHED: u32 = 1_500;
+
+/// Most missing parts that are tried at a time.
+const MOST_MISSING: usize = 24;
 
 /// A row of numbers that look random and are the same in every run (xorshift64*, Vigna 2016; from memory).
 pub(super) struct Dice(u64);
@@ -104,19 +106,21 @@ pub(super) fn pack(
         boards.reverse();
     }
     let mut best: Option<Packed> = None;
-    for by in 0..ORDERS {
-        let order = order(job, by, &demand);
-        for rule in RULES {
-            let packed = packed(job, &boards, &order, rule, work);
-            if packed.missing.is_empty() {
-                return Some(chosen(&packed.bins));
-            }
-            if best.as_ref().is_none_or(|b| packed.score < b.score) {
-                best = Some(packed);
-            }
-            if work.left < until {
-                return None;
-            }
+    let mut dice = Dice::new(seed);
+    let starts = until + steps - steps / 4;
+    let mut ways: Vec<usize> = (0..ORDERS * RULES.len()).collect();
+    while !ways.is_empty() {
+        let way = ways.swap_remove(dice.below(ways.len()));
+        let order = order(job, way % ORDERS, &demand);
+        let packed = packed(job, &boards, &order, RULES[way / ORDERS], work);
+        if packed.missing.is_empty() {
+            return Some(chosen(&packed.bins));
+        }
+        if best.as_ref().is_none_or(|b| packed.score < b.score) {
+            best = Some(packed);
+        }
+        if work.left < starts {
+            break;
         }
     }
     if job.total > MOST_SEARCHED {
@@ -128,7 +132,7 @@ pub(super) fn pack(
         scratch: Vec::new(),
         left: Vec::new(),
         order: Vec::new(),
-        dice: Dice::new(seed),
+        dice,
     };
     let whole = steps.max(1) as f64;
     let board = boards
@@ -172,9 +176,19 @@ impl Again<'_> {
         let by = dice.below(5);
         let noise = [0.1, 0.5, 1.0, 2.0][dice.below(4)];
         self.order.clear();
-        let missing = self.now.missing.len();
+        // Of many missing parts only some are tried; the others stay missing.
+        let missing = self.now.missing.len().min(MOST_MISSING);
+        if missing > 0 {
+            let by = dice.below(self.now.missing.len());
+            self.now.missing.rotate_left(by);
+        }
+        let others = &self.now.missing[missing..];
         let on_boards = picked.iter().flat_map(|&b| &self.now.parts[b]);
-        for (i, &kind) in self.now.missing.iter().chain(on_boards).enumerate() {
+        for (i, &kind) in self.now.missing[..missing]
+            .iter()
+            .chain(on_boards)
+            .enumerate()
+        {
             let lies = &job.kinds[kind as usize].lies;
             let lie = lies[0];
             let mut size = match by {
@@ -189,9 +203,8 @@ impl Again<'_> {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        crate::num::sort_by(&mut self.order, |a, b| {
-            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
-        });
+        self.order
+            .sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(job, 0));
@@ -203,7 +216,7 @@ impl Again<'_> {
         let luck = dice.below(1024) as f64 / 1024.0;
         let limit = self.now.score + heat * luck * luck + 1e-9;
         self.left.clear();
-        let mut score = 0.0;
+        let mut score: f64 = others.iter().map(|&k| job.kinds[k as usize].area).sum();
         work.spend(60 * self.order.len());
         if dice.below(3) == 0 {
             // Place by place: the part that suits it best.
@@ -245,6 +258,7 @@ impl Again<'_> {
                 });
             list.extend(counts);
         }
+        self.left.extend(&self.now.missing[missing..]);
         core::mem::swap(&mut self.now.missing, &mut self.left);
         self.now.score = score;
     }
@@ -280,189 +294,4 @@ fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, w
             bin.set(job, place, kind, lie, split);
         }
     }
-}
-
-/// Fills boards one at a time, each with what is worth most of what is left; then the values of parts that
-/// ended on poorly filled boards are raised (sequential value correction; Mukhacheva and others, 2000;
-/// from memory) by the caller's `value`.
-pub(super) fn fill(
-    job: &Job,
-    pricer: &mut Option<Pricer>,
-    boards: &[usize],
-    value: &mut [f64],
-    dice: &mut Dice,
-    work: &mut Work,
-) -> Option<Chosen> {
-    let mut left = job.demand();
-    let mut plan: Chosen = Vec::new();
-    let mut filled: Vec<(Vec<u32>, f64)> = Vec::new();
-    for (at, &stock) in boards.iter().enumerate() {
-        if left.iter().all(|&n| n == 0) {
-            break;
-        }
-        let worth = |bin: &Bin| -> f64 {
-            let counts = bin.tree.counts(job.kinds.len());
-            counts
-                .iter()
-                .zip(&*value)
-                .map(|(&n, v)| f64::from(n) * v)
-                .sum()
-        };
-        let mut best: Option<(f64, Bin)> = None;
-        let mut keep = |bin: Bin| {
-            let w = worth(&bin);
-            if best.as_ref().is_none_or(|b| w > b.0) {
-                best = Some((w, bin));
-            }
-        };
-        // What the dynamic programme says, and what else goes into its gaps.
-        if let Some(pricer) = pricer.as_mut()
-            && pricer.worths[stock].effort() < 3_000_000
-        {
-            let mut now = value.to_vec();
-            for _ in 0..3 {
-                for (v, &n) in now.iter_mut().zip(&left) {
-                    if n == 0 {
-                        *v = 0.0;
-                    }
-                }
-                let counts = pricer.worths[stock].most(&now, work).1;
-                let mut rest = left.clone();
-                let Some(bin) = pricer.worths[stock].bin(job, stock, &mut rest) else {
-                    break;
-                };
-                keep(topped_up(job, bin, &rest, value, work));
-                // Parts that were taken more often than there are look less good next time.
-                let mut over = false;
-                for ((v, &n), &have) in now.iter_mut().zip(&counts).zip(&left) {
-                    if n > have {
-                        *v *= (0.3 + 0.7 * f64::from(have) / f64::from(n)).min(0.97);
-                        over = true;
-                    }
-                }
-                if !over {
-                    break;
-                }
-            }
-        }
-        let mut tries = 0;
-        for by in 0..ORDERS + 1 {
-            let mut list = if by == ORDERS {
-                by_value(job, value, &left)
-            } else {
-                order(job, by, &left)
-            };
-            for turn in 0..3 {
-                if turn > 0 {
-                    // A few parts come earlier.
-                    for _ in 0..turn {
-                        let from = dice.below(list.len());
-                        let to = dice.below(from + 1);
-                        list[to..=from].rotate_right(1);
-                    }
-                }
-                for rule in RULES {
-                    if matches!(rule.choose, Choose::First) && rule.split != Split::Large {
-                        continue;
-                    }
-                    tries += 1;
-                    if tries > 40 && list.len() > 300 {
-                        break;
-                    }
-                    let bin = [Bin::new(job, stock)];
-                    keep(filled_up(job, bin, &list, rule, work));
-                }
-            }
-        }
-        let Some((_, bin)) = best else { continue };
-        let counts = bin.tree.counts(job.kinds.len());
-        let area: f64 = counts
-            .iter()
-            .zip(&job.kinds)
-            .map(|(&n, k)| f64::from(n) * k.area)
-            .sum();
-        if area > 0.0 {
-            let s = &job.stock[stock];
-            filled.push((counts.clone(), s.len * s.wid / area));
-            for (l, n) in left.iter_mut().zip(&counts) {
-                *l -= n;
-            }
-            if let Some(tree) = bin.closed() {
-                plan.push((stock, tree));
-            }
-        }
-        if work.over() && at > 0 {
-            break;
-        }
-    }
-    // New values: what a part's share of its boards comes to.
-    let missing = left.iter().any(|&n| n > 0);
-    filled.push((left, 1.5));
-    for (k, kind) in job.kinds.iter().enumerate() {
-        let (mut sum, mut n) = (0.0, 0.0);
-        for (counts, waste) in &filled {
-            let c = f64::from(counts[k]);
-            sum += c * waste;
-            n += c;
-        }
-        if n > 0.0 {
-            let waste = (sum / n).min(3.0);
-            let blend = 0.5 + 0.05 * dice.below(9) as f64;
-            let target = kind.area * (1.0 + (waste - 1.0) * 0.8) * area_bonus(job, kind.area);
-            value[k] = blend * value[k] + (1.0 - blend) * target;
-        }
-    }
-    (!missing).then_some(plan)
-}
-
-/// Large parts are worth a little more than their area, since they go nowhere else.
-pub(super) fn area_bonus(job: &Job, area: f64) -> f64 {
-    let board = job.stock.first().map_or(1.0, |s| s.len * s.wid);
-    1.0 + 0.15 * area / board
-}
-
-fn by_value(job: &Job, value: &[f64], left: &[u32]) -> Vec<u32> {
-    let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    let rate = |k: u32| value[k as usize] / job.kinds[k as usize].area;
-    crate::num::sort_by(&mut kinds, |&a, &b| {
-        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
-    });
-    let mut order = Vec::new();
-    for k in kinds {
-        order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
-    }
-    order
-}
-
-fn filled_up(job: &Job, bin: [Bin; 1], order: &[u32], rule: Rule, work: &mut Work) -> Bin {
-    let mut bins = bin;
-    let mut failed = u32::MAX;
-    for &kind in order {
-        // Free places only shrink: a kind that found none finds none now.
-        if kind != failed && corner::put(job, &mut bins, kind, rule, work).is_none() {
-            failed = kind;
-        }
-    }
-    let [bin] = bins;
-    bin
-}
-
-fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
-    let mut kinds: Vec<u32> = (0..left.len() as u32)
-        .filter(|&k| left[k as usize] > 0)
-        .collect();
-    crate::num::sort_by(&mut kinds, |&a, &b| {
-        value[b as usize]
-            .total_cmp(&value[a as usize])
-            .then(a.cmp(&b))
-    });
-    let mut order = Vec::new();
-    for k in kinds {
-        order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
-    }
-    let rule = Rule {
-        choose: Choose::Tight,
-        split: Split::Large,
-    };
-    filled_up(job, [bin], &order, rule, work)
 }

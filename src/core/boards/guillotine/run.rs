@@ -5,6 +5,7 @@ use super::super::knapsack::Work;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
 use super::exact::{self, Measure, Shared};
+use super::fill;
 use super::instance::{CutBoard, Instance, Leftover};
 use super::job::{Chosen, Job};
 use super::layout::realised;
@@ -51,6 +52,9 @@ pub(super) struct Run {
     pub leftover_proven: bool,
 }
 
+/// Jobs with more parts than this get plans between the best and the bound too.
+const LARGE: u32 = 40;
+
 /// A verified plan and what is compared about it.
 pub(super) struct Found {
     pub cut: Vec<CutBoard>,
@@ -71,7 +75,7 @@ impl Run {
         let value = job
             .kinds
             .iter()
-            .map(|k| k.area * pack::area_bonus(&job, k.area))
+            .map(|k| k.area * fill::area_bonus(&job, k.area))
             .collect();
         Run {
             job,
@@ -257,7 +261,8 @@ impl Run {
                     self.bound = self.bound.max(price);
                 }
                 self.judge(instance, &boards, 4_000_000);
-                if self.tried.len() > MOST_OPEN {
+                let most = if self.job.total > LARGE { 2 } else { MOST_OPEN };
+                if self.tried.len() > most {
                     self.phase = Phase::Harder;
                 }
             }
@@ -322,7 +327,7 @@ impl Run {
                 break;
             }
             loop {
-                let plan = pack::fill(
+                let plan = fill::fill(
                     &self.job,
                     &mut self.pricer,
                     &list,
@@ -347,6 +352,10 @@ impl Run {
     /// Goes back, with more effort each round, to the numbers that stayed open.
     fn harder(&mut self, instance: &Instance) -> bool {
         self.round += 1;
+        if self.job.total > LARGE && !self.round.is_multiple_of(3) {
+            self.between(instance);
+            return self.harder_over();
+        }
         let price = |n: &[u32]| -> i128 {
             n.iter()
                 .zip(&self.job.stock)
@@ -369,8 +378,18 @@ impl Run {
         };
         let numbers = open.remove(at);
         self.tried = open;
-        let effort = 8_000_000i64 << (self.round / 2).min(5);
+        let effort = self.effort();
         self.judge(instance, &numbers, effort);
+        self.harder_over()
+    }
+
+    /// Steps for one attempt, more in later rounds and for more parts.
+    fn effort(&self) -> i64 {
+        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
+    }
+
+    /// Whether the search for cheaper plans ends here: true when there is nothing else to do.
+    fn harder_over(&mut self) -> bool {
         if self.spent() > BUDGET * 7 / 10 {
             if self.best.is_none() {
                 return self.work.over();
@@ -378,6 +397,41 @@ impl Run {
             self.fewer_next();
         }
         false
+    }
+
+    /// A plan that is cheaper than the best, though not as cheap as may be.
+    fn between(&mut self, instance: &Instance) {
+        if self.round <= 8 {
+            let plan = fill::fill_open(
+                &self.job,
+                &mut self.pricer,
+                &mut self.value,
+                &mut self.dice,
+                &mut self.work,
+            );
+            if let Some(plan) = plan {
+                self.accept(instance, plan);
+            }
+            if self.round <= 4 {
+                return;
+            }
+        }
+        let Some(best) = &self.best else { return };
+        let below = best.price;
+        let share = [6, 4, 7, 3][self.round % 4];
+        let aim = Aim::Cheapest {
+            from: self.bound + (below - self.bound) * share / 8,
+            below,
+        };
+        self.work.spend(20_000);
+        let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
+        if let Next::Found(numbers, _) = next {
+            let open = self.tried.len();
+            let effort = self.effort() / 2;
+            self.judge(instance, &numbers, effort);
+            // What is not filled here stays possible: the bound does not hang on it.
+            self.tried.truncate(open);
+        }
     }
 
     /// Takes a plan if it is sound and better than the best so far.

@@ -306,7 +306,10 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             );
         }
         for item in &mut solution.figure.items {
-            if let crate::scene::Item::Dimension { row: -1, source, .. } = item {
+            if let crate::scene::Item::Dimension {
+                row: -1, source, ..
+            } = item
+            {
                 *source = crate::scene::Source::Given("outer_corners");
             }
         }

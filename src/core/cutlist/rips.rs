@@ -1,0 +1,278 @@
+//! Stock from which parts are ripped: all of its parts go to the planner of strips as rectangles, mitered
+//! ends square, so that boards on hand are counted once.
+
+use super::jobs::{Board, JobPart, Origin, boards_of};
+use super::planned::Planned;
+use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
+use super::{Entry, Grain, Jobs};
+use crate::boards::guillotine::{
+    self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Saw, leftover_of,
+};
+use crate::rack::{Owned, Rack, Stock};
+use crate::say;
+use crate::units::{Length, Money, Text};
+
+/// One stock's job in strips.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipJob {
+    pub stock: u32,
+    pub name: String,
+    pub instance: Instance,
+    /// How many of each part one piece of the batch takes.
+    pub each: Vec<u64>,
+    /// For each board kind of the instance.
+    pub boards: Vec<Board>,
+    /// For each part kind of the instance.
+    pub parts: Vec<JobPart>,
+}
+
+/// Across the board's width: the size of a part that is ripped; none where the part is larger than the
+/// stock whichever way it lies.
+pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
+    let fits = |a: Length, b: Length| a.0 <= b.0 + 1.0 / 32.0;
+    let (seen, away) = (
+        entry.seen.unwrap_or(stock.width),
+        entry.away.unwrap_or(stock.thickness),
+    );
+    if fits(seen, stock.width) && fits(away, stock.thickness) {
+        Some(seen.min(stock.width))
+    } else if fits(seen, stock.thickness) && fits(away, stock.width) {
+        Some(away.min(stock.width))
+    } else {
+        None
+    }
+}
+
+impl RipJob {
+    pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
+        let (boards, kinds, trim) = boards_of(stock, tax);
+        let mut job = RipJob {
+            stock: stock.id,
+            name: stock.name.clone(),
+            instance: Instance {
+                cut: Cut::Strips,
+                kerf: kerf.0,
+                rip_kerf: kerf.0,
+                trim,
+                edge_trim: 0.0,
+                boards: kinds
+                    .into_iter()
+                    .map(|k| BoardKind {
+                        id: k.id,
+                        length: k.length,
+                        width: stock.width.0,
+                        price: k.price,
+                        limit: k.limit,
+                    })
+                    .collect(),
+                parts: Vec::new(),
+            },
+            each: Vec::new(),
+            boards,
+            parts: Vec::new(),
+        };
+        for entry in own {
+            let Some(width) = rip_width(stock, entry) else {
+                continue;
+            };
+            let long =
+                entry.cut_length().0 + entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0);
+            let (length, width) = match entry.grain {
+                Grain::Across => (width.0, long),
+                _ => (long, width.0),
+            };
+            job.each.push(u64::from(entry.count));
+            job.parts.push(JobPart {
+                entry: entry.id,
+                mirrored: false,
+            });
+            job.instance.parts.push(PartKind {
+                id: entry.id.to_string(),
+                qty: u64::from(entry.count) * u64::from(batch),
+                length,
+                width,
+                grain: match entry.grain {
+                    Grain::Either => guillotine::Grain::Free,
+                    _ => guillotine::Grain::Along,
+                },
+            });
+        }
+        job
+    }
+}
+
+/// A board, or several alike, of strips.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ripped {
+    pub number: usize,
+    pub count: usize,
+    pub cut: CutBoard,
+    pub origin: Origin,
+    pub length: Length,
+    pub start: f64,
+    pub left: Leftover,
+}
+
+/// One job in strips as it is shown.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipShown {
+    /// Index into the jobs in strips.
+    pub job: usize,
+    pub boards: Vec<Ripped>,
+    pub buy: Vec<Buy>,
+    pub owned: usize,
+    pub money: Money,
+}
+
+pub(super) fn shown(jobs: &Jobs, index: usize, planned: &Planned, rack: &Rack) -> Option<RipShown> {
+    let job = jobs.rips.get(index)?;
+    let plan = planned.rip(index)?;
+    let mut out = RipShown {
+        job: index,
+        boards: Vec::new(),
+        buy: bought(&job.boards, plan.boards.iter().map(|b| b.board)),
+        owned: 0,
+        money: Money::ZERO,
+    };
+    out.money = out.buy.iter().map(|b| b.sum).sum();
+    for cut in &plan.boards {
+        let board = job.boards.get(cut.board)?;
+        out.owned += usize::from(matches!(board.origin, Origin::Owned(_)));
+        if let Some(same) = out
+            .boards
+            .iter_mut()
+            .find(|b| b.cut.board == cut.board && b.cut.parts == cut.parts)
+        {
+            same.count += 1;
+            continue;
+        }
+        let reach = cut.parts.iter().fold((0.0_f64, 0.0_f64), |(x, y), p| {
+            let (l, w) = job.instance.parts[p.part].extent(p.turned);
+            (x.max(p.x + l), y.max(p.y + w))
+        });
+        let left = leftover_of(&job.instance, cut.board, reach.0, reach.1);
+        let full = left.width >= job.instance.boards[cut.board].width - 1e-9;
+        out.boards.push(Ripped {
+            number: 0,
+            count: 1,
+            cut: cut.clone(),
+            origin: board.origin,
+            length: board.length,
+            start: board.start,
+            left: Leftover {
+                length: Length(left.length),
+                trim: Length::ZERO,
+                // A narrow strip is no board of this stock any more.
+                keep: full && left.length >= rack.keep.0 - 1e-9 && left.length > 1e-6,
+            },
+        });
+    }
+    let mut number = 1;
+    for b in &mut out.boards {
+        b.number = number;
+        number += b.count;
+    }
+    Some(out)
+}
+
+/// Why there is no plan in strips.
+pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> Text {
+    let Some((kind, part)) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p)))
+    else {
+        return say![format!(
+            "{}: there are not enough boards in the rack for all parts. Add lengths, or more of them.",
+            job.name
+        )];
+    };
+    let called = entries
+        .iter()
+        .find(|e| e.id == part.entry)
+        .map_or_else(|| "a part".to_owned(), Entry::called);
+    say![
+        format!("{}: {called} is ", job.name),
+        Length(kind.length),
+        " by ",
+        Length(kind.width),
+        ", and no board in the rack gives that. Add a larger one."
+    ]
+}
+
+pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
+    let mut out = PutAway {
+        stock: job.stock,
+        done: job.parts.iter().map(|p| p.entry).collect(),
+        ..PutAway::default()
+    };
+    for b in &shown.boards {
+        let n = b.count as u32;
+        let rows = match b.origin {
+            Origin::Sold(_) => &mut out.bought,
+            Origin::Owned(_) => &mut out.cut,
+        };
+        let (Origin::Sold(i) | Origin::Owned(i)) = b.origin;
+        match rows.iter_mut().find(|r| r.0 == i) {
+            Some(r) => r.1 += n,
+            None => rows.push((i, n)),
+        }
+        if b.left.keep {
+            add_rows(
+                &mut out.kept,
+                Owned {
+                    length: b.left.length,
+                    count: n,
+                    note: "left over".into(),
+                    ..Owned::default()
+                },
+            );
+        }
+    }
+    out
+}
+
+/// The cuts of one board in a maker's words.
+pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
+    let called = |placement: usize| {
+        let part = cut.parts.get(placement).and_then(|p| job.parts.get(p.part));
+        let entry = entries.iter().find(|e| Some(e.id) == part.map(|p| p.entry));
+        entry.map_or_else(|| "Part".to_owned(), Entry::called)
+    };
+    let falls = |f: Option<Falls>| match f {
+        Some(Falls::Part { placement, .. }) => Some(called(placement)),
+        Some(Falls::Piece(_)) => Some("a piece that is cut on".to_owned()),
+        Some(Falls::Rest(_)) => Some("the rest".to_owned()),
+        None => None,
+    };
+    guillotine::steps(&job.instance, cut)
+        .into_iter()
+        .map(|s| {
+            let piece = cut.pieces.get(s.piece);
+            let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
+            let on = if s.piece == 0 {
+                say!["The whole board: "]
+            } else {
+                say![
+                    "The piece of ",
+                    Length(size.0),
+                    " by ",
+                    Length(size.1),
+                    ": "
+                ]
+            };
+            let line = match s.saw {
+                Saw::Rip => on
+                    .and("rip at ")
+                    .and(Length(s.measure))
+                    .and(" from its lower edge"),
+                Saw::Crosscut => on
+                    .and("crosscut at ")
+                    .and(Length(s.measure))
+                    .and(" from its left end"),
+            };
+            let gives: Vec<String> = [falls(s.first), falls(s.second)]
+                .into_iter()
+                .flatten()
+                .collect();
+            line.and(format!(": {}.", gives.join(" and ")))
+        })
+        .collect()
+}

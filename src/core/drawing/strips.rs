@@ -1,0 +1,90 @@
+//! A board that is ripped, from above: its parts, its cuts, what is left over.
+
+use super::board::{Sheet, TEXT};
+use super::mark::CUT;
+use super::{Drawing, Mark};
+use crate::boards::guillotine::{CutBoard, Instance, Saw, Then};
+use crate::geometry::Point;
+use crate::units::Style;
+
+/// What is drawn: a board of a plan in strips. Lengths in inches.
+pub struct BoardOfStrips<'a> {
+    pub job: &'a Instance,
+    pub cut: &'a CutBoard,
+    /// The whole board.
+    pub length: f64,
+    /// Place 0 of the plan, from the board's left end.
+    pub start: f64,
+    /// Names of the job's parts.
+    pub names: &'a [String],
+}
+
+/// The board to scale with a tape along its lower edge; lower edges of pieces are the ones nearest you.
+pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Drawing {
+    let kind = board.job.boards.get(board.cut.board);
+    let width = kind.map_or(0.0, |k| k.width);
+    if !(board.length > 0.0 && width > 0.0 && frame > 0.0) {
+        return Drawing::default();
+    }
+    let mut sheet = Sheet::of(board.length, width, frame, style);
+    sheet.ground(board.length);
+    let (near, scale) = (sheet.near, sheet.scale);
+    let at = |sheet: &Sheet, x: f64, y: f64| Point::new(sheet.x(x + board.start), near - y * scale);
+    let quad = |sheet: &Sheet, x: f64, y: f64, l: f64, w: f64| {
+        vec![
+            at(sheet, x, y),
+            at(sheet, x + l, y),
+            at(sheet, x + l, y + w),
+            at(sheet, x, y + w),
+        ]
+    };
+    for piece in &board.cut.pieces {
+        if piece.then == Then::Rest {
+            let outline = quad(&sheet, piece.x, piece.y, piece.length, piece.width);
+            sheet.hatched(&outline);
+        }
+    }
+    for p in &board.cut.parts {
+        let Some(part) = board.job.parts.get(p.part) else {
+            continue;
+        };
+        let (l, w) = part.extent(p.turned);
+        let outline = quad(&sheet, p.x, p.y, l, w);
+        sheet.shape(outline, "stock");
+        let middle = at(&sheet, p.x + l / 2.0, p.y + w / 2.0);
+        let (room, tall) = (l * scale - 8.0, w * scale);
+        let name = board.names.get(p.part).map_or("", String::as_str);
+        let full = format!(
+            "{name} {} \u{d7} {}",
+            sheet.length(part.length),
+            sheet.length(part.width)
+        );
+        if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
+            sheet.words(name, middle, TEXT, room, "stock");
+        }
+    }
+    for piece in &board.cut.pieces {
+        let Then::Cut { saw, at: place, .. } = piece.then else {
+            continue;
+        };
+        let half = board.job.kerf_of(saw) / 2.0;
+        let (from, to) = match saw {
+            Saw::Crosscut => {
+                let x = piece.x + place + half;
+                ((x, piece.y), (x, piece.y + piece.width))
+            }
+            Saw::Rip => {
+                let y = piece.y + place + half;
+                ((piece.x, y), (piece.x + piece.length, y))
+            }
+        };
+        let line = Mark::Line {
+            from: at(&sheet, from.0, from.1),
+            to: at(&sheet, to.0, to.1),
+            class: CUT,
+        };
+        sheet.marks.push(line);
+    }
+    sheet.tape(board.length);
+    sheet.done()
+}
