@@ -203,8 +203,9 @@ impl Again<'_> {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        self.order
-            .sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        crate::num::sort_by(&mut self.order, |a, b| {
+            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
+        });
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(job, 0));
