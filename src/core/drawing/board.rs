@@ -30,6 +30,8 @@ pub(super) const FENCE: f64 = 9.0;
 pub(super) const TAPE: f64 = 16.0;
 pub(super) const FIGURES: f64 = 20.0;
 pub(super) const BORDER: f64 = 8.0;
+/// px per inch, of what is too wide to fill the screen with.
+pub(super) const MOST_SCALE: f64 = 7.0;
 pub(super) const TEXT: f64 = 13.0;
 
 pub(super) struct Sheet<'a> {
@@ -126,7 +128,7 @@ impl<'a> Sheet<'a> {
         // Tall enough to read, but no wall of wood.
         let scale = fits
             .max((30.0 / width).min(13.0))
-            .min((96.0 / width).max(fits.min(4.0)));
+            .min((96.0 / width).max(fits.min(MOST_SCALE)));
         let far = FENCE + 1.0;
         Sheet {
             style,

@@ -1,9 +1,9 @@
 //! A board that is ripped, from above: its parts, its cuts, what is left over.
 
-use super::board::{Sheet, TEXT};
+use super::board::{MOST_SCALE, Sheet, TEXT};
 use super::mark::CUT;
 use super::{Drawing, Mark};
-use crate::boards::guillotine::{CutBoard, Instance, Saw, Then};
+use crate::boards::guillotine::{Cut, CutBoard, Instance, Saw, Then};
 use crate::geometry::Point;
 use crate::units::Style;
 
@@ -26,6 +26,11 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
     if !(board.length > 0.0 && width > 0.0 && frame > 0.0) {
         return Drawing::default();
     }
+    // Parts of a sheet are small on it: their names want room.
+    let frame = match board.job.cut {
+        Cut::Sheets => frame.max(MOST_SCALE * board.length),
+        Cut::Strips => frame,
+    };
     let mut sheet = Sheet::of(board.length, width, frame, style);
     sheet.ground(board.length);
     let (near, scale) = (sheet.near, sheet.scale);

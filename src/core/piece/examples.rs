@@ -36,7 +36,7 @@ pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
     ];
     const STOOL: &[Line] = &[
         ("Stool top", 2, 16.0, 11.25, PLY, 0.0, 0.0),
-        ("Stool end, blank", 4, 10.5, 9.75, PLY, 0.0, 0.0),
+        ("Stool end", 4, 10.5, 9.75, PLY, 0.0, 0.0),
         ("Stool rail", 4, 13.0, 3.0, PLY, 0.0, 0.0),
     ];
     let lines = match which {

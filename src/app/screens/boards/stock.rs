@@ -36,7 +36,7 @@ impl Look<'_> {
         }
     }
     fn rectangle(&self, width: Length, length: Length) -> Html {
-        set(&say![width, " \u{d7} ", length].render(&self.bench.shop.style()))
+        set(&say![width, " by ", length].render(&self.bench.shop.style()))
     }
     /// "Boards 2 to 4, 8 ft, from the rack"
     fn title(

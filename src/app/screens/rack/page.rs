@@ -133,7 +133,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
                 <button class="key" onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
                 <h3>{ "On hand" }</h3>
                 <ul>{ owned }</ul>
-                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ "Add a board on hand" }</button>
+                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
                 <h3>{ "Sizes" }</h3>
                 <div class="pair">{ look.cells(Row::Stock(id), STOCK, s.without()) }</div>
                 <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>
