@@ -57,15 +57,33 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         let outline = quad(&sheet, p.x, p.y, l, w);
         sheet.shape(outline, "stock");
         let middle = at(&sheet, p.x + l / 2.0, p.y + w / 2.0);
-        let (room, tall) = (l * scale - 8.0, w * scale);
+        let (room, tall) = (l * scale - 6.0, w * scale);
         let name = board.names.get(p.part).map_or("", String::as_str);
-        let full = format!(
-            "{name} {} \u{d7} {}",
+        let size = format!(
+            "{} \u{d7} {}",
             sheet.length(part.length),
             sheet.length(part.width)
         );
+        let full = [name, " ", &size].concat();
         if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
-            sheet.words(name, middle, TEXT, room, "stock");
+            // Two lines where there is room for them.
+            let up = if tall >= 3.0 * TEXT { 0.7 * TEXT } else { 0.0 };
+            sheet.words(
+                name,
+                Point::new(middle.x, middle.y - up),
+                TEXT,
+                room,
+                "stock",
+            );
+            if up > 0.0 {
+                sheet.words(
+                    &size,
+                    Point::new(middle.x, middle.y + up),
+                    TEXT,
+                    room,
+                    "stock",
+                );
+            }
         }
     }
     for piece in &board.cut.pieces {
