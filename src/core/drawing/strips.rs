@@ -109,5 +109,16 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         sheet.marks.push(line);
     }
     sheet.tape(board.length);
+    // Along the lower edge: where the parts that lie on it end.
+    let mut ends: Vec<f64> = Vec::new();
+    for p in &board.cut.parts {
+        if p.y <= board.job.edge_trim + 1e-6
+            && let Some(part) = board.job.parts.get(p.part)
+        {
+            ends.push(board.start + p.x + part.extent(p.turned).0);
+        }
+    }
+    crate::num::sort_by(&mut ends, f64::total_cmp);
+    sheet.running(board.length, &ends);
     sheet.done()
 }
