@@ -5,7 +5,7 @@ use crate::io::json;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
-use crate::parts::notice::Notice;
+use crate::parts::notice::notice;
 use crate::screens::{
     bench::BenchPage, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
     shop::ShopPage,
@@ -216,28 +216,29 @@ pub fn App() -> Html {
     };
     let quiet = {
         let said = said.clone();
-        Callback::from(move |()| said.set(Vec::new()))
+        Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
     // No prompt before the second answered visit, and none over a layout at work.
     let offer_update =
         *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
-        Callback::from(move |()| match Device.write(BENCH, &json::save(&bench)) {
-            Ok(()) => updates::apply(),
-            // What is typed would be lost with this run.
-            Err(sentence) => said.set(vec![sentence]),
-        })
+        Callback::from(
+            move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {
+                Ok(()) => updates::apply(),
+                // What is typed would be lost with this run.
+                Err(sentence) => said.set(vec![sentence]),
+            },
+        )
     };
+    let later = Callback::from(move |_: MouseEvent| update.set(false));
     html! {
         <ContextProvider<Dispatch> context={dispatch}>
             if !said.is_empty() {
-                <Notice text={said.join(" ")} dismiss={quiet} />
+                { notice(said.join(" "), None, quiet) }
             }
             if offer_update {
-                <Notice text="New version ready."
-                    act={(AttrValue::from("Use it now"), use_update)}
-                    dismiss={let update = update.clone(); Callback::from(move |()| update.set(false))} />
+                { notice("New version ready.".to_owned(), Some(("Use it now", use_update)), later) }
             }
             { page }
         </ContextProvider<Dispatch>>

@@ -1,7 +1,7 @@
 //! *Lengths*: a running tape of sums. Each line keeps its sum as typed, its value beside it.
 
 use crate::app::Dispatch;
-use crate::parts::amount::Amount;
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
@@ -39,7 +39,7 @@ pub fn Lengths(props: &LengthsProps) -> Html {
                                 placeholder={empty.then_some("33 - 2 * 2 1/2")}
                                 data-test={format!("line-{index}")} value={text.to_owned()} oninput={on_input} />
                             if let Ok(p) = &read {
-                                <output><Amount quantity={Quantity::Length(p.length)} {style} /></output>
+                                <output>{ amount(Quantity::Length(p.length), &style) }</output>
                             }
                             if let (Err(e), false) = (&read, empty) {
                                 <p class="wrong">{ e.to_string() }</p>

@@ -4,7 +4,7 @@ use super::lengths::Lengths;
 use super::questions::Questions;
 use super::recent::RecentAnswers;
 use crate::app::Dispatch;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route};
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -42,10 +42,10 @@ pub fn BenchPage(props: &BenchProps) -> Html {
                     <p class="offline-said" role="status"><span>{ "Works offline now" }</span></p>
                 </div>
                 <button aria-label="Undo" disabled={!props.can_undo} onclick={send(Edit::Undo)}>
-                    <Icon glyph={Glyph::Undo} />
+                    { icon(Glyph::Undo) }
                 </button>
                 <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
-                    <Icon glyph={Glyph::Shop} />
+                    { icon(Glyph::Shop) }
                 </button>
             </header>
             <div class="tape" aria-hidden="true"></div>

@@ -2,7 +2,7 @@
 
 use crate::app::Dispatch;
 use crate::io::browser;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
@@ -40,8 +40,8 @@ pub fn RecentAnswers(props: &RecentProps) -> Html {
                                 <small>{ format!("{question} · {}", browser::date(r.at_ms)) }</small>
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
-                                aria-label="Keep on top" onclick={send(Edit::Pin(i))}><Icon glyph={Glyph::Pin} /></button>
-                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}><Icon glyph={Glyph::Close} /></button>
+                                aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>
+                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}>{ icon(Glyph::Close) }</button>
                         </li>
                     }
                 }) }

@@ -2,7 +2,7 @@
 
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
-use crate::parts::amount::{Amount, Say};
+use crate::parts::amount::{amount, sentence};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Mark, Marks, marks_near};
@@ -97,8 +97,8 @@ pub fn BackSheet(props: &BackProps) -> Html {
                             });
                             html! {
                                 <li><button data-test="take" onclick={take}>
-                                    <Say text={m.text.clone()} {style} />
-                                    <small>{ "change " }<Amount quantity={m.change} {style} /></small>
+                                    { sentence(&m.text, &style) }
+                                    <small>{ "change " }{ amount(m.change, &style) }</small>
                                 </button></li>
                             }
                         }) }

@@ -4,8 +4,8 @@ use super::cut::{at_the_saw, ways_out};
 use super::page::Raised;
 use super::view::{SharedAnswer, chosen, cut_index, cuts};
 use crate::app::Dispatch;
-use crate::parts::amount::{Amount, Say};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::{amount, sentence};
+use crate::parts::icon::{Glyph, icon};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Solved, advise, if_off, value_of};
@@ -48,7 +48,7 @@ pub fn SawCard(props: &CardProps) -> Html {
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         let pick = props.pick.clone();
         let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}><Icon {glyph} /></button> }
+        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}>{ icon(glyph) }</button> }
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), c.give);
@@ -108,18 +108,18 @@ pub fn SawCard(props: &CardProps) -> Html {
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| html! { <p class="said"><Say text={o.text.clone()} {style} /></p> }) }
+                { for offs.iter().map(|o| html! { <p class="said">{ sentence(&o.text, &style) }</p> }) }
             }
             if !solved.solution.derivation.is_empty() {
                 <h3>{ "How it was found" }</h3>
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| html! { <li><Say text={t.clone()} {style} /></li> }) }
+                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(&t, &style) }</li> }) }
                 </ol>
             }
             <h3>{ "All figures" }</h3>
             <dl class="rows">
                 { for figures(solved).into_iter().map(|(name, q)| html! {
-                    <div><dt>{ name }</dt><dd><Amount quantity={q} {style} /></dd></div>
+                    <div><dt>{ name }</dt><dd>{ amount(q, &style) }</dd></div>
                 }) }
             </dl>
         </Sheet>

@@ -3,7 +3,7 @@
 use super::keypad::{Keypad, Press};
 use crate::app::Dispatch;
 use crate::io::browser;
-use crate::parts::amount::Amount;
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
@@ -179,7 +179,7 @@ pub fn EditBar(props: &EditProps) -> Html {
             }
             <div id="edit-said" class="sum" aria-live="polite">
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    { "= " }<Amount quantity={q} {style} />
+                    { "= " }{ amount(q, &style) }
                 }
                 { for sentences.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
             </div>

@@ -2,7 +2,7 @@
 
 use super::edit::{FieldRef, is_typed};
 use crate::app::Dispatch;
-use crate::parts::amount::Amount;
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
@@ -116,7 +116,7 @@ fn FieldRow(props: &RowProps) -> Html {
                         aria-label={format!("{} may give", field.label)}>{ "may give" }</button>
                 }
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    <p class="sum">{ "= " }<Amount quantity={q} {style} /></p>
+                    <p class="sum">{ "= " }{ amount(q, &style) }</p>
                 }
             </>
         }

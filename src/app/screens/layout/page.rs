@@ -12,8 +12,8 @@ use super::view::{cautions, chosen, chosen_index};
 use super::ways::Ways;
 use crate::app::Dispatch;
 use crate::io::browser;
-use crate::parts::amount::Say;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::sentence;
+use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
@@ -161,11 +161,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}><Icon glyph={Glyph::Back} /></a>
+                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
                 <h1>{ layout.question() }</h1>
-                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}><Icon glyph={Glyph::Undo} /></button>
-                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}><Icon glyph={Glyph::Redo} /></button>
-                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}><Icon glyph={Glyph::Paper} /></button>
+                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
+                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
+                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}>{ icon(Glyph::Paper) }</button>
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
@@ -186,7 +186,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 </div>
                 <div>
                     { for general.iter().map(|p| html! {
-                        <p class="wrong" role="status"><Say text={p.text.clone()} {style} /></p>
+                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
                     }) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
@@ -197,8 +197,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
-                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(&t, &style) }</p> }) }
+                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
                     }
                 </div>
             </main>

@@ -2,7 +2,7 @@
 
 use super::view::{SharedAnswer, chosen};
 use crate::io::files::{self, Parcel};
-use crate::parts::amount::Say;
+use crate::parts::amount::sentence;
 use crate::parts::sheet::Sheet;
 use offsquare_core::drawing::templates;
 use offsquare_core::piece::{Draft, Shop};
@@ -77,7 +77,7 @@ pub fn PaperSheet(props: &PaperProps) -> Html {
     html! {
         <Sheet title="Full-size template" close={props.close.clone()}>
             <p class="said">{ "Print at actual size, 100 %. Every page carries a 100 mm bar: measure it before you cut. Paper and correction are set in Shop." }</p>
-            { for problems.into_iter().map(|p| html! { <p class="wrong"><Say text={p.text} {style} /></p> }) }
+            { for problems.into_iter().map(|p| html! { <p class="wrong">{ sentence(&p.text, &style) }</p> }) }
             if rows.is_empty() {
                 <p class="said">{ "Nothing here needs a template." }</p>
             }

@@ -3,8 +3,8 @@
 use super::page::Raised;
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
-use crate::parts::amount::{Amount, Degrees, Setting};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::{amount, degrees, setting};
+use crate::parts::icon::{Glyph, icon};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop};
 use offsquare_core::report;
@@ -71,8 +71,7 @@ pub fn Strip(props: &StripProps) -> Html {
         .collect();
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
-    let setting = advices.get(at).filter(|_| !leads).map(Advice::setting);
-    let amount = |q: &Quantity| html! { <Amount quantity={*q} {style} /> };
+    let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
     html! {
         <>
             if props.old {
@@ -81,7 +80,7 @@ pub fn Strip(props: &StripProps) -> Html {
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
                     <span class="unseen">{ "Open the saw card. " }</span>
-                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), setting) {
+                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), saw_set) {
                         <span class="which">
                             if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
                             if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
@@ -90,42 +89,42 @@ pub fn Strip(props: &StripProps) -> Html {
                         </span>
                         <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
-                                <Degrees angle={set.miter} />
-                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small><Degrees angle={set.bevel} /> }
+                                { degrees(set.miter) }
+                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ degrees(set.bevel) } }
                             }
-                            else { <Setting miter={set.set_miter} bevel={set.set_bevel} /> }
+                            else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
                         <span class="beside">
                             <span>
-                                { "exact " }<Degrees angle={set.miter} />
-                                if set.bevel.0 > 0.0 { { " + " }<Degrees angle={set.bevel} /> }
+                                { "exact " }{ degrees(set.miter) }
+                                if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
                                 { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
                             </span>
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }<b><Amount quantity={Quantity::Length(a.tape_mark)} {style} /></b></span>
+                                <span>{ "tape mark " }<b>{ amount(Quantity::Length(a.tape_mark), &style) }</b></span>
                             }
                             if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
+                                <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
                             }
                         </span>
                     } else {
                         <span class="which">{ solved.solution.title }</span>
                         if let Some((label, q)) = told.first() {
-                            <span class="set plain" data-test="setting">{ amount(q) }</span>
+                            <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
                                 <span>{ label.clone() }</span>
                                 { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
+                                    <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
                                 }) }
                             </span>
                         }
                     }
                 </button>
                 <div class="strip-keys">
-                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
-                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}><Icon glyph={Glyph::Next} /></button>
-                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}><Icon glyph={Glyph::Copy} /></button>
-                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}><Icon glyph={Glyph::Pin} /></button>
+                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}>{ icon(Glyph::Previous) }</button>
+                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}>{ icon(Glyph::Next) }</button>
+                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}>{ icon(Glyph::Copy) }</button>
+                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}>{ icon(Glyph::Pin) }</button>
                 </div>
             </div>
             <span class="unseen" role="status">

@@ -1,6 +1,6 @@
 //! A small true drawing of a layout, as its first visit solves it.
 
-use super::drawing::Plain;
+use super::drawing::plain;
 use offsquare_core::layouts;
 use offsquare_core::piece::{Draft, Shop, answer};
 use yew::prelude::*;
@@ -22,7 +22,7 @@ pub fn Thumb(props: &ThumbProps) -> Html {
     html! {
         <span class="thumb" aria-hidden="true">
             if let Some(figure) = figure.as_ref() {
-                <Plain scene={figure.clone()} />
+                { plain(&figure.clone()) }
             }
         </span>
     }

@@ -1,7 +1,7 @@
 //! The ways side by side, each with its settings and whether this saw can.
 
 use super::view::{SharedAnswer, cuts};
-use crate::parts::amount::Degrees;
+use crate::parts::amount::degrees;
 use offsquare_core::backwards::Solved;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::Angle;
@@ -47,8 +47,8 @@ pub fn Ways(props: &WaysProps) -> Html {
                             { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
                                     if k > 0 { { " / " } }
-                                    <Degrees angle={m} />
-                                    if b.0 > 0.05 { { "\u{202f}+\u{202f}" }<Degrees angle={b} /> }
+                                    { degrees(m) }
+                                    if b.0 > 0.05 { { "\u{202f}+\u{202f}" }{ degrees(b) } }
                                 </>
                             }) }
                         </span>

@@ -4,7 +4,7 @@ use super::backup::Backup;
 use super::field::{Setting, length_reader, length_said};
 use super::saw_form::SawForm;
 use crate::app::Dispatch;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -63,9 +63,9 @@ pub fn ShopPage(props: &ShopProps) -> Html {
     html! {
         <div class="page">
             <header class="top">
-                <a href="#/" aria-label="Back to the bench"><Icon glyph={Glyph::Back} /></a>
+                <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
                 <h1>{ "Shop" }</h1>
-                <button aria-label="Undo" disabled={!props.can_undo} onclick={undo}><Icon glyph={Glyph::Undo} /></button>
+                <button aria-label="Undo" disabled={!props.can_undo} onclick={undo}>{ icon(Glyph::Undo) }</button>
             </header>
             <main class="shop">
                 <h2 class="section">{ "Lengths are shown in" }</h2>
