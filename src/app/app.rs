@@ -7,8 +7,8 @@ use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::notice;
 use crate::screens::{
-    bench::BenchPage, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
-    shop::ShopPage,
+    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
+    shop::shop_page,
 };
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
@@ -19,6 +19,13 @@ use yew::prelude::*;
 
 /// Screens send edits through this.
 pub type Dispatch = UseReducerDispatcher<Store>;
+
+/// A tap that sends an edit.
+#[inline(never)]
+pub fn on(dispatch: &Dispatch, edit: Edit) -> Callback<MouseEvent> {
+    let dispatch = dispatch.clone();
+    Callback::from(move |_| dispatch.dispatch(edit.clone()))
+}
 
 /// Reads the device: the kept bench, with what had to be repaired said.
 fn opening() -> (Store, Vec<String>) {
@@ -189,12 +196,8 @@ pub fn App() -> Html {
     }
 
     let page = match store.route {
-        Route::Bench => html! {
-            <BenchPage bench={store.bench.clone()} can_undo={store.can_undo()} />
-        },
-        Route::Shop => {
-            html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> }
-        }
+        Route::Bench => bench_page(&store.bench, store.can_undo(), &dispatch),
+        Route::Shop => shop_page(&store.bench, store.can_undo(), &dispatch),
         Route::Parts => html! {
             <PartsPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },

@@ -7,18 +7,10 @@ use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct LengthsProps {
-    pub lines: Vec<String>,
-    pub shop: Shop,
-}
-
-#[component]
-pub fn Lengths(props: &LengthsProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let style = props.shop.style();
+pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
+    let style = shop.style();
     // One empty line is always ready at the end.
-    let lines = props.lines.iter().map(String::as_str).chain([""]);
+    let lines = lines.iter().map(String::as_str).chain([""]);
     html! {
         <section>
             <h2 class="section">{ "Lengths" }</h2>
@@ -27,11 +19,9 @@ pub fn Lengths(props: &LengthsProps) -> Html {
                     let dispatch = dispatch.clone();
                     let on_input = Callback::from(move |e: InputEvent| {
                         let input: web_sys::HtmlInputElement = e.target_unchecked_into();
-                        if let Some(d) = &dispatch {
-                            d.dispatch(Edit::Line { index, text: input.value() });
-                        }
+                        dispatch.dispatch(Edit::Line { index, text: input.value() });
                     });
-                    let read = parse_length(text, props.shop.unit);
+                    let read = parse_length(text, shop.unit);
                     let empty = text.trim().is_empty();
                     html! {
                         <div class="line" key={index}>

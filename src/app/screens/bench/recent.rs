@@ -1,37 +1,23 @@
 //! The last answers with their date; a tap opens one again.
 
-use crate::app::Dispatch;
+use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct RecentProps {
-    pub recent: Vec<Recent>,
-}
-
-#[component]
-pub fn RecentAnswers(props: &RecentProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let send = |edit: Edit| {
-        let dispatch = dispatch.clone();
-        Callback::from(move |_: MouseEvent| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit.clone());
-            }
-        })
-    };
+pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
+    let send = |edit: Edit| on(dispatch, edit);
     // Pinned ones stand first.
-    let all = 0..props.recent.len();
-    let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| props.recent[*i].pinned);
+    let all = 0..recent.len();
+    let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| recent[*i].pinned);
     html! {
         <section>
             <h2 class="section">{ "Recent answers" }</h2>
             <ul class="recent">
                 { for pinned.into_iter().chain(others).map(|i| {
-                    let r = &props.recent[i];
+                    let r = &recent[i];
                     let question = r.draft.layout().map_or("", |l| l.question());
                     html! {
                         <li>
