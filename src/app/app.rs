@@ -210,7 +210,7 @@ pub fn App() -> Html {
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
-                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+                    <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
                         in_parts={store.bench.work.live(id).is_some()} />
                 }
             }

@@ -17,6 +17,7 @@ use yew::prelude::*;
 pub struct DrawingProps {
     pub answer: SharedAnswer,
     pub draft: Draft,
+    pub dispatch: Dispatch,
     pub shop: Shop,
     pub editing: Option<&'static str>,
     /// Opens a field.
@@ -25,7 +26,7 @@ pub struct DrawingProps {
 
 #[component]
 pub fn Drawing(props: &DrawingProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+    let dispatch = props.dispatch.clone();
     let frame = use_node_ref();
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
     // What is dragged: the field, where the pointer went down, the value then, how it changes.
@@ -66,8 +67,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         );
         let layout = props.draft.layout().map(|l| l.id());
         Callback::from(move |e: PointerEvent| {
-            let (Some((field, from, start, per_px)), Some(d), Some(layout)) =
-                (*drag.borrow(), &dispatch, layout)
+            let (Some((field, from, start, per_px)), Some(layout)) = (*drag.borrow(), layout)
             else {
                 return;
             };
@@ -76,7 +76,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             if let Some(now) = inputs.get(field)
                 && let Some((text, unit)) = handle_text(now, value, &shop)
             {
-                d.dispatch(Edit::Type {
+                dispatch.dispatch(Edit::Type {
                     layout,
                     key: field.to_owned(),
                     text,

@@ -1,40 +1,41 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::page::Raised;
-use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
+use super::view::{advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::{Glyph, icon};
 use offsquare_core::parts::Side;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::report;
 use offsquare_core::saw::{Advice, Lay};
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct StripProps {
-    pub answer: SharedAnswer,
+/// What the strip tells, and where its taps go.
+pub struct Strip<'a> {
+    pub answer: &'a Answered,
     pub old: bool,
-    pub draft: Draft,
-    pub shop: Shop,
+    pub draft: &'a Draft,
+    pub shop: &'a Shop,
     pub cut: Option<usize>,
-    pub pick: Callback<usize>,
-    pub raise: Callback<Raised>,
+    pub pick: &'a Callback<usize>,
+    pub raise: &'a Callback<Raised>,
     /// The answer was used (copied), or pinned: worth remembering.
     pub used: Callback<bool>,
+    /// Whether it was copied, and whether it is pinned.
+    pub copied: &'a UseStateHandle<Option<bool>>,
+    pub pinned: &'a UseStateHandle<bool>,
 }
 
-#[component]
-pub fn Strip(props: &StripProps) -> Html {
-    let copied = use_state(|| None::<bool>);
-    let pinned = use_state(|| false);
-    let Some(solved) = chosen(&props.answer, &props.draft) else {
+pub fn strip(props: &Strip) -> Html {
+    let (copied, pinned) = (props.copied, props.pinned);
+    let Some(solved) = chosen(props.answer, props.draft) else {
         return html! {};
     };
     let style = props.shop.style();
     let all = cuts(solved);
-    let advices = advice(solved, &props.shop);
+    let advices = advice(solved, props.shop);
     let at = cut_index(solved, props.cut);
     let step = |to: usize| {
         let pick = props.pick.clone();
@@ -44,7 +45,7 @@ pub fn Strip(props: &StripProps) -> Html {
         let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
         let text = format!(
             "{text}\n{}",
-            browser::address(&offsquare_core::piece::to_link(&props.draft))
+            browser::address(&offsquare_core::piece::to_link(props.draft))
         );
         let (copied, used) = (copied.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
@@ -128,8 +129,8 @@ pub fn Strip(props: &StripProps) -> Html {
                 </div>
             </div>
             <span class="unseen" role="status">
-                { if *pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match *copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
+                { if **pinned { "Kept on top of the recent answers. " } else { "" } }
+                { match **copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
             </span>
         </>
     }
