@@ -5,10 +5,10 @@ use crate::io::json;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
-use crate::parts::notice::Notice;
+use crate::parts::notice::notice;
 use crate::screens::{
-    bench::BenchPage, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
-    shop::ShopPage,
+    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
+    shop::shop_page,
 };
 use crate::state::{Edit, Route, Store};
 use gloo::events::EventListener;
@@ -19,6 +19,13 @@ use yew::prelude::*;
 
 /// Screens send edits through this.
 pub type Dispatch = UseReducerDispatcher<Store>;
+
+/// A tap that sends an edit.
+#[inline(never)]
+pub fn on(dispatch: &Dispatch, edit: Edit) -> Callback<MouseEvent> {
+    let dispatch = dispatch.clone();
+    Callback::from(move |_| dispatch.dispatch(edit.clone()))
+}
 
 /// Reads the device: the kept bench, with what had to be repaired said.
 fn opening() -> (Store, Vec<String>) {
@@ -189,12 +196,8 @@ pub fn App() -> Html {
     }
 
     let page = match store.route {
-        Route::Bench => html! {
-            <BenchPage bench={store.bench.clone()} can_undo={store.can_undo()} />
-        },
-        Route::Shop => {
-            html! { <ShopPage bench={store.bench.clone()} can_undo={store.can_undo()} /> }
-        }
+        Route::Bench => bench_page(&store.bench, store.can_undo(), &dispatch),
+        Route::Shop => shop_page(&store.bench, store.can_undo(), &dispatch),
         Route::Parts => html! {
             <PartsPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },
@@ -207,7 +210,7 @@ pub fn App() -> Html {
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
-                    <LayoutPage key={id} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+                    <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
                         in_parts={store.bench.work.live(id).is_some()} />
                 }
             }
@@ -216,28 +219,29 @@ pub fn App() -> Html {
     };
     let quiet = {
         let said = said.clone();
-        Callback::from(move |()| said.set(Vec::new()))
+        Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
     // No prompt before the second answered visit, and none over a layout at work.
     let offer_update =
         *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
-        Callback::from(move |()| match Device.write(BENCH, &json::save(&bench)) {
-            Ok(()) => updates::apply(),
-            // What is typed would be lost with this run.
-            Err(sentence) => said.set(vec![sentence]),
-        })
+        Callback::from(
+            move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {
+                Ok(()) => updates::apply(),
+                // What is typed would be lost with this run.
+                Err(sentence) => said.set(vec![sentence]),
+            },
+        )
     };
+    let later = Callback::from(move |_: MouseEvent| update.set(false));
     html! {
         <ContextProvider<Dispatch> context={dispatch}>
             if !said.is_empty() {
-                <Notice text={said.join(" ")} dismiss={quiet} />
+                { notice(said.join(" "), None, quiet) }
             }
             if offer_update {
-                <Notice text="New version ready."
-                    act={(AttrValue::from("Use it now"), use_update)}
-                    dismiss={let update = update.clone(); Callback::from(move |()| update.set(false))} />
+                { notice("New version ready.".to_owned(), Some(("Use it now", use_update)), later) }
             }
             { page }
         </ContextProvider<Dispatch>>

@@ -31,40 +31,23 @@ pub fn set(text: &str) -> Html {
     out.into_iter().collect()
 }
 
-#[derive(Properties, PartialEq)]
-pub struct AmountProps {
-    pub quantity: Quantity,
-    pub style: Style,
-}
-
 /// One quantity.
-#[component]
-pub fn Amount(props: &AmountProps) -> Html {
-    let text = say![props.quantity].render(&props.style);
+#[inline(never)]
+pub fn amount(quantity: Quantity, style: &Style) -> Html {
+    let text = say![quantity].render(style);
     html! { <span class="amount">{ set(&text) }</span> }
 }
 
-#[derive(Properties, PartialEq)]
-pub struct SayProps {
-    pub text: Text,
-    pub style: Style,
-}
-
 /// A sentence with its quantities.
-#[component]
-pub fn Say(props: &SayProps) -> Html {
-    html! { <span>{ set(&props.text.render(&props.style)) }</span> }
-}
-
-#[derive(Properties, PartialEq)]
-pub struct DegreesProps {
-    pub angle: Angle,
+#[inline(never)]
+pub fn sentence(text: &Text, style: &Style) -> Html {
+    html! { <span>{ set(&text.render(style)) }</span> }
 }
 
 /// An angle to a tenth of a degree.
-#[component]
-pub fn Degrees(props: &DegreesProps) -> Html {
-    html! { <span class="amount">{ format!("{}\u{b0}", tenth(props.angle)) }</span> }
+#[inline(never)]
+pub fn degrees(angle: Angle) -> Html {
+    html! { <span class="amount">{ format!("{}\u{b0}", tenth(angle)) }</span> }
 }
 
 fn tenth(angle: Angle) -> String {
@@ -74,15 +57,9 @@ fn tenth(angle: Angle) -> String {
     )
 }
 
-#[derive(Properties, PartialEq)]
-pub struct SettingProps {
-    pub miter: Angle,
-    pub bevel: Angle,
-}
-
 /// What the saw is set to, in large figures: halves as a fraction, as the scale reads.
-#[component]
-pub fn Setting(props: &SettingProps) -> Html {
+#[inline(never)]
+pub fn setting(miter: Angle, bevel: Angle) -> Html {
     let one = |a: Angle| {
         let tenths = offsquare_core::num::round_half_up(a.0 * 10.0);
         let whole = offsquare_core::num::floor(tenths / 10.0);
@@ -98,8 +75,8 @@ pub fn Setting(props: &SettingProps) -> Html {
     };
     html! {
         <>
-            { one(props.miter) }
-            if props.bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ one(props.bevel) } }
+            { one(miter) }
+            if bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ one(bevel) } }
         </>
     }
 }

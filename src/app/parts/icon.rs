@@ -19,14 +19,9 @@ pub enum Glyph {
     Shop,
 }
 
-#[derive(Properties, PartialEq)]
-pub struct IconProps {
-    pub glyph: Glyph,
-}
-
-#[component]
-pub fn Icon(props: &IconProps) -> Html {
-    let d = match props.glyph {
+#[inline(never)]
+pub fn icon(glyph: Glyph) -> Html {
+    let d = match glyph {
         Glyph::Back => "M14 4 L6 12 L14 20 M6 12 H21",
         Glyph::Undo => "M8 5 L3 10 L8 15 M3 10 H14 A6 6 0 0 1 14 21 H9",
         Glyph::Redo => "M16 5 L21 10 L16 15 M21 10 H10 A6 6 0 0 0 10 21 H15",

@@ -2,22 +2,17 @@
 
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct NoticeProps {
-    pub text: AttrValue,
-    #[prop_or_default]
-    pub act: Option<(AttrValue, Callback<()>)>,
-    pub dismiss: Callback<()>,
-}
-
-#[component]
-pub fn Notice(props: &NoticeProps) -> Html {
-    let dismiss = props.dismiss.reform(|_: MouseEvent| ());
+#[inline(never)]
+pub fn notice(
+    text: String,
+    act: Option<(&'static str, Callback<MouseEvent>)>,
+    dismiss: Callback<MouseEvent>,
+) -> Html {
     html! {
         <div class="notice" role="status">
-            <p>{ props.text.clone() }</p>
-            if let Some((label, act)) = &props.act {
-                <button class="key" data-test="use-update" onclick={act.reform(|_: MouseEvent| ())}>{ label.clone() }</button>
+            <p>{ text }</p>
+            if let Some((label, act)) = act {
+                <button class="key" data-test="use-update" onclick={act}>{ label }</button>
             }
             <button class="key" onclick={dismiss}>{ "OK" }</button>
         </div>

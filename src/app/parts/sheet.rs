@@ -1,6 +1,6 @@
 //! A sheet that rises over the screen; Escape, the backdrop and its button close it.
 
-use super::icon::{Glyph, Icon};
+use super::icon::{Glyph, icon};
 use crate::io::browser;
 use yew::prelude::*;
 
@@ -48,7 +48,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
                 <div class="sheet-head">
                     <h2>{ props.title.clone() }</h2>
                     <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>
-                        <Icon glyph={Glyph::Close} />
+                        { icon(Glyph::Close) }
                     </button>
                 </div>
                 <div class="sheet-body">{ props.children.clone() }</div>

@@ -1,24 +1,16 @@
 //! *Lengths*: a running tape of sums. Each line keeps its sum as typed, its value beside it.
 
 use crate::app::Dispatch;
-use crate::parts::amount::Amount;
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct LengthsProps {
-    pub lines: Vec<String>,
-    pub shop: Shop,
-}
-
-#[component]
-pub fn Lengths(props: &LengthsProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let style = props.shop.style();
+pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
+    let style = shop.style();
     // One empty line is always ready at the end.
-    let lines = props.lines.iter().map(String::as_str).chain([""]);
+    let lines = lines.iter().map(String::as_str).chain([""]);
     html! {
         <section>
             <h2 class="section">{ "Lengths" }</h2>
@@ -27,11 +19,9 @@ pub fn Lengths(props: &LengthsProps) -> Html {
                     let dispatch = dispatch.clone();
                     let on_input = Callback::from(move |e: InputEvent| {
                         let input: web_sys::HtmlInputElement = e.target_unchecked_into();
-                        if let Some(d) = &dispatch {
-                            d.dispatch(Edit::Line { index, text: input.value() });
-                        }
+                        dispatch.dispatch(Edit::Line { index, text: input.value() });
                     });
-                    let read = parse_length(text, props.shop.unit);
+                    let read = parse_length(text, shop.unit);
                     let empty = text.trim().is_empty();
                     html! {
                         <div class="line" key={index}>
@@ -39,7 +29,7 @@ pub fn Lengths(props: &LengthsProps) -> Html {
                                 placeholder={empty.then_some("33 - 2 * 2 1/2")}
                                 data-test={format!("line-{index}")} value={text.to_owned()} oninput={on_input} />
                             if let Ok(p) = &read {
-                                <output><Amount quantity={Quantity::Length(p.length)} {style} /></output>
+                                <output>{ amount(Quantity::Length(p.length), &style) }</output>
                             }
                             if let (Err(e), false) = (&read, empty) {
                                 <p class="wrong">{ e.to_string() }</p>

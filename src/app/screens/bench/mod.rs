@@ -5,4 +5,4 @@ mod page;
 mod questions;
 mod recent;
 
-pub use page::BenchPage;
+pub use page::bench_page;

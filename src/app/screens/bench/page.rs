@@ -1,35 +1,18 @@
 //! The bench as a page.
 
-use super::lengths::Lengths;
+use super::lengths::tape;
 use super::questions::Questions;
-use super::recent::RecentAnswers;
-use crate::app::Dispatch;
-use crate::parts::icon::{Glyph, Icon};
+use super::recent::recent_answers;
+use crate::app::{Dispatch, on};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route};
 use offsquare_core::save::Bench;
-use std::rc::Rc;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct BenchProps {
-    pub bench: Rc<Bench>,
-    pub can_undo: bool,
-}
-
-#[component]
-pub fn BenchPage(props: &BenchProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let send = |edit: Edit| {
-        let dispatch = dispatch.clone();
-        Callback::from(move |_: MouseEvent| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit.clone());
-            }
-        })
-    };
-    let bench = &props.bench;
+pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
+    let send = |edit: Edit| on(dispatch, edit);
     html! {
-        <div class="page bench">
+        <div class="page bench" key="bench">
             <header class="masthead">
                 <svg class="mark" viewBox="0 0 40 40" aria-hidden="true">
                     <path class="fig-frame" d="M4 4 V36 H36" />
@@ -41,11 +24,11 @@ pub fn BenchPage(props: &BenchProps) -> Html {
                     // Shown by the style sheet once, when `boot.js` first finds every file stored.
                     <p class="offline-said" role="status"><span>{ "Works offline now" }</span></p>
                 </div>
-                <button aria-label="Undo" disabled={!props.can_undo} onclick={send(Edit::Undo)}>
-                    <Icon glyph={Glyph::Undo} />
+                <button aria-label="Undo" disabled={!can_undo} onclick={send(Edit::Undo)}>
+                    { icon(Glyph::Undo) }
                 </button>
                 <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
-                    <Icon glyph={Glyph::Shop} />
+                    { icon(Glyph::Shop) }
                 </button>
             </header>
             <div class="tape" aria-hidden="true"></div>
@@ -56,9 +39,9 @@ pub fn BenchPage(props: &BenchProps) -> Html {
             <main>
                 <Questions shop={bench.shop.clone()} />
                 if !bench.recent.is_empty() {
-                    <RecentAnswers recent={bench.recent.clone()} />
+                    { recent_answers(&bench.recent, dispatch) }
                 }
-                <Lengths lines={bench.lengths.clone()} shop={bench.shop.clone()} />
+                { tape(&bench.lengths, &bench.shop, dispatch) }
             </main>
         </div>
     }

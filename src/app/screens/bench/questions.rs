@@ -1,6 +1,6 @@
 //! The questions, each with a small true drawing, and a search over them.
 
-use crate::screens::layout::Thumb;
+use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
 use offsquare_core::piece::Shop;
 use yew::prelude::*;
@@ -23,6 +23,14 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             wanted.set(input.value());
         })
     };
+    // Solved once, not at every word that is looked for.
+    let thumbs = use_memo((), |()| {
+        layouts::all()
+            .iter()
+            .filter(|l| l.has_screen())
+            .map(|l| (l.id(), thumb(*l, &props.shop)))
+            .collect::<Vec<_>>()
+    });
     let needle = wanted.trim().to_ascii_lowercase();
     let found: Vec<&'static dyn Layout> = layouts::all()
         .iter()
@@ -36,10 +44,14 @@ pub fn Questions(props: &QuestionsProps) -> Html {
         } else {
             String::new()
         };
+        let drawn = thumbs
+            .iter()
+            .find(|(id, _)| *id == l.id())
+            .map(|(_, h)| h.clone());
         html! {
             <li key={l.id()}>
                 <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
-                    <Thumb layout={l.id()} shop={props.shop.clone()} />
+                    <span class="thumb" aria-hidden="true">{ for drawn }</span>
                     <span class="ask">{ l.question() }<span class="forms-said">{ said }</span></span>
                 </a>
             </li>

@@ -1,37 +1,23 @@
 //! The last answers with their date; a tap opens one again.
 
-use crate::app::Dispatch;
+use crate::app::{Dispatch, on};
 use crate::io::browser;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct RecentProps {
-    pub recent: Vec<Recent>,
-}
-
-#[component]
-pub fn RecentAnswers(props: &RecentProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let send = |edit: Edit| {
-        let dispatch = dispatch.clone();
-        Callback::from(move |_: MouseEvent| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit.clone());
-            }
-        })
-    };
+pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
+    let send = |edit: Edit| on(dispatch, edit);
     // Pinned ones stand first.
-    let all = 0..props.recent.len();
-    let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| props.recent[*i].pinned);
+    let all = 0..recent.len();
+    let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| recent[*i].pinned);
     html! {
         <section>
             <h2 class="section">{ "Recent answers" }</h2>
             <ul class="recent">
                 { for pinned.into_iter().chain(others).map(|i| {
-                    let r = &props.recent[i];
+                    let r = &recent[i];
                     let question = r.draft.layout().map_or("", |l| l.question());
                     html! {
                         <li>
@@ -40,8 +26,8 @@ pub fn RecentAnswers(props: &RecentProps) -> Html {
                                 <small>{ format!("{question} · {}", browser::date(r.at_ms)) }</small>
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
-                                aria-label="Keep on top" onclick={send(Edit::Pin(i))}><Icon glyph={Glyph::Pin} /></button>
-                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}><Icon glyph={Glyph::Close} /></button>
+                                aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>
+                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}>{ icon(Glyph::Close) }</button>
                         </li>
                     }
                 }) }

@@ -1,33 +1,32 @@
 //! Working backwards: which change of one size lands the cut on a mark of the saw.
 
-use super::view::{SharedAnswer, chosen};
-use crate::app::Dispatch;
-use crate::parts::amount::{Amount, Say};
+use super::view::chosen;
+use crate::app::{Dispatch, on};
+use crate::parts::amount::{amount, sentence};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Mark, Marks, marks_near};
 use offsquare_core::inputs::Field;
-use offsquare_core::piece::{Draft, Shop, field_text};
+use offsquare_core::piece::{Answered, Draft, Shop, field_text};
 use offsquare_core::report::label;
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct BackProps {
-    pub answer: SharedAnswer,
-    pub draft: Draft,
-    pub shop: Shop,
+/// What is worked backwards, and where its taps go.
+pub struct Back<'a> {
+    pub dispatch: &'a Dispatch,
+    pub answer: &'a Answered,
+    pub draft: &'a Draft,
+    pub shop: &'a Shop,
     /// The field that gives, and those that could.
     pub give: Option<&'static str>,
-    pub gives: Vec<&'static str>,
+    pub gives: &'a [&'static str],
     pub close: Callback<()>,
 }
 
-#[component]
-pub fn BackSheet(props: &BackProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+pub fn back_sheet(props: &Back) -> Html {
     let (Some(solved), Some(layout), Some(form)) = (
-        chosen(&props.answer, &props.draft),
+        chosen(props.answer, props.draft),
         props.draft.layout(),
         props.draft.form(),
     ) else {
@@ -39,14 +38,7 @@ pub fn BackSheet(props: &BackProps) -> Html {
         form.fields.iter().chain(form.also).find(|f| f.key == key)
     };
     let give = props.give.and_then(field_of);
-    let send = |edit: Edit| {
-        let dispatch = dispatch.clone();
-        Callback::from(move |_: MouseEvent| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit.clone());
-            }
-        })
-    };
+    let send = |edit: Edit| on(props.dispatch, edit);
     let groups: Vec<(String, Vec<Mark>)> = give
         .map(|give| {
             solved
@@ -72,7 +64,7 @@ pub fn BackSheet(props: &BackProps) -> Html {
         })
         .unwrap_or_default();
     html! {
-        <Sheet title="Make it land on a mark" close={props.close.clone()}>
+        <Sheet key="back" title="Make it land on a mark" close={props.close.clone()}>
             <p class="said">{ "Which size may give?" }</p>
             <div class="choices said">
                 { for props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
@@ -87,18 +79,18 @@ pub fn BackSheet(props: &BackProps) -> Html {
                     <ul class="recent">
                         { for marks.into_iter().map(|m| {
                             let text = m.solved.inputs.get(m.give).and_then(|v| field_text(v, &style));
-                            let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), m.give);
+                            let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), m.give);
                             let unit = style.unit;
                             let take = Callback::from(move |_: MouseEvent| {
-                                if let (Some(d), Some(text)) = (&dispatch, &text) {
-                                    d.dispatch(Edit::Type { layout: id, key: key.to_owned(), text: text.clone(), unit });
+                                if let Some(text) = &text {
+                                    dispatch.dispatch(Edit::Type { layout: id, key: key.to_owned(), text: text.clone(), unit });
                                     close.emit(());
                                 }
                             });
                             html! {
                                 <li><button data-test="take" onclick={take}>
-                                    <Say text={m.text.clone()} {style} />
-                                    <small>{ "change " }<Amount quantity={m.change} {style} /></small>
+                                    { sentence(&m.text, &style) }
+                                    <small>{ "change " }{ amount(m.change, &style) }</small>
                                 </button></li>
                             }
                         }) }

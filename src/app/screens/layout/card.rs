@@ -2,38 +2,39 @@
 
 use super::cut::{at_the_saw, ways_out};
 use super::page::Raised;
-use super::view::{SharedAnswer, chosen, cut_index, cuts};
+use super::view::{chosen, cut_index, cuts};
 use crate::app::Dispatch;
-use crate::parts::amount::{Amount, Say};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::{amount, sentence};
+use crate::parts::icon::{Glyph, icon};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Solved, advise, if_off, value_of};
 use offsquare_core::layouts::Answers;
-use offsquare_core::piece::{Draft, Shop, field_text};
+use offsquare_core::piece::{Answered, Draft, Shop, field_text};
 use offsquare_core::report::label;
 use offsquare_core::saw::ChangedInput;
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct CardProps {
-    pub answer: SharedAnswer,
-    pub draft: Draft,
-    pub shop: Shop,
+/// What the card tells, and where its taps go.
+pub struct Card<'a> {
+    pub dispatch: &'a Dispatch,
+    pub answer: &'a Answered,
+    pub draft: &'a Draft,
+    pub shop: &'a Shop,
     pub cut: Option<usize>,
-    pub pick: Callback<usize>,
-    pub raise: Callback<Raised>,
+    pub pick: &'a Callback<usize>,
+    pub raise: &'a Callback<Raised>,
     /// The way to the parts list.
     pub to_parts: Html,
     pub close: Callback<()>,
+    /// Whether the other hand of a pair is looked at.
+    pub other_hand: &'a UseStateHandle<bool>,
 }
 
-#[component]
-pub fn SawCard(props: &CardProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let other_hand = use_state(|| false);
-    let (Some(solved), Some(layout)) = (chosen(&props.answer, &props.draft), props.draft.layout())
+pub fn saw_card(props: &Card) -> Html {
+    let other_hand = props.other_hand;
+    let (Some(solved), Some(layout)) = (chosen(props.answer, props.draft), props.draft.layout())
     else {
         return html! {};
     };
@@ -48,15 +49,15 @@ pub fn SawCard(props: &CardProps) -> Html {
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         let pick = props.pick.clone();
         let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}><Icon {glyph} /></button> }
+        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}>{ icon(glyph) }</button> }
     };
     let take = |c: &ChangedInput| {
-        let (dispatch, close, key) = (dispatch.clone(), props.close.clone(), c.give);
+        let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
         let text = value_of(c.value).and_then(|v| field_text(&v, &style));
         let (layout, unit) = (layout.id(), style.unit);
         Callback::from(move |_: MouseEvent| {
-            if let (Some(d), Some(text)) = (&dispatch, text.clone()) {
-                d.dispatch(Edit::Type {
+            if let Some(text) = text.clone() {
+                dispatch.dispatch(Edit::Type {
                     layout,
                     key: key.to_owned(),
                     text,
@@ -72,7 +73,7 @@ pub fn SawCard(props: &CardProps) -> Html {
             html! { <button aria-pressed={(*other_hand == to).to_string()} data-test={format!("hand-{to}")}
                 onclick={move |_| other_hand.set(to)}>{ words }</button> }
         };
-        let mirrored = (whole.handed && *other_hand)
+        let mirrored = (whole.handed && **other_hand)
             .then(|| props.shop.saw.advise_other_hand(part, *i, a))
             .flatten();
         let shown = match &mirrored {
@@ -102,24 +103,24 @@ pub fn SawCard(props: &CardProps) -> Html {
         Callback::from(move |_: MouseEvent| raise.emit(Raised::Back))
     };
     html! {
-        <Sheet title="Saw card" close={props.close.clone()}>
+        <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { for saw }
             <div class="actions"><button class="primary" onclick={back}>{ "Make it land on a mark" }</button></div>
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| html! { <p class="said"><Say text={o.text.clone()} {style} /></p> }) }
+                { for offs.iter().map(|o| html! { <p class="said">{ sentence(&o.text, &style) }</p> }) }
             }
             if !solved.solution.derivation.is_empty() {
                 <h3>{ "How it was found" }</h3>
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| html! { <li><Say text={t.clone()} {style} /></li> }) }
+                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(&t, &style) }</li> }) }
                 </ol>
             }
             <h3>{ "All figures" }</h3>
             <dl class="rows">
                 { for figures(solved).into_iter().map(|(name, q)| html! {
-                    <div><dt>{ name }</dt><dd><Amount quantity={q} {style} /></dd></div>
+                    <div><dt>{ name }</dt><dd>{ amount(q, &style) }</dd></div>
                 }) }
             </dl>
         </Sheet>

@@ -1,7 +1,7 @@
 //! One cut on the saw card: how the board lies, what is set, how it is marked, what to do past a limit.
 
-use super::drawing::{Figure, Plain};
-use crate::parts::amount::{Amount, Degrees, Say, Setting};
+use super::drawing::{plain, to_look_at};
+use crate::parts::amount::{amount, degrees, sentence, setting};
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -15,12 +15,12 @@ use offsquare_core::units::{Length, Quantity, Style, Text};
 use yew::prelude::*;
 
 fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
-    html! { <div class="on-saw"><Figure {scene} {style} {label} /></div> }
+    html! { <div class="on-saw">{ to_look_at(&scene, &style, label) }</div> }
 }
 
 fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter()
-        .map(|text| html! { <p class="said"><Say {text} {style} /></p> })
+        .map(|text| html! { <p class="said">{ sentence(&text, &style) }</p> })
         .collect()
 }
 
@@ -31,7 +31,7 @@ fn row(name: &'static str, value: Html) -> Html {
 /// Everything at the saw for one cut of a part.
 pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
     let s = a.setting();
-    let length = |l: Length| html! { <Amount quantity={Quantity::Length(l)} {style} /> };
+    let length = |l: Length| html! { { amount(Quantity::Length(l), &style) } };
     html! {
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
@@ -41,15 +41,15 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
             }
             <dl class="rows">
                 if a.lay().is_some() {
-                    { row("Set the saw to", html! { <span class="big"><Setting miter={s.set_miter} bevel={s.set_bevel} /></span> }) }
+                    { row("Set the saw to", html! { <span class="big">{ setting(s.set_miter, s.set_bevel) }</span> }) }
                 }
-                { row("Exactly, off square", html! { <Degrees angle={s.miter} /> }) }
+                { row("Exactly, off square", html! { { degrees(s.miter) } }) }
                 if s.bevel.0 > 0.0 {
-                    { row("Blade tilt, exactly", html! { <Degrees angle={s.bevel} /> }) }
+                    { row("Blade tilt, exactly", html! { { degrees(s.bevel) } }) }
                     { row("Blade leans", html! { { wording::side(s.lean) } }) }
                 }
                 { row("Swing", html! { { wording::side(s.swing) } }) }
-                { row("The cut meets the edge at", html! { <Degrees angle={a.meets_edge()} /> }) }
+                { row("The cut meets the edge at", html! { { degrees(a.meets_edge()) } }) }
                 { row("Tape mark along the far edge", length(a.tape_mark)) }
                 if let Some(mark) = a.edge_tape_mark {
                     { row("Tape mark on the edge", length(mark)) }
@@ -66,7 +66,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+            { for whole.cautions.iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
                 <h3>{ "Marked with a tape, no angle gauge" }</h3>
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
@@ -91,9 +91,9 @@ pub fn ways_out(
         let more = match r {
             Remedy::ChangeInput(c) => html! {
                 <div class="changed">
-                    if let Some(s) = changed(layout, solved, c) { <Plain scene={s.figure} /> }
+                    if let Some(s) = changed(layout, solved, c) { { plain(&s.figure) } }
                     <button class="key" data-test="take-change" onclick={take(c)}>
-                        { "Take " }<Amount quantity={c.value} {style} />
+                        { "Take " }{ amount(c.value, &style) }
                     </button>
                 </div>
             },
@@ -111,7 +111,7 @@ pub fn ways_out(
                 .unwrap_or_default(),
             Remedy::NotOnThisSaw => html! {},
         };
-        html! { <li><Say text={wording::remedy(r)} {style} />{ more }</li> }
+        html! { <li>{ sentence(&wording::remedy(r), &style) }{ more }</li> }
     };
     html! {
         <>

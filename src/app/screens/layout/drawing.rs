@@ -17,6 +17,7 @@ use yew::prelude::*;
 pub struct DrawingProps {
     pub answer: SharedAnswer,
     pub draft: Draft,
+    pub dispatch: Dispatch,
     pub shop: Shop,
     pub editing: Option<&'static str>,
     /// Opens a field.
@@ -25,7 +26,7 @@ pub struct DrawingProps {
 
 #[component]
 pub fn Drawing(props: &DrawingProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+    let dispatch = props.dispatch.clone();
     let frame = use_node_ref();
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
     // What is dragged: the field, where the pointer went down, the value then, how it changes.
@@ -66,8 +67,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         );
         let layout = props.draft.layout().map(|l| l.id());
         Callback::from(move |e: PointerEvent| {
-            let (Some((field, from, start, per_px)), Some(d), Some(layout)) =
-                (*drag.borrow(), &dispatch, layout)
+            let (Some((field, from, start, per_px)), Some(layout)) = (*drag.borrow(), layout)
             else {
                 return;
             };
@@ -76,7 +76,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             if let Some(now) = inputs.get(field)
                 && let Some((text, unit)) = handle_text(now, value, &shop)
             {
-                d.dispatch(Edit::Type {
+                dispatch.dispatch(Edit::Type {
                     layout,
                     key: field.to_owned(),
                     text,
@@ -157,6 +157,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
 }
 
 /// Words with their fractions set small, raised and lowered.
+#[inline(never)]
 fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str) -> Html {
     let anchor = match anchor {
         Anchor::Start => "start",
@@ -189,15 +190,9 @@ fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str)
     }
 }
 
-#[derive(Properties, PartialEq)]
-pub struct PlainProps {
-    pub scene: Scene,
-}
-
 /// A scene without sizes, as large as its frame: thumbnails.
-#[component]
-pub fn Plain(props: &PlainProps) -> Html {
-    let mut bare = props.scene.clone();
+pub fn plain(scene: &Scene) -> Html {
+    let mut bare = scene.clone();
     bare.items
         .retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
     let style = Style::default();
@@ -209,21 +204,13 @@ pub fn Plain(props: &PlainProps) -> Html {
     }
 }
 
-#[derive(Properties, PartialEq)]
-pub struct FigureProps {
-    pub scene: Scene,
-    pub style: Style,
-    pub label: AttrValue,
-}
-
 /// A scene with its sizes, to look at.
-#[component]
-pub fn Figure(props: &FigureProps) -> Html {
+pub fn to_look_at(scene: &Scene, style: &Style, label: &'static str) -> Html {
     // As high as it needs to be for its width.
-    let h = props.scene.bounds().map_or(230.0, |(lo, hi)| {
+    let h = scene.bounds().map_or(230.0, |(lo, hi)| {
         (96.0 + 290.0 * (hi.y - lo.y) / (hi.x - lo.x).max(1e-9)).clamp(130.0, 300.0)
     });
-    figure(&props.scene, &props.style, 344.0, h, &props.label)
+    figure(scene, style, 344.0, h, label)
 }
 
 /// The same as a plain picture, `width` by `height`.

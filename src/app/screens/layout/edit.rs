@@ -1,9 +1,9 @@
 //! Editing one size: its field, its sentence, and on a touch screen the keypad.
 
-use super::keypad::{Keypad, Press};
+use super::keypad::{Press, pad};
 use crate::app::Dispatch;
 use crate::io::browser;
-use crate::parts::amount::Amount;
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
@@ -15,6 +15,7 @@ use yew::prelude::*;
 #[derive(Properties, PartialEq)]
 pub struct EditProps {
     pub layout: &'static str,
+    pub dispatch: Dispatch,
     pub key_of: &'static str,
     pub fields: Vec<FieldRef>,
     pub now: Rc<Answered>,
@@ -56,7 +57,7 @@ pub fn is_typed(field: &Field) -> bool {
 
 #[component]
 pub fn EditBar(props: &EditProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+    let dispatch = &props.dispatch;
     let input = use_node_ref();
     // The text as it is being changed within one frame, so that fast taps never meet an old one.
     let live = use_mut_ref(|| None::<(String, usize)>);
@@ -94,14 +95,12 @@ pub fn EditBar(props: &EditProps) -> Html {
         let layout = props.layout;
         let key = field.key;
         move |text: String, unit: Unit| {
-            if let Some(d) = &dispatch {
-                d.dispatch(Edit::Type {
-                    layout,
-                    key: key.to_owned(),
-                    text,
-                    unit,
-                });
-            }
+            dispatch.dispatch(Edit::Type {
+                layout,
+                key: key.to_owned(),
+                text,
+                unit,
+            });
         }
     };
     let on_input = {
@@ -179,13 +178,13 @@ pub fn EditBar(props: &EditProps) -> Html {
             }
             <div id="edit-said" class="sum" aria-live="polite">
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    { "= " }<Amount quantity={q} {style} />
+                    { "= " }{ amount(q, &style) }
                 }
                 { for sentences.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
             </div>
         </div>
         if touch {
-            <Keypad {press} unit={entry.unit.label()} />
+            { pad(&press, entry.unit.label()) }
         }
         </>
     }

@@ -1,74 +1,51 @@
 //! The same form in words, in reading order: for keyboards, screen readers and large text.
 
 use super::edit::{FieldRef, is_typed};
-use crate::app::Dispatch;
-use crate::parts::amount::Amount;
+use crate::app::{Dispatch, on};
+use crate::parts::amount::amount;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
-use std::rc::Rc;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct FieldsProps {
+/// The form of a layout as it stands.
+pub struct Fields<'a> {
     pub layout: &'static str,
-    pub fields: Vec<FieldRef>,
-    pub now: Rc<Answered>,
-    pub shop: Shop,
+    pub dispatch: &'a Dispatch,
+    pub fields: &'a [FieldRef],
+    pub now: &'a Answered,
+    pub shop: &'a Shop,
     /// Which field gives when worked backwards.
     pub give: Option<&'static str>,
-    pub gives: Vec<&'static str>,
+    pub gives: &'a [&'static str],
 }
 
-#[component]
-pub fn Fields(props: &FieldsProps) -> Html {
+pub fn fields(props: &Fields) -> Html {
     html! {
         <div>
             { for props.fields.iter().filter_map(|f| {
-                let entry = props.now.entries.iter().find(|e| e.key == f.0.key)?.clone();
-                let problems: Vec<String> = props.now.problems_of(f.0.key)
-                    .map(|p| p.text.render(&props.shop.style_in(entry.unit))).collect();
-                Some(html! {
-                    <FieldRow key={f.0.key} layout={props.layout} field={*f} {entry} {problems} shop={props.shop.clone()}
-                        gives={props.gives.contains(&f.0.key)} giving={props.give == Some(f.0.key)} />
-                })
+                let entry = props.now.entries.iter().find(|e| e.key == f.0.key)?;
+                Some(row(props, f.0, entry))
             }) }
         </div>
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct RowProps {
-    layout: &'static str,
-    field: FieldRef,
-    entry: Entry,
-    problems: Vec<String>,
-    shop: Shop,
-    gives: bool,
-    giving: bool,
-}
-
-#[component]
-fn FieldRow(props: &RowProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let field: &'static Field = props.field.0;
-    let entry = &props.entry;
+fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
     let id = format!("field-{}", field.key);
     let said = format!("said-{}", field.key);
-    let send = {
-        let dispatch = dispatch.clone();
-        move |edit: Edit| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit);
-            }
-        }
-    };
+    let style = props.shop.style_in(entry.unit);
+    let problems: Vec<String> = props
+        .now
+        .problems_of(field.key)
+        .map(|p| p.text.render(&style))
+        .collect();
     let (layout, key, unit) = (props.layout, field.key, entry.unit);
     let type_text = {
-        let send = send.clone();
+        let dispatch = props.dispatch.clone();
         move |text: String, unit| {
-            send(Edit::Type {
+            dispatch.dispatch(Edit::Type {
                 layout,
                 key: key.to_owned(),
                 text,
@@ -91,32 +68,29 @@ fn FieldRow(props: &RowProps) -> Html {
                 type_text(in_unit(&entry, unit).unwrap_or(entry.text.clone()), unit);
             })
         };
-        let on_give = {
-            let send = send.clone();
-            Callback::from(move |_: MouseEvent| {
-                send(Edit::Give {
-                    layout,
-                    key: key.to_owned(),
-                })
-            })
-        };
-        let style = props.shop.style_in(entry.unit);
+        let on_give = on(
+            props.dispatch,
+            Edit::Give {
+                layout,
+                key: key.to_owned(),
+            },
+        );
         html! {
             <>
                 <input id={id.clone()} type="text" autocomplete="off" value={entry.text.clone()} oninput={on_input}
                     placeholder={entry.also.then_some("worked out")} data-test={format!("field-{key}")}
-                    aria-invalid={(!props.problems.is_empty()).to_string()} aria-describedby={said.clone()} />
+                    aria-invalid={(!problems.is_empty()).to_string()} aria-describedby={said.clone()} />
                 if matches!(field.kind, Kind::Length(_)) {
                     <button class="unit-key" aria-label={format!("{}, unit of {}", unit.label(), field.label)} onclick={on_unit}>{ unit.label() }</button>
                 } else {
                     <span></span>
                 }
-                if props.gives {
-                    <button class="gives" aria-pressed={props.giving.to_string()} onclick={on_give}
+                if props.gives.contains(&key) {
+                    <button class="gives" aria-pressed={(props.give == Some(key)).to_string()} onclick={on_give}
                         aria-label={format!("{} may give", field.label)}>{ "may give" }</button>
                 }
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    <p class="sum">{ "= " }<Amount quantity={q} {style} /></p>
+                    <p class="sum">{ "= " }{ amount(q, &style) }</p>
                 }
             </>
         }
@@ -124,11 +98,11 @@ fn FieldRow(props: &RowProps) -> Html {
         choices(field, entry, &type_text)
     };
     html! {
-        <div class="field">
+        <div class="field" key={key}>
             <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
             { control }
             <div id={said} class="sum">
-                { for props.problems.iter().map(|s| html! { <p class="wrong">{ s.clone() }</p> }) }
+                { for problems.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
             </div>
         </div>
     }

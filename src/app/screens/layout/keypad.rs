@@ -13,17 +13,10 @@ pub enum Press {
     Done,
 }
 
-#[derive(Properties, PartialEq)]
-pub struct KeypadProps {
-    pub press: Callback<Press>,
-    pub unit: AttrValue,
-}
-
-#[component]
-pub fn Keypad(props: &KeypadProps) -> Html {
+pub fn pad(pressed: &Callback<Press>, unit_label: &'static str) -> Html {
     let key = |label: &'static str, said: &'static str, press: Press, class: &'static str| {
         let on_tap = {
-            let emit = props.press.clone();
+            let emit = pressed.clone();
             // The field keeps the focus: pressing a key must not take it.
             Callback::from(move |e: PointerEvent| {
                 e.prevent_default();
@@ -34,7 +27,7 @@ pub fn Keypad(props: &KeypadProps) -> Html {
         };
         // Done takes the keypad away: on the way down, the rest of the tap would fall on what lay under it.
         let on_click = (press == Press::Done).then(|| {
-            let emit = props.press.clone();
+            let emit = pressed.clone();
             Callback::from(move |_: MouseEvent| emit.emit(press))
         });
         let hold = Callback::from(|e: MouseEvent| e.prevent_default());
@@ -51,7 +44,7 @@ pub fn Keypad(props: &KeypadProps) -> Html {
         key(label, said, Press::Key(Key::Operator(c)), "")
     };
     let unit = {
-        let emit = props.press.clone();
+        let emit = pressed.clone();
         Callback::from(move |e: PointerEvent| {
             e.prevent_default();
             emit.emit(Press::Unit);
@@ -67,7 +60,7 @@ pub fn Keypad(props: &KeypadProps) -> Html {
             { key("clear", "clear", Press::Clear, "small") }
             { digit("1", '1') }{ digit("2", '2') }{ digit("3", '3') }
             { add("+\u{2009}1/8", "add 1/8", 8) }{ operator("\u{d7}", "times", '*') }
-            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", props.unit)} onpointerdown={unit}>{ props.unit.clone() }</button>
+            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", unit_label)} onpointerdown={unit}>{ unit_label }</button>
             { digit(".", '.') }{ digit("0", '0') }
             { key("done", "done", Press::Done, "small") }
             { add("+\u{2009}1/16", "add 1/16", 16) }{ operator("\u{f7}", "divided by", '/') }

@@ -17,4 +17,4 @@ mod ways;
 
 pub use drawing::{figure, picture};
 pub use page::LayoutPage;
-pub use thumb::Thumb;
+pub use thumb::thumb;

@@ -1,19 +1,19 @@
 //! A layout as a page: head, forms, drawing, ways, the form in words, the answer strip.
 
-use super::back::BackSheet;
-use super::card::SawCard;
+use super::back::{Back, back_sheet};
+use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::Fields;
-use super::paper::PaperSheet;
+use super::fields::{Fields, fields};
+use super::paper::paper_sheet;
 use super::solid::SolidView;
-use super::strip::Strip;
+use super::strip::{Strip, strip};
 use super::view::{cautions, chosen, chosen_index};
-use super::ways::Ways;
-use crate::app::Dispatch;
+use super::ways::ways;
+use crate::app::{Dispatch, on};
 use crate::io::browser;
-use crate::parts::amount::Say;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::sentence;
+use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
@@ -23,6 +23,7 @@ use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
 pub struct LayoutProps {
+    pub dispatch: Dispatch,
     pub layout: &'static str,
     pub draft: Draft,
     pub shown: Rc<Shown>,
@@ -43,10 +44,13 @@ pub enum Raised {
 
 #[component]
 pub fn LayoutPage(props: &LayoutProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+    let dispatch = &props.dispatch;
     let editing = use_state(|| None::<&'static str>);
     let raised = use_state(|| None::<Raised>);
     let cut = use_state(|| None::<usize>);
+    let copied = use_state(|| None::<bool>);
+    let pinned = use_state(|| false);
+    let other_hand = use_state(|| false);
     // Sizes that come without an answer are mended in words: there is no drawing to tap.
     let unfolded = use_state(|| browser::is_wide() || props.shown.answer().is_none());
     let lower = {
@@ -79,16 +83,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let send = {
         let dispatch = dispatch.clone();
         move |edit: Edit| {
-            if let Some(d) = &dispatch {
-                d.dispatch(edit);
-            }
+            dispatch.dispatch(edit);
         }
     };
-    let on = |edit: Edit| {
-        let send = send.clone();
-        Callback::from(move |_: MouseEvent| send(edit.clone()))
-    };
-    let fields: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).collect();
+    let on = |edit: Edit| on(dispatch, edit);
+    let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).collect();
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let style = props.shop.style();
     let go = {
@@ -96,8 +95,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         Callback::from(move |key| editing.set(key))
     };
     let raise = {
-        let raised = raised.clone();
-        Callback::from(move |sheet: Raised| raised.set(Some(sheet)))
+        let (raised, other_hand) = (raised.clone(), other_hand.clone());
+        Callback::from(move |sheet: Raised| {
+            // A card opens as drawn.
+            other_hand.set(false);
+            raised.set(Some(sheet));
+        })
     };
     // An answer is worth remembering when the screen is left with it.
     let remember = {
@@ -161,11 +164,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}><Icon glyph={Glyph::Back} /></a>
+                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
                 <h1>{ layout.question() }</h1>
-                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}><Icon glyph={Glyph::Undo} /></button>
-                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}><Icon glyph={Glyph::Redo} /></button>
-                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}><Icon glyph={Glyph::Paper} /></button>
+                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
+                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
+                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}>{ icon(Glyph::Paper) }</button>
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
@@ -178,52 +181,46 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <main class="work">
                 <div class="picture">
                     if let Some((a, _)) = &answer {
-                        <Drawing answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()}
+                        <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
                             editing={*editing} go={go.clone()} />
-                        <Ways answer={a.clone()} chosen={chosen_index(a, &props.draft)} shop={props.shop.clone()} pick={pick_way} />
+                        { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
                         <SolidView answer={a.clone()} draft={props.draft.clone()} />
                     }
                 </div>
                 <div>
                     { for general.iter().map(|p| html! {
-                        <p class="wrong" role="status"><Say text={p.text.clone()} {style} /></p>
+                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
                     }) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
-                        <Fields layout={id} {fields} now={now.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} />
+                        { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
                         <div class="actions">
                             <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
                         </div>
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said"><Say text={t.clone()} {style} /></p> }) }
-                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution"><Say text={caution(*c)} {style} /></p> }) }
+                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(&t, &style) }</p> }) }
+                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
                     }
                 </div>
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    <Strip answer={a.clone()} old={*old} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut}
-                        pick={pick_cut.clone()} raise={raise.clone()} used={Callback::from(remember)} />
+                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
+                        raise: &raise, used: Callback::from(remember), copied: &copied, pinned: &pinned }) }
                 }
                 if let Some(key_of) = *editing {
-                    <EditBar layout={id} {key_of} fields={form.fields.iter().chain(form.also).map(FieldRef).collect::<Vec<_>>()}
+                    <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
                         now={now.clone()} shop={props.shop.clone()} go={go.clone()} />
                 }
             </footer>
             { match (*raised, &answer) {
-                (Some(Raised::Card), Some((a, _))) => html! {
-                    <SawCard answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} cut={*cut} pick={pick_cut} raise={raise}
-                        to_parts={parts} close={lower} />
-                },
-                (Some(Raised::Back), Some((a, _))) => html! {
-                    <BackSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} {give} gives={form.gives.to_vec()} close={lower} />
-                },
-                (Some(Raised::Paper), Some((a, _))) => html! {
-                    <PaperSheet answer={a.clone()} draft={props.draft.clone()} shop={props.shop.clone()} close={lower} />
-                },
+                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
+                    raise: &raise, to_parts: parts, close: lower, other_hand: &other_hand }),
+                (Some(Raised::Back), Some((a, _))) => back_sheet(&Back { dispatch, answer: a, draft: &props.draft, shop: &props.shop, give, gives: form.gives, close: lower }),
+                (Some(Raised::Paper), Some((a, _))) => paper_sheet(a, &props.draft, &props.shop, lower),
                 _ => html! {},
             } }
         </div>

@@ -1,22 +1,14 @@
 //! Full-size templates: one PDF for the printer, or an SVG of each figure for a cutter.
 
-use super::view::{SharedAnswer, chosen};
+use super::view::chosen;
 use crate::io::files::{self, Parcel};
-use crate::parts::amount::Say;
+use crate::parts::amount::sentence;
 use crate::parts::sheet::Sheet;
 use offsquare_core::drawing::templates;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::writers::{pdf, svg};
 use std::rc::Rc;
 use yew::prelude::*;
-
-#[derive(Properties, PartialEq)]
-pub struct PaperProps {
-    pub answer: SharedAnswer,
-    pub draft: Draft,
-    pub shop: Shop,
-    pub close: Callback<()>,
-}
 
 /// A file name of plain letters.
 fn plain(name: &str) -> String {
@@ -31,19 +23,18 @@ fn plain(name: &str) -> String {
     out
 }
 
-#[component]
-pub fn PaperSheet(props: &PaperProps) -> Html {
-    let Some(solved) = chosen(&props.answer, &props.draft) else {
+pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callback<()>) -> Html {
+    let Some(solved) = chosen(answer, draft) else {
         return html! {};
     };
-    let style = props.shop.style();
+    let style = shop.style();
     let made = templates(&solved.solution.parts, &style);
-    let title = props.draft.layout().map_or("", |l| l.question());
+    let title = draft.layout().map_or("", |l| l.question());
     let job = pdf::Job {
         title: format!("{title}: {}", solved.solution.title),
         templates: made.clone(),
-        paper: props.shop.sheet(),
-        bars_mm: props.shop.bar_mm,
+        paper: shop.sheet(),
+        bars_mm: shop.bar_mm,
     };
     let problems = pdf::check(&job);
     let pages = pdf::page_count(&job);
@@ -75,9 +66,9 @@ pub fn PaperSheet(props: &PaperProps) -> Html {
         ));
     }
     html! {
-        <Sheet title="Full-size template" close={props.close.clone()}>
+        <Sheet key="paper" title="Full-size template" {close}>
             <p class="said">{ "Print at actual size, 100 %. Every page carries a 100 mm bar: measure it before you cut. Paper and correction are set in Shop." }</p>
-            { for problems.into_iter().map(|p| html! { <p class="wrong"><Say text={p.text} {style} /></p> }) }
+            { for problems.into_iter().map(|p| html! { <p class="wrong">{ sentence(&p.text, &style) }</p> }) }
             if rows.is_empty() {
                 <p class="said">{ "Nothing here needs a template." }</p>
             }

@@ -2,7 +2,7 @@
 
 use super::drawing::painted;
 use super::view::{SharedAnswer, chosen};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use offsquare_core::drawing::{View, lay_out, turnable};
 use offsquare_core::piece::Draft;
 use offsquare_core::units::Style;
@@ -68,7 +68,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
     let button = |glyph: Glyph, label: &'static str, turn: f64, tilt: f64| {
         let view = view.clone();
         let tap = Callback::from(move |_: MouseEvent| view.set(view.turned(turn, tilt)));
-        html! { <button class="key" aria-label={label} onclick={tap}><Icon {glyph} /></button> }
+        html! { <button class="key" aria-label={label} onclick={tap}>{ icon(glyph) }</button> }
     };
     let first = {
         let view = view.clone();

@@ -1,40 +1,41 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::page::Raised;
-use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
+use super::view::{advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
-use crate::parts::amount::{Amount, Degrees, Setting};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::amount::{amount, degrees, setting};
+use crate::parts::icon::{Glyph, icon};
 use offsquare_core::parts::Side;
-use offsquare_core::piece::{Draft, Shop};
+use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::report;
 use offsquare_core::saw::{Advice, Lay};
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct StripProps {
-    pub answer: SharedAnswer,
+/// What the strip tells, and where its taps go.
+pub struct Strip<'a> {
+    pub answer: &'a Answered,
     pub old: bool,
-    pub draft: Draft,
-    pub shop: Shop,
+    pub draft: &'a Draft,
+    pub shop: &'a Shop,
     pub cut: Option<usize>,
-    pub pick: Callback<usize>,
-    pub raise: Callback<Raised>,
+    pub pick: &'a Callback<usize>,
+    pub raise: &'a Callback<Raised>,
     /// The answer was used (copied), or pinned: worth remembering.
     pub used: Callback<bool>,
+    /// Whether it was copied, and whether it is pinned.
+    pub copied: &'a UseStateHandle<Option<bool>>,
+    pub pinned: &'a UseStateHandle<bool>,
 }
 
-#[component]
-pub fn Strip(props: &StripProps) -> Html {
-    let copied = use_state(|| None::<bool>);
-    let pinned = use_state(|| false);
-    let Some(solved) = chosen(&props.answer, &props.draft) else {
+pub fn strip(props: &Strip) -> Html {
+    let (copied, pinned) = (props.copied, props.pinned);
+    let Some(solved) = chosen(props.answer, props.draft) else {
         return html! {};
     };
     let style = props.shop.style();
     let all = cuts(solved);
-    let advices = advice(solved, &props.shop);
+    let advices = advice(solved, props.shop);
     let at = cut_index(solved, props.cut);
     let step = |to: usize| {
         let pick = props.pick.clone();
@@ -44,7 +45,7 @@ pub fn Strip(props: &StripProps) -> Html {
         let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
         let text = format!(
             "{text}\n{}",
-            browser::address(&offsquare_core::piece::to_link(&props.draft))
+            browser::address(&offsquare_core::piece::to_link(props.draft))
         );
         let (copied, used) = (copied.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
@@ -71,8 +72,7 @@ pub fn Strip(props: &StripProps) -> Html {
         .collect();
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
-    let setting = advices.get(at).filter(|_| !leads).map(Advice::setting);
-    let amount = |q: &Quantity| html! { <Amount quantity={*q} {style} /> };
+    let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
     html! {
         <>
             if props.old {
@@ -81,7 +81,7 @@ pub fn Strip(props: &StripProps) -> Html {
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
                     <span class="unseen">{ "Open the saw card. " }</span>
-                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), setting) {
+                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), saw_set) {
                         <span class="which">
                             if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
                             if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
@@ -90,47 +90,47 @@ pub fn Strip(props: &StripProps) -> Html {
                         </span>
                         <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
-                                <Degrees angle={set.miter} />
-                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small><Degrees angle={set.bevel} /> }
+                                { degrees(set.miter) }
+                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ degrees(set.bevel) } }
                             }
-                            else { <Setting miter={set.set_miter} bevel={set.set_bevel} /> }
+                            else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
                         <span class="beside">
                             <span>
-                                { "exact " }<Degrees angle={set.miter} />
-                                if set.bevel.0 > 0.0 { { " + " }<Degrees angle={set.bevel} /> }
+                                { "exact " }{ degrees(set.miter) }
+                                if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
                                 { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
                             </span>
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }<b><Amount quantity={Quantity::Length(a.tape_mark)} {style} /></b></span>
+                                <span>{ "tape mark " }<b>{ amount(Quantity::Length(a.tape_mark), &style) }</b></span>
                             }
                             if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
+                                <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
                             }
                         </span>
                     } else {
                         <span class="which">{ solved.solution.title }</span>
                         if let Some((label, q)) = told.first() {
-                            <span class="set plain" data-test="setting">{ amount(q) }</span>
+                            <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
                                 <span>{ label.clone() }</span>
                                 { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }<b>{ amount(q) }</b></span>
+                                    <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
                                 }) }
                             </span>
                         }
                     }
                 </button>
                 <div class="strip-keys">
-                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}><Icon glyph={Glyph::Previous} /></button>
-                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}><Icon glyph={Glyph::Next} /></button>
-                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}><Icon glyph={Glyph::Copy} /></button>
-                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}><Icon glyph={Glyph::Pin} /></button>
+                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}>{ icon(Glyph::Previous) }</button>
+                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}>{ icon(Glyph::Next) }</button>
+                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}>{ icon(Glyph::Copy) }</button>
+                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}>{ icon(Glyph::Pin) }</button>
                 </div>
             </div>
             <span class="unseen" role="status">
-                { if *pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match *copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
+                { if **pinned { "Kept on top of the recent answers. " } else { "" } }
+                { match **copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
             </span>
         </>
     }

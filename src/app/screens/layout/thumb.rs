@@ -1,29 +1,19 @@
 //! A small true drawing of a layout, as its first visit solves it.
 
-use super::drawing::Plain;
-use offsquare_core::layouts;
+use super::drawing::plain;
+use offsquare_core::layouts::Layout;
 use offsquare_core::piece::{Draft, Shop, answer};
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct ThumbProps {
-    pub layout: &'static str,
-    pub shop: Shop,
-}
-
-#[component]
-pub fn Thumb(props: &ThumbProps) -> Html {
-    let figure = use_memo(props.layout, |id| {
-        let layout = layouts::find(id)?;
-        let draft = Draft::fresh(layout, layout.forms().first()?, props.shop.unit);
-        let mut answered = answer(&draft, &props.shop);
-        (!answered.solved.is_empty()).then(|| answered.solved.swap_remove(0).solution.figure)
-    });
-    html! {
-        <span class="thumb" aria-hidden="true">
-            if let Some(figure) = figure.as_ref() {
-                <Plain scene={figure.clone()} />
-            }
-        </span>
-    }
+/// The drawing, or nothing where the first visit has no answer.
+pub fn thumb(layout: &'static dyn Layout, shop: &Shop) -> Html {
+    let Some(form) = layout.forms().first() else {
+        return html! {};
+    };
+    let draft = Draft::fresh(layout, form, shop.unit);
+    let answered = answer(&draft, shop);
+    answered
+        .solved
+        .first()
+        .map_or_else(|| html! {}, |s| plain(&s.solution.figure))
 }

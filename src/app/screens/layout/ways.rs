@@ -1,19 +1,11 @@
 //! The ways side by side, each with its settings and whether this saw can.
 
-use super::view::{SharedAnswer, cuts};
-use crate::parts::amount::Degrees;
+use super::view::cuts;
+use crate::parts::amount::degrees;
 use offsquare_core::backwards::Solved;
-use offsquare_core::piece::Shop;
+use offsquare_core::piece::{Answered, Shop};
 use offsquare_core::units::Angle;
 use yew::prelude::*;
-
-#[derive(Properties, PartialEq)]
-pub struct WaysProps {
-    pub answer: SharedAnswer,
-    pub chosen: usize,
-    pub shop: Shop,
-    pub pick: Callback<usize>,
-}
 
 /// The different settings of a way, in the order of its cuts.
 fn readings(s: &Solved) -> Vec<(Angle, Angle)> {
@@ -29,26 +21,25 @@ fn readings(s: &Solved) -> Vec<(Angle, Angle)> {
     seen
 }
 
-#[component]
-pub fn Ways(props: &WaysProps) -> Html {
-    if props.answer.solved.len() < 2 {
+pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize>) -> Html {
+    if answer.solved.len() < 2 {
         return html! {};
     }
     html! {
         <div class="ways" role="tablist" aria-label="Ways to make it">
-            { for props.answer.solved.iter().enumerate().map(|(i, s)| {
-                let pick = props.pick.clone();
-                let can = !props.shop.saw.rank(&s.solution.parts).cannot;
+            { for answer.solved.iter().enumerate().map(|(i, s)| {
+                let pick = pick.clone();
+                let can = !shop.saw.rank(&s.solution.parts).cannot;
                 html! {
-                    <button role="tab" aria-selected={(i == props.chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
+                    <button role="tab" aria-selected={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>
                         <b>{ s.solution.title }</b>
                         <span class="reads">
                             { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
                                     if k > 0 { { " / " } }
-                                    <Degrees angle={m} />
-                                    if b.0 > 0.05 { { "\u{202f}+\u{202f}" }<Degrees angle={b} /> }
+                                    { degrees(m) }
+                                    if b.0 > 0.05 { { "\u{202f}+\u{202f}" }{ degrees(b) } }
                                 </>
                             }) }
                         </span>

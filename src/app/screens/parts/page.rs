@@ -3,7 +3,7 @@
 use super::form::form;
 use super::paste::PasteSheet;
 use crate::app::Dispatch;
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
@@ -105,10 +105,10 @@ pub fn head(
     };
     html! {
         <header class="top">
-            <a href={back} aria-label={back_label}><Icon glyph={Glyph::Back} /></a>
+            <a href={back} aria-label={back_label}>{ icon(Glyph::Back) }</a>
             <h1>{ title }</h1>
-            <button aria-label="Undo" data-test="undo" disabled={!can_undo} onclick={on(Edit::Undo)}><Icon glyph={Glyph::Undo} /></button>
-            <button aria-label="Redo" disabled={!can_redo} onclick={on(Edit::Redo)}><Icon glyph={Glyph::Redo} /></button>
+            <button aria-label="Undo" data-test="undo" disabled={!can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
+            <button aria-label="Redo" disabled={!can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
         </header>
     }
 }
@@ -165,7 +165,7 @@ fn row(
             if entry.done {
                 <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>
             }
-            <button aria-label="Remove (can be undone)" onclick={on(WorkEdit::RemovePart(id))}><Icon glyph={Glyph::Close} /></button>
+            <button aria-label="Remove (can be undone)" onclick={on(WorkEdit::RemovePart(id))}>{ icon(Glyph::Close) }</button>
             if is_open {
                 { form(entry, bench, send) }
             }

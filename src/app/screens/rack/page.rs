@@ -2,7 +2,7 @@
 
 use crate::app::Dispatch;
 use crate::parts::cell::{Check, cell};
-use crate::parts::icon::{Glyph, Icon};
+use crate::parts::icon::{Glyph, icon};
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
 use offsquare_core::piece::{Row, Work, WorkEdit};
@@ -91,7 +91,7 @@ impl Look<'_> {
             <li class="rack-row">
                 <div class="trio">{ self.cells(row, blanks, without) }</div>
                 { beside }
-                <button aria-label="Remove (can be undone)" onclick={self.on(WorkEdit::RemoveRow(row))}><Icon glyph={Glyph::Close} /></button>
+                <button aria-label="Remove (can be undone)" onclick={self.on(WorkEdit::RemoveRow(row))}>{ icon(Glyph::Close) }</button>
             </li>
         }
     }

@@ -13,11 +13,12 @@ use yew::prelude::*;
 #[derive(Properties, PartialEq)]
 pub struct BackupProps {
     pub bench: Rc<Bench>,
+    pub dispatch: Dispatch,
 }
 
 #[component]
 pub fn Backup(props: &BackupProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
+    let dispatch = props.dispatch.clone();
     let said = use_state(String::new);
     let save = {
         let bench = props.bench.clone();
@@ -45,8 +46,8 @@ pub fn Backup(props: &BackupProps) -> Html {
                     .unwrap_or_default();
                 let opened = json::open(&text);
                 let empty = opened.bench == Bench::default();
-                if !empty && let Some(d) = &dispatch {
-                    d.dispatch(Edit::Import(Box::new(opened.bench)));
+                if !empty {
+                    dispatch.dispatch(Edit::Import(Box::new(opened.bench)));
                 }
                 let mut words = opened.repaired;
                 if !empty {

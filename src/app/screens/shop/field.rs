@@ -1,6 +1,7 @@
 //! A setting that is typed: it keeps its raw text while it is typed in, emits when it parses, and
 //! tidies itself on leaving.
 
+use crate::parts::cell::{Cell, Check};
 use offsquare_core::num;
 use offsquare_core::piece::{Shop, length_text};
 use offsquare_core::units::{Angle, Length, parse_angle, parse_length};
@@ -10,61 +11,24 @@ use yew::prelude::*;
 /// Reads a text: a sentence where it says nothing that can be used.
 type Read<T> = Rc<dyn Fn(&str) -> Result<T, String>>;
 
-#[derive(Properties)]
-pub struct SettingProps<T: PartialEq + Clone + 'static> {
-    pub id: AttrValue,
-    pub label: AttrValue,
-    #[prop_or_default]
-    pub help: AttrValue,
-    /// The value as text, tidy.
-    pub text: String,
-    pub read: Read<T>,
-    pub changed: Callback<T>,
-}
-
-impl<T: PartialEq + Clone + 'static> PartialEq for SettingProps<T> {
-    fn eq(&self, other: &Self) -> bool {
-        self.id == other.id && self.text == other.text
-    }
-}
-
-#[component]
-pub fn Setting<T: PartialEq + Clone + 'static>(props: &SettingProps<T>) -> Html {
-    // Some: being typed in.
-    let raw = use_state(|| None::<String>);
-    let wrong = raw.as_ref().and_then(|t| (props.read)(t).err());
-    let on_input = {
-        let (raw, read, changed) = (raw.clone(), props.read.clone(), props.changed.clone());
-        Callback::from(move |e: InputEvent| {
-            let input: web_sys::HtmlInputElement = e.target_unchecked_into();
-            let text = input.value();
-            if let Ok(value) = read(&text) {
-                changed.emit(value);
-            }
-            raw.set(Some(text));
-        })
+/// A field that sends its value once its text says one.
+pub fn field<T: 'static>(
+    id: &'static str,
+    (label, help): (&'static str, &'static str),
+    text: String,
+    read: Read<T>,
+    changed: Callback<T>,
+) -> Html {
+    let check: Check = {
+        let read = read.clone();
+        Rc::new(move |text| read(text).err())
     };
-    let on_blur = {
-        let (raw, read) = (raw.clone(), props.read.clone());
-        Callback::from(move |_: FocusEvent| {
-            // A text that cannot be used stays, with its sentence; the last good value is in force.
-            if raw.as_ref().is_none_or(|t| read(t).is_ok()) {
-                raw.set(None);
-            }
-        })
-    };
-    let said = format!("{}-wrong", props.id);
-    html! {
-        <div class="field">
-            <label for={props.id.clone()}>{ props.label.clone() }{ " " }<span class="help">{ props.help.clone() }</span></label>
-            <input id={props.id.clone()} type="text" autocomplete="off" oninput={on_input} onblur={on_blur}
-                aria-invalid={wrong.is_some().to_string()} aria-describedby={said.clone()}
-                value={(*raw).clone().unwrap_or_else(|| props.text.clone())} />
-            if let Some(sentence) = wrong {
-                <p class="wrong" id={said}>{ sentence }</p>
-            }
-        </div>
-    }
+    let typed = Callback::from(move |text: String| {
+        if let Ok(value) = read(&text) {
+            changed.emit(value);
+        }
+    });
+    html! { <Cell {id} {label} {help} {text} {check} changed={typed} /> }
 }
 
 /// Reads a length that is more than nothing (or nothing too).

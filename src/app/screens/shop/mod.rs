@@ -5,4 +5,4 @@ mod field;
 mod page;
 mod saw_form;
 
-pub use page::ShopPage;
+pub use page::shop_page;

@@ -1,10 +1,10 @@
 //! The shop as a page.
 
 use super::backup::Backup;
-use super::field::{Setting, length_reader, length_said};
-use super::saw_form::SawForm;
-use crate::app::Dispatch;
-use crate::parts::icon::{Glyph, Icon};
+use super::field::{field, length_reader, length_said};
+use super::saw_form::saw_form;
+use crate::app::{Dispatch, on};
+use crate::parts::icon::{Glyph, icon};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -12,29 +12,12 @@ use offsquare_core::units::{Fraction, Length, Unit};
 use std::rc::Rc;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct ShopProps {
-    pub bench: Rc<Bench>,
-    pub can_undo: bool,
-}
-
-#[component]
-pub fn ShopPage(props: &ShopProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let shop = props.bench.shop.clone();
+pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html {
+    let shop = &bench.shop;
     let changed = {
         let dispatch = dispatch.clone();
-        Callback::from(move |shop: Shop| {
-            if let Some(d) = &dispatch {
-                d.dispatch(Edit::Shop(Box::new(shop)));
-            }
-        })
+        Callback::from(move |shop: Shop| dispatch.dispatch(Edit::Shop(Box::new(shop))))
     };
-    let undo = Callback::from(move |_: MouseEvent| {
-        if let Some(d) = &dispatch {
-            d.dispatch(Edit::Undo);
-        }
-    });
     let pick = |label: &'static str, on: bool, change: Box<dyn Fn(&mut Shop)>| {
         let (shop, changed) = (shop.clone(), changed.clone());
         let tapped = Callback::from(move |_: MouseEvent| {
@@ -50,22 +33,25 @@ pub fn ShopPage(props: &ShopProps) -> Html {
             unit: Unit::Millimeter,
             ..shop.clone()
         };
-        html! {
-            <Setting<Length> {id} {label} help="in mm; 100 if it prints true"
-                text={length_said(&metric, Length::mm(now))} read={length_reader(&metric, Length::mm(80.0))}
-                changed={Callback::from(move |l: Length| {
-                    let mut shop = shop2.clone();
-                    change(&mut shop, l.as_mm().clamp(80.0, 125.0));
-                    changed.emit(shop);
-                })} />
-        }
+        let typed = Callback::from(move |l: Length| {
+            let mut shop = shop2.clone();
+            change(&mut shop, l.as_mm().clamp(80.0, 125.0));
+            changed.emit(shop);
+        });
+        field(
+            id,
+            (label, "in mm; 100 if it prints true"),
+            length_said(&metric, Length::mm(now)),
+            length_reader(&metric, Length::mm(80.0)),
+            typed,
+        )
     };
     html! {
-        <div class="page">
+        <div class="page" key="shop">
             <header class="top">
-                <a href="#/" aria-label="Back to the bench"><Icon glyph={Glyph::Back} /></a>
+                <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
                 <h1>{ "Shop" }</h1>
-                <button aria-label="Undo" disabled={!props.can_undo} onclick={undo}><Icon glyph={Glyph::Undo} /></button>
+                <button aria-label="Undo" disabled={!can_undo} onclick={on(dispatch, Edit::Undo)}>{ icon(Glyph::Undo) }</button>
             </header>
             <main class="shop">
                 <h2 class="section">{ "Lengths are shown in" }</h2>
@@ -82,7 +68,7 @@ pub fn ShopPage(props: &ShopProps) -> Html {
                         pick(f.label(), shop.fraction == f, Box::new(move |s| s.fraction = f))
                     }) }
                 </div>
-                <SawForm shop={shop.clone()} changed={changed.clone()} />
+                { saw_form(shop, &changed) }
                 <h2 class="section">{ "My rack" }</h2>
                 <p class="help">{ "Stock by section, lengths and prices of your yard, boards and offcuts on hand." }</p>
                 <div class="actions flush"><a class="key link" data-test="rack" href="#/rack">{ "Open the rack" }</a></div>
@@ -102,7 +88,7 @@ pub fn ShopPage(props: &ShopProps) -> Html {
                     { pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)) }
                     { pick("Dark", shop.theme == Theme::Dark, Box::new(|s| s.theme = Theme::Dark)) }
                 </div>
-                <Backup bench={props.bench.clone()} />
+                <Backup bench={bench.clone()} dispatch={dispatch.clone()} />
             </main>
         </div>
     }

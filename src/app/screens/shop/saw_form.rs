@@ -1,22 +1,14 @@
 //! My saw: its limits, its marks, its blade.
 
-use super::field::{Setting, angle_reader, length_reader, length_said, marks_reader, marks_text};
+use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Angle, Length};
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct SawFormProps {
-    pub shop: Shop,
-    pub changed: Callback<Shop>,
-}
-
-#[component]
-pub fn SawForm(props: &SawFormProps) -> Html {
-    let shop = &props.shop;
+pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
     let with = |change: fn(&mut SawProfile, Length)| {
-        let (shop, changed) = (shop.clone(), props.changed.clone());
+        let (shop, changed) = (shop.clone(), changed.clone());
         Callback::from(move |l: Length| {
             let mut shop = shop.clone();
             change(&mut shop.saw, l);
@@ -24,20 +16,30 @@ pub fn SawForm(props: &SawFormProps) -> Html {
         })
     };
     let with_angle = |change: fn(&mut SawProfile, Angle)| {
-        let (shop, changed) = (shop.clone(), props.changed.clone());
+        let (shop, changed) = (shop.clone(), changed.clone());
         Callback::from(move |a: Angle| {
             let mut shop = shop.clone();
             change(&mut shop.saw, a);
             changed.emit(shop);
         })
     };
-    let with_marks = |change: fn(&mut SawProfile, Vec<Angle>)| {
-        let (shop, changed) = (shop.clone(), props.changed.clone());
-        Callback::from(move |m: Vec<Angle>| {
+    let marks = |id: &'static str,
+                 label: &'static str,
+                 now: &[Angle],
+                 change: fn(&mut SawProfile, Vec<Angle>)| {
+        let (shop, changed) = (shop.clone(), changed.clone());
+        let typed = Callback::from(move |m: Vec<Angle>| {
             let mut shop = shop.clone();
             change(&mut shop.saw, m);
             changed.emit(shop);
-        })
+        });
+        field(
+            id,
+            (label, "with commas between"),
+            marks_text(now),
+            marks_reader(),
+            typed,
+        )
     };
     let angle = |id: &'static str,
                  label: &'static str,
@@ -45,23 +47,29 @@ pub fn SawForm(props: &SawFormProps) -> Html {
                  least: f64,
                  most: f64,
                  change: fn(&mut SawProfile, Angle)| {
-        html! {
-            <Setting<Angle> {id} {label} text={now.0.to_string()}
-                read={angle_reader(least, most)} changed={with_angle(change)} />
-        }
+        field(
+            id,
+            (label, ""),
+            now.0.to_string(),
+            angle_reader(least, most),
+            with_angle(change),
+        )
     };
     let length = |id: &'static str,
                   label: &'static str,
                   help: &'static str,
                   now: Length,
                   change: fn(&mut SawProfile, Length)| {
-        html! {
-            <Setting<Length> {id} {label} {help} text={length_said(shop, now)}
-                read={length_reader(shop, Length(0.001))} changed={with(change)} />
-        }
+        field(
+            id,
+            (label, help),
+            length_said(shop, now),
+            length_reader(shop, Length(0.001)),
+            with(change),
+        )
     };
     let both = {
-        let (shop, changed) = (shop.clone(), props.changed.clone());
+        let (shop, changed) = (shop.clone(), changed.clone());
         Callback::from(move |_: MouseEvent| {
             let mut shop = shop.clone();
             shop.saw.both_readings = !shop.saw.both_readings;
@@ -69,7 +77,7 @@ pub fn SawForm(props: &SawFormProps) -> Html {
         })
     };
     let confirm = {
-        let (shop, changed) = (shop.clone(), props.changed.clone());
+        let (shop, changed) = (shop.clone(), changed.clone());
         Callback::from(move |_: MouseEvent| {
             let mut shop = shop.clone();
             shop.saw.kerf_assumed = false;
@@ -87,10 +95,8 @@ pub fn SawForm(props: &SawFormProps) -> Html {
                 { angle("bevel-left", "Bevel, left", saw.bevel_left, 0.0, 60.0, |s, a| s.bevel_left = a) }
                 { angle("bevel-right", "Bevel, right", saw.bevel_right, 0.0, 60.0, |s, a| s.bevel_right = a) }
             </div>
-            <Setting<Vec<Angle>> id="detents" label="Click stops of the miter scale" help="with commas between"
-                text={marks_text(&saw.detents)} read={marks_reader()} changed={with_marks(|s, m| s.detents = m)} />
-            <Setting<Vec<Angle>> id="bevel-stops" label="Bevel stops" help="with commas between"
-                text={marks_text(&saw.bevel_stops)} read={marks_reader()} changed={with_marks(|s, m| s.bevel_stops = m)} />
+            { marks("detents", "Click stops of the miter scale", &saw.detents, |s, m| s.detents = m) }
+            { marks("bevel-stops", "Bevel stops", &saw.bevel_stops, |s, m| s.bevel_stops = m) }
             { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
             { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
             if saw.kerf_assumed {
