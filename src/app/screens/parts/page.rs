@@ -1,8 +1,8 @@
 //! The list: a row a part, one of them open to be changed.
 
 use super::form::form;
-use super::paste::PasteSheet;
-use crate::app::Dispatch;
+use super::paste::paste_sheet;
+use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
@@ -14,6 +14,7 @@ use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
 pub struct PartsProps {
+    pub dispatch: Dispatch,
     pub bench: Rc<Bench>,
     pub can_undo: bool,
     pub can_redo: bool,
@@ -21,14 +22,9 @@ pub struct PartsProps {
 
 #[component]
 pub fn PartsPage(props: &PartsProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
     let open = use_state(|| None::<u32>);
-    let pasting = use_state(|| false);
-    let send = Callback::from(move |edit: Edit| {
-        if let Some(d) = &dispatch {
-            d.dispatch(edit);
-        }
-    });
+    let pasting = use_state(|| None::<String>);
+    let send = sender(&props.dispatch);
     let on = |edit: Edit| {
         let send = send.clone();
         Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
@@ -52,9 +48,9 @@ pub fn PartsPage(props: &PartsProps) -> Html {
         .iter()
         .map(|e| e.count)
         .fold(0, u32::saturating_add);
-    let paste = |to: bool| {
+    let paste = {
         let pasting = pasting.clone();
-        Callback::from(move |_: MouseEvent| pasting.set(to))
+        Callback::from(move |_: MouseEvent| pasting.set(Some(String::new())))
     };
     html! {
         <div class="page">
@@ -62,7 +58,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
             <main class="list">
                 <div class="actions">
                     <button class="key" data-test="add-part" onclick={add}>{ "Add a part" }</button>
-                    <button class="key" data-test="paste" onclick={paste(true)}>{ "Paste a table" }</button>
+                    <button class="key" data-test="paste" onclick={paste}>{ "Paste a table" }</button>
                     if !rows.is_empty() {
                         <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
                     }
@@ -83,8 +79,8 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     </div>
                 }
             </main>
-            if *pasting {
-                <PasteSheet bench={props.bench.clone()} send={send.clone()} close={let p = pasting.clone(); Callback::from(move |()| p.set(false))} />
+            if let Some(text) = &*pasting {
+                { paste_sheet(&props.bench, text, &pasting, &send) }
             }
         </div>
     }
