@@ -4,6 +4,7 @@ use super::form::form;
 use super::paste::paste_sheet;
 use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::{icon_key, key};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
@@ -57,8 +58,8 @@ pub fn PartsPage(props: &PartsProps) -> Html {
             { head("Parts", "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
             <main class="list">
                 <div class="actions">
-                    <button class="key" data-test="add-part" onclick={add}>{ "Add a part" }</button>
-                    <button class="key" data-test="paste" onclick={paste}>{ "Paste a table" }</button>
+                    { key("key", Some("add-part"), "Add a part".into(), false, add) }
+                    { key("key", Some("paste"), "Paste a table".into(), false, paste) }
                     if !rows.is_empty() {
                         <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
                     }
@@ -74,7 +75,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     <h2 class="section">{ format!("{} kinds, {count} parts", rows.len()) }</h2>
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
-                        <button class="key" onclick={on(Edit::Work(WorkEdit::ClearParts))}>{ "Clear the list" }</button>
+                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }
                         <a class="key link" href="#/rack">{ "Rack: stock and prices" }</a>
                     </div>
                 }
@@ -103,8 +104,8 @@ pub fn head(
         <header class="top">
             <a href={back} aria-label={back_label}>{ icon(Glyph::Back) }</a>
             <h1>{ title }</h1>
-            <button aria-label="Undo" data-test="undo" disabled={!can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
-            <button aria-label="Redo" disabled={!can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
+            { icon_key(Glyph::Undo, "Undo", Some("undo"), !can_undo, on(Edit::Undo)) }
+            { icon_key(Glyph::Redo, "Redo", None, !can_redo, on(Edit::Redo)) }
         </header>
     }
 }
@@ -161,7 +162,7 @@ fn row(
             if entry.done {
                 <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>
             }
-            <button aria-label="Remove (can be undone)" onclick={on(WorkEdit::RemovePart(id))}>{ icon(Glyph::Close) }</button>
+            { icon_key(Glyph::Close, "Remove (can be undone)", None, false, on(WorkEdit::RemovePart(id))) }
             if is_open {
                 { form(entry, bench, send) }
             }
