@@ -193,3 +193,33 @@ fn parts_of_a_brace_follow_its_inputs() {
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
+
+#[test]
+fn a_sheet_is_bought_drawn_and_cut() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}#/parts", site.address));
+    browser.tap("[data-test=example-3]");
+    browser.tap("[data-test=to-boards]");
+    browser.until(
+        "return document.querySelector('[data-test=board] svg') !== null",
+        "the sheet",
+    );
+    let title = browser.text("[data-test=board] figcaption");
+    assert!(title.contains("Sheet 1, 48 in by 48 in"), "{title}");
+    let drawn = browser.text("[data-test=board] svg");
+    assert!(drawn.contains("Stool top"), "{drawn}");
+    browser.tap("[data-test=order]");
+    let cuts = browser.text(".cuts");
+    assert!(cuts.starts_with("The whole sheet: rip at "), "{cuts}");
+    browser.tap("[data-test=put-away]");
+    browser.go(&format!("{}#/rack", site.address));
+    browser.until(
+        "return document.querySelector('[data-test=stock-6]') !== null",
+        "the rack",
+    );
+    let kept = browser.text("[data-test=stock-6] summary");
+    assert!(kept.contains("1 on hand"), "{kept}");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

@@ -8,7 +8,7 @@ use offsquare_core::piece::{Shop, Work, WorkEdit};
 use offsquare_core::rack::{Owned, Rack, Sold, Stock};
 use offsquare_core::units::{Length, Money, Style};
 
-const KERF: Length = Length(0.125);
+pub const KERF: Length = Length(0.125);
 
 fn entry(id: u32, count: u32, length: f64, left: f64, right: f64) -> Entry {
     Entry {
@@ -51,7 +51,7 @@ fn plain_rack() -> Rack {
     })
 }
 
-fn worked(jobs: &Jobs, curve: u32) -> Planned {
+pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
     let mut planned = Planned::new(3, jobs);
     let mut run = Run::new(&planned.request(jobs, curve)).expect("a request");
     while !run.is_done() {

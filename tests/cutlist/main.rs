@@ -4,4 +4,5 @@ mod follow;
 mod jobs;
 mod pasted;
 mod prices;
+mod sheets;
 mod stored;

@@ -24,6 +24,7 @@ pub struct Board {
     pub origin: Origin,
     /// The whole board.
     pub length: Length,
+    pub width: Length,
     /// A place of the plan, counted from the board's left end, is x plus this.
     pub start: f64,
     pub price: Money,
@@ -201,7 +202,11 @@ impl Jobs {
     fn fits(&mut self, stock: &Stock, entry: &Entry) -> bool {
         let fits =
             rip_width(stock, entry).is_some() || stock.lies(entry.seen, entry.away).is_some();
-        if !fits {
+        if !fits && stock.sheet && entry.seen.is_none() {
+            let called = entry.called();
+            let text = format!("{called}: give its size seen, which is its width on the sheet.");
+            self.troubles.push(trouble(entry, true, say![text]));
+        } else if !fits {
             self.troubles.push(trouble(
                 entry,
                 true,
@@ -317,11 +322,12 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
         o.bad.is_empty() && o.trim_left == stock.trim_left && o.trim_right == stock.trim_right
     });
     // One trim at every end of every board: the planner's own.
-    let uniform = own_trims && stock.trim_left == stock.trim_right;
+    let uniform = stock.sheet || (own_trims && stock.trim_left == stock.trim_right);
     let trim = if uniform { stock.trim_left.0 } else { 0.0 };
     let (mut boards, mut kinds) = (Vec::new(), Vec::new());
     let mut put = |id: String, board: Board, length: f64, limit: Option<u64>| {
-        if length > 2.0 * trim + 1e-6 {
+        let across = if stock.sheet { board.width.0 } else { f64::MAX };
+        if length.min(across) > 2.0 * trim + 1e-6 {
             kinds.push(BoardKind {
                 id,
                 length,
@@ -335,6 +341,7 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
         let board = |start: f64| Board {
             origin: Origin::Owned(i),
             length: owned.length,
+            width: owned.width.filter(|_| stock.sheet).unwrap_or(stock.width),
             start,
             price: Money::ZERO,
         };
@@ -355,6 +362,7 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
         let board = Board {
             origin: Origin::Sold(i),
             length,
+            width: stock.width,
             start: if uniform { 0.0 } else { stock.trim_left.0 },
             price,
         };

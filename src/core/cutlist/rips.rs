@@ -26,10 +26,22 @@ pub struct RipJob {
     pub parts: Vec<JobPart>,
 }
 
+/// How far a part's thickness may be from its sheet's, in inches: nominal 3/4 from measured 0.703.
+const SAME_SHEET: f64 = 1.0 / 16.0 + 1e-9;
+
 /// Across the board's width: the size of a part that is ripped; none where the part is larger than the
 /// stock whichever way it lies.
 pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
     let fits = |a: Length, b: Length| a.0 <= b.0 + 1.0 / 32.0;
+    if stock.sheet {
+        let thick =
+            |l: Option<Length>| l.is_none_or(|l| (l - stock.thickness).abs().0 <= SAME_SHEET);
+        return match (entry.seen, entry.away) {
+            (Some(seen), away) if thick(away) => Some(seen),
+            (seen @ Some(_), Some(away)) if thick(seen) => Some(away),
+            _ => None,
+        };
+    }
     let (seen, away) = (
         entry.seen.unwrap_or(stock.width),
         entry.away.unwrap_or(stock.thickness),
@@ -44,23 +56,34 @@ pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
 }
 
 impl RipJob {
+    pub fn is_sheet(&self) -> bool {
+        self.instance.cut == Cut::Sheets
+    }
+    fn board(&self) -> &'static str {
+        if self.is_sheet() { "sheet" } else { "board" }
+    }
     pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
         let (boards, kinds, trim) = boards_of(stock, tax);
         let mut job = RipJob {
             stock: stock.id,
             name: stock.name.clone(),
             instance: Instance {
-                cut: Cut::Strips,
+                cut: if stock.sheet {
+                    Cut::Sheets
+                } else {
+                    Cut::Strips
+                },
                 kerf: kerf.0,
                 rip_kerf: kerf.0,
                 trim,
-                edge_trim: 0.0,
+                edge_trim: if stock.sheet { trim } else { 0.0 },
                 boards: kinds
                     .into_iter()
-                    .map(|k| BoardKind {
+                    .zip(&boards)
+                    .map(|(k, b)| BoardKind {
                         id: k.id,
                         length: k.length,
-                        width: stock.width.0,
+                        width: b.width.0,
                         price: k.price,
                         limit: k.limit,
                     })
@@ -75,8 +98,12 @@ impl RipJob {
             let Some(width) = rip_width(stock, entry) else {
                 continue;
             };
-            let long =
-                entry.cut_length().0 + entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0);
+            let long = entry.cut_length().0
+                + if stock.sheet {
+                    0.0
+                } else {
+                    entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0)
+                };
             let (length, width) = match entry.grain {
                 Grain::Across => (width.0, long),
                 _ => (long, width.0),
@@ -109,8 +136,10 @@ pub struct Ripped {
     pub cut: CutBoard,
     pub origin: Origin,
     pub length: Length,
+    pub width: Length,
     pub start: f64,
     pub left: Leftover,
+    pub left_width: Length,
 }
 
 /// One job in strips as it is shown.
@@ -151,20 +180,28 @@ pub(super) fn shown(jobs: &Jobs, index: usize, planned: &Planned, rack: &Rack) -
             (x.max(p.x + l), y.max(p.y + w))
         });
         let left = leftover_of(&job.instance, cut.board, reach.0, reach.1);
-        let full = left.width >= job.instance.boards[cut.board].width - 1e-9;
+        // A narrow strip is no board of its stock any more; a sheet's offcut is any rectangle.
+        let least = match job.is_sheet() {
+            true => rack.keep.0,
+            false => board.width.0,
+        };
         out.boards.push(Ripped {
             number: 0,
             count: 1,
             cut: cut.clone(),
             origin: board.origin,
             length: board.length,
+            width: board.width,
             start: board.start,
             left: Leftover {
                 length: Length(left.length),
                 trim: Length::ZERO,
-                // A narrow strip is no board of this stock any more.
-                keep: full && left.length >= rack.keep.0 - 1e-9 && left.length > 1e-6,
+                keep: left.width >= least - 1e-9
+                    && left.width > 1e-6
+                    && left.length >= rack.keep.0 - 1e-9
+                    && left.length > 1e-6,
             },
+            left_width: Length(left.width),
         });
     }
     let mut number = 1;
@@ -180,8 +217,9 @@ pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> 
     let Some((kind, part)) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p)))
     else {
         return say![format!(
-            "{}: there are not enough boards in the rack for all parts. Add lengths, or more of them.",
-            job.name
+            "{}: there are not enough {}s in the rack for all parts. Add lengths, or more of them.",
+            job.name,
+            job.board()
         )];
     };
     let called = entries
@@ -193,7 +231,10 @@ pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> 
         Length(kind.length),
         " by ",
         Length(kind.width),
-        ", and no board in the rack gives that. Add a larger one."
+        format!(
+            ", and no {} in the rack gives that. Add a larger one.",
+            job.board()
+        )
     ]
 }
 
@@ -219,6 +260,7 @@ pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
                 &mut out.kept,
                 Owned {
                     length: b.left.length,
+                    width: Some(b.left_width).filter(|_| job.is_sheet()),
                     count: n,
                     note: "left over".into(),
                     ..Owned::default()
@@ -248,7 +290,7 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
             let piece = cut.pieces.get(s.piece);
             let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
             let on = if s.piece == 0 {
-                say!["The whole board: "]
+                say![format!("The whole {}: ", job.board())]
             } else {
                 say![
                     "The piece of ",

@@ -338,10 +338,11 @@ fn put_away(job: &Job, shown: &Shown, stock: &Stock, keep: Length) -> PutAway {
 
 /// Pieces of one length are one row.
 pub(super) fn add_rows(rows: &mut Vec<Owned>, piece: Owned) {
-    match rows
-        .iter_mut()
-        .find(|r| (r.length - piece.length).abs().0 < 1e-9 && r.trim_right == piece.trim_right)
-    {
+    match rows.iter_mut().find(|r| {
+        (r.length - piece.length).abs().0 < 1e-9
+            && r.trim_right == piece.trim_right
+            && r.width == piece.width
+    }) {
         Some(r) => r.count += piece.count,
         None => rows.push(piece),
     }

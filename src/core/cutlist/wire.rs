@@ -88,7 +88,8 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
         let i = &job.instance;
         let _ = write!(
             out,
-            " {} {} {} {}",
+            " {} {} {} {} {}",
+            u8::from(job.is_sheet()),
             i.kerf,
             i.trim,
             i.boards.len(),
@@ -122,14 +123,15 @@ pub(super) struct WantedRip {
 pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
     let mut out = Vec::new();
     for _ in 0..words.count()? {
+        let sheet = words.number::<u8>()? == 1;
         let (kerf, trim) = (words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
         let mut job = guillotine::Instance {
-            cut: Cut::Strips,
+            cut: if sheet { Cut::Sheets } else { Cut::Strips },
             kerf,
             rip_kerf: kerf,
             trim,
-            edge_trim: 0.0,
+            edge_trim: if sheet { trim } else { 0.0 },
             boards: Vec::new(),
             parts: Vec::new(),
         };

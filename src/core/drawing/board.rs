@@ -30,6 +30,8 @@ pub(super) const FENCE: f64 = 9.0;
 pub(super) const TAPE: f64 = 16.0;
 pub(super) const FIGURES: f64 = 20.0;
 pub(super) const BORDER: f64 = 8.0;
+/// px per inch, of what is too wide to fill the screen with.
+pub(super) const MOST_SCALE: f64 = 7.0;
 pub(super) const TEXT: f64 = 13.0;
 
 pub(super) struct Sheet<'a> {
@@ -95,7 +97,8 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
     sheet.parts(board, &lain);
     sheet.cuts(board, &lain);
     sheet.tape(board.length);
-    sheet.running(board, &lain);
+    let ends: Vec<f64> = lain.iter().flat_map(|l| [l.left[0], l.right[0]]).collect();
+    sheet.running(board.length, &ends);
     sheet.done()
 }
 
@@ -126,7 +129,7 @@ impl<'a> Sheet<'a> {
         // Tall enough to read, but no wall of wood.
         let scale = fits
             .max((30.0 / width).min(13.0))
-            .min((96.0 / width).max(fits.min(4.0)));
+            .min((96.0 / width).max(fits.min(MOST_SCALE)));
         let far = FENCE + 1.0;
         Sheet {
             style,
@@ -385,28 +388,26 @@ impl Sheet<'_> {
     }
 
     /// Where each part ends along the near edge, from the left end; those without room are in the list.
-    fn running(&mut self, board: &BoardOnSaw, lain: &[Lain]) {
+    pub(super) fn running(&mut self, length: f64, ends: &[f64]) {
         let y = self.near + TAPE + FIGURES / 2.0;
         let mut free = 0.0;
-        for l in lain {
-            for x in [l.left[0], l.right[0]] {
-                if x < 1e-6 || x > board.length - 1e-6 {
-                    continue;
-                }
-                let text = self.length(x);
-                let wide = width(&runs(&text), TEXT) * 1.15;
-                let middle = self.x(x).clamp(wide / 2.0, self.width - wide / 2.0);
-                if middle - wide / 2.0 < free {
-                    continue;
-                }
-                let (from, to) = (
-                    Point::new(self.x(x), self.near),
-                    Point::new(self.x(x), self.near + TAPE + 2.0),
-                );
-                self.line(from, to, "mark");
-                if self.words(&text, Point::new(middle, y), TEXT, f64::INFINITY, "mark") {
-                    free = middle + wide / 2.0 + 6.0;
-                }
+        for &x in ends {
+            if x < 1e-6 || x > length - 1e-6 {
+                continue;
+            }
+            let text = self.length(x);
+            let wide = width(&runs(&text), TEXT) * 1.15;
+            let middle = self.x(x).clamp(wide / 2.0, self.width - wide / 2.0);
+            if middle - wide / 2.0 < free {
+                continue;
+            }
+            let (from, to) = (
+                Point::new(self.x(x), self.near),
+                Point::new(self.x(x), self.near + TAPE + 2.0),
+            );
+            self.line(from, to, "mark");
+            if self.words(&text, Point::new(middle, y), TEXT, f64::INFINITY, "mark") {
+                free = middle + wide / 2.0 + 6.0;
             }
         }
     }

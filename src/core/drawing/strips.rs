@@ -1,9 +1,9 @@
 //! A board that is ripped, from above: its parts, its cuts, what is left over.
 
-use super::board::{Sheet, TEXT};
+use super::board::{MOST_SCALE, Sheet, TEXT};
 use super::mark::CUT;
 use super::{Drawing, Mark};
-use crate::boards::guillotine::{CutBoard, Instance, Saw, Then};
+use crate::boards::guillotine::{Cut, CutBoard, Instance, Saw, Then};
 use crate::geometry::Point;
 use crate::units::Style;
 
@@ -26,6 +26,11 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
     if !(board.length > 0.0 && width > 0.0 && frame > 0.0) {
         return Drawing::default();
     }
+    // Parts of a sheet are small on it: their names want room.
+    let frame = match board.job.cut {
+        Cut::Sheets => frame.max(MOST_SCALE * board.length),
+        Cut::Strips => frame,
+    };
     let mut sheet = Sheet::of(board.length, width, frame, style);
     sheet.ground(board.length);
     let (near, scale) = (sheet.near, sheet.scale);
@@ -52,15 +57,33 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         let outline = quad(&sheet, p.x, p.y, l, w);
         sheet.shape(outline, "stock");
         let middle = at(&sheet, p.x + l / 2.0, p.y + w / 2.0);
-        let (room, tall) = (l * scale - 8.0, w * scale);
+        let (room, tall) = (l * scale - 6.0, w * scale);
         let name = board.names.get(p.part).map_or("", String::as_str);
-        let full = format!(
-            "{name} {} \u{d7} {}",
+        let size = format!(
+            "{} \u{d7} {}",
             sheet.length(part.length),
             sheet.length(part.width)
         );
+        let full = [name, " ", &size].concat();
         if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
-            sheet.words(name, middle, TEXT, room, "stock");
+            // Two lines where there is room for them.
+            let up = if tall >= 3.0 * TEXT { 0.7 * TEXT } else { 0.0 };
+            sheet.words(
+                name,
+                Point::new(middle.x, middle.y - up),
+                TEXT,
+                room,
+                "stock",
+            );
+            if up > 0.0 {
+                sheet.words(
+                    &size,
+                    Point::new(middle.x, middle.y + up),
+                    TEXT,
+                    room,
+                    "stock",
+                );
+            }
         }
     }
     for piece in &board.cut.pieces {
@@ -86,5 +109,16 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         sheet.marks.push(line);
     }
     sheet.tape(board.length);
+    // Along the lower edge: where the parts that lie on it end.
+    let mut ends: Vec<f64> = Vec::new();
+    for p in &board.cut.parts {
+        if p.y <= board.job.edge_trim + 1e-6
+            && let Some(part) = board.job.parts.get(p.part)
+        {
+            ends.push(board.start + p.x + part.extent(p.turned).0);
+        }
+    }
+    crate::num::sort_by(&mut ends, f64::total_cmp);
+    sheet.running(board.length, &ends);
     sheet.done()
 }

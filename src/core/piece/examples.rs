@@ -5,12 +5,18 @@ use crate::rack::Rack;
 use crate::units::Length;
 
 /// What each example is called.
-pub const EXAMPLES: [&str; 3] = ["Garden gate", "Slatted trellis", "Garden trug"];
+pub const EXAMPLES: [&str; 4] = [
+    "Garden gate",
+    "Slatted trellis",
+    "Garden trug",
+    "Plywood step stool",
+];
 
 /// One example's parts; stock is picked by section from the rack.
 pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
     // Name, count, length, width, thickness, left and right end.
     type Line = (&'static str, u32, f64, f64, f64, f64, f64);
+    const PLY: f64 = 23.0 / 32.0;
     const GATE: &[Line] = &[
         ("Gate stile", 2, 44.0, 3.5, 1.5, 0.0, 0.0),
         ("Gate rail", 3, 27.0, 3.5, 1.5, 0.0, 0.0),
@@ -28,10 +34,16 @@ pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
         ("Trug foot", 2, 11.25, 1.5, 0.75, 22.5, 22.5),
         ("Trug end, blank", 2, 12.0, 7.25, 0.75, 0.0, 0.0),
     ];
+    const STOOL: &[Line] = &[
+        ("Stool top", 2, 16.0, 11.25, PLY, 0.0, 0.0),
+        ("Stool end", 4, 10.5, 9.75, PLY, 0.0, 0.0),
+        ("Stool rail", 4, 13.0, 3.0, PLY, 0.0, 0.0),
+    ];
     let lines = match which {
         0 => GATE,
         1 => TRELLIS,
-        _ => TRUG,
+        2 => TRUG,
+        _ => STOOL,
     };
     lines
         .iter()

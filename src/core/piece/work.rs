@@ -407,6 +407,7 @@ impl Work {
         for piece in one.kept {
             let same = stock.owned.iter_mut().find(|o| {
                 (o.length - piece.length).abs().0 < 1e-9
+                    && o.width == piece.width
                     && o.bad.is_empty()
                     && o.trim_left == piece.trim_left
                     && o.trim_right == piece.trim_right

@@ -52,10 +52,16 @@ pub const STOCK: &[Blank] = &[
         "Nominal size",
         "1x6 or 5/4x6; fills in the actual one",
     ),
-    Blank::typed("thickness", "Actual thickness", ""),
+    Blank::one_of("sheet", "Sold as", &[("no", "Boards"), ("yes", "Sheets")]),
+    Blank::typed(
+        "thickness",
+        "Actual thickness",
+        "3/4 plywood is about 23/32",
+    ),
     Blank::typed("width", "Actual width", ""),
     Blank::typed("trim_left", "Trim, left end", "what each board gives up"),
     Blank::typed("trim_right", "Trim, right end", ""),
+    Blank::typed("trim", "Trim, all four edges", "offcuts too"),
     Blank::one_of(
         "by",
         "Priced by",
@@ -82,6 +88,7 @@ pub const SOLD: &[Blank] = &[
 
 pub const OWNED: &[Blank] = &[
     Blank::typed("length", "Length", ""),
+    Blank::typed("width", "Width", "empty: the sheet\u{2019}s"),
     Blank::typed("count", "How many", ""),
     Blank::typed("bad", "Bad stretches", "12 to 14 1/2, 30 to 31"),
     Blank::typed("trim_left", "Trim, left end", ""),
@@ -93,6 +100,25 @@ pub const SETTINGS: &[Blank] = &[
     Blank::typed("tax", "Sales tax, %", "one rate for all"),
     Blank::typed("keep", "Keep leftovers from", ""),
 ];
+
+impl Stock {
+    /// Fields that the forms of its owned boards do without.
+    pub fn without_owned(&self) -> &'static [&'static str] {
+        if self.sheet {
+            &["bad", "trim_left", "trim_right"]
+        } else {
+            &["width"]
+        }
+    }
+    /// Fields that the forms of this stock and of its sold lengths do without.
+    pub fn without(&self) -> &'static [&'static str] {
+        match (self.sheet, self.by == By::Piece) {
+            (true, _) => &["nominal", "trim_left", "trim_right", "by", "rate"],
+            (false, true) => &["trim", "rate"],
+            (false, false) => &["trim", "price"],
+        }
+    }
+}
 
 const TOO_MANY: u32 = 10_000;
 
@@ -131,7 +157,8 @@ impl Written for Stock {
             "nominal" => self.nominal.map(nominal_text).unwrap_or_default(),
             "thickness" => length_text(self.thickness, unit),
             "width" => length_text(self.width, unit),
-            "trim_left" => length_text(self.trim_left, unit),
+            "sheet" => if self.sheet { "yes" } else { "no" }.to_owned(),
+            "trim" | "trim_left" => length_text(self.trim_left, unit),
             "trim_right" => length_text(self.trim_right, unit),
             "by" => match self.by {
                 By::Piece => "piece",
@@ -158,6 +185,16 @@ impl Written for Stock {
             }
             "thickness" => self.thickness = read_length(text, unit, false)?,
             "width" => self.width = read_length(text, unit, false)?,
+            "sheet" => {
+                self.sheet = text == "yes";
+                if self.sheet {
+                    (self.by, self.trim_right) = (By::Piece, self.trim_left);
+                }
+            }
+            "trim" => {
+                self.trim_left = read_length(text, unit, true)?;
+                self.trim_right = self.trim_left;
+            }
             "trim_left" => self.trim_left = read_length(text, unit, true)?,
             "trim_right" => self.trim_right = read_length(text, unit, true)?,
             "by" => {
@@ -207,6 +244,7 @@ impl Written for Owned {
     fn text(&self, key: &str, unit: Unit) -> String {
         match key {
             "length" => length_text(self.length, unit),
+            "width" => self.width.map(|w| length_text(w, unit)).unwrap_or_default(),
             "count" => self.count.to_string(),
             "bad" => {
                 let all: Vec<String> = self
@@ -227,6 +265,8 @@ impl Written for Owned {
     fn write(&mut self, key: &str, text: &str, unit: Unit) -> Result<(), String> {
         match key {
             "length" => self.length = read_length(text, unit, false)?,
+            "width" if text.trim().is_empty() => self.width = None,
+            "width" => self.width = Some(read_length(text, unit, false)?),
             "count" => self.count = count(text)?,
             "bad" => self.bad = read_bad(text, unit, self.length)?,
             "trim_left" => self.trim_left = read_length(text, unit, true)?,

@@ -41,6 +41,8 @@ pub struct Sold {
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Owned {
     pub length: Length,
+    /// Of an offcut of a sheet; none: the stock's.
+    pub width: Option<Length>,
     pub count: u32,
     /// Stretches (from, to) that cannot be used: a knot, a bolt hole, nails. From the left end.
     pub bad: Vec<(Length, Length)>,
@@ -59,6 +61,9 @@ pub struct Stock {
     pub nominal: Option<(f64, f64)>,
     pub thickness: Length,
     pub width: Length,
+    /// Sheets: parts are rectangles of this thickness, and `trim_left` is given up all round, of
+    /// offcuts too.
+    pub sheet: bool,
     /// Given up at the ends of each bought board.
     pub trim_left: Length,
     pub trim_right: Length,
@@ -106,6 +111,14 @@ impl Default for Rack {
                 ..Stock::default()
             }
         };
+        // Within what PS 1 lets plywood of the category 23/32, sold as 3/4, measure.
+        let plywood = Stock {
+            nominal: None,
+            thickness: Length(23.0 / 32.0),
+            width: Length(48.0),
+            sheet: true,
+            ..stock(6, "3/4 plywood", 0.75, 48.0, &[(4.0, 3385), (8.0, 5870)])
+        };
         Rack {
             stocks: vec![
                 stock(1, "1\u{d7}2 pine", 1.0, 2.0, &[(6.0, 215), (8.0, 279)]),
@@ -131,6 +144,7 @@ impl Default for Rack {
                     4.0,
                     &[(8.0, 385), (10.0, 512), (12.0, 648)],
                 ),
+                plywood,
             ],
             tax: 0,
             keep: Length(12.0),
@@ -152,7 +166,7 @@ impl Rack {
     }
     /// The first stock whose section a part of these sizes can be cut from without ripping: the seen
     /// size lies across its width or its thickness, and the size going away, where it is known,
-    /// across the other.
+    /// across the other. Where there is none: the first sheet of its thickness, to 1/64 in.
     ///
     /// ```
     /// use offsquare_core::{rack::Rack, units::Length};
@@ -162,7 +176,13 @@ impl Rack {
     /// assert_eq!(found.name, "1×3 pine");
     /// ```
     pub fn suiting(&self, seen: Option<Length>, away: Option<Length>) -> Option<&Stock> {
-        self.stocks.iter().find(|s| s.lies(seen, away).is_some())
+        let sheet = |s: &&Stock| {
+            s.sheet
+                && seen.is_some_and(|w| w <= s.width)
+                && away.is_some_and(|t| (t - s.thickness).abs().0 <= SAME_SECTION / 2.0)
+        };
+        let boards = self.stocks.iter().find(|s| s.lies(seen, away).is_some());
+        boards.or_else(|| self.stocks.iter().find(sheet))
     }
 }
 
@@ -180,10 +200,12 @@ pub enum Lies {
 
 impl Stock {
     /// How a part of these sizes lies in this stock; none where it is no part of this section. A size
-    /// that is not known is the board's own.
+    /// that is not known is the board's own. Nothing is a section of a sheet.
     pub fn lies(&self, seen: Option<Length>, away: Option<Length>) -> Option<Lies> {
         let near = |a: Option<Length>, b: Length| a.is_none_or(|a| (a - b).abs().0 <= SAME_SECTION);
-        if near(seen, self.width) && near(away, self.thickness) {
+        if self.sheet {
+            None
+        } else if near(seen, self.width) && near(away, self.thickness) {
             Some(Lies::Flat)
         } else if near(seen, self.thickness) && near(away, self.width) {
             Some(Lies::OnEdge)

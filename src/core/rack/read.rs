@@ -103,7 +103,12 @@ pub fn percent_text(thousandths: u32) -> String {
 /// A stock's section in words: "3/4 × 2 1/2".
 pub fn section(stock: &Stock, style: &crate::units::Style) -> String {
     let one = |l: Length| crate::units::print_length(l, style).figures();
-    format!("{} \u{d7} {}", one(stock.thickness), one(stock.width))
+    let sheet = if stock.sheet { " sheets" } else { "" };
+    format!(
+        "{} \u{d7} {}{sheet}",
+        one(stock.thickness),
+        one(stock.width)
+    )
 }
 
 impl Rack {

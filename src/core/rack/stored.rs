@@ -35,6 +35,9 @@ impl Stored for Sold {
 impl Stored for Owned {
     fn fields(&mut self, r: &mut Record) {
         r.number("length", &mut self.length.0);
+        let mut width = self.width.map(|w| w.0);
+        r.maybe("width", &mut width);
+        self.width = width.map(Length);
         r.whole("count", &mut self.count);
         let mut bad: Vec<Stretch> = self
             .bad
@@ -62,6 +65,7 @@ impl Stored for Stock {
         self.nominal = t.zip(w);
         r.number("thickness", &mut self.thickness.0);
         r.number("width", &mut self.width.0);
+        r.flag("sheet", &mut self.sheet);
         r.number("trim_left", &mut self.trim_left.0);
         r.number("trim_right", &mut self.trim_right.0);
         let mut by = ALL_BY.iter().position(|b| *b == self.by).unwrap_or(0);

@@ -121,6 +121,10 @@ fn stock_inside(stock: &mut Stock) -> u32 {
 fn owned_inside(o: &mut Owned) -> u32 {
     let most = Length(12_000.0);
     let mut n = inside(&mut o.length, most);
+    if o.width.is_some_and(|w| !size(w)) {
+        o.width = None;
+        n += 1;
+    }
     let length = o.length;
     n += inside(&mut o.trim_left, length) + inside(&mut o.trim_right, length);
     if o.count > 10_000 {

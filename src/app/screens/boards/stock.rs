@@ -28,17 +28,32 @@ impl Look<'_> {
     fn length(&self, l: Length) -> Html {
         set(&say![l].render(&self.bench.shop.style()))
     }
-    fn board(&self, l: Length) -> Html {
-        set(&yard_length(l, &self.bench.shop.style()))
+    /// A board by its length, a sheet by its width too.
+    fn board(&self, l: Length, sheet: Option<Length>) -> Html {
+        match sheet {
+            Some(width) => self.rectangle(width, l),
+            None => set(&yard_length(l, &self.bench.shop.style())),
+        }
+    }
+    fn rectangle(&self, width: Length, length: Length) -> Html {
+        set(&say![width, " by ", length].render(&self.bench.shop.style()))
     }
     /// "Boards 2 to 4, 8 ft, from the rack"
-    fn title(&self, first: usize, count: usize, length: Length, owned: bool) -> Html {
+    fn title(
+        &self,
+        first: usize,
+        count: usize,
+        length: Length,
+        sheet: Option<Length>,
+        owned: bool,
+    ) -> Html {
+        let kind = if sheet.is_some() { "Sheet" } else { "Board" };
         let title = match count {
-            1 => format!("Board {first}"),
-            n => format!("Boards {first} to {}", first + n - 1),
+            1 => format!("{kind} {first}"),
+            n => format!("{kind}s {first} to {}", first + n - 1),
         };
         let from = if owned { ", from the rack" } else { "" };
-        html! { <span><b>{ title }</b>{ ", " }{ self.board(length) }{ from }</span> }
+        html! { <span><b>{ title }</b>{ ", " }{ self.board(length, sheet) }{ from }</span> }
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
         let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
@@ -59,12 +74,14 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
     };
     let names = look.names(&job.parts);
     let left = shown.lying.iter().filter(|l| l.left.keep);
-    let left = left.map(|l| (l.members.len(), l.left.length)).collect();
+    let left = left
+        .map(|l| (l.members.len(), look.length(l.left.length)))
+        .collect();
     html! {
         <section class="stock" key={job.stock.to_string()}>
             <h2 class="section">{ &job.name }</h2>
             { nearly(shown, look) }
-            { buy(&shown.buy, shown.owned, left, look) }
+            { buy(&shown.buy, None, shown.owned, left, look) }
             { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
             { order(shown, look) }
         </section>
@@ -94,13 +111,19 @@ fn nearly(shown: &Shown, look: &Look) -> Html {
 }
 
 /// What to buy of one stock, and what is left of it that is worth keeping.
-fn buy(rows: &[Buy], owned: usize, left: Vec<(usize, Length)>, look: &Look) -> Html {
+fn buy(
+    rows: &[Buy],
+    sheet: Option<Length>,
+    owned: usize,
+    left: Vec<(usize, Html)>,
+    look: &Look,
+) -> Html {
     let rows: Vec<Html> = rows
         .iter()
         .map(|b| {
             html! {
                 <div>
-                    <dt><b class="count">{ b.count }</b>{ " \u{d7} " }{ look.board(b.length) }<small>{ format!(" at {}", b.each) }</small></dt>
+                    <dt><b class="count">{ b.count }</b>{ " \u{d7} " }{ look.board(b.length, sheet) }<small>{ format!(" at {}", b.each) }</small></dt>
                     <dd>{ b.sum.to_string() }</dd>
                 </div>
             }
@@ -110,8 +133,8 @@ fn buy(rows: &[Buy], owned: usize, left: Vec<(usize, Length)>, look: &Look) -> H
         html! { <div><dt>{ format!("{owned} from the rack") }</dt><dd>{ "$0.00" }</dd></div> }
     });
     let kept: Vec<Html> = left
-        .iter()
-        .map(|(n, l)| html! { <span>{ format!(" {n} \u{d7} ") }{ look.length(*l) }</span> })
+        .into_iter()
+        .map(|(n, l)| html! { <span>{ format!(" {n} \u{d7} ") }{ l }</span> })
         .collect();
     let left = if kept.is_empty() {
         html! { { "nothing worth keeping" } }
@@ -134,7 +157,23 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
     };
     let names = look.names(&job.parts);
     let left = shown.boards.iter().filter(|b| b.left.keep);
-    let left = left.map(|b| (b.count, b.left.length)).collect();
+    let left = left
+        .map(|b| {
+            let piece = match job.is_sheet() {
+                true => look.rectangle(b.left_width, b.left.length),
+                false => look.length(b.left.length),
+            };
+            (b.count, piece)
+        })
+        .collect();
+    let sheet = |width: Length| Some(width).filter(|_| job.is_sheet());
+    // All sheets of a stock are sold at one width.
+    let sold = look.bench.work.rack.stock(job.stock).map(|s| s.width);
+    let help = if job.is_sheet() {
+        "Rectangles, with square ends: shape and miter the parts afterwards. Each sheet lies with its length from left to right."
+    } else {
+        "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends; miter them afterwards."
+    };
     let one = |b: &Ripped| {
         let drawing = board_of_strips(
             &BoardOfStrips {
@@ -151,6 +190,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             b.number,
             b.count,
             b.length,
+            sheet(b.width),
             matches!(b.origin, Origin::Owned(_)),
         );
         let cuts: Vec<Html> = rip_steps(job, &b.cut, &look.bench.work.parts)
@@ -170,8 +210,8 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
     html! {
         <section class="stock" key={format!("rip-{}", job.stock)}>
             <h2 class="section">{ &job.name }</h2>
-            <p class="help">{ "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends; miter them afterwards." }</p>
-            { buy(&shown.buy, shown.owned, left, look) }
+            <p class="help">{ help }</p>
+            { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
             { for shown.boards.iter().map(one) }
         </section>
     }
@@ -220,7 +260,7 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         look.width - 32.0,
         &look.bench.shop.style(),
     );
-    let head = look.title(l.number, l.members.len(), l.length, owned.is_some());
+    let head = look.title(l.number, l.members.len(), l.length, None, owned.is_some());
     let keep = match l.kept {
         Some(i) => ("Kept", Some(WorkEdit::Release(i))),
         None => (

@@ -92,15 +92,14 @@ fn stock(s: &Stock, look: &Look) -> Html {
         .iter()
         .enumerate()
         .map(|(i, one)| {
-            let without: &[&str] = if by_piece { &[] } else { &["price"] };
             // What one comes to, where it is not simply the price.
             let comes_to = (!by_piece || s.taxed).then(|| price(s, one, tax)).flatten();
             let beside = html! { { for comes_to.map(|m| html! { <span class="comes-to">{ m.to_string() }</span> }) } };
-            look.row(Row::Sold(id, i), SOLD, without, beside)
+            look.row(Row::Sold(id, i), SOLD, s.without(), beside)
         })
         .collect();
     let owned: Vec<Html> = (0..s.owned.len())
-        .map(|i| look.row(Row::Owned(id, i), OWNED, &[], html! {}))
+        .map(|i| look.row(Row::Owned(id, i), OWNED, s.without_owned(), html! {}))
         .collect();
     let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
     let mut said = section(s, &style);
@@ -110,7 +109,6 @@ fn stock(s: &Stock, look: &Look) -> Html {
     if s.sample {
         said.push_str(" \u{b7} made-up prices");
     }
-    let without: &[&str] = if by_piece { &["rate"] } else { &[] };
     html! {
         <details class="more rack-stock" key={id.to_string()} data-test={format!("stock-{id}")}>
             <summary><span><b>{ &s.name }</b><small>{ crate::parts::amount::set(&said) }</small></span></summary>
@@ -120,9 +118,9 @@ fn stock(s: &Stock, look: &Look) -> Html {
                 <button class="key" onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
                 <h3>{ "On hand" }</h3>
                 <ul>{ owned }</ul>
-                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ "Add a board on hand" }</button>
+                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
                 <h3>{ "Sizes" }</h3>
-                <div class="pair">{ look.cells(Row::Stock(id), STOCK, without) }</div>
+                <div class="pair">{ look.cells(Row::Stock(id), STOCK, s.without()) }</div>
                 <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>
             </div>
         </details>
