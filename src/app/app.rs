@@ -7,7 +7,7 @@ use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::notice;
 use crate::screens::{
-    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::RackPage,
+    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
     shop::shop_page,
 };
 use crate::state::{Edit, Route, Store};
@@ -19,6 +19,13 @@ use yew::prelude::*;
 
 /// Screens send edits through this.
 pub type Dispatch = UseReducerDispatcher<Store>;
+
+/// Sends edits.
+#[inline(never)]
+pub fn sender(dispatch: &Dispatch) -> Callback<Edit> {
+    let dispatch = dispatch.clone();
+    Callback::from(move |edit| dispatch.dispatch(edit))
+}
 
 /// A tap that sends an edit.
 #[inline(never)]
@@ -199,13 +206,16 @@ pub fn App() -> Html {
         Route::Bench => bench_page(&store.bench, store.can_undo(), &dispatch),
         Route::Shop => shop_page(&store.bench, store.can_undo(), &dispatch),
         Route::Parts => html! {
-            <PartsPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },
-        Route::Rack => html! {
-            <RackPage bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
+        Route::Rack => rack_page(
+            &store.bench,
+            store.can_undo(),
+            store.can_redo(),
+            &sender(&dispatch),
+        ),
         Route::Boards => html! {
-            <BoardsPage bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
@@ -236,7 +246,7 @@ pub fn App() -> Html {
     };
     let later = Callback::from(move |_: MouseEvent| update.set(false));
     html! {
-        <ContextProvider<Dispatch> context={dispatch}>
+        <>
             if !said.is_empty() {
                 { notice(said.join(" "), None, quiet) }
             }
@@ -244,6 +254,6 @@ pub fn App() -> Html {
                 { notice("New version ready.".to_owned(), Some(("Use it now", use_update)), later) }
             }
             { page }
-        </ContextProvider<Dispatch>>
+        </>
     }
 }

@@ -1,5 +1,6 @@
 //! A field of a form: typed, or picked. The core reads its text; the field keeps it while it is typed in.
 
+use crate::parts::keys::choice;
 use offsquare_core::rack::Blank;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -97,7 +98,7 @@ pub fn choices(
         .map(|(key, label, on)| {
             let changed = changed.clone();
             let tap = Callback::from(move |_: MouseEvent| changed.emit(key.clone()));
-            html! { <button aria-pressed={on.to_string()} onclick={tap}>{ label }</button> }
+            html! { { choice(on, None, label.into(), tap) } }
         })
         .collect();
     html! {

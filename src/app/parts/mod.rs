@@ -3,5 +3,6 @@
 pub mod amount;
 pub mod cell;
 pub mod icon;
+pub mod keys;
 pub mod notice;
 pub mod sheet;

@@ -5,6 +5,7 @@ use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::icon_key;
 use crate::state::{Edit, Route};
 use offsquare_core::save::Bench;
 use yew::prelude::*;
@@ -24,9 +25,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
                     // Shown by the style sheet once, when `boot.js` first finds every file stored.
                     <p class="offline-said" role="status"><span>{ "Works offline now" }</span></p>
                 </div>
-                <button aria-label="Undo" disabled={!can_undo} onclick={send(Edit::Undo)}>
-                    { icon(Glyph::Undo) }
-                </button>
+                { icon_key(Glyph::Undo, "Undo", None, !can_undo, send(Edit::Undo)) }
                 <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
                     { icon(Glyph::Shop) }
                 </button>

@@ -3,6 +3,7 @@
 use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::icon_key;
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
@@ -27,7 +28,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
                                 aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>
-                            <button aria-label="Remove (can be undone)" onclick={send(Edit::Forget(i))}>{ icon(Glyph::Close) }</button>
+                            { icon_key(Glyph::Close, "Remove (can be undone)", None, false, send(Edit::Forget(i))) }
                         </li>
                     }
                 }) }

@@ -2,7 +2,7 @@
 
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
-use crate::app::Dispatch;
+use crate::app::{Dispatch, sender};
 use crate::screens::parts::{head, ways};
 use crate::state::{Boards, Edit, Route};
 use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
@@ -14,6 +14,7 @@ use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
 pub struct BoardsProps {
+    pub dispatch: Dispatch,
     pub bench: Rc<Bench>,
     pub boards: Boards,
     pub can_undo: bool,
@@ -22,12 +23,7 @@ pub struct BoardsProps {
 
 #[component]
 pub fn BoardsPage(props: &BoardsProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let send = Callback::from(move |edit: Edit| {
-        if let Some(d) = &dispatch {
-            d.dispatch(edit);
-        }
-    });
+    let send = sender(&props.dispatch);
     let frame = use_node_ref();
     let width = use_state_eq(|| 344.0_f64);
     {

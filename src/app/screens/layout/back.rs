@@ -3,6 +3,7 @@
 use super::view::chosen;
 use crate::app::{Dispatch, on};
 use crate::parts::amount::{amount, sentence};
+use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Mark, Marks, marks_near};
@@ -68,8 +69,7 @@ pub fn back_sheet(props: &Back) -> Html {
             <p class="said">{ "Which size may give?" }</p>
             <div class="choices said">
                 { for props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
-                    <button aria-pressed={(Some(f.key) == props.give).to_string()} data-test={format!("give-{}", f.key)}
-                        onclick={send(Edit::Give { layout: id, key: f.key.to_owned() })}>{ f.label }</button>
+                    { choice(Some(f.key) == props.give, Some(format!("give-{}", f.key)), f.label.into(), send(Edit::Give { layout: id, key: f.key.to_owned() })) }
                 }) }
             </div>
             { for groups.into_iter().map(|(name, marks)| html! {

@@ -5,7 +5,8 @@ use super::page::Raised;
 use super::view::{chosen, cut_index, cuts};
 use crate::app::Dispatch;
 use crate::parts::amount::{amount, sentence};
-use crate::parts::icon::{Glyph, icon};
+use crate::parts::icon::Glyph;
+use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::backwards::{Solved, advise, if_off, value_of};
@@ -49,7 +50,7 @@ pub fn saw_card(props: &Card) -> Html {
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         let pick = props.pick.clone();
         let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { <button aria-label={label} data-test={test} disabled={off} onclick={tap}>{ icon(glyph) }</button> }
+        html! { { icon_key(glyph, label, Some(test), off, tap) } }
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
@@ -70,8 +71,7 @@ pub fn saw_card(props: &Card) -> Html {
     let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, i, a))| {
         let hand = |to: bool, words: &'static str| {
             let other_hand = other_hand.clone();
-            html! { <button aria-pressed={(*other_hand == to).to_string()} data-test={format!("hand-{to}")}
-                onclick={move |_| other_hand.set(to)}>{ words }</button> }
+            html! { { choice(*other_hand == to, Some(format!("hand-{to}")), words.into(), Callback::from(move |_| other_hand.set(to))) } }
         };
         let mirrored = (whole.handed && **other_hand)
             .then(|| props.shop.saw.advise_other_hand(part, *i, a))
@@ -105,7 +105,7 @@ pub fn saw_card(props: &Card) -> Html {
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { for saw }
-            <div class="actions"><button class="primary" onclick={back}>{ "Make it land on a mark" }</button></div>
+            <div class="actions">{ key("primary", None, "Make it land on a mark".into(), false, back) }</div>
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>

@@ -3,6 +3,7 @@
 use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
+use crate::parts::keys::choice;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
@@ -143,8 +144,7 @@ fn choices(
                 };
                 let send = send.clone();
                 html! {
-                    <button aria-pressed={on.to_string()} data-test={format!("choice-{key}")}
-                        onclick={move |_| send(text.clone(), unit)}>{ label.to_owned() }</button>
+                    { choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit))) }
                 }
             }) }
         </div>

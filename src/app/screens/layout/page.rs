@@ -14,6 +14,7 @@ use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::{choice, icon_key, key};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
@@ -166,15 +167,14 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <header class="top">
                 <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
                 <h1>{ layout.question() }</h1>
-                <button aria-label="Undo" data-test="undo" disabled={!props.can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
-                <button aria-label="Redo" disabled={!props.can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
+                { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
+                { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
                 <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}>{ icon(Glyph::Paper) }</button>
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
                     { for layout.forms().iter().map(|f| html! {
-                        <button aria-pressed={(f.id == form.id).to_string()} data-test={format!("form-{}", f.id)}
-                            onclick={on(Edit::Form { layout: id, form: f.id })}>{ f.label }</button>
+                        { choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id })) }
                     }) }
                 </nav>
             }
@@ -195,7 +195,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
                         <div class="actions">
-                            <button class="key" data-test="fresh" onclick={on(Edit::Fresh(id))}>{ "Start fresh" }</button>
+                            { key("key", Some("fresh"), "Start fresh".into(), false, on(Edit::Fresh(id))) }
                         </div>
                     </details>
                     { parts.clone() }
@@ -242,7 +242,7 @@ fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
             if props.in_parts {
                 <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
             } else {
-                <button class="key" data-test="add-to-parts" disabled={old} onclick={add}>{ "Add to parts" }</button>
+                { key("key", Some("add-to-parts"), "Add to parts".into(), old, add) }
             }
         </div>
     }

@@ -3,6 +3,7 @@
 use super::drawing::painted;
 use super::view::{SharedAnswer, chosen};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::key;
 use offsquare_core::drawing::{View, lay_out, turnable};
 use offsquare_core::piece::Draft;
 use offsquare_core::units::Style;
@@ -50,7 +51,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
         })
     };
     let end = Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None);
-    let key = {
+    let typed = {
         let view = view.clone();
         Callback::from(move |e: KeyboardEvent| {
             let (turn, tilt) = match e.key().as_str() {
@@ -80,7 +81,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
         <section class="solid" aria-label="The real piece, to turn">
             <div class="turns" role="slider" tabindex="0" data-test="solid" aria-label="Turn it: arrow keys"
                 aria-valuemin="0" aria-valuemax="360" aria-valuenow={view.turn.0.to_string()} aria-valuetext={words.clone()}
-                onpointerdown={down} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end} onkeydown={key}>
+                onpointerdown={down} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end} onkeydown={typed}>
                 <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid) }</svg>
             </div>
             <p class="said" role="status" data-test="solid-words">{ words }</p>
@@ -89,7 +90,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
                 { button(Glyph::Next, "Walk to the right", STEP, 0.0) }
                 { button(Glyph::Up, "Rise", 0.0, STEP) }
                 { button(Glyph::Down, "Stoop", 0.0, -STEP) }
-                <button class="key" data-test="solid-first" onclick={first}>{ "First view" }</button>
+                { key("key", Some("solid-first"), "First view".into(), false, first) }
             </div>
         </section>
     }

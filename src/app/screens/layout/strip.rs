@@ -4,7 +4,8 @@ use super::page::Raised;
 use super::view::{advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
-use crate::parts::icon::{Glyph, icon};
+use crate::parts::icon::Glyph;
+use crate::parts::keys::icon_key;
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::report;
@@ -122,10 +123,10 @@ pub fn strip(props: &Strip) -> Html {
                     }
                 </button>
                 <div class="strip-keys">
-                    <button aria-label="Previous cut" disabled={at == 0} onclick={step(at.saturating_sub(1))}>{ icon(Glyph::Previous) }</button>
-                    <button aria-label="Next cut" data-test="next-cut" disabled={at + 1 >= all.len()} onclick={step(at + 1)}>{ icon(Glyph::Next) }</button>
-                    <button aria-label="Copy inputs, settings and lengths" data-test="copy" onclick={copy}>{ icon(Glyph::Copy) }</button>
-                    <button aria-label="Keep this answer on top of the recent ones" data-test="pin" onclick={pin}>{ icon(Glyph::Pin) }</button>
+                    { icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))) }
+                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at + 1 >= all.len(), step(at + 1)) }
+                    { icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy) }
+                    { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
                 </div>
             </div>
             <span class="unseen" role="status">

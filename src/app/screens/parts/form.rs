@@ -1,6 +1,7 @@
 //! One part, opened: its shape, and every size of it.
 
 use crate::parts::cell::{Check, cell, choices};
+use crate::parts::keys::key;
 use crate::screens::layout::figure;
 use crate::state::Edit;
 use offsquare_core::cutlist::{Entry, FIELDS};
@@ -79,16 +80,16 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
             if let Some(source) = follows {
                 <p class="help">{ "Sizes and ends come from its layout and follow it." }</p>
                 <div class="actions">
-                    <button class="key" data-test="take-up" onclick={on(Edit::TakeUp(source))}>{ "Change them there" }</button>
-                    <button class="key" onclick={on(Edit::Work(WorkEdit::LetGo(id)))}>{ "Change them here" }</button>
+                    { key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))) }
+                    { key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id)))) }
                 </div>
             }
             { choices("Cut from", stocks, &pick_stock) }
             <div class="pair">{ fields }</div>
             <div class="actions">
-                <button class="key" onclick={on(Edit::Work(WorkEdit::CopyPart(id)))}>{ "Copy this part" }</button>
+                { key("key", None, "Copy this part".into(), false, on(Edit::Work(WorkEdit::CopyPart(id)))) }
                 if !entry.done {
-                    <button class="key" onclick={on(Edit::Work(WorkEdit::Done { id, done: true }))}>{ "Cut already" }</button>
+                    { key("key", None, "Cut already".into(), false, on(Edit::Work(WorkEdit::Done { id, done: true }))) }
                 }
             </div>
         </div>

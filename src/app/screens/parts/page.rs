@@ -1,9 +1,10 @@
 //! The list: a row a part, one of them open to be changed.
 
 use super::form::form;
-use super::paste::PasteSheet;
-use crate::app::Dispatch;
+use super::paste::paste_sheet;
+use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::{icon_key, key};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
@@ -14,6 +15,7 @@ use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
 pub struct PartsProps {
+    pub dispatch: Dispatch,
     pub bench: Rc<Bench>,
     pub can_undo: bool,
     pub can_redo: bool,
@@ -21,14 +23,9 @@ pub struct PartsProps {
 
 #[component]
 pub fn PartsPage(props: &PartsProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
     let open = use_state(|| None::<u32>);
-    let pasting = use_state(|| false);
-    let send = Callback::from(move |edit: Edit| {
-        if let Some(d) = &dispatch {
-            d.dispatch(edit);
-        }
-    });
+    let pasting = use_state(|| None::<String>);
+    let send = sender(&props.dispatch);
     let on = |edit: Edit| {
         let send = send.clone();
         Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
@@ -52,17 +49,17 @@ pub fn PartsPage(props: &PartsProps) -> Html {
         .iter()
         .map(|e| e.count)
         .fold(0, u32::saturating_add);
-    let paste = |to: bool| {
+    let paste = {
         let pasting = pasting.clone();
-        Callback::from(move |_: MouseEvent| pasting.set(to))
+        Callback::from(move |_: MouseEvent| pasting.set(Some(String::new())))
     };
     html! {
         <div class="page">
             { head("Parts", "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
             <main class="list">
                 <div class="actions">
-                    <button class="key" data-test="add-part" onclick={add}>{ "Add a part" }</button>
-                    <button class="key" data-test="paste" onclick={paste(true)}>{ "Paste a table" }</button>
+                    { key("key", Some("add-part"), "Add a part".into(), false, add) }
+                    { key("key", Some("paste"), "Paste a table".into(), false, paste) }
                     if !rows.is_empty() {
                         <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
                     }
@@ -78,13 +75,13 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     <h2 class="section">{ format!("{} kinds, {count} parts", rows.len()) }</h2>
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
-                        <button class="key" onclick={on(Edit::Work(WorkEdit::ClearParts))}>{ "Clear the list" }</button>
+                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }
                         <a class="key link" href="#/rack">{ "Rack: stock and prices" }</a>
                     </div>
                 }
             </main>
-            if *pasting {
-                <PasteSheet bench={props.bench.clone()} send={send.clone()} close={let p = pasting.clone(); Callback::from(move |()| p.set(false))} />
+            if let Some(text) = &*pasting {
+                { paste_sheet(&props.bench, text, &pasting, &send) }
             }
         </div>
     }
@@ -107,8 +104,8 @@ pub fn head(
         <header class="top">
             <a href={back} aria-label={back_label}>{ icon(Glyph::Back) }</a>
             <h1>{ title }</h1>
-            <button aria-label="Undo" data-test="undo" disabled={!can_undo} onclick={on(Edit::Undo)}>{ icon(Glyph::Undo) }</button>
-            <button aria-label="Redo" disabled={!can_redo} onclick={on(Edit::Redo)}>{ icon(Glyph::Redo) }</button>
+            { icon_key(Glyph::Undo, "Undo", Some("undo"), !can_undo, on(Edit::Undo)) }
+            { icon_key(Glyph::Redo, "Redo", None, !can_redo, on(Edit::Redo)) }
         </header>
     }
 }
@@ -165,7 +162,7 @@ fn row(
             if entry.done {
                 <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>
             }
-            <button aria-label="Remove (can be undone)" onclick={on(WorkEdit::RemovePart(id))}>{ icon(Glyph::Close) }</button>
+            { icon_key(Glyph::Close, "Remove (can be undone)", None, false, on(WorkEdit::RemovePart(id))) }
             if is_open {
                 { form(entry, bench, send) }
             }

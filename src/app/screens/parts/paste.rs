@@ -4,53 +4,47 @@ use crate::parts::sheet::Sheet;
 use crate::state::Edit;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
-use std::rc::Rc;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct PasteProps {
-    pub bench: Rc<Bench>,
-    pub send: Callback<Edit>,
-    pub close: Callback<()>,
-}
-
-#[component]
-pub fn PasteSheet(props: &PasteProps) -> Html {
-    let text = use_state(String::new);
+/// The table is kept in `typed` as long as the sheet is up.
+pub fn paste_sheet(
+    bench: &Bench,
+    text: &str,
+    typed: &UseStateHandle<Option<String>>,
+    send: &Callback<Edit>,
+) -> Html {
     let on_input = {
-        let text = text.clone();
+        let typed = typed.clone();
         Callback::from(move |e: InputEvent| {
-            text.set(
-                e.target_unchecked_into::<web_sys::HtmlTextAreaElement>()
-                    .value(),
-            );
+            let area: web_sys::HtmlTextAreaElement = e.target_unchecked_into();
+            typed.set(Some(area.value()));
         })
     };
-    let read = props.bench.work.pasted(&text, props.bench.shop.unit);
+    let read = bench.work.pasted(text, bench.shop.unit);
     let good = read.entries.len();
     let add = {
-        let (send, close, now, text, left) = (
-            props.send.clone(),
-            props.close.clone(),
-            (*text).clone(),
-            text.clone(),
+        let (send, typed, now, left) = (
+            send.clone(),
+            typed.clone(),
+            text.to_owned(),
             read.left_over(),
         );
         Callback::from(move |_: MouseEvent| {
             send.emit(Edit::Work(WorkEdit::Paste(now.clone())));
-            text.set(left.clone());
-            if left.is_empty() {
-                close.emit(());
-            }
+            typed.set(Some(left.clone()).filter(|left| !left.is_empty()));
         })
     };
+    let close = {
+        let typed = typed.clone();
+        Callback::from(move |()| typed.set(None))
+    };
     html! {
-        <Sheet title="Paste a table" close={props.close.clone()}>
+        <Sheet title="Paste a table" {close}>
             <p class="said">{ "One part a line; tabs, commas or semicolons between. A first line with names of columns says which is which: part, quantity, stock, length, width, thickness, left end, right end, note. Without one: name, quantity, length." }</p>
             <div class="field pasted">
                 <label class="unseen" for="pasted">{ "The table" }</label>
                 <textarea id="pasted" data-test="pasted" rows="8" autocomplete="off" spellcheck="false"
-                    placeholder={"Rail\t3\t27 1/2"} value={(*text).clone()} oninput={on_input} />
+                    placeholder={"Rail\t3\t27 1/2"} value={text.to_owned()} oninput={on_input} />
             </div>
             <div role="status" data-test="paste-report">
                 if !text.trim().is_empty() {

@@ -2,4 +2,4 @@
 
 mod page;
 
-pub use page::RackPage;
+pub use page::rack_page;

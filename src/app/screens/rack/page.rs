@@ -1,6 +1,5 @@
 //! Stock by stock: sizes and trims, lengths and prices, boards on hand.
 
-use crate::app::Dispatch;
 use crate::parts::cell::{Check, cell};
 use crate::parts::icon::{Glyph, icon};
 use crate::screens::parts::{head, ways};
@@ -11,30 +10,16 @@ use offsquare_core::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 
-#[derive(Properties, PartialEq)]
-pub struct RackProps {
-    pub bench: Rc<Bench>,
-    pub can_undo: bool,
-    pub can_redo: bool,
-}
-
-#[component]
-pub fn RackPage(props: &RackProps) -> Html {
-    let dispatch = use_context::<Dispatch>();
-    let send = Callback::from(move |edit: Edit| {
-        if let Some(d) = &dispatch {
-            d.dispatch(edit);
-        }
-    });
+pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<Edit>) -> Html {
     let look = Look {
-        bench: &props.bench,
-        work: Rc::new(props.bench.work.clone()),
-        send: &send,
+        bench,
+        work: Rc::new(bench.work.clone()),
+        send,
     };
-    let stocks = &props.bench.work.rack.stocks;
+    let stocks = &bench.work.rack.stocks;
     html! {
-        <div class="page">
-            { head("Rack", "#/shop", "Back to the shop", props.can_undo, props.can_redo, &send) }
+        <div class="page" key="rack">
+            { head("Rack", "#/shop", "Back to the shop", can_undo, can_redo, send) }
             { ways(Route::Rack) }
             <main class="list">
                 if stocks.iter().any(|s| s.sample) {

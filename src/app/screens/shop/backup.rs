@@ -3,6 +3,7 @@
 use crate::app::Dispatch;
 use crate::io::files::{self, Parcel};
 use crate::io::json;
+use crate::parts::keys::key;
 use crate::state::Edit;
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -62,7 +63,7 @@ pub fn Backup(props: &BackupProps) -> Html {
             <h2 class="section">{ "Backup" }</h2>
             <p class="help">{ "Everything stays on this device. A file keeps it safe if the device is lost." }</p>
             <div class="actions">
-                <button class="key" onclick={save}>{ "Save everything to a file" }</button>
+                { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
                     { "Open a file" }
                     <input class="unseen" type="file" accept="application/json,.json" onchange={open} />

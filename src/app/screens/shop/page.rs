@@ -5,6 +5,7 @@ use super::field::{field, length_reader, length_said};
 use super::saw_form::saw_form;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::keys::{choice, icon_key};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -25,7 +26,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
             change(&mut shop);
             changed.emit(shop);
         });
-        html! { <button aria-pressed={on.to_string()} onclick={tapped}>{ label }</button> }
+        html! { { choice(on, None, label.into(), tapped) } }
     };
     let bar = |id: &'static str, label: &'static str, now: f64, change: fn(&mut Shop, f64)| {
         let (shop2, changed) = (shop.clone(), changed.clone());
@@ -51,7 +52,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
             <header class="top">
                 <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
                 <h1>{ "Shop" }</h1>
-                <button aria-label="Undo" disabled={!can_undo} onclick={on(dispatch, Edit::Undo)}>{ icon(Glyph::Undo) }</button>
+                { icon_key(Glyph::Undo, "Undo", None, !can_undo, on(dispatch, Edit::Undo)) }
             </header>
             <main class="shop">
                 <h2 class="section">{ "Lengths are shown in" }</h2>

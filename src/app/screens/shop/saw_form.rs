@@ -1,6 +1,7 @@
 //! My saw: its limits, its marks, its blade.
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
+use crate::parts::keys::{choice, key};
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Angle, Length};
@@ -100,7 +101,7 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
             { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
             if saw.kerf_assumed {
-                <button class="key" onclick={confirm}>{ "Yes, that is my kerf" }</button>
+                { key("key", None, "Yes, that is my kerf".into(), false, confirm) }
             }
             <div class="pair">
                 { length("width-square", "Widest cut, square", "", saw.width_square, |s, l| s.width_square = l) }
@@ -110,7 +111,7 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             </div>
             { length("hold", "Shortest piece held by hand", "your manual says more", saw.hold_length, |s, l| s.hold_length = l) }
             <div class="choices">
-                <button aria-pressed={saw.both_readings.to_string()} onclick={both}>{ "Miter and bevel can be set at once" }</button>
+                { choice(saw.both_readings, None, "Miter and bevel can be set at once".into(), both) }
             </div>
         </section>
     }
