@@ -114,7 +114,7 @@ pub fn saw_card(props: &Card) -> Html {
             if !solved.solution.derivation.is_empty() {
                 <h3>{ "How it was found" }</h3>
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(&t, &style) }</li> }) }
+                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(t, &style) }</li> }) }
                 </ol>
             }
             <h3>{ "All figures" }</h3>

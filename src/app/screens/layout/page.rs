@@ -200,7 +200,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(&t, &style) }</p> }) }
+                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(t, &style) }</p> }) }
                         { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
                     }
                 </div>
