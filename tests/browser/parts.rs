@@ -209,7 +209,11 @@ fn a_sheet_is_bought_drawn_and_cut() {
     let title = browser.text("[data-test=board] figcaption");
     assert!(title.contains("Sheet 1, 48 in by 48 in"), "{title}");
     let drawn = browser.text("[data-test=board] svg");
-    assert!(drawn.contains("Stool top"), "{drawn}");
+    // Two tops of 16 and a kerf between them end at 32 1/8.
+    assert!(
+        drawn.contains("Stool top") && drawn.contains("32"),
+        "{drawn}"
+    );
     browser.tap("[data-test=order]");
     let cuts = browser.text(".cuts");
     assert!(cuts.starts_with("The whole sheet: rip at "), "{cuts}");
