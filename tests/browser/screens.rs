@@ -264,6 +264,10 @@ fn every_screen_shows_what_the_core_computes() {
             if layout.forms().len() > 1 {
                 browser.tap(&format!("[data-test=form-{}]", form.id));
             }
+            browser.until(
+                "return document.querySelector('[data-test=fresh]') !== null",
+                "the layout",
+            );
             browser.run("document.querySelector('[data-test=fresh]').click()");
             settle(&browser);
             let t = typing(layout, form);

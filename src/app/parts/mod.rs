@@ -1,4 +1,4 @@
-//! Small components that several screens use.
+//! Small views and components that several screens use.
 
 pub mod amount;
 pub mod cell;
