@@ -4,10 +4,11 @@ Every set of pieces that can be cut from a board of each kind is listed by tryin
 programme (HiGHS, through scipy) picks the cheapest sets that cover the pieces within the supply, then
 the fewest at that price. Nothing of the project is imported.
 
-    pip install -r requirements.txt && python make.py > ../../boards/sheets_table.json
+    pip install -r requirements.txt && python make.py        (writes tests/boards/sheets_table.json)
 """
 
 import json
+import pathlib
 import random
 import sys
 from functools import lru_cache
@@ -158,9 +159,9 @@ def main():
         instance = job(seed)
         rows.append({"seed": seed, "job": instance, "best": solve(instance)})
         print(seed, rows[-1]["best"], file=sys.stderr, flush=True)
-    print("[")
-    print(",\n".join(json.dumps(row, separators=(",", ":")) for row in rows))
-    print("]")
+    table = pathlib.Path(__file__).resolve().parents[2] / "boards" / "sheets_table.json"
+    lines = ",\n".join(json.dumps(row, separators=(",", ":")) for row in rows)
+    table.write_text(f"[\n{lines}\n]\n")
 
 
 main()
