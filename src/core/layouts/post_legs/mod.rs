@@ -109,6 +109,7 @@ fn spell_given(request: &mut Spelling) {
         (None, true) => {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!(
@@ -121,6 +122,7 @@ fn spell_given(request: &mut Spelling) {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("given");
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!("Given is one of: {}.", names.join(", "))],
@@ -128,6 +130,7 @@ fn spell_given(request: &mut Spelling) {
         }
         (Some(Some(_)), false) => {
             request.take("given");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "value",
                 say!["The value of the given size is missing."],
