@@ -4,5 +4,6 @@ mod follow;
 mod jobs;
 mod pasted;
 mod prices;
+mod ripped;
 mod sheets;
 mod stored;
