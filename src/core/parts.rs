@@ -213,6 +213,10 @@ impl Part {
 }
 
 impl Cut {
+    /// It runs with the edge, as a rip does.
+    pub fn is_rip(&self) -> bool {
+        self.end == End::Along && self.from.y == self.to.y
+    }
     /// A cut with the blade upright along the line `from` (edge A side) – `to` (edge B side).
     pub fn plain(named: CutName, end: End, from: Point, to: Point) -> Cut {
         let run = to.x - from.x;
