@@ -19,6 +19,7 @@ impl Dist {
     /// Puts the static files and the wasm with its glue together under names with hashes.
     pub fn assemble(mut www: Files, glue: Files) -> Result<Dist, Failed> {
         www.extend(glue);
+        www.iter_mut().for_each(|(name, bytes)| lean(name, bytes));
         let (mut files, left_out) = pinned::pin(&www)?;
         for name in left_out {
             eprintln!("left out: www/{name} (nothing refers to it)");
@@ -65,6 +66,24 @@ impl Dist {
         let later = name.ends_with(".png") || name.starts_with("worker-");
         STABLE.contains(&name) || !later
     }
+}
+
+/// Takes comments and blanks out of scripts and style sheets; the service worker is filled in line
+/// by line and stays as it is.
+fn lean(name: &str, bytes: &mut Vec<u8>) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
+    };
+    let less = match name.rsplit_once('.') {
+        Some((stem, "js")) if stem != "sw" => minifier::js::minify(text).to_string(),
+        // A sheet that cannot be read is served as written.
+        Some((_, "css")) => match minifier::css::minify(text) {
+            Ok(less) => less.to_string(),
+            Err(_) => return,
+        },
+        _ => return,
+    };
+    *bytes = less.into_bytes();
 }
 
 fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {

@@ -10,3 +10,4 @@ mod invented;
 mod roots;
 mod saw;
 mod seen;
+mod told;

@@ -9,12 +9,10 @@ use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
 use crate::state::Edit;
-use offsquare_core::backwards::{Solved, advise, if_off, value_of};
-use offsquare_core::layouts::Answers;
+use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::label;
+use offsquare_core::report::figures;
 use offsquare_core::saw::ChangedInput;
-use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
 /// What the card tells, and where its taps go.
@@ -125,12 +123,4 @@ pub fn saw_card(props: &Card) -> Html {
             </dl>
         </Sheet>
     }
-}
-
-/// Every figure of the answer with its words.
-fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
-    let mut out = Vec::new();
-    let answers: &Answers = &solved.solution.answers;
-    answers.each_quantity(&mut |path, q| out.push((label(path), q)));
-    out
 }

@@ -30,7 +30,7 @@ fn row(name: &'static str, value: Html) -> Html {
 
 /// Everything at the saw for one cut of a part.
 pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
-    let s = a.setting();
+    let (s, rip) = (a.setting(), cut.is_rip());
     let length = |l: Length| html! { { amount(Quantity::Length(l), &style) } };
     html! {
         <>
@@ -43,23 +43,26 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 if a.lay().is_some() {
                     { row("Set the saw to", html! { <span class="big">{ setting(s.set_miter, s.set_bevel) }</span> }) }
                 }
-                { row("Exactly, off square", html! { { degrees(s.miter) } }) }
+                if !rip {
+                    { row("Exactly, off square", html! { { degrees(s.miter) } }) }
+                }
                 if s.bevel.0 > 0.0 {
                     { row("Blade tilt, exactly", html! { { degrees(s.bevel) } }) }
                     { row("Blade leans", html! { { wording::side(s.lean) } }) }
                 }
-                { row("Swing", html! { { wording::side(s.swing) } }) }
-                { row("The cut meets the edge at", html! { { degrees(a.meets_edge()) } }) }
-                { row("Tape mark along the far edge", length(a.tape_mark)) }
+                if !rip {
+                    { row("Swing", html! { { wording::side(s.swing) } }) }
+                    { row("The cut meets the edge at", html! { { degrees(a.meets_edge()) } }) }
+                    { row("Tape mark along the far edge", length(a.tape_mark)) }
+                }
                 if let Some(mark) = a.edge_tape_mark {
                     { row("Tape mark on the edge", length(mark)) }
                 }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("Gap that the setting leaves", length(a.gap)) }
+                    { row("Gap that the setting leaves", length(a.open())) }
                 }
                 { row("Longer edge", length(whole.long_edge)) }
                 { row("Shorter edge", length(whole.short_edge)) }
-                { row("Whole length, for buying", length(part.length)) }
             </dl>
             if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
@@ -109,7 +112,7 @@ pub fn ways_out(
                     )
                 })
                 .unwrap_or_default(),
-            Remedy::NotOnThisSaw => html! {},
+            Remedy::NotOnThisSaw | Remedy::Rip { .. } => html! {},
         };
         html! { <li>{ sentence(&wording::remedy(r), &style) }{ more }</li> }
     };

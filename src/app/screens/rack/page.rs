@@ -86,7 +86,6 @@ fn stock(s: &Stock, look: &Look) -> Html {
     let id = s.id;
     let by_piece = s.by == By::Piece;
     let tax = look.bench.work.rack.tax;
-    let style = look.bench.shop.style();
     let sold: Vec<Html> = s
         .sold
         .iter()
@@ -102,7 +101,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
         .map(|i| look.row(Row::Owned(id, i), OWNED, s.without_owned(), html! {}))
         .collect();
     let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
-    let mut said = section(s, &style);
+    let mut said = section(s, look.bench.shop.unit);
     if pieces > 0 {
         said.push_str(&format!(" \u{b7} {pieces} on hand"));
     }
