@@ -288,6 +288,26 @@ fn count(inputs: &Inputs) -> Result<u32, Problem> {
 fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem> {
     let least = Length(d / 2.0);
     let slip = 1e-12 * l;
+    let span = l - start - end;
+    if n == 1 {
+        let centre = (start + l - end) / 2.0;
+        let early = centre < least.0 - slip;
+        if early || centre > l - least.0 + slip {
+            return Err(Problem::stop(
+                "margin_start",
+                say!["Midway between these margins it runs off the end."],
+            )
+            .with_limit(Quantity::Length(Length(
+                end + if early { d - l } else { l - d },
+            ))));
+        }
+        return Ok(Row {
+            holes: 1,
+            first: centre,
+            distance: None,
+            gap: None,
+        });
+    }
     for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
         if margin < least.0 - slip {
             return Err(Problem::stop(
@@ -300,23 +320,6 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
             )
             .with_limit(Quantity::Length(least)));
         }
-    }
-    let span = l - start - end;
-    if n == 1 {
-        let centre = (start + l - end) / 2.0;
-        if centre < least.0 - slip || centre > l - least.0 + slip {
-            return Err(Problem::stop(
-                "margin_start",
-                say!["Midway between these margins it runs off the end."],
-            )
-            .with_limit(Quantity::Length(Length(l - end))));
-        }
-        return Ok(Row {
-            holes: 1,
-            first: centre,
-            distance: None,
-            gap: None,
-        });
     }
     let distance = span / f64::from(n - 1);
     if distance < d - slip || span <= 0.0 {
