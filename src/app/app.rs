@@ -2,6 +2,7 @@
 
 use crate::io::browser;
 use crate::io::json;
+use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
@@ -126,15 +127,25 @@ pub fn App() -> Html {
     };
     let dispatch = store.dispatcher();
 
-    // Autosave, before anything else can fail.
+    let keeper = {
+        let said = said.setter();
+        use_memo((), move |()| {
+            Keeper::new(Callback::from(move |sentence| said.set(vec![sentence])))
+        })
+    };
     {
-        let said = said.clone();
+        let keeper = keeper.clone();
         use_effect_with(store.bench.clone(), move |bench: &Rc<Bench>| {
-            if let Err(sentence) = Device.write(BENCH, &json::save(bench)) {
-                said.set(vec![sentence]);
-            }
+            keeper.keep(bench);
+        });
+    }
+    {
+        let keeper = keeper.clone();
+        use_effect_with((), move |()| {
             // This render survived its solving.
             Device.remove(SOLVING);
+            let heard = keeper.watch();
+            move || drop(heard)
         });
     }
     let answered = store

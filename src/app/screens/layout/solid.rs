@@ -1,6 +1,6 @@
 //! The real solid, turned with a finger, the arrow keys or its buttons.
 
-use super::drawing::painted;
+use super::drawing::{painted, still};
 use super::view::{SharedAnswer, chosen};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::key;
@@ -82,7 +82,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
             <div class="turns" role="slider" tabindex="0" data-test="solid" aria-label="Turn it: arrow keys"
                 aria-valuemin="0" aria-valuemax="360" aria-valuenow={view.turn.0.to_string()} aria-valuetext={words.clone()}
                 onpointerdown={down} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end} onkeydown={typed}>
-                <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid) }</svg>
+                <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid.marks, still) }</svg>
             </div>
             <p class="said" role="status" data-test="solid-words">{ words }</p>
             <div class="turn-keys">

@@ -1,13 +1,13 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::page::Raised;
-use super::view::{advice, chosen, cut_index, cuts, is_odd};
+use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
 use offsquare_core::parts::Side;
-use offsquare_core::piece::{Answered, Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
 use offsquare_core::saw::{Advice, Lay, wording};
 use offsquare_core::units::Quantity;
@@ -15,7 +15,7 @@ use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
 pub struct Strip<'a> {
-    pub answer: &'a Answered,
+    pub answer: &'a SharedAnswer,
     pub old: bool,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
@@ -43,13 +43,21 @@ pub fn strip(props: &Strip) -> Html {
         Callback::from(move |_: MouseEvent| pick.emit(to))
     };
     let copy = {
-        let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
-        let text = format!(
-            "{text}\n{}",
-            browser::address(&offsquare_core::piece::to_link(props.draft))
+        let (answer, draft, shop) = (
+            props.answer.clone(),
+            props.draft.clone(),
+            props.shop.clone(),
         );
         let (copied, used) = (copied.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
+            let Some(solved) = chosen(&answer, &draft) else {
+                return;
+            };
+            let text = format!(
+                "{}\n{}",
+                report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
+                browser::address(&to_link(&draft))
+            );
             let copied = copied.clone();
             files::copy(&text, move |ok| copied.set(Some(ok)));
             used.emit(false);
