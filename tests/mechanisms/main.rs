@@ -6,6 +6,7 @@ mod bad_input;
 mod brace;
 mod door;
 mod facts;
+mod forms;
 mod invented;
 mod roots;
 mod saw;

@@ -1,7 +1,7 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
 use super::{Boards, Route};
-use offsquare_core::layouts;
+use offsquare_core::layouts::{self, Answers};
 use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer};
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
@@ -121,6 +121,14 @@ impl Store {
         }
     }
 
+    /// The answers that a draft's screen shows, if they are to what stands in its fields.
+    fn answers(&self, draft: &Draft) -> Option<&Answers> {
+        let (of, shown) = self.shown.as_ref()?;
+        let all = &shown.now.solved;
+        let one = all.get(draft.way.unwrap_or(0)).or(all.first())?;
+        (*of == draft.layout).then_some(&one.solution.answers)
+    }
+
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
         match edit {
@@ -189,12 +197,11 @@ impl Store {
                 }
             }
             Edit::Form { layout, form } => {
-                let unit = self.bench.shop.unit;
                 let form =
                     layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
                 let draft = self.draft(layout);
                 if let (Some(form), Some(draft)) = (form, draft)
-                    && let Some(draft) = draft.in_form(form, unit)
+                    && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
                 {
                     self.change(|bench| bench.put_followed(draft));
                 }

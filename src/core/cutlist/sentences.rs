@@ -119,7 +119,7 @@ fn plural(n: i64) -> &'static str {
 /// ```
 /// use offsquare_core::{cutlist::best_sizes, units::Money};
 /// let curve = [(1, Money(400)), (2, Money(400)), (3, Money(800)), (4, Money(800)), (5, Money(1200))];
-/// assert_eq!(best_sizes(&curve), "Least wood a piece: 2 at $2.00, 4 at $2.00.");
+/// assert_eq!(best_sizes(&curve), "Cheapest a piece: 2 at $2.00, 4 at $2.00.");
 /// ```
 pub fn best_sizes(curve: &[(u32, Money)]) -> String {
     // n pieces for a cost against m for another, without dividing.
@@ -155,5 +155,5 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
             format!("{n} at {each}")
         })
         .collect();
-    format!("Least wood a piece: {}.", all.join(", "))
+    format!("Cheapest a piece: {}.", all.join(", "))
 }

@@ -187,8 +187,8 @@ pub fn misfit(m: &Misfit) -> Text {
 pub fn past(a: &Advice) -> &'static str {
     match a.fit.misfits[..] {
         [Misfit::Rip] => "a rip",
-        [Misfit::TooWide { .. }] => "too wide for this saw",
-        [Misfit::TooHigh { .. }] => "too high for this saw",
+        [Misfit::TooWide { .. }] => "too wide",
+        [Misfit::TooHigh { .. }] => "too high",
         _ => "past this saw",
     }
 }

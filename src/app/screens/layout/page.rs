@@ -145,12 +145,14 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
         .or(form.gives.first().copied());
     let now = props.shown.now.clone();
-    let general: Vec<_> = now
+    let mut general: Vec<_> = now
         .problems
         .iter()
         .filter(|p| p.field().is_none_or(|f| Some(f) != *editing))
         .cloned()
         .collect();
+    // Said of each of two parts alike, it is one sentence.
+    general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(
         props,

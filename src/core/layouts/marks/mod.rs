@@ -240,6 +240,16 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     let slip = 1e-12 * board.0;
     if room < -slip {
         let most = Length(board.0 - clear);
+        if most.0 < 0.0 {
+            let text = say![
+                "No mark fits: the board must be longer than what is free at its end, ",
+                Length(clear),
+                "."
+            ];
+            return Err(
+                Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
+            );
+        }
         return Err(Problem::stop(
             "offset",
             say![

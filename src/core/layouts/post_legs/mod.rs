@@ -134,7 +134,7 @@ fn spell_given(request: &mut Spelling) {
             request.lost += 1;
             request.problem(Problem::stop(
                 "value",
-                say!["The value of the given size is missing."],
+                say!["The given size: its value is missing, type it in."],
             ));
         }
         (Some(Some(basis)), true) => {

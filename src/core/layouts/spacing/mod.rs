@@ -281,7 +281,7 @@ fn count(inputs: &Inputs) -> Result<u32, Problem> {
     inputs
         .number("holes")
         .map(|n| n as u32)
-        .ok_or_else(|| Problem::stop("holes", say!["How many is missing."]))
+        .ok_or_else(|| Problem::stop("holes", say!["How many: missing, type it in."]))
 }
 
 /// First and last center at the margins, the rest evenly between; one alone stands midway.
@@ -354,7 +354,7 @@ fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
     inputs
         .length("gap_wanted")
         .map(|g| g.0)
-        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted is missing."]))
+        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted: missing, type it in."]))
 }
 
 /// How many would make the gap just so, as a number that need not be whole.
