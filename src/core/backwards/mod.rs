@@ -2,6 +2,7 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
+mod follow;
 mod marks;
 mod off;
 mod reach;

@@ -1,6 +1,7 @@
 //! So many unknown inputs, so many answers that must come out: every solution, by solving the layout
 //! itself over and over inside the safeguarded root finder of [`crate::num`].
 
+use super::follow::{scale, step_size};
 use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
@@ -27,7 +28,7 @@ impl Wish {
         }
     }
     /// The answer's value in the unit of the wish.
-    fn read(&self, answers: &Answers) -> Option<f64> {
+    pub fn read(&self, answers: &Answers) -> Option<f64> {
         answers.quantity(&self.path).map(|q| plain(q, self.metric))
     }
 }
@@ -358,11 +359,7 @@ impl System {
         };
         let mut grid = Vec::new();
         if let (Grid::Near, Some(x)) = (how, present) {
-            let size = match field.kind {
-                Kind::Length(_) => x.abs().max(self.scale * 0.05),
-                Kind::Angle(..) => x.abs().max(10.0),
-                _ => x.abs().max(1.0),
-            };
+            let size = step_size(field, x, self.scale);
             for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
                 grid.push(x - size * step);
                 grid.push(x + size * step);
@@ -449,31 +446,6 @@ fn span(from: f64, to: f64, how: Grid, grid: &mut Vec<f64>) {
             grid.push(from.max(x));
         }
     }
-}
-
-/// The largest length among the inputs and wishes, inches; 1 where there is none.
-fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
-    let mut most = 0.0_f64;
-    for (_, v) in inputs.iter() {
-        match v {
-            Value::Length(l) => most = most.max(l.0.abs()),
-            Value::Lengths(all) => most = all.iter().fold(most, |m, l| m.max(l.0.abs())),
-            Value::Points(all) => {
-                most = all
-                    .iter()
-                    .fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
-            }
-            _ => {}
-        }
-    }
-    for w in wishes {
-        let angle_or_area = w.path.ends_with("_deg") || w.path.ends_with("area");
-        if !angle_or_area {
-            let inches = w.value.abs() / if w.metric { 25.4 } else { 1.0 };
-            most = most.max(inches);
-        }
-    }
-    if most > 0.0 { most } else { 1.0 }
 }
 
 /// The whole solution of a hit, with the problems that speak of its way or of all ways.
