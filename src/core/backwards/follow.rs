@@ -13,8 +13,9 @@ const FIRST: f64 = 0.2;
 /// How far the unknowns are moved to see what hangs on them, as a part of their size.
 const PROBE: f64 = 1e-7;
 
-/// The values of the unknowns at which all wishes come out, by Newton's steps from the present ones,
-/// over the layout's own solve; none where the steps do not shrink fast enough to be sure of.
+/// The value of the first of two unknowns at which two wishes come out, by Newton's steps from the
+/// present values, over the layout's own solve; none where the steps do not shrink fast enough to be
+/// sure of.
 ///
 /// A safeguarded search ([`super::system::System`]) is for then, and for large changes.
 pub(super) fn follow(
@@ -22,69 +23,61 @@ pub(super) fn follow(
     solved: &Solved,
     unknown: &[&'static Field],
     wishes: &[Wish],
-) -> Option<Vec<f64>> {
+) -> Option<f64> {
+    let (&[a, b], [first, second]) = (unknown, wishes) else {
+        return None;
+    };
     let way = solved.solution.way;
-    let solutions = layout.solve(&solved.inputs, Detail::Answers).solutions;
-    let nth = solutions
-        .iter()
-        .filter(|s| s.way == way)
-        .position(|s| s.answers == solved.solution.answers)?;
+    let mut inputs = solved.inputs.clone();
+    let here = layout.solve(&inputs, Detail::Answers).solutions;
+    let mut own = here.iter().filter(|s| s.way == way);
+    let nth = own.position(|s| s.answers == solved.solution.answers)?;
+    let mut x = [inputs.get(a.key)?.scalar()?, inputs.get(b.key)?.scalar()?];
     // How far each answer is from its wish.
-    let miss = |x: &[f64]| -> Option<Vec<f64>> {
-        let mut inputs = solved.inputs.clone();
-        for (field, x) in unknown.iter().zip(x) {
-            let value = typed(field, *x);
+    let mut miss = |x: [f64; 2]| -> Option<[f64; 2]> {
+        for (field, x) in [(a, x[0]), (b, x[1])] {
+            let value = typed(field, x);
             if !x.is_finite() || field.check(&value).is_some() {
                 return None;
             }
             inputs.set(field.key, value);
         }
-        let solutions = layout.solve(&inputs, Detail::Answers).solutions;
-        let there = solutions.into_iter().filter(|s| s.way == way).nth(nth)?;
-        let miss = |w: &Wish| Some(w.read(&there.answers)? - w.value).filter(|y| y.is_finite());
-        wishes.iter().map(miss).collect()
+        let there = layout.solve(&inputs, Detail::Answers).solutions;
+        let there = &there.iter().filter(|s| s.way == way).nth(nth)?.answers;
+        let miss = [
+            first.read(there)? - first.value,
+            second.read(there)? - second.value,
+        ];
+        miss.iter().all(|y| y.is_finite()).then_some(miss)
     };
-    let mut x: Vec<f64> = unknown
-        .iter()
-        .map(|f| solved.inputs.get(f.key)?.scalar())
-        .collect::<Option<_>>()?;
     let around = scale(&solved.inputs, wishes);
-    let sizes: Vec<f64> = unknown
-        .iter()
-        .zip(&x)
-        .map(|(f, x)| step_size(f, *x, around))
-        .collect();
-    let mut y = miss(&x)?;
+    let size = [step_size(a, x[0], around), step_size(b, x[1], around)];
+    let mut y = miss(x)?;
     let mut last = f64::INFINITY;
     for _ in 0..12 {
-        // A row a wish: what each unknown adds to its answer, and what is missing.
-        let mut rows: Vec<Vec<f64>> = y.iter().map(|y| vec![-y]).collect();
-        for i in 0..x.len() {
-            let mut moved = x.clone();
-            moved[i] += sizes[i] * PROBE;
-            let by = moved[i] - x[i];
-            for (row, (there, here)) in rows.iter_mut().zip(miss(&moved)?.iter().zip(&y)) {
-                row.insert(i, (there - here) / by);
-            }
-        }
-        let steps = solve_rows(rows)?;
-        let step = steps
-            .iter()
-            .zip(&sizes)
-            .fold(0.0_f64, |most, (step, size)| most.max((step / size).abs()));
-        let nothing = step <= 4.0 * f64::EPSILON;
-        if !(step <= FIRST) || (!nothing && step > SHRINKS * last) {
+        // What each unknown adds to the answers.
+        let moved = [x[0] + size[0] * PROBE, x[1] + size[1] * PROBE];
+        let (by_a, by_b) = (miss([moved[0], x[1]])?, miss([x[0], moved[1]])?);
+        let slope = |there: [f64; 2], k: usize, i: usize| (there[k] - y[k]) / (moved[i] - x[i]);
+        let [p, q, r, s] = [
+            slope(by_a, 0, 0),
+            slope(by_b, 0, 1),
+            slope(by_a, 1, 0),
+            slope(by_b, 1, 1),
+        ];
+        let both = p * s - q * r;
+        let step = [(q * y[1] - s * y[0]) / both, (r * y[0] - p * y[1]) / both];
+        let far = (step[0] / size[0]).abs().max((step[1] / size[1]).abs());
+        if !(far <= FIRST.min(SHRINKS * last)) {
             // Rounding is all that is left to shrink, or it is not to be trusted.
-            return (step <= 1e-12).then_some(x);
+            return (far <= 1e-12).then_some(x[0]);
         }
-        for (x, step) in x.iter_mut().zip(&steps) {
-            *x += step;
+        x = [x[0] + step[0], x[1] + step[1]];
+        if far <= f64::EPSILON {
+            return Some(x[0]);
         }
-        y = miss(&x)?;
-        if nothing || y.iter().all(|y| *y == 0.0) {
-            return Some(x);
-        }
-        last = step;
+        y = miss(x)?;
+        last = far;
     }
     None
 }
@@ -122,43 +115,4 @@ pub(super) fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
         }
     }
     if most > 0.0 { most } else { 1.0 }
-}
-
-/// Solves linear equations, a row each with its right side last, by elimination; none where they say
-/// too little.
-fn solve_rows(mut rows: Vec<Vec<f64>>) -> Option<Vec<f64>> {
-    let n = rows.len();
-    for i in 0..n {
-        let best = (i..n).max_by(|a, b| rows[*a][i].abs().total_cmp(&rows[*b][i].abs()))?;
-        rows.swap(i, best);
-        let pivot = rows[i].clone();
-        if pivot[i] == 0.0 {
-            return None;
-        }
-        for (_, row) in rows.iter_mut().enumerate().filter(|(k, _)| *k != i) {
-            let share = row[i] / pivot[i];
-            for (a, b) in row.iter_mut().zip(&pivot) {
-                *a -= share * b;
-            }
-        }
-    }
-    Some((0..n).map(|i| rows[i][n] / rows[i][i]).collect())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::solve_rows;
-
-    #[test]
-    fn equations() {
-        // 2 x + y = 5 and x − y = 1 meet at (2, 1).
-        let rows = vec![vec![2.0, 1.0, 5.0], vec![1.0, -1.0, 1.0]];
-        assert_eq!(solve_rows(rows), Some(vec![2.0, 1.0]));
-        // The first pivot is zero: the rows change places.
-        let rows = vec![vec![0.0, 1.0, 3.0], vec![4.0, 0.0, 8.0]];
-        assert_eq!(solve_rows(rows), Some(vec![2.0, 3.0]));
-        // The same line twice has no one point.
-        let rows = vec![vec![1.0, 1.0, 2.0], vec![2.0, 2.0, 4.0]];
-        assert_eq!(solve_rows(rows), None);
-    }
 }

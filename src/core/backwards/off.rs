@@ -152,11 +152,8 @@ fn nearest(
     give: &str,
 ) -> Option<f64> {
     // One that gives is found quickly; of several each is a search within a search.
-    if unknown.len() > 1
-        && let Some(values) = follow(layout, solved, unknown, wishes)
-    {
-        let at = unknown.iter().position(|f| f.key == give)?;
-        return Some(values[at]);
+    if let Some(value) = follow(layout, solved, unknown, wishes) {
+        return Some(value);
     }
     let system = || {
         System::new(layout, &solved.inputs, unknown.to_vec(), wishes.to_vec())
@@ -293,7 +290,7 @@ mod tests {
                         let nearest = found
                             .iter()
                             .filter_map(|h| h.inputs.get(off.give)?.scalar())
-                            .map(|x| (x - followed[0]).abs() / x.abs().max(1.0))
+                            .map(|x| (x - followed).abs() / x.abs().max(1.0))
                             .fold(f64::INFINITY, f64::min);
                         assert!(nearest < 1e-9, "{at}: {nearest}");
                         rows += 1;
