@@ -171,7 +171,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
                             editing={look.editing} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
-                        <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
+                            <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        }
                     }
                 </div>
                 <div>
