@@ -2,7 +2,7 @@
 
 use super::{Boards, Route};
 use offsquare_core::layouts::{self, Answers};
-use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer};
+use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -15,6 +15,8 @@ const UNDO: usize = 200;
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     Go(Route),
+    /// The address says another place now, or brings a draft.
+    Visit(String),
     Type {
         layout: &'static str,
         key: String,
@@ -131,6 +133,13 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        let edit = match edit {
+            Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
+                Some(draft) if fragment.contains('?') => Edit::Open(draft),
+                _ => Edit::Go(Route::of_fragment(&fragment)),
+            },
+            edit => edit,
+        };
         match edit {
             Edit::Go(route) => {
                 self.route = route;
@@ -271,6 +280,7 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
             | Edit::Way { .. }
