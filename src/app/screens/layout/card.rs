@@ -8,6 +8,7 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
+use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -48,7 +49,7 @@ pub fn saw_card(props: &Card) -> Html {
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         let pick = props.pick.clone();
         let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { { icon_key(glyph, label, Some(test), off, tap) } }
+        icon_key(glyph, label, Some(test), off, tap)
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
@@ -69,7 +70,7 @@ pub fn saw_card(props: &Card) -> Html {
     let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, i, a))| {
         let hand = |to: bool, words: &'static str| {
             let other_hand = other_hand.clone();
-            html! { { choice(*other_hand == to, Some(format!("hand-{to}")), words.into(), Callback::from(move |_| other_hand.set(to))) } }
+            choice(*other_hand == to, Some(format!("hand-{to}")), words.into(), Callback::from(move |_| other_hand.set(to)))
         };
         let mirrored = (whole.handed && **other_hand)
             .then(|| props.shop.saw.advise_other_hand(part, *i, a))
@@ -107,7 +108,7 @@ pub fn saw_card(props: &Card) -> Html {
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| html! { <p class="said">{ sentence(&o.text, &style) }</p> }) }
+                { for offs.iter().map(|o| para("said", sentence(&o.text, &style))) }
             }
             if !solved.solution.derivation.is_empty() {
                 <h3>{ "How it was found" }</h3>

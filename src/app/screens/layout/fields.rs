@@ -4,6 +4,7 @@ use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::choice;
+use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
@@ -103,7 +104,7 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
             <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
+                { for problems.into_iter().map(|s| para("wrong", s.into())) }
             </div>
         </div>
     }
@@ -143,9 +144,7 @@ fn choices(
                     key.to_owned()
                 };
                 let send = send.clone();
-                html! {
-                    { choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit))) }
-                }
+                choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit)))
             }) }
         </div>
     }

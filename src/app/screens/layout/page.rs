@@ -15,10 +15,15 @@ use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
-use crate::state::{Edit, Route, Shown};
+use crate::parts::words::para;
+use crate::state::{Edit, Shown};
+use offsquare_core::backwards::value_of;
 use offsquare_core::facts::caution;
-use offsquare_core::piece::{Draft, Shop, WorkEdit};
-use offsquare_core::save::Recent;
+use offsquare_core::piece::{Draft, Shop, WorkEdit, field_text};
+use offsquare_core::problem::Problem;
+use offsquare_core::say;
+use offsquare_core::units::Quantity;
+use std::borrow::Cow;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -77,6 +82,20 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         let cut = cut.clone();
         use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
     }
+    {
+        // An answer is worth remembering when the screen is left with it, by whatever way.
+        let (dispatch, layout) = (dispatch.clone(), props.layout);
+        use_effect_with((), move |()| {
+            move || {
+                dispatch.dispatch(Edit::Remember {
+                    layout,
+                    at_ms: browser::now_ms(),
+                    pinned: false,
+                    left: true,
+                });
+            }
+        });
+    }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -101,30 +120,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             // A card opens as drawn.
             other_hand.set(false);
             raised.set(Some(sheet));
-        })
-    };
-    // An answer is worth remembering when the screen is left with it.
-    let remember = {
-        let (send, draft, answer) = (send.clone(), props.draft.clone(), answer.clone());
-        move |pinned: bool| {
-            if let Some((a, false)) = &answer
-                && let Some(s) = chosen(a, &draft)
-            {
-                send(Edit::Remember(Recent {
-                    draft: draft.clone(),
-                    at_ms: browser::now_ms(),
-                    line: offsquare_core::report::line(s, &style),
-                    pinned,
-                }));
-            }
-        }
-    };
-    let leave = {
-        let (send, remember) = (send.clone(), remember.clone());
-        Callback::from(move |e: MouseEvent| {
-            e.prevent_default();
-            remember(false);
-            send(Edit::Go(Route::Bench));
         })
     };
     let pick_way = {
@@ -167,7 +162,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
+                <a href="#/" aria-label="Back to the bench" data-test="back">{ icon(Glyph::Back) }</a>
                 <h1>{ layout.question() }</h1>
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
@@ -175,8 +170,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
-                    { for layout.forms().iter().map(|f| html! {
-                        { choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id })) }
+                    { for layout.forms().iter().map(|f| {
+                        choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
                     }) }
                 </nav>
             }
@@ -191,7 +186,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 </div>
                 <div>
                     { for general.iter().map(|p| html! {
-                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                        <>
+                            <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                            if !p.agree.is_empty() { { agreeing(p, props, &all) } }
+                        </>
                     }) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
@@ -202,8 +200,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(t, &style) }</p> }) }
-                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
+                        { for s.solution.notes.iter().map(|t| para("said", sentence(t, &style))) }
+                        { for cautions(s, &props.shop).iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
                     }
                 </div>
             </main>
@@ -211,7 +209,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
                     { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
-                        raise: &raise, used: Callback::from(remember), copied: &copied, pinned: &pinned }) }
+                        raise: &raise, used: Callback::from(move |pinned| send(Edit::Remember { layout: id, at_ms: browser::now_ms(), pinned, left: false })), copied: &copied, pinned: &pinned }) }
                 }
                 if let Some(key_of) = *editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
@@ -227,6 +225,30 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             } }
         </div>
     }
+}
+
+/// Sizes that contradict each other: each in turn as the one that gives.
+fn agreeing(problem: &Problem, props: &LayoutProps, fields: &[FieldRef]) -> Html {
+    let style = props.shop.style();
+    let one = |(of, value): &(Cow<'static, str>, Quantity)| {
+        let field = fields.iter().find(|f| f.0.key == of)?.0;
+        let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
+        let edit = Edit::Type {
+            layout: props.layout,
+            key: field.key.to_owned(),
+            text,
+            unit: style.unit,
+        };
+        let words = format!("{} {}", field.label, say![*value].render(&style));
+        Some(key(
+            "key",
+            Some("agree"),
+            words.into(),
+            false,
+            on(&props.dispatch, edit),
+        ))
+    };
+    html! { <div class="actions">{ for problem.agree.iter().filter_map(one) }</div> }
 }
 
 /// The answer's parts for the parts list, or the way to them.
