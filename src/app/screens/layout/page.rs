@@ -4,7 +4,7 @@ use super::back::{Back, back_sheet};
 use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::{Fields, fields};
+use super::fields::{Fields, agreeing, fields};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
 use super::strip::{Strip, strip};
@@ -17,13 +17,8 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::words::para;
 use crate::state::{Edit, Shown};
-use offsquare_core::backwards::value_of;
 use offsquare_core::facts::caution;
-use offsquare_core::piece::{Draft, Shop, WorkEdit, field_text};
-use offsquare_core::problem::Problem;
-use offsquare_core::say;
-use offsquare_core::units::Quantity;
-use std::borrow::Cow;
+use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -188,7 +183,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     { for general.iter().map(|p| html! {
                         <>
                             <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
-                            if !p.agree.is_empty() { { agreeing(p, props, &all) } }
+                            if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
                         </>
                     }) }
                     <details class="more" open={*unfolded}>
@@ -225,30 +220,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             } }
         </div>
     }
-}
-
-/// Sizes that contradict each other: each in turn as the one that gives.
-fn agreeing(problem: &Problem, props: &LayoutProps, fields: &[FieldRef]) -> Html {
-    let style = props.shop.style();
-    let one = |(of, value): &(Cow<'static, str>, Quantity)| {
-        let field = fields.iter().find(|f| f.0.key == of)?.0;
-        let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
-        let edit = Edit::Type {
-            layout: props.layout,
-            key: field.key.to_owned(),
-            text,
-            unit: style.unit,
-        };
-        let words = format!("{} {}", field.label, say![*value].render(&style));
-        Some(key(
-            "key",
-            Some("agree"),
-            words.into(),
-            false,
-            on(&props.dispatch, edit),
-        ))
-    };
-    html! { <div class="actions">{ for problem.agree.iter().filter_map(one) }</div> }
 }
 
 /// The answer's parts for the parts list, or the way to them.
