@@ -36,12 +36,13 @@ impl Dist {
                 format!("  [\"{url}\", \"{}\"],", pinned::integrity(bytes))
             })
             .collect();
-        let list = format!("const FILES = [\n{}\n];", listed.join("\n"));
-        let worker = fill(&worker, "const FILES = [];", &list)?;
+        let worker = minifier::js::minify(&worker).to_string();
+        let list = format!("const FILES=[\n{}\n];", listed.join("\n"));
+        let worker = fill(&worker, "const FILES=[];", &list)?;
         // The list holds a hash of every file, so the worker's text stands for the whole build.
         let version = pinned::short_hash(worker.as_bytes());
-        let stamp = format!("const VERSION = \"{version}\";");
-        let worker = fill(&worker, "const VERSION = \"\";", &stamp)?;
+        let stamp = format!("const VERSION=\"{version}\";\n");
+        let worker = fill(&worker, "const VERSION=\"\";", &stamp)?;
         files.insert("sw.js".into(), worker.into_bytes());
         Ok(Dist { files, version })
     }
@@ -68,8 +69,8 @@ impl Dist {
     }
 }
 
-/// Takes comments and blanks out of scripts and style sheets; the service worker is filled in line
-/// by line and stays as it is.
+/// Takes comments and blanks out of scripts and style sheets; the service worker's later, with its
+/// list of files.
 fn lean(name: &str, bytes: &mut Vec<u8>) {
     let Ok(text) = std::str::from_utf8(bytes) else {
         return;
@@ -145,7 +146,7 @@ mod tests {
                 "{worker}"
             );
         }
-        assert!(worker.contains(&format!("const VERSION = \"{}\"", dist.version)));
+        assert!(worker.contains(&format!("const VERSION=\"{}\"", dist.version)));
     }
 
     #[test]

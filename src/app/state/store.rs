@@ -3,6 +3,7 @@
 use super::{Boards, Route};
 use offsquare_core::layouts::{self, Answers};
 use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
+use offsquare_core::report::line;
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -38,7 +39,13 @@ pub enum Edit {
     Fresh(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
-    Remember(Recent),
+    /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
+    Remember {
+        layout: &'static str,
+        at_ms: f64,
+        pinned: bool,
+        left: bool,
+    },
     /// Another tab has kept this.
     Elsewhere(Box<Bench>),
     Pin(usize),
@@ -164,7 +171,12 @@ impl Store {
                     self.change(|bench| bench.put_followed(draft));
                 }
             }
-            Edit::Remember(recent) => self.change(|bench| bench.remember(recent)),
+            Edit::Remember {
+                layout,
+                at_ms,
+                pinned,
+                left,
+            } => self.remember(layout, at_ms, pinned, left),
             Edit::Elsewhere(bench) => {
                 if *self.bench != *bench {
                     self.bench = Rc::new(*bench);
@@ -186,6 +198,29 @@ impl Store {
             }
         }
         self.derive();
+    }
+
+    fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
+        let untouched = left && self.bench.draft(layout).is_none();
+        let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
+            return;
+        };
+        let all = answer(&draft, &self.bench.shop);
+        let one = all
+            .solved
+            .get(draft.way.unwrap_or(0))
+            .or(all.solved.first());
+        if let Some(solved) = one.filter(|_| all.is_good()) {
+            let line = line(solved, &self.bench.shop.style());
+            self.change(|bench| {
+                bench.remember(Recent {
+                    draft,
+                    at_ms,
+                    line,
+                    pinned,
+                });
+            });
+        }
     }
 
     fn change(&mut self, f: impl FnOnce(&mut Bench)) {
@@ -284,7 +319,7 @@ impl Store {
             | Edit::Undo
             | Edit::Redo
             | Edit::Way { .. }
-            | Edit::Remember(_)
+            | Edit::Remember { .. }
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
             | Edit::StopPlanning => {}

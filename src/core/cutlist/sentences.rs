@@ -33,6 +33,9 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
 /// );
 /// ```
 pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
+    if nested == plain {
+        return "Both cost the same, and are the same work at the saw.".to_owned();
+    }
     let saved = plain.0 - nested.0;
     let more = |a: usize, b: usize, one: &str, many: &str| {
         let n = a.abs_diff(b);

@@ -9,6 +9,7 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
+use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -106,7 +107,7 @@ pub fn saw_card(props: &Card) -> Html {
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| html! { <p class="said">{ sentence(&o.text, &style) }</p> }) }
+                { for offs.iter().map(|o| para("said", sentence(&o.text, &style))) }
             }
             if !solved.solution.derivation.is_empty() {
                 <h3>{ "How it was found" }</h3>

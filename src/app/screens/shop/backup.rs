@@ -5,6 +5,7 @@ use crate::io::files::{self, Parcel};
 use crate::io::json;
 use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
+use crate::parts::words::{para, section};
 use crate::state::Edit;
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -72,8 +73,8 @@ pub fn Backup(props: &BackupProps) -> Html {
     };
     html! {
         <section>
-            <h2 class="section">{ "Backup" }</h2>
-            <p class="help">{ "Everything stays on this device. A file keeps it safe if the device is lost." }</p>
+            { section("Backup") }
+            { para("help", "Everything stays on this device. A file keeps it safe if the device is lost.".into()) }
             <div class="actions">
                 { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
@@ -82,7 +83,7 @@ pub fn Backup(props: &BackupProps) -> Html {
                 </label>
             </div>
             if aside.is_some() {
-                <p class="help">{ "Something that was kept here could not be read in full. It is set aside as it was." }</p>
+                { para("help", "Something that was kept here could not be read in full. It is set aside as it was.".into()) }
                 <div class="actions">{ key("key", Some("save-aside"), "Save a copy".into(), false, save_aside) }</div>
             }
             if !said.is_empty() {
