@@ -281,7 +281,7 @@ impl Field {
                     Problem::stop(
                         self.key,
                         say![format!(
-                            "{} is a whole number from {from} to {to}.",
+                            "{}: a whole number from {from} to {to}.",
                             self.label
                         )],
                     )

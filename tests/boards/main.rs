@@ -3,6 +3,7 @@
 #[allow(dead_code)]
 mod jobs;
 mod naive;
+mod near;
 mod order;
 mod properties;
 mod rectangles;

@@ -132,7 +132,7 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .collect();
     if missing.len() > stand_ins {
         missing

@@ -211,7 +211,7 @@ pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .collect();
     Outcome {
         solutions: Vec::new(),
