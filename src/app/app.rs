@@ -99,14 +99,11 @@ fn use_planner(store: &Store, dispatch: &Dispatch) {
     let boards = store.boards.clone();
     let (id, stopped) = (boards.planned.id, boards.planned.stopped);
     use_effect_with((id, stopped), move |_| {
-        if boards.deaf {
-            planner.stop(true);
-        }
         if id > 0 && !stopped && boards.planned.running {
             planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
         } else if id > 0 {
             // Nothing is left to plan: whatever still runs is of no use.
-            planner.stop(false);
+            planner.stop();
         }
     });
 }

@@ -57,8 +57,6 @@ pub struct Planned {
     pub rips: Vec<RipResult>,
     pub running: bool,
     pub stopped: bool,
-    /// The worker is in a stretch of work in which it does not listen.
-    pub deaf: bool,
     /// What a batch of each size costs.
     pub curve: Vec<(u32, Money)>,
 }
@@ -99,11 +97,7 @@ impl Planned {
 
     fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
         match kind {
-            "nearing" => self.deaf = true,
-            "end" => {
-                self.running = false;
-                self.deaf = false;
-            }
+            "end" => self.running = false,
             "rip" | "norip" => {
                 let result = self.rips.get_mut(words.count()?)?;
                 if kind == "rip" {
@@ -115,7 +109,6 @@ impl Planned {
                 }
             }
             "curve" => {
-                self.deaf = false;
                 let (n, cost) = (words.number()?, words.number()?);
                 self.curve.push((n, cents(cost)));
             }

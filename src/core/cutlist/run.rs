@@ -3,7 +3,7 @@
 
 use super::wire::{Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
 use crate::boards::guillotine;
-use crate::boards::{Answer, Instance, MOST_PARTS, Planner, nearly, squared};
+use crate::boards::{Answer, Instance, MOST_PARTS, Nearing, Plan, Planner, squared};
 use crate::units::Length;
 use std::fmt::Write;
 
@@ -11,8 +11,6 @@ use std::fmt::Write;
 pub const CURVE_MOST: u32 = 24;
 /// How much a bought board may measure over its nominal length to be worth telling.
 pub(super) const OVER: Length = Length(0.5);
-/// A job that is proven within so many steps is asked what nearly fits.
-const QUICK: i64 = 90_000_000;
 /// Steps for one size of the curve.
 const CURVE_STEPS: i64 = 40_000_000;
 
@@ -56,8 +54,9 @@ pub struct Run {
     told: (f64, f64),
     /// Steps spent on the job at hand.
     spent: i64,
-    /// Jobs that were proven quickly: what nearly fits asks for many plans more.
-    quick: Vec<bool>,
+    nearing: Option<Box<Nearing>>,
+    /// The plan of each job so far; the inner one is none where there is proven to be none.
+    plans: Vec<Option<Option<Plan>>>,
     batch: u32,
     batch_cost: f64,
 }
@@ -80,7 +79,8 @@ impl Run {
             ripper: None,
             told: (f64::INFINITY, -1.0),
             spent: 0,
-            quick: Vec::new(),
+            nearing: None,
+            plans: Vec::new(),
             batch: 1,
             batch_cost: 0.0,
         })
@@ -101,7 +101,7 @@ impl Run {
             Phase::Plan => self.plan(budget, false, &mut out),
             Phase::Rips => self.rip(budget, &mut out),
             Phase::Plain => self.plan(budget, true, &mut out),
-            Phase::Nearly => self.nearly(&mut out),
+            Phase::Nearly => self.nearly(budget, &mut out),
             Phase::Curve => self.curve(budget, &mut out),
             Phase::End => {}
         }
@@ -129,11 +129,8 @@ impl Run {
             Phase::Nearly if self.curve > 1 => Phase::Curve,
             _ => Phase::End,
         };
-        match self.phase {
-            // This one cannot listen while it works.
-            Phase::Nearly => out.push(format!("nearing {}", self.id)),
-            Phase::End => out.push(format!("end {}", self.id)),
-            _ => {}
+        if self.phase == Phase::End {
+            out.push(format!("end {}", self.id));
         }
     }
 
@@ -169,9 +166,12 @@ impl Run {
         }
         let answer = planner.answer();
         if !plain {
-            // A job without a plan may nearly have one.
-            let proven = !matches!(&answer, Answer::Plan(p) if !p.proven) && answer != Answer::Open;
-            self.quick.push(proven && self.spent <= QUICK);
+            self.plans.push(match &answer {
+                Answer::Plan(plan) => Some(Some(plan.clone())),
+                // A job without a plan may nearly have one.
+                Answer::Infeasible { .. } => Some(None),
+                _ => None,
+            });
         }
         out.push(match answer {
             Answer::Plan(plan) => format!("{word} {id} {job} 1 {}", write_plan(&plan)),
@@ -212,13 +212,22 @@ impl Run {
         self.go_on(out);
     }
 
-    fn nearly(&mut self, out: &mut Vec<String>) {
+    fn nearly(&mut self, budget: i64, out: &mut Vec<String>) {
         let (id, job) = (self.id, self.job);
-        if let Some(wanted) = self.jobs.get(job)
+        if self.nearing.is_none()
+            && let Some(wanted) = self.jobs.get(job)
             && wanted.rest.parts.iter().any(|p| p.qty > 0)
-            && self.quick.get(job) == Some(&true)
-            && let Some(found) = nearly(&wanted.rest, &wanted.gives, OVER.0)
+            && let Some(Some(base)) = self.plans.get_mut(job).map(Option::take)
         {
+            let asked = Nearing::new(&wanted.rest, &wanted.gives, OVER.0, base);
+            self.nearing = Some(Box::new(asked));
+        }
+        if let Some(nearing) = &mut self.nearing
+            && !nearing.step(budget)
+        {
+            return;
+        }
+        if let Some(found) = self.nearing.take().as_ref().and_then(|n| n.found()) {
             let over = u8::from(found.way == crate::boards::Way::Over);
             let maybe = |n: Option<String>| n.unwrap_or_else(|| "-".to_owned());
             let mut line = format!(
