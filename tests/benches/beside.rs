@@ -1,6 +1,6 @@
 //! The planner in a real Chromium: the built wasm in its worker, the page beside it. Part of
-//! `cargo xtask bench`; alone `cargo bench -p offsquare-tests --features browser --bench beside [-- jobs]`
-//! after `cargo xtask build`.
+//! `cargo xtask bench`; alone, after `cargo xtask build`,
+//! `cargo bench -p offsquare-tests --features browser --bench beside [-- worker|page] [jobs]`.
 //!
 //! *processor* is the worker thread's own processor time (Linux), *in the worker* what its clock says from
 //! the first step to the proof without the waits between steps, *heard* what the page's clock says from
@@ -20,14 +20,17 @@ use offsquare_tests::site::{self, Files};
 use std::path::Path;
 
 fn main() {
-    let number = std::env::args()
-        .skip(1)
-        .find_map(|a| a.parse().ok())
-        .unwrap_or(500u64);
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let number = args.iter().find_map(|a| a.parse().ok()).unwrap_or(500u64);
+    let only = |part: &str| args.iter().any(|a| a == part);
     let files = files();
     println!("\nThe planner in Chromium, beside the page");
-    worker::run(&files, number);
-    page::run(&files);
+    if !only("page") {
+        worker::run(&files, number);
+    }
+    if !only("worker") {
+        page::run(&files);
+    }
 }
 
 /// The built app, and its worker once more with watches in it.

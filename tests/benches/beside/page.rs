@@ -79,11 +79,13 @@ pub fn run(files: &Files) {
         );
         std::thread::sleep(std::time::Duration::from_millis(300));
         let at_rest = taps(&browser);
-        for (when, (frames, taps, messages)) in [("planned", at_work), ("at rest", at_rest)] {
+        for (when, seen) in [("planned", at_work), ("at rest", at_rest)] {
             println!(
-                "60 parts{name}, {when:<8} frames {} ms, a tap to its paint {} ms (median / 95th / most), {messages} messages meanwhile",
-                three(&frames),
-                three(&taps)
+                "60 parts{name}, {when:<8} frames {} ms, a tap to its paint {} ms (median / 95th / most), processor time of the page's thread {:.0} ms in all, {} messages meanwhile",
+                three(&seen.frames),
+                three(&seen.taps),
+                seen.thread,
+                seen.messages
             );
         }
         if stop != Value::Bool(true) {
@@ -92,8 +94,18 @@ pub fn run(files: &Files) {
     }
 }
 
-/// Opens and shuts the order of cuts ten times: frames, taps, messages of the planner meanwhile.
-fn taps(browser: &Browser) -> (Vec<f64>, Vec<f64>, usize) {
+/// What the page did meanwhile, in milliseconds.
+struct Taps {
+    frames: Vec<f64>,
+    taps: Vec<f64>,
+    thread: f64,
+    messages: u64,
+}
+
+/// Opens and shuts the order of cuts ten times.
+fn taps(browser: &Browser) -> Taps {
+    browser.devtools("Performance.enable", json!({"timeDomain": "threadTicks"}));
+    let before = thread_time(browser);
     browser.run("taps.length = frames_seen.length = said.length = 0; window.counting = true;");
     for _ in 0..10 {
         browser.tap("[data-test=order]");
@@ -101,6 +113,8 @@ fn taps(browser: &Browser) -> (Vec<f64>, Vec<f64>, usize) {
     }
     std::thread::sleep(std::time::Duration::from_millis(100));
     let all = browser.run("window.counting = false; return [frames_seen, taps, said.length]");
+    let thread = thread_time(browser) - before;
+    browser.devtools("Performance.disable", json!({}));
     let list = |v: &Value| -> Vec<f64> {
         v.as_array()
             .into_iter()
@@ -108,9 +122,19 @@ fn taps(browser: &Browser) -> (Vec<f64>, Vec<f64>, usize) {
             .filter_map(Value::as_f64)
             .collect()
     };
-    (
-        list(&all[0]),
-        list(&all[1]),
-        all[2].as_u64().unwrap_or(0) as usize,
-    )
+    Taps {
+        frames: list(&all[0]),
+        taps: list(&all[1]),
+        thread,
+        messages: all[2].as_u64().unwrap_or(0),
+    }
+}
+
+/// Milliseconds of processor time that the page's thread has spent in tasks.
+fn thread_time(browser: &Browser) -> f64 {
+    let all = browser.devtools("Performance.getMetrics", json!({}));
+    let tasks = |m: &&Value| m["name"] == "TaskDuration";
+    let list = all["metrics"].as_array().expect("metrics");
+    let spent = list.iter().find(tasks).and_then(|m| m["value"].as_f64());
+    spent.expect("the browser counts its tasks") * 1000.0
 }
