@@ -12,7 +12,8 @@ use web_sys::{MessageEvent, WorkerOptions, WorkerType};
 /// Works requests off and answers in messages; a new request takes the place of the one before.
 pub trait Planning {
     fn ask(&self, request: &str);
-    fn stop(&self);
+    /// `deaf`: it is in a stretch of work in which it does not listen, and has to be started anew.
+    fn stop(&self, deaf: bool);
 }
 
 type Tell = Rc<dyn Fn(&str)>;
@@ -173,11 +174,17 @@ impl Planning for Background {
         }
     }
 
-    fn stop(&self) {
+    fn stop(&self, deaf: bool) {
         self.page.take(STOP);
         *self.waiting.borrow_mut() = None;
-        if let Some(r) = &*self.running.borrow() {
-            let _ = r.worker.post_message(&JsValue::from_str(STOP));
+        let mut running = self.running.borrow_mut();
+        if let Some(r) = &*running {
+            if deaf {
+                r.worker.terminate();
+                *running = None;
+            } else {
+                let _ = r.worker.post_message(&JsValue::from_str(STOP));
+            }
         }
     }
 }

@@ -15,6 +15,8 @@ pub struct Boards {
     one: Rc<Jobs>,
     /// How far the curve is still wanted.
     pub curve: u32,
+    /// The request before did not listen when it was given up.
+    pub deaf: bool,
 }
 
 impl Boards {
@@ -36,6 +38,7 @@ impl Boards {
         if self.is_whole() && !(self.jobs.jobs.is_empty() && self.jobs.rips.is_empty()) {
             self.before = Some((self.jobs.clone(), self.planned.clone()));
         }
+        self.deaf = self.planned.running && self.planned.deaf;
         self.one = Rc::new(one);
         self.jobs = Rc::new(jobs);
         self.planned = Rc::new(planned);
@@ -46,6 +49,7 @@ impl Boards {
     }
 
     pub fn stop(&mut self) {
+        self.deaf = self.planned.deaf;
         Rc::make_mut(&mut self.planned).stop();
     }
 

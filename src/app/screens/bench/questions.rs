@@ -1,5 +1,6 @@
 //! The questions, each with a small true drawing, and a search over them.
 
+use crate::parts::words::{para, section};
 use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
 use offsquare_core::piece::Shop;
@@ -70,11 +71,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             </label>
             <ul class="questions">{ for found[..split].iter().map(row) }</ul>
             if split < found.len() {
-                <h2 class="section">{ "Other odd cuts" }</h2>
+                { section("Other odd cuts") }
                 <ul class="questions">{ for found[split..].iter().map(row) }</ul>
             }
             if found.is_empty() {
-                <p class="said">{ "No question has these words. Try one word: leg, frame, box." }</p>
+                { para("said", "No question has these words. Try one word: leg, frame, box.".into()) }
             }
         </nav>
     }

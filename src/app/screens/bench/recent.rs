@@ -4,6 +4,7 @@ use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
+use crate::parts::words::section;
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
@@ -15,7 +16,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
     let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| recent[*i].pinned);
     html! {
         <section>
-            <h2 class="section">{ "Recent answers" }</h2>
+            { section("Recent answers") }
             <ul class="recent">
                 { for pinned.into_iter().chain(others).map(|i| {
                     let r = &recent[i];
