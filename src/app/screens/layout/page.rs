@@ -194,6 +194,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         </div>
                     </details>
                     { parts.clone() }
+                    if props.draft.turned().is_some() {
+                        <div class="actions">{ key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id))) }</div>
+                    }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| para("said", sentence(t, &style))) }
                         { for cautions(s, &props.shop).iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
