@@ -5,5 +5,6 @@ mod jobs;
 mod order;
 mod pasted;
 mod prices;
+mod ripped;
 mod sheets;
 mod stored;

@@ -2,7 +2,7 @@
 
 use super::{Boards, Route};
 use offsquare_core::layouts::{self, Answers};
-use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer};
+use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
 use offsquare_core::report::line;
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
@@ -16,6 +16,8 @@ const UNDO: usize = 200;
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     Go(Route),
+    /// The address says another place now, or brings a draft.
+    Visit(String),
     Type {
         layout: &'static str,
         key: String,
@@ -140,6 +142,13 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        let edit = match edit {
+            Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
+                Some(draft) if fragment.contains('?') => Edit::Open(draft),
+                _ => Edit::Go(Route::of_fragment(&fragment)),
+            },
+            edit => edit,
+        };
         match edit {
             Edit::Go(route) => {
                 self.route = route;
@@ -313,6 +322,7 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
             | Edit::Way { .. }

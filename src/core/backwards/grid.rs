@@ -20,11 +20,7 @@ pub(super) enum Grid {
 pub(super) fn grid(field: &Field, how: Grid, present: Option<f64>, scale: f64) -> Vec<f64> {
     let mut grid = Vec::new();
     if let (Grid::Near, Some(x)) = (how, present) {
-        let size = match field.kind {
-            Kind::Length(_) => x.abs().max(scale * 0.05),
-            Kind::Angle(..) => x.abs().max(10.0),
-            _ => x.abs().max(1.0),
-        };
+        let size = step_size(field, x, scale);
         for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
             grid.push(x - size * step);
             grid.push(x + size * step);
@@ -54,6 +50,16 @@ pub(super) fn grid(field: &Field, how: Grid, present: Option<f64>, scale: f64) -
     num::sort(&mut grid);
     grid.dedup();
     grid
+}
+
+/// What a change of a field's value is measured against: the value itself, or something where it is
+/// small or zero. `scale` is the largest length around.
+pub(super) fn step_size(field: &Field, x: f64, scale: f64) -> f64 {
+    match field.kind {
+        Kind::Length(_) => x.abs().max(scale * 0.05),
+        Kind::Angle(..) => x.abs().max(10.0),
+        _ => x.abs().max(1.0),
+    }
 }
 
 /// The least and the greatest value of a field.

@@ -28,7 +28,7 @@ impl Wish {
         }
     }
     /// The answer's value in the unit of the wish.
-    fn read(&self, answers: &Answers) -> Option<f64> {
+    pub fn read(&self, answers: &Answers) -> Option<f64> {
         answers.quantity(&self.path).map(|q| plain(q, self.metric))
     }
 }

@@ -1,6 +1,5 @@
 //! What is said of plans: how sure they are, what the other one costs, what nearly fits.
 
-use super::jobs::Job;
 use crate::say;
 use crate::units::{Length, Money, Text};
 
@@ -81,7 +80,7 @@ pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
 }
 
 /// What a small change would save.
-pub fn nearly_sentence(job: &Job, close: &super::planned::Close) -> Text {
+pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let what = match (close.money, close.boards) {
         (None, _) => "all parts fit".to_owned(),
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
@@ -91,17 +90,24 @@ pub fn nearly_sentence(job: &Job, close: &super::planned::Close) -> Text {
         (_, Some(b)) => format!("you save {b} {}", plural(b)),
         _ => "you save a board".to_owned(),
     };
+    let way = |long: &'static str, wide, both| match (close.long, close.wide) {
+        (true, true) => both,
+        (false, _) => wide,
+        _ => long,
+    };
     if close.over {
+        let over = way("length", "width", "length and width");
         say![
-            format!("Nearly fits: if the {} you buy measures ", job.name),
+            format!("Nearly fits: if the {name} you buy measures "),
             close.by,
-            format!(" over its length, {what}. Measure before you buy more.")
+            format!(" over its {over}, {what}. Measure before you buy more.")
         ]
     } else {
+        let smaller = way("shorter", "narrower", "shorter and narrower");
         say![
-            format!("Nearly fits: with {} parts up to ", job.name),
+            format!("Nearly fits: with {name} parts up to "),
             close.by,
-            format!(" shorter, {what}.")
+            format!(" {smaller}, {what}.")
         ]
     }
 }

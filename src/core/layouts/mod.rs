@@ -153,6 +153,8 @@ pub struct Spelling {
     pub entries: Vec<(String, serde_json::Value, String)>,
     /// What is wrong with the spelling itself; it stops the request.
     pub problems: Vec<Problem>,
+    /// Sizes that were meant but could not be read: none of the form's own is said to be missing for them.
+    pub lost: usize,
 }
 
 impl Spelling {

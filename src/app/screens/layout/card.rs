@@ -1,6 +1,7 @@
 //! The saw card: exact figures, the board on the saw, how it was derived, if it's off.
 
 use super::cut::{at_the_saw, ways_out};
+use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
 use super::view::{chosen, cut_index, cuts};
 use crate::app::Dispatch;
@@ -22,24 +23,21 @@ pub struct Card<'a> {
     pub answer: &'a Answered,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
-    pub cut: Option<usize>,
-    pub pick: &'a Callback<usize>,
-    pub raise: &'a Callback<Raised>,
+    pub look: &'a Look,
+    pub turns: &'a Turns,
     /// The way to the parts list.
     pub to_parts: Html,
     pub close: Callback<()>,
-    /// Whether the other hand of a pair is looked at.
-    pub other_hand: &'a UseStateHandle<bool>,
 }
 
 pub fn saw_card(props: &Card) -> Html {
-    let other_hand = props.other_hand;
+    let (look, turns) = (props.look, props.turns);
     let (Some(solved), Some(layout)) = (chosen(props.answer, props.draft), props.draft.layout())
     else {
         return html! {};
     };
     let style = props.shop.style();
-    let at = cut_index(solved, props.cut);
+    let at = cut_index(solved, look.cut);
     let all = cuts(solved);
     let parts = advise(layout, solved, &props.shop.saw);
     let advices: Vec<_> = parts
@@ -47,9 +45,13 @@ pub fn saw_card(props: &Card) -> Html {
         .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
         .collect();
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
-        let pick = props.pick.clone();
-        let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        icon_key(glyph, label, Some(test), off, tap)
+        icon_key(
+            glyph,
+            label,
+            Some(test),
+            off,
+            turn(turns, Turn::Cut(Some(to))),
+        )
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
@@ -69,10 +71,10 @@ pub fn saw_card(props: &Card) -> Html {
     };
     let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, i, a))| {
         let hand = |to: bool, words: &'static str| {
-            let other_hand = other_hand.clone();
-            choice(*other_hand == to, Some(format!("hand-{to}")), words.into(), Callback::from(move |_| other_hand.set(to)))
+            let tap = turn(turns, Turn::OtherHand(to));
+            choice(look.other_hand == to, Some(format!("hand-{to}")), words.into(), tap)
         };
-        let mirrored = (whole.handed && **other_hand)
+        let mirrored = (whole.handed && look.other_hand)
             .then(|| props.shop.saw.advise_other_hand(part, *i, a))
             .flatten();
         let shown = match &mirrored {
@@ -97,10 +99,7 @@ pub fn saw_card(props: &Card) -> Html {
         }
     });
     let offs = if_off(layout, solved, style.unit.is_metric());
-    let back = {
-        let raise = props.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(Raised::Back))
-    };
+    let back = turn(turns, Turn::Raise(Raised::Back));
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { for saw }

@@ -5,6 +5,7 @@ use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::{Fields, agreeing, fields};
+use super::look::{Look, Turn, turn};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
 use super::strip::{Strip, strip};
@@ -46,21 +47,17 @@ pub enum Raised {
 #[component]
 pub fn LayoutPage(props: &LayoutProps) -> Html {
     let dispatch = &props.dispatch;
-    let editing = use_state(|| None::<&'static str>);
-    let raised = use_state(|| None::<Raised>);
-    let cut = use_state(|| None::<usize>);
-    let copied = use_state(|| None::<bool>);
-    let pinned = use_state(|| false);
-    let other_hand = use_state(|| false);
+    let look = use_reducer(Look::default);
+    let turns = look.dispatcher();
     // Sizes that come without an answer are mended in words: there is no drawing to tap.
     let unfolded = use_state(|| browser::is_wide() || props.shown.answer().is_none());
     let lower = {
-        let raised = raised.clone();
-        Callback::from(move |()| raised.set(None))
+        let turns = turns.clone();
+        Callback::from(move |()| turns.dispatch(Turn::Lower))
     };
     {
         let lower = lower.clone();
-        use_effect_with(raised.is_some(), move |up| {
+        use_effect_with(look.raised.is_some(), move |up| {
             let heard = up.then(|| {
                 browser::raise_step();
                 browser::on_window("popstate", move || lower.emit(()))
@@ -74,8 +71,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     }
     {
         // Another form has other cuts.
-        let cut = cut.clone();
-        use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
+        let turns = turns.clone();
+        use_effect_with(props.draft.form.clone(), move |_| {
+            turns.dispatch(Turn::Cut(None))
+        });
     }
     {
         // An answer is worth remembering when the screen is left with it, by whatever way.
@@ -106,27 +105,26 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let style = props.shop.style();
     let go = {
-        let editing = editing.clone();
-        Callback::from(move |key| editing.set(key))
+        let turns = turns.clone();
+        Callback::from(move |key| turns.dispatch(Turn::Edit(key)))
     };
-    let raise = {
-        let (raised, other_hand) = (raised.clone(), other_hand.clone());
-        Callback::from(move |sheet: Raised| {
-            // A card opens as drawn.
-            other_hand.set(false);
-            raised.set(Some(sheet));
+    let used = {
+        let send = send.clone();
+        Callback::from(move |pinned| {
+            send(Edit::Remember {
+                layout: id,
+                at_ms: browser::now_ms(),
+                pinned,
+                left: false,
+            });
         })
     };
     let pick_way = {
-        let (send, cut) = (send.clone(), cut.clone());
+        let turns = turns.clone();
         Callback::from(move |way| {
-            cut.set(None);
+            turns.dispatch(Turn::Cut(None));
             send(Edit::Way { layout: id, way });
         })
-    };
-    let pick_cut = {
-        let cut = cut.clone();
-        Callback::from(move |i| cut.set(Some(i)))
     };
     let give = props
         .draft
@@ -138,7 +136,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let mut general: Vec<_> = now
         .problems
         .iter()
-        .filter(|p| p.field().is_none_or(|f| Some(f) != *editing))
+        .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
         .cloned()
         .collect();
     // Said of each of two parts alike, it is one sentence.
@@ -151,7 +149,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     );
     let class = classes!(
         "layout",
-        editing.is_some().then_some("editing"),
+        look.editing.is_some().then_some("editing"),
         old.then_some("old")
     );
     html! {
@@ -161,7 +159,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <h1>{ layout.question() }</h1>
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
-                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}>{ icon(Glyph::Paper) }</button>
+                <button aria-label="Full-size template" data-test="paper" onclick={turn(&turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
@@ -174,9 +172,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="picture">
                     if let Some((a, _)) = &answer {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={*editing} go={go.clone()} />
+                            editing={look.editing} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
-                        <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
+                            <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        }
                     }
                 </div>
                 <div>
@@ -206,17 +206,16 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
-                        raise: &raise, used: Callback::from(move |pinned| send(Edit::Remember { layout: id, at_ms: browser::now_ms(), pinned, left: false })), copied: &copied, pinned: &pinned }) }
+                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
-                if let Some(key_of) = *editing {
+                if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
                         now={now.clone()} shop={props.shop.clone()} go={go.clone()} />
                 }
             </footer>
-            { match (*raised, &answer) {
-                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
-                    raise: &raise, to_parts: parts, close: lower, other_hand: &other_hand }),
+            { match (look.raised, &answer) {
+                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns,
+                    to_parts: parts, close: lower }),
                 (Some(Raised::Back), Some((a, _))) => back_sheet(&Back { dispatch, answer: a, draft: &props.draft, shop: &props.shop, give, gives: form.gives, close: lower }),
                 (Some(Raised::Paper), Some((a, _))) => paper_sheet(a, &props.draft, &props.shop, lower),
                 _ => html! {},

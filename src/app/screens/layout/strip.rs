@@ -1,13 +1,14 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
+use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
-use super::view::{advice, chosen, cut_index, cuts, is_odd};
+use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
 use offsquare_core::parts::Side;
-use offsquare_core::piece::{Answered, Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
 use offsquare_core::saw::{Advice, Lay, wording};
 use offsquare_core::units::Quantity;
@@ -15,54 +16,52 @@ use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
 pub struct Strip<'a> {
-    pub answer: &'a Answered,
+    pub answer: &'a SharedAnswer,
     pub old: bool,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
-    pub cut: Option<usize>,
-    pub pick: &'a Callback<usize>,
-    pub raise: &'a Callback<Raised>,
+    pub look: &'a Look,
+    pub turns: &'a Turns,
     /// The answer was used (copied), or pinned: worth remembering.
     pub used: Callback<bool>,
-    /// Whether it was copied, and whether it is pinned.
-    pub copied: &'a UseStateHandle<Option<bool>>,
-    pub pinned: &'a UseStateHandle<bool>,
 }
 
 pub fn strip(props: &Strip) -> Html {
-    let (copied, pinned) = (props.copied, props.pinned);
+    let turns = props.turns;
     let Some(solved) = chosen(props.answer, props.draft) else {
         return html! {};
     };
     let style = props.shop.style();
     let all = cuts(solved);
     let advices = advice(solved, props.shop);
-    let at = cut_index(solved, props.cut);
-    let step = |to: usize| {
-        let pick = props.pick.clone();
-        Callback::from(move |_: MouseEvent| pick.emit(to))
-    };
+    let at = cut_index(solved, props.look.cut);
+    let step = |to: usize| turn(turns, Turn::Cut(Some(to)));
     let copy = {
-        let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
-        let text = format!(
-            "{text}\n{}",
-            browser::address(&offsquare_core::piece::to_link(props.draft))
+        let (answer, draft, shop) = (
+            props.answer.clone(),
+            props.draft.clone(),
+            props.shop.clone(),
         );
-        let (copied, used) = (copied.clone(), props.used.clone());
+        let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            let copied = copied.clone();
-            files::copy(&text, move |ok| copied.set(Some(ok)));
+            let Some(solved) = chosen(&answer, &draft) else {
+                return;
+            };
+            let text = format!(
+                "{}\n{}",
+                report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
+                browser::address(&to_link(&draft))
+            );
+            let turns = turns.clone();
+            files::copy(&text, move |ok| turns.dispatch(Turn::Copied(ok)));
             used.emit(false);
         })
     };
-    let open = {
-        let raise = props.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(Raised::Card))
-    };
+    let open = turn(turns, Turn::Raise(Raised::Card));
     let pin = {
-        let (pinned, used) = (pinned.clone(), props.used.clone());
+        let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            pinned.set(true);
+            turns.dispatch(Turn::Pinned);
             used.emit(true);
         })
     };
@@ -139,8 +138,8 @@ pub fn strip(props: &Strip) -> Html {
                 </div>
             </div>
             <span class="unseen" role="status">
-                { if **pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match **copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
+                { if props.look.pinned { "Kept on top of the recent answers. " } else { "" } }
+                { match props.look.copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
             </span>
         </>
     }

@@ -147,8 +147,13 @@ fn row(
     if entry.stale {
         said.push("its layout has no answer now: last sizes".into());
     }
-    if entry.shortened.0 > 0.0 {
-        said.push(say![entry.shortened, " shorter than finished"].render(&style));
+    for (less, words) in [
+        (entry.shortened, " shorter than finished"),
+        (entry.narrowed, " narrower than finished"),
+    ] {
+        if less.0 > 0.0 {
+            said.push(say![less, words].render(&style));
+        }
     }
     let done = WorkEdit::Done {
         id,

@@ -110,6 +110,7 @@ fn spell_given(request: &mut Spelling) {
         (None, true) => {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!(
@@ -122,6 +123,7 @@ fn spell_given(request: &mut Spelling) {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("given");
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!("Given is one of: {}.", names.join(", "))],
@@ -129,6 +131,7 @@ fn spell_given(request: &mut Spelling) {
         }
         (Some(Some(_)), false) => {
             request.take("given");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "value",
                 say!["The given size: its value is missing, type it in."],
