@@ -4,6 +4,7 @@ use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::choice;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
@@ -100,10 +101,10 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
     };
     html! {
         <div class="field" key={key}>
-            <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
+            <label for={id}>{ field.label }{ " " }{ tag("span", "help", txt(field.help)) }</label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
+                { for problems.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
         </div>
     }

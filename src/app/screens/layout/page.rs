@@ -16,6 +16,7 @@ use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
+use crate::parts::tags::{tag, txt};
 use crate::state::{Edit, Route, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
@@ -153,7 +154,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         <div {class}>
             <header class="top">
                 <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
-                <h1>{ layout.question() }</h1>
+                { tag("h1", "", txt(layout.question())) }
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
                 <button aria-label="Full-size template" data-test="paper" onclick={turn(&turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
@@ -189,8 +190,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(t, &style) }</p> }) }
-                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
+                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
+                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
                     }
                 </div>
             </main>

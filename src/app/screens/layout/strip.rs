@@ -7,6 +7,7 @@ use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
+use crate::parts::tags::{tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
@@ -80,18 +81,18 @@ pub fn strip(props: &Strip) -> Html {
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
-                    <span class="unseen">{ "Open the saw card. " }</span>
+                    { tag("span", "unseen", txt("Open the saw card. ")) }
                     if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), saw_set) {
                         <span class="which">
-                            if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
-                            if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
+                            if a.lay().is_none() { { tag("span", "cannot", txt("past this saw")) } }
+                            if a.lay() == Some(Lay::Away) { { tag("span", "cannot", txt("on edge")) } }
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
                         <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
                                 { degrees(set.miter) }
-                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ degrees(set.bevel) } }
+                                if set.bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) }{ degrees(set.bevel) } }
                             }
                             else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
@@ -102,20 +103,20 @@ pub fn strip(props: &Strip) -> Html {
                                 { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
                             </span>
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }<b>{ amount(Quantity::Length(a.tape_mark), &style) }</b></span>
+                                <span>{ "tape mark " }{ tag("b", "", amount(Quantity::Length(a.tape_mark), &style)) }</span>
                             }
                             if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
+                                <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
                             }
                         </span>
                     } else {
-                        <span class="which">{ solved.solution.title }</span>
+                        { tag("span", "which", txt(solved.solution.title)) }
                         if let Some((label, q)) = told.first() {
                             <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
-                                <span>{ label.clone() }</span>
+                                { tag("span", "", txt(label.clone())) }
                                 { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
+                                    <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
                                 }) }
                             </span>
                         }

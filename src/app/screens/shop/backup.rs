@@ -4,6 +4,7 @@ use crate::app::Dispatch;
 use crate::io::files::{self, Parcel};
 use crate::io::json;
 use crate::parts::keys::key;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -60,8 +61,8 @@ pub fn Backup(props: &BackupProps) -> Html {
     };
     html! {
         <section>
-            <h2 class="section">{ "Backup" }</h2>
-            <p class="help">{ "Everything stays on this device. A file keeps it safe if the device is lost." }</p>
+            { tag("h2", "section", txt("Backup")) }
+            { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
             <div class="actions">
                 { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
