@@ -141,6 +141,18 @@ impl Draft {
             }),
         }
     }
+    /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2".
+    pub fn in_words(&self) -> String {
+        let fields = self.form().map_or(&[][..], |f| f.fields);
+        let of = |f: &Field| {
+            let typed = self.text(f.key).filter(|t| !t.text.trim().is_empty())?;
+            let mm = if typed.unit.is_metric() { " mm" } else { "" };
+            (f.need == Need::Required && !matches!(f.kind, Kind::Choice(_)))
+                .then(|| format!("{} {}{mm}", f.label, typed.text))
+        };
+        let all: Vec<String> = fields.iter().filter_map(of).take(4).collect();
+        all.join(", ")
+    }
     /// The stock turned on its other side: the size seen and the size going away change places, where
     /// both are typed. None where there is nothing to change.
     pub fn turned(&self) -> Option<Draft> {

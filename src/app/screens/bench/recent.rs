@@ -25,7 +25,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
                         <li>
                             <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>
                                 { &r.line }
-                                { tag("small", "", txt(format!("{question} · {}", browser::date(r.at_ms)))) }
+                                { tag("small", "", txt(format!("{} · {question} · {}", r.draft.in_words(), browser::date(r.at_ms)))) }
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
                                 aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>
