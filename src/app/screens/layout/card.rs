@@ -9,7 +9,7 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
-use crate::parts::words::para;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -85,7 +85,7 @@ pub fn saw_card(props: &Card) -> Html {
             <>
                 <div class="steps-head">
                     { step(at.saturating_sub(1), Glyph::Previous, "Previous cut", "card-previous", at == 0) }
-                    <p role="status"><b>{ format!("{}: {}", part.name, cut.name) }</b>{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
+                    <p role="status">{ tag("b", "", txt(format!("{}: {}", part.name, cut.name))) }{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
                     { step(at + 1, Glyph::Next, "Next cut", "card-next", at + 1 >= all.len()) }
                 </div>
                 if whole.handed {
@@ -103,22 +103,22 @@ pub fn saw_card(props: &Card) -> Html {
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { for saw }
-            <div class="actions">{ key("primary", None, "Make it land on a mark".into(), false, back) }</div>
+            { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
             if !offs.is_empty() {
-                <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| para("said", sentence(&o.text, &style))) }
+                { tag("h3", "", txt("If it\u{2019}s off")) }
+                { for offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style))) }
             }
             if !solved.solution.derivation.is_empty() {
-                <h3>{ "How it was found" }</h3>
+                { tag("h3", "", txt("How it was found")) }
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(t, &style) }</li> }) }
+                    { for solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style))) }
                 </ol>
             }
-            <h3>{ "All figures" }</h3>
+            { tag("h3", "", txt("All figures")) }
             <dl class="rows">
                 { for figures(solved).into_iter().map(|(name, q)| html! {
-                    <div><dt>{ name }</dt><dd>{ amount(q, &style) }</dd></div>
+                    <div>{ tag("dt", "", txt(name)) }{ tag("dd", "", amount(q, &style)) }</div>
                 }) }
             </dl>
         </Sheet>

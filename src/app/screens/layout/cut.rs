@@ -2,7 +2,7 @@
 
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
-use crate::parts::words::para;
+use crate::parts::tags::{self, tag, txt};
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -16,17 +16,17 @@ use offsquare_core::units::{Length, Quantity, Style, Text};
 use yew::prelude::*;
 
 fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
-    html! { <div class="on-saw">{ to_look_at(&scene, &style, label) }</div> }
+    tag("div", "on-saw", to_look_at(&scene, &style, label))
 }
 
 fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter()
-        .map(|text| para("said", sentence(&text, &style)))
+        .map(|text| tag("p", "said", sentence(&text, &style)))
         .collect()
 }
 
 fn row(name: &'static str, value: Html) -> Html {
-    html! { <div><dt>{ name }</dt><dd>{ value }</dd></div> }
+    tags::row(txt(name), value)
 }
 
 /// Everything at the saw for one cut of a part.
@@ -37,22 +37,22 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
             if let Some(scene) = seen_along_blade(part, cut, a) {
-                { para("said", format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)).into()) }
+                { tag("p", "said", txt(format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)))) }
                 { picture(scene, style, "The leaning blade, seen along the cut") }
             }
             <dl class="rows">
                 if a.lay().is_some() {
-                    { row("Set the saw to", html! { <span class="big">{ setting(s.set_miter, s.set_bevel) }</span> }) }
+                    { row("Set the saw to", tag("span", "big", setting(s.set_miter, s.set_bevel))) }
                 }
                 if !rip {
                     { row("Exactly, off square", degrees(s.miter)) }
                 }
                 if s.bevel.0 > 0.0 {
                     { row("Blade tilt, exactly", degrees(s.bevel)) }
-                    { row("Blade leans", wording::side(s.lean).into()) }
+                    { row("Blade leans", txt(wording::side(s.lean))) }
                 }
                 if !rip {
-                    { row("Swing", wording::side(s.swing).into()) }
+                    { row("Swing", txt(wording::side(s.swing))) }
                     { row("The cut meets the edge at", degrees(a.meets_edge())) }
                     { row("Tape mark along the far edge", length(a.tape_mark)) }
                 }
@@ -70,9 +70,9 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
+            { for whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
-                <h3>{ "Marked with a tape, no angle gauge" }</h3>
+                { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
                 { said(wording::marking(a), style) }
             }
@@ -120,7 +120,7 @@ pub fn ways_out(
     html! {
         <>
             { said(wording::cut_in_short(a), style) }
-            <h3>{ "Past this saw: what to do, safest first" }</h3>
+            { tag("h3", "", txt("Past this saw: what to do, safest first")) }
             <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
         </>
     }

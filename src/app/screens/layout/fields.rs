@@ -4,7 +4,7 @@ use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::{choice, key};
-use crate::parts::words::para;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
@@ -106,13 +106,13 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
     };
     html! {
         <div class="field" key={key}>
-            <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
+            <label for={id}>{ field.label }{ " " }{ tag("span", "help", txt(field.help)) }</label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| para("wrong", s.into())) }
+                { for problems.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
-            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| html! {
-                <div class="sum">{ agreeing(p, layout, props.dispatch, props.fields, style) }</div>
+            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
+                tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))
             }) }
         </div>
     }
@@ -184,5 +184,9 @@ pub fn agreeing(
             on(dispatch, edit),
         ))
     };
-    html! { <div class="actions">{ for problem.agree.iter().filter_map(one) }</div> }
+    tag(
+        "div",
+        "actions",
+        problem.agree.iter().filter_map(one).collect(),
+    )
 }

@@ -7,6 +7,7 @@ use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
+use crate::parts::tags::{tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
@@ -53,7 +54,12 @@ pub fn strip(props: &Strip) -> Html {
                 browser::address(&to_link(&draft))
             );
             let turns = turns.clone();
-            files::copy(&text, move |ok| turns.dispatch(Turn::Copied(ok)));
+            files::copy(&text, move |ok| {
+                turns.dispatch(Turn::Said(match ok {
+                    true => "Copied.",
+                    false => "This browser does not let it be copied.",
+                }));
+            });
             used.emit(false);
         })
     };
@@ -61,7 +67,7 @@ pub fn strip(props: &Strip) -> Html {
     let pin = {
         let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            turns.dispatch(Turn::Pinned);
+            turns.dispatch(Turn::Said("Kept on top of the recent answers."));
             used.emit(true);
         })
     };
@@ -86,11 +92,11 @@ pub fn strip(props: &Strip) -> Html {
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
-                    <span class="unseen">{ "Open the saw card. " }</span>
+                    { tag("span", "unseen", txt("Open the saw card. ")) }
                     if let (Some((part, cut)), Some(a), Some(set), Some(beside)) = (all.get(at), advices.get(at), saw_set, beside) {
                         <span class="which">
-                            if a.lay().is_none() { <span class="cannot">{ wording::past(a) }</span> }
-                            if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
+                            if a.lay().is_none() { { tag("span", "cannot", txt(wording::past(a))) } }
+                            if a.lay() == Some(Lay::Away) { { tag("span", "cannot", txt("on edge")) } }
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
@@ -98,7 +104,7 @@ pub fn strip(props: &Strip) -> Html {
                             if a.lay().is_none() {
                                 if !cut.is_rip() {
                                     { degrees(set.miter) }
-                                    if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small> }
+                                    if set.bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) } }
                                 }
                                 if set.bevel.0 > 0.0 { { degrees(set.bevel) } }
                             }
@@ -113,18 +119,18 @@ pub fn strip(props: &Strip) -> Html {
                                 </span>
                             }
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }<b>{ amount(Quantity::Length(a.tape_mark), &style) }</b></span>
+                                <span>{ "tape mark " }{ tag("b", "", amount(Quantity::Length(a.tape_mark), &style)) }</span>
                             }
-                            <span>{ beside.0 }{ " " }<b>{ amount(beside.1, &style) }</b></span>
+                            <span>{ beside.0 }{ " " }{ tag("b", "", amount(beside.1, &style)) }</span>
                         </span>
                     } else {
-                        <span class="which">{ solved.solution.title }</span>
+                        { tag("span", "which", txt(solved.solution.title)) }
                         if let Some((label, q)) = told.first() {
                             <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
-                                <span>{ label.clone() }</span>
+                                { tag("span", "", txt(label.clone())) }
                                 { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
+                                    <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
                                 }) }
                             </span>
                         }
@@ -137,10 +143,11 @@ pub fn strip(props: &Strip) -> Html {
                     { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
                 </div>
             </div>
-            <span class="unseen" role="status">
-                { if props.look.pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match props.look.copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
-            </span>
+            <div role="status">
+                if props.look.said.0 > 0 {
+                    <span key={props.look.said.0.to_string()} class="told">{ props.look.said.1 }</span>
+                }
+            </div>
         </>
     }
 }
