@@ -19,6 +19,11 @@ impl Dist {
     /// Puts the static files and the wasm with its glue together under names with hashes.
     pub fn assemble(mut www: Files, glue: Files) -> Result<Dist, Failed> {
         www.extend(glue);
+        for (name, bytes) in &mut www {
+            if name.ends_with(".js") || name.ends_with(".css") {
+                *bytes = without_remarks(std::mem::take(bytes));
+            }
+        }
         let (mut files, left_out) = pinned::pin(&www)?;
         for name in left_out {
             eprintln!("left out: www/{name} (nothing refers to it)");
@@ -65,6 +70,33 @@ impl Dist {
         let later = name.ends_with(".png") || name.starts_with("worker-");
         STABLE.contains(&name) || !later
     }
+}
+
+/// A script or style sheet without indentation and without the lines that are nothing but a remark; each
+/// other line stays one, so that its meaning does. One with a text over several lines stays as it is.
+fn without_remarks(bytes: Vec<u8>) -> Vec<u8> {
+    let Ok(text) = std::str::from_utf8(&bytes) else {
+        return bytes;
+    };
+    let mut out = String::with_capacity(text.len());
+    let mut within = false;
+    for line in text.lines().map(str::trim) {
+        if within || line.starts_with("/*") {
+            within = match line.find("*/") {
+                None => true,
+                Some(at) if at + 2 == line.len() => false,
+                // Something follows the remark on its line.
+                Some(_) => return bytes,
+            };
+        } else if !line.is_empty() && !line.starts_with("//") {
+            if line.matches('`').count() % 2 == 1 {
+                return bytes;
+            }
+            out.push_str(line);
+            out.push('\n');
+        }
+    }
+    out.into_bytes()
 }
 
 fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {
@@ -127,6 +159,17 @@ mod tests {
             );
         }
         assert!(worker.contains(&format!("const VERSION = \"{}\"", dist.version)));
+    }
+
+    #[test]
+    fn remarks_are_left_out() {
+        let lean = |text: &str| String::from_utf8(without_remarks(text.into())).unwrap();
+        let script =
+            "// a remark\n/**\n * two\n */\nfunction f() {\n  return \"//\"; // stays\n}\n";
+        assert_eq!(lean(script), "function f() {\nreturn \"//\"; // stays\n}\n");
+        for kept in ["const text = `\n  // words\n`;\n", "/* one */ f();\n"] {
+            assert_eq!(lean(kept), kept);
+        }
     }
 
     #[test]
