@@ -44,7 +44,7 @@ fn opening() -> (Store, Vec<String>) {
                 // The next autosave writes over it.
                 let _ = Device.write(ASIDE, &text);
                 said.push(
-                    "Not all that this device kept could be read; a copy of it is set aside."
+                    "Not all that this device kept could be read. A copy of it is set aside: Shop, Backup hands it out."
                         .into(),
                 );
             }

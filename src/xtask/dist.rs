@@ -19,11 +19,7 @@ impl Dist {
     /// Puts the static files and the wasm with its glue together under names with hashes.
     pub fn assemble(mut www: Files, glue: Files) -> Result<Dist, Failed> {
         www.extend(glue);
-        for (name, bytes) in &mut www {
-            if name.ends_with(".js") || name.ends_with(".css") {
-                *bytes = without_remarks(std::mem::take(bytes));
-            }
-        }
+        www.iter_mut().for_each(|(name, bytes)| lean(name, bytes));
         let (mut files, left_out) = pinned::pin(&www)?;
         for name in left_out {
             eprintln!("left out: www/{name} (nothing refers to it)");
@@ -40,12 +36,13 @@ impl Dist {
                 format!("  [\"{url}\", \"{}\"],", pinned::integrity(bytes))
             })
             .collect();
-        let list = format!("const FILES = [\n{}\n];", listed.join("\n"));
-        let worker = fill(&worker, "const FILES = [];", &list)?;
+        let worker = minifier::js::minify(&worker).to_string();
+        let list = format!("const FILES=[\n{}\n];", listed.join("\n"));
+        let worker = fill(&worker, "const FILES=[];", &list)?;
         // The list holds a hash of every file, so the worker's text stands for the whole build.
         let version = pinned::short_hash(worker.as_bytes());
-        let stamp = format!("const VERSION = \"{version}\";");
-        let worker = fill(&worker, "const VERSION = \"\";", &stamp)?;
+        let stamp = format!("const VERSION=\"{version}\";\n");
+        let worker = fill(&worker, "const VERSION=\"\";", &stamp)?;
         files.insert("sw.js".into(), worker.into_bytes());
         Ok(Dist { files, version })
     }
@@ -72,31 +69,22 @@ impl Dist {
     }
 }
 
-/// A script or style sheet without indentation and without the lines that are nothing but a remark; each
-/// other line stays one, so that its meaning does. One with a text over several lines stays as it is.
-fn without_remarks(bytes: Vec<u8>) -> Vec<u8> {
-    let Ok(text) = std::str::from_utf8(&bytes) else {
-        return bytes;
+/// Takes comments and blanks out of scripts and style sheets; the service worker's later, with its
+/// list of files.
+fn lean(name: &str, bytes: &mut Vec<u8>) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
     };
-    let mut out = String::with_capacity(text.len());
-    let mut within = false;
-    for line in text.lines().map(str::trim) {
-        if within || line.starts_with("/*") {
-            within = match line.find("*/") {
-                None => true,
-                Some(at) if at + 2 == line.len() => false,
-                // Something follows the remark on its line.
-                Some(_) => return bytes,
-            };
-        } else if !line.is_empty() && !line.starts_with("//") {
-            if line.matches('`').count() % 2 == 1 {
-                return bytes;
-            }
-            out.push_str(line);
-            out.push('\n');
-        }
-    }
-    out.into_bytes()
+    let less = match name.rsplit_once('.') {
+        Some((stem, "js")) if stem != "sw" => minifier::js::minify(text).to_string(),
+        // A sheet that cannot be read is served as written.
+        Some((_, "css")) => match minifier::css::minify(text) {
+            Ok(less) => less.to_string(),
+            Err(_) => return,
+        },
+        _ => return,
+    };
+    *bytes = less.into_bytes();
 }
 
 fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {
@@ -158,18 +146,7 @@ mod tests {
                 "{worker}"
             );
         }
-        assert!(worker.contains(&format!("const VERSION = \"{}\"", dist.version)));
-    }
-
-    #[test]
-    fn remarks_are_left_out() {
-        let lean = |text: &str| String::from_utf8(without_remarks(text.into())).unwrap();
-        let script =
-            "// a remark\n/**\n * two\n */\nfunction f() {\n  return \"//\"; // stays\n}\n";
-        assert_eq!(lean(script), "function f() {\nreturn \"//\"; // stays\n}\n");
-        for kept in ["const text = `\n  // words\n`;\n", "/* one */ f();\n"] {
-            assert_eq!(lean(kept), kept);
-        }
+        assert!(worker.contains(&format!("const VERSION=\"{}\"", dist.version)));
     }
 
     #[test]

@@ -1,9 +1,7 @@
 //! From list and rack to the planner, and back to a buy list.
 
 use offsquare_core::boards::{Answer, plan, verify};
-use offsquare_core::cutlist::{
-    Entry, Hand, JobResult, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble,
-};
+use offsquare_core::cutlist::{Entry, Hand, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble};
 use offsquare_core::piece::{Shop, Work, WorkEdit};
 use offsquare_core::rack::{Owned, Rack, Sold, Stock};
 use offsquare_core::units::{Length, Money, Style};
@@ -361,8 +359,7 @@ fn what_nearly_fits_is_told_and_applied() {
     let before = work.jobs(&shop);
     let planned = worked(&before, 0);
     assert_eq!(planned.money(&before, false), Some(Money(856)));
-    let result: JobResult = planned.results[0].clone();
-    let close = result.close.clone().expect("it nearly fits");
+    let close = planned.results[0].close.clone().expect("it nearly fits");
     assert!(
         !close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5,
         "{close:?}"
@@ -370,7 +367,7 @@ fn what_nearly_fits_is_told_and_applied() {
     work.apply(
         WorkEdit::Close {
             job: 0,
-            result: Box::new(result),
+            close: Box::new(close),
         },
         &shop,
     );
@@ -393,7 +390,7 @@ fn narrower_parts_are_ripped_from_their_stock() {
     let planned = worked(&jobs, 3);
     assert_eq!(planned.money(&jobs, false), Some(Money(856)));
     assert_eq!(planned.bound(&jobs), Some(Money(856)));
-    let plan = planned.rip(0).expect("a plan");
+    let plan = planned.rip(0, false).expect("a plan");
     offsquare_core::boards::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
         .expect("a sound plan");
     let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();

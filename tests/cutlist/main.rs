@@ -2,7 +2,9 @@
 
 mod follow;
 mod jobs;
+mod order;
 mod pasted;
 mod prices;
+mod ripped;
 mod sheets;
 mod stored;

@@ -45,7 +45,7 @@ fn planned(entries: &[Entry], rack: &Rack, batch: u32) -> (Jobs, Planned, Summar
     let planned = worked(&jobs, 0);
     let summary = Summary::of(&jobs, &planned, false, rack, entries);
     for (i, job) in jobs.rips.iter().enumerate() {
-        if let Some(plan) = planned.rip(i) {
+        if let Some(plan) = planned.rip(i, false) {
             let facts = verify(&job.instance, &plan.boards).expect("a sound plan");
             assert_eq!(facts.price, plan.price);
         }

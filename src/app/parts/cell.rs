@@ -99,7 +99,7 @@ pub fn choices(
         .map(|(key, label, on)| {
             let changed = changed.clone();
             let tap = Callback::from(move |_: MouseEvent| changed.emit(key.clone()));
-            html! { { choice(on, None, label.into(), tap) } }
+            choice(on, None, label.into(), tap)
         })
         .collect();
     html! {

@@ -1,8 +1,9 @@
 //! From an answer to one close by: the inputs that give follow the answers that are moved a little.
 
 use super::Solved;
+use super::grid::{scale, step_size};
 use super::system::{Wish, typed};
-use crate::inputs::{Field, Inputs, Kind, Value};
+use crate::inputs::Field;
 use crate::layouts::{Detail, Layout};
 
 /// Every step is at most this part of the one before it. By Kantorovich's theorem the solution is then
@@ -80,39 +81,4 @@ pub(super) fn follow(
         last = far;
     }
     None
-}
-
-/// What a change of a field's value is measured against: the value itself, or something where it is
-/// small or zero. `scale` is the largest length around.
-pub(super) fn step_size(field: &Field, x: f64, scale: f64) -> f64 {
-    match field.kind {
-        Kind::Length(_) => x.abs().max(scale * 0.05),
-        Kind::Angle(..) => x.abs().max(10.0),
-        _ => x.abs().max(1.0),
-    }
-}
-
-/// The largest length among the inputs and wishes, inches; 1 where there is none.
-pub(super) fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
-    let mut most = 0.0_f64;
-    for (_, v) in inputs.iter() {
-        match v {
-            Value::Length(l) => most = most.max(l.0.abs()),
-            Value::Lengths(all) => most = all.iter().fold(most, |m, l| m.max(l.0.abs())),
-            Value::Points(all) => {
-                most = all
-                    .iter()
-                    .fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
-            }
-            _ => {}
-        }
-    }
-    for w in wishes {
-        let angle_or_area = w.path.ends_with("_deg") || w.path.ends_with("area");
-        if !angle_or_area {
-            let inches = w.value.abs() / if w.metric { 25.4 } else { 1.0 };
-            most = most.max(inches);
-        }
-    }
-    if most > 0.0 { most } else { 1.0 }
 }

@@ -3,6 +3,7 @@
 
 mod contradiction;
 mod follow;
+mod grid;
 mod marks;
 mod off;
 mod reach;

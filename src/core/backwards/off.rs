@@ -222,8 +222,18 @@ fn sentence(
         text.0.extend(crate::saw::wording::gap_in_words(gap).0);
         text.0.extend(say!["; "].0);
     }
+    let moved = value.map(|v| (plain(v, false) - plain(was, false)).abs());
     text.0.extend(
         match value {
+            // Less than any tape or scale shows.
+            Some(_) if moved.is_some_and(|m| m < 1.0 / 64.0) => {
+                say![
+                    lower_first(give.label),
+                    " stays at ",
+                    was,
+                    " as near as it can be read."
+                ]
+            }
             Some(value) => say![
                 lower_first(give.label),
                 " comes out at ",

@@ -18,6 +18,8 @@ struct Label {
     used: f64,
     reach: f64,
     value: f64,
+    /// What its parts count for in the bound.
+    eased: f64,
     /// Sum of one random number a part: equal for equal sets.
     set: u64,
     parent: u32,
@@ -39,6 +41,8 @@ pub(super) struct Chains {
     pub best: Vec<f64>,
     /// True if no chain worth more than the best (or than was asked for) has been overlooked.
     pub complete: bool,
+    /// Labels made.
+    pub labels: usize,
 }
 
 /// Scratch memory that is kept from one search to the next.
@@ -55,12 +59,10 @@ pub(super) struct Chainer {
     follow: Vec<u16>,
 }
 
-/// What to search for: the value to beat in each bin, quick (counts are ignored when labels are
-/// compared) or complete, and how many labels may be made.
+/// What to search for: the value to beat in each bin, and how many labels may be made.
 pub(super) struct Quest<'a> {
     pub bins: &'a [Bin],
     pub above: &'a [f64],
-    pub quick: bool,
     pub labels: usize,
 }
 
@@ -117,14 +119,14 @@ impl Chainer {
                 continue;
             };
             // The empty chain stands for the board's left end.
-            let (from, value, exit, set) = if label == NONE {
-                (0.0, 0.0, None, 0)
+            let (from, value, eased, exit, set) = if label == NONE {
+                (0.0, 0.0, 0.0, None, 0)
             } else {
                 let l = self.labels[label as usize];
                 if !l.alive {
                     continue;
                 }
-                (l.reach, l.value, Some(l.exit), l.set)
+                (l.reach, l.value, l.eased, Some(l.exit), l.set)
             };
             spent += steps.len();
             for &(s, j) in &steps {
@@ -144,6 +146,7 @@ impl Chainer {
                     continue;
                 }
                 let worth = value + table.value[j];
+                let eased = eased + field.eased(table, j);
                 let point = job.points[mv.exit as usize];
                 let used = reach + point.half + job.most;
                 let mut promising = false;
@@ -157,7 +160,7 @@ impl Chainer {
                         // What follows joins on here and ends at some other point.
                         let rest = job.capacity(*bin) - used;
                         promising = rest >= 0.0
-                            && worth + field.follow(mv.exit as usize, rest).max(0.0) > best[b]
+                            && field.reach(eased, mv.exit as usize, rest) > best[b]
                             && worth + table.upper(grid, rest) > best[b];
                     }
                 }
@@ -169,6 +172,7 @@ impl Chainer {
                     used,
                     reach,
                     value: worth,
+                    eased,
                     set: set.wrapping_add(mixed(j as u64 + 1)),
                     parent: label,
                     step: s,
@@ -189,9 +193,7 @@ impl Chainer {
                     return self.finish(best, &winners, complete, spent, work);
                 }
                 let strength = worth - rate * used;
-                if !self.known(id)
-                    && !self.dominated(id, m, table, quest.quick, scale, strength, &mut spent)
-                {
+                if !self.known(id) && !self.dominated(id, m, table, scale, strength, &mut spent) {
                     let at = ((used * scale) as usize).min(BUCKETS).max(bucket);
                     self.buckets[at].push(id as u32);
                 } else if !wins {
@@ -199,7 +201,6 @@ impl Chainer {
                 }
             }
         }
-        complete &= !quest.quick;
         self.finish(best, &winners, complete, spent, work)
     }
 
@@ -272,7 +273,6 @@ impl Chainer {
         id: usize,
         m: usize,
         table: &Table,
-        quick: bool,
         scale: f64,
         strength: f64,
         spent: &mut usize,
@@ -292,7 +292,7 @@ impl Chainer {
             if old.used <= new.used && old.value >= new.value {
                 *spent += m / 2;
                 let theirs = &self.counts[r as usize * m..(r as usize + 1) * m];
-                if quick || old.value - excess(theirs, mine, table, follow) >= new.value {
+                if old.value - excess(theirs, mine, table, follow) >= new.value {
                     return true;
                 }
             }
@@ -323,6 +323,7 @@ impl Chainer {
             chains,
             best,
             complete,
+            labels: self.labels.len(),
         }
     }
 

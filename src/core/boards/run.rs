@@ -21,6 +21,8 @@ const MOST_KINDS: usize = 420;
 const MOST_STOCK: usize = 40;
 /// Steps at most for the second and third aim.
 const AFTERWARDS: i64 = 400_000_000;
+/// Labels for chains when numbers of boards are first gone back to.
+const PATIENCE: usize = 100_000;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Phase {
@@ -365,13 +367,13 @@ impl Run {
             width: 2 + round % 3,
             dead_ends: 4 + 2 * round,
             tail_nodes: 200 + 50 * round,
-            nodes: 500 << (round / 2).min(14),
+            nodes: 500 << (round / 2).min(3),
             seed: self.round,
         };
         // Proofs by fractions get two more chances, each with more patience.
-        self.search.pricer.level = if round < 3 { round as u32 } else { 0 };
+        self.search.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
         self.judge(instance, &first, depth);
-        self.search.pricer.level = 0;
+        self.search.pricer.patience = 0;
         if self.round > 400 && self.best.is_some() {
             self.phase = Phase::Fewer;
         }

@@ -22,7 +22,11 @@ pub const FIELDS: &[Blank] = &[
     Blank::typed("right", "Right end", "degrees off square"),
     Blank::one_of("right_long", "Right end is longer on", LONG),
     Blank::typed("right_bevel", "Right bevel", "blade tilt in degrees"),
-    Blank::typed("give", "May come out shorter by", "0: not at all"),
+    Blank::typed(
+        "give",
+        "May come out shorter by",
+        "ripped or cut from a sheet, narrower too; 0: not at all",
+    ),
     Blank::one_of(
         "hand",
         "Hands",
@@ -168,8 +172,14 @@ impl Written for Entry {
                 self.length = read_length(text, unit, false)?;
                 self.shortened = Length::ZERO;
             }
-            "seen" => self.seen = optional(text, unit)?,
-            "away" => self.away = optional(text, unit)?,
+            "seen" => {
+                self.seen = optional(text, unit)?;
+                self.narrowed = Length::ZERO;
+            }
+            "away" => {
+                self.away = optional(text, unit)?;
+                self.narrowed = Length::ZERO;
+            }
             "left" => self.left.miter = miter(text, self.left.miter)?,
             "right" => self.right.miter = miter(text, self.right.miter)?,
             "left_long" | "right_long" => {

@@ -117,7 +117,9 @@ impl Jobs {
         }
         // A kept board whose stock has no parts left holds nothing.
         for (i, k) in kept.iter().enumerate() {
-            if !out.jobs.iter().any(|j| j.stock == k.stock) {
+            let sticks = out.jobs.iter().map(|j| j.stock);
+            let mut stocks = sticks.chain(out.rips.iter().map(|j| j.stock));
+            if !stocks.any(|s| s == k.stock) {
                 out.lost(i);
             }
         }
@@ -151,7 +153,13 @@ impl Jobs {
             .collect();
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         if own.iter().any(|e| stock.lies(e.seen, e.away).is_none()) {
-            self.rips.push(RipJob::of(stock, &own, tax, kerf, batch));
+            let mut job = RipJob::of(stock, &own, tax, kerf, batch);
+            for (i, k) in kept.iter().enumerate().filter(|k| k.1.stock == stock.id) {
+                if !job.keep(i, k) {
+                    self.lost(i);
+                }
+            }
+            self.rips.push(job);
             return;
         }
         let own = own.as_slice();
@@ -380,6 +388,10 @@ impl Job {
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
     fn keep(&mut self, index: usize, kept: &Kept) -> bool {
         let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
+        // A board that was ripped is none of sticks.
+        if !kept.cuts.is_empty() {
+            return false;
+        }
         let Some(board) = self.boards.iter().position(|b| {
             matches!(b.origin, Origin::Owned(_)) == kept.owned
                 && near(b.length.0, kept.length.0)
@@ -441,6 +453,7 @@ impl Job {
             length: board.length,
             start: board.start,
             width: self.instance.width,
+            cuts: String::new(),
             parts: cut
                 .parts
                 .iter()
@@ -452,6 +465,8 @@ impl Job {
                         turned: p.turned,
                         flipped: p.flipped,
                         x: p.x + board.start,
+                        y: 0.0,
+                        wide: 0.0,
                         length: kind.length,
                         left: kind.left,
                         right: kind.right,

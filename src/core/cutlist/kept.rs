@@ -11,6 +11,9 @@ pub struct KeptPart {
     pub flipped: bool,
     /// Its least x from the board's left end, in inches.
     pub x: f64,
+    /// On a ripped board: its least y, and how wide it is.
+    pub y: f64,
+    pub wide: f64,
     pub length: f64,
     pub left: f64,
     pub right: f64,
@@ -25,7 +28,9 @@ pub struct Kept {
     pub length: Length,
     /// Where its usable stretch begins, in inches.
     pub start: f64,
-    /// The seen size of its plan, in inches.
+    /// The seen size of its plan, in inches; of a ripped board its width.
     pub width: f64,
+    /// Of a ripped board: its tree of cuts, in words.
+    pub cuts: String,
     pub parts: Vec<KeptPart>,
 }

@@ -22,7 +22,7 @@ pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use paste::{Pasted, Skipped, paste};
-pub use planned::{Close, Outcome, Planned, Result as JobResult, RipResult};
+pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
 pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, yard_length};
@@ -96,10 +96,12 @@ pub struct Entry {
     pub grain: Grain,
     pub one_good_face: bool,
     pub hand: Hand,
-    /// How much shorter it may come out.
+    /// How much shorter it may come out, and where it is ripped, how much narrower.
     pub give: Length,
     /// How much shorter it is cut, so that a board is saved.
     pub shortened: Length,
+    /// How much narrower it is ripped.
+    pub narrowed: Length,
     pub note: String,
     /// Cut already: no longer planned.
     pub done: bool,
@@ -125,6 +127,7 @@ impl Default for Entry {
             hand: Hand::Alike,
             give: Length(0.125),
             shortened: Length::ZERO,
+            narrowed: Length::ZERO,
             note: String::new(),
             done: false,
             from: None,

@@ -8,10 +8,10 @@ use crate::units::{Length, Money};
 
 /// What is known of one plan of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub enum Outcome {
+pub enum Outcome<P = Plan> {
     #[default]
     Waiting,
-    Plan(Plan),
+    Plan(P),
     /// No plan exists; the part (index into the job's parts) that fits on no board, if it is one.
     None(Option<usize>),
     /// The search ended without a plan, and without a proof that there is none.
@@ -21,32 +21,97 @@ pub enum Outcome {
 /// A small change that saves a board.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Close {
-    /// Bought boards measure this much over; otherwise parts are shortened.
+    /// Bought boards measure this much over; otherwise parts are made smaller.
     pub over: bool,
+    /// In their lengths.
+    pub long: bool,
+    /// In their widths.
+    pub wide: bool,
     pub by: Length,
     pub money: Option<Money>,
     pub boards: Option<i64>,
-    /// By part of the job.
+    /// Sticks: by part of the job. In strips and sheets every part gives as much of this as it may.
     pub shortened: Vec<f64>,
 }
 
 /// All that is known of one job.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Result {
-    pub best: Outcome,
-    pub plain: Outcome,
+#[derive(Clone, Debug, PartialEq)]
+pub struct Result<P = Plan> {
+    pub best: Outcome<P>,
+    pub plain: Outcome<P>,
     pub close: Option<Close>,
     /// The search for the cheapest plan is over.
     pub done: bool,
 }
 
-/// What is known of one job in strips.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct RipResult {
-    pub best: Option<guillotine::Plan>,
-    /// There is no plan: the part that fits on no board, if it is one.
-    pub none: Option<Option<usize>>,
-    pub done: bool,
+impl<P> Default for Result<P> {
+    fn default() -> Self {
+        Result {
+            best: Outcome::Waiting,
+            plain: Outcome::Waiting,
+            close: None,
+            done: false,
+        }
+    }
+}
+
+impl<P: Clone> Result<P> {
+    /// Takes a message in; `read` reads a plan of its kind.
+    fn take(
+        &mut self,
+        kind: &str,
+        words: &mut Words,
+        read: fn(&mut Words) -> Option<P>,
+    ) -> Option<()> {
+        match kind {
+            "best" => {
+                self.done = words.number::<u8>()? == 1;
+                self.best = Outcome::Plan(read(words)?);
+            }
+            "plain" => {
+                words.number::<u8>()?;
+                self.plain = Outcome::Plan(read(words)?);
+            }
+            "same" => self.plain = self.best.clone(),
+            "nonebest" => {
+                self.done = true;
+                self.best = Outcome::None(words.maybe()?);
+            }
+            "openbest" => {
+                self.done = true;
+                self.best = Outcome::Open;
+            }
+            "openplain" => self.plain = Outcome::Open,
+            "noneplain" => self.plain = Outcome::None(words.maybe()?),
+            "nearly" => {
+                let over = words.number::<u8>()? == 1;
+                let way = words.number::<u8>()?;
+                self.close = Some(Close {
+                    over,
+                    long: way & 1 != 0,
+                    wide: way & 2 != 0,
+                    by: Length(words.number()?),
+                    money: words.maybe::<f64>()?.map(cents),
+                    boards: words.maybe()?,
+                    shortened: std::iter::from_fn(|| words.number()).collect(),
+                });
+            }
+            _ => return None,
+        }
+        Some(())
+    }
+
+    /// The chosen plan.
+    fn plan(&self, plain: bool) -> Option<&P> {
+        match if plain { &self.plain } else { &self.best } {
+            Outcome::Plan(plan) => Some(plan),
+            _ => None,
+        }
+    }
+
+    fn waits(&self) -> bool {
+        matches!(self.best, Outcome::Waiting)
+    }
 }
 
 /// All that is known of a request.
@@ -54,7 +119,8 @@ pub struct RipResult {
 pub struct Planned {
     pub id: u32,
     pub results: Vec<Result>,
-    pub rips: Vec<RipResult>,
+    /// Jobs in strips.
+    pub rips: Vec<Result<guillotine::Plan>>,
     pub running: bool,
     pub stopped: bool,
     /// The worker is in a stretch of work in which it does not listen.
@@ -68,13 +134,18 @@ fn cents(price: f64) -> Money {
     Money(crate::num::round_half_up(price) as i64)
 }
 
+/// A bound in whole cents.
+fn least(bound: f64) -> Money {
+    Money(crate::num::ceil(bound - 1e-6) as i64)
+}
+
 impl Planned {
     /// Waits for the answers to a new request.
     pub fn new(id: u32, jobs: &Jobs) -> Planned {
         Planned {
             id,
             results: vec![Result::default(); jobs.jobs.len()],
-            rips: vec![RipResult::default(); jobs.rips.len()],
+            rips: vec![Result::default(); jobs.rips.len()],
             running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
             ..Planned::default()
         }
@@ -104,53 +175,17 @@ impl Planned {
                 self.running = false;
                 self.deaf = false;
             }
-            "rip" | "norip" => {
-                let result = self.rips.get_mut(words.count()?)?;
-                if kind == "rip" {
-                    result.done = words.number::<u8>()? == 1;
-                    result.best = Some(read_rip(words)?);
-                } else {
-                    result.done = true;
-                    result.none = Some(words.maybe()?);
-                }
-            }
             "curve" => {
                 self.deaf = false;
                 let (n, cost) = (words.number()?, words.number()?);
                 self.curve.push((n, cents(cost)));
             }
+            // Sticks are counted first, then strips.
             _ => {
-                let result = self.results.get_mut(words.count()?)?;
-                match kind {
-                    "best" => {
-                        result.done = words.number::<u8>()? == 1;
-                        result.best = Outcome::Plan(read_plan(words)?);
-                    }
-                    "plain" => {
-                        words.number::<u8>()?;
-                        result.plain = Outcome::Plan(read_plan(words)?);
-                    }
-                    "same" => result.plain = result.best.clone(),
-                    "nonebest" => {
-                        result.done = true;
-                        result.best = Outcome::None(words.maybe()?);
-                    }
-                    "openbest" => {
-                        result.done = true;
-                        result.best = Outcome::Open;
-                    }
-                    "openplain" => result.plain = Outcome::Open,
-                    "noneplain" => result.plain = Outcome::None(words.maybe()?),
-                    "nearly" => {
-                        result.close = Some(Close {
-                            over: words.number::<u8>()? == 1,
-                            by: Length(words.number()?),
-                            money: words.maybe::<f64>()?.map(cents),
-                            boards: words.maybe()?,
-                            shortened: std::iter::from_fn(|| words.number()).collect(),
-                        });
-                    }
-                    _ => return None,
+                let job = words.count()?;
+                match job.checked_sub(self.results.len()) {
+                    None => self.results[job].take(kind, words, read_plan)?,
+                    Some(rip) => self.rips.get_mut(rip)?.take(kind, words, read_rip)?,
                 }
             }
         }
@@ -172,35 +207,43 @@ impl Planned {
 
     /// The chosen plan of a job, without its kept boards.
     pub fn plan(&self, job: usize, plain: bool) -> Option<&Plan> {
-        let result = self.results.get(job)?;
-        match if plain { &result.plain } else { &result.best } {
-            Outcome::Plan(plan) => Some(plan),
-            _ => None,
-        }
+        self.results.get(job)?.plan(plain)
     }
 
-    /// The plan of a job in strips.
-    pub fn rip(&self, job: usize) -> Option<&guillotine::Plan> {
-        self.rips.get(job)?.best.as_ref()
+    /// The chosen plan of a job in strips, without its kept boards.
+    pub fn rip(&self, job: usize, plain: bool) -> Option<&guillotine::Plan> {
+        self.rips.get(job)?.plan(plain)
+    }
+
+    /// Its boards, those that are kept first.
+    pub fn rip_boards(
+        &self,
+        jobs: &Jobs,
+        job: usize,
+        plain: bool,
+    ) -> Option<Vec<guillotine::CutBoard>> {
+        let plan = self.rip(job, plain)?;
+        let kept = jobs.rips.get(job)?.kept.iter().map(|k| k.1.clone());
+        Some(kept.chain(plan.boards.iter().cloned()).collect())
     }
 
     /// Every job has a plan, or is known to have none.
     pub fn is_whole(&self) -> bool {
-        self.results.iter().all(|r| r.best != Outcome::Waiting)
-            && self
-                .rips
-                .iter()
-                .all(|r| r.best.is_some() || r.none.is_some())
+        !(self.results.iter().any(Result::waits) || self.rips.iter().any(Result::waits))
+    }
+
+    fn open(&self) -> bool {
+        self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done)
     }
 
     /// Whether a cheaper plan is still looked for.
     pub fn searches(&self) -> bool {
-        self.running && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
+        self.running && self.open()
     }
 
     /// The search was ended before it was over.
     pub fn cut_short(&self) -> bool {
-        self.stopped && (self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done))
+        self.stopped && self.open()
     }
 
     /// What all chosen plans cost together; none until every job has one.
@@ -210,8 +253,9 @@ impl Planned {
             let boards = self.boards(jobs, i, plain)?;
             sum = sum + boards.iter().map(|b| job.boards[b.board].price).sum();
         }
-        for i in 0..jobs.rips.len() {
-            sum = sum + cents(self.rip(i)?.price);
+        for (i, job) in jobs.rips.iter().enumerate() {
+            let boards = self.rip_boards(jobs, i, plain)?;
+            sum = sum + boards.iter().map(|b| job.boards[b.board].price).sum();
         }
         Some(sum)
     }
@@ -220,12 +264,12 @@ impl Planned {
     pub fn bound(&self, jobs: &Jobs) -> Option<Money> {
         let mut sum = Money::ZERO;
         for (i, job) in jobs.jobs.iter().enumerate() {
-            let bound = self.plan(i, false)?.bound;
             let kept: Money = job.kept.iter().map(|k| job.boards[k.1.board].price).sum();
-            sum = sum + kept + Money(crate::num::ceil(bound - 1e-6) as i64);
+            sum = sum + kept + least(self.plan(i, false)?.bound);
         }
-        for i in 0..jobs.rips.len() {
-            sum = sum + Money(crate::num::ceil(self.rip(i)?.bound - 1e-6) as i64);
+        for (i, job) in jobs.rips.iter().enumerate() {
+            let kept: Money = job.kept.iter().map(|k| job.boards[k.1.board].price).sum();
+            sum = sum + kept + least(self.rip(i, false)?.bound);
         }
         Some(sum)
     }

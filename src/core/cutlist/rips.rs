@@ -2,11 +2,12 @@
 //! ends square, so that boards on hand are counted once.
 
 use super::jobs::{Board, JobPart, Origin, boards_of};
-use super::planned::Planned;
+use super::planned::{Close, Planned};
 use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
-use super::{Entry, Grain, Jobs};
+use super::wire::{Words, read_pieces, write_pieces};
+use super::{Entry, Grain, Jobs, Kept, KeptPart};
 use crate::boards::guillotine::{
-    self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Saw, leftover_of,
+    self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
 };
 use crate::rack::{Owned, Rack, Stock};
 use crate::say;
@@ -17,13 +18,22 @@ use crate::units::{Length, Money, Text};
 pub struct RipJob {
     pub stock: u32,
     pub name: String,
+    /// All that is wanted, kept boards included.
     pub instance: Instance,
+    /// What is left to plan beside the kept boards.
+    pub rest: Instance,
     /// How many of each part one piece of the batch takes.
     pub each: Vec<u64>,
+    /// How much shorter and how much narrower each part may come out.
+    pub gives: Vec<(f64, f64)>,
+    /// Parts whose grain runs across: their own length is the planner's width.
+    pub across: Vec<bool>,
     /// For each board kind of the instance.
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
     pub parts: Vec<JobPart>,
+    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
+    pub kept: Vec<(usize, CutBoard)>,
 }
 
 /// How far a part's thickness may be from its sheet's, in inches: nominal 3/4 from measured 0.703.
@@ -64,35 +74,26 @@ impl RipJob {
     }
     pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
         let (boards, kinds, trim) = boards_of(stock, tax);
+        let mut instance = blank(stock.sheet, kerf.0, trim);
+        let wide = |(k, b): (crate::boards::BoardKind, &Board)| BoardKind {
+            id: k.id,
+            length: k.length,
+            width: b.width.0,
+            price: k.price,
+            limit: k.limit,
+        };
+        instance.boards = kinds.into_iter().zip(&boards).map(wide).collect();
         let mut job = RipJob {
             stock: stock.id,
             name: stock.name.clone(),
-            instance: Instance {
-                cut: if stock.sheet {
-                    Cut::Sheets
-                } else {
-                    Cut::Strips
-                },
-                kerf: kerf.0,
-                rip_kerf: kerf.0,
-                trim,
-                edge_trim: if stock.sheet { trim } else { 0.0 },
-                boards: kinds
-                    .into_iter()
-                    .zip(&boards)
-                    .map(|(k, b)| BoardKind {
-                        id: k.id,
-                        length: k.length,
-                        width: b.width.0,
-                        price: k.price,
-                        limit: k.limit,
-                    })
-                    .collect(),
-                parts: Vec::new(),
-            },
+            rest: blank(stock.sheet, kerf.0, trim),
+            instance,
             each: Vec::new(),
+            gives: Vec::new(),
+            across: Vec::new(),
             boards,
             parts: Vec::new(),
+            kept: Vec::new(),
         };
         for entry in own {
             let Some(width) = rip_width(stock, entry) else {
@@ -104,10 +105,13 @@ impl RipJob {
                 } else {
                     entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0)
                 };
-            let (length, width) = match entry.grain {
-                Grain::Across => (width.0, long),
-                _ => (long, width.0),
-            };
+            let wide = (width - entry.narrowed).0.max(width.0 * 0.1);
+            let across = entry.grain == Grain::Across;
+            let (length, width) = if across { (wide, long) } else { (long, wide) };
+            job.across.push(across);
+            let give = |used: Length, size: f64| (entry.give - used).0.min(0.9 * size).max(0.0);
+            job.gives
+                .push((give(entry.shortened, long), give(entry.narrowed, wide)));
             job.each.push(u64::from(entry.count));
             job.parts.push(JobPart {
                 entry: entry.id,
@@ -124,7 +128,110 @@ impl RipJob {
                 },
             });
         }
+        job.rest = job.instance.clone();
         job
+    }
+
+    /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit.
+    pub fn given(&self, close: &Close) -> Vec<(f64, f64)> {
+        let of = |on: bool, give: f64| if on { close.by.0.min(give) } else { 0.0 };
+        self.gives
+            .iter()
+            .map(|g| (of(close.long, g.0), of(close.wide, g.1)))
+            .collect()
+    }
+
+    /// Takes a kept board out of what is left to plan; false where it no longer holds.
+    pub(super) fn keep(&mut self, index: usize, kept: &Kept) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
+        let Some(board) = self.boards.iter().position(|b| {
+            matches!(b.origin, Origin::Owned(_)) == kept.owned
+                && near(b.length.0, kept.length.0)
+                && near(b.width.0, kept.width)
+                && near(b.start, kept.start)
+        }) else {
+            return false;
+        };
+        let Some(pieces) = read_pieces(&mut Words::of(&kept.cuts)) else {
+            return false;
+        };
+        let mut cut = CutBoard {
+            board,
+            parts: Vec::new(),
+            pieces,
+        };
+        // The board alone, with what of its parts is still wanted.
+        let mut alone = self.rest.clone();
+        for p in &mut alone.parts {
+            p.qty = 0;
+        }
+        let mut rest = self.rest.clone();
+        for k in &kept.parts {
+            let Some(part) = self.parts.iter().zip(&rest.parts).position(|(p, kind)| {
+                p.entry == k.entry
+                    && near(kind.length, k.length)
+                    && near(kind.width, k.wide)
+                    && kind.qty > 0
+            }) else {
+                return false;
+            };
+            rest.parts[part].qty -= 1;
+            alone.parts[part].qty += 1;
+            cut.parts.push(Placement {
+                part,
+                turned: k.turned,
+                x: k.x,
+                y: k.y,
+            });
+        }
+        // The supply, the saw's kerf or a trim may have changed since.
+        if guillotine::verify(&alone, core::slice::from_ref(&cut)).is_err() {
+            return false;
+        }
+        if let Some(limit) = &mut rest.boards[board].limit {
+            *limit -= 1;
+        }
+        self.rest = rest;
+        self.kept.push((index, cut));
+        true
+    }
+
+    /// A board of this job as it can be kept.
+    pub fn to_keep(&self, cut: &CutBoard) -> Kept {
+        let board = &self.boards[cut.board];
+        let mut cuts = String::new();
+        write_pieces(&mut cuts, &cut.pieces);
+        let part = |p: &Placement| KeptPart {
+            entry: self.parts[p.part].entry,
+            turned: p.turned,
+            x: p.x,
+            y: p.y,
+            length: self.instance.parts[p.part].length,
+            wide: self.instance.parts[p.part].width,
+            ..KeptPart::default()
+        };
+        Kept {
+            stock: self.stock,
+            owned: matches!(board.origin, Origin::Owned(_)),
+            length: board.length,
+            start: board.start,
+            width: board.width.0,
+            cuts,
+            parts: cut.parts.iter().map(part).collect(),
+        }
+    }
+}
+
+/// A job without boards and parts: one blade for both directions, a sheet's trim on all four edges.
+pub(super) fn blank(sheet: bool, kerf: f64, trim: f64) -> Instance {
+    Instance {
+        cut: if sheet { Cut::Sheets } else { Cut::Strips },
+        kerf,
+        rip_kerf: kerf,
+        trim,
+        edge_trim: if sheet { trim } else { 0.0 },
+        boards: Vec::new(),
+        parts: Vec::new(),
     }
 }
 
@@ -138,6 +245,8 @@ pub struct Ripped {
     pub length: Length,
     pub width: Length,
     pub start: f64,
+    /// Index of the kept board that this is.
+    pub kept: Option<usize>,
     pub left: Leftover,
     pub left_width: Length,
 }
@@ -153,24 +262,31 @@ pub struct RipShown {
     pub money: Money,
 }
 
-pub(super) fn shown(jobs: &Jobs, index: usize, planned: &Planned, rack: &Rack) -> Option<RipShown> {
+pub(super) fn shown(
+    jobs: &Jobs,
+    index: usize,
+    planned: &Planned,
+    plain: bool,
+    rack: &Rack,
+) -> Option<RipShown> {
     let job = jobs.rips.get(index)?;
-    let plan = planned.rip(index)?;
+    let cuts = planned.rip_boards(jobs, index, plain)?;
     let mut out = RipShown {
         job: index,
         boards: Vec::new(),
-        buy: bought(&job.boards, plan.boards.iter().map(|b| b.board)),
+        buy: bought(&job.boards, cuts.iter().map(|b| b.board)),
         owned: 0,
         money: Money::ZERO,
     };
     out.money = out.buy.iter().map(|b| b.sum).sum();
-    for cut in &plan.boards {
+    for (b, cut) in cuts.into_iter().enumerate() {
+        let kept = job.kept.get(b).map(|k| k.0);
         let board = job.boards.get(cut.board)?;
         out.owned += usize::from(matches!(board.origin, Origin::Owned(_)));
         if let Some(same) = out
             .boards
             .iter_mut()
-            .find(|b| b.cut.board == cut.board && b.cut.parts == cut.parts)
+            .find(|b| (b.kept, kept) == (None, None) && b.cut == cut)
         {
             same.count += 1;
             continue;
@@ -188,7 +304,8 @@ pub(super) fn shown(jobs: &Jobs, index: usize, planned: &Planned, rack: &Rack) -
         out.boards.push(Ripped {
             number: 0,
             count: 1,
-            cut: cut.clone(),
+            cut,
+            kept,
             origin: board.origin,
             length: board.length,
             width: board.width,
@@ -280,7 +397,7 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
     };
     let falls = |f: Option<Falls>| match f {
         Some(Falls::Part { placement, .. }) => Some(called(placement)),
-        Some(Falls::Piece(_)) => Some("a piece that is cut on".to_owned()),
+        Some(Falls::Piece(_)) => Some("a piece to cut again".to_owned()),
         Some(Falls::Rest(_)) => Some("the rest".to_owned()),
         None => None,
     };

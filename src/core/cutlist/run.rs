@@ -1,29 +1,89 @@
 //! The planner's work for a whole parts list in small steps, so that whoever runs it can listen in
-//! between, and stop. What is found goes out in messages.
+//! between, and stop. What is found goes out in messages. Jobs are counted sticks first, then strips.
 
 use super::wire::{Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
-use crate::boards::guillotine;
-use crate::boards::{Answer, Instance, MOST_PARTS, Planner, nearly, squared};
+use crate::boards::guillotine::{self, Change};
+use crate::boards::{Answer, Instance, MOST_PARTS, Plan, Planner, nearly, squared};
 use crate::units::Length;
 use std::fmt::Write;
 
 /// Largest batch of the curve of batch sizes.
 pub const CURVE_MOST: u32 = 24;
-/// How much a bought board may measure over its nominal length to be worth telling.
-pub(super) const OVER: Length = Length(0.5);
+/// How much a bought board may measure over its nominal length, and over its width, to be worth telling.
+pub(super) const OVER: (Length, Length) = (Length(0.5), Length(0.125));
 /// A job that is proven within so many steps is asked what nearly fits.
 const QUICK: i64 = 90_000_000;
+/// Steps for that in a job of strips.
+const NEARLY: i64 = 800_000_000;
 /// Steps for one size of the curve.
 const CURVE_STEPS: i64 = 40_000_000;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Phase {
     Plan,
-    Rips,
     Plain,
     Nearly,
     Curve,
     End,
+}
+
+/// A planner of either kind.
+enum Task {
+    Sticks(Planner),
+    Strips(guillotine::Planner),
+}
+
+/// A plan of either kind.
+enum Best {
+    Sticks(Plan),
+    Strips(guillotine::Plan),
+}
+
+impl Task {
+    /// The best plan so far, and whether it is final.
+    fn step(&mut self, budget: i64) -> (Option<Best>, bool) {
+        match self {
+            Task::Sticks(planner) => {
+                let p = planner.step(budget);
+                (p.best.map(Best::Sticks), p.done)
+            }
+            Task::Strips(planner) => {
+                let p = planner.step(budget);
+                (p.best.map(Best::Strips), p.done)
+            }
+        }
+    }
+
+    /// What to say of a search that ended without a plan: whether there is none, and which part is why.
+    fn without(&self) -> Option<Option<usize>> {
+        match self {
+            Task::Sticks(planner) => match planner.answer() {
+                Answer::Infeasible { part, .. } => Some(part),
+                Answer::Open => None,
+                _ => Some(None),
+            },
+            Task::Strips(planner) => match planner.answer() {
+                guillotine::Answer::Infeasible { part, .. } => Some(part),
+                _ => Some(None),
+            },
+        }
+    }
+}
+
+impl Best {
+    /// Price, bound, whether the price is proven.
+    fn facts(&self) -> (f64, f64, bool) {
+        match self {
+            Best::Sticks(p) => (p.price, p.bound, p.proven),
+            Best::Strips(p) => (p.price, p.bound, p.proven),
+        }
+    }
+    fn words(&self) -> String {
+        match self {
+            Best::Sticks(p) => write_plan(p),
+            Best::Strips(p) => write_rip(p),
+        }
+    }
 }
 
 /// One request being worked off.
@@ -50,14 +110,14 @@ pub struct Run {
     rips: Vec<WantedRip>,
     phase: Phase,
     job: usize,
-    planner: Option<Box<Planner>>,
-    ripper: Option<Box<guillotine::Planner>>,
+    task: Option<Box<Task>>,
     /// Price and bound as they were last told.
     told: (f64, f64),
     /// Steps spent on the job at hand.
     spent: i64,
-    /// Jobs that were proven quickly: what nearly fits asks for many plans more.
-    quick: Vec<bool>,
+    /// What is asked what nearly fits, which asks for many plans more: jobs that were proven quickly, with
+    /// their plan if there is one.
+    quick: Vec<Option<Option<Best>>>,
     batch: u32,
     batch_cost: f64,
 }
@@ -76,8 +136,7 @@ impl Run {
             rips: read_rips(&mut words)?,
             phase: Phase::Plan,
             job: 0,
-            planner: None,
-            ripper: None,
+            task: None,
             told: (f64::INFINITY, -1.0),
             spent: 0,
             quick: Vec::new(),
@@ -99,7 +158,6 @@ impl Run {
         let mut out = Vec::new();
         match self.phase {
             Phase::Plan => self.plan(budget, false, &mut out),
-            Phase::Rips => self.rip(budget, &mut out),
             Phase::Plain => self.plan(budget, true, &mut out),
             Phase::Nearly => self.nearly(&mut out),
             Phase::Curve => self.curve(budget, &mut out),
@@ -109,22 +167,16 @@ impl Run {
     }
 
     fn go_on(&mut self, out: &mut Vec<String>) {
-        self.planner = None;
-        self.ripper = None;
+        self.task = None;
         self.told = (f64::INFINITY, -1.0);
         self.spent = 0;
         self.job += 1;
-        let all = match self.phase {
-            Phase::Rips => self.rips.len(),
-            _ => self.jobs.len(),
-        };
-        if self.job < all {
+        if self.job < self.jobs.len() + self.rips.len() {
             return;
         }
         self.job = 0;
         self.phase = match self.phase {
-            Phase::Plan => Phase::Rips,
-            Phase::Rips => Phase::Plain,
+            Phase::Plan => Phase::Plain,
             Phase::Plain => Phase::Nearly,
             Phase::Nearly if self.curve > 1 => Phase::Curve,
             _ => Phase::End,
@@ -137,159 +189,126 @@ impl Run {
         }
     }
 
+    /// The planner of the job at hand; none where its plain plan is the cheapest one, or there is no job.
+    fn task(&self, plain: bool) -> Option<Task> {
+        if let Some(wanted) = self.jobs.get(self.job) {
+            let job = &wanted.rest;
+            return match plain {
+                true if !has_miters(job) => None,
+                true => Some(Task::Sticks(Planner::new(squared(job)))),
+                false => Some(Task::Sticks(Planner::new(job.clone()))),
+            };
+        }
+        let wanted = self.rips.get(self.job - self.jobs.len())?;
+        let planner = guillotine::Planner::new(wanted.rest.clone());
+        (!plain).then_some(Task::Strips(planner))
+    }
+
     fn plan(&mut self, budget: i64, plain: bool, out: &mut Vec<String>) {
         let (id, job) = (self.id, self.job);
         let word = if plain { "plain" } else { "best" };
-        let Some(wanted) = self.jobs.get(job) else {
+        if self.task.is_none() {
+            self.task = self.task(plain).map(Box::new);
+        }
+        let Some(task) = &mut self.task else {
+            if plain {
+                out.push(format!("same {id} {job}"));
+            }
             return self.go_on(out);
         };
-        if plain && !has_miters(&wanted.rest) {
-            out.push(format!("same {id} {job}"));
-            self.go_on(out);
-            return;
-        }
-        let planner = self.planner.get_or_insert_with(|| {
-            Box::new(Planner::new(if plain {
-                squared(&wanted.rest)
-            } else {
-                wanted.rest.clone()
-            }))
-        });
-        let progress = planner.step(budget);
+        let (best, done) = task.step(budget);
         self.spent += budget;
-        if !progress.done {
-            if let Some(best) = progress.best {
-                let now = (best.price, best.bound);
-                if now != self.told {
-                    self.told = now;
-                    out.push(format!("{word} {id} {job} 0 {}", write_plan(&best)));
+        let facts = best.as_ref().map(Best::facts);
+        match &best {
+            Some(best) => {
+                let (price, bound, _) = best.facts();
+                if done || (price, bound) != self.told {
+                    self.told = (price, bound);
+                    let last = u8::from(done);
+                    out.push(format!("{word} {id} {job} {last} {}", best.words()));
                 }
             }
+            None if done => out.push(match task.without() {
+                Some(Some(part)) => format!("none{word} {id} {job} {part}"),
+                Some(None) => format!("none{word} {id} {job} -"),
+                None => format!("open{word} {id} {job}"),
+            }),
+            None => {}
+        }
+        if !done {
             return;
         }
-        let answer = planner.answer();
         if !plain {
             // A job without a plan may nearly have one.
-            let proven = !matches!(&answer, Answer::Plan(p) if !p.proven) && answer != Answer::Open;
-            self.quick.push(proven && self.spent <= QUICK);
+            let sure = facts.map_or(task.without().is_some(), |f| f.2);
+            self.quick
+                .push((sure && self.spent <= QUICK).then_some(best));
         }
-        out.push(match answer {
-            Answer::Plan(plan) => format!("{word} {id} {job} 1 {}", write_plan(&plan)),
-            Answer::Infeasible { part, .. } => {
-                let part = part.map_or_else(|| "-".to_owned(), |p| p.to_string());
-                format!("none{word} {id} {job} {part}")
-            }
-            Answer::Invalid(_) => format!("none{word} {id} {job} -"),
-            Answer::Open => format!("open{word} {id} {job}"),
-        });
-        self.go_on(out);
-    }
-
-    fn rip(&mut self, budget: i64, out: &mut Vec<String>) {
-        let (id, job) = (self.id, self.job);
-        let Some(wanted) = self.rips.get(job) else {
-            return self.go_on(out);
-        };
-        let ripper = self
-            .ripper
-            .get_or_insert_with(|| Box::new(guillotine::Planner::new(wanted.job.clone())));
-        let progress = ripper.step(budget);
-        if let Some(best) = &progress.best
-            && !progress.done
-            && (best.price, best.bound) != self.told
-        {
-            self.told = (best.price, best.bound);
-            out.push(format!("rip {id} {job} 0 {}", write_rip(best)));
-        }
-        if !progress.done {
-            return;
-        }
-        out.push(match ripper.answer() {
-            guillotine::Answer::Plan(plan) => format!("rip {id} {job} 1 {}", write_rip(&plan)),
-            guillotine::Answer::Infeasible { part: Some(p), .. } => format!("norip {id} {job} {p}"),
-            _ => format!("norip {id} {job} -"),
-        });
         self.go_on(out);
     }
 
     fn nearly(&mut self, out: &mut Vec<String>) {
         let (id, job) = (self.id, self.job);
-        if let Some(wanted) = self.jobs.get(job)
-            && wanted.rest.parts.iter().any(|p| p.qty > 0)
-            && self.quick.get(job) == Some(&true)
-            && let Some(found) = nearly(&wanted.rest, &wanted.gives, OVER.0)
-        {
-            let over = u8::from(found.way == crate::boards::Way::Over);
-            let maybe = |n: Option<String>| n.unwrap_or_else(|| "-".to_owned());
-            let mut line = format!(
-                "nearly {id} {job} {over} {} {} {}",
-                found.by,
-                maybe(found.money.map(|m| m.to_string())),
-                maybe(found.boards.map(|b| b.to_string()))
-            );
-            for s in &found.shortened {
-                let _ = write!(line, " {s}");
-            }
-            out.push(line);
+        if let Some(Some(base)) = self.quick.get(job) {
+            let said = match self.jobs.get(job) {
+                Some(wanted) => near_sticks(wanted),
+                None => {
+                    let base = match base {
+                        Some(Best::Strips(plan)) => Some(plan),
+                        _ => None,
+                    };
+                    self.rips
+                        .get(job - self.jobs.len())
+                        .and_then(|wanted| near_strips(wanted, base))
+                }
+            };
+            out.extend(said.map(|s| format!("nearly {id} {job} {s}")));
         }
         self.go_on(out);
     }
 
-    /// The next stretch of the curve: what a batch of each size costs, job by job, sticks before strips.
+    /// The next stretch of the curve: what a batch of each size costs, job by job.
     fn curve(&mut self, budget: i64, out: &mut Vec<String>) {
         let (id, n, sticks) = (self.id, u64::from(self.batch), self.jobs.len());
         let all = sticks + self.rips.len();
-        let too_many = |each: &mut dyn Iterator<Item = u64>| {
-            each.fold(0u64, |sum, q| sum.saturating_add(q.saturating_mul(n))) > MOST_PARTS
-        };
-        let (price, proven, done) = if let Some(wanted) = self.jobs.get(self.job) {
-            if too_many(&mut wanted.one.parts.iter().map(|p| p.qty)) {
-                return self.finish(out);
-            }
-            let planner = self.planner.get_or_insert_with(|| {
+        if self.task.is_none() {
+            let too_many = |each: &mut dyn Iterator<Item = u64>| {
+                each.fold(0u64, |sum, q| sum.saturating_add(q.saturating_mul(n))) > MOST_PARTS
+            };
+            let task = if let Some(wanted) = self.jobs.get(self.job) {
                 let mut job = wanted.one.clone();
+                if too_many(&mut job.parts.iter().map(|p| p.qty)) {
+                    return self.finish(out);
+                }
                 for p in &mut job.parts {
                     p.qty *= n;
                 }
-                Box::new(Planner::new(job))
-            });
-            let p = planner.step(budget);
-            let best = p.best.as_ref();
-            (
-                best.map(|b| b.price),
-                best.is_some_and(|b| b.proven),
-                p.done,
-            )
-        } else if let Some(wanted) = self.rips.get(self.job - sticks) {
-            if too_many(&mut wanted.each.iter().copied()) {
-                return self.finish(out);
-            }
-            let ripper = self.ripper.get_or_insert_with(|| {
-                let mut job = wanted.job.clone();
-                for (p, each) in job.parts.iter_mut().zip(&wanted.each) {
-                    p.qty = each * n;
+                Task::Sticks(Planner::new(job))
+            } else if let Some(wanted) = self.rips.get(self.job - sticks) {
+                let mut job = wanted.one.clone();
+                if too_many(&mut job.parts.iter().map(|p| p.qty)) {
+                    return self.finish(out);
                 }
-                Box::new(guillotine::Planner::new(job))
-            });
-            let p = ripper.step(budget);
-            let best = p.best.as_ref();
-            (
-                best.map(|b| b.price),
-                best.is_some_and(|b| b.proven),
-                p.done,
-            )
-        } else {
-            return self.finish(out);
-        };
+                for p in &mut job.parts {
+                    p.qty *= n;
+                }
+                Task::Strips(guillotine::Planner::new(job))
+            } else {
+                return self.finish(out);
+            };
+            self.task = Some(Box::new(task));
+        }
+        let Some(task) = &mut self.task else { return };
+        let (best, done) = task.step(budget);
+        let facts = best.as_ref().map(Best::facts);
         self.spent += budget;
-        if !(done || proven || self.spent >= CURVE_STEPS) {
+        if !(done || facts.is_some_and(|f| f.2) || self.spent >= CURVE_STEPS) {
             return;
         }
         self.spent = 0;
-        self.planner = None;
-        self.ripper = None;
+        self.task = None;
         // Beyond the supply there is nothing to tell, nor for larger batches.
-        let Some(price) = price else {
+        let Some((price, ..)) = facts else {
             return self.finish(out);
         };
         self.batch_cost += price;
@@ -314,4 +333,71 @@ impl Run {
 
 fn has_miters(job: &Instance) -> bool {
     job.parts.iter().any(|p| p.left != 0.0 || p.right != 0.0)
+}
+
+/// What nearly fits, in words: boards or parts, lengths and widths, how much, what it saves.
+fn near_words(over: bool, way: u8, by: f64, money: Option<f64>, boards: Option<i64>) -> String {
+    let maybe = |n: Option<String>| n.unwrap_or_else(|| "-".to_owned());
+    format!(
+        "{} {way} {by} {} {}",
+        u8::from(over),
+        maybe(money.map(|m| m.to_string())),
+        maybe(boards.map(|b| b.to_string()))
+    )
+}
+
+fn near_sticks(wanted: &Wanted) -> Option<String> {
+    if wanted.rest.parts.iter().all(|p| p.qty == 0) {
+        return None;
+    }
+    let found = nearly(&wanted.rest, &wanted.gives, OVER.0.0)?;
+    let over = found.way == crate::boards::Way::Over;
+    let mut line = near_words(over, 1, found.by, found.money, found.boards);
+    for s in &found.shortened {
+        let _ = write!(line, " {s}");
+    }
+    Some(line)
+}
+
+/// Lengths alone, widths alone, or both: on the parts, and on the boards.
+fn near_strips(wanted: &WantedRip, base: Option<&guillotine::Plan>) -> Option<String> {
+    let job = &wanted.rest;
+    let both = wanted.shorter.iter().zip(&wanted.narrower);
+    let gives = |gives: Vec<(f64, f64)>| Change {
+        gives,
+        ..Change::default()
+    };
+    let smaller = [
+        gives(wanted.shorter.clone()),
+        gives(wanted.narrower.clone()),
+        gives(both.map(|(s, n)| (s.0 + n.0, s.1 + n.1)).collect()),
+    ];
+    // A part as wide as its board grows with it.
+    let widest = job.boards.iter().map(|b| b.width).fold(0.0, f64::max);
+    let whole = |p: &guillotine::PartKind| p.width >= widest - 1e-6;
+    let wide = match job.parts.iter().any(whole) {
+        true => 0.0,
+        false => OVER.1.0,
+    };
+    let over = |over| Change {
+        over,
+        ..Change::default()
+    };
+    let long = OVER.0.0;
+    let larger = [over((long, 0.0)), over((0.0, wide)), over((long, wide))];
+    let mut best: Option<(f64, usize, String)> = None;
+    for (over, changes) in [(false, &smaller), (true, &larger)] {
+        let Some(found) = guillotine::nearly(job, base, changes, NEARLY / 2) else {
+            continue;
+        };
+        let (price, count) = (found.plan.price, found.plan.boards.len());
+        let better =
+            |b: &(f64, usize, String)| price < b.0 - 1e-6 || (price <= b.0 + 1e-6 && count < b.1);
+        if best.as_ref().is_none_or(better) {
+            let way = found.change as u8 + 1;
+            let words = near_words(over, way, found.by, found.money, found.boards);
+            best = Some((price, count, words));
+        }
+    }
+    best.map(|b| b.2)
 }

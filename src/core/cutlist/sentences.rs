@@ -1,6 +1,5 @@
 //! What is said of plans: how sure they are, what the other one costs, what nearly fits.
 
-use super::jobs::Job;
 use crate::say;
 use crate::units::{Length, Money, Text};
 
@@ -34,6 +33,9 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
 /// );
 /// ```
 pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
+    if nested == plain {
+        return "Both cost the same, and are the same work at the saw.".to_owned();
+    }
     let saved = plain.0 - nested.0;
     let more = |a: usize, b: usize, one: &str, many: &str| {
         let n = a.abs_diff(b);
@@ -78,7 +80,7 @@ pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
 }
 
 /// What a small change would save.
-pub fn nearly_sentence(job: &Job, close: &super::planned::Close) -> Text {
+pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let what = match (close.money, close.boards) {
         (None, _) => "all parts fit".to_owned(),
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
@@ -88,17 +90,24 @@ pub fn nearly_sentence(job: &Job, close: &super::planned::Close) -> Text {
         (_, Some(b)) => format!("you save {b} {}", plural(b)),
         _ => "you save a board".to_owned(),
     };
+    let way = |long: &'static str, wide, both| match (close.long, close.wide) {
+        (true, true) => both,
+        (false, _) => wide,
+        _ => long,
+    };
     if close.over {
+        let over = way("length", "width", "length and width");
         say![
-            format!("Nearly fits: if the {} you buy measures ", job.name),
+            format!("Nearly fits: if the {name} you buy measures "),
             close.by,
-            format!(" over its length, {what}. Measure before you buy more.")
+            format!(" over its {over}, {what}. Measure before you buy more.")
         ]
     } else {
+        let smaller = way("shorter", "narrower", "shorter and narrower");
         say![
-            format!("Nearly fits: with {} parts up to ", job.name),
+            format!("Nearly fits: with {name} parts up to "),
             close.by,
-            format!(" shorter, {what}.")
+            format!(" {smaller}, {what}.")
         ]
     }
 }
@@ -113,7 +122,7 @@ fn plural(n: i64) -> &'static str {
 /// ```
 /// use offsquare_core::{cutlist::best_sizes, units::Money};
 /// let curve = [(1, Money(400)), (2, Money(400)), (3, Money(800)), (4, Money(800)), (5, Money(1200))];
-/// assert_eq!(best_sizes(&curve), "Least wood a piece: 2 at $2.00, 4 at $2.00.");
+/// assert_eq!(best_sizes(&curve), "Cheapest a piece: 2 at $2.00, 4 at $2.00.");
 /// ```
 pub fn best_sizes(curve: &[(u32, Money)]) -> String {
     // n pieces for a cost against m for another, without dividing.
@@ -149,5 +158,5 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
             format!("{n} at {each}")
         })
         .collect();
-    format!("Least wood a piece: {}.", all.join(", "))
+    format!("Cheapest a piece: {}.", all.join(", "))
 }

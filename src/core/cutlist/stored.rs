@@ -59,6 +59,7 @@ impl Stored for Entry {
         self.hand = HAND[hand];
         r.number("give", &mut self.give.0);
         r.number("shortened", &mut self.shortened.0);
+        r.number("narrowed", &mut self.narrowed.0);
         r.text("note", &mut self.note);
         r.flag("done", &mut self.done);
         let mut from: Vec<From> = self.from.take().into_iter().collect();
@@ -75,6 +76,8 @@ impl Stored for KeptPart {
         r.flag("turned", &mut self.turned);
         r.flag("flipped", &mut self.flipped);
         r.number("x", &mut self.x);
+        r.number("y", &mut self.y);
+        r.number("wide", &mut self.wide);
         r.number("length", &mut self.length);
         r.number("left", &mut self.left);
         r.number("right", &mut self.right);
@@ -88,6 +91,7 @@ impl Stored for Kept {
         r.number("length", &mut self.length.0);
         r.number("start", &mut self.start);
         r.number("width", &mut self.width);
+        r.text("cuts", &mut self.cuts);
         r.rows("parts", &mut self.parts);
     }
 }

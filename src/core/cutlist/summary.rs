@@ -95,11 +95,11 @@ impl Summary {
             }
         }
         for (i, job) in jobs.rips.iter().enumerate() {
-            if let Some(shown) = rips::shown(jobs, i, planned, rack) {
+            if let Some(shown) = rips::shown(jobs, i, planned, plain, rack) {
                 out.money = out.money + shown.money;
                 out.ripped.push(shown);
-            } else if let Some(Some(part)) = planned.rips.get(i).map(|r| r.none) {
-                out.without.push(rips::why_none(job, part, entries));
+            } else if let Some(Outcome::None(part)) = planned.rips.get(i).map(|r| &r.best) {
+                out.without.push(rips::why_none(job, *part, entries));
             }
         }
         out

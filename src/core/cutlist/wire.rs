@@ -2,7 +2,8 @@
 //! them, shortest and exact, so that what arrives is what was sent, to the bit.
 
 use super::Jobs;
-use crate::boards::guillotine::{self, Cut, Grain, Piece, Saw, Then};
+use super::rips::blank;
+use crate::boards::guillotine::{self, Grain, Piece, Saw, Then};
 use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, Plan};
 use std::fmt::Write;
 
@@ -85,7 +86,7 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
     }
     let _ = write!(out, " {}", jobs.rips.len());
     for job in &jobs.rips {
-        let i = &job.instance;
+        let i = &job.rest;
         let _ = write!(
             out,
             " {} {} {} {} {}",
@@ -95,29 +96,39 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             i.boards.len(),
             i.parts.len()
         );
-        for b in &i.boards {
+        for (b, full) in i.boards.iter().zip(&job.instance.boards) {
             let _ = write!(
                 out,
-                " {} {} {} {}",
+                " {} {} {} {} {}",
                 b.length,
                 b.width,
                 b.price,
-                limit(b.limit)
+                limit(b.limit),
+                limit(full.limit)
             );
         }
-        for (p, each) in i.parts.iter().zip(&job.each) {
-            let free = u8::from(p.grain == Grain::Free);
-            let _ = write!(out, " {} {each} {} {} {free}", p.qty, p.length, p.width);
+        for (n, p) in i.parts.iter().enumerate() {
+            let grain = u8::from(p.grain == Grain::Free) + 2 * u8::from(job.across[n]);
+            let (each, give) = (job.each[n], job.gives[n]);
+            let _ = write!(
+                out,
+                " {} {each} {} {} {grain} {} {}",
+                p.qty, p.length, p.width, give.0, give.1
+            );
         }
     }
     out
 }
 
-/// One job in strips as the worker takes it, and how many of each part one piece takes.
+/// One job in strips as the worker takes it.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct WantedRip {
-    pub job: guillotine::Instance,
-    pub each: Vec<u64>,
+    pub rest: guillotine::Instance,
+    /// For one piece of the batch, with all boards.
+    pub one: guillotine::Instance,
+    /// By part: how much shorter and how much narrower, along and across the board.
+    pub shorter: Vec<(f64, f64)>,
+    pub narrower: Vec<(f64, f64)>,
 }
 
 pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
@@ -126,41 +137,55 @@ pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
         let sheet = words.number::<u8>()? == 1;
         let (kerf, trim) = (words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
-        let mut job = guillotine::Instance {
-            cut: if sheet { Cut::Sheets } else { Cut::Strips },
-            kerf,
-            rip_kerf: kerf,
-            trim,
-            edge_trim: if sheet { trim } else { 0.0 },
-            boards: Vec::new(),
-            parts: Vec::new(),
+        let mut job = WantedRip {
+            rest: blank(sheet, kerf, trim),
+            one: blank(sheet, kerf, trim),
+            shorter: Vec::new(),
+            narrower: Vec::new(),
         };
-        let mut each = Vec::new();
         for n in 0..boards {
-            job.boards.push(guillotine::BoardKind {
+            let kind = guillotine::BoardKind {
                 id: n.to_string(),
                 length: words.number()?,
                 width: words.number()?,
                 price: words.number()?,
                 limit: words.maybe()?,
-            });
+            };
+            let limit = words.maybe()?;
+            let full = guillotine::BoardKind {
+                limit,
+                ..kind.clone()
+            };
+            job.one.boards.push(full);
+            job.rest.boards.push(kind);
         }
         for n in 0..parts {
-            let qty = words.number()?;
-            each.push(words.number()?);
-            job.parts.push(guillotine::PartKind {
+            let (qty, each) = (words.number()?, words.number()?);
+            let (length, width) = (words.number()?, words.number()?);
+            let lies: u8 = words.number()?;
+            let (short, narrow) = (words.number()?, words.number()?);
+            let kind = guillotine::PartKind {
                 id: n.to_string(),
                 qty,
-                length: words.number()?,
-                width: words.number()?,
-                grain: if words.number::<u8>()? == 1 {
+                length,
+                width,
+                grain: if lies & 1 == 1 {
                     Grain::Free
                 } else {
                     Grain::Along
                 },
+            };
+            let across = lies & 2 == 2;
+            let way = |give, across| if across { (0.0, give) } else { (give, 0.0) };
+            job.shorter.push(way(short, across));
+            job.narrower.push(way(narrow, !across));
+            job.one.parts.push(guillotine::PartKind {
+                qty: each,
+                ..kind.clone()
             });
+            job.rest.parts.push(kind);
         }
-        out.push(WantedRip { job, each });
+        out.push(job);
     }
     Some(out)
 }
@@ -175,30 +200,59 @@ pub(super) fn write_rip(plan: &guillotine::Plan) -> String {
         u8::from(plan.proven_all),
         plan.boards.len()
     );
-    let maybe = |p: Option<usize>| p.map_or_else(|| "-".to_owned(), |p| p.to_string());
     for b in &plan.boards {
-        let _ = write!(out, " {} {} {}", b.board, b.parts.len(), b.pieces.len());
+        let _ = write!(out, " {} {}", b.board, b.parts.len());
         for p in &b.parts {
             let _ = write!(out, " {} {} {} {}", p.part, u8::from(p.turned), p.x, p.y);
         }
-        for p in &b.pieces {
-            let _ = write!(out, " {} {} {} {}", p.x, p.y, p.length, p.width);
-            let _ = match p.then {
-                Then::Rest => write!(out, " e"),
-                Then::Part(n) => write!(out, " p {n}"),
-                Then::Cut {
-                    saw,
-                    at,
-                    first,
-                    second,
-                } => {
-                    let word = if saw == Saw::Rip { "r" } else { "c" };
-                    write!(out, " {word} {at} {} {}", maybe(first), maybe(second))
-                }
-            };
-        }
+        write_pieces(&mut out, &b.pieces);
     }
     out
+}
+
+/// A board's tree of cuts.
+pub(super) fn write_pieces(out: &mut String, pieces: &[Piece]) {
+    let maybe = |p: Option<usize>| limit(p.map(|p| p as u64));
+    let _ = write!(out, " {}", pieces.len());
+    for p in pieces {
+        let _ = write!(out, " {} {} {} {}", p.x, p.y, p.length, p.width);
+        let _ = match p.then {
+            Then::Rest => write!(out, " e"),
+            Then::Part(n) => write!(out, " p {n}"),
+            Then::Cut {
+                saw,
+                at,
+                first,
+                second,
+            } => {
+                let word = if saw == Saw::Rip { "r" } else { "c" };
+                write!(out, " {word} {at} {} {}", maybe(first), maybe(second))
+            }
+        };
+    }
+}
+
+pub(super) fn read_pieces(words: &mut Words) -> Option<Vec<Piece>> {
+    let mut pieces = Vec::new();
+    for _ in 0..words.count()? {
+        pieces.push(Piece {
+            x: words.number()?,
+            y: words.number()?,
+            length: words.number()?,
+            width: words.number()?,
+            then: match words.word()? {
+                "e" => Then::Rest,
+                "p" => Then::Part(words.number()?),
+                word => Then::Cut {
+                    saw: if word == "r" { Saw::Rip } else { Saw::Crosscut },
+                    at: words.number()?,
+                    first: words.maybe()?,
+                    second: words.maybe()?,
+                },
+            },
+        });
+    }
+    Some(pieces)
 }
 
 pub(super) fn read_rip(words: &mut Words) -> Option<guillotine::Plan> {
@@ -212,13 +266,12 @@ pub(super) fn read_rip(words: &mut Words) -> Option<guillotine::Plan> {
     };
     for _ in 0..words.count()? {
         let board = words.number()?;
-        let (parts, pieces) = (words.count()?, words.count()?);
         let mut cut = guillotine::CutBoard {
             board,
             parts: Vec::new(),
             pieces: Vec::new(),
         };
-        for _ in 0..parts {
+        for _ in 0..words.count()? {
             cut.parts.push(guillotine::Placement {
                 part: words.number()?,
                 turned: words.number::<u8>()? == 1,
@@ -226,24 +279,7 @@ pub(super) fn read_rip(words: &mut Words) -> Option<guillotine::Plan> {
                 y: words.number()?,
             });
         }
-        for _ in 0..pieces {
-            cut.pieces.push(Piece {
-                x: words.number()?,
-                y: words.number()?,
-                length: words.number()?,
-                width: words.number()?,
-                then: match words.word()? {
-                    "e" => Then::Rest,
-                    "p" => Then::Part(words.number()?),
-                    word => Then::Cut {
-                        saw: if word == "r" { Saw::Rip } else { Saw::Crosscut },
-                        at: words.number()?,
-                        first: words.maybe()?,
-                        second: words.maybe()?,
-                    },
-                },
-            });
-        }
+        cut.pieces = read_pieces(words)?;
         plan.boards.push(cut);
     }
     Some(plan)

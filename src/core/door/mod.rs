@@ -218,6 +218,15 @@ fn reply(
     };
     problems.extend(found.problems);
     for s in found.solved {
+        let mut finite = true;
+        s.solution
+            .answers
+            .each_quantity(&mut |_, q| finite &= plain(q).abs() < 1e300);
+        if !finite {
+            let text = say!["These sizes lie too far apart: what comes out is past any number."];
+            problems.push(Problem::stop("", text).of_way(s.solution.way));
+            continue;
+        }
         let mut out = Map::new();
         out.insert("way".into(), s.solution.way.into());
         out.insert("answers".into(), write_answers(&s.solution.answers, unit));

@@ -3,7 +3,8 @@
 use crate::backwards::{self, Solved};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
 use crate::kept;
-use crate::layouts::{self, Detail, Form, Layout};
+use crate::layouts::{self, Answers, Detail, Form, Layout};
+use crate::num;
 use crate::parts::Part;
 use crate::piece::Shop;
 use crate::problem::{Level, Problem};
@@ -128,12 +129,33 @@ impl Draft {
             }),
         }
     }
-    /// Another form of the same layout, keeping the sizes that both have.
-    pub fn in_form(&self, form: &'static Form, unit: Unit) -> Option<Draft> {
+    /// Another form of the same layout, keeping the sizes that both have. A size that only the new
+    /// form asks for is what it is in the piece `now` shown, to the maker's fraction; sizes that it
+    /// does not know stay along for the way back.
+    pub fn in_form(
+        &self,
+        form: &'static Form,
+        shop: &Shop,
+        now: Option<&Answers>,
+    ) -> Option<Draft> {
         let layout = self.layout()?;
+        let unit = shop.unit;
         let mut draft = Draft::fresh(layout, form, unit);
+        for f in form.fields {
+            let text = match now.and_then(|a| a.quantity(f.key)) {
+                Some(Quantity::Length(l)) => {
+                    let step = shop.style().shown_fraction().step().to_length();
+                    length_text(step * num::round_half_up(l.0 / step.0), unit)
+                }
+                Some(Quantity::Angle(a)) => (num::round_half_up(a.0 * 10.0) / 10.0).to_string(),
+                _ => continue,
+            };
+            draft.set(f.key, &text, unit);
+        }
         for t in &self.typed {
-            if form.fields.iter().any(|f| f.key == t.key) {
+            let of = |all: &[Field]| all.iter().any(|f| f.key == t.key);
+            let needless = t.text.trim().is_empty();
+            if !of(form.also) && !(needless && of(form.fields)) {
                 draft.set(&t.key, &t.text, t.unit);
             }
         }

@@ -3,8 +3,7 @@
 
 use super::draft::Draft;
 use super::shop::Shop;
-use crate::boards::CutBoard;
-use crate::cutlist::{Entry, JobResult, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste};
+use crate::cutlist::{Close, Entry, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste};
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
 
@@ -113,10 +112,11 @@ pub enum WorkEdit {
     Plain(bool),
     Keep(Box<Kept>),
     Release(usize),
-    /// A hair less on parts, or more on boards, as the planner found.
+    /// A hair less on parts, or more on boards, as the planner found; jobs are counted sticks first, then
+    /// strips.
     Close {
         job: usize,
-        result: Box<JobResult>,
+        close: Box<Close>,
     },
     PutAway(Vec<PutAway>),
 }
@@ -157,11 +157,6 @@ impl Work {
     /// What the boards screen shows.
     pub fn summary(&self, jobs: &Jobs, planned: &Planned) -> Summary {
         Summary::of(jobs, planned, self.plain, &self.rack, &self.parts)
-    }
-
-    /// A board of a job as it can be kept.
-    pub fn to_keep(&self, jobs: &Jobs, job: usize, cut: &CutBoard) -> Option<Kept> {
-        jobs.jobs.get(job).map(|j| j.to_keep(cut))
     }
 
     fn next_part(&self) -> u32 {
@@ -324,7 +319,7 @@ impl Work {
                     self.kept.remove(i);
                 }
             }
-            WorkEdit::Close { job, result } => self.close(job, &result, shop),
+            WorkEdit::Close { job, close } => self.close(job, &close, shop),
             WorkEdit::PutAway(all) => {
                 for one in all {
                     self.put_away(one);
@@ -360,31 +355,40 @@ impl Work {
         }
     }
 
-    /// Applies what nearly fits: parts are cut shorter, or the yard's boards measure longer.
-    fn close(&mut self, job: usize, result: &JobResult, shop: &Shop) {
-        let Some(close) = &result.close else {
-            return;
-        };
+    /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
+    fn close(&mut self, job: usize, close: &Close, shop: &Shop) {
         let jobs = self.jobs(shop);
-        let Some(job) = jobs.jobs.get(job) else {
+        // Stock, and what of it each entry gives of its length and of its width.
+        let (stock, gives) = if let Some(job) = jobs.jobs.get(job) {
+            let given = close.shortened.iter().map(|by| (*by, 0.0));
+            let entries = job.parts.iter().map(|p| p.entry);
+            (job.stock, entries.zip(given).collect::<Vec<_>>())
+        } else if let Some(job) = jobs.rips.get(job - jobs.jobs.len()) {
+            let entries = job.parts.iter().map(|p| p.entry);
+            (job.stock, entries.zip(job.given(close)).collect())
+        } else {
             return;
         };
         if close.over {
-            if let Some(stock) = self.rack.stock_mut(job.stock) {
-                for sold in &mut stock.sold {
+            if let Some(stock) = self.rack.stock_mut(stock) {
+                for sold in stock.sold.iter_mut().filter(|_| close.long) {
                     sold.over += close.by;
+                }
+                if close.wide {
+                    stock.width += close.by;
                 }
             }
             return;
         }
         let mut seen: Vec<u32> = Vec::new();
-        for (part, by) in job.parts.iter().zip(&close.shortened) {
-            if *by > 0.0
-                && !seen.contains(&part.entry)
-                && let Some(e) = self.parts.iter_mut().find(|e| e.id == part.entry)
+        for (entry, (shorter, narrower)) in gives {
+            if (shorter > 0.0 || narrower > 0.0)
+                && !seen.contains(&entry)
+                && let Some(e) = self.parts.iter_mut().find(|e| e.id == entry)
             {
-                seen.push(part.entry);
-                e.shortened += Length(*by);
+                seen.push(entry);
+                e.shortened += Length(shorter);
+                e.narrowed += Length(narrower);
             }
         }
     }

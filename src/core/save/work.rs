@@ -145,6 +145,7 @@ fn part_inside(e: &mut Entry) -> u32 {
     }
     let length = e.length;
     n += inside(&mut e.give, length) + inside(&mut e.shortened, length * 0.99);
+    n += inside(&mut e.narrowed, Length(12_000.0));
     for end in [&mut e.left, &mut e.right] {
         let PartEnd { miter, bevel, .. } = end;
         if !(miter.abs() <= 90.0) || !(*bevel >= 0.0 && *bevel <= 90.0) {

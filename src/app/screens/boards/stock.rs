@@ -4,8 +4,8 @@ use crate::parts::amount::set;
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
-    Buy, JobPart, Jobs, Lying, Origin, Planned, RipShown, Ripped, Shown, Step, nearly_sentence,
-    rip_steps, steps, yard_length,
+    Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, RipShown, Ripped, Shown, Step,
+    nearly_sentence, rip_steps, steps, yard_length,
 };
 use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_core::piece::WorkEdit;
@@ -62,6 +62,17 @@ impl Look<'_> {
             .map(|p| called(p).unwrap_or_default())
             .collect()
     }
+    /// Holds a board as it is, or lets it go.
+    fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> Kept) -> Html {
+        let (word, edit) = match kept {
+            Some(i) => ("Kept", WorkEdit::Release(i)),
+            None => ("Keep", WorkEdit::Keep(Box::new(to_keep()))),
+        };
+        html! {
+            <button class="key" data-test="keep" aria-pressed={kept.is_some().to_string()}
+                aria-label="Keep this board as it is" disabled={self.old} onclick={self.on(edit)}>{ word }</button>
+        }
+    }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
         let send = self.send.clone();
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
@@ -73,6 +84,8 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
         return html! {};
     };
     let names = look.names(&job.parts);
+    let close = look.planned.results.get(shown.job);
+    let close = close.and_then(|r| r.close.as_ref());
     let left = shown.lying.iter().filter(|l| l.left.keep);
     let left = left
         .map(|l| (l.members.len(), look.length(l.left.length)))
@@ -80,7 +93,7 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
     html! {
         <section class="stock" key={job.stock.to_string()}>
             <h2 class="section">{ &job.name }</h2>
-            { nearly(shown, look) }
+            { nearly(shown.job, &job.name, close, look) }
             { buy(&shown.buy, None, shown.owned, left, look) }
             { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
             { order(shown, look) }
@@ -88,23 +101,18 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
     }
 }
 
-fn nearly(shown: &Shown, look: &Look) -> Html {
-    let (Some(job), Some(result)) = (
-        look.jobs.jobs.get(shown.job),
-        look.planned.results.get(shown.job),
-    ) else {
-        return html! {};
-    };
-    let Some(close) = &result.close else {
+/// Jobs are counted sticks first, then strips.
+fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
+    let Some(close) = close else {
         return html! {};
     };
     let apply = look.on(WorkEdit::Close {
-        job: shown.job,
-        result: Box::new(result.clone()),
+        job,
+        close: Box::new(close.clone()),
     });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            <p>{ set(&nearly_sentence(job, close).render(&look.bench.shop.style())) }</p>
+            <p>{ set(&nearly_sentence(name, close).render(&look.bench.shop.style())) }</p>
             <button class="key" data-test="apply-nearly" disabled={look.old} onclick={apply}>{ "Do that" }</button>
         </div>
     }
@@ -156,6 +164,8 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
         return html! {};
     };
     let names = look.names(&job.parts);
+    let close = look.planned.rips.get(shown.job);
+    let close = close.and_then(|r| r.close.as_ref());
     let left = shown.boards.iter().filter(|b| b.left.keep);
     let left = left
         .map(|b| {
@@ -199,7 +209,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             .collect();
         html! {
             <>
-                { board(head, html! {}, &drawing) }
+                { board(head, look.keep(b.kept, || job.to_keep(&b.cut)), &drawing) }
                 <details class="more">
                     <summary data-test="order">{ format!("Order of cuts: {}", cuts.len()) }</summary>
                     <ol class="cuts">{ cuts }</ol>
@@ -211,6 +221,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
         <section class="stock" key={format!("rip-{}", job.stock)}>
             <h2 class="section">{ &job.name }</h2>
             <p class="help">{ help }</p>
+            { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
             { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
             { for shown.boards.iter().map(one) }
         </section>
@@ -261,23 +272,8 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         &look.bench.shop.style(),
     );
     let head = look.title(l.number, l.members.len(), l.length, None, owned.is_some());
-    let keep = match l.kept {
-        Some(i) => ("Kept", Some(WorkEdit::Release(i))),
-        None => (
-            "Keep",
-            look.bench
-                .work
-                .to_keep(look.jobs, shown.job, &l.cut)
-                .map(|k| WorkEdit::Keep(Box::new(k))),
-        ),
-    };
-    let keys = keep.1.map(|edit| {
-        html! {
-            <button class="key" data-test="keep" aria-pressed={l.kept.is_some().to_string()}
-                aria-label="Keep this board as it is" disabled={look.old} onclick={look.on(edit)}>{ keep.0 }</button>
-        }
-    });
-    board(head, html! { { for keys } }, &drawing)
+    let keys = look.keep(l.kept, || job.to_keep(&l.cut));
+    board(head, keys, &drawing)
 }
 
 /// The order of cuts of a long plan is long: this much of it is shown at once.
@@ -294,6 +290,7 @@ fn order(shown: &Shown, look: &Look) -> Html {
         &shown.order,
         &shown.lying,
         &look.bench.work.parts,
+        &look.bench.shop.saw,
     );
     let more = all.len().saturating_sub(STEPS);
     let rows: Vec<Html> = all

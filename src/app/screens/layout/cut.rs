@@ -3,6 +3,7 @@
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
 use crate::parts::tags::{self, tag, txt};
+use crate::parts::words::para;
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -21,7 +22,7 @@ fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
 
 fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter()
-        .map(|text| tag("p", "said", sentence(&text, &style)))
+        .map(|text| para("said", sentence(&text, &style)))
         .collect()
 }
 
@@ -31,43 +32,46 @@ fn row(name: &'static str, value: Html) -> Html {
 
 /// Everything at the saw for one cut of a part.
 pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
-    let s = a.setting();
-    let length = |l: Length| html! { { amount(Quantity::Length(l), &style) } };
+    let (s, rip) = (a.setting(), cut.is_rip());
+    let length = |l: Length| amount(Quantity::Length(l), &style);
     html! {
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
             if let Some(scene) = seen_along_blade(part, cut, a) {
-                { tag("p", "said", txt(format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)))) }
+                { para("said", format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)).into()) }
                 { picture(scene, style, "The leaning blade, seen along the cut") }
             }
             <dl class="rows">
                 if a.lay().is_some() {
                     { row("Set the saw to", tag("span", "big", setting(s.set_miter, s.set_bevel))) }
                 }
-                { row("Exactly, off square", html! { { degrees(s.miter) } }) }
-                if s.bevel.0 > 0.0 {
-                    { row("Blade tilt, exactly", html! { { degrees(s.bevel) } }) }
-                    { row("Blade leans", html! { { wording::side(s.lean) } }) }
+                if !rip {
+                    { row("Exactly, off square", degrees(s.miter)) }
                 }
-                { row("Swing", html! { { wording::side(s.swing) } }) }
-                { row("The cut meets the edge at", html! { { degrees(a.meets_edge()) } }) }
-                { row("Tape mark along the far edge", length(a.tape_mark)) }
+                if s.bevel.0 > 0.0 {
+                    { row("Blade tilt, exactly", degrees(s.bevel)) }
+                    { row("Blade leans", wording::side(s.lean).into()) }
+                }
+                if !rip {
+                    { row("Swing", wording::side(s.swing).into()) }
+                    { row("The cut meets the edge at", degrees(a.meets_edge())) }
+                    { row("Tape mark along the far edge", length(a.tape_mark)) }
+                }
                 if let Some(mark) = a.edge_tape_mark {
                     { row("Tape mark on the edge", length(mark)) }
                 }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("Gap that the setting leaves", length(a.gap)) }
+                    { row("Gap that the setting leaves", length(a.open())) }
                 }
                 { row("Longer edge", length(whole.long_edge)) }
                 { row("Shorter edge", length(whole.short_edge)) }
-                { row("Whole length, for buying", length(part.length)) }
             </dl>
             if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
+            { for whole.cautions.iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
                 { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
@@ -110,7 +114,7 @@ pub fn ways_out(
                     )
                 })
                 .unwrap_or_default(),
-            Remedy::NotOnThisSaw => html! {},
+            Remedy::NotOnThisSaw | Remedy::Rip { .. } => html! {},
         };
         html! { <li>{ sentence(&wording::remedy(r), &style) }{ more }</li> }
     };

@@ -4,7 +4,7 @@ use super::back::{Back, back_sheet};
 use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::{Fields, fields};
+use super::fields::{Fields, agreeing, fields};
 use super::look::{Look, Turn, turn};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
@@ -17,10 +17,10 @@ use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::tags::{tag, txt};
-use crate::state::{Edit, Route, Shown};
+use crate::parts::words::para;
+use crate::state::{Edit, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
-use offsquare_core::save::Recent;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -77,6 +77,20 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             turns.dispatch(Turn::Cut(None))
         });
     }
+    {
+        // An answer is worth remembering when the screen is left with it, by whatever way.
+        let (dispatch, layout) = (dispatch.clone(), props.layout);
+        use_effect_with((), move |()| {
+            move || {
+                dispatch.dispatch(Edit::Remember {
+                    layout,
+                    at_ms: browser::now_ms(),
+                    pinned: false,
+                    left: true,
+                });
+            }
+        });
+    }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -95,32 +109,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         let turns = turns.clone();
         Callback::from(move |key| turns.dispatch(Turn::Edit(key)))
     };
-    // An answer is worth remembering when the screen is left with it.
-    let remember = {
-        let (send, draft, answer) = (send.clone(), props.draft.clone(), answer.clone());
-        move |pinned: bool| {
-            if let Some((a, false)) = &answer
-                && let Some(s) = chosen(a, &draft)
-            {
-                send(Edit::Remember(Recent {
-                    draft: draft.clone(),
-                    at_ms: browser::now_ms(),
-                    line: offsquare_core::report::line(s, &style),
-                    pinned,
-                }));
-            }
-        }
-    };
-    let leave = {
-        let (send, remember) = (send.clone(), remember.clone());
-        Callback::from(move |e: MouseEvent| {
-            e.prevent_default();
-            remember(false);
-            send(Edit::Go(Route::Bench));
-        })
-    };
     let pick_way = {
-        let turns = turns.clone();
+        let (turns, send) = (turns.clone(), send.clone());
         Callback::from(move |way| {
             turns.dispatch(Turn::Cut(None));
             send(Edit::Way { layout: id, way });
@@ -133,12 +123,14 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
         .or(form.gives.first().copied());
     let now = props.shown.now.clone();
-    let general: Vec<_> = now
+    let mut general: Vec<_> = now
         .problems
         .iter()
         .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
         .cloned()
         .collect();
+    // Said of each of two parts alike, it is one sentence.
+    general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(
         props,
@@ -153,7 +145,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
+                <a href="#/" aria-label="Back to the bench" data-test="back">{ icon(Glyph::Back) }</a>
                 { tag("h1", "", txt(layout.question())) }
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
@@ -161,8 +153,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
-                    { for layout.forms().iter().map(|f| html! {
-                        { choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id })) }
+                    { for layout.forms().iter().map(|f| {
+                        choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
                     }) }
                 </nav>
             }
@@ -179,7 +171,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 </div>
                 <div>
                     { for general.iter().map(|p| html! {
-                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                        <>
+                            <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                            if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
+                        </>
                     }) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
@@ -190,8 +185,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     </details>
                     { parts.clone() }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
-                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
+                        { for s.solution.notes.iter().map(|t| para("said", sentence(t, &style))) }
+                        { for cautions(s, &props.shop).iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
                     }
                 </div>
             </main>
@@ -199,7 +194,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
                     { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns,
-                        used: Callback::from(remember) }) }
+                        used: Callback::from(move |pinned| send(Edit::Remember { layout: id, at_ms: browser::now_ms(), pinned, left: false })) }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}

@@ -11,7 +11,7 @@ use crate::parts::tags::{tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
-use offsquare_core::saw::{Advice, Lay};
+use offsquare_core::saw::{Advice, Lay, wording};
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
@@ -67,13 +67,19 @@ pub fn strip(props: &Strip) -> Html {
         })
     };
     let told = report::headline(solved);
-    let lengths: Vec<_> = told
-        .iter()
-        .filter(|(_, q)| matches!(q, Quantity::Length(_)))
-        .collect();
+    let beside = all
+        .get(at)
+        .map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
+    // Then there is nothing on the strip to step through; the card still has every cut.
+    let last = if leads {
+        0
+    } else {
+        all.len().saturating_sub(1)
+    };
+    let at = at.min(last);
     html! {
         <>
             if props.old {
@@ -82,32 +88,35 @@ pub fn strip(props: &Strip) -> Html {
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
                     { tag("span", "unseen", txt("Open the saw card. ")) }
-                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), saw_set) {
+                    if let (Some((part, cut)), Some(a), Some(set), Some(beside)) = (all.get(at), advices.get(at), saw_set, beside) {
                         <span class="which">
-                            if a.lay().is_none() { { tag("span", "cannot", txt("past this saw")) } }
+                            if a.lay().is_none() { { tag("span", "cannot", txt(wording::past(a))) } }
                             if a.lay() == Some(Lay::Away) { { tag("span", "cannot", txt("on edge")) } }
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
-                        <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
+                        <span class={classes!("set", (set.bevel.0 > 0.0 && !cut.is_rip()).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
-                                { degrees(set.miter) }
-                                if set.bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) }{ degrees(set.bevel) } }
+                                if !cut.is_rip() {
+                                    { degrees(set.miter) }
+                                    if set.bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) } }
+                                }
+                                if set.bevel.0 > 0.0 { { degrees(set.bevel) } }
                             }
                             else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
                         <span class="beside">
-                            <span>
-                                { "exact " }{ degrees(set.miter) }
-                                if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
-                                { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
-                            </span>
+                            if !cut.is_rip() {
+                                <span>
+                                    { "exact " }{ degrees(set.miter) }
+                                    if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
+                                    { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
+                                </span>
+                            }
                             if cut.miter.0 > 0.0 {
                                 <span>{ "tape mark " }{ tag("b", "", amount(Quantity::Length(a.tape_mark), &style)) }</span>
                             }
-                            if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
-                            }
+                            <span>{ beside.0 }{ " " }{ tag("b", "", amount(beside.1, &style)) }</span>
                         </span>
                     } else {
                         { tag("span", "which", txt(solved.solution.title)) }
@@ -124,7 +133,7 @@ pub fn strip(props: &Strip) -> Html {
                 </button>
                 <div class="strip-keys">
                     { icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))) }
-                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at + 1 >= all.len(), step(at + 1)) }
+                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)) }
                     { icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy) }
                     { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
                 </div>

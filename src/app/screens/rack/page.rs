@@ -3,6 +3,7 @@
 use crate::parts::cell::{Check, cell};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::tags::{list, tag, txt};
+use crate::parts::words::para;
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
 use offsquare_core::piece::{Row, Work, WorkEdit};
@@ -24,7 +25,7 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
             { ways(Route::Rack) }
             <main class="list">
                 if stocks.iter().any(|s| s.sample) {
-                    { tag("p", "caution", txt("Prices marked as made up are not your yard\u{2019}s. Put in what it asks.")) }
+                    { para("caution", "Prices marked as made up are not your yard\u{2019}s. Put in what it asks.".into()) }
                 }
                 { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, &[]))) }
                 { for stocks.iter().map(|s| stock(s, &look)) }
@@ -87,7 +88,6 @@ fn stock(s: &Stock, look: &Look) -> Html {
     let id = s.id;
     let by_piece = s.by == By::Piece;
     let tax = look.bench.work.rack.tax;
-    let style = look.bench.shop.style();
     let sold: Vec<Html> = s
         .sold
         .iter()
@@ -104,7 +104,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
         .map(|i| look.row(Row::Owned(id, i), OWNED, s.without_owned(), html! {}))
         .collect();
     let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
-    let mut said = section(s, &style);
+    let mut said = section(s, look.bench.shop.unit);
     if pieces > 0 {
         said.push_str(&format!(" \u{b7} {pieces} on hand"));
     }

@@ -25,6 +25,7 @@ mod instance;
 mod job;
 mod later;
 mod layout;
+mod nearly;
 mod numbers;
 mod pack;
 mod planner;
@@ -39,6 +40,7 @@ pub use instance::{
     Answer, BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind,
     Piece, Placement, Plan, Saw, Then, leftover_of,
 };
+pub use nearly::{Change, Nearly, nearly};
 pub use planner::{BUDGET, Planner, Progress};
 pub use steps::{Falls, Side, Step, steps};
 pub use verify::{Facts, Fault, verify, verify_plan};

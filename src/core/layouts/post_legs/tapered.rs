@@ -229,6 +229,7 @@ impl Tapered {
             edge_b: Length(side),
             cuts,
             marks: Vec::new(),
+            figures: Vec::new(),
             stock: if self.round {
                 StockShape::Round
             } else {
