@@ -50,7 +50,9 @@ pub fn run(files: &Files, number: u64) {
         all.extend(seen);
     }
     report("shop, all", &all);
-    let sets: [(&str, u64, fn(u64) -> Instance); 3] = [
+    /// Its name, how many, and the one of a seed.
+    type Set = (&'static str, u64, fn(u64) -> Instance);
+    let sets: [Set; 3] = [
         ("uniform 120", 20, |s| jobs::uniform(120, s)),
         ("triplets 60", 20, |s| jobs::triplets(60, s)),
         ("5,000 tiny", 3, |s| jobs::tiny(5000, s, s == 1)),
