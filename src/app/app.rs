@@ -165,8 +165,9 @@ pub fn App() -> Html {
     {
         let (dispatch, update) = (dispatch.clone(), update.setter());
         use_effect_with((), move |()| {
-            // This render survived its solving.
+            // This render survived its solving. What was mended at the start is kept at once.
             Device.remove(SOLVING);
+            outside.keeper.now();
             let visit = dispatch.clone();
             let heard = (
                 outside.keeper.watch(),

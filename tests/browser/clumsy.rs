@@ -86,6 +86,17 @@ fn the_back_button_lowers_a_sheet() {
 /// Two tabs show one bench: neither writes over what the other has kept.
 #[test]
 fn two_tabs_lose_nothing() {
+    let kept = |browser: &Browser, texts: &[&str]| {
+        browser.until(
+            &format!(
+                "return JSON.stringify(JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
+                 .flatMap(d => d.typed).filter(t => ['opening_width', 'base_width'].includes(t.key)).map(t => t.text).sort()) \
+                 === JSON.stringify({})",
+                json!(texts)
+            ),
+            "all that was typed",
+        );
+    };
     let (browser, site) = open_brace();
     let first = browser.tab();
     let second = browser.new_tab();
@@ -94,18 +105,57 @@ fn two_tabs_lose_nothing() {
     browser.tap("[data-key='1']");
     browser.tap("[data-key='5']");
     typed(&browser, "15");
+    kept(&browser, &["15"]);
     browser.to_tab(&first);
     browser.tap("[data-key='3']");
     browser.tap("[data-key='3']");
     typed(&browser, "33");
+    kept(&browser, &["15", "33"]);
     browser.to_tab(&second);
     browser.tap("[data-key='add 1/2']");
     typed(&browser, "15 1/2");
-    let kept = browser.run(
-        "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
-         .flatMap(d => d.typed).filter(t => ['opening_width', 'base_width'].includes(t.key)).map(t => t.text).sort()",
+    kept(&browser, &["15 1/2", "33"]);
+}
+
+/// What is typed is kept a moment later, and at once when the page goes: loaded again, closed or put
+/// aside right after a key, it has lost nothing.
+#[test]
+fn a_page_that_goes_right_after_a_key_keeps_it() {
+    let press = |key: &str| {
+        format!(
+            "document.querySelector('[data-key=\"{key}\"]').dispatchEvent(\
+               new PointerEvent('pointerdown', {{bubbles: true, cancelable: true}}));"
+        )
+    };
+    let kept = "JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
+                .flatMap(d => d.typed).find(t => t.key === 'opening_width')?.text";
+    let (browser, site) = open_brace();
+    browser.run(&format!("{} location.reload();", press("7")));
+    browser.until(STARTED, "the app to start");
+    assert_eq!(browser.run(&format!("return {kept}")), json!("7"));
+
+    let first = browser.tab();
+    browser.new_tab();
+    browser.go(&format!("{}#/brace", site.address));
+    browser.tap("[data-field=opening_width]");
+    browser.until(&format!("{EDIT} === '7'"), "the field");
+    browser.run(&press("1"));
+    browser.close_tab(&first);
+    assert_eq!(browser.run(&format!("return {kept}")), json!("1"));
+
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.tap("[data-field=opening_width]");
+    browser.until(&format!("{EDIT} === '1'"), "the field");
+    let aside = browser.wait_for(
+        &format!(
+            "{} await new Promise(r => setTimeout(r)); \
+             window.dispatchEvent(new Event('blur')); return {kept};",
+            press("8")
+        ),
+        &[],
     );
-    assert_eq!(kept, json!(["15 1/2", "33"]));
+    assert_eq!(aside, json!("8"));
 }
 
 /// A bad text is there again after loading the page again, with its sentence and its field in view.

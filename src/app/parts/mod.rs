@@ -7,3 +7,4 @@ pub mod keys;
 pub mod notice;
 pub mod sheet;
 pub mod tags;
+pub mod words;

@@ -1,6 +1,7 @@
 //! The questions, each with a small true drawing, and a search over them.
 
 use crate::parts::tags::{tag, txt};
+use crate::parts::words::{para, section};
 use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
 use offsquare_core::piece::Shop;
@@ -71,11 +72,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             </label>
             <ul class="questions">{ for found[..split].iter().map(row) }</ul>
             if split < found.len() {
-                { tag("h2", "section", txt("Other odd cuts")) }
+                { section("Other odd cuts") }
                 <ul class="questions">{ for found[split..].iter().map(row) }</ul>
             }
             if found.is_empty() {
-                { tag("p", "said", txt("No question has these words. Try one word: leg, frame, box.")) }
+                { para("said", "No question has these words. Try one word: leg, frame, box.".into()) }
             }
         </nav>
     }
