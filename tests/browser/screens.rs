@@ -166,7 +166,16 @@ fn wait_for_answer(browser: &Browser, t: &Typing, at: &str) {
 /// The picture changes under an arrow key, the words with it, and the first view comes back.
 fn turn_the_solid(browser: &Browser, at: &str) {
     let picture = "return document.querySelector('[data-test=solid] svg').innerHTML";
-    let before = browser.run(picture);
+    // The solid follows the answer once that is painted.
+    let mut before = browser.run(picture);
+    loop {
+        std::thread::sleep(std::time::Duration::from_millis(200));
+        let now = browser.run(picture);
+        if now == before {
+            break;
+        }
+        before = now;
+    }
     let words = browser.text("[data-test=solid-words]");
     browser.run("document.querySelector('[data-test=solid]').focus()");
     for _ in 0..3 {
