@@ -129,7 +129,8 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
         "return document.querySelector('[data-test=put-away]') === null",
         "the plan gone",
     );
-    browser.until(&format!("{kept} > 0"), "the leftovers kept");
+    // Kept in the browser's own time, once the page is painted.
+    browser.until(&format!("{kept} > 0"), "leftovers to be kept");
     browser.tap("[data-test=undo]");
     browser.until(
         &format!(

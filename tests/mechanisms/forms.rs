@@ -46,6 +46,32 @@ fn another_form_shows_the_same_piece() {
     }
 }
 
+/// From every form's start sizes to every other form of its layout: an answer, and nothing to say.
+#[test]
+fn no_form_is_entered_with_sizes_that_disagree() {
+    let shop = Shop::default();
+    let mut ways = 0;
+    for layout in layouts::all().iter().filter(|l| l.has_screen()) {
+        for from in layout.forms() {
+            for to in layout.forms().iter().filter(|f| f.id != from.id) {
+                let draft = tapped(&fresh(layout.id(), from.id), to.id);
+                let all = answer(&draft, &shop);
+                let at = format!("{}: {} to {}", layout.id(), from.id, to.id);
+                assert!(all.is_good(), "{at}: {:?}", all.problems);
+                let said: Vec<String> = all
+                    .problems
+                    .iter()
+                    .filter(|p| p.way.is_none())
+                    .map(|p| p.text.render(&shop.style()))
+                    .collect();
+                assert!(said.is_empty(), "{at}: {said:?}");
+                ways += 1;
+            }
+        }
+    }
+    assert!(ways > 50, "{ways}");
+}
+
 #[test]
 fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
     let mut draft = fresh("brace", "single");

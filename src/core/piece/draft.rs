@@ -188,7 +188,7 @@ impl Draft {
         let layout = self.layout()?;
         let unit = shop.unit;
         let mut draft = Draft::fresh(layout, form, unit);
-        for f in form.fields {
+        for f in form.fields.iter().filter(|f| f.need == Need::Required) {
             let text = match now.and_then(|a| a.quantity(f.key)) {
                 Some(Quantity::Length(l)) => {
                     let step = shop.style().shown_fraction().step().to_length();

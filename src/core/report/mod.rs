@@ -109,14 +109,12 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
                 said.push(wording::tape(&a));
             }
             if a.lay().is_none() {
-                let tilt = say![
-                    "past this saw: ",
-                    a.miter,
-                    " off square, blade tilted ",
-                    a.bevel,
-                    "."
-                ];
-                said.insert(0, tilt);
+                let mut past = say!["past this saw: ", a.miter, " off square"];
+                if a.bevel.0 > 0.0 {
+                    past.0.extend(say![", blade tilted ", a.bevel].0);
+                }
+                past.push(".");
+                said.insert(0, past);
             }
             let said: Vec<String> = said.iter().map(|t| t.render(style)).collect();
             out.push(format!("{}, {}: {}", part.name, cut.name, said.join(" ")));
