@@ -166,6 +166,11 @@ fn wait_for_answer(browser: &Browser, t: &Typing, at: &str) {
 /// The picture changes under an arrow key, the words with it, and the first view comes back.
 fn turn_the_solid(browser: &Browser, at: &str) {
     let picture = "return document.querySelector('[data-test=solid] svg').innerHTML";
+    // The solid follows a moment after the answer: its timer was set before this one.
+    browser.wait_for(
+        "await new Promise(r => setTimeout(r, 150)); await new Promise(r => requestAnimationFrame(r)); return true;",
+        &[],
+    );
     let before = browser.run(picture);
     let words = browser.text("[data-test=solid-words]");
     browser.run("document.querySelector('[data-test=solid]').focus()");

@@ -129,6 +129,18 @@ fn what_is_called_given_gives() {
         f64::asin(7.0 / 15.0).to_degrees(),
     );
 
+    // Sizes agree to 1e-9 (LAYOUTS, Conventions), long ones and millimeters too.
+    for (off, problems) in [(0.0, 0), (5e-10, 0), (1e-6, 1)] {
+        let mm = json!({"post_width": 88.9, "footprint": 444.5, "leg_depth": 63.5, "given": "splay", "value": 30,
+            "long_point_length": 355.6 + off});
+        let board = json!({"base_width": 1200, "top_width": 800, "height": 900, "left_inset": 100,
+            "right_inset": 300.0 + off});
+        for (layout, inputs) in [("post_legs", mm), ("end_board", board)] {
+            let reply = solve_value(&json!({"layout": layout, "unit": "mm", "inputs": inputs}));
+            assert_eq!(paths(&reply).len(), problems, "{off}: {reply}");
+        }
+    }
+
     // A name that is none, or no value, is one problem; no other size is said to be missing for it.
     inputs = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 2.5, "given": "girth", "value": 30});
     let stop = |path: &str| vec![(path.to_owned(), "stop".to_owned())];

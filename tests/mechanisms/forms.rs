@@ -57,6 +57,34 @@ fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
     assert!(!link.contains("strip_width="), "{link}");
 }
 
+#[test]
+fn a_recent_answer_tells_its_sizes_as_typed() {
+    let mut draft = fresh("brace", "single");
+    draft.set("opening_width", "762", Unit::Millimeter);
+    assert_eq!(
+        draft.in_words(),
+        "Opening width 762 mm, Opening height 36, Strip width 2"
+    );
+}
+
+/// A knee from a 2×4, the 3 1/2 side in view, and turned: the 1 1/2 side in view.
+#[test]
+fn one_tap_turns_the_stock() {
+    let mut draft = fresh("bracket", "knee");
+    for key in ["leg_width", "brace_width"] {
+        draft.set(key, "3 1/2", Unit::Inch);
+    }
+    assert_eq!(draft.turned(), None, "nothing to change places with");
+    draft.set("thickness", "1 1/2", Unit::Inch);
+    let turned = draft.turned().expect("turned");
+    let text = |key: &str| turned.text(key).expect("typed").text.clone();
+    assert_eq!(
+        [text("brace_width"), text("leg_width"), text("thickness")],
+        ["1 1/2", "1 1/2", "3 1/2"]
+    );
+    assert_eq!(turned.turned(), Some(draft), "and back");
+}
+
 /// A size that may stay open, typed and taken out again, is not an empty field elsewhere.
 #[test]
 fn an_emptied_size_does_not_empty_another_form() {

@@ -149,6 +149,37 @@ fn a_rip_is_no_cut_for_a_miter_saw() {
     assert!(rips > 0);
 }
 
+/// A knee of 2×4 stock with the 1 1/2 side in view, both seats alike: 45° standing on its edge as a miter,
+/// or lying flat as a bevel of 45°.
+#[test]
+fn with_the_thickness_in_view_the_cut_is_told_both_ways() {
+    let layout = layouts::find("bracket").expect("bracket");
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    for (key, text) in [
+        ("brace_width", "1 1/2"),
+        ("thickness", "3 1/2"),
+        ("seat_a", "6"),
+        ("seat_b", "6"),
+    ] {
+        draft.set(key, text, Unit::Inch);
+    }
+    let shop = Shop::default();
+    let all = answer(&draft, &shop);
+    let part = &all.solved[0].solution.parts[0];
+    let said: Vec<String> =
+        offsquare_core::saw::wording::cut(&shop.saw.advise(part, &part.cuts[0]))
+            .iter()
+            .map(|t| t.render(&shop.style()))
+            .collect();
+    let said = said.join(" ");
+    for wanted in [
+        "Set the saw to 45.0°",
+        "Or with its wide side on the table: Set the saw square; tilt the blade 45.0°",
+    ] {
+        assert!(said.contains(wanted), "{wanted}\n{said}");
+    }
+}
+
 /// A square cut across a board that is too wide has no tape mark: nothing runs along.
 #[test]
 fn a_square_cut_too_wide_is_squared_across() {

@@ -7,4 +7,3 @@ pub mod keys;
 pub mod notice;
 pub mod sheet;
 pub mod tags;
-pub mod words;

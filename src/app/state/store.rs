@@ -37,6 +37,8 @@ pub enum Edit {
         key: String,
     },
     Fresh(&'static str),
+    /// The stock on its other side.
+    Turn(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
     /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
@@ -254,6 +256,11 @@ impl Store {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.give = Some(key);
                     self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Turn(layout) => {
+                if let Some(draft) = self.draft(layout).and_then(|d| d.turned()) {
+                    self.change(|bench| bench.put_followed(draft));
                 }
             }
             Edit::Fresh(layout) => {

@@ -39,8 +39,7 @@ pub(super) fn plain(q: Quantity, metric: bool) -> f64 {
     match q {
         Quantity::Length(l) => l.0 * mm,
         Quantity::Area(a) => a.0 * mm * mm,
-        Quantity::Angle(a) => a.0,
-        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
+        other => other.number(),
     }
 }
 

@@ -11,10 +11,10 @@
 //! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
 //! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
 
-use super::chains::mixed;
 use super::instance::WORKING;
 use super::job::{Bin, Job};
 use super::knapsack::{Table, Work};
+use super::pricing::{mixed, unit};
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -234,21 +234,16 @@ impl Field {
             let Some(b) = worst.1.filter(|&b| round < ROUNDS && upper[b] > above[b]) else {
                 break;
             };
-            if round == 0 && self.known.len() == job.kinds.len() {
-                // What held last time may hold again.
-                if !self.ease(job, table, bins[b], above[b], pace) {
-                    break;
-                }
-                self.credit = 0.0;
-                let unit = super::pricing::unit(&table.value);
-                for (j, &k) in table.items.iter().enumerate() {
-                    let toll = (self.known[k as usize]).min(table.value[j]);
-                    self.toll[j] = crate::num::floor(toll / unit) * unit;
-                    self.credit += self.toll[j] * f64::from(table.qty[j]);
-                }
-            } else if !self.ease(job, table, bins[b], above[b], pace) {
+            if !self.ease(job, table, bins[b], above[b], pace) {
                 break;
             }
+            if round == 0 && self.known.iter().any(|k| *k > 0.0) {
+                // What held last time may hold again.
+                for (toll, &k) in self.toll.iter_mut().zip(&table.items) {
+                    *toll = self.known[k as usize];
+                }
+            }
+            self.charge(table);
             self.fill(job, table, room, cells, work);
         }
         (_, self.toll, self.credit) = best;
@@ -260,7 +255,7 @@ impl Field {
     }
 
     /// Makes dearer what the best chain on a bin holds too often, in view of a bound of `above`; false if
-    /// it holds nothing too often. The table is to be filled again then.
+    /// it holds nothing too often. They are to be charged then, and the table filled again.
     pub fn ease(&mut self, job: &Job, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
         if !self.usable {
             return false;
@@ -302,15 +297,21 @@ impl Field {
         }
         let square: f64 = slope.iter().map(|o| o * o).sum();
         let step = pace * (self.upper(job, bin) - above) / square;
-        let unit = super::pricing::unit(&table.value);
-        self.credit = 0.0;
-        for (j, &o) in slope.iter().enumerate() {
-            let toll = (self.toll[j] + step * o).clamp(0.0, table.value[j]);
-            // In the values' own steps, so that sums stay exact.
-            self.toll[j] = crate::num::floor(toll / unit) * unit;
-            self.credit += self.toll[j] * f64::from(table.qty[j]);
+        for (j, o) in slope.iter().enumerate() {
+            self.toll[j] += step * o;
         }
         true
+    }
+
+    /// Brings the multipliers within their limits and works out what all parts wanted pay.
+    fn charge(&mut self, table: &Table) {
+        // In the values' own steps, so that sums stay exact.
+        let step = unit(&table.value);
+        self.credit = 0.0;
+        for (j, toll) in self.toll.iter_mut().enumerate() {
+            *toll = crate::num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
+            self.credit += *toll * f64::from(table.qty[j]);
+        }
     }
 }
 

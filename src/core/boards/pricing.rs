@@ -1,6 +1,5 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
-use super::chains::{Chainer, Quest};
 use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
 use super::joints::Joints;
@@ -66,6 +65,14 @@ pub(super) fn unit(values: &[f64]) -> f64 {
     unit / 16_777_216.0
 }
 
+/// A number that looks random (the last step of SplitMix64).
+pub(super) fn mixed(n: u64) -> u64 {
+    let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^ (z >> 31)
+}
+
 /// How hard to look for a pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Effort {
@@ -89,9 +96,8 @@ pub(super) struct Pricer {
     pub grid: Grid,
     pub table: Table,
     field: Field,
-    chainer: Chainer,
     pub joints: Joints,
-    /// Labels that complete searches for chains may still make before this is set again.
+    /// Nodes that searches for chains may still go through, beyond what is usual, before this is set again.
     pub patience: usize,
 }
 
@@ -108,7 +114,6 @@ impl Pricer {
             job,
             table: Table::default(),
             field: Field::default(),
-            chainer: Chainer::default(),
             joints: Joints::default(),
             patience: 0,
         }
@@ -171,7 +176,7 @@ impl Pricer {
                 let nodes = match stage {
                     ROUGH => 60,
                     FINE => 400,
-                    _ => 1000,
+                    _ => self.patience.max(1000),
                 };
                 let mut probe = Probe::new(
                     &job,
@@ -184,6 +189,9 @@ impl Pricer {
                 );
                 let complete = probe.run();
                 work.spend(probe.spent * 8 + 500);
+                if stage == FINEST {
+                    self.patience = self.patience.saturating_sub(nodes - probe.nodes);
+                }
                 if complete {
                     upper[b] = upper[b].min(probe.best);
                 }
@@ -211,34 +219,6 @@ impl Pricer {
                 if !open(&upper) {
                     return Priced { patterns, upper };
                 }
-            }
-        }
-        if self.patience == 0 {
-            return Priced { patterns, upper };
-        }
-        let quest = Quest {
-            bins,
-            above,
-            labels: self.patience,
-        };
-        let found = self.chainer.search(
-            &self.job,
-            &self.grid,
-            &self.table,
-            &self.field,
-            &quest,
-            work,
-        );
-        self.patience -= found.labels.min(self.patience);
-        if found.complete {
-            for (u, proven) in upper.iter_mut().zip(found.best) {
-                *u = u.min(proven);
-            }
-        }
-        for order in found.chains {
-            let pattern = job.pattern_of(order);
-            if !patterns.iter().any(|p| p.counts == pattern.counts) {
-                patterns.push(pattern);
             }
         }
         Priced { patterns, upper }

@@ -2,10 +2,9 @@
 //! simplex method with a dense inverse; patterns are made as they are needed (column generation,
 //! Gilmore and Gomory; see `knapsack`).
 
-use super::chains::mixed;
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::Work;
-use super::pricing::{Cut, Effort, Pricer, dyadic};
+use super::pricing::{Cut, Effort, Pricer, dyadic, mixed};
 use super::tableau::{Column, Pool, Tableau};
 use std::rc::Rc;
 

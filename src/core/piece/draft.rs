@@ -82,6 +82,18 @@ impl Answered {
     }
 }
 
+/// Fields of the size seen in the drawing, each with that of the size going away.
+const SEEN_AND_AWAY: [(&str, &str); 8] = [
+    ("strip_width", "thickness"),
+    ("strip_width_1", "thickness_1"),
+    ("strip_width_2", "thickness_2"),
+    ("width_1", "thickness_1"),
+    ("width_2", "thickness_2"),
+    ("leg_depth", "leg_breadth"),
+    ("brace_width", "thickness"),
+    ("stretcher_width", "stretcher_thickness"),
+];
+
 impl Draft {
     /// The layout as the first visit shows it: sensible sizes, already solved.
     pub fn fresh(layout: &dyn Layout, form: &Form, unit: Unit) -> Draft {
@@ -128,6 +140,41 @@ impl Draft {
                 unit,
             }),
         }
+    }
+    /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2".
+    pub fn in_words(&self) -> String {
+        let fields = self.form().map_or(&[][..], |f| f.fields);
+        let of = |f: &Field| {
+            let typed = self.text(f.key).filter(|t| !t.text.trim().is_empty())?;
+            let mm = if typed.unit.is_metric() { " mm" } else { "" };
+            (f.need == Need::Required && !matches!(f.kind, Kind::Choice(_)))
+                .then(|| format!("{} {}{mm}", f.label, typed.text))
+        };
+        let all: Vec<String> = fields.iter().filter_map(of).take(4).collect();
+        all.join(", ")
+    }
+    /// The stock turned on its other side: the size seen and the size going away change places, where
+    /// both are typed. None where there is nothing to change.
+    pub fn turned(&self) -> Option<Draft> {
+        let form = self.form()?;
+        let mut draft = self.clone();
+        let mut any = false;
+        for (seen, away) in SEEN_AND_AWAY {
+            let of = |key: &str| {
+                let typed = self.text(key).filter(|t| !t.text.trim().is_empty());
+                typed.filter(|_| form.fields.iter().any(|f| f.key == key))
+            };
+            if let (Some(s), Some(a)) = (of(seen), of(away)) {
+                draft.set(seen, &a.text, a.unit);
+                draft.set(away, &s.text, s.unit);
+                // A bracket's legs of the knee's own stock are turned with it.
+                if of("leg_width").is_some_and(|l| l.text == s.text) {
+                    draft.set("leg_width", &a.text, a.unit);
+                }
+                any |= s.text != a.text;
+            }
+        }
+        any.then_some(draft)
     }
     /// Another form of the same layout, keeping the sizes that both have. A size that only the new
     /// form asks for is what it is in the piece `now` shown, to the maker's fraction; sizes that it

@@ -374,10 +374,23 @@ pub fn cut_in_short(a: &Advice) -> Vec<Text> {
                 out.push(gap(a));
             }
             out.extend(a.stop_block.as_ref().map(stop_block));
+            out.extend(flat(a));
         }
         (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),
     }
     out
+}
+
+/// The same cut with the wide side on the table, where it is the thickness that is drawn.
+fn flat(a: &Advice) -> Option<Text> {
+    let o = a.other_face.as_ref().filter(|o| o.fit.possible())?;
+    let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
+    let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;
+    let mut text = say!["Or with its wide side on the table: "];
+    text.0.extend(other_setting(o).0);
+    text.0.extend(say![" "].0);
+    text.0.extend(stand(o.stand).0);
+    (thin && slanted).then_some(text)
 }
 
 /// All that is said of the part as a whole.

@@ -2,7 +2,7 @@
 
 use crate::app::Dispatch;
 use crate::parts::amount::amount;
-use crate::parts::words::{para, section};
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
@@ -14,7 +14,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
     let lines = lines.iter().map(String::as_str).chain([""]);
     html! {
         <section>
-            { section("Lengths") }
+            { tag("h2", "section", txt("Lengths")) }
             <div class="lengths">
                 { for lines.enumerate().map(|(index, text)| {
                     let dispatch = dispatch.clone();
@@ -33,7 +33,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
                                 <output>{ amount(Quantity::Length(p.length), &style) }</output>
                             }
                             if let (Err(e), false) = (&read, empty) {
-                                { para("wrong", e.to_string().into()) }
+                                { tag("p", "wrong", txt(e.to_string())) }
                             }
                         </div>
                     }

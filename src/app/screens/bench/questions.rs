@@ -1,7 +1,6 @@
 //! The questions, each with a small true drawing, and a search over them.
 
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::{para, section};
 use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
 use offsquare_core::piece::Shop;
@@ -72,11 +71,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             </label>
             <ul class="questions">{ for found[..split].iter().map(row) }</ul>
             if split < found.len() {
-                { section("Other odd cuts") }
+                { tag("h2", "section", txt("Other odd cuts")) }
                 <ul class="questions">{ for found[split..].iter().map(row) }</ul>
             }
             if found.is_empty() {
-                { para("said", "No question has these words. Try one word: leg, frame, box.".into()) }
+                { tag("p", "said", txt("No question has these words. Try one word: leg, frame, box.")) }
             }
         </nav>
     }

@@ -9,8 +9,7 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{row, tag, txt};
-use crate::parts::words::para;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -108,7 +107,7 @@ pub fn saw_card(props: &Card) -> Html {
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 { tag("h3", "", txt("If it\u{2019}s off")) }
-                { for offs.iter().map(|o| para("said", sentence(&o.text, &style))) }
+                { for offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style))) }
             }
             if !solved.solution.derivation.is_empty() {
                 { tag("h3", "", txt("How it was found")) }
@@ -118,7 +117,9 @@ pub fn saw_card(props: &Card) -> Html {
             }
             { tag("h3", "", txt("All figures")) }
             <dl class="rows">
-                { for figures(solved).into_iter().map(|(name, q)| row(txt(name), amount(q, &style))) }
+                { for figures(solved).into_iter().map(|(name, q)| html! {
+                    <div>{ tag("dt", "", txt(name)) }{ tag("dd", "", amount(q, &style)) }</div>
+                }) }
             </dl>
         </Sheet>
     }

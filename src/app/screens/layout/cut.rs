@@ -3,7 +3,6 @@
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
 use crate::parts::tags::{self, tag, txt};
-use crate::parts::words::para;
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -22,7 +21,7 @@ fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
 
 fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter()
-        .map(|text| para("said", sentence(&text, &style)))
+        .map(|text| tag("p", "said", sentence(&text, &style)))
         .collect()
 }
 
@@ -38,7 +37,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
             if let Some(scene) = seen_along_blade(part, cut, a) {
-                { para("said", format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)).into()) }
+                { tag("p", "said", txt(format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)))) }
                 { picture(scene, style, "The leaning blade, seen along the cut") }
             }
             <dl class="rows">
@@ -50,10 +49,10 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 }
                 if s.bevel.0 > 0.0 {
                     { row("Blade tilt, exactly", degrees(s.bevel)) }
-                    { row("Blade leans", wording::side(s.lean).into()) }
+                    { row("Blade leans", txt(wording::side(s.lean))) }
                 }
                 if !rip {
-                    { row("Swing", wording::side(s.swing).into()) }
+                    { row("Swing", txt(wording::side(s.swing))) }
                     { row("The cut meets the edge at", degrees(a.meets_edge())) }
                     { row("Tape mark along the far edge", length(a.tape_mark)) }
                 }
@@ -71,7 +70,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
+            { for whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
                 { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }

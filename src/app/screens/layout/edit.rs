@@ -5,7 +5,6 @@ use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
@@ -182,7 +181,7 @@ pub fn EditBar(props: &EditProps) -> Html {
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
                     { "= " }{ amount(q, &style) }
                 }
-                { for sentences.into_iter().map(|s| para("wrong", s.into())) }
+                { for sentences.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
         </div>
         if touch {

@@ -5,7 +5,6 @@ use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::{choice, key};
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
@@ -110,9 +109,11 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
             <label for={id}>{ field.label }{ " " }{ tag("span", "help", txt(field.help)) }</label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| para("wrong", s.into())) }
+                { for problems.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
-            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))) }
+            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
+                tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))
+            }) }
         </div>
     }
 }
@@ -183,5 +184,9 @@ pub fn agreeing(
             on(dispatch, edit),
         ))
     };
-    html! { <div class="actions">{ for problem.agree.iter().filter_map(one) }</div> }
+    tag(
+        "div",
+        "actions",
+        problem.agree.iter().filter_map(one).collect(),
+    )
 }

@@ -10,9 +10,8 @@ pub struct Look {
     pub editing: Option<&'static str>,
     pub raised: Option<Raised>,
     pub cut: Option<usize>,
-    /// Whether the answer could be copied, once it was tried.
-    pub copied: Option<bool>,
-    pub pinned: bool,
+    /// What a tap on the strip has done, and which time it is said.
+    pub said: (u32, &'static str),
     /// The card shows the other hand of a pair.
     pub other_hand: bool,
 }
@@ -24,8 +23,7 @@ pub enum Turn {
     Raise(Raised),
     Lower,
     Cut(Option<usize>),
-    Copied(bool),
-    Pinned,
+    Said(&'static str),
     OtherHand(bool),
 }
 
@@ -42,8 +40,7 @@ impl Reducible for Look {
             Turn::Raise(sheet) => (next.raised, next.other_hand) = (Some(sheet), false),
             Turn::Lower => next.raised = None,
             Turn::Cut(at) => next.cut = at,
-            Turn::Copied(done) => next.copied = Some(done),
-            Turn::Pinned => next.pinned = true,
+            Turn::Said(words) => next.said = (next.said.0 + 1, words),
             Turn::OtherHand(other) => next.other_hand = other,
         }
         Rc::new(next)

@@ -17,7 +17,6 @@ use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::para;
 use crate::state::{Edit, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
@@ -109,8 +108,19 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         let turns = turns.clone();
         Callback::from(move |key| turns.dispatch(Turn::Edit(key)))
     };
+    let used = {
+        let send = send.clone();
+        Callback::from(move |pinned| {
+            send(Edit::Remember {
+                layout: id,
+                at_ms: browser::now_ms(),
+                pinned,
+                left: false,
+            });
+        })
+    };
     let pick_way = {
-        let (turns, send) = (turns.clone(), send.clone());
+        let turns = turns.clone();
         Callback::from(move |way| {
             turns.dispatch(Turn::Cut(None));
             send(Edit::Way { layout: id, way });
@@ -184,17 +194,19 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         </div>
                     </details>
                     { parts.clone() }
+                    if props.draft.turned().is_some() {
+                        <div class="actions">{ key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id))) }</div>
+                    }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| para("said", sentence(t, &style))) }
-                        { for cautions(s, &props.shop).iter().map(|c| para("caution", sentence(&caution(*c), &style))) }
+                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
+                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
                     }
                 </div>
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns,
-                        used: Callback::from(move |pinned| send(Edit::Remember { layout: id, at_ms: browser::now_ms(), pinned, left: false })) }) }
+                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}

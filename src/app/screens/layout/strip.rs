@@ -54,7 +54,12 @@ pub fn strip(props: &Strip) -> Html {
                 browser::address(&to_link(&draft))
             );
             let turns = turns.clone();
-            files::copy(&text, move |ok| turns.dispatch(Turn::Copied(ok)));
+            files::copy(&text, move |ok| {
+                turns.dispatch(Turn::Said(match ok {
+                    true => "Copied.",
+                    false => "This browser does not let it be copied.",
+                }));
+            });
             used.emit(false);
         })
     };
@@ -62,7 +67,7 @@ pub fn strip(props: &Strip) -> Html {
     let pin = {
         let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            turns.dispatch(Turn::Pinned);
+            turns.dispatch(Turn::Said("Kept on top of the recent answers."));
             used.emit(true);
         })
     };
@@ -138,10 +143,11 @@ pub fn strip(props: &Strip) -> Html {
                     { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
                 </div>
             </div>
-            <span class="unseen" role="status">
-                { if props.look.pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match props.look.copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
-            </span>
+            <div role="status">
+                if props.look.said.0 > 0 {
+                    <span key={props.look.said.0.to_string()} class="told">{ props.look.said.1 }</span>
+                }
+            </div>
         </>
     }
 }

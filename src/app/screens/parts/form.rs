@@ -2,8 +2,7 @@
 
 use crate::parts::cell::{Check, cell, choices};
 use crate::parts::keys::key;
-use crate::parts::tags::{list, tag};
-use crate::parts::words::para;
+use crate::parts::tags::{list, tag, txt};
 use crate::screens::layout::figure;
 use crate::state::Edit;
 use offsquare_core::cutlist::{Entry, FIELDS};
@@ -80,7 +79,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
         <div class="part-form">
             { tag("div", "on-saw", figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
-                { para("help", "Sizes and ends come from its layout and follow it.".into()) }
+                { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
                 <div class="actions">
                     { key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))) }
                     { key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id)))) }

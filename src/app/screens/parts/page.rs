@@ -6,7 +6,6 @@ use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::para;
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
@@ -67,7 +66,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     }
                 </div>
                 if rows.is_empty() {
-                    { para("said", "No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:".into()) }
+                    { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
                         { for EXAMPLES.iter().enumerate().map(|(i, name)| html! {
                             <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(i)))}>{ *name }</button>
@@ -148,13 +147,8 @@ fn row(
     if entry.stale {
         said.push("its layout has no answer now: last sizes".into());
     }
-    for (less, words) in [
-        (entry.shortened, " shorter than finished"),
-        (entry.narrowed, " narrower than finished"),
-    ] {
-        if less.0 > 0.0 {
-            said.push(say![less, words].render(&style));
-        }
+    if entry.shortened.0 > 0.0 {
+        said.push(say![entry.shortened, " shorter than finished"].render(&style));
     }
     let done = WorkEdit::Done {
         id,

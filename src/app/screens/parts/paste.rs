@@ -2,7 +2,6 @@
 
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::para;
 use crate::state::Edit;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
@@ -42,7 +41,7 @@ pub fn paste_sheet(
     };
     html! {
         <Sheet title="Paste a table" {close}>
-            { para("said", "One part a line; tabs, commas or semicolons between. A first line with names of columns says which is which: part, quantity, stock, length, width, thickness, left end, right end, note. Without one: name, quantity, length.".into()) }
+            { tag("p", "said", txt("One part a line; tabs, commas or semicolons between. A first line with names of columns says which is which: part, quantity, stock, length, width, thickness, left end, right end, note. Without one: name, quantity, length.")) }
             <div class="field pasted">
                 <label class="unseen" for="pasted">{ "The table" }</label>
                 <textarea id="pasted" data-test="pasted" rows="8" autocomplete="off" spellcheck="false"
@@ -50,9 +49,9 @@ pub fn paste_sheet(
             </div>
             <div role="status" data-test="paste-report">
                 if !text.trim().is_empty() {
-                    { para("said", format!("Columns: {}. {good} understood, {} not.", read.columns, read.skipped.len()).into()) }
+                    { tag("p", "said", txt(format!("Columns: {}. {good} understood, {} not.", read.columns, read.skipped.len()))) }
                 }
-                { for read.said.iter().map(|s| para("caution", s.into())) }
+                { for read.said.iter().map(|s| tag("p", "caution", txt(s.clone()))) }
                 <ul class="skipped">
                     { for read.skipped.iter().take(100).map(|s| html! {
                         <li class="wrong">{ tag("b", "", txt(format!("Line {}: ", s.line))) }{ &s.why }{ tag("code", "", txt(s.text.clone())) }</li>
@@ -64,7 +63,7 @@ pub fn paste_sheet(
                     { match good { 1 => "Add 1 part".to_owned(), n => format!("Add {n} parts") } }
                 </button>
                 if good > 0 && !read.skipped.is_empty() {
-                    { para("help", "Lines that were not understood stay here to be put right.".into()) }
+                    { tag("p", "help", txt("Lines that were not understood stay here to be put right.")) }
                 }
             </div>
         </Sheet>

@@ -3,7 +3,6 @@
 use crate::parts::cell::{Check, cell};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::tags::{list, tag, txt};
-use crate::parts::words::para;
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
 use offsquare_core::piece::{Row, Work, WorkEdit};
@@ -25,7 +24,7 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
             { ways(Route::Rack) }
             <main class="list">
                 if stocks.iter().any(|s| s.sample) {
-                    { para("caution", "Prices marked as made up are not your yard\u{2019}s. Put in what it asks.".into()) }
+                    { tag("p", "caution", txt("Prices marked as made up are not your yard\u{2019}s. Put in what it asks.")) }
                 }
                 { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, &[]))) }
                 { for stocks.iter().map(|s| stock(s, &look)) }

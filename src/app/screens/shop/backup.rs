@@ -5,8 +5,7 @@ use crate::io::files::{self, Parcel};
 use crate::io::json;
 use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
-use crate::parts::tags::tag;
-use crate::parts::words::{para, section};
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -74,8 +73,8 @@ pub fn Backup(props: &BackupProps) -> Html {
     };
     html! {
         <section>
-            { section("Backup") }
-            { para("help", "Everything stays on this device. A file keeps it safe if the device is lost.".into()) }
+            { tag("h2", "section", txt("Backup")) }
+            { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
             <div class="actions">
                 { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
@@ -84,7 +83,7 @@ pub fn Backup(props: &BackupProps) -> Html {
                 </label>
             </div>
             if aside.is_some() {
-                { para("help", "Something that was kept here could not be read in full. It is set aside as it was.".into()) }
+                { tag("p", "help", txt("Something that was kept here could not be read in full. It is set aside as it was.")) }
                 { tag("div", "actions", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
             }
             if !said.is_empty() {

@@ -7,7 +7,6 @@ use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
 use crate::parts::tags::{tag, txt};
-use crate::parts::words::{para, section};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -28,7 +27,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
             change(&mut shop);
             changed.emit(shop);
         });
-        choice(on, None, label.into(), tapped)
+        html! { { choice(on, None, label.into(), tapped) } }
     };
     let bar = |id: &'static str, label: &'static str, now: f64, change: fn(&mut Shop, f64)| {
         let (shop2, changed) = (shop.clone(), changed.clone());
@@ -57,14 +56,14 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
                 { icon_key(Glyph::Undo, "Undo", None, !can_undo, on(dispatch, Edit::Undo)) }
             </header>
             <main class="shop">
-                { section("Lengths are shown in") }
+                { tag("h2", "section", txt("Lengths are shown in")) }
                 <div class="choices">
                     { for Unit::ALL.map(|u| pick(u.label(), shop.unit == u, Box::new(move |s| {
                         s.unit = u;
                         s.fraction = s.fraction.suited_to(u);
                     }))) }
                 </div>
-                { section("To the nearest") }
+                { tag("h2", "section", txt("To the nearest")) }
                 <div class="choices">
                     { for Fraction::ALL.iter().filter(|f| f.is_metric() == shop.unit.is_metric()).map(|f| {
                         let f = *f;
@@ -72,20 +71,20 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
                     }) }
                 </div>
                 { saw_form(shop, &changed) }
-                { section("My rack") }
-                { para("help", "Stock by section, lengths and prices of your yard, boards and offcuts on hand.".into()) }
+                { tag("h2", "section", txt("My rack")) }
+                { tag("p", "help", txt("Stock by section, lengths and prices of your yard, boards and offcuts on hand.")) }
                 <div class="actions flush"><a class="key link" data-test="rack" href="#/rack">{ "Open the rack" }</a></div>
-                { section("Paper") }
+                { tag("h2", "section", txt("Paper")) }
                 <div class="choices">
                     { pick("US Letter", shop.paper == Paper::Letter, Box::new(|s| s.paper = Paper::Letter)) }
                     { pick("A4", shop.paper == Paper::A4, Box::new(|s| s.paper = Paper::A4)) }
                 </div>
-                { para("help", "Print a template, measure its 100 mm bars, and put in what they measured: the next one comes out true.".into()) }
+                { tag("p", "help", txt("Print a template, measure its 100 mm bars, and put in what they measured: the next one comes out true.")) }
                 <div class="pair">
                     { bar("bar-across", "Bar across", shop.bar_mm.0, |s, mm| s.bar_mm.0 = mm) }
                     { bar("bar-along", "Bar along", shop.bar_mm.1, |s, mm| s.bar_mm.1 = mm) }
                 </div>
-                { section("Light") }
+                { tag("h2", "section", txt("Light")) }
                 <div class="choices">
                     { pick("As the device", shop.theme == Theme::System, Box::new(|s| s.theme = Theme::System)) }
                     { pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)) }

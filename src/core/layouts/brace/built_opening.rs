@@ -6,7 +6,7 @@ use crate::inputs::Inputs;
 use crate::num;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Length, Quantity};
+use crate::units::{Length, Quantity, Text};
 
 /// The opening, or what keeps the sides from closing; none while a size is missing.
 ///
@@ -23,10 +23,9 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
             let text = say![
                 "These four sides do not close: this one must be shorter than the other three together, ",
                 rest,
-                ". Measure again."
+                "."
             ];
-            let problem = Problem::stop(key, text).with_limit(Quantity::Length(rest));
-            return Some(Err(Box::new(problem)));
+            return Some(Err(refused(key, text, rest)));
         }
     }
     Some(match (side("diagonal_up"), side("diagonal_down")) {
@@ -82,9 +81,11 @@ fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<()
         limit,
         "."
     ];
-    Err(Box::new(
-        Problem::stop(key, text).with_limit(Quantity::Length(limit)),
-    ))
+    Err(refused(key, text, limit))
+}
+
+fn refused(key: &'static str, text: Text, limit: Length) -> Box<Problem> {
+    Box::new(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
 }
 
 /// The third corner of a triangle that stands on `base` from the origin along +x: `from_start` off
@@ -129,10 +130,8 @@ fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening,
         let text = say![
             "With these sides and this diagonal a corner would point inward: it must be longer than ",
             least,
-            ". Measure again."
+            "."
         ];
-        Err(Box::new(
-            Problem::stop(key, text).with_limit(Quantity::Length(least)),
-        ))
+        Err(refused(key, text, least))
     }
 }

@@ -350,9 +350,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
                 Problem::stop(
                     key,
                     say![
-                        "The knee runs past the end of the leg: its outer edge may meet the leg at most ",
-                        Length(inside),
-                        " from the inside corner, so this seat is at most ",
+                        "The knee runs past the end of the leg: this seat is at most ",
                         Length(most),
                         "."
                     ],

@@ -30,7 +30,7 @@ use super::{Answers, Detail, Form, Layout, Outcome, Spelling};
 use crate::inputs::Inputs;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Length, Quantity, Text};
+use crate::units::{Length, Text};
 
 /// The layout "post_legs".
 pub struct PostLegs;
@@ -167,25 +167,6 @@ impl Post {
             answers.length("cleat_length_at_least", joint);
         }
     }
-}
-
-/// Sizes too far apart give numbers that cannot be said; then this is said instead.
-fn check_finite(answers: &Answers, field: &str) -> Result<(), Problem> {
-    let mut finite = true;
-    answers.each_quantity(&mut |_, q| {
-        finite &= match q {
-            Quantity::Length(l) => l.0.is_finite(),
-            Quantity::Angle(a) => a.0.is_finite(),
-            _ => true,
-        };
-    });
-    if finite {
-        return Ok(());
-    }
-    Err(Problem::stop(
-        field,
-        say!["These sizes lie too far apart: no leg of a length that could be measured comes out."],
-    ))
 }
 
 /// What is told of every leg.
