@@ -121,7 +121,9 @@ mod tests {
         let mut n = 1_u128;
         for places in 0..=24 {
             for step in 0..400_u128 {
-                n = (n * 6_364_136_223_846_793_005 + 1_442_695_040_888_963_407 + step)
+                n = n
+                    .wrapping_mul(6_364_136_223_846_793_005)
+                    .wrapping_add(1_442_695_040_888_963_407 + step)
                     % 10_u128.pow(29);
                 let n = n >> (step % 90);
                 let read: f64 = format!("{n}e-{places}").parse().unwrap();
