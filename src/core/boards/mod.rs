@@ -45,6 +45,7 @@ pub use instance::{
 pub use nearly::{Nearing, Nearly, Way, nearly};
 pub use plain::{plain, squared};
 pub use planner::{BUDGET, Planner, Progress};
+pub(crate) use price::quotient;
 pub use sequence::{SawCut, Sequence, StopGroup, plain_sequence, sequence};
 pub use verify::{ACCEPTED, Facts, Fault, verify};
 

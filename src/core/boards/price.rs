@@ -48,14 +48,35 @@ impl Prices {
 
     /// A sum of scaled prices as a decimal number again.
     pub fn decimal(&self, sum: i128) -> f64 {
-        // Through the decimal text, so that 1234 with two places is the double nearest to 12.34.
-        format!("{sum}e-{}", self.places).parse().unwrap_or(0.0)
+        let amount = quotient(sum.unsigned_abs(), 10_u128.pow(self.places));
+        if sum < 0 { -amount } else { amount }
     }
 
     /// Whether whole numbers stand for the prices exactly.
     pub fn exact(&self) -> bool {
         self.error == 0
     }
+}
+
+/// The double nearest to `n` / `d`, so that 1234 / 100 is the one of 12.34; `d` is at most 10²⁴. By long
+/// division: reading the decimal text needs tables that are 10 KB of the first load.
+pub fn quotient(n: u128, d: u128) -> f64 {
+    if n == 0 {
+        return 0.0;
+    }
+    let (mut whole, mut rest) = (n / d, n % d);
+    let mut halvings = 0;
+    while whole < 1 << 64 {
+        rest *= 2;
+        whole = 2 * whole + u128::from(rest >= d);
+        if rest >= d {
+            rest -= d;
+        }
+        halvings += 1;
+    }
+    // What is left decides between two doubles only where it is half of their distance.
+    whole |= u128::from(rest > 0);
+    whole as f64 * f64::from_bits((1023 - halvings) << 52)
 }
 
 fn digits(mut n: i128) -> i32 {
@@ -88,4 +109,30 @@ fn decimal(value: f64) -> (i128, i32) {
     let mantissa = format!("{whole}{part}").parse().unwrap_or(0);
     let exponent = exponent.parse::<i32>().unwrap_or(0) - part.len() as i32;
     (mantissa, exponent)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::quotient;
+
+    /// The standard library reads decimal texts to the nearest double.
+    #[test]
+    fn quotients_are_the_doubles_of_their_decimals() {
+        let mut n = 1_u128;
+        for places in 0..=24 {
+            for step in 0..400_u128 {
+                n = n
+                    .wrapping_mul(6_364_136_223_846_793_005)
+                    .wrapping_add(1_442_695_040_888_963_407 + step)
+                    % 10_u128.pow(29);
+                let n = n >> (step % 90);
+                let read: f64 = format!("{n}e-{places}").parse().unwrap();
+                assert_eq!(
+                    quotient(n, 10_u128.pow(places)).to_bits(),
+                    read.to_bits(),
+                    "{n}e-{places}"
+                );
+            }
+        }
+    }
 }

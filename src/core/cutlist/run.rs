@@ -1,7 +1,7 @@
 //! The planner's work for a whole parts list in small steps, so that whoever runs it can listen in
 //! between, and stop. What is found goes out in messages. Jobs are counted sticks first, then strips.
 
-use super::wire::{Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
+use super::wire::{Bits, Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
 use crate::boards::guillotine::{self, Change};
 use crate::boards::{Answer, Instance, MOST_PARTS, Nearing, Nearly, Plan, Planner, squared};
 use crate::units::Length;
@@ -337,7 +337,7 @@ impl Run {
         if self.job < all {
             return;
         }
-        out.push(format!("curve {id} {n} {}", self.batch_cost));
+        out.push(format!("curve {id} {n} {}", Bits(self.batch_cost)));
         self.job = 0;
         self.batch_cost = 0.0;
         self.batch += 1;
@@ -360,9 +360,10 @@ fn has_miters(job: &Instance) -> bool {
 fn near_words(over: bool, way: u8, by: f64, money: Option<f64>, boards: Option<i64>) -> String {
     let maybe = |n: Option<String>| n.unwrap_or_else(|| "-".to_owned());
     format!(
-        "{} {way} {by} {} {}",
+        "{} {way} {} {} {}",
         u8::from(over),
-        maybe(money.map(|m| m.to_string())),
+        Bits(by),
+        maybe(money.map(|m| Bits(m).to_string())),
         maybe(boards.map(|b| b.to_string()))
     )
 }
@@ -371,7 +372,7 @@ fn near_sticks(found: &Nearly) -> String {
     let over = found.way == crate::boards::Way::Over;
     let mut line = near_words(over, 1, found.by, found.money, found.boards);
     for s in &found.shortened {
-        let _ = write!(line, " {s}");
+        let _ = write!(line, " {}", Bits(*s));
     }
     line
 }

@@ -1,11 +1,49 @@
-//! Jobs and plans as plain words, for the way between page and worker. Numbers print as Rust prints
-//! them, shortest and exact, so that what arrives is what was sent, to the bit.
+//! Jobs and plans as plain words, for the way between page and worker. Numbers that are not whole go as
+//! their bits: what arrives is what was sent, and nobody has to read decimals (whose tables are 10 KB of
+//! the first load).
 
 use super::Jobs;
 use super::rips::blank;
 use crate::boards::guillotine::{self, Grain, Piece, Saw, Then};
-use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, Plan};
+use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, Plan, quotient};
 use std::fmt::Write;
+
+/// A number that is not whole, as a word.
+pub(super) struct Bits(pub f64);
+
+impl std::fmt::Display for Bits {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        write!(f, "x{:x}", self.0.to_bits())
+    }
+}
+
+/// A number that can be read from a word.
+pub(super) trait Word: Sized {
+    fn read(word: &str) -> Option<Self>;
+}
+
+impl Word for f64 {
+    /// Or decimals, as boards were kept before: at most 24 places.
+    fn read(word: &str) -> Option<f64> {
+        if let Some(bits) = word.strip_prefix('x') {
+            return u64::from_str_radix(bits, 16).ok().map(f64::from_bits);
+        }
+        let (whole, places) = word.split_once('.').unwrap_or((word, ""));
+        let digits = format!("{whole}{places}").parse().ok()?;
+        (places.len() <= 24).then(|| quotient(digits, 10_u128.pow(places.len() as u32)))
+    }
+}
+
+macro_rules! whole {
+    ($($t:ty),*) => {
+        $(impl Word for $t {
+            fn read(word: &str) -> Option<$t> {
+                word.parse().ok()
+            }
+        })*
+    };
+}
+whole!(u8, u32, u64, i64, usize);
 
 /// Words of a message, read one by one.
 pub(super) struct Words<'a>(pub std::str::SplitAsciiWhitespace<'a>);
@@ -17,14 +55,14 @@ impl<'a> Words<'a> {
     pub fn word(&mut self) -> Option<&'a str> {
         self.0.next()
     }
-    pub fn number<T: std::str::FromStr>(&mut self) -> Option<T> {
-        self.0.next()?.parse().ok()
+    pub fn number<T: Word>(&mut self) -> Option<T> {
+        T::read(self.0.next()?)
     }
     /// A number, or `-` for none.
-    pub fn maybe<T: std::str::FromStr>(&mut self) -> Option<Option<T>> {
+    pub fn maybe<T: Word>(&mut self) -> Option<Option<T>> {
         match self.0.next()? {
             "-" => Some(None),
-            word => word.parse().ok().map(Some),
+            word => T::read(word).map(Some),
         }
     }
     /// How many of something follow; more than could be sent is no answer.
@@ -54,9 +92,9 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
         let _ = write!(
             out,
             " {} {} {} {} {}",
-            i.width,
-            i.kerf,
-            i.trim,
+            Bits(i.width),
+            Bits(i.kerf),
+            Bits(i.trim),
             i.boards.len(),
             i.parts.len()
         );
@@ -64,8 +102,8 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             let _ = write!(
                 out,
                 " {} {} {} {}",
-                b.length,
-                b.price,
+                Bits(b.length),
+                Bits(b.price),
                 limit(b.limit),
                 limit(full.limit)
             );
@@ -76,11 +114,11 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
                 " {} {} {} {} {} {} {}",
                 p.qty,
                 job.each[n],
-                p.length,
-                p.left,
-                p.right,
+                Bits(p.length),
+                Bits(p.left),
+                Bits(p.right),
                 u8::from(p.one_good_face),
-                job.gives[n].max(0.0)
+                Bits(job.gives[n].max(0.0))
             );
         }
     }
@@ -91,8 +129,8 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             out,
             " {} {} {} {} {}",
             u8::from(job.is_sheet()),
-            i.kerf,
-            i.trim,
+            Bits(i.kerf),
+            Bits(i.trim),
             i.boards.len(),
             i.parts.len()
         );
@@ -100,9 +138,9 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             let _ = write!(
                 out,
                 " {} {} {} {} {}",
-                b.length,
-                b.width,
-                b.price,
+                Bits(b.length),
+                Bits(b.width),
+                Bits(b.price),
                 limit(b.limit),
                 limit(full.limit)
             );
@@ -113,7 +151,11 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             let _ = write!(
                 out,
                 " {} {each} {} {} {grain} {} {}",
-                p.qty, p.length, p.width, give.0, give.1
+                p.qty,
+                Bits(p.length),
+                Bits(p.width),
+                Bits(give.0),
+                Bits(give.1)
             );
         }
     }
@@ -194,8 +236,8 @@ pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
 pub(super) fn write_rip(plan: &guillotine::Plan) -> String {
     let mut out = format!(
         "{} {} {} {} {}",
-        plan.price,
-        plan.bound,
+        Bits(plan.price),
+        Bits(plan.bound),
         u8::from(plan.proven),
         u8::from(plan.proven_all),
         plan.boards.len()
@@ -203,7 +245,14 @@ pub(super) fn write_rip(plan: &guillotine::Plan) -> String {
     for b in &plan.boards {
         let _ = write!(out, " {} {}", b.board, b.parts.len());
         for p in &b.parts {
-            let _ = write!(out, " {} {} {} {}", p.part, u8::from(p.turned), p.x, p.y);
+            let _ = write!(
+                out,
+                " {} {} {} {}",
+                p.part,
+                u8::from(p.turned),
+                Bits(p.x),
+                Bits(p.y)
+            );
         }
         write_pieces(&mut out, &b.pieces);
     }
@@ -215,7 +264,14 @@ pub(super) fn write_pieces(out: &mut String, pieces: &[Piece]) {
     let maybe = |p: Option<usize>| limit(p.map(|p| p as u64));
     let _ = write!(out, " {}", pieces.len());
     for p in pieces {
-        let _ = write!(out, " {} {} {} {}", p.x, p.y, p.length, p.width);
+        let _ = write!(
+            out,
+            " {} {} {} {}",
+            Bits(p.x),
+            Bits(p.y),
+            Bits(p.length),
+            Bits(p.width)
+        );
         let _ = match p.then {
             Then::Rest => write!(out, " e"),
             Then::Part(n) => write!(out, " p {n}"),
@@ -226,7 +282,13 @@ pub(super) fn write_pieces(out: &mut String, pieces: &[Piece]) {
                 second,
             } => {
                 let word = if saw == Saw::Rip { "r" } else { "c" };
-                write!(out, " {word} {at} {} {}", maybe(first), maybe(second))
+                write!(
+                    out,
+                    " {word} {} {} {}",
+                    Bits(at),
+                    maybe(first),
+                    maybe(second)
+                )
             }
         };
     }
@@ -340,18 +402,18 @@ pub(super) fn read_jobs(words: &mut Words) -> Option<Vec<Wanted>> {
 pub(super) fn write_plan(plan: &Plan) -> String {
     let mut out = format!(
         "{} {} {} {} {} {}",
-        plan.price,
-        plan.bound,
+        Bits(plan.price),
+        Bits(plan.bound),
         u8::from(plan.proven),
         u8::from(plan.proven_all),
-        plan.leftover,
+        Bits(plan.leftover),
         plan.boards.len()
     );
     for b in &plan.boards {
         let _ = write!(out, " {} {}", b.board, b.parts.len());
         for p in &b.parts {
             let lies = u8::from(p.turned) + 2 * u8::from(p.flipped);
-            let _ = write!(out, " {} {lies} {}", p.part, p.x);
+            let _ = write!(out, " {} {lies} {}", p.part, Bits(p.x));
         }
     }
     out
