@@ -115,6 +115,8 @@ pub struct Run {
     told: (f64, f64),
     /// Steps spent on the job at hand.
     spent: i64,
+    /// No plan of a job costs less: known before its plain plan is looked for.
+    bounds: Vec<f64>,
     /// What is asked what nearly fits, which asks for many plans more: jobs that were proven quickly, with
     /// their plan if there is one.
     quick: Vec<Option<Option<Best>>>,
@@ -140,6 +142,7 @@ impl Run {
             told: (f64::INFINITY, -1.0),
             spent: 0,
             quick: Vec::new(),
+            bounds: Vec::new(),
             batch: 1,
             batch_cost: 0.0,
         })
@@ -200,8 +203,11 @@ impl Run {
             };
         }
         let wanted = self.rips.get(self.job - self.jobs.len())?;
-        let planner = guillotine::Planner::new(wanted.rest.clone());
-        (!plain).then_some(Task::Strips(planner))
+        let job = wanted.rest.clone();
+        Some(Task::Strips(match plain {
+            true => guillotine::Planner::plain(job),
+            false => guillotine::Planner::new(job),
+        }))
     }
 
     fn plan(&mut self, budget: i64, plain: bool, out: &mut Vec<String>) {
@@ -216,9 +222,12 @@ impl Run {
             }
             return self.go_on(out);
         };
-        let (best, done) = task.step(budget);
+        let (best, mut done) = task.step(budget);
         self.spent += budget;
         let facts = best.as_ref().map(Best::facts);
+        if let (true, Task::Strips(_), Some(facts)) = (plain, &**task, facts) {
+            done |= self.bounds.get(job).is_some_and(|b| facts.0 <= b + 1e-6);
+        }
         match &best {
             Some(best) => {
                 let (price, bound, _) = best.facts();
@@ -240,6 +249,7 @@ impl Run {
         }
         if !plain {
             // A job without a plan may nearly have one.
+            self.bounds.push(facts.map_or(0.0, |f| f.1));
             let sure = facts.map_or(task.without().is_some(), |f| f.2);
             self.quick
                 .push((sure && self.spent <= QUICK).then_some(best));

@@ -53,17 +53,9 @@ fn best_bin(
     dice: &mut Dice,
     work: &mut Work,
 ) -> Option<(f64, Bin)> {
-    let worth = |bin: &Bin| -> f64 {
-        let counts = bin.tree.counts(job.kinds.len());
-        counts
-            .iter()
-            .zip(value)
-            .map(|(&n, v)| f64::from(n) * v)
-            .sum()
-    };
     let mut best: Option<(f64, Bin)> = None;
     let mut keep = |bin: Bin| {
-        let w = worth(&bin);
+        let w = bin.worth(job, value);
         if best.as_ref().is_none_or(|b| w > b.0) {
             best = Some((w, bin));
         }
@@ -229,7 +221,7 @@ fn filled_up(job: &Job, bin: [Bin; 1], order: &[u32], rule: Rule, work: &mut Wor
     bin
 }
 
-fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
+pub(super) fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
     let mut kinds: Vec<u32> = (0..left.len() as u32)
         .filter(|&k| left[k as usize] > 0)
         .collect();
