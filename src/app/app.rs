@@ -2,6 +2,7 @@
 
 use crate::io::browser;
 use crate::io::json;
+use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
@@ -11,7 +12,6 @@ use crate::screens::{
     shop::shop_page,
 };
 use crate::state::{Edit, Route, Store};
-use gloo::events::EventListener;
 use offsquare_core::piece::{Theme, from_link};
 use offsquare_core::save::{Bench, Recent};
 use std::rc::Rc;
@@ -44,7 +44,7 @@ fn opening() -> (Store, Vec<String>) {
                 // The next autosave writes over it.
                 let _ = Device.write(ASIDE, &text);
                 said.push(
-                    "Not all that this device kept could be read; a copy of it is set aside."
+                    "Not all that this device kept could be read. A copy of it is set aside: Shop, Backup hands it out."
                         .into(),
                 );
             }
@@ -85,30 +85,10 @@ fn opening() -> (Store, Vec<String>) {
     (Store::new(bench, route), said)
 }
 
-/// Hands each new request to the planner, and its end by hand.
-#[hook]
-fn use_planner(store: &Store, dispatch: &Dispatch) {
-    let planner = {
-        let dispatch = dispatch.clone();
-        use_memo((), move |()| {
-            Background::new(Rc::new(move |message: &str| {
-                dispatch.dispatch(Edit::Heard(message.to_owned()));
-            }))
-        })
-    };
-    let boards = store.boards.clone();
-    let (id, stopped) = (boards.planned.id, boards.planned.stopped);
-    use_effect_with((id, stopped), move |_| {
-        if boards.deaf {
-            planner.stop(true);
-        }
-        if id > 0 && !stopped && boards.planned.running {
-            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
-        } else if id > 0 {
-            // Nothing is left to plan: whatever still runs is of no use.
-            planner.stop(false);
-        }
-    });
+/// What the app reaches outside of itself: the device's store and the planner beside the page.
+struct Outside {
+    keeper: Keeper,
+    planner: Background,
 }
 
 #[component]
@@ -124,65 +104,55 @@ pub fn App() -> Html {
             store
         })
     };
+    let update = use_state(|| false);
     let dispatch = store.dispatcher();
-
-    // Autosave, before anything else can fail.
+    let outside = {
+        let (said, dispatch) = (said.setter(), dispatch.clone());
+        use_memo((), move |()| Outside {
+            keeper: Keeper::new(Callback::from(move |sentence| said.set(vec![sentence]))),
+            planner: Background::new(Rc::new(move |message: &str| {
+                dispatch.dispatch(Edit::Heard(message.to_owned()));
+            })),
+        })
+    };
     {
-        let said = said.clone();
+        let outside = outside.clone();
         use_effect_with(store.bench.clone(), move |bench: &Rc<Bench>| {
-            if let Err(sentence) = Device.write(BENCH, &json::save(bench)) {
-                said.set(vec![sentence]);
+            outside.keeper.keep(bench);
+        });
+    }
+    // Each new request goes to the planner, and its end by hand.
+    {
+        let outside = outside.clone();
+        let boards = store.boards.clone();
+        let (id, stopped) = (boards.planned.id, boards.planned.stopped);
+        use_effect_with((id, stopped), move |_| {
+            let planner = &outside.planner;
+            if boards.deaf {
+                planner.stop(true);
             }
-            // This render survived its solving.
-            Device.remove(SOLVING);
+            if id > 0 && !stopped && boards.planned.running {
+                planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+            } else if id > 0 {
+                // Nothing is left to plan: whatever still runs is of no use.
+                planner.stop(false);
+            }
         });
     }
     let answered = store
         .shown
         .as_ref()
         .is_some_and(|(_, shown)| shown.now.is_good());
-    use_effect_with(answered, |answered| {
-        if *answered {
-            visits::count();
-        }
-    });
     // The address follows the place, and the place the address (back button, links).
     use_effect_with(store.route, |route: &Route| {
-        let at = Route::of_fragment(&browser::fragment());
-        if at != *route {
+        if Route::of_fragment(&browser::fragment()) != *route {
             browser::go(&route.fragment());
         }
     });
-    {
-        let dispatch = dispatch.clone();
-        let unit = store.bench.shop.unit;
-        use_effect_with(unit, move |unit| {
-            let unit = *unit;
-            let listener = web_sys::window().map(|w| {
-                EventListener::new(&w, "hashchange", move |_| {
-                    let fragment = browser::fragment();
-                    match from_link(&fragment, unit) {
-                        Some(draft) if fragment.contains('?') => {
-                            dispatch.dispatch(Edit::Open(draft))
-                        }
-                        _ => dispatch.dispatch(Edit::Go(Route::of_fragment(&fragment))),
-                    }
-                })
-            });
-            move || drop(listener)
-        });
-    }
-    // Another tab kept something: both show the same bench, and neither writes over the other.
-    {
-        let dispatch = dispatch.clone();
-        use_effect_with((), move |()| {
-            let heard = storage::listen(move |text| {
-                dispatch.dispatch(Edit::Elsewhere(Box::new(json::open(&text).bench)));
-            });
-            move || drop(heard)
-        });
-    }
-    use_effect_with(store.bench.shop.theme, |theme: &Theme| {
+    use_effect_with((answered, store.bench.shop.theme), |(answered, theme)| {
+        if *answered {
+            visits::count();
+        }
         browser::mark_root(
             "theme",
             match theme {
@@ -192,12 +162,23 @@ pub fn App() -> Html {
             },
         );
     });
-    use_planner(&store, &dispatch);
-    let update = use_state(|| false);
     {
-        let update = update.clone();
+        let (dispatch, update) = (dispatch.clone(), update.setter());
         use_effect_with((), move |()| {
-            let heard = updates::listen(move || update.set(true));
+            // This render survived its solving.
+            Device.remove(SOLVING);
+            let visit = dispatch.clone();
+            let heard = (
+                outside.keeper.watch(),
+                browser::on_window("hashchange", move || {
+                    visit.dispatch(Edit::Visit(browser::fragment()))
+                }),
+                // Another tab kept something: both show the same bench, and neither writes over the other.
+                storage::listen(move |text| {
+                    dispatch.dispatch(Edit::Elsewhere(Box::new(json::open(&text).bench)));
+                }),
+                updates::listen(move || update.set(true)),
+            );
             move || drop(heard)
         });
     }

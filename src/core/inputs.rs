@@ -107,7 +107,7 @@ pub struct Field {
 }
 
 /// Largest length that is taken, inches: past any shop, far below any overflow.
-pub const LONGEST: Length = Length(1e7);
+pub const LONGEST: Length = Length(1e9);
 
 /// The values given to one form of a layout.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -281,7 +281,7 @@ impl Field {
                     Problem::stop(
                         self.key,
                         say![format!(
-                            "{} is a whole number from {from} to {to}.",
+                            "{}: a whole number from {from} to {to}.",
                             self.label
                         )],
                     )

@@ -92,6 +92,8 @@ pub struct Part {
     pub cuts: Vec<Cut>,
     /// Lines to mark on the face (shoulders, seats), in the part's frame.
     pub marks: Vec<(Point, Point)>,
+    /// Figures to write beside marks, each with the middle of where it stands.
+    pub figures: Vec<(Point, f64)>,
     /// Tapered, round or otherwise unfit to be turned or held without help.
     pub stock: StockShape,
 }
@@ -122,6 +124,7 @@ impl Part {
             outline: Polygon(self.outline.0.iter().rev().map(at).collect()),
             cuts: self.cuts.iter().map(cut).collect(),
             marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).collect(),
+            figures: self.figures.iter().map(|(p, n)| (at(p), *n)).collect(),
             ..self.clone()
         }
     }
@@ -207,12 +210,17 @@ impl Part {
             edge_b,
             cuts,
             marks: Vec::new(),
+            figures: Vec::new(),
             stock: StockShape::Straight,
         }
     }
 }
 
 impl Cut {
+    /// It runs with the edge, as a rip does.
+    pub fn is_rip(&self) -> bool {
+        self.end == End::Along && self.from.y == self.to.y
+    }
     /// A cut with the blade upright along the line `from` (edge A side) – `to` (edge B side).
     pub fn plain(named: CutName, end: End, from: Point, to: Point) -> Cut {
         let run = to.x - from.x;

@@ -57,6 +57,11 @@ fn remaps() -> Result<Vec<String>, Failed> {
         "--remap-path-prefix={}=offsquare",
         shell::root().display()
     ));
+    // Where the library's source is installed, its generic code names that folder.
+    flags.push(format!(
+        "--remap-path-prefix={}=std",
+        setup::sysroot()?.join("lib/rustlib/src/rust").display()
+    ));
     Ok(flags)
 }
 

@@ -19,6 +19,7 @@ impl Dist {
     /// Puts the static files and the wasm with its glue together under names with hashes.
     pub fn assemble(mut www: Files, glue: Files) -> Result<Dist, Failed> {
         www.extend(glue);
+        www.iter_mut().for_each(|(name, bytes)| lean(name, bytes));
         let (mut files, left_out) = pinned::pin(&www)?;
         for name in left_out {
             eprintln!("left out: www/{name} (nothing refers to it)");
@@ -35,12 +36,13 @@ impl Dist {
                 format!("  [\"{url}\", \"{}\"],", pinned::integrity(bytes))
             })
             .collect();
-        let list = format!("const FILES = [\n{}\n];", listed.join("\n"));
-        let worker = fill(&worker, "const FILES = [];", &list)?;
+        let worker = minifier::js::minify(&worker).to_string();
+        let list = format!("const FILES=[\n{}\n];", listed.join("\n"));
+        let worker = fill(&worker, "const FILES=[];", &list)?;
         // The list holds a hash of every file, so the worker's text stands for the whole build.
         let version = pinned::short_hash(worker.as_bytes());
-        let stamp = format!("const VERSION = \"{version}\";");
-        let worker = fill(&worker, "const VERSION = \"\";", &stamp)?;
+        let stamp = format!("const VERSION=\"{version}\";\n");
+        let worker = fill(&worker, "const VERSION=\"\";", &stamp)?;
         files.insert("sw.js".into(), worker.into_bytes());
         Ok(Dist { files, version })
     }
@@ -65,6 +67,24 @@ impl Dist {
         let later = name.ends_with(".png") || name.starts_with("worker-");
         STABLE.contains(&name) || !later
     }
+}
+
+/// Takes comments and blanks out of scripts and style sheets; the service worker's later, with its
+/// list of files.
+fn lean(name: &str, bytes: &mut Vec<u8>) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
+    };
+    let less = match name.rsplit_once('.') {
+        Some((stem, "js")) if stem != "sw" => minifier::js::minify(text).to_string(),
+        // A sheet that cannot be read is served as written.
+        Some((_, "css")) => match minifier::css::minify(text) {
+            Ok(less) => less.to_string(),
+            Err(_) => return,
+        },
+        _ => return,
+    };
+    *bytes = less.into_bytes();
 }
 
 fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {
@@ -126,7 +146,7 @@ mod tests {
                 "{worker}"
             );
         }
-        assert!(worker.contains(&format!("const VERSION = \"{}\"", dist.version)));
+        assert!(worker.contains(&format!("const VERSION=\"{}\"", dist.version)));
     }
 
     #[test]

@@ -4,15 +4,20 @@
 
 use crate::Failed;
 use crate::shell;
-use std::path::Path;
+use std::path::PathBuf;
 
 const WASM: &str = "wasm32-unknown-unknown";
 
+/// Where rustc keeps its libraries.
+pub fn sysroot() -> Result<PathBuf, Failed> {
+    let folder = shell::ask("rustc", &["--print", "sysroot"])
+        .ok_or("rustc does not answer: install Rust with rustup first")?;
+    Ok(PathBuf::from(folder))
+}
+
 /// Adds the wasm target unless it is there.
 pub fn wasm_target() -> Result<(), Failed> {
-    let sysroot = shell::ask("rustc", &["--print", "sysroot"])
-        .ok_or("rustc does not answer: install Rust with rustup first")?;
-    if Path::new(&sysroot)
+    if sysroot()?
         .join("lib/rustlib")
         .join(WASM)
         .join("lib")

@@ -1,10 +1,10 @@
 //! How long one solve with drawing takes, for every form of every layout at its start inputs.
 //!
 //! `cargo bench -p offsquare-tests --bench solve`: the median of many runs in microseconds, and the
-//! same for the answers alone (what the root finder pays each time), for working one input back, and
-//! for all the marks near a reading.
+//! same for the answers alone (what the root finder pays each time), for working one input back, for
+//! all the marks near a reading, and for *if it's off* of each way.
 
-use offsquare_core::backwards::{Marks, Solved, Target, marks_near, work_back};
+use offsquare_core::backwards::{Marks, Solved, Target, if_off, marks_near, work_back};
 use offsquare_core::inputs::{Given, Kind};
 use offsquare_core::layouts::{self, Detail};
 use offsquare_core::saw::SawProfile;
@@ -13,8 +13,8 @@ use std::time::Instant;
 
 fn main() {
     println!(
-        "{:<16} {:<18} {:>10} {:>10} {:>14} {:>14}",
-        "layout", "form", "full µs", "answers µs", "work back µs", "marks µs"
+        "{:<16} {:<18} {:>10} {:>10} {:>14} {:>14} {:>14}",
+        "layout", "form", "full µs", "answers µs", "work back µs", "marks µs", "if off, ms"
     );
     let mut slowest = 0.0_f64;
     for layout in layouts::all() {
@@ -52,14 +52,30 @@ fn main() {
                     ));
                 }))
             });
+            let off: Vec<String> = layout
+                .solve(&inputs, Detail::Full)
+                .solutions
+                .into_iter()
+                .map(|solution| {
+                    let solved = Solved {
+                        inputs: inputs.clone(),
+                        solution,
+                    };
+                    let off = median(5, || {
+                        black_box(if_off(*layout, black_box(&solved), false));
+                    });
+                    format!("{:.1}", off / 1000.0)
+                })
+                .collect();
             slowest = slowest.max(full);
             let cell = |t: Option<f64>| t.map_or("-".to_owned(), |t| format!("{t:.0}"));
             println!(
-                "{:<16} {:<18} {full:>10.1} {answers:>10.1} {:>14} {:>14}",
+                "{:<16} {:<18} {full:>10.1} {answers:>10.1} {:>14} {:>14} {:>14}",
                 layout.id(),
                 form.id,
                 cell(back),
-                cell(near)
+                cell(near),
+                off.join(" / ")
             );
         }
     }

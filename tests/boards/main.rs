@@ -136,6 +136,17 @@ fn nonsense_is_invalid_with_its_place() {
     }
 }
 
+/// What may be left out may also be null.
+#[test]
+fn null_is_as_left_out() {
+    let v = answer(
+        json!({"width": 3.5, "kerf": 0.125, "trim": null, "boards": [{"id": "b", "length": 96, "price": 5, "limit": null}],
+        "parts": [{"id": "p", "qty": 1, "length": 96, "left": null, "right": null, "one_good_face": null}]}),
+    );
+    assert_eq!(v["status"], "ok", "{v}");
+    assert_eq!(v["price"], 5.0);
+}
+
 /// Seeded shop jobs: every plan passes the verifier; a plan broken in one place does not; the same
 /// job shuffled costs the same; a thicker blade never costs less.
 #[test]

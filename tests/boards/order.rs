@@ -2,8 +2,8 @@
 
 use crate::jobs;
 use offsquare_core::boards::{
-    Answer, BoardKind, Instance, PartKind, Plan, Sequence, Way, nearly, plain, plain_sequence,
-    plan, sequence, squared, verify,
+    Answer, BoardKind, Instance, Nearing, PartKind, Plan, Sequence, Way, nearly, plain,
+    plain_sequence, plan, sequence, squared, verify,
 };
 
 fn planned(answer: Answer) -> Plan {
@@ -148,4 +148,56 @@ fn a_part_longer_than_the_board_nearly_fits() {
     let found = nearly(&job, &[0.125], 0.0).expect("a plan");
     assert!((found.by - 0.0625).abs() < 1e-6);
     assert_eq!(found.money, None);
+}
+
+/// Asked in small steps beside the plan that is known, with mitered ends too, the answer is the same, holds, and
+/// saves what it says.
+#[test]
+fn what_nearly_fits_is_asked_in_small_steps() {
+    let mut told = 0;
+    for seed in 0..30 {
+        let (_, job) = jobs::shop(seed);
+        let few: u64 = job.parts.iter().map(|p| p.qty).sum();
+        if few > 40 {
+            continue;
+        }
+        let gives = vec![0.125; job.parts.len()];
+        let base = planned(plan(&job));
+        let mut asked = Nearing::new(&job, &gives, 0.5, Some(base.clone()));
+        let mut steps = 0;
+        while !asked.step(2_000_000) {
+            steps += 1;
+            assert!(steps < 2_000, "seed {seed}: it does not end");
+        }
+        let Some(found) = asked.found() else {
+            continue;
+        };
+        told += 1;
+        assert!(steps > 2, "seed {seed}: in one go");
+        let facts = verify(&found.instance, &found.plan.boards).expect("a sound plan");
+        let money = base.price - found.plan.price;
+        assert!((found.money.expect("a plan before") - money).abs() < 1e-6);
+        let price = |(b, n): (&BoardKind, &u64)| b.price * *n as f64;
+        let paid: f64 = job.boards.iter().zip(&facts.boards).map(price).sum();
+        assert!((paid - found.plan.price).abs() < 1e-6, "seed {seed}");
+        assert!(
+            money > 1e-6 || found.boards.is_some_and(|b| b > 0),
+            "seed {seed}: nothing saved"
+        );
+        // The job changed by so much has that price; with nothing changed it has not.
+        let again = planned(plan(&found.instance));
+        assert!(again.price <= found.plan.price + 1e-6 && again.bound <= found.plan.price + 1e-6);
+        if found.least && found.by > 1e-3 {
+            let less = found.by - 1e-4;
+            let most = |way| if found.way == way { less } else { 0.0 };
+            let shorter: Vec<f64> = gives.iter().map(|g| g.min(most(Way::Shorten))).collect();
+            let still = nearly(&job, &shorter, most(Way::Over));
+            assert!(
+                still.is_none_or(|n| n.plan.price > found.plan.price + 1e-6
+                    || n.plan.boards.len() > found.plan.boards.len()),
+                "seed {seed}: less than the least does"
+            );
+        }
+    }
+    assert!(told > 3, "only {told} jobs nearly fit");
 }

@@ -117,3 +117,36 @@ fn every_text_that_is_no_length_is_told_beside_its_field() {
     }
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
+
+/// A leg 10 in long that rises 9 in lands √(10² − 9²) = 4.3589 in out: round a post 3 1/2 in wide
+/// that is a footprint of 12.2178 in, not 17 1/2.
+#[test]
+fn sizes_that_contradict_each_other_offer_each_in_turn() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}{}", site.address, IMPOSSIBLE[1].0));
+    browser.until(
+        "return document.querySelector('[data-test=setting]') !== null",
+        "an answer",
+    );
+    put(&browser, "rise_to_joint_top", "9");
+    browser.until(
+        "return document.querySelectorAll('[data-test=agree]').length >= 3",
+        "each size to be offered",
+    );
+    browser.run(
+        "[...document.querySelectorAll('[data-test=agree]')].find(b => b.textContent.startsWith('Footprint')).click()",
+    );
+    browser.until(
+        "return document.querySelector('.wrong') === null",
+        "the sizes to agree",
+    );
+    let footprint =
+        browser.run("return document.querySelector('[data-test=field-footprint]').value");
+    assert!(
+        footprint.as_str().expect("text").starts_with("12.2178"),
+        "{footprint}"
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

@@ -146,6 +146,12 @@ fn a_broken_store_is_set_aside_and_said() {
         assert!(browser.text(".notice").contains("set aside"), "{broken}");
         let aside = browser.run("return localStorage.getItem('offsquare.aside')");
         assert_eq!(aside, json!(broken));
+        browser.run("location.hash = '#/shop'");
+        browser.until(
+            "return !!document.querySelector('[data-test=save-aside]')",
+            "Backup to offer the copy",
+        );
+        browser.run("location.hash = '#/'");
         assert_ne!(
             browser.run("return document.querySelector('[data-test=ask-brace]')"),
             Value::Null

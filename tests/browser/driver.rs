@@ -107,6 +107,11 @@ impl Browser {
         self.call(method, &format!("/session/{}{path}", self.session), body)
     }
 
+    /// The browser's own process.
+    pub fn process(&self) -> Option<u64> {
+        self.chromium
+    }
+
     pub fn go(&self, url: &str) {
         self.ask("POST", "/url", &json!({ "url": url }));
     }

@@ -93,7 +93,9 @@ fn parts_of_another_form_take_their_places() {
         .iter()
         .find(|f| f.id == "crossed")
         .expect("crossed");
-    let pair = draft.in_form(crossed, Unit::Inch).expect("a draft");
+    let pair = draft
+        .in_form(crossed, &Shop::default(), None)
+        .expect("a draft");
     work.changed(&pair, &shop);
     let made = work.parts.len();
     assert!(made >= 1, "{:?}", work.parts);

@@ -87,8 +87,10 @@ fn slats_that_are_a_hair_too_wide_are_told_and_narrowed() {
     .expect("a sound plan");
     // It gave half of what it may; what is typed anew is cut as typed.
     assert!((jobs.rips[0].gives[0].1 - 0.0625).abs() < 1e-5);
-    let mut bench = save::Bench::default();
-    bench.work = w.clone();
+    let bench = save::Bench {
+        work: w.clone(),
+        ..save::Bench::default()
+    };
     assert_eq!(save::read(&save::write(&bench)).bench, bench);
     let edit = WorkEdit::Part {
         id: 1,
@@ -180,8 +182,10 @@ fn a_kept_board_is_held_until_its_part_changes() {
         let mut now = w.clone();
         now.apply(WorkEdit::Keep(Box::new(kept.clone())), &shop);
         // Saved and opened again.
-        let mut bench = save::Bench::default();
-        bench.work = now;
+        let bench = save::Bench {
+            work: now,
+            ..save::Bench::default()
+        };
         let mut now = save::read(&save::write(&bench)).bench.work;
         assert_eq!(now, bench.work);
         now.parts.push(part(3, 7, 11.0, 3.0));

@@ -199,3 +199,49 @@ fn impossible_brackets_name_their_limit() {
         assert_ne!(r["problems"], json!([]));
     }
 }
+
+/// A limit put in for the size at fault is the last one that works, to whichever line the seats are measured.
+#[test]
+fn limits_of_the_knee_are_where_it_stops_working() {
+    let with = |inputs: &Value, path: &str, size: f64| {
+        let mut i = inputs.clone();
+        i[path.rsplit_once('/').expect("a path").1] = json!(size);
+        ask(&i)["solutions"].as_array().map_or(0, Vec::len)
+    };
+    for seat_to in ["outer", "centre", "inner"] {
+        for corner in [90.0, 65.0, 125.0] {
+            for (key, size) in [("seat_a", 11.5), ("seat_b", 30.0), ("brace_width", 20.0)] {
+                let mut inputs = json!({"leg_a": 12, "leg_b": 14, "leg_width": 1.5, "brace_width": 1.25,
+                    "seat_a": 7, "seat_b": 8, "seat_to": seat_to, "corner_angle_deg": corner});
+                if key == "brace_width" {
+                    // Long legs: only the corner is in the way.
+                    inputs["leg_a"] = json!(200);
+                    inputs["leg_b"] = json!(200);
+                    if seat_to == "inner" {
+                        continue;
+                    }
+                }
+                inputs[key] = json!(size);
+                let reply = ask(&inputs);
+                let problem = &reply["problems"][0];
+                assert_eq!(
+                    problem["path"],
+                    format!("/inputs/{key}"),
+                    "{inputs}: {reply}"
+                );
+                let limit = n(problem, "limit");
+                let path = problem["path"].as_str().expect("a path");
+                assert_eq!(
+                    with(&inputs, path, limit * (1.0 + 1e-10)),
+                    0,
+                    "{inputs}: {reply}"
+                );
+                assert_eq!(
+                    with(&inputs, path, limit * (1.0 - 1e-10)),
+                    1,
+                    "{inputs}: {reply}"
+                );
+            }
+        }
+    }
+}

@@ -660,10 +660,10 @@ fn hostile_sizes_never_break() {
         1e-9,
         1.0,
         12.0,
-        1e7,
+        1e9,
         1e308,
         -1.0,
-        -1e7,
+        -1e9,
         f64::MIN_POSITIVE,
     ];
     let keys = [
@@ -680,7 +680,7 @@ fn hostile_sizes_never_break() {
                 .flat_map(|x| hostile.iter().map(move |y| (*x, *y)))
             {
                 let mut inputs = nested((12.0, 5.0, 9.0, 2.0, 3.0), 0.125, "upright");
-                inputs["board_width"] = json!(1e7);
+                inputs["board_width"] = json!(1e9);
                 inputs[keys[i]] = json!(x);
                 inputs[keys[j]] = json!(y);
                 let reply = ask(inputs.clone()).to_string();

@@ -240,3 +240,20 @@ fn impossible_rows_name_their_limit() {
         "length",
     );
 }
+
+/// One stands midway between its margins, be they smaller than half its width, and may run off an end
+/// (GEOMETRY 10). By hand: (0.25 + 10 - 0.5) / 2; and 9.75 + 1 - 10 puts it just on the board.
+#[test]
+fn one_alone_stands_midway_between_small_margins() {
+    let asked = |start: f64, end: f64| {
+        json!({"rule": "equal_centres", "holes": 1, "diameter": 1, "length": 10,
+            "margin_start": start, "margin_end": end})
+    };
+    assert_eq!(answers(asked(0.25, 0.5))["centres"], json!([4.875]));
+    for (start, end, limit) in [(0.25, 9.75, 0.75), (9.75, 0.25, 9.25)] {
+        let reply = ask("in", asked(start, end));
+        assert_eq!(reply["problems"][0]["path"], "/inputs/margin_start");
+        assert_eq!(reply["problems"][0]["limit"], limit);
+        answers(asked(limit, end));
+    }
+}

@@ -141,11 +141,11 @@ fn a_surplus_edge_contradicts_and_each_size_is_offered() {
     assert!(is(&p["agree"]["strip_width"], W * sin - H * cos), "{p}");
     assert!(is(&p["agree"]["opening_width"], (S + H * cos) / sin), "{p}");
     assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(1));
-    // The same edge as it really is passes, to a billionth of the largest length.
+    // The same edge as it really is passes, to a billionth of an inch.
     let mut inputs = rails();
-    inputs["edge_length"] = json!(edge + 40e-9);
+    inputs["edge_length"] = json!(edge + 0.9e-9);
     assert_eq!(ask(inputs.clone(), json!({}))["problems"], json!([]));
-    inputs["edge_length"] = json!(edge + 60e-9);
+    inputs["edge_length"] = json!(edge + 1.1e-9);
     assert_ne!(ask(inputs, json!({}))["problems"], json!([]));
 }
 

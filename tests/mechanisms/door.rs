@@ -105,6 +105,51 @@ fn an_unknown_field_is_told_and_the_rest_is_answered() {
     );
 }
 
+/// The size that a request calls given gives; another one that it holds besides is the surplus.
+/// By hand: (17.5 - 3.5) / 2 / sin 30° is 14, and (15 sin 30° = 7.5) puts the feet 18.5 apart.
+#[test]
+fn what_is_called_given_gives() {
+    let mut inputs = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 2.5, "given": "splay", "value": 30,
+        "long_point_length": 15});
+    let ask = |inputs: &Value| {
+        solve_value(&json!({"id": 1, "layout": "post_legs", "unit": "in", "inputs": inputs}))
+    };
+    let reply = ask(&inputs);
+    let near =
+        |v: &Value, n: f64| assert!(v.as_f64().is_some_and(|v| (v - n).abs() < 1e-12), "{reply}");
+    near(&reply["solutions"][0]["answers"]["splay_deg"], 30.0);
+    near(&reply["solutions"][0]["answers"]["long_point_length"], 14.0);
+    let problem = &reply["problems"][0];
+    assert_eq!(problem["path"], "/inputs/long_point_length");
+    near(&problem["by"], 1.0);
+    near(&problem["agree"]["footprint"], 18.5);
+    near(&problem["agree"]["long_point_length"], 14.0);
+    near(
+        &problem["agree"]["value"],
+        f64::asin(7.0 / 15.0).to_degrees(),
+    );
+
+    // Sizes agree to 1e-9 (LAYOUTS, Conventions), long ones and millimeters too.
+    for (off, problems) in [(0.0, 0), (5e-10, 0), (1e-6, 1)] {
+        let mm = json!({"post_width": 88.9, "footprint": 444.5, "leg_depth": 63.5, "given": "splay", "value": 30,
+            "long_point_length": 355.6 + off});
+        let board = json!({"base_width": 1200, "top_width": 800, "height": 900, "left_inset": 100,
+            "right_inset": 300.0 + off});
+        for (layout, inputs) in [("post_legs", mm), ("end_board", board)] {
+            let reply = solve_value(&json!({"layout": layout, "unit": "mm", "inputs": inputs}));
+            assert_eq!(paths(&reply).len(), problems, "{off}: {reply}");
+        }
+    }
+
+    // A name that is none, or no value, is one problem; no other size is said to be missing for it.
+    inputs = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 2.5, "given": "girth", "value": 30});
+    let stop = |path: &str| vec![(path.to_owned(), "stop".to_owned())];
+    assert_eq!(paths(&ask(&inputs)), stop("/inputs/given"));
+    inputs["given"] = json!("splay");
+    inputs["value"] = Value::Null;
+    assert_eq!(paths(&ask(&inputs)), stop("/inputs/value"));
+}
+
 #[test]
 fn ids_come_back_in_order_whatever_they_are() {
     let ids = [
@@ -175,8 +220,8 @@ impl Dice {
             180.0,
             1e-300,
             5e-324,
-            1e7,
-            1.000_000_1e7,
+            1e9,
+            1.000_000_1e9,
             1e17,
             1e308,
             -1e308,

@@ -236,7 +236,7 @@ fn a_program_is_held_to_a_billionth_and_a_person_to_half_a_step() {
         g.also[0].step = step.map(|s| Quantity::Length(Length(s)));
         !resolve(&LADDER, &g, Detail::Answers).problems.is_empty()
     };
-    assert!(!told(5.0 + 4e-9, None) && told(5.0 + 6e-9, None));
+    assert!(!told(5.0 + 0.9e-9, None) && told(5.0 + 1.1e-9, None));
     // Typed to a sixteenth: 1/32 off can be rounding, more cannot.
     let sixteenth = Some(1.0 / 16.0);
     assert!(!told(5.0 + 1.0 / 32.0, sixteenth) && told(5.0 + 1.0 / 31.0, sixteenth));

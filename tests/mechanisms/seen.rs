@@ -82,6 +82,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
             c
         }],
         marks: Vec::new(),
+        figures: Vec::new(),
         stock: StockShape::Straight,
     }
 }

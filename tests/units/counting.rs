@@ -114,7 +114,7 @@ fn counts() {
     assert_eq!(says("-3"), "This cannot be less than 0. Type 0 or more.");
     assert_eq!(
         says("5 in"),
-        "“in” is not a unit of a number. Use digits only."
+        "“in” does not belong in a number. Use digits only."
     );
     assert_eq!(
         says("5'"),

@@ -4,6 +4,7 @@
 pub mod browser;
 pub mod files;
 pub mod json;
+pub mod keeping;
 pub mod panics;
 pub mod planning;
 pub mod storage;

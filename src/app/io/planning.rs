@@ -19,7 +19,7 @@ pub trait Planning {
 type Tell = Rc<dyn Fn(&str)>;
 
 /// Planner steps between two looks at what has come in.
-const IN_WORKER: i64 = 30_000_000;
+const IN_WORKER: i64 = 20_000_000;
 const ON_PAGE: i64 = 3_000_000;
 /// A message of our own that no plan sends.
 const STOP: &str = "stop";

@@ -1,5 +1,6 @@
 //! Quantities as a maker reads them: fractions set as fractions, figures tabular.
 
+use crate::parts::tags::{tag, txt};
 use offsquare_core::drawing::{self, Run};
 use offsquare_core::say;
 use offsquare_core::units::{Angle, Quantity, Style, Text};
@@ -24,7 +25,7 @@ pub fn set(text: &str) -> Html {
             Run::Fraction { over, under } => {
                 let before = std::mem::take(&mut whole);
                 let space = if before.is_empty() { "" } else { "\u{2009}" };
-                out.push(html! { <span class="mixed">{ before }<span class="frac"><sup>{ space }{ over }</sup><i>{ "/" }</i><sub>{ under }</sub></span></span> });
+                out.push(html! { <span class="mixed">{ before }<span class="frac"><sup>{ space }{ over }</sup>{ tag("i", "", txt("/")) }{ tag("sub", "", txt(under)) }</span></span> });
             }
         }
     }
@@ -35,19 +36,19 @@ pub fn set(text: &str) -> Html {
 #[inline(never)]
 pub fn amount(quantity: Quantity, style: &Style) -> Html {
     let text = say![quantity].render(style);
-    html! { <span class="amount">{ set(&text) }</span> }
+    tag("span", "amount", set(&text))
 }
 
 /// A sentence with its quantities.
 #[inline(never)]
 pub fn sentence(text: &Text, style: &Style) -> Html {
-    html! { <span>{ set(&text.render(style)) }</span> }
+    tag("span", "", set(&text.render(style)))
 }
 
 /// An angle to a tenth of a degree.
 #[inline(never)]
 pub fn degrees(angle: Angle) -> Html {
-    html! { <span class="amount">{ format!("{}\u{b0}", tenth(angle)) }</span> }
+    tag("span", "amount", txt(format!("{}\u{b0}", tenth(angle))))
 }
 
 fn tenth(angle: Angle) -> String {
@@ -71,12 +72,12 @@ pub fn setting(miter: Angle, bevel: Angle) -> Html {
         } else {
             html! { { format!("{:.1}", tenths / 10.0) } }
         };
-        html! { <span class="amount">{ figure }<span class="deg">{ "\u{b0}" }</span></span> }
+        html! { <span class="amount">{ figure }{ tag("span", "deg", txt("\u{b0}")) }</span> }
     };
     html! {
         <>
             { one(miter) }
-            if bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ one(bevel) } }
+            if bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) }{ one(bevel) } }
         </>
     }
 }

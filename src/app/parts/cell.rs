@@ -1,6 +1,7 @@
 //! A field of a form: typed, or picked. The core reads its text; the field keeps it while it is typed in.
 
 use crate::parts::keys::choice;
+use crate::parts::tags::{list, tag, txt};
 use offsquare_core::rack::Blank;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -54,7 +55,7 @@ pub fn Cell(props: &CellProps) -> Html {
     let text = (*raw).clone().unwrap_or_else(|| props.text.clone());
     html! {
         <div class="field">
-            <label for={props.id.clone()}>{ props.label }{ " " }<span class="help">{ props.help }</span></label>
+            <label for={props.id.clone()}>{ props.label }{ " " }{ tag("span", "help", txt(props.help)) }</label>
             <input id={props.id.clone()} type="text" autocomplete="off" value={text} oninput={on_input} onblur={on_blur}
                 aria-invalid={wrong.is_some().to_string()} aria-describedby={said.clone()} />
             if let Some(sentence) = wrong {
@@ -98,13 +99,13 @@ pub fn choices(
         .map(|(key, label, on)| {
             let changed = changed.clone();
             let tap = Callback::from(move |_: MouseEvent| changed.emit(key.clone()));
-            html! { { choice(on, None, label.into(), tap) } }
+            choice(on, None, label.into(), tap)
         })
         .collect();
     html! {
         <div class="field pick" role="group" aria-label={label}>
-            <span class="pick-label">{ label }</span>
-            <div class="choices">{ buttons }</div>
+            { tag("span", "pick-label", txt(label)) }
+            { tag("div", "choices", list(buttons)) }
         </div>
     }
 }

@@ -6,3 +6,4 @@ pub mod icon;
 pub mod keys;
 pub mod notice;
 pub mod sheet;
+pub mod tags;

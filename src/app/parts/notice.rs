@@ -1,5 +1,6 @@
 //! A line at the top of the screen: what happened, and what can be done about it.
 
+use crate::parts::tags::{tag, txt};
 use yew::prelude::*;
 
 #[inline(never)]
@@ -10,7 +11,7 @@ pub fn notice(
 ) -> Html {
     html! {
         <div class="notice" role="status">
-            <p>{ text }</p>
+            { tag("p", "", txt(text)) }
             if let Some((label, act)) = act {
                 <button class="key" data-test="use-update" onclick={act}>{ label }</button>
             }

@@ -2,6 +2,7 @@
 
 use super::icon::{Glyph, icon};
 use crate::io::browser;
+use crate::parts::tags::{tag, txt};
 use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]
@@ -46,7 +47,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
             { stop() }
             <section class="sheet" role="dialog" aria-modal="true" aria-label={props.title.clone()}>
                 <div class="sheet-head">
-                    <h2>{ props.title.clone() }</h2>
+                    { tag("h2", "", txt(props.title.clone())) }
                     <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>
                         { icon(Glyph::Close) }
                     </button>

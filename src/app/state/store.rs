@@ -1,8 +1,9 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
 use super::{Boards, Route};
-use offsquare_core::layouts;
-use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer};
+use offsquare_core::layouts::{self, Answers};
+use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
+use offsquare_core::report::line;
 use offsquare_core::save::{Bench, Recent};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -15,6 +16,8 @@ const UNDO: usize = 200;
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     Go(Route),
+    /// The address says another place now, or brings a draft.
+    Visit(String),
     Type {
         layout: &'static str,
         key: String,
@@ -34,9 +37,17 @@ pub enum Edit {
         key: String,
     },
     Fresh(&'static str),
+    /// The stock on its other side.
+    Turn(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
-    Remember(Recent),
+    /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
+    Remember {
+        layout: &'static str,
+        at_ms: f64,
+        pinned: bool,
+        left: bool,
+    },
     /// Another tab has kept this.
     Elsewhere(Box<Bench>),
     Pin(usize),
@@ -121,8 +132,23 @@ impl Store {
         }
     }
 
+    /// The answers that a draft's screen shows, if they are to what stands in its fields.
+    fn answers(&self, draft: &Draft) -> Option<&Answers> {
+        let (of, shown) = self.shown.as_ref()?;
+        let all = &shown.now.solved;
+        let one = all.get(draft.way.unwrap_or(0)).or(all.first())?;
+        (*of == draft.layout).then_some(&one.solution.answers)
+    }
+
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        let edit = match edit {
+            Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
+                Some(draft) if fragment.contains('?') => Edit::Open(draft),
+                _ => Edit::Go(Route::of_fragment(&fragment)),
+            },
+            edit => edit,
+        };
         match edit {
             Edit::Go(route) => {
                 self.route = route;
@@ -147,7 +173,12 @@ impl Store {
                     self.change(|bench| bench.put_followed(draft));
                 }
             }
-            Edit::Remember(recent) => self.change(|bench| bench.remember(recent)),
+            Edit::Remember {
+                layout,
+                at_ms,
+                pinned,
+                left,
+            } => self.remember(layout, at_ms, pinned, left),
             Edit::Elsewhere(bench) => {
                 if *self.bench != *bench {
                     self.bench = Rc::new(*bench);
@@ -171,6 +202,29 @@ impl Store {
         self.derive();
     }
 
+    fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
+        let untouched = left && self.bench.draft(layout).is_none();
+        let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
+            return;
+        };
+        let all = answer(&draft, &self.bench.shop);
+        let one = all
+            .solved
+            .get(draft.way.unwrap_or(0))
+            .or(all.solved.first());
+        if let Some(solved) = one.filter(|_| all.is_good()) {
+            let line = line(solved, &self.bench.shop.style());
+            self.change(|bench| {
+                bench.remember(Recent {
+                    draft,
+                    at_ms,
+                    line,
+                    pinned,
+                });
+            });
+        }
+    }
+
     fn change(&mut self, f: impl FnOnce(&mut Bench)) {
         f(Rc::make_mut(&mut self.bench));
     }
@@ -189,12 +243,11 @@ impl Store {
                 }
             }
             Edit::Form { layout, form } => {
-                let unit = self.bench.shop.unit;
                 let form =
                     layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
                 let draft = self.draft(layout);
                 if let (Some(form), Some(draft)) = (form, draft)
-                    && let Some(draft) = draft.in_form(form, unit)
+                    && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
                 {
                     self.change(|bench| bench.put_followed(draft));
                 }
@@ -203,6 +256,11 @@ impl Store {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.give = Some(key);
                     self.change(|bench| bench.put(draft));
+                }
+            }
+            Edit::Turn(layout) => {
+                if let Some(draft) = self.draft(layout).and_then(|d| d.turned()) {
+                    self.change(|bench| bench.put_followed(draft));
                 }
             }
             Edit::Fresh(layout) => {
@@ -264,10 +322,11 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
             | Edit::Way { .. }
-            | Edit::Remember(_)
+            | Edit::Remember { .. }
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
             | Edit::StopPlanning => {}

@@ -10,7 +10,8 @@ use crate::problem::Problem;
 use crate::units::Quantity;
 use std::borrow::Cow;
 
-/// A size given by a program agrees to this share of the largest length (or to so many degrees).
+/// A size given by a program agrees to so many inches or degrees; of very large lengths to a thousandth of
+/// this share.
 const EXACT: f64 = 1e-9;
 
 /// Checks each surplus answer against what comes out. Where a way has several solutions, those that
@@ -101,7 +102,7 @@ impl Case<'_> {
             Some(step) => half(step),
             None => match is {
                 Quantity::Angle(_) => EXACT,
-                _ => EXACT * self.largest(),
+                _ => EXACT.max(1e-3 * EXACT * self.largest()),
             },
         };
         self.distance(is) <= allowed

@@ -2,6 +2,8 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
+mod follow;
+mod grid;
 mod marks;
 mod off;
 mod reach;

@@ -1,7 +1,8 @@
 //! So many unknown inputs, so many answers that must come out: every solution, by solving the layout
 //! itself over and over inside the safeguarded root finder of [`crate::num`].
 
-use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
+use super::grid::{Grid, grid, scale};
+use crate::inputs::{Field, Inputs, Kind, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
 use crate::problem::{Level, Problem};
@@ -27,7 +28,7 @@ impl Wish {
         }
     }
     /// The answer's value in the unit of the wish.
-    fn read(&self, answers: &Answers) -> Option<f64> {
+    pub fn read(&self, answers: &Answers) -> Option<f64> {
         answers.quantity(&self.path).map(|q| plain(q, self.metric))
     }
 }
@@ -38,8 +39,7 @@ pub(super) fn plain(q: Quantity, metric: bool) -> f64 {
     match q {
         Quantity::Length(l) => l.0 * mm,
         Quantity::Area(a) => a.0 * mm * mm,
-        Quantity::Angle(a) => a.0,
-        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
+        other => other.number(),
     }
 }
 
@@ -86,17 +86,6 @@ pub(super) struct Search {
     pub hits: Vec<Hit>,
     /// One for each way in which the first wish has an answer, in the layout's order.
     pub reach: Vec<Reach>,
-}
-
-/// Where to look.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Grid {
-    /// Everywhere, finely.
-    Wide,
-    /// Everywhere, coarsely: inside another search.
-    Coarse,
-    /// Around the present value.
-    Near,
 }
 
 type Values = Rc<Vec<(&'static str, f64)>>;
@@ -196,7 +185,13 @@ impl System {
 
     fn level(&self, known: &Inputs, depth: usize, memo: &mut Memo) -> Search {
         let (field, wish) = (self.unknown[depth], &self.wishes[depth]);
-        let grid = self.grid(field, depth);
+        let present = self.present.get(field.key).and_then(Value::scalar);
+        let how = match (self.near, present) {
+            (true, Some(_)) => Grid::Near,
+            _ if depth > 0 || self.unknown.len() > 1 => Grid::Coarse,
+            _ => Grid::Wide,
+        };
+        let grid = grid(field, how, present, self.scale);
         let mut values = |x: f64| -> Values {
             let place = match memo.binary_search_by_key(&x.to_bits(), |m| m.0) {
                 Ok(known) => return memo[known].1.clone(),
@@ -348,132 +343,6 @@ impl System {
             own.max(self.scale * if wish.metric { 25.4 } else { 1.0 })
         }
     }
-
-    fn grid(&self, field: &Field, depth: usize) -> Vec<f64> {
-        let present = self.present.get(field.key).and_then(Value::scalar);
-        let how = match (self.near, present) {
-            (true, Some(_)) => Grid::Near,
-            _ if depth > 0 || self.unknown.len() > 1 => Grid::Coarse,
-            _ => Grid::Wide,
-        };
-        let mut grid = Vec::new();
-        if let (Grid::Near, Some(x)) = (how, present) {
-            let size = match field.kind {
-                Kind::Length(_) => x.abs().max(self.scale * 0.05),
-                Kind::Angle(..) => x.abs().max(10.0),
-                _ => x.abs().max(1.0),
-            };
-            for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
-                grid.push(x - size * step);
-                grid.push(x + size * step);
-            }
-        } else {
-            match field.kind {
-                Kind::Length(range) => lengths(range, self.scale, how, &mut grid),
-                Kind::Angle(from, to) | Kind::Number(from, to) => span(from, to, how, &mut grid),
-                _ => {}
-            }
-            if let Some(x) = present {
-                let turns: &[i32] = if how == Grid::Wide {
-                    &[1, 2, 3, 4, 5, 6, 7, 8, 9, 10]
-                } else {
-                    &[1, 3, 6]
-                };
-                for turn in turns {
-                    let share = 1.0 / f64::from(1_u32 << turn);
-                    grid.push(x * (1.0 - share));
-                    grid.push(x * (1.0 + share));
-                }
-            }
-        }
-        grid.extend(present);
-        let (from, to) = ends(field);
-        grid.retain(|x| *x >= from && *x <= to);
-        num::sort(&mut grid);
-        grid.dedup();
-        grid
-    }
-}
-
-/// The least and the greatest value of a field.
-fn ends(field: &Field) -> (f64, f64) {
-    match field.kind {
-        Kind::Length(Range::Positive) => (f64::MIN_POSITIVE, LONGEST.0),
-        Kind::Length(Range::NotNegative) => (0.0, LONGEST.0),
-        Kind::Length(Range::Any) => (-LONGEST.0, LONGEST.0),
-        Kind::Angle(from, to) | Kind::Number(from, to) => (from, to),
-        _ => (0.0, 0.0),
-    }
-}
-
-/// Lengths to try: even steps up to twice the scale, and steps that grow by a share far below and above.
-fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
-    let (even, ratio, low, high) = match how {
-        Grid::Wide => (80, 1.15, 1e-5, 1e4),
-        _ => (24, 1.5, 1e-3, 1e2),
-    };
-    let mut positive: Vec<f64> = (1..=even)
-        .map(|i| 2.0 * scale * f64::from(i) / f64::from(even))
-        .collect();
-    // The very ends tell how far an answer can be brought at all.
-    positive.extend([1e-12, 1e-9, 1e-7, 1e5, 1e6].map(|share| scale * share));
-    let mut x = scale * low;
-    while x < scale * high {
-        positive.push(x);
-        x *= ratio;
-    }
-    if range == Range::Any {
-        grid.extend(positive.iter().map(|x| -x));
-    }
-    if range != Range::Positive {
-        grid.push(0.0);
-    }
-    grid.extend(positive);
-}
-
-/// Even steps from end to end, and closer and closer ones towards both ends.
-fn span(from: f64, to: f64, how: Grid, grid: &mut Vec<f64>) {
-    let even = if how == Grid::Wide { 120 } else { 30 };
-    let wide = to - from;
-    grid.extend((0..=even).map(|i| from + wide * f64::from(i) / f64::from(even)));
-    let mut share = wide / f64::from(even);
-    for _ in 0..if how == Grid::Wide { 16 } else { 4 } {
-        share /= 2.0;
-        grid.push(from + share);
-        grid.push(to - share);
-    }
-    if from >= 0.0 && to > 1e3 {
-        let mut x = to;
-        while x > to * 1e-9 {
-            x /= if how == Grid::Wide { 1.2 } else { 1.8 };
-            grid.push(from.max(x));
-        }
-    }
-}
-
-/// The largest length among the inputs and wishes, inches; 1 where there is none.
-fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
-    let mut most = 0.0_f64;
-    for (_, v) in inputs.iter() {
-        match v {
-            Value::Length(l) => most = most.max(l.0.abs()),
-            Value::Lengths(all) => most = all.iter().fold(most, |m, l| m.max(l.0.abs())),
-            Value::Points(all) => {
-                most = all
-                    .iter()
-                    .fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
-            }
-            _ => {}
-        }
-    }
-    for w in wishes {
-        let angle_or_area = w.path.ends_with("_deg") || w.path.ends_with("area");
-        if !angle_or_area {
-            let inches = w.value.abs() / if w.metric { 25.4 } else { 1.0 };
-            most = most.max(inches);
-        }
-    }
-    if most > 0.0 { most } else { 1.0 }
 }
 
 /// The whole solution of a hit, with the problems that speak of its way or of all ways.

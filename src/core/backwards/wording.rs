@@ -2,27 +2,11 @@
 
 use crate::inputs::Field;
 use crate::problem::Problem;
+pub use crate::saw::wording::answer_words as spoken;
 use crate::say;
 use crate::units::{Angle, Area, Length, Quantity, Text, lower_first, upper_first};
 
-/// An answer's path in words: `reading_deg` is "reading", `brace_1.left_from_point` is
-/// "brace 1, left from point".
-pub fn spoken(path: &str) -> String {
-    let mut words = Vec::new();
-    for step in path.split(['.', '[', ']']).filter(|s| !s.is_empty()) {
-        let step = step.strip_suffix("_deg").unwrap_or(step);
-        words.push(match step.parse::<usize>() {
-            Ok(n) => (n + 1).to_string(),
-            Err(_) => step
-                .replace('_', " ")
-                .replace("mitre", "miter")
-                .replace("centre", "center"),
-        });
-    }
-    words.join(", ")
-}
-
-/// The same with a capital.
+/// The words for an answer, with a capital.
 pub(super) fn spoken_first(path: &str) -> String {
     upper_first(&spoken(path))
 }

@@ -66,7 +66,8 @@ impl Reader {
         key: &str,
         default: Option<f64>,
     ) -> f64 {
-        match (object.get(key), default) {
+        // Null is as left out.
+        match (object.get(key).filter(|v| !v.is_null()), default) {
             (None, Some(d)) => d,
             (None, None) => {
                 self.wrong(
@@ -117,7 +118,7 @@ impl Reader {
 
     fn flag(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> bool {
         match object.get(key) {
-            None => false,
+            None | Some(Value::Null) => false,
             Some(Value::Bool(b)) => *b,
             Some(_) => {
                 self.wrong(path, key, format!("\"{key}\" must be true or false."));

@@ -6,30 +6,61 @@
 //! distance on a line for ends that lean to one side. So the most that further parts can be worth, given
 //! the open end's point and the length left, follows from a table over points and whole cells, in
 //! which the number of parts of a kind is not limited. Cells are rounded so that the bound holds.
+//!
+//! Where that lets a kind follow more often than it is wanted, it is made dearer: each part of it is worth
+//! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
+//! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
 
 use super::instance::WORKING;
 use super::job::{Bin, Job};
 use super::knapsack::{Table, Work};
+use super::pricing::{mixed, unit};
 
 #[derive(Clone, Copy)]
 struct Step {
     enter: usize,
+    exit: usize,
     cells: usize,
-    /// How far back in the table the entry lies that it leads to.
-    back: usize,
     value: f64,
 }
 
-/// The table: `most[c * points + v]` is the most that can follow an open end at point v within c cells.
+/// The table: `most[v * wide + c]` is the most that can follow an open end at point v within c cells.
 #[derive(Default)]
 pub(super) struct Field {
     points: usize,
     cells: usize,
     cell: f64,
+    /// A row a point, then one for each side of square: what its points give at the square.
     most: Vec<f64>,
-    hubs: Vec<[f64; 2]>,
     steps: Vec<Step>,
     usable: bool,
+    /// Multiplier of each of the table's items.
+    toll: Vec<f64>,
+    /// What all parts wanted pay together.
+    credit: f64,
+    /// Multipliers by kind as they were last found.
+    known: Vec<f64>,
+}
+
+/// Cells that are worked on at a time, at most: rows of so many stay near the processor.
+const BLOCK: usize = 128;
+/// Fillings in search of multipliers.
+const ROUNDS: usize = 8;
+
+/// Raises `most[to..to + n]` to `most[from..from + n]` and `add`; the two do not overlap.
+fn raise(most: &mut [f64], to: usize, from: usize, n: usize, add: f64) {
+    let (here, there) = if from < to {
+        let (low, high) = most.split_at_mut(to);
+        (&mut high[..n], &low[from..from + n])
+    } else {
+        let (low, high) = most.split_at_mut(from);
+        (&mut low[to..to + n], &high[..n])
+    };
+    for (h, t) in here.iter_mut().zip(there) {
+        let with = t + add;
+        // Stored either way, so that the loop has no jumps.
+        *h = if with > *h { with } else { *h };
+    }
 }
 
 impl Field {
@@ -44,19 +75,21 @@ impl Field {
         // A cast rounds towards zero.
         let whole = |x: f64| (x / cell - 1e-9).max(0.0) as usize;
         self.steps.clear();
-        for (&kind, &value) in table.items.iter().zip(&table.value) {
+        for (j, &kind) in table.items.iter().enumerate() {
             let k = kind as usize;
+            let value = self.eased(table, j);
             let length = whole(job.kinds[k].use_len);
             for m in &job.moves[job.first[k]..job.first[k + 1]] {
                 self.steps.push(Step {
                     enter: m.enter as usize,
+                    exit: m.exit as usize,
                     cells: length,
-                    back: length * n - (m.exit as usize).min(length * n),
                     value,
                 });
             }
         }
-        self.usable = self.steps.iter().all(|s| s.cells > 0);
+        let shortest = self.steps.iter().map(|s| s.cells).min().unwrap_or(1);
+        self.usable = shortest > 0;
         if !self.usable {
             return;
         }
@@ -75,81 +108,52 @@ impl Field {
             })
             .collect();
         let arm: Vec<usize> = job.points.iter().map(|p| whole(p.skew / 2.0)).collect();
-        let stop: Vec<usize> = job
-            .points
-            .iter()
-            .map(|p| whole(job.most - p.half))
-            .collect();
         let wide = self.cells + 1;
-        self.most.clear();
-        self.most.resize(wide * n, f64::NEG_INFINITY);
-        self.hubs.clear();
-        self.hubs.resize(wide, [f64::NEG_INFINITY; 2]);
-        for c in 0..wide {
-            let (before, here) = self.most.split_at_mut(c * n);
-            let here = &mut here[..n];
-            for (v, h) in here.iter_mut().enumerate() {
-                if stop[v] <= c {
-                    *h = 0.0;
+        let sides = zero > 0 && above < n;
+        let most = &mut self.most;
+        most.clear();
+        most.resize(wide * (n + 2), f64::NEG_INFINITY);
+        for (row, point) in most.chunks_exact_mut(wide).zip(&job.points) {
+            // Here the chain may end.
+            let stop = whole(job.most - point.half).min(wide);
+            row[stop..].fill(0.0);
+        }
+        // No part is shorter than a block, so a block builds on the ones before it alone.
+        for from in (0..wide).step_by(shortest.min(BLOCK)) {
+            let to = (from + shortest.min(BLOCK)).min(wide);
+            // From row `b`, so many cells back, to row `a`.
+            let mut draw = |a: usize, b: usize, back: usize, add: f64| {
+                let first = from.max(back);
+                if first < to {
+                    raise(
+                        most,
+                        a * wide + first,
+                        b * wide + first - back,
+                        to - first,
+                        add,
+                    );
                 }
-            }
-            let end = c * n;
+            };
             for s in &self.steps {
-                if s.cells <= c {
-                    let with = before[end - s.back] + s.value;
-                    if with > here[s.enter] {
-                        here[s.enter] = with;
-                    }
-                }
+                draw(s.enter, s.exit, s.cells, s.value);
             }
             for i in 1..n {
-                let h = hop[i - 1];
-                if h <= c {
-                    let from = if h == 0 {
-                        here[i - 1]
-                    } else {
-                        before[(c - h) * n + i - 1]
-                    };
-                    here[i] = here[i].max(from);
-                }
+                draw(i, i - 1, hop[i - 1], 0.0);
             }
             for i in (1..n).rev() {
-                let h = hop[i - 1];
-                if h <= c {
-                    let from = if h == 0 {
-                        here[i]
-                    } else {
-                        before[(c - h) * n + i]
-                    };
-                    here[i - 1] = here[i - 1].max(from);
+                draw(i - 1, i, hop[i - 1], 0.0);
+            }
+            if sides {
+                let side = |v: usize| n + usize::from(v >= above);
+                for v in (0..zero).chain(above..n) {
+                    draw(side(v), v, arm[v], 0.0);
                 }
-            }
-            if zero == 0 || above == n {
-                continue;
-            }
-            let mut hub = [f64::NEG_INFINITY; 2];
-            for v in (0..zero).chain(above..n) {
-                let a = arm[v];
-                if a <= c {
-                    let from = if a == 0 {
-                        here[v]
-                    } else {
-                        before[(c - a) * n + v]
-                    };
-                    let side = usize::from(v >= above);
-                    hub[side] = hub[side].max(from);
-                }
-            }
-            self.hubs[c] = hub;
-            for v in (0..zero).chain(above..n) {
-                let a = arm[v];
-                if a <= c {
-                    let from = self.hubs[c - a][usize::from(v < zero)];
-                    here[v] = here[v].max(from);
+                for v in (0..zero).chain(above..n) {
+                    draw(v, 2 * n + 1 - side(v), arm[v], 0.0);
                 }
             }
         }
-        work.spend(wide * (self.steps.len() * 2 + n * 8));
+        work.spend(wide * (self.steps.len() + n * 4) / 2);
     }
 
     fn cells_of(&self, room: f64) -> usize {
@@ -164,15 +168,150 @@ impl Field {
         if !self.usable {
             return f64::INFINITY;
         }
-        self.most[self.cells_of(rest).min(self.cells) * self.points + v]
+        self.most[v * (self.cells + 1) + self.cells_of(rest).min(self.cells)]
     }
 
     /// The most that a bin can hold.
     pub fn upper(&self, job: &Job, bin: Bin) -> f64 {
         let room = job.capacity(bin);
-        (0..self.points)
-            .map(|u| self.follow(u, room - (job.most - job.points[u].half)))
-            .fold(0.0, f64::max)
+        self.credit
+            + (0..self.points)
+                .map(|u| self.follow(u, room - (job.most - job.points[u].half)))
+                .fold(0.0, f64::max)
+    }
+
+    /// No multipliers: before the first filling for a table.
+    pub fn plain(&mut self, table: &Table) {
+        self.toll.clear();
+        self.toll.resize(table.items.len(), 0.0);
+        self.credit = 0.0;
+    }
+
+    /// What a part of item `j` counts for in this table.
+    pub fn eased(&self, table: &Table, j: usize) -> f64 {
+        table.value[j] - self.toll[j]
+    }
+
+    /// What a chain whose parts count for `eased` can come to if it goes on from point `v` within `rest`.
+    pub fn reach(&self, eased: f64, v: usize, rest: f64) -> f64 {
+        self.credit + eased + self.follow(v, rest).max(0.0)
+    }
+
+    /// Looks for multipliers that bring the bounds of the bins down to `above`; the bounds found on the way
+    /// go into `upper`. The table is to be filled again then.
+    #[allow(clippy::too_many_arguments)]
+    pub fn settle(
+        &mut self,
+        job: &Job,
+        table: &Table,
+        room: f64,
+        bins: &[Bin],
+        above: &[f64],
+        upper: &mut [f64],
+        work: &mut Work,
+    ) {
+        let cells = self.cells;
+        let mut best = (f64::INFINITY, self.toll.clone(), self.credit);
+        let mut pace = 1.0;
+        for round in 0..=ROUNDS {
+            // The bin whose bound lies highest above what was asked.
+            let mut worst = (0.0, None);
+            for (b, &bin) in bins.iter().enumerate() {
+                if above[b] == f64::MAX || upper[b] <= above[b] {
+                    continue;
+                }
+                let here = self.upper(job, bin);
+                upper[b] = upper[b].min(here * (1.0 + 1e-12));
+                if here / above[b] > worst.0 {
+                    worst = (here / above[b], Some(b));
+                }
+            }
+            if worst.0 < best.0 {
+                best = (worst.0, self.toll.clone(), self.credit);
+            } else {
+                pace /= 2.0;
+            }
+            let Some(b) = worst.1.filter(|&b| round < ROUNDS && upper[b] > above[b]) else {
+                break;
+            };
+            if !self.ease(job, table, bins[b], above[b], pace) {
+                break;
+            }
+            if round == 0 && self.known.iter().any(|k| *k > 0.0) {
+                // What held last time may hold again.
+                for (toll, &k) in self.toll.iter_mut().zip(&table.items) {
+                    *toll = self.known[k as usize];
+                }
+            }
+            self.charge(table);
+            self.fill(job, table, room, cells, work);
+        }
+        (_, self.toll, self.credit) = best;
+        self.known.clear();
+        self.known.resize(job.kinds.len(), 0.0);
+        for (j, &k) in table.items.iter().enumerate() {
+            self.known[k as usize] = self.toll[j];
+        }
+    }
+
+    /// Makes dearer what the best chain on a bin holds too often, in view of a bound of `above`; false if
+    /// it holds nothing too often. They are to be charged then, and the table filled again.
+    pub fn ease(&mut self, job: &Job, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
+        if !self.usable {
+            return false;
+        }
+        let mut held = vec![0.0; table.items.len()];
+        let mut rest = job.capacity(bin) - job.most;
+        let mut open: Option<u16> = None;
+        loop {
+            let mut best = (0.0, None);
+            for (j, &k) in table.items.iter().enumerate() {
+                for m in &job.moves[job.first[k as usize]..job.first[k as usize + 1]] {
+                    let exit = &job.points[m.exit as usize];
+                    let behind =
+                        open.map_or(0.0, |o| job.joint(o, m.enter) - job.points[o as usize].half);
+                    let left = rest - behind - job.kinds[k as usize].len - exit.half;
+                    let worth = self.eased(table, j) + self.follow(m.exit as usize, left);
+                    if worth > best.0 {
+                        best = (worth, Some((j, m.exit, left)));
+                    }
+                }
+            }
+            let Some((j, exit, left)) = best.1 else {
+                break;
+            };
+            held[j] += 1.0;
+            (open, rest) = (Some(exit), left);
+        }
+        let over = |j: usize| {
+            let over = held[j] - f64::from(table.qty[j]);
+            if over > 0.0 || self.toll[j] > 0.0 {
+                over
+            } else {
+                0.0
+            }
+        };
+        let slope: Vec<f64> = (0..held.len()).map(over).collect();
+        if slope.iter().all(|&o| o <= 0.0) {
+            return false;
+        }
+        let square: f64 = slope.iter().map(|o| o * o).sum();
+        let step = pace * (self.upper(job, bin) - above) / square;
+        for (j, o) in slope.iter().enumerate() {
+            self.toll[j] += step * o;
+        }
+        true
+    }
+
+    /// Brings the multipliers within their limits and works out what all parts wanted pay.
+    fn charge(&mut self, table: &Table) {
+        // In the values' own steps, so that sums stay exact.
+        let step = unit(&table.value);
+        self.credit = 0.0;
+        for (j, toll) in self.toll.iter_mut().enumerate() {
+            *toll = crate::num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
+            self.credit += *toll * f64::from(table.qty[j]);
+        }
     }
 }
 
@@ -192,6 +331,8 @@ pub(super) struct Probe<'a> {
     held: Vec<u32>,
     chain: Vec<u32>,
     slots: Vec<(u32, usize)>,
+    /// Open addressing over sets of parts and the point they end at: how far the shortest such chain reaches.
+    seen: Vec<(u64, f64)>,
 }
 
 impl<'a> Probe<'a> {
@@ -225,16 +366,32 @@ impl<'a> Probe<'a> {
             held: vec![0; table.items.len()],
             chain: Vec::new(),
             slots,
+            seen: vec![(0, f64::INFINITY); (2 * nodes).next_power_of_two()],
         }
+    }
+
+    /// Whether a chain of the same parts that ends at the same point and is no longer has been followed;
+    /// if not, this one is noted.
+    fn known(&mut self, key: u64, reach: f64) -> bool {
+        let mask = self.seen.len() - 1;
+        let mut at = key as usize & mask;
+        while self.seen[at].1 < f64::INFINITY && self.seen[at].0 != key {
+            at = (at + 1) & mask;
+        }
+        let known = self.seen[at].1 <= reach;
+        if !known {
+            self.seen[at] = (key, reach);
+        }
+        known
     }
 
     /// Searches; true if nothing worth more than `best` can have been overlooked.
     pub fn run(&mut self) -> bool {
-        self.at(None, 0.0, 0.0);
+        self.at(None, 0.0, 0.0, 0.0, 0);
         self.nodes > 0
     }
 
-    fn at(&mut self, exit: Option<u16>, reach: f64, value: f64) {
+    fn at(&mut self, exit: Option<u16>, reach: f64, value: f64, eased: f64, set: u64) {
         if self.nodes == 0 {
             return;
         }
@@ -259,8 +416,11 @@ impl<'a> Probe<'a> {
             let worth = value + self.table.value[j];
             let point = &job.points[mv.exit as usize];
             let rest = room - to - point.half;
-            let follow = self.field.follow(mv.exit as usize, rest);
-            let mut bound = worth + follow.max(0.0);
+            let mut bound = self.field.reach(
+                eased + self.field.eased(self.table, j),
+                mv.exit as usize,
+                rest,
+            );
             if bound > self.best {
                 bound = bound.min(worth + self.table.upper(self.grid, rest));
             }
@@ -279,6 +439,10 @@ impl<'a> Probe<'a> {
             }
             let worth = value + self.table.value[j];
             let mv = job.moves[m as usize];
+            let set = set.wrapping_add(mixed(j as u64 + 1));
+            if self.known(set ^ mixed(u64::from(mv.exit) + 977), to) {
+                continue;
+            }
             self.chain.push(m);
             self.held[j] += 1;
             let tail = if self.bin.tail {
@@ -290,7 +454,8 @@ impl<'a> Probe<'a> {
                 self.best = worth;
                 self.found.push(self.chain.clone());
             }
-            self.at(Some(mv.exit), to, worth);
+            let eased = eased + self.field.eased(self.table, j);
+            self.at(Some(mv.exit), to, worth, eased, set);
             self.held[j] -= 1;
             self.chain.pop();
             if self.nodes == 0 {

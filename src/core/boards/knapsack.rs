@@ -124,6 +124,7 @@ pub(super) struct Table {
     pub qty: Vec<u32>,
     cells: usize,
     layers: Vec<f64>,
+    spare: Vec<f64>,
 }
 
 impl Table {
@@ -178,17 +179,22 @@ impl Table {
                 }
                 work.spend(wide);
             } else {
-                for x in 1..=q {
+                // In bundles of 1, 2, 4 …, and one of what is left, which make up every number to q.
+                let (mut left, mut bundle) = (q, 1);
+                while left > 0 {
+                    let x = bundle.min(left);
+                    left -= x;
+                    bundle *= 2;
                     let gain = v * x as f64;
                     let shift = x * weight;
                     if shift >= wide {
-                        break;
+                        continue;
                     }
-                    for (n, o) in new[shift..].iter_mut().zip(old) {
+                    self.spare.clear();
+                    self.spare.extend_from_slice(&new[..wide - shift]);
+                    for (n, o) in new[shift..].iter_mut().zip(&self.spare) {
                         let with = o + gain;
-                        if with > *n {
-                            *n = with;
-                        }
+                        *n = if with > *n { with } else { *n };
                     }
                     work.spend(wide / 2);
                 }

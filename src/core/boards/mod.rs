@@ -6,12 +6,11 @@
 //! the search; the budget is a number of steps, so that a run can be repeated.
 //!
 //! The road: equal parts are merged (`job`); the fractional problem over patterns is solved by column
-//! generation (`simplex`, `pricing`, `knapsack`; with mitered ends `field`, `chains`); each set of part values that turns up gives an
+//! generation (`simplex`, `pricing`, `knapsack`; with mitered ends `field`); each set of part values that turns up gives an
 //! inequality over numbers of boards, and the cheapest whole numbers that obey all of them bound the
 //! price from below (`counts`); those numbers are filled by diving and complete search (`search`,
 //! `exact`) or ruled out by a further inequality.
 
-mod chains;
 mod counts;
 mod door;
 pub mod ends;
@@ -43,7 +42,7 @@ pub use instance::{
     Answer, BoardKind, CutBoard, Flaw, Instance, LARGEST, MOST_PARTS, PartKind, Placement, Plan,
     STEEPEST, WORKING,
 };
-pub use nearly::{Nearly, Way, nearly};
+pub use nearly::{Nearing, Nearly, Way, nearly};
 pub use plain::{plain, squared};
 pub use planner::{BUDGET, Planner, Progress};
 pub use sequence::{SawCut, Sequence, StopGroup, plain_sequence, sequence};

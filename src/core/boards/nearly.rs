@@ -33,8 +33,11 @@ pub struct Nearly {
     pub plan: Plan,
 }
 
-/// Steps for one plan.
+/// Steps for one plan, and for all of them.
 const STEPS: i64 = 150_000_000;
+const ALL: i64 = 1_500_000_000;
+/// Plans at most for the least amount.
+const PLANS: usize = 24;
 /// Amounts nearer than this are the same.
 const SAME: f64 = 1e-6;
 
@@ -58,105 +61,210 @@ const SAME: f64 = 1e-6;
 /// assert!(found.way == Way::Over && (found.by - 0.25).abs() < 1e-6);
 /// ```
 pub fn nearly(instance: &Instance, gives: &[f64], over: f64) -> Option<Nearly> {
-    if !instance.check().is_empty() {
-        return None;
+    let mut base = Planner::new(instance.clone());
+    let mut spent = 0;
+    while spent < STEPS && !base.step(STEPS / 16).done {
+        spent += STEPS / 16;
     }
-    let gives: Vec<f64> = instance
-        .parts
-        .iter()
-        .enumerate()
-        .map(|(i, _)| room_to_give(instance, i, gives.get(i).copied().unwrap_or(0.0)))
-        .collect();
-    let over = if over > 0.0 && over.is_finite() {
-        over
-    } else {
-        0.0
+    let base = match base.answer() {
+        Answer::Plan(plan) => Some(plan),
+        _ => None,
     };
-    let most = gives.iter().copied().fold(0.0, f64::max);
-    if most <= 0.0 && over <= 0.0 {
-        return None;
-    }
-    let base = solved(instance);
-    let mut best: Option<Nearly> = None;
-    for (way, most) in [(Way::Shorten, most), (Way::Over, over)] {
-        if most <= 0.0 {
-            continue;
-        }
-        let question = Question {
-            instance,
-            gives: &gives,
-            way,
-        };
-        let Some(found) = question.answer(base.as_ref(), most) else {
-            continue;
-        };
-        let key = |n: &Nearly| (n.plan.price, n.plan.boards.len());
-        if best.as_ref().is_none_or(|b| {
-            key(&found).0 < key(b).0 - SAME
-                || (key(&found).0 <= key(b).0 + SAME && key(&found).1 < key(b).1)
-        }) {
-            best = Some(found);
-        }
-    }
-    best
+    let mut question = Nearing::new(instance, gives, over, base);
+    while !question.step(STEPS) {}
+    question.best
 }
 
-struct Question<'a> {
-    instance: &'a Instance,
-    gives: &'a [f64],
+/// The question of [`nearly`] in small steps, beside a plan that is known.
+pub struct Nearing {
+    instance: Instance,
+    gives: Vec<f64>,
+    base: Option<Plan>,
+    /// Ways that are still to be asked about, with the most of each; the next one last.
+    ways: Vec<(Way, f64)>,
     way: Way,
+    /// The least amount is looked for between what is known not to do and what does.
+    search: Option<Search>,
+    planner: Option<Box<Planner>>,
+    /// The amount that is being planned.
+    at: f64,
+    spent: i64,
+    left: i64,
+    best: Option<Nearly>,
 }
 
-impl Question<'_> {
-    fn answer(&self, base: Option<&Plan>, most: f64) -> Option<Nearly> {
-        let mut plan = solved(&self.changed(most))?;
-        // A saving is one only if the job as it stands is known to cost more.
-        let saves = base.is_none_or(|b| {
+struct Search {
+    low: f64,
+    by: f64,
+    least: bool,
+    plan: Plan,
+    tries: usize,
+}
+
+impl Nearing {
+    /// `base` is the best plan known for the job as it stands, none if it is known to have none.
+    pub fn new(instance: &Instance, gives: &[f64], over: f64, base: Option<Plan>) -> Nearing {
+        let sound = instance.check().is_empty();
+        let gives: Vec<f64> = (0..instance.parts.len())
+            .map(|i| room_to_give(instance, i, gives.get(i).copied().unwrap_or(0.0)))
+            .collect();
+        let most = gives.iter().copied().fold(0.0, f64::max);
+        let over = if over.is_finite() { over } else { 0.0 };
+        let mut ways = vec![(Way::Over, over), (Way::Shorten, most)];
+        ways.retain(|w| sound && w.1 > 0.0);
+        let mut nearing = Nearing {
+            instance: instance.clone(),
+            gives,
+            base,
+            ways,
+            way: Way::Shorten,
+            search: None,
+            planner: None,
+            at: 0.0,
+            spent: 0,
+            left: ALL,
+            best: None,
+        };
+        nearing.turn();
+        nearing
+    }
+
+    /// What was found, once `step` says so.
+    pub fn found(&self) -> Option<&Nearly> {
+        self.best.as_ref()
+    }
+
+    /// The next way, or the end.
+    fn turn(&mut self) {
+        self.search = None;
+        self.planner = None;
+        if let Some((way, most)) = self.ways.pop() {
+            self.way = way;
+            self.ask(most);
+        }
+    }
+
+    fn ask(&mut self, at: f64) {
+        self.at = at;
+        self.spent = 0;
+        self.planner = Some(Box::new(Planner::new(self.changed(at))));
+    }
+
+    /// Goes on for about `budget` of the planner's steps; true when all is asked.
+    pub fn step(&mut self, budget: i64) -> bool {
+        let Some(planner) = &mut self.planner else {
+            return true;
+        };
+        let budget = budget.clamp(1, STEPS / 16);
+        let progress = planner.step(budget);
+        self.spent += budget;
+        self.left -= budget;
+        // What costs more than it is to cost, or is as good as it is to be, needs no more planning.
+        let settled = self.search.as_ref().is_some_and(|s| {
+            progress.bound > s.plan.price + SAME
+                || progress.best.as_ref().is_some_and(|b| s.matched(b))
+        });
+        if progress.done || settled || self.spent >= STEPS {
+            let (plan, none) = match planner.answer() {
+                Answer::Plan(plan) => (Some(plan), false),
+                answer => (None, answer != Answer::Open),
+            };
+            let dearer = |s: &Search| progress.bound > s.plan.price + SAME;
+            let sure = none
+                || self.search.as_ref().is_some_and(dearer)
+                || plan.as_ref().is_some_and(|p| p.proven_all);
+            self.take(plan, sure);
+        } else if self.left <= 0 {
+            self.take(None, false);
+        }
+        self.planner.is_none()
+    }
+
+    /// What the amount asked for gave (`sure`: if it does not do, that is proven); on to the next one.
+    fn take(&mut self, plan: Option<Plan>, sure: bool) {
+        match self.search.take() {
+            None => {
+                let Some(plan) = plan.filter(|p| self.saves(p)) else {
+                    return self.turn();
+                };
+                self.search = Some(Search {
+                    low: 0.0,
+                    by: self.least(&plan, self.at),
+                    least: true,
+                    plan,
+                    tries: 0,
+                });
+            }
+            Some(mut s) => {
+                match plan {
+                    Some(p) if s.matched(&p) => {
+                        s.by = self.least(&p, self.at);
+                        s.plan = p;
+                    }
+                    _ => {
+                        s.least &= sure;
+                        s.low = self.at;
+                    }
+                }
+                s.tries += 1;
+                self.search = Some(s);
+            }
+        }
+        let Some(s) = &self.search else { return };
+        // First just below what the plan needs, then halving what is open.
+        let at = match s.tries {
+            0 => s.by - SAME,
+            _ => (s.low + s.by) / 2.0,
+        };
+        let near = at <= s.low || s.by - s.low <= SAME;
+        if near || s.tries >= PLANS || self.left <= 0 {
+            self.settle();
+            self.turn();
+        } else {
+            self.ask(at);
+        }
+    }
+
+    /// A saving is one only if the job as it stands is known to cost more.
+    fn saves(&self, plan: &Plan) -> bool {
+        self.base.as_ref().is_none_or(|b| {
             let money = plan.price < b.bound - SAME;
             let board = plan.price <= b.bound + SAME && plan.boards.len() < b.boards.len();
             money || (board && b.proven)
-        });
-        if !saves {
-            return None;
-        }
-        let goal = (plan.price, plan.boards.len());
-        let mut by = self.least(&plan, most);
-        let (mut low, mut least) = (0.0, true);
-        // First just below what the plan needs, then halving what is open.
-        let mut at = by - SAME;
-        for _ in 0..24 {
-            if at <= low || by - low <= SAME {
-                break;
-            }
-            let tried = solved(&self.changed(at));
-            match tried {
-                Some(p) if p.price <= goal.0 + SAME && p.boards.len() <= goal.1 => {
-                    by = self.least(&p, at);
-                    plan = p;
-                }
-                Some(p) => {
-                    least &= p.bound > goal.0 + SAME || p.proven_all;
-                    low = at;
-                }
-                None => low = at,
-            }
-            at = (low + by) / 2.0;
-        }
+        })
+    }
+
+    /// Keeps what was found this way if it is the better one.
+    fn settle(&mut self) {
+        let Some(Search {
+            by,
+            mut plan,
+            least,
+            low,
+            ..
+        }) = self.search.take()
+        else {
+            return;
+        };
         let changed = self.changed(by);
         // The plan was made at a larger amount; its places close up at this one.
-        let plan = match solved(&changed) {
-            Some(p) if p.price <= goal.0 + SAME && p.boards.len() <= goal.1 => p,
-            _ => {
-                let mut p = plan;
-                close_up(&changed, &mut p);
-                p
-            }
-        };
-        super::verify(&changed, &plan.boards).ok()?;
-        Some(Nearly {
+        close_up(&changed, &mut plan);
+        if super::verify(&changed, &plan.boards).is_err() {
+            return;
+        }
+        let key = |n: &Plan| (n.price, n.boards.len());
+        let better = self.best.as_ref().is_none_or(|b| {
+            let (new, old) = (key(&plan), key(&b.plan));
+            new.0 < old.0 - SAME || (new.0 <= old.0 + SAME && new.1 < old.1)
+        });
+        if !better {
+            return;
+        }
+        let base = self.base.as_ref();
+        self.best = Some(Nearly {
             way: self.way,
             by,
-            least,
+            least: least && by - low <= 2.0 * SAME,
             shortened: match self.way {
                 Way::Shorten => self.gives.iter().map(|g| g.min(by)).collect(),
                 Way::Over => vec![0.0; self.gives.len()],
@@ -165,7 +273,7 @@ impl Question<'_> {
             boards: base.map(|b| b.boards.len() as i64 - plan.boards.len() as i64),
             instance: changed,
             plan,
-        })
+        });
     }
 
     /// The job with parts that are shorter, or bought boards that are longer, by up to `by`.
@@ -173,7 +281,7 @@ impl Question<'_> {
         let mut job = self.instance.clone();
         match self.way {
             Way::Shorten => {
-                for (part, give) in job.parts.iter_mut().zip(self.gives) {
+                for (part, give) in job.parts.iter_mut().zip(&self.gives) {
                     part.length -= give.min(by);
                 }
             }
@@ -188,7 +296,7 @@ impl Question<'_> {
 
     /// The least amount at which every board of the plan still holds its parts.
     fn least(&self, plan: &Plan, most: f64) -> f64 {
-        let job = self.instance;
+        let job = &self.instance;
         let mut need = 0.0f64;
         for board in &plan.boards {
             let kind = &job.boards[board.board];
@@ -221,6 +329,13 @@ impl Question<'_> {
     }
 }
 
+impl Search {
+    /// Whether a plan costs no more, and takes no more boards, than the one that saves.
+    fn matched(&self, plan: &Plan) -> bool {
+        plan.price <= self.plan.price + SAME && plan.boards.len() <= self.plan.boards.len()
+    }
+}
+
 /// The least d for which the sum of min(d, give) reaches `short`.
 fn share(gives: &mut [f64], short: f64) -> f64 {
     crate::num::sort(gives);
@@ -249,19 +364,6 @@ fn room_to_give(instance: &Instance, i: usize, give: f64) -> f64 {
     let a = part.length + left.min(0.0) + right.min(0.0);
     let b = part.length - left.max(0.0) - right.max(0.0);
     give.min(a).min(b).min(part.length * 0.999).max(0.0)
-}
-
-fn solved(job: &Instance) -> Option<Plan> {
-    let mut planner = Planner::new(job.clone());
-    for _ in 0..16 {
-        if planner.step(STEPS / 16).done {
-            break;
-        }
-    }
-    match planner.answer() {
-        Answer::Plan(plan) => Some(plan),
-        _ => None,
-    }
 }
 
 /// Moves every part as far left as it goes.

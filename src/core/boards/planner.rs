@@ -76,15 +76,15 @@ impl Planner {
     }
 
     /// Searches on for about `budget` steps (a step is about a nanosecond on a desk machine) and says
-    /// how things stand; the first call ends when there is a plan. A single unit of work may overrun the
-    /// budget. Whenever it is stopped, the best plan so far has passed the verifier and its bound holds.
+    /// how things stand; the first call ends when there is a plan, and one ends when the price is proven. A
+    /// single unit of work may overrun the budget. Whenever it is stopped, the best plan so far has passed the verifier and its bound holds.
     pub fn step(&mut self, budget: i64) -> Progress {
         let until = match &self.state {
             State::Running(run) => run.work.left.saturating_sub(budget.max(1)),
             State::Done => 0,
         };
         while let State::Running(run) = &mut self.state {
-            let first = run.best.is_none();
+            let (first, unproven) = (run.best.is_none(), !run.price_proven);
             let done = run.step(&self.instance);
             if run.work.over() && run.best.is_none() && run.second_wind() {
                 break;
@@ -93,8 +93,11 @@ impl Planner {
                 self.finish();
                 break;
             }
-            // The first plan is shown at once.
-            if run.work.left <= until || (first && run.best.is_some()) {
+            // The first plan is shown at once, and so is the proof of the price.
+            if run.work.left <= until
+                || (first && run.best.is_some())
+                || (unproven && run.price_proven)
+            {
                 break;
             }
         }

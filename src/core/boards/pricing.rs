@@ -1,6 +1,5 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
-use super::chains::{Chainer, Quest};
 use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
 use super::joints::Joints;
@@ -37,9 +36,24 @@ impl Cut {
 
 /// Values rounded down to multiples of one power of two.
 pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
+    let step = unit(values);
+    values
+        .iter()
+        .map(|&v| {
+            if step.is_finite() {
+                crate::num::floor(v.max(0.0) / step) * step
+            } else {
+                0.0
+            }
+        })
+        .collect()
+}
+
+/// A power of two, of which values are to be multiples: a 2^24th of the largest, or a little more.
+pub(super) fn unit(values: &[f64]) -> f64 {
     let top = values.iter().copied().fold(0.0, f64::max);
     if !(top > 0.0 && top.is_finite()) {
-        return vec![0.0; values.len()];
+        return f64::INFINITY;
     }
     let mut unit = 1.0f64;
     while unit < top {
@@ -48,11 +62,15 @@ pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
     while unit > 2.0 * top {
         unit /= 2.0;
     }
-    let step = unit / 16_777_216.0;
-    values
-        .iter()
-        .map(|&v| crate::num::floor(v.max(0.0) / step) * step)
-        .collect()
+    unit / 16_777_216.0
+}
+
+/// A number that looks random (the last step of SplitMix64).
+pub(super) fn mixed(n: u64) -> u64 {
+    let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^ (z >> 31)
 }
 
 /// How hard to look for a pattern.
@@ -78,18 +96,16 @@ pub(super) struct Pricer {
     pub grid: Grid,
     pub table: Table,
     field: Field,
-    chainer: Chainer,
     pub joints: Joints,
-    /// How far a complete search may go: each level is four times the one before.
-    pub level: u32,
+    /// Nodes that searches for chains may still go through, beyond what is usual, before this is set again.
+    pub patience: usize,
 }
 
 /// Cells of the bound for mitered ends: at first, and where that does not decide.
 const ROUGH: usize = 512;
 const FINE: usize = 2048;
+const FINEST: usize = 8192;
 const NODES: usize = 20_000;
-const QUICK: usize = 4_000;
-const LABELS: usize = 24_000;
 
 impl Pricer {
     pub fn new(job: Rc<Job>) -> Pricer {
@@ -98,9 +114,8 @@ impl Pricer {
             job,
             table: Table::default(),
             field: Field::default(),
-            chainer: Chainer::default(),
             joints: Joints::default(),
-            level: 0,
+            patience: 0,
         }
     }
 
@@ -145,9 +160,9 @@ impl Pricer {
             return Priced { patterns, upper };
         }
         let job = Rc::clone(&self.job);
-        for fine in [false, true] {
-            let cells = if fine { FINE << self.level } else { ROUGH };
-            self.field.fill(&job, &self.table, room, cells, work);
+        self.field.plain(&self.table);
+        for stage in [ROUGH, FINE, FINEST] {
+            self.field.fill(&job, &self.table, room, stage, work);
             for (u, &bin) in upper.iter_mut().zip(bins) {
                 *u = u.min(self.field.upper(&job, bin) * (1.0 + 1e-12));
             }
@@ -158,7 +173,11 @@ impl Pricer {
                 if upper[b] <= above[b] || above[b] == f64::MAX {
                     continue;
                 }
-                let nodes = if fine { 400 } else { 60 };
+                let nodes = match stage {
+                    ROUGH => 60,
+                    FINE => 400,
+                    _ => self.patience.max(1000),
+                };
                 let mut probe = Probe::new(
                     &job,
                     &self.field,
@@ -170,6 +189,9 @@ impl Pricer {
                 );
                 let complete = probe.run();
                 work.spend(probe.spent * 8 + 500);
+                if stage == FINEST {
+                    self.patience = self.patience.saturating_sub(nodes - probe.nodes);
+                }
                 if complete {
                     upper[b] = upper[b].min(probe.best);
                 }
@@ -191,46 +213,14 @@ impl Pricer {
             if enough || !open(&upper) {
                 return Priced { patterns, upper };
             }
-        }
-        let mut quick = true;
-        loop {
-            let quest = Quest {
-                bins,
-                above,
-                quick,
-                labels: if quick {
-                    QUICK
-                } else {
-                    LABELS << (2 * self.level)
-                },
-            };
-            let found = self.chainer.search(
-                &self.job,
-                &self.grid,
-                &self.table,
-                &self.field,
-                &quest,
-                work,
-            );
-            if found.complete {
-                for b in 0..bins.len() {
-                    let proven = found.best[b];
-                    upper[b] = upper[b].min(proven);
+            if stage == FINE {
+                self.field
+                    .settle(&job, &self.table, room, bins, above, &mut upper, work);
+                if !open(&upper) {
+                    return Priced { patterns, upper };
                 }
             }
-            for order in found.chains {
-                let pattern = job.pattern_of(order);
-                if !patterns.iter().any(|p| p.counts == pattern.counts) {
-                    patterns.push(pattern);
-                }
-            }
-            if !quick
-                || effort == Effort::Quick
-                || (effort == Effort::Improve && !patterns.is_empty())
-            {
-                return Priced { patterns, upper };
-            }
-            quick = false;
         }
+        Priced { patterns, upper }
     }
 }

@@ -21,6 +21,11 @@ const MOST_KINDS: usize = 420;
 const MOST_STOCK: usize = 40;
 /// Steps at most for the second and third aim.
 const AFTERWARDS: i64 = 400_000_000;
+/// Kinds up to which the fractional plan is looked for in slices, and steps of the first.
+const SLICED: usize = 60;
+const SLICE: i64 = 12_000_000;
+/// Nodes of the search for chains when numbers of boards are first gone back to.
+const PATIENCE: usize = 100_000;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Phase {
@@ -57,6 +62,8 @@ pub(super) struct Run {
     extended: bool,
     /// Whether the rough fractional plan and its dive are behind us.
     dived: bool,
+    /// Slices of the fractional plan so far.
+    slices: u32,
 }
 
 /// A verified plan and what is compared about it.
@@ -101,6 +108,7 @@ impl Run {
             stuck: false,
             extended: false,
             dived: false,
+            slices: 0,
         }
     }
 
@@ -183,7 +191,7 @@ impl Run {
         if !self.priced() {
             return;
         }
-        let rough = self.job.mitered && !core::mem::replace(&mut self.dived, true);
+        let rough = self.job.mitered && !self.dived;
         if rough {
             self.phase = Phase::Root;
         }
@@ -219,6 +227,12 @@ impl Run {
             seed: 0,
         };
         let mut last = None;
+        // Small jobs in slices, each longer than the one before; the patterns found are kept.
+        let whole = self.work.left;
+        if self.job.kinds.len() <= SLICED {
+            self.work.left = whole.min(SLICE << self.slices);
+        }
+        let lent = self.work.left;
         let solved = simplex::solve(
             &mut self.search.pricer,
             &mut self.search.pool,
@@ -226,6 +240,16 @@ impl Run {
             &mut last,
             &mut self.work,
         );
+        let sliced =
+            lent < whole && self.work.over() && last.is_none() && matches!(solved, Solved::Unknown);
+        self.work.left += whole - lent;
+        if sliced {
+            self.slices = (self.slices + 1).min(30);
+            self.phase = Phase::Root;
+            return;
+        }
+        self.slices = 0;
+        self.dived = true;
         self.cuts.extend(last);
         match solved {
             Solved::Short(cut) => self.cuts.push(cut),
@@ -365,13 +389,13 @@ impl Run {
             width: 2 + round % 3,
             dead_ends: 4 + 2 * round,
             tail_nodes: 200 + 50 * round,
-            nodes: 500 << (round / 2).min(14),
+            nodes: 500 << (round / 2).min(3),
             seed: self.round,
         };
         // Proofs by fractions get two more chances, each with more patience.
-        self.search.pricer.level = if round < 3 { round as u32 } else { 0 };
+        self.search.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
         self.judge(instance, &first, depth);
-        self.search.pricer.level = 0;
+        self.search.pricer.patience = 0;
         if self.round > 400 && self.best.is_some() {
             self.phase = Phase::Fewer;
         }

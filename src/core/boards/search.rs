@@ -1,12 +1,11 @@
 //! Can these boards hold these parts? Fractions first, then a dive: whole boards out of the fractional
 //! answer, the rest solved again, the last few boards by complete search.
 
-use super::chains::mixed;
 use super::exact::{self, Outcome};
 use super::greedy::Chosen;
 use super::job::Bin;
 use super::knapsack::Work;
-use super::pricing::{Cut, Pricer};
+use super::pricing::{Cut, Pricer, mixed};
 use super::simplex::{self, Solved, Task};
 use super::tableau::Pool;
 

@@ -2,10 +2,9 @@
 //! simplex method with a dense inverse; patterns are made as they are needed (column generation,
 //! Gilmore and Gomory; see `knapsack`).
 
-use super::chains::mixed;
 use super::job::{Bin, Job, Pattern};
 use super::knapsack::Work;
-use super::pricing::{Cut, Effort, Pricer, dyadic};
+use super::pricing::{Cut, Effort, Pricer, dyadic, mixed};
 use super::tableau::{Column, Pool, Tableau};
 use std::rc::Rc;
 
@@ -66,6 +65,9 @@ pub(super) fn solve(
     }
     run.solution()
 }
+
+/// How far values are drawn towards those of the best bound so far (smoothing: Wentges 1997, from memory).
+const DRAW: f64 = 0.3;
 
 enum End {
     Optimal,
@@ -186,6 +188,7 @@ impl Run {
         let job = &*job;
         let m = self.kinds.len();
         let mut fresh = 0;
+        let mut center: Option<(f64, Vec<f64>)> = None;
         loop {
             if work.over() {
                 return End::Unknown;
@@ -215,24 +218,33 @@ impl Run {
             let entering = match entering {
                 Some(c) => c,
                 None => {
-                    // Price out new patterns.
-                    let mut value = vec![0.0; job.kinds.len()];
-                    for (r, &k) in self.kinds.iter().enumerate() {
-                        value[k] = duals[r].max(0.0);
-                    }
-                    let value = dyadic(&value);
-                    let above: Vec<f64> = (0..task.bins.len())
-                        .map(|b| {
-                            let board = if phase == 2 { task.cost[b] } else { 0.0 };
-                            if task.have[b] == 0 {
-                                f64::MAX
-                            } else {
-                                (board - duals[m + b]).max(0.0) + 1e-7 * scale
-                            }
-                        })
-                        .collect();
+                    // Price out new patterns, at first with values drawn towards the best so far.
+                    let mut drawn = task.thorough && center.is_some();
                     let mut exhaust = false;
                     loop {
+                        let at: Vec<f64> = match &center {
+                            Some((_, c)) if drawn => duals
+                                .iter()
+                                .zip(c)
+                                .map(|(d, c)| DRAW * c + (1.0 - DRAW) * d)
+                                .collect(),
+                            _ => duals.clone(),
+                        };
+                        let mut value = vec![0.0; job.kinds.len()];
+                        for (r, &k) in self.kinds.iter().enumerate() {
+                            value[k] = at[r].max(0.0);
+                        }
+                        let value = dyadic(&value);
+                        let above: Vec<f64> = (0..task.bins.len())
+                            .map(|b| {
+                                let board = if phase == 2 { task.cost[b] } else { 0.0 };
+                                if task.have[b] == 0 {
+                                    f64::MAX
+                                } else {
+                                    (board - at[m + b]).max(0.0) + 1e-7 * scale
+                                }
+                            })
+                            .collect();
                         let effort = match (exhaust, task.thorough) {
                             (true, _) => Effort::Exhaust,
                             (false, true) => Effort::Improve,
@@ -255,19 +267,34 @@ impl Run {
                                 .zip(task.want)
                                 .map(|(v, &q)| v * f64::from(q))
                                 .sum(),
-                            value: value.clone(),
+                            value,
                             most: priced.upper,
                         };
                         if phase == 1 && cut.refutes(task.have) {
                             return End::Short(cut);
                         }
+                        let bound = self.bound(&cut, phase, task);
                         if phase == 2
                             && let Some(enough) = task.enough
-                            && self.near(&cut, task)
+                            && bound >= 0.96 * self.spent(task)
                             && enough(&cut)
                         {
                             *last = Some(cut);
                             return End::Unknown;
+                        }
+                        if task.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
+                            center = Some((bound, at));
+                        }
+                        if drawn {
+                            if grown
+                                && self
+                                    .pick_from_pool(&duals, phase, task, tiny, work)
+                                    .is_some()
+                            {
+                                break;
+                            }
+                            drawn = false;
+                            continue;
                         }
                         if grown || exhaust || none || !task.thorough || !job.mitered {
                             if !grown && phase == 2 {
@@ -293,15 +320,21 @@ impl Run {
         }
     }
 
-    /// Whether the bound of an inequality comes near what the fractional plan costs now.
-    fn near(&self, cut: &Cut, task: &Task) -> bool {
-        let cost: f64 = self
-            .tab
+    /// What the fractional plan costs now.
+    fn spent(&self, task: &Task) -> f64 {
+        self.tab
             .basis
             .iter()
             .zip(&self.tab.level)
             .map(|(&c, &x)| self.cost(c, 2, task) * x)
-            .sum();
+            .sum()
+    }
+
+    /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
+    fn bound(&self, cut: &Cut, phase: u8, task: &Task) -> f64 {
+        if phase == 1 {
+            return cut.short(task.have);
+        }
         let mut order: Vec<usize> = (0..task.bins.len())
             .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
             .collect();
@@ -313,7 +346,7 @@ impl Run {
             need -= n * cut.most[b];
             bound += n * task.cost[b];
         }
-        bound >= 0.96 * cost
+        bound
     }
 
     /// Whether some artificial is still above what the jitter explains.

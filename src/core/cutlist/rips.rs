@@ -405,7 +405,7 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
     };
     let falls = |f: Option<Falls>| match f {
         Some(Falls::Part { placement, .. }) => Some(called(placement)),
-        Some(Falls::Piece(_)) => Some("a piece that is cut on".to_owned()),
+        Some(Falls::Piece(_)) => Some("a piece to cut again".to_owned()),
         Some(Falls::Rest(_)) => Some("the rest".to_owned()),
         None => None,
     };

@@ -3,7 +3,7 @@
 
 use super::wire::{Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
 use crate::boards::guillotine::{self, Change};
-use crate::boards::{Answer, Instance, MOST_PARTS, Plan, Planner, nearly, squared};
+use crate::boards::{Answer, Instance, MOST_PARTS, Nearing, Nearly, Plan, Planner, squared};
 use crate::units::Length;
 use std::fmt::Write;
 
@@ -11,7 +11,7 @@ use std::fmt::Write;
 pub const CURVE_MOST: u32 = 24;
 /// How much a bought board may measure over its nominal length, and over its width, to be worth telling.
 pub(super) const OVER: (Length, Length) = (Length(0.5), Length(0.125));
-/// A job that is proven within so many steps is asked what nearly fits.
+/// A job of strips that is proven within so many steps is asked what nearly fits.
 const QUICK: i64 = 90_000_000;
 /// Steps for that in a job of strips.
 const NEARLY: i64 = 800_000_000;
@@ -117,9 +117,9 @@ pub struct Run {
     spent: i64,
     /// No plan of a job costs less: known before its plain plan is looked for.
     bounds: Vec<f64>,
-    /// What is asked what nearly fits, which asks for many plans more: jobs that were proven quickly, with
-    /// their plan if there is one.
-    quick: Vec<Option<Option<Best>>>,
+    /// Jobs that are asked what nearly fits, with their plan if there is one.
+    plans: Vec<Option<Option<Best>>>,
+    nearing: Option<Box<Nearing>>,
     batch: u32,
     batch_cost: f64,
 }
@@ -141,8 +141,9 @@ impl Run {
             task: None,
             told: (f64::INFINITY, -1.0),
             spent: 0,
-            quick: Vec::new(),
             bounds: Vec::new(),
+            plans: Vec::new(),
+            nearing: None,
             batch: 1,
             batch_cost: 0.0,
         })
@@ -162,7 +163,7 @@ impl Run {
         match self.phase {
             Phase::Plan => self.plan(budget, false, &mut out),
             Phase::Plain => self.plan(budget, true, &mut out),
-            Phase::Nearly => self.nearly(&mut out),
+            Phase::Nearly => self.nearly(budget, &mut out),
             Phase::Curve => self.curve(budget, &mut out),
             Phase::End => {}
         }
@@ -184,11 +185,8 @@ impl Run {
             Phase::Nearly if self.curve > 1 => Phase::Curve,
             _ => Phase::End,
         };
-        match self.phase {
-            // This one cannot listen while it works.
-            Phase::Nearly => out.push(format!("nearing {}", self.id)),
-            Phase::End => out.push(format!("end {}", self.id)),
-            _ => {}
+        if self.phase == Phase::End {
+            out.push(format!("end {}", self.id));
         }
     }
 
@@ -250,30 +248,53 @@ impl Run {
         if !plain {
             // A job without a plan may nearly have one.
             self.bounds.push(facts.map_or(0.0, |f| f.1));
-            let sure = facts.map_or(task.without().is_some(), |f| f.2);
-            self.quick
-                .push((sure && self.spent <= QUICK).then_some(best));
+            let ask = match (&best, facts) {
+                (Some(Best::Sticks(_)), _) => true,
+                (_, Some(f)) => f.2 && self.spent <= QUICK,
+                _ => task.without().is_some(),
+            };
+            self.plans.push(ask.then_some(best));
         }
         self.go_on(out);
     }
 
-    fn nearly(&mut self, out: &mut Vec<String>) {
+    fn nearly(&mut self, budget: i64, out: &mut Vec<String>) {
         let (id, job) = (self.id, self.job);
-        if let Some(Some(base)) = self.quick.get(job) {
-            let said = match self.jobs.get(job) {
-                Some(wanted) => near_sticks(wanted),
-                None => {
+        let said = match (self.plans.get(job), self.jobs.get(job)) {
+            (Some(Some(base)), Some(wanted)) if wanted.rest.parts.iter().any(|p| p.qty > 0) => {
+                let nearing = self.nearing.get_or_insert_with(|| {
                     let base = match base {
-                        Some(Best::Strips(plan)) => Some(plan),
+                        Some(Best::Sticks(plan)) => Some(plan.clone()),
                         _ => None,
                     };
-                    self.rips
-                        .get(job - self.jobs.len())
-                        .and_then(|wanted| near_strips(wanted, base))
+                    let over = OVER.0.0;
+                    Box::new(Nearing::new(&wanted.rest, &wanted.gives, over, base))
+                });
+                if !nearing.step(budget) {
+                    return;
                 }
-            };
-            out.extend(said.map(|s| format!("nearly {id} {job} {s}")));
-        }
+                let said = nearing.found().map(near_sticks);
+                self.nearing = None;
+                said
+            }
+            (Some(Some(base)), None) => {
+                if self.spent == 0 {
+                    // This one cannot listen while it works.
+                    self.spent = 1;
+                    out.push(format!("nearing {id}"));
+                    return;
+                }
+                let base = match base {
+                    Some(Best::Strips(plan)) => Some(plan),
+                    _ => None,
+                };
+                self.rips
+                    .get(job - self.jobs.len())
+                    .and_then(|wanted| near_strips(wanted, base))
+            }
+            _ => None,
+        };
+        out.extend(said.map(|s| format!("nearly {id} {job} {s}")));
         self.go_on(out);
     }
 
@@ -356,17 +377,13 @@ fn near_words(over: bool, way: u8, by: f64, money: Option<f64>, boards: Option<i
     )
 }
 
-fn near_sticks(wanted: &Wanted) -> Option<String> {
-    if wanted.rest.parts.iter().all(|p| p.qty == 0) {
-        return None;
-    }
-    let found = nearly(&wanted.rest, &wanted.gives, OVER.0.0)?;
+fn near_sticks(found: &Nearly) -> String {
     let over = found.way == crate::boards::Way::Over;
     let mut line = near_words(over, 1, found.by, found.money, found.boards);
     for s in &found.shortened {
         let _ = write!(line, " {s}");
     }
-    Some(line)
+    line
 }
 
 /// Lengths alone, widths alone, or both: on the parts, and on the boards.

@@ -38,6 +38,9 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
 /// );
 /// ```
 pub fn compare(name: &str, nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
+    if nested == plain {
+        return "Both cost the same, and are the same work at the saw.".to_owned();
+    }
     let saved = plain.0 - nested.0;
     let more = |a: usize, b: usize, one: &str, many: &str| {
         let n = a.abs_diff(b);
@@ -125,7 +128,7 @@ fn plural(n: i64) -> &'static str {
 /// ```
 /// use offsquare_core::{cutlist::best_sizes, units::Money};
 /// let curve = [(1, Money(400)), (2, Money(400)), (3, Money(800)), (4, Money(800)), (5, Money(1200))];
-/// assert_eq!(best_sizes(&curve), "Least wood a piece: 2 at $2.00, 4 at $2.00.");
+/// assert_eq!(best_sizes(&curve), "Cheapest a piece: 2 at $2.00, 4 at $2.00.");
 /// ```
 pub fn best_sizes(curve: &[(u32, Money)]) -> String {
     // n pieces for a cost against m for another, without dividing.
@@ -161,5 +164,5 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
             format!("{n} at {each}")
         })
         .collect();
-    format!("Least wood a piece: {}.", all.join(", "))
+    format!("Cheapest a piece: {}.", all.join(", "))
 }

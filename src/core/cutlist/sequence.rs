@@ -3,8 +3,9 @@
 
 use super::{Entry, Job, Lying};
 use crate::boards::{CutBoard, SawCut, Sequence, plain_sequence, sequence};
+use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text};
+use crate::units::{Angle, Length, Text};
 
 /// One line of the order of cuts.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,7 +40,32 @@ pub(super) fn order(job: &Job, boards: &[CutBoard], plain: bool) -> Sequence {
     all
 }
 
-/// A sequence as lines to follow. Boards are called by their numbers; marks are counted from the left
+/// What the saw is set to for a board so wide, or that this saw cannot.
+fn setting(miter: Angle, width: f64, saw: &SawProfile) -> Text {
+    let reach = saw.width_at(miter);
+    if miter.0 > saw.miter_most().0 + 1e-9 {
+        return say![
+            miter,
+            " is past this saw: mark these cuts with a tape, and use a hand saw or a sled."
+        ];
+    }
+    let mut text = if miter.0 == 0.0 {
+        say!["Set the saw square."]
+    } else {
+        say!["Set the saw to ", miter, ", swung right."]
+    };
+    if width > reach.0 * (1.0 + 1e-9) {
+        let wide = say![
+            " The board is wider than it cuts there, ",
+            reach,
+            ": use a hand saw or a sled."
+        ];
+        text.0.extend(wide.0);
+    }
+    text
+}
+
+/// A sequence as lines to follow, at this saw. Boards are called by their numbers; marks are counted from the left
 /// end of the whole board, trims and bad stretches included.
 pub fn steps(
     job: &Job,
@@ -47,6 +73,7 @@ pub fn steps(
     order: &Sequence,
     lying: &[Lying],
     entries: &[Entry],
+    profile: &SawProfile,
 ) -> Vec<Step> {
     let mut out = Vec::new();
     let (mut saw, mut stop) = (None, None);
@@ -58,15 +85,11 @@ pub fn steps(
     for cut in &order.cuts {
         if saw != Some(cut.saw) {
             saw = Some(cut.saw);
-            out.push(Step::Saw(if cut.saw == 0.0 {
-                say!["Set the saw square."]
-            } else {
-                say![
-                    "Set the saw to ",
-                    Quantity::Angle(Angle(cut.saw)),
-                    ", swung right."
-                ]
-            }));
+            out.push(Step::Saw(setting(
+                Angle(cut.saw),
+                job.instance.width,
+                profile,
+            )));
         }
         if cut.group != stop && cut.group.is_some() {
             stop = cut.group;

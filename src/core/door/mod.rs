@@ -14,7 +14,7 @@ use crate::layouts;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{DoorUnit, Quantity};
+use crate::units::DoorUnit;
 use serde_json::{Map, Value, json};
 
 pub use read::read_given;
@@ -56,21 +56,12 @@ pub fn answer_bits(requests: &Value) -> Vec<u64> {
         };
         for s in backwards::resolve(layout, &given, layouts::Detail::Full).solved {
             s.solution.answers.each_quantity(&mut |_, q| {
-                let n = plain(q);
+                let n = q.number();
                 bits.push(if n.is_nan() { f64::NAN } else { n }.to_bits());
             });
         }
     }
     bits
-}
-
-fn plain(q: Quantity) -> f64 {
-    match q {
-        Quantity::Length(l) => l.0,
-        Quantity::Area(a) => a.0,
-        Quantity::Angle(a) => a.0,
-        Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
-    }
 }
 
 /// Answers one request.
@@ -218,6 +209,10 @@ fn reply(
     };
     problems.extend(found.problems);
     for s in found.solved {
+        if let Err(problem) = s.solution.answers.check_finite("") {
+            problems.push(problem.of_way(s.solution.way));
+            continue;
+        }
         let mut out = Map::new();
         out.insert("way".into(), s.solution.way.into());
         out.insert("answers".into(), write_answers(&s.solution.answers, unit));

@@ -81,7 +81,7 @@ pub fn read_given(
         }
     }
     if stopped {
-        problems.extend(left_out(form, &spelling, given.also.len()));
+        problems.extend(left_out(form, &spelling, given.also.len() + spelling.lost));
         return None;
     }
     Some(given)
@@ -132,7 +132,7 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .collect();
     if missing.len() > stand_ins {
         missing
@@ -172,7 +172,7 @@ pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) 
             .filter(|(_, v)| !v.is_null())
             .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
             .collect(),
-        problems: Vec::new(),
+        ..Spelling::default()
     };
     layout.spelled(&mut spelling);
     spelling
@@ -194,11 +194,17 @@ fn at(path: &str, problem: Problem) -> Problem {
     }
 }
 
-/// Fewest unknown keys, then fewest required fields missing, then the form's place in the list.
+/// Fewest unknown keys, then the size that the request itself calls given as one of the form's own, then
+/// fewest required fields missing, then the form's place in the list.
 fn best_form(forms: &'static [Form], spelling: &Spelling) -> Option<&'static Form> {
     forms.iter().min_by_key(|form| {
         let known = |k: &str| form.fields.iter().chain(form.also).any(|f| f.key == k);
         let unknown = spelling.entries.iter().filter(|e| !known(&e.0)).count();
+        let own = |k: &str| form.fields.iter().any(|f| f.key == k);
+        let foreign = spelling
+            .entries
+            .iter()
+            .any(|e| e.2 == "/inputs/value" && !own(&e.0));
         let missing = form
             .fields
             .iter()
@@ -209,7 +215,7 @@ fn best_form(forms: &'static [Form], spelling: &Spelling) -> Option<&'static For
             .iter()
             .filter(|e| form.also.iter().any(|f| f.key == e.0))
             .count();
-        (unknown, missing.saturating_sub(stand_ins), missing)
+        (unknown, foreign, missing.saturating_sub(stand_ins), missing)
     })
 }
 

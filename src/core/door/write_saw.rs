@@ -137,6 +137,7 @@ impl Writer {
                 ("too_high", self.length(*needed), self.length(*reach))
             }
             Misfit::NotBothReadings => ("not_both_readings", Value::Null, Value::Null),
+            Misfit::Rip => ("rip", Value::Null, Value::Null),
         };
         json!({"kind": kind, "is": is, "limit": limit, "text": text})
     }
@@ -189,10 +190,16 @@ impl Writer {
                     .collect();
                 put("answers", Value::Object(effects));
             }
-            Remedy::TapeMark { mark, across } => {
+            Remedy::TapeMark { mark, across, edge } => {
                 put("kind", "tape_mark".into());
                 put("tape_mark", self.length(*mark));
                 put("across", self.length(*across));
+                put("edge_tape_mark", self.maybe(*edge));
+            }
+            Remedy::Rip { tilt, to } => {
+                put("kind", "rip".into());
+                put("tilt_deg", number(tilt.0));
+                put("to", self.length(*to));
             }
             Remedy::TurnedWork { set, needs, reach } => {
                 put("kind", "turned_work".into());

@@ -96,8 +96,8 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
     sheet.waste(board, &lain);
     sheet.parts(board, &lain);
     sheet.cuts(board, &lain);
-    sheet.tape(board.length);
     let ends: Vec<f64> = lain.iter().flat_map(|l| [l.left[0], l.right[0]]).collect();
+    sheet.tape(board.length, &ends);
     sheet.running(board.length, &ends);
     sheet.done()
 }
@@ -292,13 +292,15 @@ impl Sheet<'_> {
             self.shape(outline, "stock");
             let left = (l.left[0] + l.left[1]) / 2.0;
             let right = (l.right[0] + l.right[1]) / 2.0;
-            let mut room = (right - left) * self.scale - 8.0;
+            let room = (right - left) * self.scale - 8.0;
+            // What the wider of both angles takes on either side of the name.
+            let mut taken: f64 = 0.0;
             // Angles stand at their ends, where the name leaves room.
             for (i, angle) in l.angles.iter().enumerate().filter(|a| *a.1 != 0.0) {
                 let text = degrees(*angle);
                 let wide = width(&runs(&text), 11.0) * 1.15 + 8.0;
                 let name = board.names.get(p.part).map_or("", String::as_str);
-                if room - wide < width(&runs(name), TEXT).min(40.0) {
+                if room - 2.0 * wide.max(taken) < width(&runs(name), TEXT).min(40.0) {
                     continue;
                 }
                 let x = if i == 0 {
@@ -307,12 +309,13 @@ impl Sheet<'_> {
                     self.x(right) - wide / 2.0
                 };
                 if self.words(&text, Point::new(x, middle), 11.0, wide, COMPUTED) {
-                    room -= 2.0 * wide;
+                    taken = taken.max(wide);
                 }
             }
             let Some(name) = board.names.get(p.part) else {
                 continue;
             };
+            let room = room - 2.0 * taken;
             let at = Point::new((self.x(left) + self.x(right)) / 2.0, middle);
             let size = board.job.parts.get(p.part).map_or(0.0, |k| k.length);
             let full = format!("{name} {}", self.length(size));
@@ -346,8 +349,9 @@ impl Sheet<'_> {
         }
     }
 
-    /// The tape along the near edge: inches with feet figured, or centimeters with decimeters.
-    pub(super) fn tape(&mut self, length: f64) {
+    /// The tape along the near edge: inches with feet figured, or centimeters with decimeters; a
+    /// figure that a mark would run through is left out.
+    pub(super) fn tape(&mut self, length: f64, marks: &[f64]) {
         let y = self.near + 3.0;
         let (from, to) = (Point::new(self.x(0.0), y), Point::new(self.x(length), y));
         self.line(from, to, "tape");
@@ -364,7 +368,8 @@ impl Sheet<'_> {
             let x = self.x(f64::from(n) * step);
             let tall = if whole { 12.0 } else { 5.0 };
             ticks.push((Point::new(x, y), Point::new(x, y + tall)));
-            if whole && n > 0 {
+            let struck = |m: &f64| (x - 20.0..x).contains(&self.x(*m));
+            if whole && n > 0 && !marks.iter().any(struck) {
                 let text = if metric {
                     format!("{} cm", n)
                 } else {

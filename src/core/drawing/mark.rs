@@ -2,6 +2,7 @@
 
 use super::runs::Run;
 use crate::geometry::{Point, Vector};
+use crate::num;
 use crate::scene::{Role, Source};
 use std::fmt::Write;
 
@@ -253,7 +254,7 @@ impl Mark {
                 if turn == 0.0 {
                     turn = if *clockwise { 360.0 } else { -360.0 };
                 }
-                let n = crate::num::ceil(turn.abs() / 6.0).clamp(1.0, 60.0);
+                let n = num::ceil(turn.abs() / 6.0).clamp(1.0, 60.0);
                 let at = |i: f64| {
                     let way = crate::units::Angle(start + turn * i / n);
                     center.plus(Vector::at(way).times(*radius))
@@ -269,23 +270,26 @@ impl Mark {
     /// The `d` of an SVG path; empty for texts, hits and handles. Figures go to a thousandth.
     pub fn path_data(&self) -> String {
         let mut d = String::new();
-        let mut put = |letter: char, p: &Point| {
-            let _ = write!(d, "{letter}{} {}", figure(p.x), figure(p.y));
+        let mut put = |before: &str, p: &Point| {
+            d.push_str(before);
+            push_figure(&mut d, p.x);
+            d.push(' ');
+            push_figure(&mut d, p.y);
         };
         match self {
             Mark::Line { from, to, .. } => {
-                put('M', from);
-                put('L', to);
+                put("M", from);
+                put("L", to);
             }
             Mark::Strokes { lines, .. } => {
                 for (from, to) in lines {
-                    put('M', from);
-                    put('L', to);
+                    put("M", from);
+                    put("L", to);
                 }
             }
             Mark::Path { points, closed, .. } => {
                 for (i, p) in points.iter().enumerate() {
-                    put(if i == 0 { 'M' } else { 'L' }, p);
+                    put(if i == 0 { "M" } else { "L" }, p);
                 }
                 if *closed && !points.is_empty() {
                     d.push('Z');
@@ -300,24 +304,28 @@ impl Mark {
                 clockwise,
                 ..
             } => {
-                put('M', from);
+                put("M", from);
                 let r = figure(*radius);
-                let mut arc = |large: bool, to: Point| {
+                let mut arc = |large: bool, to: &Point| {
                     let (large, sweep) = (u8::from(large), u8::from(*clockwise));
-                    let (x, y) = (figure(to.x), figure(to.y));
-                    let _ = write!(d, "A{r} {r} 0 {large} {sweep} {x} {y}");
+                    put(&format!("A{r} {r} 0 {large} {sweep} "), to);
                 };
                 if from == to {
                     // All the way round; one arc cannot say it.
-                    arc(false, center.plus(center.from(*from)));
-                    arc(false, *to);
+                    arc(false, &center.plus(center.from(*from)));
+                    arc(false, to);
                 } else {
-                    arc(*large, *to);
+                    arc(*large, to);
                 }
             }
             Mark::Text { .. } | Mark::Hit { .. } | Mark::HandleMark { .. } => {}
         }
         d
+    }
+
+    /// Whether it is nothing but straight lines, so that those of one class can be painted in one stroke.
+    pub fn is_lines(&self) -> bool {
+        matches!(self, Mark::Line { .. } | Mark::Strokes { .. })
     }
 }
 
@@ -328,11 +336,32 @@ impl Mark {
 /// assert_eq!((figure(2.5), figure(-0.0001), figure(1.0 / 3.0)), ("2.5".into(), "0".into(), "0.333".into()));
 /// ```
 pub fn figure(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" || text.is_empty() {
-        "0".to_owned()
-    } else {
-        text.to_owned()
+    let mut out = String::new();
+    push_figure(&mut out, value);
+    out
+}
+
+/// [`figure`] at the end of a text. Whole thousandths are written, which is many times faster than
+/// printing the fraction; a drawing has hundreds of them.
+fn push_figure(out: &mut String, value: f64) {
+    let thousandths = num::round_half_up(value * 1000.0);
+    if !(thousandths.abs() < 1e15) {
+        let _ = write!(out, "{value}");
+        return;
+    }
+    let mut left = thousandths.abs() as u64;
+    if thousandths < 0.0 {
+        out.push('-');
+    }
+    let _ = write!(out, "{}", left / 1000);
+    left %= 1000;
+    if left > 0 {
+        out.push('.');
+    }
+    let mut place = 100;
+    while left > 0 {
+        out.push(char::from(b'0' + (left / place) as u8));
+        left %= place;
+        place /= 10;
     }
 }

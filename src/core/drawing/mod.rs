@@ -15,6 +15,7 @@ mod runs;
 mod solid;
 mod strips;
 mod template;
+mod whole;
 mod wrap;
 
 pub use board::{BoardOnSaw, board_on_saw};
@@ -28,7 +29,8 @@ pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_wi
 
 pub use solid::{View, axonometric, turnable};
 pub use strips::{BoardOfStrips, board_of_strips};
-pub use template::{Template, of_end, templates, whole};
+pub use template::{Template, of_end, templates};
+pub use whole::whole;
 
 use crate::scene::Source;
 

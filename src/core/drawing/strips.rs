@@ -108,7 +108,6 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         };
         sheet.marks.push(line);
     }
-    sheet.tape(board.length);
     // Along the lower edge: where the parts that lie on it end.
     let mut ends: Vec<f64> = Vec::new();
     for p in &board.cut.parts {
@@ -119,6 +118,7 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         }
     }
     crate::num::sort_by(&mut ends, f64::total_cmp);
+    sheet.tape(board.length, &ends);
     sheet.running(board.length, &ends);
     sheet.done()
 }

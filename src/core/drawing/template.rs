@@ -1,10 +1,11 @@
-//! Full-size templates: of a cut end, of a stretch with marks on it, of a whole board.
+//! Full-size templates: which a piece wants, and that of a cut end.
 
+use super::whole::{of_marks, whole};
 use crate::geometry::{Point, Vector};
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
-use crate::units::{Angle, Length, Quantity, Style, Text, lower_first};
+use crate::units::{Length, Quantity, Style, Text, lower_first};
 
 /// A template to print in true size.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +29,7 @@ pub(super) const BODY: f64 = 65.0 / 25.4;
 /// From a line to cut on to the X beside it.
 const TO_X: f64 = 6.0 / 25.4;
 /// Coordinates that differ by less are the same corner.
-const SAME: f64 = 1e-7;
+pub(super) const SAME: f64 = 1e-7;
 
 /// All templates that a piece's parts want: each slanted end of each stick, each stretch with marks,
 /// each board whole. What is square all round needs none; parts alike in outline are not repeated.
@@ -208,13 +209,13 @@ fn kept_edges(scene: &mut Scene, part: &Part, cuts: &[&Cut], (end, inner): (End,
     }
 }
 
-fn same_edge(cut: &Cut, a: Point, b: Point) -> bool {
+pub(super) fn same_edge(cut: &Cut, a: Point, b: Point) -> bool {
     let same = |p: Point, q: Point| p.distance(q).0 < SAME;
     (same(cut.from, a) && same(cut.to, b)) || (same(cut.from, b) && same(cut.to, a))
 }
 
 /// An X beside the middle of a cut, on the side toward `out`.
-fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) {
+pub(super) fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) {
     let Some(along) = to.from(from).unit() else {
         return;
     };
@@ -266,7 +267,7 @@ fn measures(scene: &mut Scene, cut: &Cut, seen: f64, folded: bool) {
     );
 }
 
-fn dimension(
+pub(super) fn dimension(
     scene: &mut Scene,
     (from, to): (Point, Point),
     row: i8,
@@ -296,171 +297,6 @@ pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f6
         say![format!("{}, {pieces}", part.name)],
         Role::Stock,
     );
-}
-
-/// A stretch of a stick with lines to mark on it: the shoulders of a lap, a seat.
-fn of_marks(part: &Part, style: &Style) -> Option<Template> {
-    let xs = || part.marks.iter().flat_map(|(a, b)| [a.x, b.x]);
-    let low = xs().fold(f64::INFINITY, f64::min);
-    let high = xs().fold(f64::NEG_INFINITY, f64::max);
-    if low > high {
-        return None;
-    }
-    let (from, to) = (
-        (low - BODY / 2.0).max(0.0),
-        (high + BODY).min(part.length.0),
-    );
-    let seen = part.seen.0;
-    let mut scene = Scene::new();
-    for y in [0.0, seen] {
-        scene.line(Point::new(from, y), Point::new(to, y), Role::Stock);
-    }
-    for x in [from, to] {
-        scene.line(Point::new(x, 0.0), Point::new(x, seen), Role::Hidden);
-    }
-    for (a, b) in &part.marks {
-        scene.line(*a, *b, Role::Mark);
-        let direction = b.from(*a).direction();
-        let off = Angle(crate::num::acos_deg(direction.sin().abs()));
-        if off.0 > 0.05 && off.0 < 89.95 && a.y < b.y {
-            scene.line(*a, Point::new(a.x, b.y), Role::Center);
-            scene.add(Item::AngleMark {
-                at: *a,
-                from: Angle(90.0),
-                to: direction,
-                value: Quantity::Angle(off),
-                source: Source::Computed("shoulder"),
-            });
-        }
-    }
-    named(&mut scene, part, high, to, seen);
-    let mut template = finish(part, scene, style);
-    template.name = format!("{} · marks", part.name);
-    let start = say![
-        "The first mark stands ",
-        Length(low),
-        " from the part's left end."
-    ];
-    template.notes = vec![
-        "Lines to mark, not to cut through.".to_owned(),
-        start.render(style),
-    ];
-    Some(template)
-}
-
-/// The template of a whole part: its outline, with the edges to cut on and those of the board told
-/// apart, its marks, the grain and the overall sizes.
-pub fn whole(part: &Part, style: &Style) -> Template {
-    let mut scene = Scene::new();
-    let corners = &part.outline.0;
-    let seen = part.seen.0;
-    let turning = if part.outline.signed_area() < 0.0 {
-        -1.0
-    } else {
-        1.0
-    };
-    for i in 0..corners.len() {
-        let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
-        let cut = part.cuts.iter().find(|c| same_edge(c, a, b));
-        let on_edge = |y: f64| (a.y - y).abs() < SAME && (b.y - y).abs() < SAME;
-        if cut.is_none() && (on_edge(0.0) || on_edge(seen)) {
-            scene.line(a, b, Role::Stock);
-            continue;
-        }
-        scene.line(a, b, Role::Cut);
-        // Inside lies to the left of a counter-clockwise outline.
-        let out = b.from(a).left().times(-turning);
-        falls_off(&mut scene, a, b, out);
-        if let Some(cut) = cut {
-            reading(&mut scene, cut, part);
-        }
-    }
-    for (a, b) in &part.marks {
-        scene.line(*a, *b, Role::Mark);
-    }
-    if let Some((lo, hi)) = part.outline.bounds() {
-        dimension(
-            &mut scene,
-            (lo, Point::new(hi.x, lo.y)),
-            -1,
-            Length(hi.x - lo.x),
-            "length",
-        );
-        dimension(
-            &mut scene,
-            (Point::new(lo.x, hi.y), lo),
-            -1,
-            Length(hi.y - lo.y),
-            "seen",
-        );
-        let core = inside(corners).unwrap_or((lo.x, hi.x));
-        named(&mut scene, part, core.0, core.1, seen);
-    }
-    let mut template = finish(part, scene, style);
-    template.notes = part
-        .cuts
-        .iter()
-        .map(|c| what_to_cut(part, c, style))
-        .collect();
-    template
-}
-
-/// The stretch along x that the outline covers at a third and at two thirds of its height.
-fn inside(corners: &[Point]) -> Option<(f64, f64)> {
-    let ys = || corners.iter().map(|p| p.y);
-    let (low, high) = (
-        ys().fold(f64::INFINITY, f64::min),
-        ys().fold(f64::NEG_INFINITY, f64::max),
-    );
-    let mut span: Option<(f64, f64)> = None;
-    for share in [0.32, 0.68] {
-        let y = low + (high - low) * share;
-        let mut xs: Vec<f64> = (0..corners.len())
-            .filter_map(|i| {
-                let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
-                ((a.y <= y) != (b.y <= y)).then(|| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
-            })
-            .collect();
-        crate::num::sort(&mut xs);
-        let widest = xs
-            .chunks_exact(2)
-            .max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
-        span = Some(match span {
-            None => (widest[0], widest[1]),
-            Some((a, b)) => (a.max(widest[0]), b.min(widest[1])),
-        });
-    }
-    span.filter(|(a, b)| a < b)
-}
-
-/// The angle between a slanted cut and the square line, on the inside of the outline.
-fn reading(scene: &mut Scene, cut: &Cut, part: &Part) {
-    let run = cut.to.x - cut.from.x;
-    if run.abs() < 1e-3 || cut.miter.0 < 0.05 {
-        return;
-    }
-    // The square line stands inside at the corner that reaches further out.
-    let from_out = match cut.end {
-        End::Right => cut.from.x > cut.to.x,
-        _ => cut.from.x < cut.to.x,
-    };
-    let (foot, tip) = if from_out {
-        (cut.to, cut.from)
-    } else {
-        (cut.from, cut.to)
-    };
-    let square = Point::new(foot.x, tip.y);
-    if square.y < -SAME || square.y > part.seen.0 + SAME {
-        return;
-    }
-    scene.line(foot, square, Role::Center);
-    scene.add(Item::AngleMark {
-        at: foot,
-        from: square.from(foot).direction(),
-        to: tip.from(foot).direction(),
-        value: Quantity::Angle(cut.miter),
-        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
-    });
 }
 
 pub(super) fn finish(part: &Part, scene: Scene, style: &Style) -> Template {

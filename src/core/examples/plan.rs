@@ -12,10 +12,12 @@ fn main() {
         std::process::exit(2);
     }
     let text = String::from_utf8_lossy(&bytes);
+    // Some editors put a byte order mark first; it is no part of the text.
+    let text = text.trim_start_matches('\u{feff}');
     // The door tells its solving time; the core itself has no clock.
     #[allow(clippy::disallowed_methods)]
     let start = Instant::now();
-    let mut answer = offsquare_core::boards::plan_text(&text);
+    let mut answer = offsquare_core::boards::plan_text(text);
     if let Some(object) = answer.as_object_mut() {
         let time = start.elapsed().as_secs_f64() * 1e3;
         object.insert("time_ms".to_owned(), time.into());

@@ -1,5 +1,7 @@
 //! Answers: named quantities in order, nested as the JSON door shows them.
 
+use crate::problem::Problem;
+use crate::say;
 use crate::units::{Angle, Area, Length, Quantity};
 use std::borrow::Cow;
 
@@ -64,6 +66,18 @@ impl Answers {
             Answer::Quantity(q) => Some(*q),
             _ => None,
         }
+    }
+    /// Sizes too far apart give numbers that cannot be said; then this is said instead, at `field`.
+    pub fn check_finite(&self, field: &str) -> Result<(), Problem> {
+        let mut finite = true;
+        self.each_quantity(&mut |_, q| finite &= q.number().abs() < 1e300);
+        if finite {
+            return Ok(());
+        }
+        Err(Problem::stop(
+            field,
+            say!["These sizes lie too far apart: what comes out is past any number."],
+        ))
     }
     /// Calls `f` with the dotted path of every quantity.
     pub fn each_quantity(&self, f: &mut dyn FnMut(&str, Quantity)) {

@@ -153,6 +153,8 @@ pub struct Spelling {
     pub entries: Vec<(String, serde_json::Value, String)>,
     /// What is wrong with the spelling itself; it stops the request.
     pub problems: Vec<Problem>,
+    /// Sizes that were meant but could not be read: none of the form's own is said to be missing for them.
+    pub lost: usize,
 }
 
 impl Spelling {
@@ -209,7 +211,7 @@ pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{} is missing.", f.label)]))
+        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .collect();
     Outcome {
         solutions: Vec::new(),

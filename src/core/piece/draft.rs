@@ -3,7 +3,8 @@
 use crate::backwards::{self, Solved};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
 use crate::kept;
-use crate::layouts::{self, Detail, Form, Layout};
+use crate::layouts::{self, Answers, Detail, Form, Layout};
+use crate::num;
 use crate::parts::Part;
 use crate::piece::Shop;
 use crate::problem::{Level, Problem};
@@ -81,6 +82,18 @@ impl Answered {
     }
 }
 
+/// Fields of the size seen in the drawing, each with that of the size going away.
+const SEEN_AND_AWAY: [(&str, &str); 8] = [
+    ("strip_width", "thickness"),
+    ("strip_width_1", "thickness_1"),
+    ("strip_width_2", "thickness_2"),
+    ("width_1", "thickness_1"),
+    ("width_2", "thickness_2"),
+    ("leg_depth", "leg_breadth"),
+    ("brace_width", "thickness"),
+    ("stretcher_width", "stretcher_thickness"),
+];
+
 impl Draft {
     /// The layout as the first visit shows it: sensible sizes, already solved.
     pub fn fresh(layout: &dyn Layout, form: &Form, unit: Unit) -> Draft {
@@ -128,12 +141,68 @@ impl Draft {
             }),
         }
     }
-    /// Another form of the same layout, keeping the sizes that both have.
-    pub fn in_form(&self, form: &'static Form, unit: Unit) -> Option<Draft> {
+    /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2".
+    pub fn in_words(&self) -> String {
+        let fields = self.form().map_or(&[][..], |f| f.fields);
+        let of = |f: &Field| {
+            let typed = self.text(f.key).filter(|t| !t.text.trim().is_empty())?;
+            let mm = if typed.unit.is_metric() { " mm" } else { "" };
+            (f.need == Need::Required && !matches!(f.kind, Kind::Choice(_)))
+                .then(|| format!("{} {}{mm}", f.label, typed.text))
+        };
+        let all: Vec<String> = fields.iter().filter_map(of).take(4).collect();
+        all.join(", ")
+    }
+    /// The stock turned on its other side: the size seen and the size going away change places, where
+    /// both are typed. None where there is nothing to change.
+    pub fn turned(&self) -> Option<Draft> {
+        let form = self.form()?;
+        let mut draft = self.clone();
+        let mut any = false;
+        for (seen, away) in SEEN_AND_AWAY {
+            let of = |key: &str| {
+                let typed = self.text(key).filter(|t| !t.text.trim().is_empty());
+                typed.filter(|_| form.fields.iter().any(|f| f.key == key))
+            };
+            if let (Some(s), Some(a)) = (of(seen), of(away)) {
+                draft.set(seen, &a.text, a.unit);
+                draft.set(away, &s.text, s.unit);
+                // A bracket's legs of the knee's own stock are turned with it.
+                if of("leg_width").is_some_and(|l| l.text == s.text) {
+                    draft.set("leg_width", &a.text, a.unit);
+                }
+                any |= s.text != a.text;
+            }
+        }
+        any.then_some(draft)
+    }
+    /// Another form of the same layout, keeping the sizes that both have. A size that only the new
+    /// form asks for is what it is in the piece `now` shown, to the maker's fraction; sizes that it
+    /// does not know stay along for the way back.
+    pub fn in_form(
+        &self,
+        form: &'static Form,
+        shop: &Shop,
+        now: Option<&Answers>,
+    ) -> Option<Draft> {
         let layout = self.layout()?;
+        let unit = shop.unit;
         let mut draft = Draft::fresh(layout, form, unit);
+        for f in form.fields {
+            let text = match now.and_then(|a| a.quantity(f.key)) {
+                Some(Quantity::Length(l)) => {
+                    let step = shop.style().shown_fraction().step().to_length();
+                    length_text(step * num::round_half_up(l.0 / step.0), unit)
+                }
+                Some(Quantity::Angle(a)) => (num::round_half_up(a.0 * 10.0) / 10.0).to_string(),
+                _ => continue,
+            };
+            draft.set(f.key, &text, unit);
+        }
         for t in &self.typed {
-            if form.fields.iter().any(|f| f.key == t.key) {
+            let of = |all: &[Field]| all.iter().any(|f| f.key == t.key);
+            let needless = t.text.trim().is_empty();
+            if !of(form.also) && !(needless && of(form.fields)) {
                 draft.set(&t.key, &t.text, t.unit);
             }
         }

@@ -22,7 +22,14 @@ const LONGEST: usize = 8_000;
 /// The fragment, with its `#`.
 pub fn to_link(draft: &Draft) -> String {
     let mut link = format!("#/{}?form={}", draft.layout, draft.form);
-    for t in draft.typed.iter().filter(|t| !t.text.is_empty()) {
+    let form = draft.form();
+    let known =
+        |key: &str| form.is_some_and(|f| f.fields.iter().chain(f.also).any(|f| f.key == key));
+    for t in draft
+        .typed
+        .iter()
+        .filter(|t| !t.text.is_empty() && known(&t.key))
+    {
         let unit = match t.unit {
             Unit::Inch => "",
             Unit::FeetInches => "ft:",

@@ -1,7 +1,7 @@
 //! Texts that only a rack has: nominal sizes, bad stretches, a share.
 
 use super::{Rack, Stock};
-use crate::units::{Length, Unit, parse_length, parse_number};
+use crate::units::{Length, Unit, length_text, parse_length, parse_number};
 
 /// Reads a length that must be more than nothing (or may be nothing), for any field of rack and parts.
 pub fn read_length(text: &str, unit: Unit, zero: bool) -> Result<Length, String> {
@@ -100,9 +100,10 @@ pub fn percent_text(thousandths: u32) -> String {
     (f64::from(thousandths) / 1000.0).to_string()
 }
 
-/// A stock's section in words: "3/4 × 2 1/2".
-pub fn section(stock: &Stock, style: &crate::units::Style) -> String {
-    let one = |l: Length| crate::units::print_length(l, style).figures();
+/// A stock's section as it was typed: "23/32 × 48 sheets"; feet are no unit for it.
+pub fn section(stock: &Stock, unit: Unit) -> String {
+    let unit = if unit.is_metric() { unit } else { Unit::Inch };
+    let one = |l: Length| length_text(l, unit);
     let sheet = if stock.sheet { " sheets" } else { "" };
     format!(
         "{} \u{d7} {}{sheet}",

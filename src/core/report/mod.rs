@@ -2,10 +2,12 @@
 
 use crate::backwards::Solved;
 use crate::inputs::Given;
-use crate::layouts::{self, Answer};
-use crate::saw::SawProfile;
+use crate::layouts;
+use crate::num;
+use crate::parts::{Cut, End, Part, StockShape};
+use crate::saw::{SawProfile, wording};
 use crate::say;
-use crate::units::{Quantity, Style};
+use crate::units::{Length, Quantity, Style};
 
 pub use crate::saw::wording::answer_words as label;
 
@@ -35,20 +37,65 @@ pub fn line(solved: &Solved, style: &Style) -> String {
     format!("{}: {}", solved.solution.title, parts.join(", "))
 }
 
+/// The length that belongs to a cut, along an edge as a tape takes it: the longer edge of the part
+/// it is made on; for a cut along the part its width, for a slope that does not cross the whole
+/// board its own line.
+///
+/// Example: a frame's rail, 20 in outside and 16 in inside, told at either of its ends: longer edge 20.
+pub fn beside(solved: &Solved, part: &Part, cut: &Cut) -> (String, Quantity) {
+    let length = Quantity::Length;
+    if cut.across.0 < part.seen.0 * (1.0 - 1e-9) && part.stock == StockShape::Board {
+        let (run, rise) = (cut.to.x - cut.from.x, cut.to.y - cut.from.y);
+        return ("this cut".to_owned(), length(Length(num::hypot(run, rise))));
+    }
+    if cut.end == End::Along {
+        return ("ripped to".to_owned(), length(part.seen));
+    }
+    let (long, short) = (part.edge_a.max(part.edge_b), part.edge_a.min(part.edge_b));
+    let slack = 1e-9 * long.0.abs();
+    // The layout's own word for it, where there is no other part that it could mean.
+    let named = headline(solved).into_iter().find(|(_, q)| match q {
+        Quantity::Length(l) => (l.0 - long.0).abs() <= slack,
+        _ => false,
+    });
+    match named.filter(|_| solved.solution.parts.len() == 1) {
+        Some(named) => named,
+        None if long.0 - short.0 <= slack => ("edge".to_owned(), length(long)),
+        None => ("longer edge".to_owned(), length(long)),
+    }
+}
+
+/// Every figure of the answer that a maker can use, with its words.
+pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
+    let mut out = Vec::new();
+    solved.solution.answers.each_quantity(&mut |path, q| {
+        // Tables for every step of a tape are for scripts: the marks stand there already.
+        let table = path.strip_prefix("marks.").is_some_and(|rest| {
+            let name = rest.split('.').next().unwrap_or_default();
+            rest.contains("mark_numerators")
+                || rest.contains("error")
+                || name.parse::<u32>().is_err()
+        });
+        if !table {
+            out.push((label(path), q));
+        }
+    });
+    out
+}
+
 /// The answer as plain text: inputs, settings, lengths.
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
-    let mut out = Vec::new();
     let form = layouts::all().iter().flat_map(|l| l.forms()).find(|f| {
         f.id == given.inputs.form
             && given
                 .inputs
                 .iter()
-                .all(|(k, _)| f.fields.iter().any(|x| x.key == k))
+                .all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))
     });
-    out.push(solved.solution.title.to_owned());
+    let mut out = vec![solved.solution.title.to_owned()];
     for (key, value) in given.inputs.iter() {
         let name = form
-            .and_then(|f| f.fields.iter().find(|x| x.key == key))
+            .and_then(|f| f.fields.iter().chain(f.also).find(|x| x.key == key))
             .map_or(key, |f| f.label);
         if let Some(q) = value.quantity() {
             out.push(format!("{name}: {}", say![q].render(style)));
@@ -57,20 +104,34 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
     for part in &solved.solution.parts {
         for cut in &part.cuts {
             let a = saw.advise(part, cut);
-            out.push(format!(
-                "{}, {}: set {} (exact {}), bevel {}, tape mark {}",
-                part.name,
-                cut.name,
-                say![a.set_miter].render(style),
-                say![cut.miter].render(style),
-                say![cut.bevel].render(style),
-                say![a.tape_mark].render(style),
-            ));
+            let mut said = wording::cut_in_short(&a);
+            if !cut.is_rip() && (a.miter.0 > 0.0 || a.bevel.0 > 0.0) {
+                said.push(wording::tape(&a));
+            }
+            if a.lay().is_none() {
+                let tilt = say![
+                    "past this saw: ",
+                    a.miter,
+                    " off square, blade tilted ",
+                    a.bevel,
+                    "."
+                ];
+                said.insert(0, tilt);
+            }
+            let said: Vec<String> = said.iter().map(|t| t.render(style)).collect();
+            out.push(format!("{}, {}: {}", part.name, cut.name, said.join(" ")));
         }
+        let edge = |l: Length| say![l].render(style);
+        out.push(format!(
+            "{}: longer edge {}, shorter edge {}",
+            part.name,
+            edge(part.edge_a.max(part.edge_b)),
+            edge(part.edge_a.min(part.edge_b))
+        ));
     }
-    for (path, answer) in &solved.solution.answers.0 {
-        if let Answer::Quantity(q @ Quantity::Length(_)) = answer {
-            out.push(format!("{}: {}", label(path), say![*q].render(style)));
+    for (name, q) in figures(solved) {
+        if matches!(q, Quantity::Length(_)) {
+            out.push(format!("{name}: {}", say![q].render(style)));
         }
     }
     out.join("\n")

@@ -86,6 +86,10 @@ impl OtherFace {
 }
 
 impl Advice {
+    /// How far the joint stands open at worst, from the miter or from the bevel.
+    pub fn open(&self) -> Length {
+        self.bevel_gap.map_or(self.gap, |b| b.max(self.gap))
+    }
     /// On which face this saw can cut it: the drawn one first; none if on neither.
     pub fn lay(&self) -> Option<Lay> {
         if self.fit.possible() {
@@ -152,7 +156,10 @@ impl SawProfile {
             StockShape::Round => Some(part.seen),
             _ => part.away,
         };
-        let fit = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, height);
+        let mut fit = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, height);
+        if cut.is_rip() {
+            fit.misfits = vec![Misfit::Rip];
+        }
         let other_face = self.other_face(part, cut);
         // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
         let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
@@ -170,7 +177,10 @@ impl SawProfile {
             bevel_mark,
             gap: gap(cut.across, cut.miter, set_miter),
             bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel)),
-            tape_mark: Length((cut.to.x - cut.from.x).abs()),
+            tape_mark: match cut.is_rip() {
+                true => Length(0.0),
+                false => Length((cut.to.x - cut.from.x).abs()),
+            },
             edge_tape_mark: part
                 .away
                 .map(|a| Length(a.0 * edge_slope))
@@ -225,6 +235,9 @@ impl SawProfile {
 
     /// Whether this saw can make the cut at all, on either face.
     pub fn can_cut(&self, part: &Part, cut: &Cut) -> bool {
+        if cut.is_rip() {
+            return false;
+        }
         let position = self.position(part, cut);
         let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
         let seen = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, part.away);

@@ -26,6 +26,8 @@ pub enum Misfit {
     },
     /// Miter and bevel cannot both be set on this saw.
     NotBothReadings,
+    /// It runs along the board, and a miter saw only cuts across.
+    Rip,
 }
 
 /// Whether the piece goes through the saw, and how near it comes.

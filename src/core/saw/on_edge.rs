@@ -61,7 +61,7 @@ impl SawProfile {
     /// left: q > 0). Standing with the drawn face at the fence and edge B down, y' = away − d and
     /// d' = y, so x = p·d' − q·y'; each half turn changes one sign.
     pub(super) fn other_face(&self, part: &Part, cut: &Cut) -> Option<OtherFace> {
-        let away = part.away?;
+        let away = part.away.filter(|_| !cut.is_rip())?;
         if !matches!(part.stock, StockShape::Straight | StockShape::Board) {
             return None;
         }
@@ -161,6 +161,7 @@ pub(super) fn standing(part: &Part, cut: &Cut, other: &OtherFace) -> Option<(Par
         outline: Polygon(outline),
         cuts: Vec::new(),
         marks: Vec::new(),
+        figures: Vec::new(),
         ..part.clone()
     };
     let cut = Cut {

@@ -12,8 +12,15 @@ use crate::units::{Angle, Length, Quantity};
 pub enum Remedy {
     /// Change a size of the piece, so that the reading comes inside the limit.
     ChangeInput(ChangedInput),
-    /// Mark the line with a tape and cut it with a hand saw or on a sled.
-    TapeMark { mark: Length, across: Length },
+    /// Mark the line with a tape and cut it with a hand saw or on a sled; `edge`: the mark of a
+    /// bevel on the edge's own face.
+    TapeMark {
+        mark: Length,
+        across: Length,
+        edge: Option<Length>,
+    },
+    /// Rip it, the blade tilted so far, or plane the edge to that.
+    Rip { tilt: Angle, to: Length },
     /// Turn the work: its end against an auxiliary fence, clamped, the saw at the complement.
     TurnedWork {
         /// What the saw is set to: 90° less the reading.
@@ -43,9 +50,16 @@ pub struct ChangedInput {
 /// The ways out that need no change of the piece: the tape mark, then turned work where it is safe,
 /// else the plain word that it is not for this saw.
 pub(super) fn at_the_saw(saw: &SawProfile, part: &Part, cut: &Cut, advice: &Advice) -> Vec<Remedy> {
+    if cut.is_rip() {
+        return vec![Remedy::Rip {
+            tilt: cut.bevel,
+            to: part.seen,
+        }];
+    }
     let mut out = vec![Remedy::TapeMark {
         mark: advice.tape_mark,
         across: cut.across,
+        edge: advice.edge_tape_mark,
     }];
     out.push(turned_work(saw, part, cut, advice).unwrap_or(Remedy::NotOnThisSaw));
     out

@@ -90,8 +90,12 @@ pub fn tape(a: &Advice) -> Text {
 
 /// What the mark leaves against the exact reading.
 pub fn gap(a: &Advice) -> Text {
-    let mut text = say!["The exact reading is ", a.miter, ": "];
-    text.0.extend(gap_in_words(a.gap).0);
+    let mut text = say!["The exact reading is ", a.miter];
+    if a.bevel.0 > 0.0 {
+        text.0.extend(say![" and the exact tilt ", a.bevel].0);
+    }
+    text.0.extend(say![": "].0);
+    text.0.extend(gap_in_words(a.open()).0);
     text.0.extend(say![" at the open end."].0);
     text
 }
@@ -159,22 +163,33 @@ pub fn misfit(m: &Misfit) -> Text {
             "."
         ],
         Misfit::TooWide { needed, reach } => say![
-            "Too wide: at this reading the saw cuts ",
-            *reach,
-            ", the piece is ",
+            "The board is ",
             *needed,
+            " wide; at this reading the saw cuts ",
+            *reach,
             "."
         ],
         Misfit::TooHigh { needed, reach } => say![
-            "Too high: at this tilt the saw cuts ",
-            *reach,
-            ", the piece stands ",
+            "The piece stands ",
             *needed,
+            " high; at this tilt the saw cuts ",
+            *reach,
             "."
         ],
+        Misfit::Rip => say!["This is a rip, along the board: a miter saw only cuts across."],
         Misfit::NotBothReadings => {
             say!["This saw does not take a miter and a bevel at once."]
         }
+    }
+}
+
+/// In a word or two, why this saw cannot.
+pub fn past(a: &Advice) -> &'static str {
+    match a.fit.misfits[..] {
+        [Misfit::Rip] => "a rip",
+        [Misfit::TooWide { .. }] => "too wide",
+        [Misfit::TooHigh { .. }] => "too high",
+        _ => "past this saw",
     }
 }
 
@@ -250,13 +265,34 @@ pub fn short_piece(s: &ShortPiece) -> Text {
 pub fn remedy(r: &Remedy) -> Text {
     match r {
         Remedy::ChangeInput(c) => change(c),
-        Remedy::TapeMark { mark, across } => say![
-            "Mark it with a tape, ",
-            *mark,
-            " along over ",
-            *across,
-            " across, and cut it with a hand saw or on a sled."
+        Remedy::TapeMark { mark, across, edge } => {
+            let mut text = if mark.0 > 0.0 {
+                say![
+                    "Mark it with a tape, ",
+                    *mark,
+                    " along over ",
+                    *across,
+                    " across"
+                ]
+            } else {
+                say!["Square a line across it"]
+            };
+            if let Some(edge) = edge {
+                text.0
+                    .extend(say![", then ", *edge, " along down the edge"].0);
+            }
+            text.0
+                .extend(say![", and cut it with a hand saw or on a sled."].0);
+            text
+        }
+        Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say![
+            "Rip it to ",
+            *to,
+            " on a table saw, the blade tilted ",
+            *tilt,
+            ", or plane the edge to that."
         ],
+        Remedy::Rip { to, .. } => say!["Rip it to ", *to, " on a table saw, or plane the edge."],
         Remedy::TurnedWork { set, needs, reach } => say![
             "Turn the work: its end against an auxiliary fence, clamped, never held by hand, the saw at ",
             *set,
@@ -319,8 +355,9 @@ pub fn marking(a: &Advice) -> Vec<Text> {
 /// All that is said of one cut, in the order in which it is read at the saw.
 pub fn cut(a: &Advice) -> Vec<Text> {
     let mut out = cut_in_short(a);
-    out.push(meets_edge(a));
-    out.push(tape(a));
+    if a.fit.misfits[..] != [Misfit::Rip] {
+        out.extend([meets_edge(a), tape(a)]);
+    }
     out.extend(a.remedies.iter().map(remedy));
     out
 }
@@ -332,14 +369,28 @@ pub fn cut_in_short(a: &Advice) -> Vec<Text> {
         (Some(Lay::Away), Some(o)) => out.extend([setting(a), stand(o.stand)]),
         (Some(_), _) => {
             out.extend([setting(a), position(a.position)]);
-            if (a.miter.0 - a.set_miter.0).abs() > 1e-9 {
+            if (a.miter.0 - a.set_miter.0).abs() > 1e-9 || (a.bevel.0 - a.set_bevel.0).abs() > 1e-9
+            {
                 out.push(gap(a));
             }
             out.extend(a.stop_block.as_ref().map(stop_block));
+            out.extend(flat(a));
         }
         (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),
     }
     out
+}
+
+/// The same cut with the wide side on the table, where it is the thickness that is drawn.
+fn flat(a: &Advice) -> Option<Text> {
+    let o = a.other_face.as_ref().filter(|o| o.fit.possible())?;
+    let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
+    let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;
+    let mut text = say!["Or with its wide side on the table: "];
+    text.0.extend(other_setting(o).0);
+    text.0.extend(say![" "].0);
+    text.0.extend(stand(o.stand).0);
+    (thin && slanted).then_some(text)
 }
 
 /// All that is said of the part as a whole.
@@ -362,31 +413,68 @@ pub fn edge(e: Edge) -> &'static str {
     }
 }
 
+/// Keys whose plain words say too little, or say it as a program does.
+const WORDS: [(&str, &str); 13] = [
+    ("left_from_point", "left edge, from the point to shoulder"),
+    ("left_from_edge_end", "left edge, from its end to shoulder"),
+    ("right_from_point", "right edge, from the point to shoulder"),
+    (
+        "right_from_edge_end",
+        "right edge, from its end to shoulder",
+    ),
+    ("on_face_F", "on the front face"),
+    ("on_face_S", "on the side face"),
+    ("toe_out_x", "toe out, seen from the front"),
+    ("toe_out_y", "toe out, seen from the side"),
+    ("crossing_acute_deg", "crossing angle"),
+    ("resultant_deg", "resultant splay"),
+    ("dihedral_deg", "angle between the boards"),
+    ("bounding_width", "greatest width"),
+    ("larger_by_ratio", "times as long to read half a degree"),
+];
+
 /// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
-/// reads "brace 1, lap", `centres.0` reads "center 1".
+/// reads "brace 1, lap", `centres.0` reads "center 1", the corner `corners.1.0` "corner 2, across".
 pub fn answer_words(path: &str) -> String {
     let mut all = String::new();
-    for key in path.split('.') {
-        // Lists count from one.
+    let mut counted = false;
+    for key in path.split(['.', '[', ']']).filter(|k| !k.is_empty()) {
+        // Lists count from one; a list in a list is a point.
         if let Ok(place) = key.parse::<u32>() {
-            if all.ends_with('s') {
-                all.pop();
+            match (counted, place) {
+                (true, 0) => all.push_str(", across"),
+                (true, _) => all.push_str(", up"),
+                _ => {
+                    if all.ends_with('s') {
+                        all.pop();
+                    }
+                    all.push_str(&format!(" {}", place.saturating_add(1)));
+                }
             }
-            all.push_str(&format!(" {}", place.saturating_add(1)));
+            counted = true;
+            continue;
+        }
+        counted = false;
+        if !all.is_empty() {
+            all.push_str(", ");
+        }
+        if let Some((_, words)) = WORDS.iter().find(|(k, _)| *k == key) {
+            all.push_str(words);
             continue;
         }
         let short = ["_deg", "_length", "_kg", "_N", "_n"]
             .iter()
             .fold(key, |k, end| k.strip_suffix(end).unwrap_or(k));
-        if !all.is_empty() {
-            all.push_str(", ");
+        for (i, word) in short.split('_').enumerate() {
+            if i > 0 {
+                all.push(' ');
+            }
+            match word {
+                "a" => all.push('A'),
+                "b" => all.push('B'),
+                w => all.push_str(&w.replace("mitre", "miter").replace("centre", "center")),
+            }
         }
-        all.push_str(
-            &short
-                .replace('_', " ")
-                .replace("mitre", "miter")
-                .replace("centre", "center"),
-        );
     }
     all
 }

@@ -167,8 +167,12 @@ impl fmt::Display for ParseError {
             ),
             Why::Word(word) => write!(
                 f,
-                "“{}” is not a unit of {noun}. {}",
+                "“{}” {} {noun}. {}",
                 short(word),
+                match kind {
+                    Kind::Number | Kind::Count => "does not belong in",
+                    _ => "is not a unit of",
+                },
                 kind.known_units()
             ),
             Why::LetterX => write!(f, "For times, use × or *, as in 2 * 3."),

@@ -19,6 +19,18 @@ pub enum Quantity {
     Force(f64),
 }
 
+impl Quantity {
+    /// The plain number: inches, square inches, degrees, or as it is.
+    pub fn number(self) -> f64 {
+        match self {
+            Quantity::Length(l) => l.0,
+            Quantity::Area(a) => a.0,
+            Quantity::Angle(a) => a.0,
+            Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
+        }
+    }
+}
+
 /// One piece of a sentence.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Bit {

@@ -339,26 +339,40 @@ fn openings_that_cannot_exist() {
         close(number(p, "limit"), limit, 1e-12, "limit");
         assert!(p["text"].as_str().is_some_and(|t| t.contains(word)), "{p}");
     }
-    // A kite folded inwards: corner 3 lies inside triangle 1-2-4.
-    let inward = ask(
-        &json!({"bottom": 30, "right": 16, "top": 16, "left": 30, "diagonal_up": 16,
-        "strip_width": 1}),
-    );
-    assert_eq!(inward["solutions"], json!([]), "{inward}");
-    assert!(
-        inward["problems"][0]["text"]
-            .as_str()
-            .is_some_and(|t| t.contains("point inward")),
-        "{inward}"
-    );
+    // A kite folded inwards: corner 3 lies inside triangle 1-2-4. It is straight where that triangle, of
+    // sides 30, 30 and 32, is as high as the diagonal; with the corners the other way round as well.
+    let kite = f64::sqrt(900.0 - 256.0);
+    for (right, left, key) in [(16, 30, "diagonal_up"), (30, 16, "diagonal_down")] {
+        let with = |d: f64| {
+            ask(
+                &json!({"bottom": 30, "right": right, "top": 16, "left": left, key: d, "strip_width": 0.01}),
+            )
+        };
+        let inward = with(16.0);
+        assert_eq!(inward["solutions"], json!([]), "{inward}");
+        let p = &inward["problems"][0];
+        assert_eq!(p["path"], format!("/inputs/{key}"));
+        assert!(
+            p["text"]
+                .as_str()
+                .is_some_and(|t| t.contains("point inward")),
+            "{p}"
+        );
+        close(number(p, "limit"), kite, 1e-12, key);
+        assert_eq!(with(kite * (1.0 - 1e-9))["solutions"], json!([]));
+        assert_ne!(with(kite * (1.0 + 1e-9))["solutions"], json!([]));
+    }
     // One side longer than the three others together.
     let open = ask(
-        &json!({"bottom": 100, "right": 20, "top": 20, "left": 20, "diagonal_up": 90,
+        &json!({"bottom": 100, "right": 20, "top": 25, "left": 20, "diagonal_up": 90,
         "strip_width": 1}),
     );
     assert_eq!(open["solutions"], json!([]));
+    let p = &open["problems"][0];
+    assert_eq!(p["path"], "/inputs/bottom");
+    assert_eq!(p["limit"], 65.0);
     assert!(
-        open["problems"][0]["text"]
+        p["text"]
             .as_str()
             .is_some_and(|t| t.contains("do not close")),
         "{open}"

@@ -2,6 +2,7 @@
 
 use crate::app::Dispatch;
 use crate::parts::amount::amount;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
@@ -13,7 +14,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
     let lines = lines.iter().map(String::as_str).chain([""]);
     html! {
         <section>
-            <h2 class="section">{ "Lengths" }</h2>
+            { tag("h2", "section", txt("Lengths")) }
             <div class="lengths">
                 { for lines.enumerate().map(|(index, text)| {
                     let dispatch = dispatch.clone();
@@ -32,7 +33,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
                                 <output>{ amount(Quantity::Length(p.length), &style) }</output>
                             }
                             if let (Err(e), false) = (&read, empty) {
-                                <p class="wrong">{ e.to_string() }</p>
+                                { tag("p", "wrong", txt(e.to_string())) }
                             }
                         </div>
                     }

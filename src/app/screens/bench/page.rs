@@ -6,6 +6,7 @@ use super::recent::recent_answers;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
+use crate::parts::tags::{tag, txt};
 use crate::state::{Edit, Route};
 use offsquare_core::save::Bench;
 use yew::prelude::*;
@@ -21,9 +22,9 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
                     <path class="fig-given" d="M4 20 A16 16 0 0 1 15 24.2" />
                 </svg>
                 <div class="name">
-                    <h1>{ "Offsquare" }</h1>
+                    { tag("h1", "", txt("Offsquare")) }
                     // Shown by the style sheet once, when `boot.js` first finds every file stored.
-                    <p class="offline-said" role="status"><span>{ "Works offline now" }</span></p>
+                    <p class="offline-said" role="status">{ tag("span", "", txt("Works offline now")) }</p>
                 </div>
                 { icon_key(Glyph::Undo, "Undo", None, !can_undo, send(Edit::Undo)) }
                 <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
@@ -32,8 +33,8 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
             </header>
             <div class="tape" aria-hidden="true"></div>
             <nav class="places" aria-label="Places">
-                <a data-test="parts" href="#/parts"><b>{ "Parts" }</b><small>{ counted(bench) }</small></a>
-                <a data-test="boards" href="#/boards"><b>{ "Boards" }</b><small>{ "what to buy, how to cut it" }</small></a>
+                <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
+                <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
             <main>
                 <Questions shop={bench.shop.clone()} />

@@ -1,5 +1,6 @@
 //! The questions, each with a small true drawing, and a search over them.
 
+use crate::parts::tags::{tag, txt};
 use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
 use offsquare_core::piece::Shop;
@@ -52,7 +53,7 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             <li key={l.id()}>
                 <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
                     <span class="thumb" aria-hidden="true">{ for drawn }</span>
-                    <span class="ask">{ l.question() }<span class="forms-said">{ said }</span></span>
+                    <span class="ask">{ l.question() }{ tag("span", "forms-said", txt(said)) }</span>
                 </a>
             </li>
         }
@@ -65,16 +66,16 @@ pub fn Questions(props: &QuestionsProps) -> Html {
     html! {
         <nav aria-label="Questions">
             <label class="find">
-                <span class="unseen">{ "Find a question" }</span>
+                { tag("span", "unseen", txt("Find a question")) }
                 <input type="search" placeholder="Find: gate, leg, box, spacing …" value={(*wanted).clone()} oninput={on_find} />
             </label>
             <ul class="questions">{ for found[..split].iter().map(row) }</ul>
             if split < found.len() {
-                <h2 class="section">{ "Other odd cuts" }</h2>
+                { tag("h2", "section", txt("Other odd cuts")) }
                 <ul class="questions">{ for found[split..].iter().map(row) }</ul>
             }
             if found.is_empty() {
-                <p class="said">{ "No question has these words. Try one word: leg, frame, box." }</p>
+                { tag("p", "said", txt("No question has these words. Try one word: leg, frame, box.")) }
             }
         </nav>
     }

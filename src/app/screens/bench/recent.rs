@@ -4,6 +4,7 @@ use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
@@ -15,7 +16,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
     let (pinned, others): (Vec<usize>, Vec<usize>) = all.partition(|i| recent[*i].pinned);
     html! {
         <section>
-            <h2 class="section">{ "Recent answers" }</h2>
+            { tag("h2", "section", txt("Recent answers")) }
             <ul class="recent">
                 { for pinned.into_iter().chain(others).map(|i| {
                     let r = &recent[i];
@@ -24,7 +25,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
                         <li>
                             <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>
                                 { &r.line }
-                                <small>{ format!("{question} · {}", browser::date(r.at_ms)) }</small>
+                                { tag("small", "", txt(format!("{} · {question} · {}", r.draft.in_words(), browser::date(r.at_ms)))) }
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
                                 aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>

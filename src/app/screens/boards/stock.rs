@@ -290,6 +290,7 @@ fn order(shown: &Shown, look: &Look) -> Html {
         &shown.order,
         &shown.lying,
         &look.bench.work.parts,
+        &look.bench.shop.saw,
     );
     let more = all.len().saturating_sub(STEPS);
     let rows: Vec<Html> = all

@@ -5,6 +5,7 @@ use crate::app::{Dispatch, on};
 use crate::parts::amount::{amount, sentence};
 use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{Mark, Marks, marks_near};
 use offsquare_core::inputs::Field;
@@ -66,7 +67,7 @@ pub fn back_sheet(props: &Back) -> Html {
         .unwrap_or_default();
     html! {
         <Sheet key="back" title="Make it land on a mark" close={props.close.clone()}>
-            <p class="said">{ "Which size may give?" }</p>
+            { tag("p", "said", txt("Which size may give?")) }
             <div class="choices said">
                 { for props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
                     { choice(Some(f.key) == props.give, Some(format!("give-{}", f.key)), f.label.into(), send(Edit::Give { layout: id, key: f.key.to_owned() })) }
@@ -74,8 +75,8 @@ pub fn back_sheet(props: &Back) -> Html {
             </div>
             { for groups.into_iter().map(|(name, marks)| html! {
                 <>
-                    <h3>{ name }</h3>
-                    if marks.is_empty() { <p class="said">{ "No change of this size lands it on a mark." }</p> }
+                    { tag("h3", "", txt(name)) }
+                    if marks.is_empty() { { tag("p", "said", txt("No change of this size lands it on a mark.")) } }
                     <ul class="recent">
                         { for marks.into_iter().map(|m| {
                             let text = m.solved.inputs.get(m.give).and_then(|v| field_text(v, &style));

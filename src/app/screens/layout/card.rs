@@ -1,6 +1,7 @@
 //! The saw card: exact figures, the board on the saw, how it was derived, if it's off.
 
 use super::cut::{at_the_saw, ways_out};
+use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
 use super::view::{chosen, cut_index, cuts};
 use crate::app::Dispatch;
@@ -8,13 +9,12 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::{Solved, advise, if_off, value_of};
-use offsquare_core::layouts::Answers;
+use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::label;
+use offsquare_core::report::figures;
 use offsquare_core::saw::ChangedInput;
-use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
 /// What the card tells, and where its taps go.
@@ -23,24 +23,21 @@ pub struct Card<'a> {
     pub answer: &'a Answered,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
-    pub cut: Option<usize>,
-    pub pick: &'a Callback<usize>,
-    pub raise: &'a Callback<Raised>,
+    pub look: &'a Look,
+    pub turns: &'a Turns,
     /// The way to the parts list.
     pub to_parts: Html,
     pub close: Callback<()>,
-    /// Whether the other hand of a pair is looked at.
-    pub other_hand: &'a UseStateHandle<bool>,
 }
 
 pub fn saw_card(props: &Card) -> Html {
-    let other_hand = props.other_hand;
+    let (look, turns) = (props.look, props.turns);
     let (Some(solved), Some(layout)) = (chosen(props.answer, props.draft), props.draft.layout())
     else {
         return html! {};
     };
     let style = props.shop.style();
-    let at = cut_index(solved, props.cut);
+    let at = cut_index(solved, look.cut);
     let all = cuts(solved);
     let parts = advise(layout, solved, &props.shop.saw);
     let advices: Vec<_> = parts
@@ -48,9 +45,13 @@ pub fn saw_card(props: &Card) -> Html {
         .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
         .collect();
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
-        let pick = props.pick.clone();
-        let tap = Callback::from(move |_: MouseEvent| pick.emit(to));
-        html! { { icon_key(glyph, label, Some(test), off, tap) } }
+        icon_key(
+            glyph,
+            label,
+            Some(test),
+            off,
+            turn(turns, Turn::Cut(Some(to))),
+        )
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
@@ -70,10 +71,10 @@ pub fn saw_card(props: &Card) -> Html {
     };
     let saw = all.get(at).zip(advices.get(at)).map(|((part, cut), (whole, i, a))| {
         let hand = |to: bool, words: &'static str| {
-            let other_hand = other_hand.clone();
-            html! { { choice(*other_hand == to, Some(format!("hand-{to}")), words.into(), Callback::from(move |_| other_hand.set(to))) } }
+            let tap = turn(turns, Turn::OtherHand(to));
+            choice(look.other_hand == to, Some(format!("hand-{to}")), words.into(), tap)
         };
-        let mirrored = (whole.handed && **other_hand)
+        let mirrored = (whole.handed && look.other_hand)
             .then(|| props.shop.saw.advise_other_hand(part, *i, a))
             .flatten();
         let shown = match &mirrored {
@@ -84,7 +85,7 @@ pub fn saw_card(props: &Card) -> Html {
             <>
                 <div class="steps-head">
                     { step(at.saturating_sub(1), Glyph::Previous, "Previous cut", "card-previous", at == 0) }
-                    <p role="status"><b>{ format!("{}: {}", part.name, cut.name) }</b>{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
+                    <p role="status">{ tag("b", "", txt(format!("{}: {}", part.name, cut.name))) }{ format!(" \u{b7} cut {} of {}", at + 1, all.len()) }</p>
                     { step(at + 1, Glyph::Next, "Next cut", "card-next", at + 1 >= all.len()) }
                 </div>
                 if whole.handed {
@@ -98,39 +99,28 @@ pub fn saw_card(props: &Card) -> Html {
         }
     });
     let offs = if_off(layout, solved, style.unit.is_metric());
-    let back = {
-        let raise = props.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(Raised::Back))
-    };
+    let back = turn(turns, Turn::Raise(Raised::Back));
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { for saw }
-            <div class="actions">{ key("primary", None, "Make it land on a mark".into(), false, back) }</div>
+            { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
             if !offs.is_empty() {
-                <h3>{ "If it\u{2019}s off" }</h3>
-                { for offs.iter().map(|o| html! { <p class="said">{ sentence(&o.text, &style) }</p> }) }
+                { tag("h3", "", txt("If it\u{2019}s off")) }
+                { for offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style))) }
             }
             if !solved.solution.derivation.is_empty() {
-                <h3>{ "How it was found" }</h3>
+                { tag("h3", "", txt("How it was found")) }
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| html! { <li>{ sentence(t, &style) }</li> }) }
+                    { for solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style))) }
                 </ol>
             }
-            <h3>{ "All figures" }</h3>
+            { tag("h3", "", txt("All figures")) }
             <dl class="rows">
                 { for figures(solved).into_iter().map(|(name, q)| html! {
-                    <div><dt>{ name }</dt><dd>{ amount(q, &style) }</dd></div>
+                    <div>{ tag("dt", "", txt(name)) }{ tag("dd", "", amount(q, &style)) }</div>
                 }) }
             </dl>
         </Sheet>
     }
-}
-
-/// Every figure of the answer with its words.
-fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
-    let mut out = Vec::new();
-    let answers: &Answers = &solved.solution.answers;
-    answers.each_quantity(&mut |path, q| out.push((label(path), q)));
-    out
 }

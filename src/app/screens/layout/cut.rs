@@ -2,6 +2,7 @@
 
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
+use crate::parts::tags::{self, tag, txt};
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -15,60 +16,63 @@ use offsquare_core::units::{Length, Quantity, Style, Text};
 use yew::prelude::*;
 
 fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
-    html! { <div class="on-saw">{ to_look_at(&scene, &style, label) }</div> }
+    tag("div", "on-saw", to_look_at(&scene, &style, label))
 }
 
 fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter()
-        .map(|text| html! { <p class="said">{ sentence(&text, &style) }</p> })
+        .map(|text| tag("p", "said", sentence(&text, &style)))
         .collect()
 }
 
 fn row(name: &'static str, value: Html) -> Html {
-    html! { <div><dt>{ name }</dt><dd>{ value }</dd></div> }
+    tags::row(txt(name), value)
 }
 
 /// Everything at the saw for one cut of a part.
 pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
-    let s = a.setting();
-    let length = |l: Length| html! { { amount(Quantity::Length(l), &style) } };
+    let (s, rip) = (a.setting(), cut.is_rip());
+    let length = |l: Length| amount(Quantity::Length(l), &style);
     html! {
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
             if let Some(scene) = seen_along_blade(part, cut, a) {
-                <p class="said">{ format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)) }</p>
+                { tag("p", "said", txt(format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)))) }
                 { picture(scene, style, "The leaning blade, seen along the cut") }
             }
             <dl class="rows">
                 if a.lay().is_some() {
-                    { row("Set the saw to", html! { <span class="big">{ setting(s.set_miter, s.set_bevel) }</span> }) }
+                    { row("Set the saw to", tag("span", "big", setting(s.set_miter, s.set_bevel))) }
                 }
-                { row("Exactly, off square", html! { { degrees(s.miter) } }) }
+                if !rip {
+                    { row("Exactly, off square", degrees(s.miter)) }
+                }
                 if s.bevel.0 > 0.0 {
-                    { row("Blade tilt, exactly", html! { { degrees(s.bevel) } }) }
-                    { row("Blade leans", html! { { wording::side(s.lean) } }) }
+                    { row("Blade tilt, exactly", degrees(s.bevel)) }
+                    { row("Blade leans", txt(wording::side(s.lean))) }
                 }
-                { row("Swing", html! { { wording::side(s.swing) } }) }
-                { row("The cut meets the edge at", html! { { degrees(a.meets_edge()) } }) }
-                { row("Tape mark along the far edge", length(a.tape_mark)) }
+                if !rip {
+                    { row("Swing", txt(wording::side(s.swing))) }
+                    { row("The cut meets the edge at", degrees(a.meets_edge())) }
+                    { row("Tape mark along the far edge", length(a.tape_mark)) }
+                }
                 if let Some(mark) = a.edge_tape_mark {
                     { row("Tape mark on the edge", length(mark)) }
                 }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("Gap that the setting leaves", length(a.gap)) }
+                    { row("Gap that the setting leaves", length(a.open())) }
                 }
                 { row("Longer edge", length(whole.long_edge)) }
                 { row("Shorter edge", length(whole.short_edge)) }
-                { row("Whole length, for buying", length(part.length)) }
             </dl>
             if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
+            { for whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
-                <h3>{ "Marked with a tape, no angle gauge" }</h3>
+                { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
                 { said(wording::marking(a), style) }
             }
@@ -109,14 +113,14 @@ pub fn ways_out(
                     )
                 })
                 .unwrap_or_default(),
-            Remedy::NotOnThisSaw => html! {},
+            Remedy::NotOnThisSaw | Remedy::Rip { .. } => html! {},
         };
         html! { <li>{ sentence(&wording::remedy(r), &style) }{ more }</li> }
     };
     html! {
         <>
             { said(wording::cut_in_short(a), style) }
-            <h3>{ "Past this saw: what to do, safest first" }</h3>
+            { tag("h3", "", txt("Past this saw: what to do, safest first")) }
             <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
         </>
     }

@@ -85,8 +85,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             }
         })
     };
-    let paint = |mark: &Mark| match mark {
-        Mark::Hit { rect, field } => {
+    let paint = |marks: &[Mark]| match marks {
+        [Mark::Hit { rect, field }] => {
             let field = *field;
             let open = {
                 let go = props.go.clone();
@@ -98,7 +98,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                     width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} onclick={open} />
             }
         }
-        Mark::HandleMark { at, field, per_px } => {
+        [Mark::HandleMark { at, field, per_px }] => {
             let (field, per_px) = (*field, *per_px);
             let down = {
                 let (drag, start) = (
@@ -127,32 +127,43 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 </g>
             }
         }
-        Mark::Text {
-            at,
-            anchor,
-            size,
-            runs,
-            class,
-            ..
-        } => text(*at, *anchor, *size, runs, class),
-        Mark::Path {
-            filled: true,
-            class,
-            ..
-        } => {
-            html! { <path class={format!("fig-{class} full")} d={mark.path_data()} /> }
-        }
-        other => {
-            let class = other.class().unwrap_or_default();
-            html! { <path class={format!("fig-{class}")} d={other.path_data()} /> }
-        }
+        others => still(others),
     };
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
             <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={solved.solution.title} data-test="drawing">
-                { for laid.marks.iter().map(paint) }
+                { painted(&laid.marks, paint) }
             </svg>
         </div>
+    }
+}
+
+/// The marks one after another; straight lines of one class that follow each other are one path.
+pub fn painted(marks: &[Mark], mut paint: impl FnMut(&[Mark]) -> Html) -> Html {
+    let alike = |a: &Mark, b: &Mark| a.is_lines() && b.is_lines() && a.class() == b.class();
+    marks.chunk_by(alike).map(&mut paint).collect()
+}
+
+/// Marks of one class that are only looked at.
+#[inline(never)]
+pub fn still(marks: &[Mark]) -> Html {
+    match marks {
+        [
+            Mark::Text {
+                at,
+                anchor,
+                size,
+                runs,
+                class,
+                ..
+            },
+        ] => text(*at, *anchor, *size, runs, class),
+        [first, ..] if first.class().is_some() => {
+            let d: String = marks.iter().map(Mark::path_data).collect();
+            html! { <path class={format!("fig-{}", first.class().unwrap_or_default())} {d} /> }
+        }
+        // Hits and handles.
+        _ => html! {},
     }
 }
 
@@ -164,18 +175,19 @@ fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str)
         Anchor::Middle => "middle",
         Anchor::End => "end",
     };
-    let small = drawing::figure(size * drawing::FRACTION_SIZE);
+    let small = AttrValue::from(drawing::figure(size * drawing::FRACTION_SIZE));
     let (up, down) = (size * drawing::RAISED, size * drawing::LOWERED);
     // A shift of one piece carries on to the next: each states what it differs from the one before.
     let mut level = 0.0;
-    let mut piece = |words: &str, to: f64, small: Option<&str>| {
+    let mut piece = |words: &str, to: f64, small: Option<&AttrValue>| {
         let dy = drawing::figure(to - level);
         level = to;
-        html! { <tspan {dy} font-size={small.map(str::to_owned)}>{ words.to_owned() }</tspan> }
+        html! { <tspan {dy} font-size={small.cloned()}>{ words.to_owned() }</tspan> }
     };
     let mut out = Vec::new();
     for run in runs {
         match run {
+            Run::Words(w) if runs.len() == 1 => out.push(html! { { w.clone() } }),
             Run::Words(w) => out.push(piece(w, 0.0, None)),
             Run::Fraction { over, under } => {
                 out.push(piece(over, -up, Some(&small)));
@@ -199,7 +211,7 @@ pub fn plain(scene: &Scene) -> Html {
     let laid = drawing::lay_out(&bare, 92.0, 68.0, &style);
     html! {
         <svg viewBox="0 0 92 68" aria-hidden="true">
-            { for laid.marks.iter().map(|m| html! { <path class={format!("fig-{} thin", m.class().unwrap_or_default())} d={m.path_data()} /> }) }
+            { painted(&laid.marks, still) }
         </svg>
     }
 }
@@ -222,21 +234,6 @@ pub fn figure(scene: &Scene, style: &Style, width: f64, height: f64, label: &str
 pub fn picture(laid: &drawing::Drawing, label: &str) -> Html {
     let (w, h) = (drawing::figure(laid.width), drawing::figure(laid.height));
     html! {
-        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={label.to_owned()}>{ painted(laid) }</svg>
+        <svg viewBox={format!("0 0 {w} {h}")} role="img" aria-label={label.to_owned()}>{ painted(&laid.marks, still) }</svg>
     }
-}
-
-/// The marks of a drawing that is only looked at.
-pub fn painted(laid: &drawing::Drawing) -> Html {
-    laid.marks
-        .iter()
-        .map(|m| match m {
-            Mark::Hit { .. } | Mark::HandleMark { .. } => html! {},
-            Mark::Text { at, anchor, size, runs, class, .. } => text(*at, *anchor, *size, runs, class),
-            other => {
-                let full = matches!(other, Mark::Path { filled: true, .. }).then_some("full");
-                html! { <path class={classes!(format!("fig-{}", other.class().unwrap_or_default()), full)} d={other.path_data()} /> }
-            }
-        })
-        .collect()
 }

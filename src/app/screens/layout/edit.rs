@@ -4,6 +4,7 @@ use super::keypad::{Press, pad};
 use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
@@ -166,7 +167,7 @@ pub fn EditBar(props: &EditProps) -> Html {
     html! {
         <>
         <div class="edit">
-            <label for="edit-field">{ field.label }{ " · " }<span class="help">{ field.help }</span></label>
+            <label for="edit-field">{ field.label }{ " · " }{ tag("span", "help", txt(field.help)) }</label>
             <input id="edit-field" ref={input} type="text" autocomplete="off" enterkeyhint="next" data-test="edit"
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
@@ -180,7 +181,7 @@ pub fn EditBar(props: &EditProps) -> Html {
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
                     { "= " }{ amount(q, &style) }
                 }
-                { for sentences.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
+                { for sentences.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
         </div>
         if touch {

@@ -3,10 +3,16 @@
 use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
-use crate::parts::keys::choice;
+use crate::parts::keys::{choice, key};
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
+use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
-use offsquare_core::piece::{Answered, Entry, Shop, in_unit};
+use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_unit};
+use offsquare_core::problem::Problem;
+use offsquare_core::say;
+use offsquare_core::units::{Quantity, Style};
+use std::borrow::Cow;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -100,11 +106,14 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
     };
     html! {
         <div class="field" key={key}>
-            <label for={id}>{ field.label }{ " " }<span class="help">{ field.help }</span></label>
+            <label for={id}>{ field.label }{ " " }{ tag("span", "help", txt(field.help)) }</label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| html! { <p class="wrong">{ s }</p> }) }
+                { for problems.into_iter().map(|s| tag("p", "wrong", txt(s))) }
             </div>
+            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
+                tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))
+            }) }
         </div>
     }
 }
@@ -143,10 +152,41 @@ fn choices(
                     key.to_owned()
                 };
                 let send = send.clone();
-                html! {
-                    { choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit))) }
-                }
+                choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit)))
             }) }
         </div>
     }
+}
+
+/// Sizes that contradict each other: each in turn as the one that gives.
+pub fn agreeing(
+    problem: &Problem,
+    layout: &'static str,
+    dispatch: &Dispatch,
+    fields: &[FieldRef],
+    style: Style,
+) -> Html {
+    let one = |(of, value): &(Cow<'static, str>, Quantity)| {
+        let field = fields.iter().find(|f| f.0.key == of)?.0;
+        let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
+        let edit = Edit::Type {
+            layout,
+            key: field.key.to_owned(),
+            text,
+            unit: style.unit,
+        };
+        let words = format!("{} {}", field.label, say![*value].render(&style));
+        Some(key(
+            "key",
+            Some("agree"),
+            words.into(),
+            false,
+            on(dispatch, edit),
+        ))
+    };
+    tag(
+        "div",
+        "actions",
+        problem.agree.iter().filter_map(one).collect(),
+    )
 }

@@ -4,7 +4,8 @@ use super::back::{Back, back_sheet};
 use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::{Fields, fields};
+use super::fields::{Fields, agreeing, fields};
+use super::look::{Look, Turn, turn};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
 use super::strip::{Strip, strip};
@@ -15,10 +16,10 @@ use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
-use crate::state::{Edit, Route, Shown};
+use crate::parts::tags::{tag, txt};
+use crate::state::{Edit, Shown};
 use offsquare_core::facts::caution;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
-use offsquare_core::save::Recent;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -46,21 +47,17 @@ pub enum Raised {
 #[component]
 pub fn LayoutPage(props: &LayoutProps) -> Html {
     let dispatch = &props.dispatch;
-    let editing = use_state(|| None::<&'static str>);
-    let raised = use_state(|| None::<Raised>);
-    let cut = use_state(|| None::<usize>);
-    let copied = use_state(|| None::<bool>);
-    let pinned = use_state(|| false);
-    let other_hand = use_state(|| false);
+    let look = use_reducer(Look::default);
+    let turns = look.dispatcher();
     // Sizes that come without an answer are mended in words: there is no drawing to tap.
     let unfolded = use_state(|| browser::is_wide() || props.shown.answer().is_none());
     let lower = {
-        let raised = raised.clone();
-        Callback::from(move |()| raised.set(None))
+        let turns = turns.clone();
+        Callback::from(move |()| turns.dispatch(Turn::Lower))
     };
     {
         let lower = lower.clone();
-        use_effect_with(raised.is_some(), move |up| {
+        use_effect_with(look.raised.is_some(), move |up| {
             let heard = up.then(|| {
                 browser::raise_step();
                 browser::on_window("popstate", move || lower.emit(()))
@@ -74,8 +71,24 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     }
     {
         // Another form has other cuts.
-        let cut = cut.clone();
-        use_effect_with(props.draft.form.clone(), move |_| cut.set(None));
+        let turns = turns.clone();
+        use_effect_with(props.draft.form.clone(), move |_| {
+            turns.dispatch(Turn::Cut(None))
+        });
+    }
+    {
+        // An answer is worth remembering when the screen is left with it, by whatever way.
+        let (dispatch, layout) = (dispatch.clone(), props.layout);
+        use_effect_with((), move |()| {
+            move || {
+                dispatch.dispatch(Edit::Remember {
+                    layout,
+                    at_ms: browser::now_ms(),
+                    pinned: false,
+                    left: true,
+                });
+            }
+        });
     }
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
@@ -92,51 +105,26 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let style = props.shop.style();
     let go = {
-        let editing = editing.clone();
-        Callback::from(move |key| editing.set(key))
+        let turns = turns.clone();
+        Callback::from(move |key| turns.dispatch(Turn::Edit(key)))
     };
-    let raise = {
-        let (raised, other_hand) = (raised.clone(), other_hand.clone());
-        Callback::from(move |sheet: Raised| {
-            // A card opens as drawn.
-            other_hand.set(false);
-            raised.set(Some(sheet));
-        })
-    };
-    // An answer is worth remembering when the screen is left with it.
-    let remember = {
-        let (send, draft, answer) = (send.clone(), props.draft.clone(), answer.clone());
-        move |pinned: bool| {
-            if let Some((a, false)) = &answer
-                && let Some(s) = chosen(a, &draft)
-            {
-                send(Edit::Remember(Recent {
-                    draft: draft.clone(),
-                    at_ms: browser::now_ms(),
-                    line: offsquare_core::report::line(s, &style),
-                    pinned,
-                }));
-            }
-        }
-    };
-    let leave = {
-        let (send, remember) = (send.clone(), remember.clone());
-        Callback::from(move |e: MouseEvent| {
-            e.prevent_default();
-            remember(false);
-            send(Edit::Go(Route::Bench));
+    let used = {
+        let send = send.clone();
+        Callback::from(move |pinned| {
+            send(Edit::Remember {
+                layout: id,
+                at_ms: browser::now_ms(),
+                pinned,
+                left: false,
+            });
         })
     };
     let pick_way = {
-        let (send, cut) = (send.clone(), cut.clone());
+        let turns = turns.clone();
         Callback::from(move |way| {
-            cut.set(None);
+            turns.dispatch(Turn::Cut(None));
             send(Edit::Way { layout: id, way });
         })
-    };
-    let pick_cut = {
-        let cut = cut.clone();
-        Callback::from(move |i| cut.set(Some(i)))
     };
     let give = props
         .draft
@@ -145,12 +133,14 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
         .or(form.gives.first().copied());
     let now = props.shown.now.clone();
-    let general: Vec<_> = now
+    let mut general: Vec<_> = now
         .problems
         .iter()
-        .filter(|p| p.field().is_none_or(|f| Some(f) != *editing))
+        .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
         .cloned()
         .collect();
+    // Said of each of two parts alike, it is one sentence.
+    general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(
         props,
@@ -159,22 +149,22 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     );
     let class = classes!(
         "layout",
-        editing.is_some().then_some("editing"),
+        look.editing.is_some().then_some("editing"),
         old.then_some("old")
     );
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
-                <h1>{ layout.question() }</h1>
+                <a href="#/" aria-label="Back to the bench" data-test="back">{ icon(Glyph::Back) }</a>
+                { tag("h1", "", txt(layout.question())) }
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
-                <button aria-label="Full-size template" data-test="paper" onclick={let raise = raise.clone(); move |_| raise.emit(Raised::Paper)}>{ icon(Glyph::Paper) }</button>
+                <button aria-label="Full-size template" data-test="paper" onclick={turn(&turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
-                    { for layout.forms().iter().map(|f| html! {
-                        { choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id })) }
+                    { for layout.forms().iter().map(|f| {
+                        choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
                     }) }
                 </nav>
             }
@@ -182,14 +172,19 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="picture">
                     if let Some((a, _)) = &answer {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={*editing} go={go.clone()} />
+                            editing={look.editing} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
-                        <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
+                            <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                        }
                     }
                 </div>
                 <div>
                     { for general.iter().map(|p| html! {
-                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                        <>
+                            <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                            if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
+                        </>
                     }) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
@@ -199,26 +194,28 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         </div>
                     </details>
                     { parts.clone() }
+                    if props.draft.turned().is_some() {
+                        <div class="actions">{ key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id))) }</div>
+                    }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| html! { <p class="said">{ sentence(t, &style) }</p> }) }
-                        { for cautions(s, &props.shop).iter().map(|c| html! { <p class="caution">{ sentence(&caution(*c), &style) }</p> }) }
+                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
+                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
                     }
                 </div>
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
-                        raise: &raise, used: Callback::from(remember), copied: &copied, pinned: &pinned }) }
+                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
-                if let Some(key_of) = *editing {
+                if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
                         now={now.clone()} shop={props.shop.clone()} go={go.clone()} />
                 }
             </footer>
-            { match (*raised, &answer) {
-                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, cut: *cut, pick: &pick_cut,
-                    raise: &raise, to_parts: parts, close: lower, other_hand: &other_hand }),
+            { match (look.raised, &answer) {
+                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns,
+                    to_parts: parts, close: lower }),
                 (Some(Raised::Back), Some((a, _))) => back_sheet(&Back { dispatch, answer: a, draft: &props.draft, shop: &props.shop, give, gives: form.gives, close: lower }),
                 (Some(Raised::Paper), Some((a, _))) => paper_sheet(a, &props.draft, &props.shop, lower),
                 _ => html! {},

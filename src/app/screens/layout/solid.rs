@@ -1,9 +1,10 @@
 //! The real solid, turned with a finger, the arrow keys or its buttons.
 
-use super::drawing::painted;
+use super::drawing::{painted, still};
 use super::view::{SharedAnswer, chosen};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::key;
+use gloo::timers::callback::Timeout;
 use offsquare_core::drawing::{View, lay_out, turnable};
 use offsquare_core::piece::Draft;
 use offsquare_core::units::Style;
@@ -19,14 +20,24 @@ pub struct SolidProps {
 /// Degrees that a key or a button turns, and that one px of a drag turns.
 const STEP: f64 = 15.0;
 const PER_PX: f64 = 0.6;
+const AFTER_MS: u32 = 30;
 
 #[component]
 pub fn SolidView(props: &SolidProps) -> Html {
+    // The answer comes first: the solid follows when it has been painted.
+    let drawn = use_state(|| props.answer.clone());
+    {
+        let drawn = drawn.setter();
+        use_effect_with(props.answer.clone(), move |now| {
+            let now = now.clone();
+            let timer = Timeout::new(AFTER_MS, move || drawn.set(now));
+            move || drop(timer)
+        });
+    }
     let view = use_state_eq(|| View::CORNER);
     let drag = use_mut_ref(|| None::<(i32, i32, View)>);
-    let solids = match chosen(&props.answer, &props.draft) {
-        Some(s) if !s.solution.solids.is_empty() => &s.solution.solids,
-        _ => return html! {},
+    let Some(solved) = chosen(&drawn, &props.draft) else {
+        return html! {};
     };
     let down = {
         let (drag, now) = (drag.clone(), *view);
@@ -76,13 +87,18 @@ pub fn SolidView(props: &SolidProps) -> Html {
         Callback::from(move |_: MouseEvent| view.set(View::CORNER))
     };
     let words = view.words();
-    let laid = lay_out(&turnable(solids, *view), 344.0, 250.0, &Style::default());
+    let laid = lay_out(
+        &turnable(&solved.solution.solids, *view),
+        344.0,
+        250.0,
+        &Style::default(),
+    );
     html! {
         <section class="solid" aria-label="The real piece, to turn">
             <div class="turns" role="slider" tabindex="0" data-test="solid" aria-label="Turn it: arrow keys"
                 aria-valuemin="0" aria-valuemax="360" aria-valuenow={view.turn.0.to_string()} aria-valuetext={words.clone()}
                 onpointerdown={down} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end} onkeydown={typed}>
-                <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid) }</svg>
+                <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid.marks, still) }</svg>
             </div>
             <p class="said" role="status" data-test="solid-words">{ words }</p>
             <div class="turn-keys">

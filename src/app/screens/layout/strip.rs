@@ -1,79 +1,90 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
+use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
-use super::view::{advice, chosen, cut_index, cuts, is_odd};
+use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
+use crate::parts::tags::{tag, txt};
 use offsquare_core::parts::Side;
-use offsquare_core::piece::{Answered, Draft, Shop};
+use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
-use offsquare_core::saw::{Advice, Lay};
+use offsquare_core::saw::{Advice, Lay, wording};
 use offsquare_core::units::Quantity;
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
 pub struct Strip<'a> {
-    pub answer: &'a Answered,
+    pub answer: &'a SharedAnswer,
     pub old: bool,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
-    pub cut: Option<usize>,
-    pub pick: &'a Callback<usize>,
-    pub raise: &'a Callback<Raised>,
+    pub look: &'a Look,
+    pub turns: &'a Turns,
     /// The answer was used (copied), or pinned: worth remembering.
     pub used: Callback<bool>,
-    /// Whether it was copied, and whether it is pinned.
-    pub copied: &'a UseStateHandle<Option<bool>>,
-    pub pinned: &'a UseStateHandle<bool>,
 }
 
 pub fn strip(props: &Strip) -> Html {
-    let (copied, pinned) = (props.copied, props.pinned);
+    let turns = props.turns;
     let Some(solved) = chosen(props.answer, props.draft) else {
         return html! {};
     };
     let style = props.shop.style();
     let all = cuts(solved);
     let advices = advice(solved, props.shop);
-    let at = cut_index(solved, props.cut);
-    let step = |to: usize| {
-        let pick = props.pick.clone();
-        Callback::from(move |_: MouseEvent| pick.emit(to))
-    };
+    let at = cut_index(solved, props.look.cut);
+    let step = |to: usize| turn(turns, Turn::Cut(Some(to)));
     let copy = {
-        let text = report::plain_text(&props.answer.given, solved, &props.shop.saw, &style);
-        let text = format!(
-            "{text}\n{}",
-            browser::address(&offsquare_core::piece::to_link(props.draft))
+        let (answer, draft, shop) = (
+            props.answer.clone(),
+            props.draft.clone(),
+            props.shop.clone(),
         );
-        let (copied, used) = (copied.clone(), props.used.clone());
+        let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            let copied = copied.clone();
-            files::copy(&text, move |ok| copied.set(Some(ok)));
+            let Some(solved) = chosen(&answer, &draft) else {
+                return;
+            };
+            let text = format!(
+                "{}\n{}",
+                report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
+                browser::address(&to_link(&draft))
+            );
+            let turns = turns.clone();
+            files::copy(&text, move |ok| {
+                turns.dispatch(Turn::Said(match ok {
+                    true => "Copied.",
+                    false => "This browser does not let it be copied.",
+                }));
+            });
             used.emit(false);
         })
     };
-    let open = {
-        let raise = props.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(Raised::Card))
-    };
+    let open = turn(turns, Turn::Raise(Raised::Card));
     let pin = {
-        let (pinned, used) = (pinned.clone(), props.used.clone());
+        let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
-            pinned.set(true);
+            turns.dispatch(Turn::Said("Kept on top of the recent answers."));
             used.emit(true);
         })
     };
     let told = report::headline(solved);
-    let lengths: Vec<_> = told
-        .iter()
-        .filter(|(_, q)| matches!(q, Quantity::Length(_)))
-        .collect();
+    let beside = all
+        .get(at)
+        .map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
+    // Then there is nothing on the strip to step through; the card still has every cut.
+    let last = if leads {
+        0
+    } else {
+        all.len().saturating_sub(1)
+    };
+    let at = at.min(last);
     html! {
         <>
             if props.old {
@@ -81,42 +92,45 @@ pub fn strip(props: &Strip) -> Html {
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
-                    <span class="unseen">{ "Open the saw card. " }</span>
-                    if let (Some((part, cut)), Some(a), Some(set)) = (all.get(at), advices.get(at), saw_set) {
+                    { tag("span", "unseen", txt("Open the saw card. ")) }
+                    if let (Some((part, cut)), Some(a), Some(set), Some(beside)) = (all.get(at), advices.get(at), saw_set, beside) {
                         <span class="which">
-                            if a.lay().is_none() { <span class="cannot">{ "past this saw" }</span> }
-                            if a.lay() == Some(Lay::Away) { <span class="cannot">{ "on edge" }</span> }
+                            if a.lay().is_none() { { tag("span", "cannot", txt(wording::past(a))) } }
+                            if a.lay() == Some(Lay::Away) { { tag("span", "cannot", txt("on edge")) } }
                             if all.len() > 1 { { format!("{} of {} · ", at + 1, all.len()) } }
                             { format!("{}: {}", part.name, cut.name) }
                         </span>
-                        <span class={classes!("set", (set.bevel.0 > 0.0).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
+                        <span class={classes!("set", (set.bevel.0 > 0.0 && !cut.is_rip()).then_some("two"), a.lay().is_none().then_some("past"))} data-test="setting" aria-live="polite">
                             if a.lay().is_none() {
-                                { degrees(set.miter) }
-                                if set.bevel.0 > 0.0 { <small class="and">{ " + " }</small>{ degrees(set.bevel) } }
+                                if !cut.is_rip() {
+                                    { degrees(set.miter) }
+                                    if set.bevel.0 > 0.0 { { tag("small", "and", txt(" + ")) } }
+                                }
+                                if set.bevel.0 > 0.0 { { degrees(set.bevel) } }
                             }
                             else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
                         <span class="beside">
-                            <span>
-                                { "exact " }{ degrees(set.miter) }
-                                if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
-                                { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
-                            </span>
+                            if !cut.is_rip() {
+                                <span>
+                                    { "exact " }{ degrees(set.miter) }
+                                    if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
+                                    { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
+                                </span>
+                            }
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }<b>{ amount(Quantity::Length(a.tape_mark), &style) }</b></span>
+                                <span>{ "tape mark " }{ tag("b", "", amount(Quantity::Length(a.tape_mark), &style)) }</span>
                             }
-                            if let Some((label, q)) = lengths.get(at.min(lengths.len().saturating_sub(1))) {
-                                <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
-                            }
+                            <span>{ beside.0 }{ " " }{ tag("b", "", amount(beside.1, &style)) }</span>
                         </span>
                     } else {
-                        <span class="which">{ solved.solution.title }</span>
+                        { tag("span", "which", txt(solved.solution.title)) }
                         if let Some((label, q)) = told.first() {
                             <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
-                                <span>{ label.clone() }</span>
+                                { tag("span", "", txt(label.clone())) }
                                 { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }<b>{ amount(*q, &style) }</b></span>
+                                    <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
                                 }) }
                             </span>
                         }
@@ -124,15 +138,16 @@ pub fn strip(props: &Strip) -> Html {
                 </button>
                 <div class="strip-keys">
                     { icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))) }
-                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at + 1 >= all.len(), step(at + 1)) }
+                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)) }
                     { icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy) }
                     { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
                 </div>
             </div>
-            <span class="unseen" role="status">
-                { if **pinned { "Kept on top of the recent answers. " } else { "" } }
-                { match **copied { Some(true) => "Copied.", Some(false) => "This browser does not let it be copied.", None => "" } }
-            </span>
+            <div role="status">
+                if props.look.said.0 > 0 {
+                    <span key={props.look.said.0.to_string()} class="told">{ props.look.said.1 }</span>
+                }
+            </div>
         </>
     }
 }

@@ -2,6 +2,7 @@
 
 use super::view::cuts;
 use crate::parts::amount::degrees;
+use crate::parts::tags::{tag, txt};
 use offsquare_core::backwards::Solved;
 use offsquare_core::piece::{Answered, Shop};
 use offsquare_core::units::Angle;
@@ -33,7 +34,7 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
                 html! {
                     <button role="tab" aria-selected={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>
-                        <b>{ s.solution.title }</b>
+                        { tag("b", "", txt(s.solution.title)) }
                         <span class="reads">
                             { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
@@ -43,8 +44,8 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
                                 </>
                             }) }
                         </span>
-                        if can { <span class="can">{ "this saw can" }</span> }
-                        else { <span class="cannot">{ "past this saw" }</span> }
+                        if can { { tag("span", "can", txt("this saw can")) } }
+                        else { { tag("span", "cannot", txt("past this saw")) } }
                     </button>
                 }
             }) }

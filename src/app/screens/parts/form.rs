@@ -2,6 +2,7 @@
 
 use crate::parts::cell::{Check, cell, choices};
 use crate::parts::keys::key;
+use crate::parts::tags::{list, tag, txt};
 use crate::screens::layout::figure;
 use crate::state::Edit;
 use offsquare_core::cutlist::{Entry, FIELDS};
@@ -76,16 +77,16 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
         .map(|s| s.width);
     html! {
         <div class="part-form">
-            <div class="on-saw">{ figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw") }</div>
+            { tag("div", "on-saw", figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
-                <p class="help">{ "Sizes and ends come from its layout and follow it." }</p>
+                { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
                 <div class="actions">
                     { key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))) }
                     { key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id)))) }
                 </div>
             }
             { choices("Cut from", stocks, &pick_stock) }
-            <div class="pair">{ fields }</div>
+            { tag("div", "pair", list(fields)) }
             <div class="actions">
                 { key("key", None, "Copy this part".into(), false, on(Edit::Work(WorkEdit::CopyPart(id)))) }
                 if !entry.done {

@@ -5,6 +5,7 @@ use super::paste::paste_sheet;
 use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
+use crate::parts::tags::{tag, txt};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
@@ -65,14 +66,14 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     }
                 </div>
                 if rows.is_empty() {
-                    <p class="said">{ "No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:" }</p>
+                    { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
                         { for EXAMPLES.iter().enumerate().map(|(i, name)| html! {
                             <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(i)))}>{ *name }</button>
                         }) }
                     </div>
                 } else {
-                    <h2 class="section">{ format!("{} kinds, {count} parts", rows.len()) }</h2>
+                    { tag("h2", "section", txt(format!("{} kinds, {count} parts", rows.len()))) }
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
                         { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }
@@ -103,7 +104,7 @@ pub fn head(
     html! {
         <header class="top">
             <a href={back} aria-label={back_label}>{ icon(Glyph::Back) }</a>
-            <h1>{ title }</h1>
+            { tag("h1", "", txt(title)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !can_redo, on(Edit::Redo)) }
         </header>
@@ -146,13 +147,8 @@ fn row(
     if entry.stale {
         said.push("its layout has no answer now: last sizes".into());
     }
-    for (less, words) in [
-        (entry.shortened, " shorter than finished"),
-        (entry.narrowed, " narrower than finished"),
-    ] {
-        if less.0 > 0.0 {
-            said.push(say![less, words].render(&style));
-        }
+    if entry.shortened.0 > 0.0 {
+        said.push(say![entry.shortened, " shorter than finished"].render(&style));
     }
     let done = WorkEdit::Done {
         id,
@@ -162,7 +158,7 @@ fn row(
         <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
             <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>
                 <b>{ format!("{} \u{d7} {}", entry.count, entry.called()) }</b>
-                <small>{ crate::parts::amount::set(&said.join(" \u{b7} ")) }</small>
+                { tag("small", "", crate::parts::amount::set(&said.join(" \u{b7} "))) }
             </button>
             if entry.done {
                 <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>

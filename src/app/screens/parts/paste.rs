@@ -1,6 +1,7 @@
 //! Parts from a spreadsheet: what was understood, and line by line what was not.
 
 use crate::parts::sheet::Sheet;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
@@ -40,7 +41,7 @@ pub fn paste_sheet(
     };
     html! {
         <Sheet title="Paste a table" {close}>
-            <p class="said">{ "One part a line; tabs, commas or semicolons between. A first line with names of columns says which is which: part, quantity, stock, length, width, thickness, left end, right end, note. Without one: name, quantity, length." }</p>
+            { tag("p", "said", txt("One part a line; tabs, commas or semicolons between. A first line with names of columns says which is which: part, quantity, stock, length, width, thickness, left end, right end, note. Without one: name, quantity, length.")) }
             <div class="field pasted">
                 <label class="unseen" for="pasted">{ "The table" }</label>
                 <textarea id="pasted" data-test="pasted" rows="8" autocomplete="off" spellcheck="false"
@@ -48,12 +49,12 @@ pub fn paste_sheet(
             </div>
             <div role="status" data-test="paste-report">
                 if !text.trim().is_empty() {
-                    <p class="said">{ format!("Columns: {}. {good} understood, {} not.", read.columns, read.skipped.len()) }</p>
+                    { tag("p", "said", txt(format!("Columns: {}. {good} understood, {} not.", read.columns, read.skipped.len()))) }
                 }
-                { for read.said.iter().map(|s| html! { <p class="caution">{ s }</p> }) }
+                { for read.said.iter().map(|s| tag("p", "caution", txt(s.clone()))) }
                 <ul class="skipped">
                     { for read.skipped.iter().take(100).map(|s| html! {
-                        <li class="wrong"><b>{ format!("Line {}: ", s.line) }</b>{ &s.why }<code>{ &s.text }</code></li>
+                        <li class="wrong">{ tag("b", "", txt(format!("Line {}: ", s.line))) }{ &s.why }{ tag("code", "", txt(s.text.clone())) }</li>
                     }) }
                 </ul>
             </div>
@@ -62,7 +63,7 @@ pub fn paste_sheet(
                     { match good { 1 => "Add 1 part".to_owned(), n => format!("Add {n} parts") } }
                 </button>
                 if good > 0 && !read.skipped.is_empty() {
-                    <p class="help">{ "Lines that were not understood stay here to be put right." }</p>
+                    { tag("p", "help", txt("Lines that were not understood stay here to be put right.")) }
                 }
             </div>
         </Sheet>

@@ -2,6 +2,7 @@
 
 use crate::parts::cell::{Check, cell};
 use crate::parts::icon::{Glyph, icon};
+use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
 use offsquare_core::piece::{Row, Work, WorkEdit};
@@ -23,9 +24,9 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
             { ways(Route::Rack) }
             <main class="list">
                 if stocks.iter().any(|s| s.sample) {
-                    <p class="caution">{ "Prices marked as made up are not your yard\u{2019}s. Put in what it asks." }</p>
+                    { tag("p", "caution", txt("Prices marked as made up are not your yard\u{2019}s. Put in what it asks.")) }
                 }
-                <div class="pair inset">{ look.cells(Row::Settings, SETTINGS, &[]) }</div>
+                { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, &[]))) }
                 { for stocks.iter().map(|s| stock(s, &look)) }
                 <div class="actions">
                     <button class="key" data-test="add-stock" onclick={look.on(WorkEdit::AddStock)}>{ "Add a stock" }</button>
@@ -74,7 +75,7 @@ impl Look<'_> {
     fn row(&self, row: Row, blanks: &'static [Blank], without: &[&str], beside: Html) -> Html {
         html! {
             <li class="rack-row">
-                <div class="trio">{ self.cells(row, blanks, without) }</div>
+                { tag("div", "trio", list(self.cells(row, blanks, without))) }
                 { beside }
                 <button aria-label="Remove (can be undone)" onclick={self.on(WorkEdit::RemoveRow(row))}>{ icon(Glyph::Close) }</button>
             </li>
@@ -86,7 +87,6 @@ fn stock(s: &Stock, look: &Look) -> Html {
     let id = s.id;
     let by_piece = s.by == By::Piece;
     let tax = look.bench.work.rack.tax;
-    let style = look.bench.shop.style();
     let sold: Vec<Html> = s
         .sold
         .iter()
@@ -94,7 +94,8 @@ fn stock(s: &Stock, look: &Look) -> Html {
         .map(|(i, one)| {
             // What one comes to, where it is not simply the price.
             let comes_to = (!by_piece || s.taxed).then(|| price(s, one, tax)).flatten();
-            let beside = html! { { for comes_to.map(|m| html! { <span class="comes-to">{ m.to_string() }</span> }) } };
+            let beside =
+                html! { { for comes_to.map(|m| tag("span", "comes-to", txt(m.to_string()))) } };
             look.row(Row::Sold(id, i), SOLD, s.without(), beside)
         })
         .collect();
@@ -102,7 +103,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
         .map(|i| look.row(Row::Owned(id, i), OWNED, s.without_owned(), html! {}))
         .collect();
     let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
-    let mut said = section(s, &style);
+    let mut said = section(s, look.bench.shop.unit);
     if pieces > 0 {
         said.push_str(&format!(" \u{b7} {pieces} on hand"));
     }
@@ -111,16 +112,16 @@ fn stock(s: &Stock, look: &Look) -> Html {
     }
     html! {
         <details class="more rack-stock" key={id.to_string()} data-test={format!("stock-{id}")}>
-            <summary><span><b>{ &s.name }</b><small>{ crate::parts::amount::set(&said) }</small></span></summary>
+            <summary><span>{ tag("b", "", txt(s.name.clone())) }{ tag("small", "", crate::parts::amount::set(&said)) }</span></summary>
             <div>
-                <h3>{ "Lengths and prices" }</h3>
-                <ul>{ sold }</ul>
+                { tag("h3", "", txt("Lengths and prices")) }
+                { tag("ul", "", list(sold)) }
                 <button class="key" onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
-                <h3>{ "On hand" }</h3>
-                <ul>{ owned }</ul>
+                { tag("h3", "", txt("On hand")) }
+                { tag("ul", "", list(owned)) }
                 <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
-                <h3>{ "Sizes" }</h3>
-                <div class="pair">{ look.cells(Row::Stock(id), STOCK, s.without()) }</div>
+                { tag("h3", "", txt("Sizes")) }
+                { tag("div", "pair", list(look.cells(Row::Stock(id), STOCK, s.without()))) }
                 <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>
             </div>
         </details>

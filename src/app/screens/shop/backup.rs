@@ -3,7 +3,9 @@
 use crate::app::Dispatch;
 use crate::io::files::{self, Parcel};
 use crate::io::json;
+use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Bench;
 use std::rc::Rc;
@@ -28,6 +30,17 @@ pub fn Backup(props: &BackupProps) -> Html {
                 name: "offsquare.json".into(),
                 mime: "application/json",
                 bytes: json::save(&bench).into_bytes(),
+            });
+        })
+    };
+    let aside = use_memo((), |()| Device.read(ASIDE));
+    let save_aside = {
+        let aside = aside.clone();
+        Callback::from(move |_: MouseEvent| {
+            files::hand_over(&Parcel {
+                name: "offsquare-set-aside.json".into(),
+                mime: "application/json",
+                bytes: aside.as_deref().unwrap_or_default().into(),
             });
         })
     };
@@ -60,8 +73,8 @@ pub fn Backup(props: &BackupProps) -> Html {
     };
     html! {
         <section>
-            <h2 class="section">{ "Backup" }</h2>
-            <p class="help">{ "Everything stays on this device. A file keeps it safe if the device is lost." }</p>
+            { tag("h2", "section", txt("Backup")) }
+            { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
             <div class="actions">
                 { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
@@ -69,6 +82,10 @@ pub fn Backup(props: &BackupProps) -> Html {
                     <input class="unseen" type="file" accept="application/json,.json" onchange={open} />
                 </label>
             </div>
+            if aside.is_some() {
+                { tag("p", "help", txt("Something that was kept here could not be read in full. It is set aside as it was.")) }
+                { tag("div", "actions", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
+            }
             if !said.is_empty() {
                 <p class="said" role="status">{ (*said).clone() }</p>
             }

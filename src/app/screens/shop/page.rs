@@ -6,6 +6,7 @@ use super::saw_form::saw_form;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -51,18 +52,18 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
         <div class="page" key="shop">
             <header class="top">
                 <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
-                <h1>{ "Shop" }</h1>
+                { tag("h1", "", txt("Shop")) }
                 { icon_key(Glyph::Undo, "Undo", None, !can_undo, on(dispatch, Edit::Undo)) }
             </header>
             <main class="shop">
-                <h2 class="section">{ "Lengths are shown in" }</h2>
+                { tag("h2", "section", txt("Lengths are shown in")) }
                 <div class="choices">
                     { for Unit::ALL.map(|u| pick(u.label(), shop.unit == u, Box::new(move |s| {
                         s.unit = u;
                         s.fraction = s.fraction.suited_to(u);
                     }))) }
                 </div>
-                <h2 class="section">{ "To the nearest" }</h2>
+                { tag("h2", "section", txt("To the nearest")) }
                 <div class="choices">
                     { for Fraction::ALL.iter().filter(|f| f.is_metric() == shop.unit.is_metric()).map(|f| {
                         let f = *f;
@@ -70,20 +71,20 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
                     }) }
                 </div>
                 { saw_form(shop, &changed) }
-                <h2 class="section">{ "My rack" }</h2>
-                <p class="help">{ "Stock by section, lengths and prices of your yard, boards and offcuts on hand." }</p>
+                { tag("h2", "section", txt("My rack")) }
+                { tag("p", "help", txt("Stock by section, lengths and prices of your yard, boards and offcuts on hand.")) }
                 <div class="actions flush"><a class="key link" data-test="rack" href="#/rack">{ "Open the rack" }</a></div>
-                <h2 class="section">{ "Paper" }</h2>
+                { tag("h2", "section", txt("Paper")) }
                 <div class="choices">
                     { pick("US Letter", shop.paper == Paper::Letter, Box::new(|s| s.paper = Paper::Letter)) }
                     { pick("A4", shop.paper == Paper::A4, Box::new(|s| s.paper = Paper::A4)) }
                 </div>
-                <p class="help">{ "Print a template, measure its 100 mm bars, and put in what they measured: the next one comes out true." }</p>
+                { tag("p", "help", txt("Print a template, measure its 100 mm bars, and put in what they measured: the next one comes out true.")) }
                 <div class="pair">
                     { bar("bar-across", "Bar across", shop.bar_mm.0, |s, mm| s.bar_mm.0 = mm) }
                     { bar("bar-along", "Bar along", shop.bar_mm.1, |s, mm| s.bar_mm.1 = mm) }
                 </div>
-                <h2 class="section">{ "Light" }</h2>
+                { tag("h2", "section", txt("Light")) }
                 <div class="choices">
                     { pick("As the device", shop.theme == Theme::System, Box::new(|s| s.theme = Theme::System)) }
                     { pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)) }

@@ -2,6 +2,7 @@
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
 use crate::parts::keys::{choice, key};
+use crate::parts::tags::{tag, txt};
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Angle, Length};
@@ -88,8 +89,8 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
     let saw = &shop.saw;
     html! {
         <section>
-            <h2 class="section">{ "My saw" }</h2>
-            <p class="help">{ "Read these off your saw and its manual. Until then a usual saw is assumed." }</p>
+            { tag("h2", "section", txt("My saw")) }
+            { tag("p", "help", txt("Read these off your saw and its manual. Until then a usual saw is assumed.")) }
             <div class="pair">
                 { angle("miter-left", "Miter, left", saw.miter_left, 0.0, 75.0, |s, a| s.miter_left = a) }
                 { angle("miter-right", "Miter, right", saw.miter_right, 0.0, 75.0, |s, a| s.miter_right = a) }

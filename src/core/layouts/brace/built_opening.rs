@@ -6,7 +6,7 @@ use crate::inputs::Inputs;
 use crate::num;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Length, Quantity};
+use crate::units::{Length, Quantity, Text};
 
 /// The opening, or what keeps the sides from closing; none while a size is missing.
 ///
@@ -16,13 +16,29 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
     let side = |key| inputs.length(key).map(|l| l.0);
     let sides = [side("bottom")?, side("right")?, side("top")?, side("left")?];
     let [b, r, t, l] = sides;
+    for (side, key) in sides.into_iter().zip(["bottom", "right", "top", "left"]) {
+        let rest = b + r + t + l - side;
+        if side >= rest {
+            let rest = Length(rest);
+            let text = say![
+                "These four sides do not close: this one must be shorter than the other three together, ",
+                rest,
+                "."
+            ];
+            return Some(Err(refused(key, text, rest)));
+        }
+    }
     Some(match (side("diagonal_up"), side("diagonal_down")) {
         (Some(up), _) => closed("diagonal_up", sides, up).and_then(|()| {
             // Triangle 1-2-3 on the bottom; corner 4 over the diagonal, on its left.
             let c3 = apex(b, up, r);
             let over = apex(up, l, t);
             let c4 = along(c3, up, over);
-            convex("diagonal_up", [Point::ORIGIN, Point::new(b, 0.0), c3, c4])
+            convex(
+                "diagonal_up",
+                straight(b, l, r, t),
+                [Point::ORIGIN, Point::new(b, 0.0), c3, c4],
+            )
         }),
         (None, Some(down)) => closed("diagonal_down", [b, l, t, r], down).and_then(|()| {
             // Triangle 1-2-4 on the bottom; corner 3 over the other diagonal, seen from corner 2.
@@ -33,6 +49,7 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
             let c3 = along(flipped, down, over);
             convex(
                 "diagonal_down",
+                straight(b, r, l, t),
                 [
                     Point::ORIGIN,
                     Point::new(b, 0.0),
@@ -49,14 +66,6 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
 fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<(), Box<Problem>> {
     let least = (b - r).abs().max((l - t).abs());
     let most = (b + r).min(l + t);
-    if least >= most {
-        return Err(Box::new(Problem::stop(
-            "",
-            say![
-                "These four sides do not close: the longest is too long for the rest. Measure again."
-            ],
-        )));
-    }
     let (limit, side) = if diagonal >= most {
         (most, "shorter")
     } else if diagonal <= least {
@@ -72,9 +81,11 @@ fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<()
         limit,
         "."
     ];
-    Err(Box::new(
-        Problem::stop(key, text).with_limit(Quantity::Length(limit)),
-    ))
+    Err(refused(key, text, limit))
+}
+
+fn refused(key: &'static str, text: Text, limit: Length) -> Box<Problem> {
+    Box::new(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
 }
 
 /// The third corner of a triangle that stands on `base` from the origin along +x: `from_start` off
@@ -100,15 +111,27 @@ fn along(end: Point, length: f64, p: Point) -> Point {
     Point::new(ux * p.x - uy * p.y, uy * p.x + ux * p.y)
 }
 
-fn convex(key: &'static str, corners: [Point; 4]) -> Result<Opening, Box<Problem>> {
+/// The diagonal that makes one of its own two corners straight: the sides of one of them are p and q, those of
+/// the other r (beside p) and s (Stewart's theorem; the corner with the shorter sides gets straight).
+fn straight(p: f64, q: f64, r: f64, s: f64) -> f64 {
+    if p + q > r + s {
+        return straight(r, s, p, q);
+    }
+    num::sqrt(((r * r * q + s * s * p) / (p + q) - p * q).max(0.0))
+}
+
+fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening, Box<Problem>> {
     let at = |i: usize| corners[i % 4];
     let turns_left = |i: usize| cross(at(i + 1).from(at(i)), at(i + 2).from(at(i + 1))) > 0.0;
     if (0..4).all(turns_left) {
         Ok(Opening(corners))
     } else {
-        Err(Box::new(Problem::stop(
-            key,
-            say!["With these sides and this diagonal a corner would point inward. Measure again."],
-        )))
+        let least = Length(least);
+        let text = say![
+            "With these sides and this diagonal a corner would point inward: it must be longer than ",
+            least,
+            "."
+        ];
+        Err(refused(key, text, least))
     }
 }

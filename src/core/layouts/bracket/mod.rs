@@ -260,7 +260,7 @@ impl Layout for Bracket {
             inside_a: leg_a - from_outside,
             inside_b: leg_b - from_outside,
         };
-        let problems = check(&knee, inputs, from_outside);
+        let problems = check(&knee, inputs, from_outside, out);
         if !problems.is_empty() {
             return Outcome {
                 solutions: Vec::new(),
@@ -289,7 +289,19 @@ impl Layout for Bracket {
     }
 }
 
-fn check(k: &Knee, inputs: &Inputs, from_outside: f64) -> Vec<Problem> {
+/// The seat of a line from which the outer edge, `out` beyond it, meets this leg just at its end, `inside`
+/// from the corner, the line's seat on the other leg being `other`: the lesser root s of
+/// (inside - s) other sin C = out |the line between the seats|.
+fn most_seat(corner: f64, out: f64, inside: f64, other: f64) -> f64 {
+    let (q, i, k) = (other * num::sin_deg(corner), inside, out);
+    let b = i * q * q - k * k * other * num::cos_deg(corner);
+    let c = (i * q - k * other) * (i * q + k * other);
+    let far = between(i, other, corner);
+    let root = k * q * num::sqrt(((far - k) * (far + k)).max(0.0));
+    (c / (b + root)).max(0.0)
+}
+
+fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<Problem> {
     let length = |l: f64| Quantity::Length(Length(l));
     let mut out = Vec::new();
     for (inside, key) in [(k.inside_a, "leg_a"), (k.inside_b, "leg_b")] {
@@ -309,33 +321,36 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64) -> Vec<Problem> {
     }
     let room = k.outer_a * k.sin().0;
     if k.width >= room * (1.0 - 1e-14) {
+        // The outer edge moves with the width where the seats are measured to the middle.
+        let room = match inputs.choice("seat_to") {
+            Some("centre") => 2.0 * room - k.width,
+            _ => room,
+        };
         out.push(
             Problem::stop(
                 "brace_width",
                 say![
                     "The knee fills the corner: it must be narrower than ",
                     Length(room),
-                    ", the distance from the corner to its outer edge."
+                    "."
                 ],
             )
             .with_limit(length(room)),
         );
     }
     let legs = [
-        (k.outer_a, k.inside_a, "seat_a"),
-        (k.outer_b, k.inside_b, "seat_b"),
+        (k.outer_a, k.inside_a, "seat_a", "seat_b"),
+        (k.outer_b, k.inside_b, "seat_b", "seat_a"),
     ];
-    for (outer, inside, key) in legs {
+    for (outer, inside, key, other) in legs {
         if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
-            let given = inputs.length(key).map_or(outer, |l| l.0);
-            let most = inside - (outer - given);
+            let other = inputs.length(other).map_or(0.0, |l| l.0);
+            let most = most_seat(k.corner, out_of_line, inside, other);
             out.push(
                 Problem::stop(
                     key,
                     say![
-                        "The knee runs past the end of the leg: its outer edge may meet the leg at most ",
-                        Length(inside),
-                        " from the inside corner, so this seat is at most ",
+                        "The knee runs past the end of the leg: this seat is at most ",
                         Length(most),
                         "."
                     ],

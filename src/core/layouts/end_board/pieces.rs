@@ -123,6 +123,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         edge_b: at_edge(true),
         cuts,
         marks: Vec::new(),
+        figures: Vec::new(),
         stock: StockShape::Board,
     }
 }

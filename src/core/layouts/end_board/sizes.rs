@@ -79,7 +79,7 @@ const NAMES_INSIDE: [&str; 9] = [
     "the right slope length",
 ];
 
-/// Two sizes agree within this share of the largest length, or this many degrees.
+/// Two sizes agree within so many inches or degrees, of very large lengths within a thousandth of this share.
 const EXACT: f64 = 1e-9;
 
 type Given = [Option<f64>; 9];
@@ -235,7 +235,7 @@ fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
 /// Index of the last given size that the rest contradicts.
 fn first_surplus(given: &Given, all: &Given, shoulder: f64) -> Option<usize> {
     let (b, t, l, r) = (all[BASE]?, all[TOP]?, all[LEFT]?, all[RIGHT]?);
-    if (b - t - l - r).abs() > EXACT * largest(given) {
+    if (b - t - l - r).abs() > exact(given) {
         let sum_key = |i: &usize| given[*i].is_some();
         // An inset that came from a slope or a reading is not itself given: those give way then.
         let by_side = |side: usize| {
@@ -256,23 +256,20 @@ fn first_surplus(given: &Given, all: &Given, shoulder: f64) -> Option<usize> {
 }
 
 fn allowed(given: &Given, i: usize) -> f64 {
-    if is_angle(i) {
-        EXACT
-    } else {
-        EXACT * largest(given)
-    }
+    if is_angle(i) { EXACT } else { exact(given) }
 }
 
 fn is_angle(i: usize) -> bool {
     i == READING || i == RIGHT_READING
 }
 
-fn largest(given: &Given) -> f64 {
-    given
+fn exact(given: &Given) -> f64 {
+    let largest = given
         .iter()
         .enumerate()
         .filter(|(i, _)| !is_angle(*i))
-        .fold(0.0, |m: f64, (_, v)| m.max(v.unwrap_or(0.0).abs()))
+        .fold(0.0, |m: f64, (_, v)| m.max(v.unwrap_or(0.0).abs()));
+    EXACT.max(1e-3 * EXACT * largest)
 }
 
 /// What a size is by the rest of `all`.

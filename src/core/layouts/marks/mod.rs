@@ -166,6 +166,15 @@ impl Scale {
     fn section_length(&self) -> f64 {
         self.board / self.sections as f64
     }
+    /// Where a mark's figure stands: past the end of its line.
+    fn beyond(&self, mark: &Mark, x: f64) -> Point {
+        let (from, to) = self.line(mark, x);
+        let off = self.width * 0.15;
+        match self.far {
+            true => Point::new(x, from.y - off),
+            false => Point::new(x, to.y + off),
+        }
+    }
     fn line(&self, mark: &Mark, x: f64) -> (Point, Point) {
         let reach = if mark.long { self.long } else { self.short };
         if self.far {
@@ -231,6 +240,16 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     let slip = 1e-12 * board.0;
     if room < -slip {
         let most = Length(board.0 - clear);
+        if most.0 < 0.0 {
+            let text = say![
+                "No mark fits: the board must be longer than what is free at its end, ",
+                Length(clear),
+                "."
+            ];
+            return Err(
+                Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
+            );
+        }
         return Err(Problem::stop(
             "offset",
             say![
@@ -424,6 +443,12 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .iter()
             .filter(|m| m.section == s)
             .map(|m| scale.line(m, m.in_section))
+            .collect();
+        part.figures = scale
+            .marks
+            .iter()
+            .filter(|m| m.section == s)
+            .filter_map(|m| Some((scale.beyond(m, m.in_section), m.figure?)))
             .collect();
         solution.parts.push(part);
     }

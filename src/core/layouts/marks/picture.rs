@@ -31,13 +31,8 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
         scene.line(from, to, Role::Mark);
         if let Some(f) = m.figure {
             if seen % every == 0 {
-                let y = if scale.far {
-                    from.y - w * 0.15
-                } else {
-                    to.y + w * 0.15
-                };
                 scene.add(Item::Label {
-                    at: Point::new(m.at, y),
+                    at: scale.beyond(m, m.at),
                     text: say![Quantity::Count(f)],
                     role: Role::Mark,
                 });

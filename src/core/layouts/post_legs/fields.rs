@@ -1,18 +1,19 @@
 //! The fields and forms of legs on a post. Every way to know the lean is a form of its own, so that
 //! exactly one size gives it and any other is checked against it.
 
+use super::tapered_fields::TAPERED;
 use crate::inputs::{Choice, Field, Kind, Need, Range, Start};
 use crate::layouts::field::length;
 use crate::layouts::{Form, Off};
 
-const POST_WIDTH: Field = length(
+pub(super) const POST_WIDTH: Field = length(
     "post_width",
     "Post width",
     "Flat to flat; a round post's diameter; a triangular post's side.",
     3.5,
     90.0,
 );
-const FOOTPRINT: Field = length(
+pub(super) const FOOTPRINT: Field = length(
     "footprint",
     "Footprint",
     "Outside of one foot to outside of the opposite one; three legs: the circle through the toes.",
@@ -26,7 +27,7 @@ const LEG_DEPTH: Field = length(
     1.5,
     38.0,
 );
-const LONG_POINT: Field = length(
+pub(super) const LONG_POINT: Field = length(
     "long_point_length",
     "Leg length",
     "Along the outer edge, long point to long point.",
@@ -40,28 +41,28 @@ const SHORT_POINT: Field = length(
     7.0,
     180.0,
 );
-const RISE_TOP: Field = length(
+pub(super) const RISE_TOP: Field = length(
     "rise_to_joint_top",
     "Rise",
     "From the floor to the joint's upper end.",
     6.5,
     165.0,
 );
-const RISE_MIDDLE: Field = length(
+pub(super) const RISE_MIDDLE: Field = length(
     "rise_to_joint_middle",
     "Rise to the middle",
     "From the floor to the joint's middle.",
     6.0,
     150.0,
 );
-const RISE_BOTTOM: Field = length(
+pub(super) const RISE_BOTTOM: Field = length(
     "rise_to_joint_bottom",
     "Rise to the lower end",
     "From the floor to the joint's lower end.",
     5.0,
     125.0,
 );
-const OVERALL: Field = length(
+pub(super) const OVERALL: Field = length(
     "overall_height",
     "Overall height",
     "From the floor to the post's top.",
@@ -76,7 +77,7 @@ const SPLAY: Field = Field {
     need: Need::Required,
     start: Start::Number(45.0),
 };
-const FOOT: Field = Field {
+pub(super) const FOOT: Field = Field {
     key: "foot",
     label: "Foot",
     help: "Cut level, or left square so that the leg stands on its inner corner.",
@@ -93,7 +94,7 @@ const FOOT: Field = Field {
     need: Need::Choice("floor"),
     start: Start::Choice("floor"),
 };
-const BELOW: Field = Field {
+pub(super) const BELOW: Field = Field {
     key: "post_below_joint",
     label: "Post below the joint",
     help: "How far the post goes on below the joint's lower end.",
@@ -101,14 +102,14 @@ const BELOW: Field = Field {
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
 };
-const POST_LENGTH: Field = length(
+pub(super) const POST_LENGTH: Field = length(
     "post_length",
     "Post length",
     "The whole post, for the overall height.",
     30.0,
     760.0,
 );
-const LEGS: Field = Field {
+pub(super) const LEGS: Field = Field {
     key: "legs",
     label: "Number of legs",
     help: "A pair, three, or four.",
@@ -116,7 +117,7 @@ const LEGS: Field = Field {
     need: Need::Number(4.0),
     start: Start::Number(4.0),
 };
-const SHAPE: Field = Field {
+pub(super) const SHAPE: Field = Field {
     key: "post_shape",
     label: "Post shape",
     help: "Its section; three legs need a round, hexagonal or triangular one.",
@@ -141,7 +142,7 @@ const SHAPE: Field = Field {
     need: Need::Optional,
     start: Start::Empty,
 };
-const CLEAT: Field = Field {
+pub(super) const CLEAT: Field = Field {
     key: "cleat",
     label: "Cleat thickness",
     help: "A piece between leg and post; 0 without.",
@@ -156,98 +157,17 @@ const BREADTH: Field = length(
     1.5,
     38.0,
 );
-const BREADTH_OPEN: Field = Field {
+pub(super) const BREADTH_OPEN: Field = Field {
     need: Need::Optional,
     ..BREADTH
 };
 
-// Tapered legs.
-const BIG_END: Field = length(
-    "big_end_depth",
-    "Depth at the joint end",
-    "Of the tapered blank, square across its axis.",
-    2.0,
-    50.0,
-);
-const SMALL_END: Field = length(
-    "small_end_depth",
-    "Depth at the foot end",
-    "Of the tapered blank, square across its axis.",
-    1.0,
-    25.0,
-);
-const TAPER_LENGTH: Field = length(
-    "taper_length",
-    "Length along the axis",
-    "Of the tapered blank, end to end.",
-    16.0,
-    400.0,
-);
-const FOOTPRINT_TAPERED: Field = Field {
-    start: Start::Length(26.0, 650.0),
-    ..FOOTPRINT
-};
-const SECTION: Field = Field {
-    key: "leg_section",
-    label: "Leg section",
-    help: "Round legs are cradled and clamped.",
-    kind: Kind::Choice(&[
-        Choice {
-            key: "square",
-            label: "Square",
-        },
-        Choice {
-            key: "round",
-            label: "Round",
-        },
-    ]),
-    need: Need::Choice("square"),
-    start: Start::Choice("square"),
-};
-const FACES: Field = Field {
-    key: "tapered_faces",
-    label: "Tapered on",
-    help: "Two faces: it lies flat on the table. Four: its thin end is packed up.",
-    kind: Kind::Choice(&[
-        Choice {
-            key: "two",
-            label: "Two faces",
-        },
-        Choice {
-            key: "four",
-            label: "All four faces",
-        },
-    ]),
-    need: Need::Choice("two"),
-    start: Start::Choice("two"),
-};
-const SMALL_BREADTH: Field = length(
-    "small_end_breadth",
-    "Breadth at the foot end",
-    "Going away from you, where all four faces taper.",
-    1.0,
-    25.0,
-)
-.optional();
-const SHIM_AT: Field = length(
-    "shim_at_from_big_end",
-    "Shim at",
-    "From the joint end, along the axis; left open: at the foot end.",
-    16.0,
-    400.0,
-)
-.optional();
-const FIRST_CONTACT: Field = Field {
-    key: "first_contact_from_big_end",
-    label: "First contact at",
-    help: "Where the leg first touches the fence, from the joint end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-};
-
 // Answers that may be typed as sizes.
-const fn answer_angle(key: &'static str, label: &'static str, help: &'static str) -> Field {
+pub(super) const fn answer_angle(
+    key: &'static str,
+    label: &'static str,
+    help: &'static str,
+) -> Field {
     Field {
         key,
         label,
@@ -267,7 +187,7 @@ const TOP_READING: Field = answer_angle(
     "Reading at the joint",
     "What the saw is set to for the joint.",
 );
-const JOINT: Field = length(
+pub(super) const JOINT: Field = length(
     "joint_length_on_post",
     "Joint length",
     "Along the post.",
@@ -275,7 +195,7 @@ const JOINT: Field = length(
     50.0,
 )
 .optional();
-const FOOT_CUT: Field = length(
+pub(super) const FOOT_CUT: Field = length(
     "foot_cut_length",
     "Foot length",
     "Along the foot's cut.",
@@ -283,7 +203,7 @@ const FOOT_CUT: Field = length(
     50.0,
 )
 .optional();
-const POST_BOTTOM: Field = length(
+pub(super) const POST_BOTTOM: Field = length(
     "post_bottom_height",
     "Post above the floor",
     "From the floor to the post's lower end.",
@@ -292,7 +212,7 @@ const POST_BOTTOM: Field = length(
 )
 .ranged(Range::NotNegative)
 .optional();
-const SPAN: Field = length(
+pub(super) const SPAN: Field = length(
     "floor_contact_span",
     "Span on the floor",
     "Between the outermost points that touch the floor.",
@@ -300,7 +220,7 @@ const SPAN: Field = length(
     430.0,
 )
 .optional();
-const OUTER_EDGE: Field = length(
+pub(super) const OUTER_EDGE: Field = length(
     "outer_edge_length",
     "Outer edge",
     "Along the leg's upper edge.",
@@ -308,7 +228,7 @@ const OUTER_EDGE: Field = length(
     245.0,
 )
 .optional();
-const INNER_EDGE: Field = length(
+pub(super) const INNER_EDGE: Field = length(
     "inner_edge_length",
     "Inner edge",
     "Along the leg's lower edge.",
@@ -316,7 +236,7 @@ const INNER_EDGE: Field = length(
     180.0,
 )
 .optional();
-const TOE_TO_TOE: Field = length(
+pub(super) const TOE_TO_TOE: Field = length(
     "toe_to_toe",
     "Toe to toe",
     "From the middle of one foot's toe to that of the next.",
@@ -324,18 +244,6 @@ const TOE_TO_TOE: Field = length(
     300.0,
 )
 .optional();
-const OUTER_LEAN: Field = answer_angle(
-    "outer_side_lean_deg",
-    "Lean of the outer side",
-    "From upright.",
-);
-const AXIS_LEAN: Field = answer_angle("axis_lean_deg", "Lean of the axis", "From upright.");
-const INNER_LEAN: Field = answer_angle(
-    "inner_side_lean_deg",
-    "Lean of the inner side",
-    "From upright.",
-);
-
 /// The answers that every form of parallel legs takes besides the seven named sizes.
 macro_rules! also {
     ($($basis:ident),* $(,)?) => {
@@ -459,54 +367,3 @@ pub const FORMS: &[Form] = &[
     ),
     TAPERED,
 ];
-
-const TAPERED: Form = Form {
-    id: "tapered",
-    label: "Tapered legs",
-    fields: &[
-        POST_WIDTH,
-        FOOTPRINT_TAPERED,
-        BIG_END,
-        SMALL_END,
-        TAPER_LENGTH,
-        FOOT,
-        SECTION,
-        FACES,
-        BELOW,
-        POST_LENGTH.optional(),
-        LEGS,
-        SHAPE,
-        CLEAT,
-        BREADTH_OPEN,
-        SMALL_BREADTH,
-        SHIM_AT,
-        FIRST_CONTACT,
-    ],
-    also: &[
-        LONG_POINT.optional(),
-        RISE_TOP.optional(),
-        RISE_MIDDLE.optional(),
-        RISE_BOTTOM.optional(),
-        OVERALL.optional(),
-        OUTER_LEAN,
-        AXIS_LEAN,
-        INNER_LEAN,
-        JOINT,
-        FOOT_CUT,
-        POST_BOTTOM,
-        SPAN,
-        OUTER_EDGE,
-        INNER_EDGE,
-        TOE_TO_TOE,
-    ],
-    gives: &["footprint", "taper_length", "post_width"],
-    off: &[Off {
-        // The blank, and so the outer side's length, stays as it is.
-        answer: "outer_side_on_fence.top_reading_deg",
-        keep: &[],
-        give: "footprint",
-    }],
-};
-
-/// Id of the form of tapered legs.
-pub const TAPERED_ID: &str = TAPERED.id;

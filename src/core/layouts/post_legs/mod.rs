@@ -3,7 +3,7 @@
 //!
 //! | page | what it holds |
 //! |---|---|
-//! | `fields` | the fields and forms |
+//! | `fields`, `tapered_fields` | the fields and forms |
 //! | `lean` | what a parallel leg measures at a given lean |
 //! | `roots` | every lean that gives a wished size, and the limits |
 //! | `post` | the post's section, its legs, how high it hangs |
@@ -21,6 +21,7 @@ mod parallel;
 mod post;
 mod roots;
 mod tapered;
+mod tapered_fields;
 
 use self::lean::Foot;
 use self::post::{Hang, Post};
@@ -29,7 +30,7 @@ use super::{Answers, Detail, Form, Layout, Outcome, Spelling};
 use crate::inputs::Inputs;
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Length, Quantity, Text};
+use crate::units::{Length, Text};
 
 /// The layout "post_legs".
 pub struct PostLegs;
@@ -62,7 +63,7 @@ impl Layout for PostLegs {
         let (Some(post), Some(footprint)) = (Post::read(inputs), inputs.length("footprint")) else {
             return super::missing(form, inputs);
         };
-        if form.id == fields::TAPERED_ID {
+        if form.id == tapered_fields::TAPERED_ID {
             return match blank::Tapered::read(inputs, post, footprint.0, foot) {
                 Some(legs) => tapered::solve(&legs, detail),
                 None => super::missing(form, inputs),
@@ -109,6 +110,7 @@ fn spell_given(request: &mut Spelling) {
         (None, true) => {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!(
@@ -121,6 +123,7 @@ fn spell_given(request: &mut Spelling) {
             let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
             request.take("given");
             request.take("value");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "given",
                 say![format!("Given is one of: {}.", names.join(", "))],
@@ -128,9 +131,10 @@ fn spell_given(request: &mut Spelling) {
         }
         (Some(Some(_)), false) => {
             request.take("given");
+            request.lost += 1;
             request.problem(Problem::stop(
                 "value",
-                say!["The value of the given size is missing."],
+                say!["The given size: its value is missing, type it in."],
             ));
         }
         (Some(Some(basis)), true) => {
@@ -163,25 +167,6 @@ impl Post {
             answers.length("cleat_length_at_least", joint);
         }
     }
-}
-
-/// Sizes too far apart give numbers that cannot be said; then this is said instead.
-fn check_finite(answers: &Answers, field: &str) -> Result<(), Problem> {
-    let mut finite = true;
-    answers.each_quantity(&mut |_, q| {
-        finite &= match q {
-            Quantity::Length(l) => l.0.is_finite(),
-            Quantity::Angle(a) => a.0.is_finite(),
-            _ => true,
-        };
-    });
-    if finite {
-        return Ok(());
-    }
-    Err(Problem::stop(
-        field,
-        say!["These sizes lie too far apart: no leg of a length that could be measured comes out."],
-    ))
 }
 
 /// What is told of every leg.

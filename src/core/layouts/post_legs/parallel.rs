@@ -2,10 +2,10 @@
 //! figure and derivation.
 
 use super::figure::{self, Outline};
+use super::joint_notes;
 use super::lean::{Foot, Lean, Stance};
 use super::post::{Hang, Post};
 use super::roots::{self, Basis};
-use super::{check_finite, joint_notes};
 use crate::geometry::{Point, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{CutName, Part};
@@ -160,7 +160,7 @@ impl Legs {
         ) {
             slot.1 = crate::layouts::Answer::Quantity(Quantity::Length(Length(self.value)));
         }
-        check_finite(&answers, self.basis.key())?;
+        answers.check_finite(self.basis.key())?;
         let mut solution = Solution {
             way: self.foot.key(),
             title: match self.foot {

@@ -2,9 +2,9 @@
 
 use super::blank::{Standing, Tapered};
 use super::figure::{self, Outline};
+use super::joint_notes;
 use super::lean::Foot;
 use super::post::Hang;
-use super::{check_finite, joint_notes};
 use crate::geometry::{Point, Polygon, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
@@ -45,7 +45,7 @@ pub fn solve(legs: &Tapered, detail: Detail) -> Outcome {
 impl Tapered {
     fn solution(&self, leg: &Standing, hang: &Hang, detail: Detail) -> Result<Solution, Problem> {
         let answers = self.answers(leg, hang);
-        check_finite(&answers, "taper_length")?;
+        answers.check_finite("taper_length")?;
         let mut headline = match (self.round, self.foot) {
             (false, Foot::Floor) => vec![
                 "outer_side_on_fence.top_reading_deg",
@@ -229,6 +229,7 @@ impl Tapered {
             edge_b: Length(side),
             cuts,
             marks: Vec::new(),
+            figures: Vec::new(),
             stock: if self.round {
                 StockShape::Round
             } else {

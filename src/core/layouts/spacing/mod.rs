@@ -281,13 +281,33 @@ fn count(inputs: &Inputs) -> Result<u32, Problem> {
     inputs
         .number("holes")
         .map(|n| n as u32)
-        .ok_or_else(|| Problem::stop("holes", say!["How many is missing."]))
+        .ok_or_else(|| Problem::stop("holes", say!["How many: missing, type it in."]))
 }
 
 /// First and last center at the margins, the rest evenly between; one alone stands midway.
 fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem> {
     let least = Length(d / 2.0);
     let slip = 1e-12 * l;
+    let span = l - start - end;
+    if n == 1 {
+        let centre = (start + l - end) / 2.0;
+        let early = centre < least.0 - slip;
+        if early || centre > l - least.0 + slip {
+            return Err(Problem::stop(
+                "margin_start",
+                say!["Midway between these margins it runs off the end."],
+            )
+            .with_limit(Quantity::Length(Length(
+                end + if early { d - l } else { l - d },
+            ))));
+        }
+        return Ok(Row {
+            holes: 1,
+            first: centre,
+            distance: None,
+            gap: None,
+        });
+    }
     for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
         if margin < least.0 - slip {
             return Err(Problem::stop(
@@ -300,23 +320,6 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
             )
             .with_limit(Quantity::Length(least)));
         }
-    }
-    let span = l - start - end;
-    if n == 1 {
-        let centre = (start + l - end) / 2.0;
-        if centre < least.0 - slip || centre > l - least.0 + slip {
-            return Err(Problem::stop(
-                "margin_start",
-                say!["Midway between these margins it runs off the end."],
-            )
-            .with_limit(Quantity::Length(Length(l - end))));
-        }
-        return Ok(Row {
-            holes: 1,
-            first: centre,
-            distance: None,
-            gap: None,
-        });
     }
     let distance = span / f64::from(n - 1);
     if distance < d - slip || span <= 0.0 {
@@ -351,7 +354,7 @@ fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
     inputs
         .length("gap_wanted")
         .map(|g| g.0)
-        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted is missing."]))
+        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted: missing, type it in."]))
 }
 
 /// How many would make the gap just so, as a number that need not be whole.
@@ -373,6 +376,16 @@ fn too_many() -> Problem {
     .with_limit(Quantity::Count(f64::from(MOST)))
 }
 
+/// The gap wanted, and the number of them, not yet whole, that would leave just it.
+fn wanted_number(inputs: &Inputs, d: f64, room: f64, half: bool) -> Result<(f64, f64), Problem> {
+    let gap = wanted(inputs)?;
+    let n = even(gap, d, room, half);
+    if !n.is_finite() || n > f64::from(MOST) {
+        return Err(too_many());
+    }
+    Ok((gap, n))
+}
+
 fn closest(
     inputs: &Inputs,
     d: f64,
@@ -380,11 +393,7 @@ fn closest(
     half: bool,
     gap_of: &dyn Fn(f64) -> f64,
 ) -> Result<u32, Problem> {
-    let gap = wanted(inputs)?;
-    let n = even(gap, d, room, half);
-    if !n.is_finite() || n > f64::from(MOST) {
-        return Err(too_many());
-    }
+    let (gap, n) = wanted_number(inputs, d, room, half)?;
     let low = num::floor(n).max(1.0);
     let high = low + 1.0;
     // Where both are as close the fewer are made.
@@ -399,11 +408,7 @@ fn widest(
     half: bool,
     gap_of: &dyn Fn(f64) -> f64,
 ) -> Result<u32, Problem> {
-    let gap = wanted(inputs)?;
-    let n = even(gap, d, room, half);
-    if !n.is_finite() || n > f64::from(MOST) {
-        return Err(too_many());
-    }
+    let (_, n) = wanted_number(inputs, d, room, half)?;
     // The fewest whose gap is not wider; a whole number hit in spite of binary fractions counts.
     let n = num::ceil(n * (1.0 - 1e-12)).max(1.0);
     if gap_of(n) < -1e-12 * room {

@@ -39,11 +39,7 @@ fn span(solid: &Solid, eye: Eye, keep: impl Fn(f64) -> bool) -> (f64, f64) {
 }
 
 fn title(scene: &mut Scene, front: bool, at: Point) {
-    let words = if front {
-        "From the front"
-    } else {
-        "From the side"
-    };
+    let words = if front { "Front" } else { "Side" };
     scene.label(at, say![words], Role::Frame);
 }
 

@@ -1,0 +1,29 @@
+//! Plain elements: a call each, where `html!` writes out every field of a tag in place (*Size*).
+
+use yew::prelude::*;
+
+/// An element with a class (none: empty) and what it holds.
+#[inline(never)]
+pub fn tag(name: &'static str, class: &'static str, inner: Html) -> Html {
+    let class = (!class.is_empty()).then_some(class);
+    html! { <@{name} {class}>{ inner }</@> }
+}
+
+/// Words.
+#[inline(never)]
+pub fn txt(words: impl Into<AttrValue>) -> Html {
+    Html::VText(yew::virtual_dom::VText::new(words))
+}
+
+/// One after another.
+#[inline(never)]
+pub fn list(all: Vec<Html>) -> Html {
+    all.into_iter().collect()
+}
+
+/// A row of a table of figures: its name and its value.
+#[inline(never)]
+pub fn row(name: Html, value: Html) -> Html {
+    let both = list(vec![tag("dt", "", name), tag("dd", "", value)]);
+    tag("div", "", both)
+}

@@ -1,0 +1,55 @@
+//! What of a layout is looked at, beside its sizes: none of it is kept.
+
+use super::page::Raised;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Default)]
+pub struct Look {
+    /// The field that is typed in.
+    pub editing: Option<&'static str>,
+    pub raised: Option<Raised>,
+    pub cut: Option<usize>,
+    /// What a tap on the strip has done, and which time it is said.
+    pub said: (u32, &'static str),
+    /// The card shows the other hand of a pair.
+    pub other_hand: bool,
+}
+
+/// What is looked at next.
+#[derive(Clone, Copy)]
+pub enum Turn {
+    Edit(Option<&'static str>),
+    Raise(Raised),
+    Lower,
+    Cut(Option<usize>),
+    Said(&'static str),
+    OtherHand(bool),
+}
+
+pub type Turns = UseReducerDispatcher<Look>;
+
+impl Reducible for Look {
+    type Action = Turn;
+
+    fn reduce(self: Rc<Self>, turn: Turn) -> Rc<Self> {
+        let mut next = Look { ..*self };
+        match turn {
+            Turn::Edit(field) => next.editing = field,
+            // A card opens as drawn.
+            Turn::Raise(sheet) => (next.raised, next.other_hand) = (Some(sheet), false),
+            Turn::Lower => next.raised = None,
+            Turn::Cut(at) => next.cut = at,
+            Turn::Said(words) => next.said = (next.said.0 + 1, words),
+            Turn::OtherHand(other) => next.other_hand = other,
+        }
+        Rc::new(next)
+    }
+}
+
+/// A tap that turns to something else.
+#[inline(never)]
+pub fn turn(turns: &Turns, to: Turn) -> Callback<MouseEvent> {
+    let turns = turns.clone();
+    Callback::from(move |_| turns.dispatch(to))
+}

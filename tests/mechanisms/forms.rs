@@ -1,0 +1,95 @@
+//! Asking the same piece in other words: what was typed and what it came to go along.
+
+use offsquare_core::layouts;
+use offsquare_core::piece::{Draft, Shop, answer};
+use offsquare_core::units::{Quantity, Unit};
+
+fn fresh(layout: &str, form: &str) -> Draft {
+    let layout = layouts::find(layout).expect("a layout");
+    let form = layout.forms().iter().find(|f| f.id == form).expect("form");
+    Draft::fresh(layout, form, Unit::Inch)
+}
+
+/// The draft as it stands after a tap on another form's button.
+fn tapped(draft: &Draft, form: &str) -> Draft {
+    let shop = Shop::default();
+    let all = answer(draft, &shop);
+    let layout = draft.layout().expect("a layout");
+    let form = layout.forms().iter().find(|f| f.id == form).expect("form");
+    let now = all.solved.first().map(|s| &s.solution.answers);
+    draft.in_form(form, &shop, now).expect("a draft")
+}
+
+fn inches(draft: &Draft, path: &str) -> f64 {
+    let all = answer(draft, &Shop::default());
+    match all.solved[0].solution.answers.quantity(path) {
+        Some(Quantity::Length(l)) => l.0,
+        other => panic!("{path}: {other:?}"),
+    }
+}
+
+/// A leg 16 in long lands 7 in out: the rise is √(16² − 7²) = 14.387 in, the lean asin(7/16) = 25.94°.
+#[test]
+fn another_form_shows_the_same_piece() {
+    let mut draft = fresh("post_legs", "leg_length");
+    draft.set("long_point_length", "16", Unit::Inch);
+    let by_rise = tapped(&draft, "rise");
+    assert_eq!(
+        by_rise.text("rise_to_joint_top").expect("typed").text,
+        "14 3/8"
+    );
+    let by_angle = tapped(&draft, "splay");
+    assert_eq!(by_angle.text("splay_deg").expect("typed").text, "25.9");
+    for other in [by_rise, by_angle] {
+        let length = inches(&other, "long_point_length");
+        assert!((length - 16.0).abs() < 1.0 / 16.0, "{length}");
+    }
+}
+
+#[test]
+fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
+    let mut draft = fresh("brace", "single");
+    draft.set("strip_width", "3 1/4", Unit::Inch);
+    let back = tapped(&tapped(&draft, "crossed"), "single");
+    assert_eq!(back.text("strip_width").expect("typed").text, "3 1/4");
+    // Nor does it go into a link that could not use it.
+    let link = offsquare_core::piece::to_link(&tapped(&draft, "crossed"));
+    assert!(!link.contains("strip_width="), "{link}");
+}
+
+#[test]
+fn a_recent_answer_tells_its_sizes_as_typed() {
+    let mut draft = fresh("brace", "single");
+    draft.set("opening_width", "762", Unit::Millimeter);
+    assert_eq!(
+        draft.in_words(),
+        "Opening width 762 mm, Opening height 36, Strip width 2"
+    );
+}
+
+/// A knee from a 2×4, the 3 1/2 side in view, and turned: the 1 1/2 side in view.
+#[test]
+fn one_tap_turns_the_stock() {
+    let mut draft = fresh("bracket", "knee");
+    for key in ["leg_width", "brace_width"] {
+        draft.set(key, "3 1/2", Unit::Inch);
+    }
+    assert_eq!(draft.turned(), None, "nothing to change places with");
+    draft.set("thickness", "1 1/2", Unit::Inch);
+    let turned = draft.turned().expect("turned");
+    let text = |key: &str| turned.text(key).expect("typed").text.clone();
+    assert_eq!(
+        [text("brace_width"), text("leg_width"), text("thickness")],
+        ["1 1/2", "1 1/2", "3 1/2"]
+    );
+    assert_eq!(turned.turned(), Some(draft), "and back");
+}
+
+/// A size that may stay open, typed and taken out again, is not an empty field elsewhere.
+#[test]
+fn an_emptied_size_does_not_empty_another_form() {
+    let mut draft = fresh("brace", "as_built");
+    draft.set("diagonal_down", "", Unit::Inch);
+    let other = answer(&tapped(&draft, "as_built_down"), &Shop::default());
+    assert!(other.is_good(), "{:?}", other.problems);
+}
