@@ -4,10 +4,8 @@ use super::bounds::Master;
 use super::corner::Bin;
 use super::dive;
 use super::exact::Measure;
-use super::instance::{Cut, Instance};
-use super::job::{Chosen, Job, Tree};
+use super::instance::Instance;
 use super::numbers::{self, Aim, Next};
-use super::pack::Dice;
 use super::planner::BUDGET;
 use super::run::{Phase, Run};
 
@@ -109,69 +107,21 @@ impl Run {
     /// Plans from the fractional problem.
     pub fn dive(&mut self, instance: &Instance) {
         let proven = self.best.as_ref().is_some_and(|b| b.price <= self.bound);
-        let strips = instance.cut == Cut::Strips;
-        let most = if self.job.total > 100 && strips {
-            60
-        } else {
-            8
-        };
-        if proven || self.round >= most || self.spent() > BUDGET * 6 / 10 {
+        if proven || self.round >= 8 || self.spent() > BUDGET * 6 / 10 {
             self.phase = Phase::Price;
             self.round = 0;
             return;
         }
-        let (job, plan) = match &self.best {
-            Some(best) if self.round >= 4 && best.chosen.len() > 2 => {
-                opened(&self.job, &best.chosen, &mut self.dice)
-            }
-            _ => (self.job.clone(), Chosen::new()),
-        };
-        let found = dive::dive(
-            &job,
+        let plan = dive::dive(
+            &self.job,
             &mut self.pool,
             &mut self.dice,
             self.round.min(3),
             &mut self.work,
         );
-        if let Some(plan) = found.map(|f| [plan, f].concat()) {
+        if let Some(plan) = plan {
             self.accept(instance, plan);
         }
         self.round += 1;
     }
-}
-
-/// A few boards of a plan as a job of their own, and the others.
-fn opened(job: &Job, plan: &Chosen, dice: &mut Dice) -> (Job, Chosen) {
-    let mut rest = plan.clone();
-    let mut smaller = job.clone();
-    for kind in &mut smaller.kinds {
-        kind.qty = 0;
-    }
-    let most = (3 + dice.below(6)).min(plan.len());
-    for _ in 0..most {
-        // The one with more waste of two.
-        let waste = |c: &(usize, Tree)| {
-            let s = &job.stock[c.0];
-            let counts = c.1.counts(job.kinds.len());
-            let kinds = counts.iter().zip(&job.kinds);
-            let full: f64 = kinds.map(|(&n, k)| f64::from(n) * k.area).sum();
-            1.0 - full / (s.len * s.wid)
-        };
-        let (a, b) = (dice.below(rest.len()), dice.below(rest.len()));
-        let at = if waste(&rest[a]) > waste(&rest[b]) {
-            a
-        } else {
-            b
-        };
-        let (_, tree) = rest.swap_remove(at);
-        for (kind, n) in smaller.kinds.iter_mut().zip(tree.counts(job.kinds.len())) {
-            kind.qty += n;
-        }
-    }
-    for (s, stock) in smaller.stock.iter_mut().enumerate() {
-        if stock.limit < job.total {
-            stock.limit -= rest.iter().filter(|c| c.0 == s).count() as u32;
-        }
-    }
-    (smaller, rest)
 }

@@ -290,7 +290,6 @@ impl Run {
             loop {
                 let plan = fill::fill(
                     &self.job,
-                    &mut self.pricer,
                     &list,
                     &mut self.value,
                     &mut self.dice,
@@ -362,21 +361,6 @@ impl Run {
 
     /// A plan that is cheaper than the best, though not as cheap as may be.
     fn between(&mut self, instance: &Instance) {
-        if self.round <= 8 {
-            let plan = fill::fill_open(
-                &self.job,
-                &mut self.pricer,
-                &mut self.value,
-                &mut self.dice,
-                &mut self.work,
-            );
-            if let Some(plan) = plan {
-                self.accept(instance, plan);
-            }
-            if self.round <= 4 {
-                return;
-            }
-        }
         let Some(best) = &self.best else { return };
         let below = best.price;
         let share = [6, 4, 7, 3][self.round % 4];
