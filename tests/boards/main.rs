@@ -5,6 +5,7 @@ mod jobs;
 mod naive;
 mod near;
 mod order;
+mod plainly;
 mod properties;
 mod rectangles;
 mod sheets;

@@ -97,6 +97,52 @@ pub struct Best {
 
 /// The best plan by trying everything; none if there is no plan.
 pub fn naive(job: &Instance) -> Option<Best> {
+    best_of(job, &|parts, board| leftover(job, parts, board))
+}
+
+/// The least price of plain plans (no part may turn): strips of one width over the whole length.
+pub fn naive_plain(job: &Instance) -> Option<f64> {
+    let fits = |parts: &[Single], board: usize| {
+        let b = &job.boards[board];
+        let (long, wide) = (b.length - 2.0 * job.trim, b.width - 2.0 * job.edge_trim);
+        let mut need = -job.rip_kerf;
+        let mut left = parts.to_vec();
+        while let Some(first) = left.first().copied() {
+            let (strip, other) = left.iter().partition(|p| p.1 == first.1);
+            let lengths: Vec<f64> = (strip as Vec<Single>).iter().map(|p| p.0).collect();
+            need +=
+                strips(&lengths, &mut Vec::new(), long, job.kerf) as f64 * (first.1 + job.rip_kerf);
+            left = other;
+        }
+        (need <= wide + TINY && parts.iter().all(|p| p.0 <= long + TINY)).then_some(0.0)
+    };
+    best_of(job, &fits).map(|b| b.price)
+}
+
+/// The fewest strips for these lengths, trying everything.
+fn strips(left: &[f64], used: &mut Vec<f64>, long: f64, kerf: f64) -> usize {
+    let Some((first, rest)) = left.split_first() else {
+        return used.len();
+    };
+    let mut fewest = usize::MAX;
+    for at in 0..used.len() {
+        let before = used[at];
+        used[at] += kerf + first;
+        if used[at] <= long + TINY {
+            fewest = fewest.min(strips(rest, used, long, kerf));
+        }
+        used[at] = before;
+    }
+    used.push(*first);
+    fewest = fewest.min(strips(rest, used, long, kerf));
+    used.pop();
+    fewest
+}
+
+/// What is left over of a board with these parts; none if they do not fit.
+type Fits<'a> = &'a dyn Fn(&[Single], usize) -> Option<f64>;
+
+fn best_of(job: &Instance, fits: Fits) -> Option<Best> {
     let mut parts = Vec::new();
     for p in &job.parts {
         for _ in 0..p.qty {
@@ -104,17 +150,23 @@ pub fn naive(job: &Instance) -> Option<Best> {
         }
     }
     let mut best = None;
-    share(job, &parts, &mut Vec::new(), &mut best);
+    share(job, fits, &parts, &mut Vec::new(), &mut best);
     best
 }
 
 /// Puts the first part into each group, or into a new one, and so on.
-fn share(job: &Instance, left: &[Single], groups: &mut Vec<Vec<Single>>, best: &mut Option<Best>) {
+fn share(
+    job: &Instance,
+    fits: Fits,
+    left: &[Single],
+    groups: &mut Vec<Vec<Single>>,
+    best: &mut Option<Best>,
+) {
     let Some((first, rest)) = left.split_first() else {
         // For each group and kind of board: the largest leftover, if it fits.
         let table: Vec<Vec<Option<f64>>> = groups
             .iter()
-            .map(|g| (0..job.boards.len()).map(|b| leftover(job, g, b)).collect())
+            .map(|g| (0..job.boards.len()).map(|b| fits(g, b)).collect())
             .collect();
         let mut used = vec![0u64; job.boards.len()];
         choose(job, &table, &mut used, 0.0, 0.0, best);
@@ -122,11 +174,11 @@ fn share(job: &Instance, left: &[Single], groups: &mut Vec<Vec<Single>>, best: &
     };
     for at in 0..groups.len() {
         groups[at].push(*first);
-        share(job, rest, groups, best);
+        share(job, fits, rest, groups, best);
         groups[at].pop();
     }
     groups.push(vec![*first]);
-    share(job, rest, groups, best);
+    share(job, fits, rest, groups, best);
     groups.pop();
 }
 

@@ -260,6 +260,8 @@ pub struct RipShown {
     pub buy: Vec<Buy>,
     pub owned: usize,
     pub money: Money,
+    /// How often a fence or a stop is set.
+    pub settings: usize,
 }
 
 pub(super) fn shown(
@@ -277,6 +279,7 @@ pub(super) fn shown(
         buy: bought(&job.boards, cuts.iter().map(|b| b.board)),
         owned: 0,
         money: Money::ZERO,
+        settings: 0,
     };
     out.money = out.buy.iter().map(|b| b.sum).sum();
     for (b, cut) in cuts.into_iter().enumerate() {
@@ -321,6 +324,11 @@ pub(super) fn shown(
             left_width: Length(left.width),
         });
     }
+    let cuts = out
+        .boards
+        .iter()
+        .flat_map(|b| guillotine::steps(&job.instance, &b.cut));
+    out.settings = guillotine::settings(&cuts.collect::<Vec<_>>());
     let mut number = 1;
     for b in &mut out.boards {
         b.number = number;

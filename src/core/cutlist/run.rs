@@ -115,6 +115,8 @@ pub struct Run {
     told: (f64, f64),
     /// Steps spent on the job at hand.
     spent: i64,
+    /// No plan of a job costs less: known before its plain plan is looked for.
+    bounds: Vec<f64>,
     /// Jobs that are asked what nearly fits, with their plan if there is one.
     plans: Vec<Option<Option<Best>>>,
     nearing: Option<Box<Nearing>>,
@@ -139,6 +141,7 @@ impl Run {
             task: None,
             told: (f64::INFINITY, -1.0),
             spent: 0,
+            bounds: Vec::new(),
             plans: Vec::new(),
             nearing: None,
             batch: 1,
@@ -198,8 +201,11 @@ impl Run {
             };
         }
         let wanted = self.rips.get(self.job - self.jobs.len())?;
-        let planner = guillotine::Planner::new(wanted.rest.clone());
-        (!plain).then_some(Task::Strips(planner))
+        let job = wanted.rest.clone();
+        Some(Task::Strips(match plain {
+            true => guillotine::Planner::plain(job),
+            false => guillotine::Planner::new(job),
+        }))
     }
 
     fn plan(&mut self, budget: i64, plain: bool, out: &mut Vec<String>) {
@@ -214,9 +220,12 @@ impl Run {
             }
             return self.go_on(out);
         };
-        let (best, done) = task.step(budget);
+        let (best, mut done) = task.step(budget);
         self.spent += budget;
         let facts = best.as_ref().map(Best::facts);
+        if let (true, Task::Strips(_), Some(facts)) = (plain, &**task, facts) {
+            done |= self.bounds.get(job).is_some_and(|b| facts.0 <= b + 1e-6);
+        }
         match &best {
             Some(best) => {
                 let (price, bound, _) = best.facts();
@@ -238,6 +247,7 @@ impl Run {
         }
         if !plain {
             // A job without a plan may nearly have one.
+            self.bounds.push(facts.map_or(0.0, |f| f.1));
             let ask = match (&best, facts) {
                 (Some(Best::Sticks(_)), _) => true,
                 (_, Some(f)) => f.2 && self.spent <= QUICK,

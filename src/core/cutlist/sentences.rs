@@ -23,16 +23,21 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
     format!("At most {over} ({share} %) above the cheapest possible.")
 }
 
-/// The nested plan beside the plain one, each as money, changes of the saw, flips.
+/// The plan called so beside the plain one, each as money, changes of the saw, flips.
 ///
 /// ```
 /// use offsquare_core::{cutlist::compare, units::Money};
 /// assert_eq!(
-///     compare((Money(2539), 16, 3), (Money(2649), 2, 2)),
+///     compare("Nested", (Money(2539), 16, 3), (Money(2649), 2, 2)),
 ///     "Nested saves $1.10, 14 more changes of the saw, 1 more flip."
 /// );
+/// // Where nothing is flipped, nothing is said of it.
+/// assert_eq!(
+///     compare("Cheapest", (Money(940), 5, 0), (Money(940), 3, 0)),
+///     "Both cost the same; cheapest needs 2 more changes of the saw."
+/// );
 /// ```
-pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
+pub fn compare(name: &str, nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
     if nested == plain {
         return "Both cost the same, and are the same work at the saw.".to_owned();
     }
@@ -48,16 +53,17 @@ pub fn compare(nested: (Money, usize, usize), plain: (Money, usize, usize)) -> S
         }
     };
     let money = if saved > Money::ZERO {
-        format!("Nested saves {saved}")
+        format!("{name} saves {saved},")
     } else {
-        "Both cost the same; nested needs".to_owned()
+        let name = crate::units::lower_first(name);
+        format!("Both cost the same; {name} needs")
     };
-    format!(
-        "{money}{} {}, {}.",
-        if saved > Money::ZERO { "," } else { "" },
-        more(nested.1, plain.1, "change of the saw", "changes of the saw"),
-        more(nested.2, plain.2, "flip", "flips")
-    )
+    let changes = more(nested.1, plain.1, "change of the saw", "changes of the saw");
+    let mut out = [&money, " ", &changes].concat();
+    if nested.2 + plain.2 > 0 {
+        out = [&out, ", ", &more(nested.2, plain.2, "flip", "flips")].concat();
+    }
+    out + "."
 }
 
 /// A board's length as a yard says it: whole feet where it is so, otherwise as any length.

@@ -159,11 +159,11 @@ fn tally(
     bench: &Bench,
 ) -> Option<(Money, usize, usize)> {
     let summary = Summary::of(jobs, planned, plain, &bench.work.rack, &bench.work.parts);
-    let whole = !jobs.jobs.is_empty()
-        && summary.shown.len() == jobs.jobs.len()
-        && summary.ripped.len() == jobs.rips.len();
+    let whole = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
+    let settings: usize = summary.ripped.iter().map(|r| r.settings).sum();
     whole.then(|| {
-        summary.shown.iter().fold((summary.money, 0, 0), |sum, s| {
+        let sticks = summary.shown.iter();
+        sticks.fold((summary.money, settings, 0), |sum, s| {
             (sum.0, sum.1 + s.order.saw_changes, sum.2 + s.order.flips)
         })
     })
@@ -183,9 +183,14 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
     ) else {
         return html! {};
     };
-    if !mitered {
+    if nested == plain && !mitered {
         return html! {};
     }
+    let (name, plainly) = match mitered {
+        true => ("Nested", "Plain blanks"),
+        false => ("Cheapest", "Plain"),
+    };
+    let flips = nested.2 + plain.2 > 0;
     let one = |label: &str, t: (Money, usize, usize), is_plain: bool| {
         let send = send.clone();
         let tap = Callback::from(move |_: MouseEvent| {
@@ -195,17 +200,25 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
         html! {
             <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
                 <b>{ label }{ " " }{ t.0.to_string() }</b>
-                <small>{ format!("changes of the saw: {} \u{b7} flips: {}", t.1, t.2) }</small>
+                <small>
+                    { format!("changes of the saw: {}", t.1) }
+                    if flips {
+                        { format!(" \u{b7} flips: {}", t.2) }
+                    }
+                </small>
             </button>
         }
     };
     html! {
         <section>
             <div class="choices two" role="group" aria-label="Which plan is cut">
-                { one("Nested", nested, false) }
-                { one("Plain blanks", plain, true) }
+                { one(name, nested, false) }
+                { one(plainly, plain, true) }
             </div>
-            <p class="help">{ compare(nested, plain) }</p>
+            <p class="help">{ compare(name, nested, plain) }</p>
+            if !jobs.rips.is_empty() {
+                <p class="help">{ "Plain: rip over the whole length, one width a strip, then crosscut; nothing turned that need not be." }</p>
+            }
         </section>
     }
 }

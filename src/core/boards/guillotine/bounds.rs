@@ -4,6 +4,7 @@
 use super::super::knapsack::Work;
 use super::job::Job;
 use super::numbers::Cut;
+use super::run::LARGE;
 use super::sets::Sets;
 use super::worth::Worth;
 
@@ -24,7 +25,12 @@ pub(super) struct Pricer {
 pub(super) struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
+    /// Its place among the ways that are known to be possible.
+    pub way: usize,
 }
+
+/// The way of a column of which only the bound is known.
+pub(super) const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
 pub(super) fn area_cut(job: &Job) -> Cut {
@@ -44,7 +50,15 @@ impl Pricer {
             worths: (0..job.stock.len())
                 .map(|s| Worth::new(job, s, work))
                 .collect(),
-            sets: Sets::new(job, work, 300_000_000),
+            sets: Sets::new(
+                job,
+                work,
+                if job.total > LARGE {
+                    20_000_000
+                } else {
+                    300_000_000
+                },
+            ),
         })
     }
 
@@ -67,7 +81,11 @@ impl Pricer {
                 None => worth.most(value, work),
             };
             most.push(best.min(all));
-            columns.push(Column { stock, counts });
+            columns.push(Column {
+                stock,
+                counts,
+                way: NO_WAY,
+            });
         }
         let need = total(job, value);
         (Cut { need, most }, columns)
@@ -265,16 +283,8 @@ impl Master {
         self.enter(&entries, Basic::Way(column))
     }
 
-    /// One round: the present duals give an inequality, and better ways to cut enter. The flag is true
-    /// when there are none.
-    pub fn round(
-        &mut self,
-        job: &Job,
-        pricer: &mut Pricer,
-        work: &mut Work,
-    ) -> (Cut, Vec<f64>, bool) {
-        work.spend(4 * self.rows * self.rows);
-        // Surplus and spare first: they cost nothing to look at.
+    /// Lets surplus and spare boards in: they cost nothing to look at.
+    pub fn settle(&mut self, work: &mut Work) {
         for _ in 0..2 * self.rows {
             let y = self.duals();
             let mut worst: Option<(usize, f64)> = None;
@@ -295,23 +305,52 @@ impl Master {
                 break;
             }
         }
+    }
+
+    /// What a part of each kind is worth now.
+    pub fn values(&self) -> Vec<f64> {
         let y = self.duals();
-        let value: Vec<f64> = y[..self.kinds].iter().map(|v| v.max(0.0)).collect();
+        y[..self.kinds].iter().map(|v| v.max(0.0)).collect()
+    }
+
+    /// Lets a column in if it is better than what is there.
+    pub fn offer(&mut self, column: Column, work: &mut Work) -> bool {
+        let y = self.duals();
+        work.spend(self.rows * self.rows);
+        let each = column.counts.iter().zip(&y);
+        let worth: f64 = each.map(|(&n, y)| f64::from(n) * y).sum();
+        let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
+        if worth + supply <= self.cost[column.stock] + 1e-7 {
+            return false;
+        }
+        work.spend(3 * self.rows * self.rows);
+        self.enter_way(column)
+    }
+
+    /// The ways that are taken, and how often.
+    pub fn taken(&self) -> Vec<(usize, f64)> {
+        let ways = self.basis.iter().zip(&self.level);
+        ways.filter_map(|(basic, &level)| match basic {
+            Basic::Way(c) if c.way != NO_WAY && level > 1e-9 => Some((c.way, level)),
+            _ => None,
+        })
+        .collect()
+    }
+
+    /// One round: the present duals give an inequality, and better ways to cut enter. The flag is true
+    /// when there are none.
+    pub fn round(
+        &mut self,
+        job: &Job,
+        pricer: &mut Pricer,
+        work: &mut Work,
+    ) -> (Cut, Vec<f64>, bool) {
+        self.settle(work);
+        let value = self.values();
         let (cut, columns) = pricer.cut(job, &value, work);
         let mut better = false;
         for column in columns {
-            let y = self.duals();
-            let worth: f64 = column
-                .counts
-                .iter()
-                .zip(&y)
-                .map(|(&n, y)| f64::from(n) * y)
-                .sum();
-            let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
-            if worth + supply > self.cost[column.stock] + 1e-7 {
-                work.spend(4 * self.rows * self.rows);
-                better |= self.enter_way(column);
-            }
+            better |= self.offer(column, work);
         }
         (cut, value, !better)
     }

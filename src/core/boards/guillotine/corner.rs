@@ -140,6 +140,7 @@ impl Bin {
             (room.wid - size.wid).max(0.0),
         );
         let rip_first = match split {
+            _ if job.plain => true,
             Split::Short => dx <= dy,
             Split::Long => dx > dy,
             Split::Rip => true,
@@ -186,6 +187,13 @@ impl Bin {
             }
         }
         self.parts += 1;
+    }
+
+    /// What the parts on it are worth together.
+    pub fn worth(&self, job: &Job, value: &[f64]) -> f64 {
+        let counts = self.tree.counts(job.kinds.len());
+        let each = counts.iter().zip(value);
+        each.map(|(&n, v)| f64::from(n) * v).sum()
     }
 
     /// The pattern without its free places, sizes summed up.
@@ -245,7 +253,7 @@ pub(super) fn put(
             let room = &bin.tree.nodes[place as usize];
             for (lie, size) in lies.iter().enumerate() {
                 let (dx, dy) = (room.len - size.len, room.wid - size.wid);
-                if dx < -WORKING || dy < -WORKING {
+                if dx < -WORKING || dy < -WORKING || !job.may(room, dy, bin.stock) {
                     continue;
                 }
                 let cost = match rule.choose {

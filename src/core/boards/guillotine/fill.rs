@@ -1,18 +1,16 @@
-//! Boards filled one at a time with what is worth most: what the dynamic programme says (`worth`), or
-//! orders of the parts and rules of `corner`.
+//! Boards filled one at a time with what is worth most: staged patterns (`staged`), or orders of the parts and rules of `corner`.
 
 use super::super::knapsack::Work;
-use super::bounds::Pricer;
 use super::corner::{self, Bin, Choose, RULES, Rule, Split};
 use super::job::{Chosen, Job};
 use super::pack::{Dice, ORDERS, order};
+use super::staged;
 
 /// Fills boards one at a time, each with what is worth most of what is left; then the values of parts that
 /// ended on poorly filled boards are raised (sequential value correction; Mukhacheva and others, 2000;
 /// from memory) by the caller's `value`.
 pub(super) fn fill(
     job: &Job,
-    pricer: &mut Option<Pricer>,
     boards: &[usize],
     value: &mut [f64],
     dice: &mut Dice,
@@ -25,7 +23,7 @@ pub(super) fn fill(
         if left.iter().all(|&n| n == 0) {
             break;
         }
-        let best = best_bin(job, pricer, stock, &left, value, dice, work);
+        let best = best_bin(job, stock, &left, value, dice, work);
         let Some((_, bin)) = best else { continue };
         if bin.parts > 0 {
             note(job, stock, &bin, &mut left, &mut filled);
@@ -46,57 +44,24 @@ pub(super) fn fill(
 /// One board filled with what is worth most of what is left: its worth, and the board.
 fn best_bin(
     job: &Job,
-    pricer: &mut Option<Pricer>,
     stock: usize,
     left: &[u32],
     value: &[f64],
     dice: &mut Dice,
     work: &mut Work,
 ) -> Option<(f64, Bin)> {
-    let worth = |bin: &Bin| -> f64 {
-        let counts = bin.tree.counts(job.kinds.len());
-        counts
-            .iter()
-            .zip(value)
-            .map(|(&n, v)| f64::from(n) * v)
-            .sum()
-    };
     let mut best: Option<(f64, Bin)> = None;
     let mut keep = |bin: Bin| {
-        let w = worth(&bin);
+        let w = bin.worth(job, value);
         if best.as_ref().is_none_or(|b| w > b.0) {
             best = Some((w, bin));
         }
     };
-    // What the dynamic programme says, and what else goes into its gaps.
-    if let Some(pricer) = pricer.as_mut()
-        && pricer.worths[stock].effort() < 3_000_000
-    {
-        let mut now = value.to_vec();
-        for _ in 0..3 {
-            for (v, &n) in now.iter_mut().zip(left) {
-                if n == 0 {
-                    *v = 0.0;
-                }
-            }
-            let counts = pricer.worths[stock].most(&now, work).1;
-            let mut rest = left.to_vec();
-            let Some(bin) = pricer.worths[stock].bin(job, stock, &mut rest) else {
-                break;
-            };
-            keep(topped_up(job, bin, &rest, value, work));
-            // Parts that were taken more often than there are look less good next time.
-            let mut over = false;
-            for ((v, &n), &have) in now.iter_mut().zip(&counts).zip(left) {
-                if n > have {
-                    *v *= (0.3 + 0.7 * f64::from(have) / f64::from(n)).min(0.97);
-                    over = true;
-                }
-            }
-            if !over {
-                break;
-            }
-        }
+    // What staged patterns give, and what else goes into their gaps.
+    if let Some((_, bin)) = staged::best(job, stock, value, left, work) {
+        let counts = bin.tree.counts(left.len());
+        let rest: Vec<u32> = left.iter().zip(counts).map(|(l, n)| l - n).collect();
+        keep(topped_up(job, bin, &rest, value, work));
     }
     let mut tries = 0;
     for by in 0..ORDERS + 1 {
@@ -128,43 +93,6 @@ fn best_bin(
         }
     }
     best
-}
-
-/// Fills boards of any kind one at a time, each the one that holds most worth for its price.
-pub(super) fn fill_open(
-    job: &Job,
-    pricer: &mut Option<Pricer>,
-    value: &mut [f64],
-    dice: &mut Dice,
-    work: &mut Work,
-) -> Option<Chosen> {
-    let mut left = job.demand();
-    let mut limit: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
-    let mut plan: Chosen = Vec::new();
-    let mut filled: Vec<(Vec<u32>, f64)> = Vec::new();
-    while left.iter().any(|&n| n > 0) {
-        let mut best: Option<(f64, usize, Bin)> = None;
-        for s in 0..limit.len() {
-            if limit[s] == 0 || work.over() {
-                continue;
-            }
-            let Some((worth, bin)) = best_bin(job, pricer, s, &left, value, dice, work) else {
-                continue;
-            };
-            let all = bin.parts == left.iter().sum::<u32>();
-            // The last board: the cheapest that holds what is left.
-            let rate = worth * if all { 1e3 } else { 1.0 } / (job.stock[s].price as f64).max(1e-6);
-            if bin.parts > 0 && best.as_ref().is_none_or(|b| rate > b.0) {
-                best = Some((rate, s, bin));
-            }
-        }
-        let (_, stock, bin) = best?;
-        limit[stock] -= 1;
-        note(job, stock, &bin, &mut left, &mut filled);
-        plan.push((stock, bin.closed()?));
-    }
-    revalue(job, &filled, value, dice);
-    Some(plan)
 }
 
 /// Takes what lies on a board off the parts that are left, and notes how well it is filled.
@@ -229,7 +157,7 @@ fn filled_up(job: &Job, bin: [Bin; 1], order: &[u32], rule: Rule, work: &mut Wor
     bin
 }
 
-fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
+pub(super) fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
     let mut kinds: Vec<u32> = (0..left.len() as u32)
         .filter(|&k| left[k as usize] > 0)
         .collect();

@@ -50,6 +50,8 @@ pub(super) struct Job {
     pub rip_kerf: f64,
     pub trim: f64,
     pub edge_trim: f64,
+    /// Only plain plans: strips of one width over the whole length, crosscut.
+    pub plain: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -145,6 +147,7 @@ impl Job {
             rip_kerf: instance.rip_kerf,
             trim: instance.trim,
             edge_trim: instance.edge_trim,
+            plain: false,
         };
         job.stock = stock(instance, prices, &job);
         job
@@ -165,6 +168,12 @@ impl Job {
         let end = (length - self.trim - len).max(0.0) * width;
         let strip = (width - self.edge_trim - wid).max(0.0) * length;
         end.max(strip)
+    }
+
+    /// Whether a part may lie in a free place with so much room above it: in a plain plan it is as wide as
+    /// the strip that the place is of.
+    pub fn may(&self, place: &Node, above: f64, stock: usize) -> bool {
+        !self.plain || above <= WORKING || place.len >= self.stock[stock].len - WORKING
     }
 
     /// Whether a padded size fits on a board.

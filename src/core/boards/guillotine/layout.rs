@@ -118,8 +118,12 @@ impl Board<'_> {
                 self.row(node, piece, Saw::Crosscut, open);
             }
             Shape::Above(..) => {
-                let edge = self.from(piece, Saw::Crosscut) + length;
-                let piece = self.split(Some(piece), Saw::Crosscut, edge).0;
+                let mut piece = Some(piece);
+                // Plainly, strips keep the board's length.
+                if !self.job.plain {
+                    let edge = self.from(piece.unwrap_or(0), Saw::Crosscut) + length;
+                    piece = self.split(piece, Saw::Crosscut, edge).0;
+                }
                 self.row(node, piece, Saw::Rip, open);
             }
         }
@@ -137,6 +141,12 @@ impl Board<'_> {
                 _ => members.push(at),
             }
         }
+        // Equal sizes follow each other, so that the fence or the stop stays where it is.
+        let size = |&n: &u32| match saw {
+            Saw::Crosscut => self.tree.nodes[n as usize].len,
+            Saw::Rip => self.tree.nodes[n as usize].wid,
+        };
+        crate::num::sort_by(&mut members, |a, b| size(b).total_cmp(&size(a)));
         let mut rest = piece;
         let mut cut = Vec::new();
         for (i, &member) in members.iter().enumerate() {

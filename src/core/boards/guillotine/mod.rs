@@ -18,6 +18,7 @@
 
 mod bounds;
 mod corner;
+mod dive;
 mod door;
 mod exact;
 mod fill;
@@ -29,8 +30,10 @@ mod nearly;
 mod numbers;
 mod pack;
 mod planner;
+mod root;
 mod run;
 mod sets;
+mod staged;
 mod steps;
 mod verify;
 mod worth;
@@ -42,7 +45,7 @@ pub use instance::{
 };
 pub use nearly::{Change, Nearly, nearly};
 pub use planner::{BUDGET, Planner, Progress};
-pub use steps::{Falls, Side, Step, steps};
+pub use steps::{Falls, Side, Step, settings, steps};
 pub use verify::{Facts, Fault, verify, verify_plan};
 
 /// The best plan for a job, with its bound, in one go.

@@ -280,7 +280,7 @@ fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, w
             last = kind;
             for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
                 let (dx, dy) = (room.len - size.len, room.wid - size.wid);
-                if dx < -WORKING || dy < -WORKING {
+                if dx < -WORKING || dy < -WORKING || !job.may(&room, dy, bin.stock) {
                     continue;
                 }
                 let slack = (dx * room.wid).min(dy * room.len).max(0.0);

@@ -1,7 +1,7 @@
 //! The planner of strips and sheets as a row of small steps.
 
 use super::super::price::Prices;
-use super::instance::{Answer, CutBoard, Grain, Instance, Plan};
+use super::instance::{Answer, CutBoard, Grain, Instance, PartKind, Plan};
 use super::job::Job;
 use super::run::Run;
 
@@ -47,6 +47,45 @@ enum State {
 impl Planner {
     /// Checks the job and gets ready; nothing is searched yet.
     pub fn new(instance: Instance) -> Planner {
+        Planner::of(instance, false)
+    }
+
+    /// For the plain plan: every board is ripped over its whole length into strips, every strip is crosscut
+    /// into parts as wide as itself, and a part that need not be turned is not. It is a good plan of that
+    /// sort after some search, and its bound is no more than one for any plan.
+    ///
+    /// ```
+    /// use offsquare_core::boards::guillotine::{Answer, BoardKind, Cut, Instance, PartKind, Planner};
+    /// // A slat of 2 3/4 and two of half its length side by side: one board; plainly it takes two.
+    /// let job = Instance {
+    ///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+    ///     boards: vec![BoardKind::unlimited("b", 48.0, 5.625, 4.0)],
+    ///     parts: vec![
+    ///         PartKind::along("rail", 2, 23.0, 2.75),
+    ///         PartKind::along("shelf", 1, 24.0, 5.625),
+    ///     ],
+    /// };
+    /// let boards = |mut planner: Planner| {
+    ///     while !planner.step(10_000_000).done {}
+    ///     let Answer::Plan(plan) = planner.answer() else { panic!() };
+    ///     plan.boards.len()
+    /// };
+    /// assert_eq!((boards(Planner::new(job.clone())), boards(Planner::plain(job))), (1, 2));
+    /// ```
+    pub fn plain(mut instance: Instance) -> Planner {
+        for i in 0..instance.parts.len() {
+            let as_it_is = PartKind {
+                grain: Grain::Along,
+                ..instance.parts[i].clone()
+            };
+            if instance.boards.iter().any(|b| instance.fits(&as_it_is, b)) {
+                instance.parts[i] = as_it_is;
+            }
+        }
+        Planner::of(instance, true)
+    }
+
+    fn of(instance: Instance, plain: bool) -> Planner {
         let prices = Prices::new(&instance.boards.iter().map(|b| b.price).collect::<Vec<_>>());
         let flaws = instance.check();
         let answer = if flaws.is_empty() {
@@ -57,7 +96,9 @@ impl Planner {
         let state = if answer.is_some() {
             State::Done
         } else {
-            State::Running(Box::new(Run::new(Job::new(&instance, &prices))))
+            let mut job = Job::new(&instance, &prices);
+            job.plain = plain;
+            State::Running(Box::new(Run::new(job)))
         };
         Planner {
             instance,

@@ -4,6 +4,7 @@
 use super::super::knapsack::Work;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
+use super::dive::Pool;
 use super::exact::{self, Measure, Shared};
 use super::fill;
 use super::instance::{CutBoard, Instance, Leftover};
@@ -19,6 +20,7 @@ pub(super) enum Phase {
     First,
     Simple,
     Root,
+    Dive,
     Price,
     Harder,
     Fewer,
@@ -38,6 +40,9 @@ pub(super) struct Run {
     pub cuts: Vec<Cut>,
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
+    pub pool: Pool,
+    /// Quick ways to cut have been looked for.
+    pub enriched: bool,
     /// Values by which boards are judged in the complete search.
     pub measures: Vec<Measure>,
     /// A larger leftover has been looked for by trial.
@@ -53,7 +58,10 @@ pub(super) struct Run {
 }
 
 /// Jobs with more parts than this get plans between the best and the bound too.
-const LARGE: u32 = 40;
+pub(super) const LARGE: u32 = 40;
+
+/// Steps for a plain plan.
+const PLAIN: i64 = 150_000_000;
 
 /// A verified plan and what is compared about it.
 pub(super) struct Found {
@@ -87,6 +95,8 @@ impl Run {
             cuts: Vec::new(),
             pricer: None,
             master: None,
+            pool: Vec::new(),
+            enriched: false,
             measures: Vec::new(),
             shrunk: false,
             value,
@@ -114,13 +124,15 @@ impl Run {
         match self.phase {
             Phase::First => self.first(instance),
             Phase::Simple => self.simple(),
-            Phase::Root => self.root(instance),
+            Phase::Root => self.root(),
+            Phase::Dive => self.dive(instance),
             Phase::Price => return self.price(instance),
             Phase::Harder => return self.harder(instance),
             Phase::Fewer => self.fewer(instance),
             Phase::Leftover => return self.leftover(instance),
         }
-        false
+        // A plain plan is no proof of anything.
+        self.job.plain && self.best.is_some() && self.spent() > PLAIN
     }
 
     /// Steps taken so far.
@@ -178,7 +190,9 @@ impl Run {
     /// Inequalities that need no fractional problem.
     fn simple(&mut self) {
         self.cuts.push(bounds::area_cut(&self.job));
-        self.pricer = Pricer::new(&self.job, &mut self.work);
+        if !self.job.plain {
+            self.pricer = Pricer::new(&self.job, &mut self.work);
+        }
         if let Some(pricer) = &mut self.pricer {
             let cuts = pricer.simple_cuts(&self.job, &mut self.work);
             // The first one is that of areas.
@@ -192,59 +206,6 @@ impl Run {
         }
         self.raise();
         self.phase = Phase::Root;
-    }
-
-    /// The bound that the inequalities give now.
-    fn raise(&mut self) {
-        let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
-        let aim = Aim::Cheapest { from: 0, below };
-        if let Next::Found(_, price) = numbers::next(&self.job.stock, &self.cuts, aim, &[], &[]) {
-            self.bound = self.bound.max(price);
-        }
-        self.work.spend(20_000);
-    }
-
-    /// The fractional problem, a round at a time.
-    fn root(&mut self, _instance: &Instance) {
-        let Some(pricer) = &mut self.pricer else {
-            self.phase = Phase::Price;
-            return;
-        };
-        if self.best.as_ref().is_some_and(|b| b.price <= self.bound) {
-            self.phase = Phase::Price;
-            self.round = 0;
-            return;
-        }
-        let master = self.master.get_or_insert_with(|| Master::new(&self.job));
-        let (cut, value, done) = master.round(&self.job, pricer, &mut self.work);
-        self.round += 1;
-        let enough = done || self.round > 400 || self.spent() > 500_000_000;
-        // Inequalities on the way are worth keeping now and then.
-        if enough {
-            self.measures.push(Measure {
-                value: value.clone(),
-                most: cut.most.clone(),
-            });
-        }
-        if enough || self.round.is_multiple_of(10) {
-            self.cuts.push(cut);
-            self.raise();
-        }
-        if enough {
-            // Parts that the duals leave worthless still fill gaps.
-            let top = value
-                .iter()
-                .zip(&self.job.kinds)
-                .map(|(v, k)| v / k.area)
-                .fold(0.0, f64::max);
-            if done && top > 0.0 {
-                for ((v, dual), kind) in self.value.iter_mut().zip(&value).zip(&self.job.kinds) {
-                    *v = 0.5 * *v + 0.5 * (dual / top).max(0.2 * kind.area);
-                }
-            }
-            self.phase = Phase::Price;
-            self.round = 0;
-        }
     }
 
     /// The next cheapest numbers of boards: fill them or rule them out.
@@ -329,7 +290,6 @@ impl Run {
             loop {
                 let plan = fill::fill(
                     &self.job,
-                    &mut self.pricer,
                     &list,
                     &mut self.value,
                     &mut self.dice,
@@ -390,7 +350,7 @@ impl Run {
 
     /// Whether the search for cheaper plans ends here: true when there is nothing else to do.
     fn harder_over(&mut self) -> bool {
-        if self.spent() > BUDGET * 7 / 10 {
+        if self.spent() > BUDGET * 17 / 20 {
             if self.best.is_none() {
                 return self.work.over();
             }
@@ -401,21 +361,6 @@ impl Run {
 
     /// A plan that is cheaper than the best, though not as cheap as may be.
     fn between(&mut self, instance: &Instance) {
-        if self.round <= 8 {
-            let plan = fill::fill_open(
-                &self.job,
-                &mut self.pricer,
-                &mut self.value,
-                &mut self.dice,
-                &mut self.work,
-            );
-            if let Some(plan) = plan {
-                self.accept(instance, plan);
-            }
-            if self.round <= 4 {
-                return;
-            }
-        }
         let Some(best) = &self.best else { return };
         let below = best.price;
         let share = [6, 4, 7, 3][self.round % 4];

@@ -39,8 +39,8 @@ pub struct Step {
     pub second: Option<Falls>,
 }
 
-/// The cuts of a board in an order in which they can be made. A piece is cut up in one direction, from its
-/// left end or lower edge on, before its parts are cut further.
+/// The cuts of a board in an order in which they can be made: as many as can be with the fence or the stop
+/// where it is, then others with the same saw. Pieces are cut from their left end or lower edge on.
 ///
 /// ```
 /// use offsquare_core::boards::guillotine::{self, Answer, BoardKind, Cut, Instance, PartKind, Saw};
@@ -56,65 +56,96 @@ pub struct Step {
 /// assert!(cuts.iter().all(|c| c.saw == Saw::Rip && c.measure == 1.75));
 /// ```
 pub fn steps(instance: &Instance, board: &CutBoard) -> Vec<Step> {
-    let mut out = Vec::new();
-    let mut later = std::collections::VecDeque::from([0usize]);
-    while let Some(start) = later.pop_front() {
-        let mut on = Some(start);
-        let mut direction = None;
-        while let Some(piece) = on.take() {
-            let Some(it) = board.pieces.get(piece) else {
-                break;
-            };
-            let Then::Cut {
-                saw,
-                at,
-                first,
-                second,
-            } = it.then
-            else {
-                break;
-            };
-            if direction.is_some_and(|d| d != saw) || out.len() > board.pieces.len() {
-                later.push_back(piece);
-                break;
-            }
-            direction = Some(saw);
-            let falls = |p: Option<usize>| {
-                let p = p?;
-                Some(match board.pieces.get(p)?.then {
-                    Then::Cut { .. } => Falls::Piece(p),
-                    Then::Part(placement) => Falls::Part {
-                        piece: p,
-                        placement,
-                    },
-                    Then::Rest => Falls::Rest(p),
-                })
-            };
-            let (first_falls, second_falls) = (falls(first), falls(second));
-            let behind = matches!(first_falls, None | Some(Falls::Rest(_)));
-            out.push(Step {
-                piece,
-                saw,
-                measure: if behind {
-                    at + instance.kerf_of(saw)
-                } else {
-                    at
-                },
-                side: match saw {
-                    Saw::Crosscut => Side::Left,
-                    Saw::Rip => Side::Lower,
-                },
-                behind,
-                first: first_falls,
-                second: second_falls,
-            });
-            if let Some(Falls::Piece(p)) = first_falls {
-                later.push_back(p);
-            }
-            if let Some(Falls::Piece(p)) = second_falls {
-                on = Some(p);
-            }
+    let mut out: Vec<Step> = Vec::new();
+    let mut ready = Vec::from([0usize]);
+    loop {
+        let last = out.last().copied();
+        let like = |p: &usize, same: fn(&Step, &Step) -> bool| {
+            let step = step(instance, board, *p);
+            step.zip(last).is_some_and(|(s, l)| same(&s, &l))
+        };
+        let next = (ready.iter().position(|p| like(p, is_set)))
+            .or_else(|| ready.iter().position(|p| like(p, |s, l| s.saw == l.saw)));
+        let at = next.unwrap_or(0);
+        if at >= ready.len() || out.len() > board.pieces.len() {
+            return out;
+        }
+        let Some(step) = step(instance, board, ready.remove(at)) else {
+            continue;
+        };
+        out.push(step);
+        // What is left of the piece comes at once, what was cut off it later.
+        if let Some(Falls::Piece(p)) = step.first {
+            ready.push(p);
+        }
+        if let Some(Falls::Piece(p)) = step.second {
+            ready.insert(at, p);
         }
     }
-    out
+}
+
+/// The same saw with its fence or stop at the same place.
+fn is_set(a: &Step, b: &Step) -> bool {
+    a.saw == b.saw && a.behind == b.behind && (a.measure - b.measure).abs() < 1e-6
+}
+
+/// How often the fence or the stop is set for cuts that follow each other.
+///
+/// ```
+/// use offsquare_core::boards::guillotine::{self, Answer, BoardKind, Cut, Instance, PartKind};
+/// let job = Instance {
+///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
+///     parts: vec![PartKind::along("slat", 6, 47.9375, 1.75)],
+/// };
+/// let Answer::Plan(plan) = guillotine::plan(&job) else { panic!() };
+/// let cuts = guillotine::steps(&job, &plan.boards[0]);
+/// // Rips at 1 3/4, then crosscuts at 47 15/16, or the other way round.
+/// assert_eq!(guillotine::settings(&cuts), 2);
+/// ```
+pub fn settings(cuts: &[Step]) -> usize {
+    let changes = cuts.windows(2).filter(|w| !is_set(&w[0], &w[1]));
+    usize::from(!cuts.is_empty()) + changes.count()
+}
+
+/// The cut of a piece, if it is cut.
+fn step(instance: &Instance, board: &CutBoard, piece: usize) -> Option<Step> {
+    let Then::Cut {
+        saw,
+        at,
+        first,
+        second,
+    } = board.pieces.get(piece)?.then
+    else {
+        return None;
+    };
+    let falls = |p: Option<usize>| {
+        let p = p?;
+        Some(match board.pieces.get(p)?.then {
+            Then::Cut { .. } => Falls::Piece(p),
+            Then::Part(placement) => Falls::Part {
+                piece: p,
+                placement,
+            },
+            Then::Rest => Falls::Rest(p),
+        })
+    };
+    let (first, second) = (falls(first), falls(second));
+    let behind = matches!(first, None | Some(Falls::Rest(_)));
+    Some(Step {
+        piece,
+        saw,
+        measure: if behind {
+            at + instance.kerf_of(saw)
+        } else {
+            at
+        },
+        side: match saw {
+            Saw::Crosscut => Side::Left,
+            Saw::Rip => Side::Lower,
+        },
+        behind,
+        first,
+        second,
+    })
 }

@@ -10,7 +10,6 @@
 
 use super::super::instance::WORKING;
 use super::super::knapsack::Work;
-use super::corner::{Bin, Split};
 use super::job::Job;
 use crate::num;
 
@@ -39,8 +38,6 @@ pub(super) struct Worth {
     y: Axis,
     /// For each kind and way to lie: kind, which way, and least indices of the points that hold it.
     lies: Vec<(u32, u32, u16, u16)>,
-    /// Sums are true sizes, so that the best can be cut.
-    exact: bool,
     /// Kinds too small for the scale, with their number: all of them may be on every board.
     small: Vec<(u32, u32)>,
     kinds: usize,
@@ -121,7 +118,6 @@ impl Worth {
             x,
             y,
             lies,
-            exact: lx == 0 && ly == 0,
             small,
             kinds: job.kinds.len(),
             best: vec![0.0; cells],
@@ -208,53 +204,6 @@ impl Worth {
             counts[kind as usize] = n;
         }
         (best, counts)
-    }
-}
-
-impl Worth {
-    /// A board cut as was priced last, with at most `left` parts of each kind (taken off it); places of
-    /// parts that there are no more of stay free. None if the scale is coarse.
-    pub fn bin(&self, job: &Job, stock: usize, left: &mut [u32]) -> Option<Bin> {
-        if !self.exact {
-            return None;
-        }
-        let ny = self.y.points.len();
-        let mut bin = Bin::new(job, stock);
-        bin.free.clear();
-        let mut open = vec![(0u32, self.x.points.len() - 1, ny - 1)];
-        while let Some((place, mut i, mut j)) = open.pop() {
-            loop {
-                match self.how[i * ny + j].0 {
-                    3 => i -= 1,
-                    4 => j -= 1,
-                    _ => break,
-                }
-            }
-            match self.how[i * ny + j] {
-                (0, at) if at > 0 => {
-                    let (kind, lie, ..) = self.lies[usize::from(at) - 1];
-                    if left[kind as usize] > 0 {
-                        left[kind as usize] -= 1;
-                        bin.set(job, place, kind, lie, Split::Large);
-                    } else {
-                        bin.free.push(place);
-                    }
-                }
-                (how @ 1..=2, a) => {
-                    let a = usize::from(a);
-                    let (axis, at) = if how == 1 { (&self.x, i) } else { (&self.y, j) };
-                    let rest = usize::from(axis.rest[at][a]);
-                    let (p, q) = bin.halve(place, how == 1, axis.points[a]);
-                    if how == 1 {
-                        open.extend([(q, rest, j), (p, a, j)]);
-                    } else {
-                        open.extend([(q, i, rest), (p, i, a)]);
-                    }
-                }
-                _ => bin.free.push(place),
-            }
-        }
-        Some(bin)
     }
 }
 

@@ -1,0 +1,165 @@
+//! Plans from the fractional problem: the ways to cut that it takes most of are cut for good, one after the
+//! other, and what is left is asked anew.
+
+use super::super::knapsack::Work;
+use super::bounds::{Column, Master};
+use super::corner::Bin;
+use super::fill::topped_up;
+use super::job::{Chosen, Job, Shape};
+use super::pack::Dice;
+use super::staged;
+
+/// Ways to cut that are known; a column of the fractional problem names one by its place.
+pub(super) type Pool = Vec<Bin>;
+
+/// Adds better ways to cut to the fractional problem, by the quick rule; false when there are none.
+pub(super) fn enrich(
+    job: &Job,
+    master: &mut Master,
+    pool: &mut Pool,
+    left: &[u32],
+    work: &mut Work,
+) -> bool {
+    let mut better = false;
+    let area = |k: usize| job.kinds[k].area;
+    for blend in [0.0, 0.5] {
+        for stock in 0..job.stock.len() {
+            master.settle(work);
+            let mut value = master.values();
+            // Early on the values are far from what they will be: halfway to areas they find more.
+            let sum = |each: &dyn Fn(usize) -> f64| -> f64 {
+                (0..left.len()).map(|k| f64::from(left[k]) * each(k)).sum()
+            };
+            let rate = sum(&|k| value[k].min(1.0)) / sum(&area).max(1e-300);
+            for k in 0..left.len() {
+                value[k] = (1.0 - blend) * value[k].min(1.0) + blend * rate * area(k);
+            }
+            let Some((_, bin)) = staged::best(job, stock, &value, left, work) else {
+                continue;
+            };
+            let mut rest = left.to_vec();
+            let bin = topped_up(job, cut_down(bin, &mut rest), &rest, &value, work);
+            better |= offer(job, master, pool, bin, work);
+        }
+        if better {
+            break;
+        }
+    }
+    better
+}
+
+/// Offers a board to the fractional problem; it is kept if it is better than what is there.
+pub(super) fn offer(
+    job: &Job,
+    master: &mut Master,
+    pool: &mut Pool,
+    bin: Bin,
+    work: &mut Work,
+) -> bool {
+    let column = Column {
+        stock: bin.stock,
+        counts: bin.tree.counts(job.kinds.len()),
+        way: pool.len(),
+    };
+    let entered = master.offer(column, work);
+    if entered {
+        pool.push(bin);
+    }
+    entered
+}
+
+/// One plan. `luck` 0 takes what the fractional problem takes most of; higher, now and then something else.
+pub(super) fn dive(
+    job: &Job,
+    pool: &mut Pool,
+    dice: &mut Dice,
+    luck: usize,
+    work: &mut Work,
+) -> Option<Chosen> {
+    let mut now = job.clone();
+    let limited: Vec<bool> = job.stock.iter().map(|s| s.limit < job.total).collect();
+    let mut plan: Chosen = Vec::new();
+    loop {
+        let left = now.demand();
+        if left.iter().all(|&n| n == 0) {
+            return Some(plan);
+        }
+        if work.over() {
+            return None;
+        }
+        let mut master = Master::new(&now);
+        // The ways that are known, over and over until none is better.
+        for _ in 0..60 {
+            let mut better = false;
+            master.settle(work);
+            for (way, bin) in pool.iter().enumerate() {
+                let mut counts = bin.tree.counts(job.kinds.len());
+                for (c, &l) in counts.iter_mut().zip(&left) {
+                    *c = (*c).min(l);
+                }
+                let stock = bin.stock;
+                better |= master.offer(Column { stock, counts, way }, work);
+            }
+            if !better {
+                break;
+            }
+        }
+        for _ in 0..3 - luck.min(2) {
+            if !enrich(&now, &mut master, pool, &left, work) {
+                break;
+            }
+        }
+        let mut ways = master.taken();
+        if luck > 0 {
+            for way in &mut ways {
+                way.1 *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
+            }
+        }
+        crate::num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let value = master.values();
+        let mut first = true;
+        for (way, level) in ways {
+            let times = (level + 1e-6) as usize;
+            if times == 0 && !first {
+                break;
+            }
+            for _ in 0..times.max(1) {
+                let mut left = now.demand();
+                let bin = cut_down(pool[way].clone(), &mut left);
+                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[way].parts) {
+                    break;
+                }
+                let bin = topped_up(job, bin, &left, &value, work);
+                if bin.parts == 0 {
+                    break;
+                }
+                first = false;
+                for (kind, n) in now.kinds.iter_mut().zip(bin.tree.counts(job.kinds.len())) {
+                    kind.qty -= n;
+                }
+                now.stock[bin.stock].limit -= u32::from(limited[bin.stock]);
+                plan.push((bin.stock, bin.closed()?));
+            }
+        }
+        if first {
+            return None;
+        }
+    }
+}
+
+/// A board with no more parts than are left, which are counted down; places of the others are free.
+fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
+    for (at, node) in bin.tree.nodes.iter_mut().enumerate() {
+        if let Shape::Part { kind, .. } = node.shape {
+            let n = &mut left[kind as usize];
+            if *n == 0 {
+                node.shape = Shape::Free;
+                bin.free.push(at as u32);
+                bin.parts -= 1;
+            } else {
+                *n -= 1;
+            }
+        }
+    }
+    bin
+}
