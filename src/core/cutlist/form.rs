@@ -25,7 +25,7 @@ pub const FIELDS: &[Blank] = &[
     Blank::typed(
         "give",
         "May come out shorter by",
-        "ripped or cut from a sheet, narrower too; 0: not at all",
+        "ripped: narrower too; 0: not at all",
     ),
     Blank::one_of(
         "hand",

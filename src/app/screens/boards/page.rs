@@ -217,7 +217,7 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
             </div>
             <p class="help">{ compare(name, nested, plain) }</p>
             if !jobs.rips.is_empty() {
-                <p class="help">{ "Plain: rip over the whole length, one width a strip, then crosscut; nothing turned that need not be." }</p>
+                <p class="help">{ "Plain: rip over the whole length, one width a strip, then crosscut." }</p>
             }
         </section>
     }

@@ -198,7 +198,7 @@ fn short_supply(certain: bool) -> Answer {
     let reason = if certain {
         "There are not enough boards for all parts."
     } else {
-        "No way was found to cut all parts from these boards: there may not be enough of them."
+        "No plan was found: there may be too few boards."
     };
     Answer::Infeasible {
         part: None,

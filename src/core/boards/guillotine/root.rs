@@ -63,17 +63,6 @@ impl Run {
             self.raise();
         }
         if enough {
-            // Parts that the duals leave worthless still fill gaps.
-            let top = value
-                .iter()
-                .zip(&self.job.kinds)
-                .map(|(v, k)| v / k.area)
-                .fold(0.0, f64::max);
-            if done && top > 0.0 {
-                for ((v, dual), kind) in self.value.iter_mut().zip(&value).zip(&self.job.kinds) {
-                    *v = 0.5 * *v + 0.5 * (dual / top).max(0.2 * kind.area);
-                }
-            }
             self.phase = match self.pool.is_empty() {
                 true => Phase::Price,
                 false => Phase::Dive,

@@ -6,7 +6,6 @@ use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::Pool;
 use super::exact::{self, Measure, Shared};
-use super::fill;
 use super::instance::{CutBoard, Instance, Leftover};
 use super::job::{Chosen, Job};
 use super::layout::realised;
@@ -47,7 +46,6 @@ pub(super) struct Run {
     pub measures: Vec<Measure>,
     /// A larger leftover has been looked for by trial.
     pub shrunk: bool,
-    pub value: Vec<f64>,
     pub dice: Dice,
     /// Numbers of boards that could be neither filled nor ruled out.
     pub tried: Vec<Vec<u32>>,
@@ -80,11 +78,6 @@ impl Found {
 
 impl Run {
     pub fn new(job: Job) -> Run {
-        let value = job
-            .kinds
-            .iter()
-            .map(|k| k.area * fill::area_bonus(&job, k.area))
-            .collect();
         Run {
             job,
             best: None,
@@ -99,7 +92,6 @@ impl Run {
             enriched: false,
             measures: Vec::new(),
             shrunk: false,
-            value,
             dice: Dice::new(1),
             tried: Vec::new(),
             refuted: Vec::new(),
@@ -283,26 +275,8 @@ impl Run {
                 return true;
             }
             seed += 1;
-            let mid = self.work.left.saturating_sub(share / 3);
             if self.job.total > 2_000 {
                 break;
-            }
-            loop {
-                let plan = fill::fill(
-                    &self.job,
-                    &list,
-                    &mut self.value,
-                    &mut self.dice,
-                    &mut self.work,
-                );
-                if let Some(plan) = plan
-                    && self.accept(instance, plan)
-                {
-                    return true;
-                }
-                if self.work.left <= mid {
-                    break;
-                }
             }
         }
         self.tried.push(numbers.to_vec());
