@@ -88,13 +88,14 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
         value: Quantity::Angle(lean),
         source: Source::Given(key),
     });
-    // Between the two views, on its own side.
+    // Between the two views, close to its own leg.
+    let up = 0.75;
     let beside = if front {
-        Point::new(left + most - least + 0.2 * h, 0.65 * h)
+        left + most - least - up * out + 0.16 * h
     } else {
-        Point::new(left - 0.2 * h, 0.35 * h)
+        left + up * out - 0.16 * h
     };
-    title(scene, front, beside);
+    title(scene, front, Point::new(beside, up * h));
     left + most - least
 }
 
