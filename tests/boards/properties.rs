@@ -197,6 +197,35 @@ fn broken_plans_are_told_apart() {
     ));
 }
 
+/// Three parts of one length on boards of two: by hand, one on the owned board leaves
+/// 41.5 - 14.8125 - 0.1 = 26.5875, two on it leave 36 - 14.8125 - 0.1 = 21.0875 on the other. The two are no
+/// whole number of parts apart.
+#[test]
+fn the_largest_leftover_is_sought_on_every_length() {
+    let mut job = rack(
+        vec![
+            BoardKind {
+                limit: Some(1),
+                ..BoardKind::unlimited("bought", 36.0, 1.97)
+            },
+            BoardKind {
+                limit: Some(1),
+                ..BoardKind::unlimited("own", 41.5, 0.0)
+            },
+        ],
+        vec![PartKind::square("a", 3, 14.8125)],
+    );
+    job.kerf = 0.1;
+    let Answer::Plan(p) = plan(&job) else {
+        panic!("no plan");
+    };
+    assert!(
+        p.proven_all && (p.leftover - 26.5875).abs() < 1e-9,
+        "{}",
+        p.leftover
+    );
+}
+
 /// The third aim by hand: 60 - 2 holds 20 and 30 with one kerf, and what is right of the last cut is
 /// 60 - 1 - 50.125 - 0.125 = 8.75 in (CUTPLAN 5: the right-hand trim is not taken off).
 #[test]

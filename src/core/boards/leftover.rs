@@ -50,16 +50,16 @@ impl Leftovers {
             self.ranges = Some(self.list(run));
             return false;
         };
-        // The range that could give most.
         let grid = run
             .search
             .pricer
             .grid
             .exact
             .then_some(run.search.pricer.grid.cell);
-        let tolerance = grid.map_or(SAME, |cell| (cell / 2.0).max(SAME));
+        // The range that could give most. What has been reached may be on a board of another length, so
+        // that the two are no whole cells apart.
         let Some(at) = (0..ranges.len())
-            .filter(|&r| ranges[r].given_up > best + tolerance)
+            .filter(|&r| ranges[r].given_up > best + SAME)
             .max_by(|&a, &b| {
                 ranges[a]
                     .given_up
@@ -67,7 +67,7 @@ impl Leftovers {
                     .then(b.cmp(&a))
             })
         else {
-            self.open = ranges.iter().any(|r| r.above > best + tolerance);
+            self.open = ranges.iter().any(|r| r.above > best + SAME);
             return true;
         };
         let range = &mut ranges[at];
@@ -82,7 +82,7 @@ impl Leftovers {
                 let top = range.given_up;
                 let steps = crate::num::ceil((top - goal) / cell - 1e-6);
                 let snapped = top - steps * cell;
-                if snapped > best + tolerance {
+                if snapped > best + SAME {
                     snapped
                 } else {
                     snapped + cell
