@@ -134,9 +134,9 @@ pub struct Planned {
     pub deaf: bool,
     /// What a batch of each size costs.
     pub curve: Vec<(u32, Money)>,
-    /// How often what is to be cut has changed. A message that only moves a bound, or adds to the curve,
-    /// changes nothing of it.
-    pub changes: u32,
+    /// How often what is to be cut has changed: by the cheapest plans, by the plain ones. A message that
+    /// only moves a bound, or adds to the curve, changes neither.
+    pub changes: [u32; 2],
 }
 
 /// Cents as they come from the planner.
@@ -201,7 +201,9 @@ impl Planned {
                         result.take(kind, words, read_rip, |a, b| a.boards == b.boards)?
                     }
                 };
-                self.changes += u32::from(changed);
+                let plain = matches!(kind, "plain" | "same");
+                self.changes[0] += u32::from(changed && !plain);
+                self.changes[1] += u32::from(changed && kind != "best");
             }
         }
         Some(())

@@ -46,7 +46,7 @@ impl PartialEq for Of {
 /// What is worked out once a plan.
 struct Drawn {
     summary: Summary,
-    pick: Html,
+    tally: Option<Tally>,
     stocks: Html,
     last: Html,
 }
@@ -89,30 +89,32 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
         old,
         open: (!*opened).then_some(&open),
     };
-    let of = Of {
+    let of = |plain: bool| Of {
         id: planned.id,
-        changes: planned.changes,
+        changes: planned.changes[usize::from(plain)],
         bench: bench.clone(),
         old,
         width: *width,
         opened: *opened,
     };
+    let sum = |plain| Summary::of(&jobs, &planned, plain, &work.rack, &work.parts);
     // A message that changes no plan has nothing worked out or drawn anew.
-    let drawn = use_memo(of, |_| {
-        let both =
-            [false, true].map(|plain| Summary::of(&jobs, &planned, plain, &work.rack, &work.parts));
-        let pick = pick(&jobs, &both, bench, &send);
-        let [nested, plain] = both;
-        let summary = if work.plain { plain } else { nested };
+    let drawn = use_memo(of(work.plain), |_| {
+        let summary = sum(work.plain);
         let stocks = summary.shown.iter().map(|s| stock(s, &look));
         let ripped = summary.ripped.iter().map(|s| ripped(s, &look));
         Drawn {
-            pick,
-            stocks: html! { <>{ for stocks }{ for ripped }</> },
+            stocks: stocks.chain(ripped).collect(),
             last: put_away(&summary, &jobs, bench, old, &send),
+            tally: tally(&summary, &jobs),
             summary,
         }
     });
+    let other = use_memo(of(!work.plain), |_| tally(&sum(!work.plain), &jobs));
+    let both = match work.plain {
+        true => [*other, drawn.tally],
+        false => [drawn.tally, *other],
+    };
     let summary = &drawn.summary;
     let troubles: Vec<Html> = props
         .boards
@@ -148,7 +150,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 <div role="status">{ troubles }</div>
                 if !summary.shown.is_empty() || !summary.ripped.is_empty() {
                     { total(summary, &jobs, &planned, now, &send) }
-                    { drawn.pick.clone() }
+                    { pick(&jobs, both, bench, &send) }
                     { batch(bench, now, &send) }
                     { drawn.stocks.clone() }
                     { drawn.last.clone() }
@@ -229,14 +231,14 @@ fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
 }
 
 /// The cheapest plan beside the plain one; what is picked is cut.
-fn pick(jobs: &Jobs, both: &[Summary; 2], bench: &Bench, send: &Callback<Edit>) -> Html {
+fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Edit>) -> Html {
     let mitered = jobs.jobs.iter().any(|j| {
         j.instance
             .parts
             .iter()
             .any(|p| p.left != 0.0 || p.right != 0.0)
     });
-    let (Some(nested), Some(plain)) = (tally(&both[0], jobs), tally(&both[1], jobs)) else {
+    let [Some(nested), Some(plain)] = both else {
         return html! {};
     };
     if nested == plain && !mitered {
