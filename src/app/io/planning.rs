@@ -21,6 +21,9 @@ type Tell = Rc<dyn Fn(&str)>;
 /// Planner steps between two looks at what has come in.
 const IN_WORKER: i64 = 20_000_000;
 const ON_PAGE: i64 = 3_000_000;
+/// At most so often, in milliseconds, the page takes in what it has heard, all of it at once: each time the
+/// screen is worked out anew.
+const PACE: u32 = 30;
 /// A message of our own that no plan sends.
 const STOP: &str = "stop";
 const READY: &str = "ready";
@@ -107,6 +110,16 @@ pub struct Background {
 
 impl Background {
     pub fn new(tell: Tell) -> Background {
+        let held = Rc::new(RefCell::new(Vec::<String>::new()));
+        let tell: Tell = Rc::new(move |message| {
+            let mut waiting = held.borrow_mut();
+            waiting.push(message.to_owned());
+            if waiting.len() == 1 {
+                let (held, tell) = (held.clone(), tell.clone());
+                let all = move || held.take().iter().for_each(|m| tell(m));
+                Timeout::new(PACE, all).forget();
+            }
+        });
         Background {
             page: Bench::new(ON_PAGE, tell.clone()),
             tell,

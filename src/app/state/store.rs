@@ -184,8 +184,9 @@ impl Store {
                     self.bench = Rc::new(*bench);
                 }
             }
-            Edit::Heard(message) => self.boards.hear(&message),
-            Edit::StopPlanning => self.boards.stop(),
+            // Nothing else that is shown comes from these.
+            Edit::Heard(message) => return self.boards.hear(&message),
+            Edit::StopPlanning => return self.boards.stop(),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {

@@ -56,21 +56,28 @@ impl<P> Default for Result<P> {
 }
 
 impl<P: Clone> Result<P> {
-    /// Takes a message in; `read` reads a plan of its kind.
+    /// Takes a message in; `read` reads a plan of its kind, `alike` says whether two are cut alike.
+    /// Gives whether what is to be cut is another now.
     fn take(
         &mut self,
         kind: &str,
         words: &mut Words,
         read: fn(&mut Words) -> Option<P>,
-    ) -> Option<()> {
+        alike: fn(&P, &P) -> bool,
+    ) -> Option<bool> {
         match kind {
-            "best" => {
-                self.done = words.number::<u8>()? == 1;
-                self.best = Outcome::Plan(read(words)?);
-            }
-            "plain" => {
-                words.number::<u8>()?;
-                self.plain = Outcome::Plan(read(words)?);
+            "best" | "plain" => {
+                let plain = kind == "plain";
+                let done = words.number::<u8>()? == 1;
+                let new = read(words)?;
+                let place = match plain {
+                    true => &mut self.plain,
+                    false => &mut self.best,
+                };
+                let changed = !matches!(place, Outcome::Plan(old) if alike(old, &new));
+                *place = Outcome::Plan(new);
+                self.done = if plain { self.done } else { done };
+                return Some(changed);
             }
             "same" => self.plain = self.best.clone(),
             "nonebest" => {
@@ -98,7 +105,7 @@ impl<P: Clone> Result<P> {
             }
             _ => return None,
         }
-        Some(())
+        Some(true)
     }
 
     /// The chosen plan.
@@ -127,6 +134,9 @@ pub struct Planned {
     pub deaf: bool,
     /// What a batch of each size costs.
     pub curve: Vec<(u32, Money)>,
+    /// How often what is to be cut has changed: by the cheapest plans, by the plain ones. A message that
+    /// only moves a bound, or adds to the curve, changes neither.
+    pub changes: [u32; 2],
 }
 
 /// Cents as they come from the planner.
@@ -183,10 +193,17 @@ impl Planned {
             // Sticks are counted first, then strips.
             _ => {
                 let job = words.count()?;
-                match job.checked_sub(self.results.len()) {
-                    None => self.results[job].take(kind, words, read_plan)?,
-                    Some(rip) => self.rips.get_mut(rip)?.take(kind, words, read_rip)?,
-                }
+                let changed = match job.checked_sub(self.results.len()) {
+                    None => self.results[job]
+                        .take(kind, words, read_plan, |a, b| a.boards == b.boards)?,
+                    Some(rip) => {
+                        let result = self.rips.get_mut(rip)?;
+                        result.take(kind, words, read_rip, |a, b| a.boards == b.boards)?
+                    }
+                };
+                let plain = matches!(kind, "plain" | "same");
+                self.changes[0] += u32::from(changed && !plain);
+                self.changes[1] += u32::from(changed && kind != "best");
             }
         }
         Some(())

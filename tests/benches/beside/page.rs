@@ -81,10 +81,12 @@ pub fn run(files: &Files) {
         let at_rest = taps(&browser);
         for (when, seen) in [("planned", at_work), ("at rest", at_rest)] {
             println!(
-                "60 parts{name}, {when:<8} frames {} ms, a tap to its paint {} ms (median / 95th / most), processor time of the page's thread {:.0} ms in all, {} messages meanwhile",
+                "60 parts{name}, {when:<8} frames {} ms, a tap to its paint {} ms (median / 95th / most), the page's thread at work {:.0} ms ({:.0} code, {:.0} style and layout), {} messages meanwhile",
                 three(&seen.frames),
                 three(&seen.taps),
-                seen.thread,
+                seen.thread[0],
+                seen.thread[1],
+                seen.thread[2],
                 seen.messages
             );
         }
@@ -98,7 +100,8 @@ pub fn run(files: &Files) {
 struct Taps {
     frames: Vec<f64>,
     taps: Vec<f64>,
-    thread: f64,
+    /// Processor time of all its tasks, of its code, of styles and layout.
+    thread: [f64; 3],
     messages: u64,
 }
 
@@ -113,7 +116,8 @@ fn taps(browser: &Browser) -> Taps {
     }
     std::thread::sleep(std::time::Duration::from_millis(100));
     let all = browser.run("window.counting = false; return [frames_seen, taps, said.length]");
-    let thread = thread_time(browser) - before;
+    let after = thread_time(browser);
+    let thread = [0, 1, 2].map(|i| after[i] - before[i]);
     browser.devtools("Performance.disable", json!({}));
     let list = |v: &Value| -> Vec<f64> {
         v.as_array()
@@ -130,11 +134,18 @@ fn taps(browser: &Browser) -> Taps {
     }
 }
 
-/// Milliseconds of processor time that the page's thread has spent in tasks.
-fn thread_time(browser: &Browser) -> f64 {
+/// Milliseconds of processor time that the page's thread has spent: all tasks, code, styles and layout.
+fn thread_time(browser: &Browser) -> [f64; 3] {
     let all = browser.devtools("Performance.getMetrics", json!({}));
-    let tasks = |m: &&Value| m["name"] == "TaskDuration";
     let list = all["metrics"].as_array().expect("metrics");
-    let spent = list.iter().find(tasks).and_then(|m| m["value"].as_f64());
-    spent.expect("the browser counts its tasks") * 1000.0
+    let spent = |name: &str| {
+        let found = list.iter().find(|m| m["name"] == name);
+        let seconds = found.and_then(|m| m["value"].as_f64());
+        seconds.expect("the browser counts its tasks") * 1000.0
+    };
+    [
+        spent("TaskDuration"),
+        spent("ScriptDuration"),
+        spent("RecalcStyleDuration") + spent("LayoutDuration"),
+    ]
 }

@@ -1,5 +1,6 @@
 //! How many pieces at once, and what one of them then costs.
 
+use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::cutlist::{CURVE_MOST, Planned, best_sizes};
 use offsquare_core::drawing;
@@ -26,8 +27,8 @@ pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
     let each = here.map(|(n, cost)| format!(", {} each", per_piece(*n, *cost)));
     html! {
         <section class="batch">
-            <h2 class="section">{ "Batch" }</h2>
-            <label for="batch">{ format!("Pieces at once: {now}") }<b>{ each.unwrap_or_default() }</b></label>
+            { tag("h2", "section", txt("Batch")) }
+            <label for="batch">{ format!("Pieces at once: {now}") }{ tag("b", "", txt(each.unwrap_or_default())) }</label>
             { curve(planned, now, most) }
             <input id="batch" data-test="batch" type="range" min="1" max={most.to_string()} value={now.to_string()} oninput={slide} />
             <p class="help" data-test="sizes">{ best_sizes(&planned.curve) }</p>

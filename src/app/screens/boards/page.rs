@@ -3,6 +3,9 @@
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
 use crate::app::{Dispatch, sender};
+use crate::parts::amount::set;
+use crate::parts::keys::key;
+use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, ways};
 use crate::state::{Boards, Edit, Route};
 use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
@@ -21,6 +24,36 @@ pub struct BoardsProps {
     pub can_redo: bool,
 }
 
+/// What a drawing of the plan depends on.
+struct Of {
+    id: u32,
+    changes: u32,
+    bench: Rc<Bench>,
+    old: bool,
+    width: f64,
+    opened: bool,
+}
+
+impl PartialEq for Of {
+    fn eq(&self, other: &Of) -> bool {
+        (self.id, self.changes, self.old, self.opened)
+            == (other.id, other.changes, other.old, other.opened)
+            && self.width == other.width
+            && Rc::ptr_eq(&self.bench, &other.bench)
+    }
+}
+
+/// What is worked out once a plan.
+struct Drawn {
+    summary: Summary,
+    tally: Option<Tally>,
+    stocks: Html,
+    last: Html,
+}
+
+/// Money, changes of the saw and flips of all jobs together.
+type Tally = (Money, usize, usize);
+
 #[component]
 pub fn BoardsPage(props: &BoardsProps) -> Html {
     let send = sender(&props.dispatch);
@@ -37,11 +70,15 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             }
         });
     }
+    let opened = use_state(|| false);
+    let open = {
+        let opened = opened.setter();
+        Callback::from(move |_: MouseEvent| opened.set(true))
+    };
     let bench = &props.bench;
     let work = &bench.work;
     let style = bench.shop.style();
     let (jobs, planned, old) = props.boards.shown();
-    let summary = work.summary(&jobs, &planned);
     let now = &props.boards.planned;
     let look = Look {
         bench,
@@ -50,7 +87,35 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
         send: &send,
         width: *width,
         old,
+        open: (!*opened).then_some(&open),
     };
+    let of = |plain: bool| Of {
+        id: planned.id,
+        changes: planned.changes[usize::from(plain)],
+        bench: bench.clone(),
+        old,
+        width: *width,
+        opened: *opened,
+    };
+    let sum = |plain| Summary::of(&jobs, &planned, plain, &work.rack, &work.parts);
+    // A message that changes no plan has nothing worked out or drawn anew.
+    let drawn = use_memo(of(work.plain), |_| {
+        let summary = sum(work.plain);
+        let stocks = summary.shown.iter().map(|s| stock(s, &look));
+        let ripped = summary.ripped.iter().map(|s| ripped(s, &look));
+        Drawn {
+            stocks: stocks.chain(ripped).collect(),
+            last: put_away(&summary, &jobs, bench, old, &send),
+            tally: tally(&summary, &jobs),
+            summary,
+        }
+    });
+    let other = use_memo(of(!work.plain), |_| tally(&sum(!work.plain), &jobs));
+    let both = match work.plain {
+        true => [*other, drawn.tally],
+        false => [drawn.tally, *other],
+    };
+    let summary = &drawn.summary;
     let troubles: Vec<Html> = props
         .boards
         .jobs
@@ -62,14 +127,18 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 let tap = Callback::from(move |_: MouseEvent| {
                     send.emit(Edit::Work(WorkEdit::Release(i)))
                 });
-                html! { <button class="key" onclick={tap}>{ "Let it go" }</button> }
+                key("key", None, "Let it go".into(), false, tap)
             });
             let class = if t.stops { "wrong" } else { "caution" };
-            html! { <p {class}>{ crate::parts::amount::set(&t.text.render(&style)) }{ let_go }</p> }
+            let text = set(&t.text.render(&style));
+            tag("p", class, list(vec![text, let_go.unwrap_or_default()]))
         })
-        .chain(summary.without.iter().map(|why| {
-            html! { <p class="wrong">{ crate::parts::amount::set(&why.render(&style)) }</p> }
-        }))
+        .chain(
+            summary
+                .without
+                .iter()
+                .map(|why| tag("p", "wrong", set(&why.render(&style)))),
+        )
         .collect();
     let open = work.parts.iter().any(|e| !e.done);
     html! {
@@ -80,12 +149,11 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 { nothing(work.parts.is_empty(), open) }
                 <div role="status">{ troubles }</div>
                 if !summary.shown.is_empty() || !summary.ripped.is_empty() {
-                    { total(&summary, &jobs, &planned, now, &send) }
-                    { pick(&jobs, &planned, bench, &send) }
+                    { total(summary, &jobs, &planned, now, &send) }
+                    { pick(&jobs, both, bench, &send) }
                     { batch(bench, now, &send) }
-                    { for summary.shown.iter().map(|s| stock(s, &look)) }
-                    { for summary.ripped.iter().map(|s| ripped(s, &look)) }
-                    { put_away(&summary, &jobs, bench, old, &send) }
+                    { drawn.stocks.clone() }
+                    { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }
                 }
@@ -100,12 +168,11 @@ fn nothing(empty: bool, open: bool) -> Html {
         (false, false) => "Everything on the list is cut. Leftovers are in the rack.",
         _ => return html! {},
     };
-    html! {
-        <>
-            <p class="said">{ words }</p>
-            <div class="actions"><a class="primary" href="#/parts">{ "Parts" }</a></div>
-        </>
-    }
+    let parts = html! { <a class="primary" href="#/parts">{ "Parts" }</a> };
+    list(vec![
+        tag("p", "said", txt(words)),
+        tag("div", "actions", parts),
+    ])
 }
 
 /// The search as it stands, and its end by hand.
@@ -118,7 +185,7 @@ fn progress(now: &Planned, send: &Callback<Edit>) -> Html {
         <div class="planning" data-test="planning">
             if now.running {
                 <progress aria-label="Looking for a cheaper plan"></progress>
-                <button class="key" data-test="stop" onclick={stop}>{ "Stop" }</button>
+                { key("key", Some("stop"), "Stop".into(), false, stop) }
             }
         </div>
     }
@@ -151,14 +218,8 @@ fn total(
     }
 }
 
-/// Money, changes of the saw and flips of all jobs together.
-fn tally(
-    jobs: &Jobs,
-    planned: &Planned,
-    plain: bool,
-    bench: &Bench,
-) -> Option<(Money, usize, usize)> {
-    let summary = Summary::of(jobs, planned, plain, &bench.work.rack, &bench.work.parts);
+/// None until every job has a plan.
+fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
     let whole = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
     let settings: usize = summary.ripped.iter().map(|r| r.settings).sum();
     whole.then(|| {
@@ -170,17 +231,14 @@ fn tally(
 }
 
 /// The cheapest plan beside the plain one; what is picked is cut.
-fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) -> Html {
+fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Edit>) -> Html {
     let mitered = jobs.jobs.iter().any(|j| {
         j.instance
             .parts
             .iter()
             .any(|p| p.left != 0.0 || p.right != 0.0)
     });
-    let (Some(nested), Some(plain)) = (
-        tally(jobs, planned, false, bench),
-        tally(jobs, planned, true, bench),
-    ) else {
+    let [Some(nested), Some(plain)] = both else {
         return html! {};
     };
     if nested == plain && !mitered {
@@ -191,21 +249,20 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
         false => ("Cheapest", "Plain"),
     };
     let flips = nested.2 + plain.2 > 0;
-    let one = |label: &str, t: (Money, usize, usize), is_plain: bool| {
+    let one = |label: &str, t: Tally, is_plain: bool| {
         let send = send.clone();
         let tap = Callback::from(move |_: MouseEvent| {
             send.emit(Edit::Work(WorkEdit::Plain(is_plain)));
         });
         let on = bench.work.plain == is_plain;
+        let mut counts = format!("changes of the saw: {}", t.1);
+        if flips {
+            counts.push_str(&format!(" \u{b7} flips: {}", t.2));
+        }
         html! {
             <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
-                <b>{ label }{ " " }{ t.0.to_string() }</b>
-                <small>
-                    { format!("changes of the saw: {}", t.1) }
-                    if flips {
-                        { format!(" \u{b7} flips: {}", t.2) }
-                    }
-                </small>
+                { tag("b", "", txt(format!("{label} {}", t.0))) }
+                { tag("small", "", txt(counts)) }
             </button>
         }
     };
@@ -215,9 +272,9 @@ fn pick(jobs: &Jobs, planned: &Planned, bench: &Bench, send: &Callback<Edit>) ->
                 { one(name, nested, false) }
                 { one(plainly, plain, true) }
             </div>
-            <p class="help">{ compare(name, nested, plain) }</p>
+            { tag("p", "help", txt(compare(name, nested, plain))) }
             if !jobs.rips.is_empty() {
-                <p class="help">{ "Plain: rip over the whole length, one width a strip, then crosscut." }</p>
+                { tag("p", "help", txt("Plain: rip over the whole length, one width a strip, then crosscut.")) }
             }
         </section>
     }
@@ -241,11 +298,12 @@ fn put_away(
         1 => "All cut: 1 leftover to the rack".to_owned(),
         n => format!("All cut: {n} leftovers to the rack"),
     };
-    html! {
-        <section>
-            <h2 class="section">{ "After cutting" }</h2>
-            <p class="help">{ "Marks these parts as cut, takes the used boards off the rack, and keeps what is worth keeping." }</p>
-            <div class="actions"><button class="primary" data-test="put-away" disabled={old} onclick={tap}>{ words }</button></div>
-        </section>
-    }
+    let words = key("primary", Some("put-away"), words.into(), old, tap);
+    let help = "Marks these parts as cut, takes the used boards off the rack, and keeps what is worth keeping.";
+    let all = vec![
+        tag("h2", "section", txt("After cutting")),
+        tag("p", "help", txt(help)),
+        tag("div", "actions", words),
+    ];
+    tag("section", "", list(all))
 }

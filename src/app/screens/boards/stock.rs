@@ -1,6 +1,8 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
 use crate::parts::amount::set;
+use crate::parts::keys::key;
+use crate::parts::tags::{list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
@@ -22,6 +24,8 @@ pub struct Look<'a> {
     pub send: &'a Callback<Edit>,
     pub width: f64,
     pub old: bool,
+    /// For the first tap on an order of cuts: no lines of any are worked out before.
+    pub open: Option<&'a Callback<MouseEvent>>,
 }
 
 impl Look<'_> {
@@ -53,7 +57,13 @@ impl Look<'_> {
             n => format!("{kind}s {first} to {}", first + n - 1),
         };
         let from = if owned { ", from the rack" } else { "" };
-        html! { <span><b>{ title }</b>{ ", " }{ self.board(length, sheet) }{ from }</span> }
+        let all = vec![
+            tag("b", "", txt(title)),
+            txt(", "),
+            self.board(length, sheet),
+            txt(from),
+        ];
+        tag("span", "", list(all))
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
         let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
@@ -92,7 +102,7 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
         .collect();
     html! {
         <section class="stock" key={job.stock.to_string()}>
-            <h2 class="section">{ &job.name }</h2>
+            { tag("h2", "section", txt(job.name.clone())) }
             { nearly(shown.job, &job.name, close, look) }
             { buy(&shown.buy, None, shown.owned, left, look) }
             { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
@@ -112,8 +122,8 @@ fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
     });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            <p>{ set(&nearly_sentence(name, close).render(&look.bench.shop.style())) }</p>
-            <button class="key" data-test="apply-nearly" disabled={look.old} onclick={apply}>{ "Do that" }</button>
+            { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
+            { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
 }
@@ -129,31 +139,30 @@ fn buy(
     let rows: Vec<Html> = rows
         .iter()
         .map(|b| {
-            html! {
-                <div>
-                    <dt><b class="count">{ b.count }</b>{ " \u{d7} " }{ look.board(b.length, sheet) }<small>{ format!(" at {}", b.each) }</small></dt>
-                    <dd>{ b.sum.to_string() }</dd>
-                </div>
-            }
+            let what = vec![
+                tag("b", "count", txt(b.count.to_string())),
+                txt(" \u{d7} "),
+                look.board(b.length, sheet),
+                tag("small", "", txt(format!(" at {}", b.each))),
+            ];
+            row(list(what), txt(b.sum.to_string()))
         })
         .collect();
-    let owned = (owned > 0).then(|| {
-        html! { <div><dt>{ format!("{owned} from the rack") }</dt><dd>{ "$0.00" }</dd></div> }
-    });
+    let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
     let kept: Vec<Html> = left
         .into_iter()
-        .map(|(n, l)| html! { <span>{ format!(" {n} \u{d7} ") }{ l }</span> })
+        .map(|(n, l)| tag("span", "", list(vec![txt(format!(" {n} \u{d7} ")), l])))
         .collect();
     let left = if kept.is_empty() {
-        html! { { "nothing worth keeping" } }
+        txt("nothing worth keeping")
     } else {
-        html! { { for kept } }
+        list(kept)
     };
     html! {
         <dl class="rows" data-test="buy">
             { rows }
             { owned }
-            <div><dt>{ "Left over" }</dt><dd>{ left }</dd></div>
+            { row(txt("Left over"), left) }
         </dl>
     }
 }
@@ -203,24 +212,23 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             sheet(b.width),
             matches!(b.origin, Origin::Owned(_)),
         );
-        let cuts: Vec<Html> = rip_steps(job, &b.cut, &look.bench.work.parts)
+        let steps = rip_steps(job, &b.cut, &look.bench.work.parts);
+        let cuts: Vec<Html> = steps
             .iter()
-            .map(|t| html! { <li class="cut">{ set(&t.render(&look.bench.shop.style())) }</li> })
+            .filter(|_| look.open.is_none())
+            .map(|t| tag("li", "cut", set(&t.render(&look.bench.shop.style()))))
             .collect();
         html! {
             <>
                 { board(head, look.keep(b.kept, || job.to_keep(&b.cut)), &drawing) }
-                <details class="more">
-                    <summary data-test="order">{ format!("Order of cuts: {}", cuts.len()) }</summary>
-                    <ol class="cuts">{ cuts }</ol>
-                </details>
+                { folded(format!("Order of cuts: {}", steps.len()), cuts, 0, look) }
             </>
         }
     };
     html! {
         <section class="stock" key={format!("rip-{}", job.stock)}>
-            <h2 class="section">{ &job.name }</h2>
-            <p class="help">{ help }</p>
+            { tag("h2", "section", txt(job.name.clone())) }
+            { tag("p", "help", txt(help)) }
             { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
             { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
             { for shown.boards.iter().map(one) }
@@ -276,6 +284,19 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
     board(head, keys, &drawing)
 }
 
+/// An order of cuts under its title, with how many more lines there are.
+fn folded(title: String, rows: Vec<Html>, more: usize, look: &Look) -> Html {
+    html! {
+        <details class="more">
+            <summary data-test="order" onclick={look.open.cloned()}>{ title }</summary>
+            { tag("ol", "cuts", list(rows)) }
+            if more > 0 {
+                { tag("p", "said", txt(format!("And {more} more lines."))) }
+            }
+        </details>
+    }
+}
+
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
@@ -284,14 +305,17 @@ fn order(shown: &Shown, look: &Look) -> Html {
         return html! {};
     };
     let style = look.bench.shop.style();
-    let all = steps(
-        job,
-        &shown.boards,
-        &shown.order,
-        &shown.lying,
-        &look.bench.work.parts,
-        &look.bench.shop.saw,
-    );
+    let all = match look.open {
+        None => steps(
+            job,
+            &shown.boards,
+            &shown.order,
+            &shown.lying,
+            &look.bench.work.parts,
+            &look.bench.shop.saw,
+        ),
+        Some(_) => Vec::new(),
+    };
     let more = all.len().saturating_sub(STEPS);
     let rows: Vec<Html> = all
         .iter()
@@ -302,16 +326,10 @@ fn order(shown: &Shown, look: &Look) -> Html {
                 Step::Stop(t) => ("stop", t),
                 Step::Cut(t) => ("cut", t),
             };
-            html! { <li {class}>{ set(&text.render(&style)) }</li> }
+            tag("li", class, set(&text.render(&style)))
         })
         .collect();
-    html! {
-        <details class="more">
-            <summary data-test="order">{ format!("Order of cuts: {} \u{b7} changes of the saw: {}", shown.order.cuts.len(), shown.order.saw_changes) }</summary>
-            <ol class="cuts">{ rows }</ol>
-            if more > 0 {
-                <p class="said">{ format!("And {more} more lines.") }</p>
-            }
-        </details>
-    }
+    let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
+    let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
+    folded(title, rows, more, look)
 }
