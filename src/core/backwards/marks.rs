@@ -8,7 +8,9 @@ use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text, lower_first};
+use crate::units::{
+    Angle, Fraction, Length, Quantity, Style, Text, lower_first, print_length, print_quantity,
+};
 
 /// The marks to land on.
 #[derive(Clone, Copy, Debug)]
@@ -48,8 +50,44 @@ pub struct Mark {
     pub text: Text,
 }
 
+impl Mark {
+    /// By how much the input changes, never as 0: in 1/64 in or 0.5 mm where it is too little for the
+    /// maker's fraction, "less than 1/64 in" where it is too little for those, too.
+    pub fn change_in_words(&self, style: &Style) -> String {
+        let least = match self.change {
+            Quantity::Length(length) => {
+                let is_nothing = |style: &Style| {
+                    let p = print_length(length, style);
+                    p.feet.is_none() && p.figures() == "0"
+                };
+                let fraction = Fraction::SixtyFourth.suited_to(style.unit);
+                let fine = Style {
+                    fraction,
+                    strong_shy: false,
+                    ..*style
+                };
+                if !is_nothing(style) {
+                    None
+                } else if is_nothing(&fine) {
+                    Some(fraction.label())
+                } else {
+                    return print_quantity(self.change, &fine);
+                }
+            }
+            Quantity::Angle(angle) => (angle.0.abs() < 0.05).then_some("0.1\u{b0}"),
+            _ => None,
+        };
+        match least {
+            Some(least) => format!("less than {least}"),
+            None => print_quantity(self.change, style),
+        }
+    }
+}
+
 /// How far around the present reading whole and half degrees are offered.
 const AROUND: f64 = 2.0;
+/// A change that no tape shows, in.
+const HAIR: f64 = 1.0 / 128.0;
 /// Most marks to offer.
 const MOST: usize = 12;
 
@@ -170,15 +208,24 @@ fn sentence(
     value: Quantity,
     target: Quantity,
 ) -> Text {
-    let mut text = say![
-        "Make ",
-        lower_first(give.label),
-        " ",
-        value,
-        " instead of ",
-        was,
-        " and "
-    ];
+    let more = plain(value, false) - plain(was, false);
+    let mut text = match value {
+        // No mark of a tape shows it.
+        Quantity::Length(_) if more.abs() < HAIR => {
+            let side = if more < 0.0 { "less" } else { "more" };
+            let name = lower_first(give.label);
+            say![format!("Make {name} a hair {side} than "), was, " and "]
+        }
+        _ => say![
+            "Make ",
+            lower_first(give.label),
+            " ",
+            value,
+            " instead of ",
+            was,
+            " and "
+        ],
+    };
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
