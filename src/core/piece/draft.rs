@@ -384,12 +384,42 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     out
 }
 
-/// A field's value printed afresh in another unit: the length itself never changes.
+/// A field's text in another unit: the lengths themselves never change. None for what is no length.
 pub fn in_unit(entry: &Entry, unit: Unit) -> Option<String> {
+    let one = |text: &str| size_in(text.trim(), entry.unit, unit);
     match entry.value.as_ref()? {
-        Value::Length(l) => Some(length_text(*l, unit)),
+        Value::Length(_) => one(&entry.text),
+        Value::Lengths(_) | Value::Points(_) => {
+            let corner = |text: &str| -> Option<String> {
+                let all: Option<Vec<String>> = pieces(text, ',').map(one).collect();
+                Some(all?.join(", "))
+            };
+            let all: Option<Vec<String>> = pieces(&entry.text, ';').map(corner).collect();
+            Some(all?.join("; "))
+        }
         _ => None,
     }
+}
+
+/// One size printed afresh. A sum stays as typed, where it has to with the unit that its numbers count
+/// in; back in that unit it loses it.
+fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
+    let typed = parse_length(text, from).ok()?;
+    let name = |unit: Unit| if unit.is_metric() { "mm" } else { "in" };
+    let bare = || {
+        let inside = text.strip_suffix(name(to))?.trim_end();
+        Some(inside.strip_prefix('(')?.strip_suffix(')')?.to_owned())
+    };
+    [
+        bare(),
+        Some(text.to_owned()),
+        Some(format!("({text}) {}", name(from))),
+        Some(format!("{text} {}", name(from))),
+    ]
+    .into_iter()
+    .flatten()
+    .find(|t| typed.is_sum && parse_length(t, to).is_ok_and(|p| p.length == typed.length))
+    .or_else(|| Some(length_text(typed.length, to)))
 }
 
 /// What a computed quantity looks like when it is put into a field.
