@@ -85,6 +85,8 @@ pub enum WorkEdit {
         id: u32,
         stock: Option<u32>,
     },
+    /// The stock for all parts that have none.
+    CutRestFrom(u32),
     CopyPart(u32),
     RemovePart(u32),
     ClearParts,
@@ -234,6 +236,13 @@ impl Work {
             WorkEdit::CutFrom { id, stock } => {
                 if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
                     e.stock = stock;
+                }
+            }
+            WorkEdit::CutRestFrom(stock) => {
+                for e in &mut self.parts {
+                    if e.stock.and_then(|id| self.rack.stock(id)).is_none() {
+                        e.stock = Some(stock);
+                    }
                 }
             }
             WorkEdit::CopyPart(id) => {

@@ -3,9 +3,10 @@
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
 use crate::app::{Dispatch, sender};
+use crate::parts::cell::choices;
 use crate::screens::parts::{head, ways};
 use crate::state::{Boards, Edit, Route};
-use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
@@ -79,6 +80,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
                 { nothing(work.parts.is_empty(), open) }
                 <div role="status">{ troubles }</div>
+                { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() || !summary.ripped.is_empty() {
                     { total(&summary, &jobs, &planned, now, &send) }
                     { pick(&jobs, &planned, bench, &send) }
@@ -92,6 +94,20 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             </main>
         </div>
     }
+}
+
+/// One stock for all parts that have none.
+fn stock_for_rest(bench: &Bench, send: &Callback<Edit>) -> Html {
+    let (rack, parts) = (&bench.work.rack, &bench.work.parts);
+    let has_none = |e: &Entry| !e.done && e.stock.and_then(|id| rack.stock(id)).is_none();
+    if !parts.iter().any(has_none) {
+        return html! {};
+    }
+    let stocks = rack.stocks.iter();
+    let all = stocks.map(|s| (s.id.to_string(), s.name.clone(), false));
+    let picked = send
+        .reform(|key: String| Edit::Work(WorkEdit::CutRestFrom(key.parse().unwrap_or_default())));
+    choices("Cut all parts without stock from", all, &picked)
 }
 
 fn nothing(empty: bool, open: bool) -> Html {

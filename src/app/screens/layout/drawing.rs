@@ -20,6 +20,8 @@ pub struct DrawingProps {
     pub dispatch: Dispatch,
     pub shop: Shop,
     pub editing: Option<&'static str>,
+    /// The field that gives when worked backwards: its size is underlined with dots.
+    pub give: Option<&'static str>,
     /// Opens a field.
     pub go: Callback<Option<&'static str>>,
 }
@@ -85,6 +87,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             }
         })
     };
+    let form = props.draft.form();
+    let gives = form.and_then(|f| f.fields.iter().find(|f| Some(f.key) == props.give));
     let paint = |marks: &[Mark]| match marks {
         [Mark::Hit { rect, field }] => {
             let field = *field;
@@ -127,11 +131,19 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 </g>
             }
         }
+        [Mark::Text { rect, field, .. }] if field.is_some() && *field == props.give => {
+            let [x, y, wide] = [rect.low.x, rect.high.y + 1.0, rect.width()].map(drawing::figure);
+            html! { <>{ still(marks) }<path class="fig-give" d={format!("M{x} {y}h{wide}")} /></> }
+        }
         others => still(others),
     };
+    let mut label = solved.solution.title.to_owned();
+    if let Some(field) = gives {
+        label += &format!(". May give: {}", field.label);
+    }
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
-            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={solved.solution.title} data-test="drawing">
+            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={label} data-test="drawing">
                 { painted(&laid.marks, paint) }
             </svg>
         </div>

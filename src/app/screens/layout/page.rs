@@ -172,7 +172,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="picture">
                     if let Some((a, _)) = &answer {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={look.editing} go={go.clone()} />
+                            editing={look.editing} {give} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
                             <SolidView answer={a.clone()} draft={props.draft.clone()} />
