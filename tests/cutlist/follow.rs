@@ -123,11 +123,11 @@ fn one_stock_goes_to_all_parts_that_have_none() {
     let [first, second, _] = [0, 1, 2].map(|i: usize| work.parts[i].id);
     let known = work.rack.stocks[1].id;
     let pick = |id, stock| WorkEdit::CutFrom { id, stock };
-    work.apply(pick(first, Some(known)), &shop);
-    work.apply(pick(second, None), &shop);
+    work.apply(pick(Some(first), Some(known)), &shop);
+    work.apply(pick(Some(second), None), &shop);
     work.parts[2].stock = Some(9_999);
     let rest = work.rack.stocks[0].id;
-    work.apply(WorkEdit::CutRestFrom(rest), &shop);
+    work.apply(pick(None, Some(rest)), &shop);
     let stocks: Vec<_> = work.parts.iter().map(|e| e.stock).collect();
     assert_eq!(stocks, [Some(known), Some(rest), Some(rest)]);
     assert!(work.jobs(&shop).troubles.is_empty());

@@ -2,7 +2,7 @@
 
 use offsquare_core::inputs::Value;
 use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer, in_unit};
+use offsquare_core::piece::{Draft, Shop, answer, in_next_unit};
 use offsquare_core::units::{Length, Quantity, Unit};
 
 fn fresh(layout: &str, form: &str) -> Draft {
@@ -122,13 +122,13 @@ fn an_emptied_size_does_not_empty_another_form() {
 }
 
 /// The text of a field after its unit button, and what it then comes to in inches.
-fn turned(draft: &mut Draft, key: &'static str, unit: Unit) -> (String, Option<Value>) {
+fn turned(draft: &mut Draft, key: &'static str) -> (String, Option<Value>) {
     let entry_of = |draft: &Draft| {
         let all = answer(draft, &Shop::default());
         let found = all.entries.into_iter().find(|e| e.key == key);
         found.expect("a field")
     };
-    let text = in_unit(&entry_of(draft), unit).expect("a length");
+    let (text, unit) = in_next_unit(&entry_of(draft));
     draft.set(key, &text, unit);
     (text, entry_of(draft).value)
 }
@@ -143,7 +143,7 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
                 (FeetInches, "33 - 2 * 2 1/2"),
                 (Millimeter, "(33 - 2 * 2 1/2) in"),
                 (Inch, "33 - 2 * 2 1/2"),
-                (Millimeter, "(33 - 2 * 2 1/2) in"),
+                (FeetInches, "33 - 2 * 2 1/2"),
             ],
         ),
         (
@@ -171,7 +171,7 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
                 (FeetInches, "2' 4\""),
                 (Millimeter, "711.2"),
                 (Inch, "28"),
-                (Millimeter, "711.2"),
+                (FeetInches, "2' 4\""),
             ],
         ),
     ];
@@ -179,7 +179,9 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
         let mut draft = fresh("brace", "single");
         draft.set("opening_width", typed, Inch);
         for (unit, expected) in steps {
-            let (text, value) = turned(&mut draft, "opening_width", unit);
+            let (text, value) = turned(&mut draft, "opening_width");
+            let now = draft.text("opening_width").expect("typed").unit;
+            assert_eq!(now, unit);
             // Every row is 28 in, 711.2 mm.
             assert_eq!(value, Some(Value::Length(Length(28.0))), "{typed}: {text}");
             assert_eq!(text, expected, "{typed}");
@@ -189,7 +191,8 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
     let mut draft = fresh("mitred_frame", "polygon");
     let key = "widths";
     draft.set(key, "1 1/2, 4 - 2", Inch);
-    let (text, value) = turned(&mut draft, key, Millimeter);
+    turned(&mut draft, key);
+    let (text, value) = turned(&mut draft, key);
     assert_eq!(text, "38.1, (4 - 2) in");
     assert_eq!(value, Some(Value::Lengths(vec![Length(1.5), Length(2.0)])));
 }

@@ -8,9 +8,7 @@ use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{
-    Angle, Fraction, Length, Quantity, Style, Text, lower_first, print_length, print_quantity,
-};
+use crate::units::{Angle, Fraction, Length, Quantity, Style, Text, lower_first, print_quantity};
 
 /// The marks to land on.
 #[derive(Clone, Copy, Debug)]
@@ -54,33 +52,22 @@ impl Mark {
     /// By how much the input changes, never as 0: in 1/64 in or 0.5 mm where it is too little for the
     /// maker's fraction, "less than 1/64 in" where it is too little for those, too.
     pub fn change_in_words(&self, style: &Style) -> String {
-        let least = match self.change {
-            Quantity::Length(length) => {
-                let is_nothing = |style: &Style| {
-                    let p = print_length(length, style);
-                    p.feet.is_none() && p.figures() == "0"
-                };
-                let fraction = Fraction::SixtyFourth.suited_to(style.unit);
-                let fine = Style {
-                    fraction,
-                    strong_shy: false,
-                    ..*style
-                };
-                if !is_nothing(style) {
-                    None
-                } else if is_nothing(&fine) {
-                    Some(fraction.label())
-                } else {
-                    return print_quantity(self.change, &fine);
-                }
-            }
-            Quantity::Angle(angle) => (angle.0.abs() < 0.05).then_some("0.1\u{b0}"),
-            _ => None,
+        let fine = Style {
+            fraction: Fraction::SixtyFourth,
+            strong_shy: false,
+            ..*style
         };
-        match least {
-            Some(least) => format!("less than {least}"),
-            None => print_quantity(self.change, style),
+        for style in [style, &fine] {
+            let text = print_quantity(self.change, style);
+            if !["0 ", "0\"", "0.0"].iter().any(|z| text.starts_with(z)) {
+                return text;
+            }
         }
+        let least = match self.change {
+            Quantity::Length(_) => fine.shown_fraction().label(),
+            _ => "0.1\u{b0}",
+        };
+        ["less than ", least].concat()
     }
 }
 
@@ -209,23 +196,16 @@ fn sentence(
     target: Quantity,
 ) -> Text {
     let more = plain(value, false) - plain(was, false);
-    let mut text = match value {
-        // No mark of a tape shows it.
-        Quantity::Length(_) if more.abs() < HAIR => {
-            let side = if more < 0.0 { "less" } else { "more" };
-            let name = lower_first(give.label);
-            say![format!("Make {name} a hair {side} than "), was, " and "]
-        }
-        _ => say![
-            "Make ",
-            lower_first(give.label),
-            " ",
-            value,
-            " instead of ",
-            was,
-            " and "
-        ],
+    let mut text = say!["Make ", lower_first(give.label), " "];
+    // No mark of a tape shows it.
+    let how = if matches!(value, Quantity::Length(_)) && more.abs() < HAIR {
+        let side = if more < 0.0 { "less" } else { "more" };
+        say!["a hair ", side, " than "]
+    } else {
+        say![value, " instead of "]
     };
+    text.0.extend(how.0);
+    text.0.extend(say![was, " and "].0);
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],

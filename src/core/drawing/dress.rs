@@ -100,24 +100,19 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
 /// ```
 pub fn true_size(scene: &Scene, style: &Style) -> Drawing {
     let pen = &Pen::PAPER;
-    let first = marks_at(scene, style, Point::ORIGIN, None).0;
-    let bounds = first
-        .iter()
-        .filter(|m| is_finite(m))
-        .filter_map(Mark::bounds)
-        .reduce(|a, b| {
-            Rect::new(
-                Point::new(a.low.x.min(b.low.x), a.low.y.min(b.low.y)),
-                Point::new(a.high.x.max(b.high.x), a.high.y.max(b.high.y)),
-            )
-        });
+    let first = marks_at(scene, style, Point::ORIGIN, None, Vec::new()).0;
+    let bounds = first.iter().filter_map(Mark::bounds).reduce(|a, b| {
+        Rect::new(
+            Point::new(a.low.x.min(b.low.x), a.low.y.min(b.low.y)),
+            Point::new(a.high.x.max(b.high.x), a.high.y.max(b.high.y)),
+        )
+    });
     let Some(bounds) = bounds else {
         return Drawing::default();
     };
     let bounds = bounds.grown(pen.border);
     let origin = Point::new(-bounds.low.x, -bounds.low.y);
-    let (mut marks, left_out) = marks_at(scene, style, origin, None);
-    marks.retain(is_finite);
+    let (marks, left_out) = marks_at(scene, style, origin, None, Vec::new());
     Drawing {
         width: bounds.width(),
         height: bounds.height(),
@@ -133,8 +128,7 @@ impl Drawing {
     /// meet, say), in the drawing's mm.
     pub fn clear_of(&mut self, strips: Vec<Rect>, scene: &Scene, style: &Style) {
         let frame = Rect::new(Point::ORIGIN, Point::new(self.width, self.height));
-        (self.marks, self.left_out) = marks_at(scene, style, self.origin, Some((frame, strips)));
-        self.marks.retain(is_finite);
+        (self.marks, self.left_out) = marks_at(scene, style, self.origin, Some(frame), strips);
     }
 }
 
@@ -142,12 +136,13 @@ fn marks_at(
     scene: &Scene,
     style: &Style,
     origin: Point,
-    within: Option<(Rect, Vec<Rect>)>,
+    frame: Option<Rect>,
+    closed: Vec<Rect>,
 ) -> (Vec<Mark>, Vec<crate::scene::Source>) {
     let sheet = Sheet::new(&Pen::PAPER, style, MM_PER_INCH, origin);
-    let (frame, closed) = within.unzip();
-    let outfit = sheet.dress(scene);
-    outfit.finish(&sheet, frame, closed.unwrap_or_default())
+    let mut made = sheet.dress(scene).finish(&sheet, frame, closed);
+    made.0.retain(is_finite);
+    made
 }
 
 fn is_finite(mark: &Mark) -> bool {

@@ -80,13 +80,11 @@ pub enum WorkEdit {
         key: &'static str,
         text: String,
     },
-    /// The stock that a part is cut from.
+    /// The stock that a part is cut from, or (no id) all parts that have none.
     CutFrom {
-        id: u32,
+        id: Option<u32>,
         stock: Option<u32>,
     },
-    /// The stock for all parts that have none.
-    CutRestFrom(u32),
     CopyPart(u32),
     RemovePart(u32),
     ClearParts,
@@ -234,14 +232,13 @@ impl Work {
                 }
             }
             WorkEdit::CutFrom { id, stock } => {
-                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
-                    e.stock = stock;
-                }
-            }
-            WorkEdit::CutRestFrom(stock) => {
                 for e in &mut self.parts {
-                    if e.stock.and_then(|id| self.rack.stock(id)).is_none() {
-                        e.stock = Some(stock);
+                    let own = match id {
+                        Some(id) => e.id == id,
+                        None => self.rack.stock_of(e.stock).is_none(),
+                    };
+                    if own {
+                        e.stock = stock;
                     }
                 }
             }

@@ -3,8 +3,7 @@
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
 use crate::app::{Dispatch, sender};
-use crate::parts::cell::choices;
-use crate::screens::parts::{head, ways};
+use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
 use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
 use offsquare_core::piece::WorkEdit;
@@ -98,16 +97,11 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
 
 /// One stock for all parts that have none.
 fn stock_for_rest(bench: &Bench, send: &Callback<Edit>) -> Html {
-    let (rack, parts) = (&bench.work.rack, &bench.work.parts);
-    let has_none = |e: &Entry| !e.done && e.stock.and_then(|id| rack.stock(id)).is_none();
-    if !parts.iter().any(has_none) {
+    let has_none = |e: &Entry| !e.done && bench.work.rack.stock_of(e.stock).is_none();
+    if !bench.work.parts.iter().any(has_none) {
         return html! {};
     }
-    let stocks = rack.stocks.iter();
-    let all = stocks.map(|s| (s.id.to_string(), s.name.clone(), false));
-    let picked = send
-        .reform(|key: String| Edit::Work(WorkEdit::CutRestFrom(key.parse().unwrap_or_default())));
-    choices("Cut all parts without stock from", all, &picked)
+    stocks("Cut all parts without stock from", bench, None, None, send)
 }
 
 fn nothing(empty: bool, open: bool) -> Html {

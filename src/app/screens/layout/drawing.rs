@@ -3,6 +3,7 @@
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
 use crate::io::browser;
+use crate::parts::tags::list;
 use crate::state::Edit;
 use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
@@ -132,14 +133,19 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             }
         }
         [Mark::Text { rect, field, .. }] if field.is_some() && *field == props.give => {
-            let [x, y, wide] = [rect.low.x, rect.high.y + 1.0, rect.width()].map(drawing::figure);
-            html! { <>{ still(marks) }<path class="fig-give" d={format!("M{x} {y}h{wide}")} /></> }
+            let y = rect.high.y + 1.0;
+            let line = Mark::Line {
+                from: Point::new(rect.low.x, y),
+                to: Point::new(rect.high.x, y),
+                class: "give",
+            };
+            list(vec![still(marks), still(&[line])])
         }
         others => still(others),
     };
     let mut label = solved.solution.title.to_owned();
     if let Some(field) = gives {
-        label += &format!(". May give: {}", field.label);
+        label = [&label, ". May give: ", field.label].concat();
     }
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>

@@ -8,7 +8,7 @@ use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
-use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_unit};
+use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_next_unit};
 use offsquare_core::problem::Problem;
 use offsquare_core::say;
 use offsquare_core::units::{Quantity, Style};
@@ -71,8 +71,8 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
         let on_unit = {
             let (entry, type_text) = (entry.clone(), type_text.clone());
             Callback::from(move |_: MouseEvent| {
-                let unit = entry.unit.next();
-                type_text(in_unit(&entry, unit).unwrap_or(entry.text.clone()), unit);
+                let (text, unit) = in_next_unit(&entry);
+                type_text(text, unit);
             })
         };
         let on_give = on(

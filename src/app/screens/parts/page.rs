@@ -133,9 +133,10 @@ fn row(
         said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
     }
     said.push(
-        entry
-            .stock
-            .and_then(|s| bench.work.rack.stock(s))
+        bench
+            .work
+            .rack
+            .stock_of(entry.stock)
             .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
     );
     if let Some(from) = &entry.from {

@@ -241,22 +241,21 @@ fn tiles(figure: &mut Figure, template: &Template, number: usize, window: (f64, 
     let spare = |n: f64, one: f64, size: f64| (n * (one - OVERLAP) + OVERLAP - size) / 2.0;
     let (left, above) = (spare(columns, wide, w), spare(rows, high, h));
     // The lines on which pages meet, each as wide as its crosses.
-    let at = |number: f64, one: f64, spare: f64| number * (one - OVERLAP) + OVERLAP / 2.0 - spare;
     let far = w.max(h);
-    let across = (1..columns as u32).map(|n| (at(f64::from(n), wide, left), turned));
-    let along = (1..rows as u32).map(|n| {
-        let seam = at(f64::from(n), high, above);
-        (if turned { h - seam } else { seam }, !turned)
-    });
-    let strip = |(at, level): (f64, bool)| {
-        let (x, y) = if level { (0.0, at) } else { (at, 0.0) };
-        let (wide, high) = if level { (far, CROSS) } else { (CROSS, far) };
-        Rect::new(
-            Point::new(x - CROSS, y - CROSS),
-            Point::new(x + wide, y + high),
-        )
-    };
-    let strips = across.chain(along).map(strip).collect();
+    let mut strips = Vec::new();
+    for (count, one, spare, level) in [(columns, wide, left, turned), (rows, high, above, !turned)]
+    {
+        for n in 1..count as u32 {
+            let seam = f64::from(n) * (one - OVERLAP) + OVERLAP / 2.0 - spare;
+            let at = if turned && !level { h - seam } else { seam };
+            let (low, high) = (at - CROSS, at + CROSS);
+            strips.push(if level {
+                Rect::new(Point::new(0.0, low), Point::new(far, high))
+            } else {
+                Rect::new(Point::new(low, 0.0), Point::new(high, far))
+            });
+        }
+    }
     figure
         .drawing
         .clear_of(strips, &template.scene, &template.style);
