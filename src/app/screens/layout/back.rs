@@ -91,7 +91,7 @@ pub fn back_sheet(props: &Back) -> Html {
                             html! {
                                 <li><button data-test="take" onclick={take}>
                                     { sentence(&m.text, &style) }
-                                    <small>{ set(&format!("change {}", m.change_in_words(&style))) }</small>
+                                    { tag("small", "", set(&["change ", &m.change_in_words(&style)].concat())) }
                                 </button></li>
                             }
                         }) }

@@ -62,10 +62,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
             { tag("div", "on-saw", figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
                 { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
-                <div class="actions">
-                    { key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))) }
-                    { key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id)))) }
-                </div>
+                { tag("div", "actions", list(vec![key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))), key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id))))])) }
             }
             { stocks("Cut from", bench, Some(id), entry.stock, send) }
             { tag("div", "pair", list(fields)) }

@@ -158,7 +158,7 @@ fn row(
     html! {
         <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
             <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>
-                <b>{ format!("{} \u{d7} {}", entry.count, entry.called()) }</b>
+                { tag("b", "", txt(format!("{} \u{d7} {}", entry.count, entry.called()))) }
                 { tag("small", "", crate::parts::amount::set(&said.join(" \u{b7} "))) }
             </button>
             if entry.done {
