@@ -91,6 +91,7 @@ pub fn cell(
 }
 
 /// A row of buttons of which one is down; its key is told.
+#[inline(never)]
 pub fn choices(
     label: &'static str,
     all: Vec<(String, String, bool)>,

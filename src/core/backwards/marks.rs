@@ -209,10 +209,7 @@ fn sentence(
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
-            MarkKind::WholeDegree | MarkKind::HalfDegree => {
-                say![wording::spoken(answer), " is ", target, "."]
-            }
-            MarkKind::Fraction => say![wording::spoken(answer), " is ", target, "."],
+            _ => say![wording::spoken(answer), " is ", target, "."],
         }
         .0,
     );

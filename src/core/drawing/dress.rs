@@ -132,6 +132,7 @@ impl Drawing {
     }
 }
 
+#[inline(never)]
 fn marks_at(
     scene: &Scene,
     style: &Style,

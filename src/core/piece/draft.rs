@@ -408,6 +408,7 @@ pub fn in_next_unit(entry: &Entry) -> (String, Unit) {
 
 /// One size printed afresh. A sum stays as typed, where it has to with the unit that its numbers count
 /// in; back in that unit it loses it.
+#[inline(never)]
 fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
     let typed = parse_length(text, from).ok()?;
     if typed.is_sum {

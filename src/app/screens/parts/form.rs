@@ -77,6 +77,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
 }
 
 /// The rack's stock to pick from, for a part or (no id) for all that have none.
+#[inline(never)]
 pub fn stocks(
     label: &'static str,
     bench: &Bench,
