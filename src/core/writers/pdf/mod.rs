@@ -165,13 +165,8 @@ fn page_content(
             caption(&mut ink, window.low, figure, &figure.lines(window.width()));
             let view =
                 crate::drawing::Rect::new(tile.view.low.plus(into), tile.view.high.plus(into));
-            let marks: Vec<_> = figure
-                .drawing
-                .marks
-                .iter()
-                .filter(|m| tile.takes(m, figure))
-                .cloned()
-                .collect();
+            let mut marks = figure.drawing.marks.clone();
+            marks.retain(|m| tile.takes(m, figure));
             ink.clip(&view)
                 .marks(&marks, figure.drawing.width, moved(tile.setting))
                 .unclip();
