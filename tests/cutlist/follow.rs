@@ -111,3 +111,24 @@ fn parts_of_another_form_take_their_places() {
         assert_eq!(work.parts.len(), made - 1);
     }
 }
+
+/// One choice for all parts without stock; those that have one, and stock that is no longer there.
+#[test]
+fn one_stock_goes_to_all_parts_that_have_none() {
+    let shop = Shop::default();
+    let mut work = Work::default();
+    for _ in 0..3 {
+        work.apply(WorkEdit::AddPart, &shop);
+    }
+    let [first, second, _] = [0, 1, 2].map(|i: usize| work.parts[i].id);
+    let known = work.rack.stocks[1].id;
+    let pick = |id, stock| WorkEdit::CutFrom { id, stock };
+    work.apply(pick(Some(first), Some(known)), &shop);
+    work.apply(pick(Some(second), None), &shop);
+    work.parts[2].stock = Some(9_999);
+    let rest = work.rack.stocks[0].id;
+    work.apply(pick(None, Some(rest)), &shop);
+    let stocks: Vec<_> = work.parts.iter().map(|e| e.stock).collect();
+    assert_eq!(stocks, [Some(known), Some(rest), Some(rest)]);
+    assert!(work.jobs(&shop).troubles.is_empty());
+}

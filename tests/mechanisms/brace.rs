@@ -228,6 +228,17 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
         text.contains("and the cut drops into the 31.6° stop."),
         "{text}"
     );
+    // 44 − (30 sin 58.4° − 2.5)/cos 58.4° = 0.0062 in: no tape shows it.
+    assert!(text.contains("a hair less than 44 in and"), "{text}");
+    let change = |m: &offsquare_core::backwards::Mark| m.change_in_words(&Default::default());
+    assert_eq!(change(&marks[0]), "less than 1/64 in");
+    for m in &marks[1..] {
+        assert!(!change(m).starts_with("0 "), "{}", change(m));
+    }
+    // 1/40 in is 1.6/64 in, in sixteenths "0 strong".
+    let mut small = marks[1].clone();
+    small.change = Quantity::Length(Length(-0.025));
+    assert_eq!(change(&small), "-1/32 in");
     let off = if_off(layout, &solved, false);
     assert!(!off.is_empty());
 }

@@ -1,8 +1,9 @@
 //! Asking the same piece in other words: what was typed and what it came to go along.
 
+use offsquare_core::inputs::Value;
 use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::units::{Quantity, Unit};
+use offsquare_core::piece::{Draft, Shop, answer, in_next_unit};
+use offsquare_core::units::{Length, Quantity, Unit};
 
 fn fresh(layout: &str, form: &str) -> Draft {
     let layout = layouts::find(layout).expect("a layout");
@@ -118,4 +119,80 @@ fn an_emptied_size_does_not_empty_another_form() {
     draft.set("diagonal_down", "", Unit::Inch);
     let other = answer(&tapped(&draft, "as_built_down"), &Shop::default());
     assert!(other.is_good(), "{:?}", other.problems);
+}
+
+/// The text of a field after its unit button, and what it then comes to in inches.
+fn turned(draft: &mut Draft, key: &'static str) -> (String, Option<Value>) {
+    let entry_of = |draft: &Draft| {
+        let all = answer(draft, &Shop::default());
+        let found = all.entries.into_iter().find(|e| e.key == key);
+        found.expect("a field")
+    };
+    let (text, unit) = in_next_unit(&entry_of(draft));
+    draft.set(key, &text, unit);
+    (text, entry_of(draft).value)
+}
+
+#[test]
+fn the_unit_button_keeps_the_sum_and_the_length() {
+    use Unit::{FeetInches, Inch, Millimeter};
+    let rows: [(&str, [(Unit, &str); 4]); 4] = [
+        (
+            "33 - 2 * 2 1/2",
+            [
+                (FeetInches, "33 - 2 * 2 1/2"),
+                (Millimeter, "(33 - 2 * 2 1/2) in"),
+                (Inch, "33 - 2 * 2 1/2"),
+                (FeetInches, "33 - 2 * 2 1/2"),
+            ],
+        ),
+        (
+            "33 in - 5",
+            [
+                (FeetInches, "33 in - 5"),
+                (Millimeter, "33 in - 5 in"),
+                (Inch, "33 in - 5 in"),
+                (FeetInches, "33 in - 5 in"),
+            ],
+        ),
+        (
+            "700 mm + 11.2 mm",
+            [
+                (FeetInches, "700 mm + 11.2 mm"),
+                (Millimeter, "700 mm + 11.2 mm"),
+                (Inch, "700 mm + 11.2 mm"),
+                (FeetInches, "700 mm + 11.2 mm"),
+            ],
+        ),
+        // No sum: printed afresh, as ever.
+        (
+            "28",
+            [
+                (FeetInches, "2' 4\""),
+                (Millimeter, "711.2"),
+                (Inch, "28"),
+                (FeetInches, "2' 4\""),
+            ],
+        ),
+    ];
+    for (typed, steps) in rows {
+        let mut draft = fresh("brace", "single");
+        draft.set("opening_width", typed, Inch);
+        for (unit, expected) in steps {
+            let (text, value) = turned(&mut draft, "opening_width");
+            let now = draft.text("opening_width").expect("typed").unit;
+            assert_eq!(now, unit);
+            // Every row is 28 in, 711.2 mm.
+            assert_eq!(value, Some(Value::Length(Length(28.0))), "{typed}: {text}");
+            assert_eq!(text, expected, "{typed}");
+        }
+    }
+    // Several sizes in one field, each for itself.
+    let mut draft = fresh("mitred_frame", "polygon");
+    let key = "widths";
+    draft.set(key, "1 1/2, 4 - 2", Inch);
+    turned(&mut draft, key);
+    let (text, value) = turned(&mut draft, key);
+    assert_eq!(text, "38.1, (4 - 2) in");
+    assert_eq!(value, Some(Value::Lengths(vec![Length(1.5), Length(2.0)])));
 }

@@ -3,6 +3,7 @@
 use crate::jobs::{PAPERS, job, knee, planter_end};
 use crate::reader::{load, pages};
 use lopdf::Object;
+use offsquare_core::drawing::words_width;
 use offsquare_core::geometry::Point;
 use offsquare_core::parts::{CutName, Part};
 use offsquare_core::units::Length;
@@ -82,6 +83,58 @@ fn every_page_says_what_it_is() {
         }
         assert!(read.iter().any(|p| p.says("grain")));
     }
+}
+
+#[test]
+fn labels_of_tiled_figures_stand_whole_on_one_side_of_every_seam() {
+    let mut seen = 0;
+    for paper in PAPERS {
+        // From two pages to a dozen; upright and level.
+        for scale in [0.55, 0.7, 0.85, 1.0, 1.15, 1.3, 1.6] {
+            let job = job(&[planter_end(scale)], paper);
+            let read = pages(&pdf::write(&job));
+            let mut said: Vec<&str> = Vec::new();
+            for page in &read {
+                let seams: Vec<_> = page
+                    .strokes
+                    .iter()
+                    .filter(|s| s.clip.is_none() && s.dashed && (s.gray - 0.5).abs() < 1e-4)
+                    .collect();
+                for w in &page.words {
+                    let Some([x0, y0, x1, y1]) = w.clip else {
+                        continue;
+                    };
+                    // Digits of fractions are smaller than they are taken for here.
+                    let long = 0.9 * words_width(&w.text, 1.0);
+                    let end = (w.at.0 + w.along.0 * long, w.at.1 + w.along.1 * long);
+                    for p in [w.at, end] {
+                        assert!(
+                            p.0 >= x0 && p.0 <= x1 && p.1 >= y0 && p.1 <= y1,
+                            "{scale}: {w:?} is cut"
+                        );
+                    }
+                    for s in &seams {
+                        let level = (s.from.1 - s.to.1).abs() < 1e-6;
+                        let side = |p: (f64, f64)| {
+                            if level {
+                                p.1 > s.from.1
+                            } else {
+                                p.0 > s.from.0
+                            }
+                        };
+                        assert_eq!(side(w.at), side(end), "{scale}: {w:?} over {s:?}");
+                    }
+                    said.push(&w.text);
+                    seen += usize::from(!seams.is_empty());
+                }
+            }
+            // None is lost for it.
+            for label in ["Planter end, 2 pieces", "grain", "36.9°"] {
+                assert!(said.contains(&label), "{scale}: no {label} in {said:?}");
+            }
+        }
+    }
+    assert!(seen > 60, "only {seen} labels on tiled pages");
 }
 
 #[test]

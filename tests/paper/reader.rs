@@ -32,6 +32,8 @@ impl Stroke {
 pub struct Words {
     pub text: String,
     pub at: (f64, f64),
+    /// Along the line of type, as long as the type is tall.
+    pub along: (f64, f64),
     pub clip: Option<[f64; 4]>,
 }
 
@@ -166,6 +168,7 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
                 words = Some(Words {
                     text: String::new(),
                     at: (n[4] * MM, n[5] * MM),
+                    along: (n[0] * MM, n[1] * MM),
                     clip: pen.clip,
                 })
             }

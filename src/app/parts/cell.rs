@@ -84,18 +84,21 @@ pub fn cell(
         blank
             .choices
             .iter()
-            .map(|(key, label)| ((*key).to_owned(), (*label).to_owned(), *key == text)),
+            .map(|(key, label)| ((*key).to_owned(), (*label).to_owned(), *key == text))
+            .collect(),
         &changed,
     )
 }
 
 /// A row of buttons of which one is down; its key is told.
+#[inline(never)]
 pub fn choices(
     label: &'static str,
-    all: impl Iterator<Item = (String, String, bool)>,
+    all: Vec<(String, String, bool)>,
     changed: &Callback<String>,
 ) -> Html {
     let buttons: Vec<Html> = all
+        .into_iter()
         .map(|(key, label, on)| {
             let changed = changed.clone();
             let tap = Callback::from(move |_: MouseEvent| changed.emit(key.clone()));

@@ -93,7 +93,7 @@ impl Jobs {
         let mut out = Jobs::default();
         let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).collect();
         for entry in &open {
-            let known = entry.stock.and_then(|id| rack.stock(id));
+            let known = rack.stock_of(entry.stock);
             if known.is_none() {
                 out.troubles.push(trouble(
                     entry,

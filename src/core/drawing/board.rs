@@ -145,6 +145,7 @@ impl<'a> Sheet<'a> {
             width: self.width,
             height: self.near + TAPE + FIGURES,
             per_inch: self.scale,
+            origin: Point::ORIGIN,
             marks: self.marks,
             left_out: Vec::new(),
         }

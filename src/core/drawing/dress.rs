@@ -76,7 +76,10 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
         margin = [grown[0] * kx, grown[1] * kx, grown[2] * ky, grown[3] * ky];
     }
     sheet = sheet.over(lo, hi, &frame, &margin);
-    let (mut marks, left_out) = sheet.dress(scene).finish(&sheet, Some(frame.grown(-2.0)));
+    let (mut marks, left_out) =
+        sheet
+            .dress(scene)
+            .finish(&sheet, Some(frame.grown(-2.0)), Vec::new());
     marks.retain(is_finite);
     Drawing {
         marks,
@@ -97,34 +100,50 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
 /// ```
 pub fn true_size(scene: &Scene, style: &Style) -> Drawing {
     let pen = &Pen::PAPER;
-    let marks_at = |origin: Point| {
-        let sheet = Sheet::new(pen, style, MM_PER_INCH, origin);
-        sheet.dress(scene).finish(&sheet, None)
-    };
-    let (first, _) = marks_at(Point::ORIGIN);
-    let bounds = first
-        .iter()
-        .filter(|m| is_finite(m))
-        .filter_map(Mark::bounds)
-        .reduce(|a, b| {
-            Rect::new(
-                Point::new(a.low.x.min(b.low.x), a.low.y.min(b.low.y)),
-                Point::new(a.high.x.max(b.high.x), a.high.y.max(b.high.y)),
-            )
-        });
+    let first = marks_at(scene, style, Point::ORIGIN, None, Vec::new()).0;
+    let bounds = first.iter().filter_map(Mark::bounds).reduce(|a, b| {
+        Rect::new(
+            Point::new(a.low.x.min(b.low.x), a.low.y.min(b.low.y)),
+            Point::new(a.high.x.max(b.high.x), a.high.y.max(b.high.y)),
+        )
+    });
     let Some(bounds) = bounds else {
         return Drawing::default();
     };
     let bounds = bounds.grown(pen.border);
-    let (mut marks, left_out) = marks_at(Point::new(-bounds.low.x, -bounds.low.y));
-    marks.retain(is_finite);
+    let origin = Point::new(-bounds.low.x, -bounds.low.y);
+    let (marks, left_out) = marks_at(scene, style, origin, None, Vec::new());
     Drawing {
         width: bounds.width(),
         height: bounds.height(),
         per_inch: MM_PER_INCH,
+        origin,
         marks,
         left_out,
     }
+}
+
+impl Drawing {
+    /// The same scene, laid out in true size as before, with every label clear of some strips (where pages
+    /// meet, say), in the drawing's mm.
+    pub fn clear_of(&mut self, strips: Vec<Rect>, scene: &Scene, style: &Style) {
+        let frame = Rect::new(Point::ORIGIN, Point::new(self.width, self.height));
+        (self.marks, self.left_out) = marks_at(scene, style, self.origin, Some(frame), strips);
+    }
+}
+
+#[inline(never)]
+fn marks_at(
+    scene: &Scene,
+    style: &Style,
+    origin: Point,
+    frame: Option<Rect>,
+    closed: Vec<Rect>,
+) -> (Vec<Mark>, Vec<crate::scene::Source>) {
+    let sheet = Sheet::new(&Pen::PAPER, style, MM_PER_INCH, origin);
+    let mut made = sheet.dress(scene).finish(&sheet, frame, closed);
+    made.0.retain(is_finite);
+    made
 }
 
 fn is_finite(mark: &Mark) -> bool {
@@ -379,7 +398,13 @@ impl Outfit {
     }
 
     /// Gives every label its place and puts all in the order of painting.
-    fn finish(self, sheet: &Sheet, frame: Option<Rect>) -> (Vec<Mark>, Vec<crate::scene::Source>) {
+    /// Nothing is put on what is `closed`.
+    fn finish(
+        self,
+        sheet: &Sheet,
+        frame: Option<Rect>,
+        closed: Vec<Rect>,
+    ) -> (Vec<Mark>, Vec<crate::scene::Source>) {
         let wishes: Vec<Wish> = self
             .dressed
             .iter()
@@ -393,6 +418,7 @@ impl Outfit {
         let ground = Ground {
             pen: sheet.pen,
             frame,
+            closed,
             ink: self.ink(),
             handles: handles.collect(),
         };

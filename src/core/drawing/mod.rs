@@ -32,6 +32,7 @@ pub use strips::{BoardOfStrips, board_of_strips};
 pub use template::{Template, of_end, templates};
 pub use whole::whole;
 
+use crate::geometry::Point;
 use crate::scene::Source;
 
 /// A drawing laid out for one frame.
@@ -42,6 +43,8 @@ pub struct Drawing {
     pub height: f64,
     /// How many px (mm) one inch of the piece takes.
     pub per_inch: f64,
+    /// Where the scene's origin lies, in true size.
+    pub origin: Point,
     /// In the order of painting; hits and handles last.
     pub marks: Vec<Mark>,
     /// Sizes for which the frame has no room left; they are still in the list of fields and answers.

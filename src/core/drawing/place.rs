@@ -79,6 +79,8 @@ pub(super) struct Ground<'a> {
     pub pen: &'a Pen,
     /// None: as far out as they like.
     pub frame: Option<Rect>,
+    /// Where none may be.
+    pub closed: Vec<Rect>,
     pub ink: Vec<Ink>,
     pub handles: Vec<Point>,
 }
@@ -123,7 +125,8 @@ impl Ground<'_> {
             None => 2,
         };
         num::sort_by(&mut order, |&a, &b| rank(a).cmp(&rank(b)));
-        let mut taken: Vec<Taken> = Vec::new();
+        let closed = |&text: &Rect| Taken { text, target: None };
+        let mut taken: Vec<Taken> = self.closed.iter().map(closed).collect();
         let mut placed = Placed {
             boxes: vec![None; wishes.len()],
             ..Placed::default()

@@ -384,12 +384,52 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     out
 }
 
-/// A field's value printed afresh in another unit: the length itself never changes.
-pub fn in_unit(entry: &Entry, unit: Unit) -> Option<String> {
-    match entry.value.as_ref()? {
-        Value::Length(l) => Some(length_text(*l, unit)),
-        _ => None,
+/// A field's text in the next unit, and that unit: the lengths themselves never change.
+pub fn in_next_unit(entry: &Entry) -> (String, Unit) {
+    let unit = entry.unit.next();
+    let one = |text: &str| size_in(text.trim(), entry.unit, unit).unwrap_or_default();
+    let text = match entry.value {
+        Some(Value::Length(_)) => one(&entry.text),
+        Some(Value::Lengths(_) | Value::Points(_)) => {
+            let mut out = String::new();
+            for piece in entry.text.split_inclusive([',', ';']) {
+                let size = piece.trim_end_matches([',', ';']);
+                out += &one(size);
+                out += &piece[size.len()..];
+                out.push(' ');
+            }
+            out.pop();
+            out
+        }
+        _ => entry.text.clone(),
+    };
+    (text, unit)
+}
+
+/// One size printed afresh. A sum stays as typed, where it has to with the unit that its numbers count
+/// in; back in that unit it loses it.
+#[inline(never)]
+fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
+    let typed = parse_length(text, from).ok()?;
+    if typed.is_sum {
+        let name = |unit: Unit| if unit.is_metric() { " mm" } else { " in" };
+        let inside = || {
+            let size = text.strip_suffix(name(to))?;
+            size.strip_prefix('(')?.strip_suffix(')')
+        };
+        let bare = inside().unwrap_or(text);
+        for words in [
+            ["", bare, ""],
+            ["(", text, &[")", name(from)].concat()],
+            ["", text, name(from)],
+        ] {
+            let text = words.concat();
+            if parse_length(&text, to).is_ok_and(|p| p.length == typed.length) {
+                return Some(text);
+            }
+        }
     }
+    Some(length_text(typed.length, to))
 }
 
 /// What a computed quantity looks like when it is put into a field.

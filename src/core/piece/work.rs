@@ -80,9 +80,9 @@ pub enum WorkEdit {
         key: &'static str,
         text: String,
     },
-    /// The stock that a part is cut from.
+    /// The stock that a part is cut from, or (no id) all parts that have none.
     CutFrom {
-        id: u32,
+        id: Option<u32>,
         stock: Option<u32>,
     },
     CopyPart(u32),
@@ -232,8 +232,14 @@ impl Work {
                 }
             }
             WorkEdit::CutFrom { id, stock } => {
-                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
-                    e.stock = stock;
+                for e in &mut self.parts {
+                    let own = match id {
+                        Some(id) => e.id == id,
+                        None => self.rack.stock_of(e.stock).is_none(),
+                    };
+                    if own {
+                        e.stock = stock;
+                    }
                 }
             }
             WorkEdit::CopyPart(id) => {

@@ -156,6 +156,10 @@ impl Rack {
     pub fn stock(&self, id: u32) -> Option<&Stock> {
         self.stocks.iter().find(|s| s.id == id)
     }
+    /// That of a part, where one is picked and still there.
+    pub fn stock_of(&self, picked: Option<u32>) -> Option<&Stock> {
+        self.stock(picked?)
+    }
     pub fn stock_mut(&mut self, id: u32) -> Option<&mut Stock> {
         self.stocks.iter_mut().find(|s| s.id == id)
     }

@@ -6,9 +6,9 @@ use crate::app::{Dispatch, sender};
 use crate::parts::amount::set;
 use crate::parts::keys::key;
 use crate::parts::tags::{list, tag, txt};
-use crate::screens::parts::{head, ways};
+use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
-use offsquare_core::cutlist::{Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
@@ -148,6 +148,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
                 { nothing(work.parts.is_empty(), open) }
                 <div role="status">{ troubles }</div>
+                { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() || !summary.ripped.is_empty() {
                     { total(summary, &jobs, &planned, now, &send) }
                     { pick(&jobs, both, bench, &send) }
@@ -160,6 +161,15 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             </main>
         </div>
     }
+}
+
+/// One stock for all parts that have none.
+fn stock_for_rest(bench: &Bench, send: &Callback<Edit>) -> Html {
+    let has_none = |e: &Entry| !e.done && bench.work.rack.stock_of(e.stock).is_none();
+    if !bench.work.parts.iter().any(has_none) {
+        return html! {};
+    }
+    stocks("Cut all parts without stock from", bench, None, None, send)
 }
 
 fn nothing(empty: bool, open: bool) -> Html {

@@ -2,7 +2,7 @@
 
 use super::view::chosen;
 use crate::app::{Dispatch, on};
-use crate::parts::amount::{amount, sentence};
+use crate::parts::amount::{sentence, set};
 use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{tag, txt};
@@ -91,7 +91,7 @@ pub fn back_sheet(props: &Back) -> Html {
                             html! {
                                 <li><button data-test="take" onclick={take}>
                                     { sentence(&m.text, &style) }
-                                    <small>{ "change " }{ amount(m.change, &style) }</small>
+                                    { tag("small", "", set(&["change ", &m.change_in_words(&style)].concat())) }
                                 </button></li>
                             }
                         }) }

@@ -9,7 +9,7 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{row, tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -118,7 +118,7 @@ pub fn saw_card(props: &Card) -> Html {
             { tag("h3", "", txt("All figures")) }
             <dl class="rows">
                 { for figures(solved).into_iter().map(|(name, q)| html! {
-                    <div>{ tag("dt", "", txt(name)) }{ tag("dd", "", amount(q, &style)) }</div>
+                    { row(txt(name), amount(q, &style)) }
                 }) }
             </dl>
         </Sheet>

@@ -3,6 +3,7 @@
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
 use crate::io::browser;
+use crate::parts::tags::list;
 use crate::state::Edit;
 use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
@@ -20,6 +21,8 @@ pub struct DrawingProps {
     pub dispatch: Dispatch,
     pub shop: Shop,
     pub editing: Option<&'static str>,
+    /// The field that gives when worked backwards: its size is underlined with dots.
+    pub give: Option<&'static str>,
     /// Opens a field.
     pub go: Callback<Option<&'static str>>,
 }
@@ -85,6 +88,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             }
         })
     };
+    let form = props.draft.form();
+    let gives = form.and_then(|f| f.fields.iter().find(|f| Some(f.key) == props.give));
     let paint = |marks: &[Mark]| match marks {
         [Mark::Hit { rect, field }] => {
             let field = *field;
@@ -127,11 +132,24 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 </g>
             }
         }
+        [Mark::Text { rect, field, .. }] if field.is_some() && *field == props.give => {
+            let y = rect.high.y + 1.0;
+            let line = Mark::Line {
+                from: Point::new(rect.low.x, y),
+                to: Point::new(rect.high.x, y),
+                class: "give",
+            };
+            list(vec![still(marks), still(&[line])])
+        }
         others => still(others),
     };
+    let mut label = solved.solution.title.to_owned();
+    if let Some(field) = gives {
+        label = [&label, ". May give: ", field.label].concat();
+    }
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
-            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={solved.solution.title} data-test="drawing">
+            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={label} data-test="drawing">
                 { painted(&laid.marks, paint) }
             </svg>
         </div>

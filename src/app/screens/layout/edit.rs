@@ -7,7 +7,7 @@ use crate::parts::amount::amount;
 use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
-use offsquare_core::piece::{Answered, Entry, Shop, in_unit, keypad};
+use offsquare_core::piece::{Answered, Shop, in_next_unit, keypad};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
 use web_sys::HtmlInputElement;
@@ -135,7 +135,10 @@ pub fn EditBar(props: &EditProps) -> Html {
         Callback::from(move |press: Press| match press {
             Press::Next => go_next(),
             Press::Done => go.emit(None),
-            Press::Unit => turn_unit(&entry, &send),
+            Press::Unit => {
+                let (text, unit) = in_next_unit(&entry);
+                send(text, unit);
+            }
             Press::Clear => {
                 *live.borrow_mut() = Some((String::new(), 0));
                 send(String::new(), entry.unit);
@@ -157,7 +160,10 @@ pub fn EditBar(props: &EditProps) -> Html {
     };
     let on_unit = {
         let (entry, send) = (entry.clone(), send.clone());
-        Callback::from(move |_: MouseEvent| turn_unit(&entry, &send))
+        Callback::from(move |_: MouseEvent| {
+            let (text, unit) = in_next_unit(&entry);
+            send(text, unit);
+        })
     };
     let sentences: Vec<String> = props
         .now
@@ -208,11 +214,4 @@ fn at_caret(input: &HtmlInputElement) -> (String, usize) {
             (text, n)
         }
     }
-}
-
-/// The next unit around: the text is written afresh, the length stays.
-fn turn_unit(entry: &Entry, send: &impl Fn(String, Unit)) {
-    let unit = entry.unit.next();
-    let text = in_unit(entry, unit).unwrap_or_else(|| entry.text.clone());
-    send(text, unit);
 }

@@ -4,11 +4,11 @@ use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::{choice, key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
-use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_unit};
+use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_next_unit};
 use offsquare_core::problem::Problem;
 use offsquare_core::say;
 use offsquare_core::units::{Quantity, Style};
@@ -71,8 +71,8 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
         let on_unit = {
             let (entry, type_text) = (entry.clone(), type_text.clone());
             Callback::from(move |_: MouseEvent| {
-                let unit = entry.unit.next();
-                type_text(in_unit(&entry, unit).unwrap_or(entry.text.clone()), unit);
+                let (text, unit) = in_next_unit(&entry);
+                type_text(text, unit);
             })
         };
         let on_give = on(
@@ -90,14 +90,14 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
                 if matches!(field.kind, Kind::Length(_)) {
                     <button class="unit-key" aria-label={format!("{}, unit of {}", unit.label(), field.label)} onclick={on_unit}>{ unit.label() }</button>
                 } else {
-                    <span></span>
+                    { tag("span", "", Html::default()) }
                 }
                 if props.gives.contains(&key) {
                     <button class="gives" aria-pressed={(props.give == Some(key)).to_string()} onclick={on_give}
                         aria-label={format!("{} may give", field.label)}>{ "may give" }</button>
                 }
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    <p class="sum">{ "= " }{ amount(q, &style) }</p>
+                    { tag("p", "sum", list(vec![txt("= "), amount(q, &style)])) }
                 }
             </>
         }

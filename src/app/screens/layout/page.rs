@@ -172,7 +172,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div class="picture">
                     if let Some((a, _)) = &answer {
                         <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={look.editing} go={go.clone()} />
+                            editing={look.editing} {give} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
                             <SolidView answer={a.clone()} draft={props.draft.clone()} />
@@ -189,13 +189,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
-                        <div class="actions">
-                            { key("key", Some("fresh"), "Start fresh".into(), false, on(Edit::Fresh(id))) }
-                        </div>
+                        { tag("div", "actions", key("key", Some("fresh"), "Start fresh".into(), false, on(Edit::Fresh(id)))) }
                     </details>
                     { parts.clone() }
                     if props.draft.turned().is_some() {
-                        <div class="actions">{ key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id))) }</div>
+                        { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
                     }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
                         { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }

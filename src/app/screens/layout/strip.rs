@@ -7,7 +7,7 @@ use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{list, tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
@@ -119,9 +119,9 @@ pub fn strip(props: &Strip) -> Html {
                                 </span>
                             }
                             if cut.miter.0 > 0.0 {
-                                <span>{ "tape mark " }{ tag("b", "", amount(Quantity::Length(a.tape_mark), &style)) }</span>
+                                { named("tape mark", amount(Quantity::Length(a.tape_mark), &style)) }
                             }
-                            <span>{ beside.0 }{ " " }{ tag("b", "", amount(beside.1, &style)) }</span>
+                            { named(&beside.0, amount(beside.1, &style)) }
                         </span>
                     } else {
                         { tag("span", "which", txt(solved.solution.title)) }
@@ -129,19 +129,12 @@ pub fn strip(props: &Strip) -> Html {
                             <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
                                 { tag("span", "", txt(label.clone())) }
-                                { for told.iter().skip(1).take(2).map(|(label, q)| html! {
-                                    <span>{ label.clone() }{ " " }{ tag("b", "", amount(*q, &style)) }</span>
-                                }) }
+                                { for told.iter().skip(1).take(2).map(|(label, q)| named(label, amount(*q, &style))) }
                             </span>
                         }
                     }
                 </button>
-                <div class="strip-keys">
-                    { icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))) }
-                    { icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)) }
-                    { icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy) }
-                    { icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin) }
-                </div>
+                { tag("div", "strip-keys", list(vec![icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))), icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)), icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy), icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin)])) }
             </div>
             <div role="status">
                 if props.look.said.0 > 0 {
@@ -150,4 +143,11 @@ pub fn strip(props: &Strip) -> Html {
             </div>
         </>
     }
+}
+
+/// A figure with its name before it.
+#[inline(never)]
+fn named(name: &str, value: Html) -> Html {
+    let all = vec![txt([name, " "].concat()), tag("b", "", value)];
+    tag("span", "", list(all))
 }

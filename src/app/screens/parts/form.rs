@@ -31,21 +31,6 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
         let send = send.clone();
         Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
     };
-    let stocks = bench
-        .work
-        .rack
-        .stocks
-        .iter()
-        .map(|s| (s.id.to_string(), s.name.clone(), entry.stock == Some(s.id)));
-    let pick_stock = {
-        let send = send.clone();
-        Callback::from(move |key: String| {
-            send.emit(Edit::Work(WorkEdit::CutFrom {
-                id,
-                stock: key.parse().ok(),
-            }));
-        })
-    };
     let follows = entry.from.as_ref().map(|f| f.source);
     let fields: Vec<Html> = FIELDS
         .iter()
@@ -71,21 +56,15 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
             )
         })
         .collect();
-    let width = entry
-        .stock
-        .and_then(|s| bench.work.rack.stock(s))
-        .map(|s| s.width);
+    let width = bench.work.rack.stock_of(entry.stock).map(|s| s.width);
     html! {
         <div class="part-form">
             { tag("div", "on-saw", figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
                 { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
-                <div class="actions">
-                    { key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))) }
-                    { key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id)))) }
-                </div>
+                { tag("div", "actions", list(vec![key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))), key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id))))])) }
             }
-            { choices("Cut from", stocks, &pick_stock) }
+            { stocks("Cut from", bench, Some(id), entry.stock, send) }
             { tag("div", "pair", list(fields)) }
             <div class="actions">
                 { key("key", None, "Copy this part".into(), false, on(Edit::Work(WorkEdit::CopyPart(id)))) }
@@ -95,4 +74,23 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
             </div>
         </div>
     }
+}
+
+/// The rack's stock to pick from, for a part or (no id) for all that have none.
+#[inline(never)]
+pub fn stocks(
+    label: &'static str,
+    bench: &Bench,
+    id: Option<u32>,
+    now: Option<u32>,
+    send: &Callback<Edit>,
+) -> Html {
+    let all = bench.work.rack.stocks.iter();
+    let all = all.map(|s| (s.id.to_string(), s.name.clone(), now == Some(s.id)));
+    let send = send.clone();
+    let pick = Callback::from(move |key: String| {
+        let stock = key.parse().ok();
+        send.emit(Edit::Work(WorkEdit::CutFrom { id, stock }));
+    });
+    choices(label, all.collect(), &pick)
 }

@@ -4,4 +4,5 @@ mod form;
 mod page;
 mod paste;
 
+pub use form::stocks;
 pub use page::{PartsPage, head, ways};

@@ -133,9 +133,10 @@ fn row(
         said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
     }
     said.push(
-        entry
-            .stock
-            .and_then(|s| bench.work.rack.stock(s))
+        bench
+            .work
+            .rack
+            .stock_of(entry.stock)
             .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
     );
     if let Some(from) = &entry.from {
@@ -157,7 +158,7 @@ fn row(
     html! {
         <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
             <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>
-                <b>{ format!("{} \u{d7} {}", entry.count, entry.called()) }</b>
+                { tag("b", "", txt(format!("{} \u{d7} {}", entry.count, entry.called()))) }
                 { tag("small", "", crate::parts::amount::set(&said.join(" \u{b7} "))) }
             </button>
             if entry.done {

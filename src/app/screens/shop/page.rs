@@ -6,7 +6,7 @@ use super::saw_form::saw_form;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -75,21 +75,11 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
                 { tag("p", "help", txt("Stock by section, lengths and prices of your yard, boards and offcuts on hand.")) }
                 <div class="actions flush"><a class="key link" data-test="rack" href="#/rack">{ "Open the rack" }</a></div>
                 { tag("h2", "section", txt("Paper")) }
-                <div class="choices">
-                    { pick("US Letter", shop.paper == Paper::Letter, Box::new(|s| s.paper = Paper::Letter)) }
-                    { pick("A4", shop.paper == Paper::A4, Box::new(|s| s.paper = Paper::A4)) }
-                </div>
+                { tag("div", "choices", list(vec![pick("US Letter", shop.paper == Paper::Letter, Box::new(|s| s.paper = Paper::Letter)), pick("A4", shop.paper == Paper::A4, Box::new(|s| s.paper = Paper::A4))])) }
                 { tag("p", "help", txt("Print a template, measure its 100 mm bars, and put in what they measured: the next one comes out true.")) }
-                <div class="pair">
-                    { bar("bar-across", "Bar across", shop.bar_mm.0, |s, mm| s.bar_mm.0 = mm) }
-                    { bar("bar-along", "Bar along", shop.bar_mm.1, |s, mm| s.bar_mm.1 = mm) }
-                </div>
+                { tag("div", "pair", list(vec![bar("bar-across", "Bar across", shop.bar_mm.0, |s, mm| s.bar_mm.0 = mm), bar("bar-along", "Bar along", shop.bar_mm.1, |s, mm| s.bar_mm.1 = mm)])) }
                 { tag("h2", "section", txt("Light")) }
-                <div class="choices">
-                    { pick("As the device", shop.theme == Theme::System, Box::new(|s| s.theme = Theme::System)) }
-                    { pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)) }
-                    { pick("Dark", shop.theme == Theme::Dark, Box::new(|s| s.theme = Theme::Dark)) }
-                </div>
+                { tag("div", "choices", list(vec![pick("As the device", shop.theme == Theme::System, Box::new(|s| s.theme = Theme::System)), pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)), pick("Dark", shop.theme == Theme::Dark, Box::new(|s| s.theme = Theme::Dark))])) }
                 <Backup bench={bench.clone()} dispatch={dispatch.clone()} />
             </main>
         </div>

@@ -2,7 +2,7 @@
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
 use crate::parts::keys::{choice, key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{list, tag, txt};
 use offsquare_core::piece::Shop;
 use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Angle, Length};
@@ -91,12 +91,7 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
         <section>
             { tag("h2", "section", txt("My saw")) }
             { tag("p", "help", txt("Read these off your saw and its manual. Until then a usual saw is assumed.")) }
-            <div class="pair">
-                { angle("miter-left", "Miter, left", saw.miter_left, 0.0, 75.0, |s, a| s.miter_left = a) }
-                { angle("miter-right", "Miter, right", saw.miter_right, 0.0, 75.0, |s, a| s.miter_right = a) }
-                { angle("bevel-left", "Bevel, left", saw.bevel_left, 0.0, 60.0, |s, a| s.bevel_left = a) }
-                { angle("bevel-right", "Bevel, right", saw.bevel_right, 0.0, 60.0, |s, a| s.bevel_right = a) }
-            </div>
+            { tag("div", "pair", list(vec![angle("miter-left", "Miter, left", saw.miter_left, 0.0, 75.0, |s, a| s.miter_left = a), angle("miter-right", "Miter, right", saw.miter_right, 0.0, 75.0, |s, a| s.miter_right = a), angle("bevel-left", "Bevel, left", saw.bevel_left, 0.0, 60.0, |s, a| s.bevel_left = a), angle("bevel-right", "Bevel, right", saw.bevel_right, 0.0, 60.0, |s, a| s.bevel_right = a)])) }
             { marks("detents", "Click stops of the miter scale", &saw.detents, |s, m| s.detents = m) }
             { marks("bevel-stops", "Bevel stops", &saw.bevel_stops, |s, m| s.bevel_stops = m) }
             { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
@@ -104,16 +99,9 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             if saw.kerf_assumed {
                 { key("key", None, "Yes, that is my kerf".into(), false, confirm) }
             }
-            <div class="pair">
-                { length("width-square", "Widest cut, square", "", saw.width_square, |s, l| s.width_square = l) }
-                { length("width-45", "Widest cut at 45\u{b0}", "", saw.width_at_45, |s, l| s.width_at_45 = l) }
-                { length("height-upright", "Highest cut, upright", "", saw.height_upright, |s, l| s.height_upright = l) }
-                { length("height-45", "Highest at 45\u{b0} bevel", "", saw.height_at_45_bevel, |s, l| s.height_at_45_bevel = l) }
-            </div>
+            { tag("div", "pair", list(vec![length("width-square", "Widest cut, square", "", saw.width_square, |s, l| s.width_square = l), length("width-45", "Widest cut at 45\u{b0}", "", saw.width_at_45, |s, l| s.width_at_45 = l), length("height-upright", "Highest cut, upright", "", saw.height_upright, |s, l| s.height_upright = l), length("height-45", "Highest at 45\u{b0} bevel", "", saw.height_at_45_bevel, |s, l| s.height_at_45_bevel = l)])) }
             { length("hold", "Shortest piece held by hand", "your manual says more", saw.hold_length, |s, l| s.hold_length = l) }
-            <div class="choices">
-                { choice(saw.both_readings, None, "Miter and bevel can be set at once".into(), both) }
-            </div>
+            { tag("div", "choices", choice(saw.both_readings, None, "Miter and bevel can be set at once".into(), both)) }
         </section>
     }
 }

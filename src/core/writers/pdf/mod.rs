@@ -100,9 +100,13 @@ fn ground_of(job: &Job) -> Ground {
 }
 
 fn plan_of(job: &Job, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
-    let figures: Vec<Figure> = job.templates.iter().map(Figure::of).collect();
+    let mut figures: Vec<Figure> = job.templates.iter().map(Figure::of).collect();
     let window = ground.window();
-    let pages = plan::plan(&figures, (window.width(), window.height()));
+    let pages = plan::plan(
+        &mut figures,
+        &job.templates,
+        (window.width(), window.height()),
+    );
     (figures, pages)
 }
 
@@ -161,12 +165,10 @@ fn page_content(
             caption(&mut ink, window.low, figure, &figure.lines(window.width()));
             let view =
                 crate::drawing::Rect::new(tile.view.low.plus(into), tile.view.high.plus(into));
+            let mut marks = figure.drawing.marks.clone();
+            marks.retain(|m| tile.takes(m, figure));
             ink.clip(&view)
-                .marks(
-                    &figure.drawing.marks,
-                    figure.drawing.width,
-                    moved(tile.setting),
-                )
+                .marks(&marks, figure.drawing.width, moved(tile.setting))
                 .unclip();
             furniture::seams(&mut ink, window.low, pages, tile);
         }

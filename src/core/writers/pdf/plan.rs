@@ -8,6 +8,8 @@ use super::ink::Setting;
 
 /// By how much neighboring pages of one figure overlap, mm.
 pub const OVERLAP: f64 = 10.0;
+/// From a seam to the tips of its crosses.
+const CROSS: f64 = 3.0;
 /// Between two figures on one page.
 const APART: f64 = 7.0;
 /// More pages than this are not printed for one figure.
@@ -108,11 +110,12 @@ pub enum Page {
     TooLarge(usize, u32),
 }
 
-/// Shares figures out over pages with a window of that size (mm). Figures keep their order.
-pub fn plan(figures: &[Figure], window: (f64, f64)) -> Vec<Page> {
+/// Shares figures out over pages with a window of that size (mm). Figures keep their order. What goes over
+/// several pages gets its labels clear of the seams.
+pub fn plan(figures: &mut [Figure], templates: &[Template], window: (f64, f64)) -> Vec<Page> {
     let mut pages = Vec::new();
     let mut shelf = Shelf::new(window);
-    for (number, figure) in figures.iter().enumerate() {
+    for (number, (figure, template)) in figures.iter_mut().zip(templates).enumerate() {
         let whole = [false, true]
             .into_iter()
             .find(|turned| Block::of(figure, *turned, window).fits(window));
@@ -120,7 +123,7 @@ pub fn plan(figures: &[Figure], window: (f64, f64)) -> Vec<Page> {
             Some(turned) => shelf.put(&mut pages, number, Block::of(figure, turned, window)),
             None => {
                 shelf.close(&mut pages);
-                pages.extend(tiles(figure, number, window));
+                pages.extend(tiles(figure, template, number, window));
             }
         }
     }
@@ -218,7 +221,7 @@ pub fn tile_view(figure: &Figure, window: (f64, f64)) -> Rect {
 
 /// A figure over several pages, turned so that it takes the fewest; pages on which nothing of it
 /// would stand are left out. The tiles are shared out evenly around its middle.
-fn tiles(figure: &Figure, number: usize, window: (f64, f64)) -> Vec<Page> {
+fn tiles(figure: &mut Figure, template: &Template, number: usize, window: (f64, f64)) -> Vec<Page> {
     let view = tile_view(figure, window);
     let (wide, high) = (view.width(), view.height());
     let count = |size: f64, one: f64| num::ceil((size - OVERLAP) / (one - OVERLAP)).max(1.0);
@@ -237,6 +240,25 @@ fn tiles(figure: &Figure, number: usize, window: (f64, f64)) -> Vec<Page> {
     // What the pages hold beyond the figure, shared between both sides.
     let spare = |n: f64, one: f64, size: f64| (n * (one - OVERLAP) + OVERLAP - size) / 2.0;
     let (left, above) = (spare(columns, wide, w), spare(rows, high, h));
+    // The lines on which pages meet, each as wide as its crosses.
+    let far = w.max(h);
+    let mut strips = Vec::new();
+    for (count, one, spare, level) in [(columns, wide, left, turned), (rows, high, above, !turned)]
+    {
+        for n in 1..count as u32 {
+            let seam = f64::from(n) * (one - OVERLAP) + OVERLAP / 2.0 - spare;
+            let at = if turned && !level { h - seam } else { seam };
+            let (low, high) = (at - CROSS, at + CROSS);
+            strips.push(if level {
+                Rect::new(Point::new(0.0, low), Point::new(far, high))
+            } else {
+                Rect::new(Point::new(low, 0.0), Point::new(high, far))
+            });
+        }
+    }
+    figure
+        .drawing
+        .clear_of(strips, &template.scene, &template.style);
     let mut pages = Vec::new();
     for row in 0..rows as u32 {
         for column in 0..columns as u32 {
@@ -265,17 +287,26 @@ fn tiles(figure: &Figure, number: usize, window: (f64, f64)) -> Vec<Page> {
 fn shows(figure: &Figure, tile: &Tile) -> bool {
     let set = |p: Point| tile.setting.set(p, figure.drawing.width);
     figure.drawing.marks.iter().any(|mark| match mark {
-        Mark::Text { rect, .. } => {
-            let (a, b) = (set(rect.low), set(rect.high));
-            Rect::new(
-                Point::new(a.x.min(b.x), a.y.min(b.y)),
-                Point::new(a.x.max(b.x), a.y.max(b.y)),
-            )
-            .overlaps(&tile.view)
-        }
+        Mark::Text { .. } => tile.takes(mark, figure),
         other => other
             .chords()
             .iter()
             .any(|(a, b)| tile.view.clips(set(*a), set(*b)).is_some()),
     })
+}
+
+impl Tile {
+    /// Whether a mark is for this page: words are where they stand whole, lines wherever they run.
+    pub fn takes(&self, mark: &Mark, figure: &Figure) -> bool {
+        let Mark::Text { rect, .. } = mark else {
+            return true;
+        };
+        let set = |p: Point| self.setting.set(p, figure.drawing.width);
+        let (a, b) = (set(rect.low), set(rect.high));
+        let text = Rect::new(
+            Point::new(a.x.min(b.x), a.y.min(b.y)),
+            Point::new(a.x.max(b.x), a.y.max(b.y)),
+        );
+        self.view.contains(&text)
+    }
 }
