@@ -161,7 +161,7 @@ impl Bench<'_> {
             .as_str()
             .into_iter()
             .flat_map(|t| t.split(' ').skip(3).take(4))
-            .filter_map(|w| w.parse().ok())
+            .filter_map(word)
             .collect();
         let [_, price, bound, proven] = words[..] else {
             panic!("{name}: no plan but {said}");
@@ -178,6 +178,14 @@ impl Bench<'_> {
             longest: number("longest"),
             wasm: number("wasm") / 1048576.0,
         }
+    }
+}
+
+/// A number of a planner's message: whole, or its bits.
+fn word(text: &str) -> Option<f64> {
+    match text.strip_prefix('x') {
+        Some(bits) => u64::from_str_radix(bits, 16).ok().map(f64::from_bits),
+        None => text.parse().ok(),
     }
 }
 
