@@ -230,6 +230,24 @@ pub(super) fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) 
     });
 }
 
+/// The square line over the stock at a cut's foot, and the reading between it and the cut.
+pub(super) fn read_from_square(
+    scene: &mut Scene,
+    cut: &Cut,
+    foot: Point,
+    square: Point,
+    tip: Point,
+) {
+    scene.line(foot, square, Role::Center);
+    scene.add(Item::AngleMark {
+        at: foot,
+        from: square.from(foot).direction(),
+        to: tip.from(foot).direction(),
+        value: Quantity::Angle(cut.miter),
+        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
+    });
+}
+
 /// The square line, the reading and the tape mark of a cut that is not square.
 fn measures(scene: &mut Scene, cut: &Cut, seen: f64, folded: bool) {
     let run = cut.to.x - cut.from.x;
@@ -244,14 +262,7 @@ fn measures(scene: &mut Scene, cut: &Cut, seen: f64, folded: bool) {
         (cut.to, cut.from)
     };
     let square = Point::new(foot.x, tip.y);
-    scene.line(foot, square, Role::Center);
-    scene.add(Item::AngleMark {
-        at: foot,
-        from: square.from(foot).direction(),
-        to: tip.from(foot).direction(),
-        value: Quantity::Angle(cut.miter),
-        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
-    });
+    read_from_square(scene, cut, foot, square, tip);
     let (a, b) = if square.x < tip.x {
         (square, tip)
     } else {

@@ -1,7 +1,8 @@
 //! Full-size templates of more than an end: a whole board, a stretch with marks on it.
 
 use super::template::{
-    BODY, SAME, Template, dimension, falls_off, finish, named, same_edge, what_to_cut,
+    BODY, SAME, Template, dimension, falls_off, finish, named, read_from_square, same_edge,
+    what_to_cut,
 };
 use crate::geometry::Point;
 use crate::parts::{Cut, End, Part};
@@ -172,12 +173,5 @@ fn reading(scene: &mut Scene, cut: &Cut, part: &Part) {
     if square.y < -SAME || square.y > part.seen.0 + SAME {
         return;
     }
-    scene.line(foot, square, Role::Center);
-    scene.add(Item::AngleMark {
-        at: foot,
-        from: square.from(foot).direction(),
-        to: tip.from(foot).direction(),
-        value: Quantity::Angle(cut.miter),
-        source: Source::Computed(cut.miter_key.unwrap_or("miter")),
-    });
+    read_from_square(scene, cut, foot, square, tip);
 }
