@@ -2,6 +2,7 @@
 
 mod jobs;
 mod pages;
+mod readings;
 mod reader;
 mod svg;
 mod true_size;
