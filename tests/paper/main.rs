@@ -2,7 +2,7 @@
 
 mod jobs;
 mod pages;
-mod readings;
 mod reader;
+mod readings;
 mod svg;
 mod true_size;
