@@ -37,6 +37,8 @@ pub struct Planner {
     prices: Prices,
     state: State,
     answer: Option<Answer>,
+    /// Steps taken so far.
+    pub(super) spent: i64,
 }
 
 enum State {
@@ -105,6 +107,7 @@ impl Planner {
             prices,
             state,
             answer,
+            spent: 0,
         }
     }
 
@@ -122,6 +125,7 @@ impl Planner {
         };
         while let State::Running(run) = &mut self.state {
             let done = run.step(&self.instance);
+            self.spent = run.spent();
             if done || run.work.over() {
                 self.finish();
                 break;
