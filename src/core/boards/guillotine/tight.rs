@@ -13,6 +13,8 @@ use super::worth;
 
 /// Most sums of sizes in one direction; with more, nothing beside a rectangle counts as waste.
 const MOST_SUMS: usize = 3_000;
+/// Most parts.
+const MOST_PARTS: u32 = 80;
 
 /// The question whether given boards hold all parts.
 pub(super) struct Tight {
@@ -36,8 +38,11 @@ pub(super) struct Tight {
 }
 
 impl Tight {
-    /// None where it would not do: too many kinds, or sheets far from full.
+    /// None where it would not do: too many parts or kinds.
     pub fn new(job: &Job, boards: Vec<usize>, steps: i64, work: &mut Work) -> Option<Tight> {
+        if job.total > MOST_PARTS {
+            return None;
+        }
         let sets = Sets::new(job, work, steps)?;
         let size = |&b: &usize| job.stock[b].len * job.stock[b].wid;
         let parts: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
