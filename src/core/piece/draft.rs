@@ -418,10 +418,18 @@ fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
             size.strip_prefix('(')?.strip_suffix(')')
         };
         let bare = inside().unwrap_or(text);
+        // Where the sum names another unit, each bare number gets its own.
+        let has_unit = |c: char| c.is_alphabetic() || c == '\'' || c == '"';
+        let named = |term: &str| match term.contains(has_unit) {
+            true => term.to_owned(),
+            false => [term, name(from)].concat(),
+        };
+        let less = |sum: &str| sum.split(" - ").map(named).collect::<Vec<_>>().join(" - ");
+        let each = text.split(" + ").map(less).collect::<Vec<_>>().join(" + ");
         for words in [
             ["", bare, ""],
             ["(", text, &[")", name(from)].concat()],
-            ["", text, name(from)],
+            ["", &each, ""],
         ] {
             let text = words.concat();
             if parse_length(&text, to).is_ok_and(|p| p.length == typed.length) {
