@@ -8,7 +8,9 @@ use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Fraction, Length, Quantity, Style, Text, lower_first, print_quantity};
+use crate::units::{
+    Angle, Bit, Fraction, Length, Quantity, Style, Text, lower_first, print_quantity,
+};
 
 /// The marks to land on.
 #[derive(Clone, Copy, Debug)]
@@ -73,8 +75,6 @@ impl Mark {
 
 /// How far around the present reading whole and half degrees are offered.
 const AROUND: f64 = 2.0;
-/// A change that no tape shows, in.
-const HAIR: f64 = 1.0 / 128.0;
 /// Most marks to offer.
 const MOST: usize = 12;
 
@@ -195,17 +195,13 @@ fn sentence(
     value: Quantity,
     target: Quantity,
 ) -> Text {
-    let more = plain(value, false) - plain(was, false);
-    let mut text = say!["Make ", lower_first(give.label), " "];
-    // No mark of a tape shows it.
-    let how = if matches!(value, Quantity::Length(_)) && more.abs() < HAIR {
-        let side = if more < 0.0 { "less" } else { "more" };
-        say!["a hair ", side, " than "]
-    } else {
-        say![value, " instead of "]
-    };
-    text.0.extend(how.0);
-    text.0.extend(say![was, " and "].0);
+    let mut text = say![
+        "Make ",
+        lower_first(give.label),
+        " ",
+        Bit::Instead(value, was),
+        " and "
+    ];
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],

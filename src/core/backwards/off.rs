@@ -8,7 +8,7 @@ use crate::layouts::{Detail, Form, Layout, Off};
 use crate::num;
 use crate::parts::Part;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text, lower_first};
+use crate::units::{Angle, Bit, Length, Quantity, Text, lower_first};
 
 /// One row of *if it's off*.
 #[derive(Clone, Debug)]
@@ -237,9 +237,7 @@ fn sentence(
             Some(value) => say![
                 lower_first(give.label),
                 " comes out at ",
-                value,
-                " instead of ",
-                was,
+                Bit::Instead(value, was),
                 "."
             ],
             None => say!["no ", lower_first(give.label), " makes up for it."],
