@@ -14,6 +14,9 @@ use offsquare_core::units::Style;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
+/// A drawing less high than this has a keypad beside it, px.
+const SMALL: f64 = 300.0;
+
 #[derive(Properties, PartialEq)]
 pub struct DrawingProps {
     pub answer: SharedAnswer,
@@ -56,7 +59,12 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     };
     let style = props.shop.style();
     let (width, height) = *size;
-    let laid = drawing::lay_out(&solved.solution.figure, width, height, &style);
+    let mut figure = solved.solution.figure.clone();
+    // Beside a keypad there is no room to pull at it: without handles it is larger.
+    if props.editing.is_some() && height < SMALL {
+        figure.items.retain(|i| !matches!(i, Item::Handle { .. }));
+    }
+    let laid = drawing::lay_out(&figure, width, height, &style);
     let end = {
         let drag = drag.clone();
         Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None)

@@ -38,7 +38,7 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
                         <span class="reads">
                             { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
-                                    if k > 0 { { " / " } }
+                                    if k > 0 { { "\u{200a}/\u{200a}" } }
                                     { degrees(m) }
                                     if b.0 > 0.05 { { "\u{202f}+\u{202f}" }{ degrees(b) } }
                                 </>
