@@ -117,7 +117,8 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         dimension(
             &mut scene,
             (Point::new(lo.x, hi.y), lo),
-            -1,
+            // Past the X of a left end.
+            -2,
             Length(hi.y - lo.y),
             "seen",
         );
