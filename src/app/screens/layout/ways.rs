@@ -27,12 +27,12 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
         return html! {};
     }
     html! {
-        <div class="ways" role="tablist" aria-label="Ways to make it">
+        <div class="ways" role="group" aria-label="Ways to make it">
             { for answer.solved.iter().enumerate().map(|(i, s)| {
                 let pick = pick.clone();
                 let can = !shop.saw.rank(&s.solution.parts).cannot;
                 html! {
-                    <button role="tab" aria-selected={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
+                    <button aria-pressed={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>
                         { tag("b", "", txt(s.solution.title)) }
                         <span class="reads">
