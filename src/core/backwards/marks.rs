@@ -51,18 +51,21 @@ pub struct Mark {
 }
 
 impl Mark {
-    /// By how much the input changes, never as 0: in 1/64 in or 0.5 mm where it is too little for the
-    /// maker's fraction, "less than 1/64 in" where it is too little for those, too.
+    /// By how much the input changes, "11/16 in less", never as 0: in 1/64 in or 0.5 mm where it is too little
+    /// for the maker's fraction, "less than 1/64 in" where it is too little for those, too.
     pub fn change_in_words(&self, style: &Style) -> String {
         let fine = Style {
             fraction: Fraction::SixtyFourth,
             strong_shy: false,
             ..*style
         };
+        let change = plain(self.change, false);
+        let size = wording::quantity_like(self.change, change.abs());
         for style in [style, &fine] {
-            let text = print_quantity(self.change, style);
+            let text = print_quantity(size, style);
             if !["0 ", "0\"", "0.0"].iter().any(|z| text.starts_with(z)) {
-                return text;
+                let side = if change < 0.0 { " less" } else { " more" };
+                return text + side;
             }
         }
         let least = match self.change {
@@ -205,7 +208,7 @@ fn sentence(
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
-            _ => say![wording::spoken(answer), " is ", target, "."],
+            _ => say![wording::spoken(answer), " is exactly ", target, "."],
         }
         .0,
     );
