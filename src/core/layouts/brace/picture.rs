@@ -7,6 +7,7 @@ use super::pair::{Apex, place};
 use super::single::{Given, Place, cut_names};
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
+use crate::num::Gather;
 use crate::parts::CutName;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
@@ -226,7 +227,7 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
     let (first, second) = (&c.first, &c.second);
     if halves {
         for half in [Half::lower(c), Half::upper(c)] {
-            let outline = half.outline().0.iter().map(|p| second.place(*p)).collect();
+            let outline = half.outline().0.iter().map(|p| second.place(*p)).gather();
             scene.shape(outline, Role::Stock);
             for p in half.ends.iter().flat_map(|end| end.windows(2)) {
                 scene.line(second.place(p[0]), second.place(p[1]), Role::Cut);
@@ -289,7 +290,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
     scene.line(line[0], line[1], Role::Center);
     for second in [false, true] {
         let put = |p: Point| place(w, h, apex, p, second);
-        let outline = strip.outline().into_iter().map(put).collect();
+        let outline = strip.outline().into_iter().map(put).gather();
         scene.shape(outline, Role::Stock);
         for (p, q) in strip.cuts() {
             scene.line(put(strip.place(p)), put(strip.place(q)), Role::Cut);

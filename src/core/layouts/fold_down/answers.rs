@@ -6,6 +6,7 @@ use crate::geometry::{Point, Vector, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -14,7 +15,7 @@ use crate::units::{Angle, Length, Quantity};
 const GRAVITY: f64 = 9.80665;
 
 fn list(of: impl Iterator<Item = Quantity>) -> Answer {
-    Answer::List(of.map(Answer::Quantity).collect())
+    Answer::List(of.map(Answer::Quantity).gather())
 }
 
 pub fn solution(
