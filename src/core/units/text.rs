@@ -1,6 +1,8 @@
 //! Sentences with quantities in them, which speak the reader's own unit.
 
-use super::{Angle, Area, Length, Style, print_quantity, speak_quantity};
+use super::{
+    Angle, Area, Length, Style, print_decimal, print_number, print_quantity, speak_quantity,
+};
 use std::borrow::Cow;
 
 /// A number with its dimension.
@@ -102,7 +104,7 @@ impl Text {
     /// assert_eq!(text.render(&Style::of(Unit::Millimeter)), "The leg needs at least 197 mm.");
     /// ```
     pub fn render(&self, style: &Style) -> String {
-        self.joined(|quantity| print_quantity(quantity, style))
+        self.joined(|quantity| in_sentence(quantity, style))
     }
     /// The sentence as it is read aloud.
     pub fn spoken(&self, style: &Style) -> String {
@@ -129,6 +131,28 @@ impl Text {
             }
         }
         out
+    }
+}
+
+/// A quantity as a sentence shows it: what is something, but less than a mark, is not said to be 0.
+fn in_sentence(quantity: Quantity, style: &Style) -> String {
+    let nothing = |shown: &str| shown.contains('0') && !shown.contains(|c| matches!(c, '1'..='9'));
+    let shown = print_quantity(quantity, style);
+    if quantity.number() == 0.0 || !nothing(&shown) {
+        return shown;
+    }
+    let (finer, least) = match quantity {
+        Quantity::Length(l) if style.unit.is_metric() => {
+            (print_decimal(l, style.unit), "under 0.001 mm")
+        }
+        Quantity::Length(l) => (print_decimal(l, style.unit), "under 0.0001 in"),
+        Quantity::Angle(a) => (format!("{}°", print_number(a.0, 4)), "under 0.0001°"),
+        _ => return shown,
+    };
+    if nothing(&finer) {
+        least.to_owned()
+    } else {
+        finer
     }
 }
 
