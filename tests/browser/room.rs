@@ -115,3 +115,24 @@ fn a_phone_lying_down_shows_the_whole_drawing() {
         assert_eq!(browser.complaints(), Vec::<String>::new());
     }
 }
+
+/// In feet and inches the keypad has a key for feet in place of the point: 3'4 is 40 in, 1016 mm.
+#[test]
+fn feet_are_tapped() {
+    let (browser, _site) = at("#/brace", 360, 740);
+    browser.tap("[data-field=opening_height]");
+    browser.tap("[data-key=unit]");
+    for key in ["clear", "3", "feet", "4"] {
+        browser.tap(&format!("[data-key='{key}']"));
+    }
+    let value = "return document.querySelector('[data-test=edit]').value";
+    assert_eq!(browser.run(value), Value::from("3'4"));
+    browser.tap("[data-key=unit]");
+    assert_eq!(browser.run(value), Value::from("1016"), "40 in in mm");
+    assert_eq!(
+        browser.run("return document.querySelector('[data-key=feet]')"),
+        Value::Null,
+        "a point for mm"
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

@@ -30,8 +30,9 @@ pub(super) fn cleared(
                 lines.push((at(*from), at(*to)));
             }
             Item::Shape { outline, .. } => {
-                let next = outline.iter().cycle().skip(1);
-                lines.extend(outline.iter().zip(next).map(|(a, b)| (at(*a), at(*b))));
+                for i in 0..outline.len() {
+                    lines.push((at(outline[i]), at(outline[(i + 1) % outline.len()])));
+                }
             }
             _ => {}
         }
@@ -46,47 +47,35 @@ pub(super) fn cleared(
             _ => continue,
         };
         let (p, q) = (at(a), at(b));
-        let low = Point::new(p.x.min(q.x), p.y.min(q.y));
-        let high = Point::new(p.x.max(q.x), p.y.max(q.y));
-        let own = Rect::new(low, high).grown(half * 1.2);
+        let own = Rect::around(
+            p.middle(q),
+            (q.x - p.x).abs() + 2.4 * half,
+            (q.y - p.y).abs() + 2.4 * half,
+        );
         if clear(&own) {
             continue;
         }
-        let by = nearest(&own, |core, moved| {
-            if !free(core) {
-                None
-            } else {
-                Some(clear(moved) && free(moved) && frame.contains(moved))
+        // In steps of 1 mm, all ways at once; a way ends where the middle would cross a line.
+        let mut open = [true; WAYS as usize];
+        'found: for far in 1..=FURTHEST {
+            for way in 0..WAYS {
+                let toward = Angle(f64::from(way) * 360.0 / f64::from(WAYS));
+                let by = Vector::at(toward).times(f64::from(far));
+                let moved = Rect::new(own.low.plus(by), own.high.plus(by));
+                let open = &mut open[way as usize];
+                *open &= free(&Rect::around(moved.middle(), 1.0, 1.0));
+                if !*open || !clear(&moved) || !frame.contains(&moved) || !free(&moved) {
+                    continue;
+                }
+                let by = Vector::new(by.x / MM_PER_INCH, -by.y / MM_PER_INCH);
+                match item {
+                    Item::FallsOff { at } => *at = at.plus(by),
+                    Item::Grain { from, to } => (*from, *to) = (from.plus(by), to.plus(by)),
+                    _ => {}
+                }
+                break 'found;
             }
-        });
-        let Some(by) = by else {
-            continue;
-        };
-        let by = Vector::new(by.x / MM_PER_INCH, -by.y / MM_PER_INCH);
-        match item {
-            Item::FallsOff { at } => *at = at.plus(by),
-            Item::Grain { from, to } => (*from, *to) = (from.plus(by), to.plus(by)),
-            _ => {}
         }
     }
     out
-}
-
-/// The shortest way to a place that is good; a way ends where `seen` gives none for the box's core.
-fn nearest(own: &Rect, seen: impl Fn(&Rect, &Rect) -> Option<bool>) -> Option<Vector> {
-    let mut open = [true; WAYS as usize];
-    for far in 1..=FURTHEST {
-        for (way, open) in (0..WAYS).zip(&mut open).filter(|(_, open)| **open) {
-            let toward = Angle(f64::from(way) * 360.0 / f64::from(WAYS));
-            let by = Vector::at(toward).times(f64::from(far));
-            let core = Rect::around(own.middle().plus(by), 1.0, 1.0);
-            let moved = Rect::new(own.low.plus(by), own.high.plus(by));
-            match seen(&core, &moved) {
-                Some(true) => return Some(by),
-                Some(false) => {}
-                None => *open = false,
-            }
-        }
-    }
-    None
 }

@@ -420,13 +420,18 @@ fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
         };
         let bare = inside().unwrap_or(text);
         // Where the sum names another unit, each bare number gets its own.
-        let has_unit = |c: char| c.is_alphabetic() || c == '\'' || c == '"';
-        let named = |term: &str| match term.contains(has_unit) {
-            true => term.to_owned(),
-            false => [term, name(from)].concat(),
-        };
-        let less = |sum: &str| sum.split(" - ").map(named).collect::<Vec<_>>().join(" - ");
-        let each = text.split(" + ").map(less).collect::<Vec<_>>().join(" + ");
+        let has_unit = |c: char| c.is_ascii_alphabetic() || c == '\'' || c == '"';
+        let (mut each, mut is_bare) = (String::new(), true);
+        for word in text.split(' ') {
+            if word == "+" || word == "-" {
+                each += if is_bare { name(from) } else { "" };
+                is_bare = true;
+            }
+            is_bare &= !word.contains(has_unit);
+            each += if each.is_empty() { "" } else { " " };
+            each += word;
+        }
+        each += if is_bare { name(from) } else { "" };
         for words in [
             ["", bare, ""],
             ["(", text, &[")", name(from)].concat()],

@@ -192,7 +192,7 @@ pub fn EditBar(props: &EditProps) -> Html {
             </div>
         </div>
         if touch {
-            { pad(&press, entry.unit.label()) }
+            { pad(&press, entry.unit) }
         }
         </>
     }
