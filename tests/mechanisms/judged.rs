@@ -71,3 +71,33 @@ fn an_answer_that_does_not_hang_on_a_size_finds_no_value_for_it() {
         assert!(text(&reply).contains("does not change with"), "{reply}");
     }
 }
+
+/// A cord a millionth of an inch out of level over 13.75 in: 90 − atan(1e-6 / 13.75).
+#[test]
+fn a_cord_nearly_square_to_the_back_is_exact() {
+    let inputs = json!({"hinge_x": 0.75, "hinge_y": 6, "inner_face_from_axis": 0, "lower_edge_from_axis": 0,
+        "panel_height": 16, "panel_thickness": 0.75, "back_thickness": 0.75, "panel_hole_up_panel": 13,
+        "back_hole_height": 6.000001, "opening_deg": 90});
+    let reply = ask("fold_down", "in", inputs);
+    let square = reply["solutions"][0]["answers"]["cord_to_back_deg"].as_f64();
+    let short = 90.0 - square.unwrap_or(f64::NAN);
+    assert!((short - 4.166_965_78e-6).abs() < 1e-12, "{short}");
+}
+
+/// Interior angle 178 of a regular 180-gon: half the corner off square is 1, its side flats · tan 1.
+#[test]
+fn a_frame_and_a_box_may_have_many_sides() {
+    let frame = json!({"sides": 180, "given": "across_flats", "value": 100, "width": 1});
+    let reply = ask("mitred_frame", "in", frame);
+    let answers = &reply["solutions"][0]["answers"];
+    let is = |key: &str, expected: f64| {
+        let n = answers[key].as_f64().unwrap_or(f64::NAN);
+        assert!((n - expected).abs() < 1e-9, "{key}: {n}");
+    };
+    is("reading_deg", 1.0);
+    is("outer_edge_length", 1.745_506_492_821_758_6);
+    let tub = json!({"sides": 180, "outer_bottom_side": 1.745, "tilt_deg": 0, "thickness": 0.5, "height": 6});
+    let reply = ask("sloped_box", "in", tub);
+    let bevel = reply["solutions"][0]["answers"]["bevel_deg"].as_f64();
+    assert!((bevel.unwrap_or(f64::NAN) - 1.0).abs() < 1e-9, "{reply}");
+}
