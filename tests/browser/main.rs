@@ -6,6 +6,7 @@ mod before;
 mod clumsy;
 mod parity;
 mod parts;
+mod room;
 mod screens;
 mod update;
 

@@ -9,7 +9,7 @@ use crate::num;
 use crate::num::Gather;
 use crate::parts::Part;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text, lower_first};
+use crate::units::{Angle, Length, Quantity, Said, Text, lower_first};
 
 /// One row of *if it's off*.
 #[derive(Clone, Debug)]
@@ -238,9 +238,7 @@ fn sentence(
             Some(value) => say![
                 lower_first(give.label),
                 " comes out at ",
-                value,
-                " instead of ",
-                was,
+                Said::Instead(value, was),
                 "."
             ],
             None => say!["no ", lower_first(give.label), " makes up for it."],

@@ -131,8 +131,6 @@ pub struct Planned {
     pub rips: Vec<Result<guillotine::Plan>>,
     pub running: bool,
     pub stopped: bool,
-    /// The worker is in a stretch of work in which it does not listen.
-    pub deaf: bool,
     /// What a batch of each size costs.
     pub curve: Vec<(u32, Money)>,
     /// How often what is to be cut has changed: by the cheapest plans, by the plain ones. A message that
@@ -181,13 +179,8 @@ impl Planned {
 
     fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
         match kind {
-            "nearing" => self.deaf = true,
-            "end" => {
-                self.running = false;
-                self.deaf = false;
-            }
+            "end" => self.running = false,
             "curve" => {
-                self.deaf = false;
                 let (n, cost) = (words.number()?, words.number()?);
                 self.curve.push((n, cents(cost)));
             }

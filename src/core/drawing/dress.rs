@@ -5,6 +5,7 @@ use super::hatch::hatch;
 use super::mark::{GRAIN, Mark, OFFCUT, Rect, class_of};
 use super::pen::Pen;
 use super::place::{Ground, Ink, Placed, Wish};
+use super::seams::cleared;
 use super::{Drawing, runs};
 use crate::geometry::{Point, Vector};
 use crate::num::Gather;
@@ -125,10 +126,11 @@ pub fn true_size(scene: &Scene, style: &Style) -> Drawing {
 }
 
 impl Drawing {
-    /// The same scene, laid out in true size as before, with every label clear of some strips (where pages
-    /// meet, say), in the drawing's mm.
+    /// The same scene, laid out in true size as before, with every label, every X on what falls off and the
+    /// arrow along the grain clear of some strips (where pages meet, say), in the drawing's mm.
     pub fn clear_of(&mut self, strips: Vec<Rect>, scene: &Scene, style: &Style) {
         let frame = Rect::new(Point::ORIGIN, Point::new(self.width, self.height));
+        let scene = &cleared(scene, &strips, &frame, self.origin, Pen::PAPER.x);
         (self.marks, self.left_out) = marks_at(scene, style, self.origin, Some(frame), strips);
     }
 }

@@ -54,6 +54,14 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
                 value: Quantity::Angle(off),
                 source: Source::Computed("shoulder"),
             });
+            let (square, tip) = (Point::new(a.x.min(b.x), b.y), Point::new(a.x.max(b.x), b.y));
+            dimension(
+                &mut scene,
+                (square, tip),
+                1,
+                Length(tip.x - square.x),
+                "tape_mark",
+            );
         }
     }
     named(&mut scene, part, high, to, seen);
@@ -110,7 +118,8 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         dimension(
             &mut scene,
             (Point::new(lo.x, hi.y), lo),
-            -1,
+            // Past the X of a left end.
+            -2,
             Length(hi.y - lo.y),
             "seen",
         );

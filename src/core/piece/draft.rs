@@ -419,10 +419,23 @@ fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
             size.strip_prefix('(')?.strip_suffix(')')
         };
         let bare = inside().unwrap_or(text);
+        // Where the sum names another unit, each bare number gets its own.
+        let has_unit = |c: char| c.is_ascii_alphabetic() || c == '\'' || c == '"';
+        let (mut each, mut is_bare) = (String::new(), true);
+        for word in text.split(' ') {
+            if word == "+" || word == "-" {
+                each += if is_bare { name(from) } else { "" };
+                is_bare = true;
+            }
+            is_bare &= !word.contains(has_unit);
+            each += if each.is_empty() { "" } else { " " };
+            each += word;
+        }
+        each += if is_bare { name(from) } else { "" };
         for words in [
             ["", bare, ""],
             ["(", text, &[")", name(from)].concat()],
-            ["", text, name(from)],
+            ["", &each, ""],
         ] {
             let text = words.concat();
             if parse_length(&text, to).is_ok_and(|p| p.length == typed.length) {

@@ -120,7 +120,9 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
             "tape_mark",
         );
     }
-    let you = Point::new((low + inner * 2.0 + high) / 4.0, -0.5 * seen);
+    // Below the tape mark, however narrow the board.
+    let below = (0.5 * seen).max(0.19 * (rim - inner).abs());
+    let you = Point::new((low + inner * 2.0 + high) / 4.0, -below);
     let words = match position.swing(cut.swing) {
         Side::Neither => say!["you stand here"],
         swing => say![format!("you stand here, swing {}", wording::side(swing))],
@@ -330,7 +332,7 @@ fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
         Role::Frame,
     );
     scene.label(
-        Point::new(from.max(to) - 0.12 * (to - from), at + 2.5 * thick),
+        Point::new(from.max(to) - 0.12 * (to - from), at + 1.9 * thick),
         say!["fence"],
         Role::Frame,
     );

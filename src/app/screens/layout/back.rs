@@ -12,7 +12,7 @@ use offsquare_core::inputs::Field;
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
 use offsquare_core::report::label;
-use offsquare_core::units::Quantity;
+use offsquare_core::units::{Quantity, upper_first};
 use yew::prelude::*;
 
 /// What is worked backwards, and where its taps go.
@@ -76,7 +76,7 @@ pub fn back_sheet(props: &Back) -> Html {
             </div>
             { each(groups.into_iter().map(|(name, marks)| html! {
                 <>
-                    { tag("h3", "", txt(name)) }
+                    { tag("h3", "", txt(upper_first(&name))) }
                     if marks.is_empty() { { tag("p", "said", txt("No change of this size lands it on a mark.")) } }
                     <ul class="recent">
                         { each(marks.into_iter().map(|m| {
@@ -92,7 +92,7 @@ pub fn back_sheet(props: &Back) -> Html {
                             html! {
                                 <li><button data-test="take" onclick={take}>
                                     { sentence(&m.text, &style) }
-                                    { tag("small", "", set(&["change ", &m.change_in_words(&style)].concat())) }
+                                    { tag("small", "", set(&m.change_in_words(&style))) }
                                 </button></li>
                             }
                         })) }

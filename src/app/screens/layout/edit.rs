@@ -4,7 +4,7 @@ use super::keypad::{Press, pad};
 use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
-use crate::parts::tags::{each, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
 use offsquare_core::num::Gather;
@@ -184,15 +184,15 @@ pub fn EditBar(props: &EditProps) -> Html {
             if !touch {
                 <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>
             }
-            <div id="edit-said" class="sum" aria-live="polite">
+            <div id="edit-said" aria-live="polite">
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    { "= " }{ amount(q, &style) }
+                    { tag("span", "sum", list(vec![txt("= "), amount(q, &style)])) }
                 }
                 { each(sentences.into_iter().map(|s| tag("p", "wrong", txt(s)))) }
             </div>
         </div>
         if touch {
-            { pad(&press, entry.unit.label()) }
+            { pad(&press, entry.unit) }
         }
         </>
     }

@@ -58,7 +58,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     };
     {
         let lower = lower.clone();
-        use_effect_with(look.raised.is_some(), move |up| {
+        use_effect_with(look.over(), move |up| {
             let heard = up.then(|| {
                 browser::raise_step();
                 browser::on_window("popstate", move || lower.emit(()))
@@ -148,6 +148,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         old,
         on(Edit::Work(WorkEdit::Follow(props.draft.clone()))),
     );
+    // The keypad's step in the history is not left behind.
+    let leave = look.over().then(|| {
+        Callback::from(|e: MouseEvent| {
+            e.prevent_default();
+            browser::go_instead("#/");
+        })
+    });
     let class = classes!(
         "layout",
         look.editing.is_some().then_some("editing"),
@@ -156,7 +163,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back">{ icon(Glyph::Back) }</a>
+                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
                 { tag("h1", "", txt(layout.question())) }
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }

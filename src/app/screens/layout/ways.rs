@@ -27,18 +27,18 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
         return html! {};
     }
     html! {
-        <div class="ways" role="tablist" aria-label="Ways to make it">
+        <div class="ways" role="group" aria-label="Ways to make it">
             { each(answer.solved.iter().enumerate().map(|(i, s)| {
                 let pick = pick.clone();
                 let can = !shop.saw.rank(&s.solution.parts).cannot;
                 html! {
-                    <button role="tab" aria-selected={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
+                    <button aria-pressed={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>
                         { tag("b", "", txt(s.solution.title)) }
                         <span class="reads">
                             { each(readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
-                                    if k > 0 { { " / " } }
+                                    if k > 0 { { "\u{200a}/\u{200a}" } }
                                     { degrees(m) }
                                     if b.0 > 0.05 { { "\u{202f}+\u{202f}" }{ degrees(b) } }
                                 </>

@@ -205,6 +205,21 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
     }
 }
 
+/// Where the shoulders of a lap are marked along an edge, both from its lower end, which is at (`start`, `y`).
+fn shoulders(
+    scene: &mut Scene,
+    strip: &Strip,
+    (start, y): (f64, f64),
+    at: [f64; 2],
+    key: &'static str,
+) {
+    let on = |x: f64| strip.place(Point::new(x, y));
+    let out = if y > 0.0 { 1 } else { -1 };
+    for (x, row) in at.into_iter().zip([out, 2 * out]) {
+        scene.computed(on(start), on(x), row, length(x - start), key);
+    }
+}
+
 /// A crossed pair: the second brace hidden where it runs behind the first, or cut at it.
 pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> Scene {
     let mut scene = Scene::new();
@@ -230,6 +245,14 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
                     Role::Mark,
                 );
             }
+        }
+        let (start_a, start_b) = (first.starts().0, second.starts().1);
+        let key = "brace_1.right_from_edge_end";
+        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, key);
+        // The mirror image has the same marks.
+        if second.width != first.width {
+            let (on_b, key) = ((start_b, second.width), "brace_2.left_from_edge_end");
+            shoulders(&mut scene, second, on_b, c.laps[1].left, key);
         }
     }
     sizes(&mut scene, w, h);
