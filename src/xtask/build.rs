@@ -3,7 +3,7 @@
 use crate::Failed;
 use crate::dist::{self, Dist};
 use crate::shell;
-use crate::{setup, sizes};
+use crate::{order, setup, sizes};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -85,13 +85,16 @@ fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
         .web(true)
         .and_then(|b| b.generate(&folder))
         .map_err(|e| format!("wasm-bindgen: {e:?}"))?;
-    let files = dist::read_folder(&folder)?;
+    let mut files = dist::read_folder(&folder)?;
     let names: Vec<&str> = files.keys().map(String::as_str).collect();
     if names != ["offsquare.js", "offsquare_bg.wasm"] {
         // A crate with inline JavaScript would need a place in the file names and the policy.
         return Err(format!(
             "wasm-bindgen wrote {names:?}; one glue file and one wasm were expected"
         ));
+    }
+    if let Some(wasm) = files.get_mut("offsquare_bg.wasm") {
+        *wasm = order::sorted(wasm)?;
     }
     Ok(files)
 }

@@ -4,6 +4,7 @@ mod bench;
 mod build;
 mod check;
 mod dist;
+mod order;
 mod pinned;
 mod serve;
 mod setup;

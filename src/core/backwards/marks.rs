@@ -9,7 +9,7 @@ use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
 use crate::units::{
-    Angle, Bit, Fraction, Length, Quantity, Style, Text, lower_first, print_quantity,
+    Angle, Fraction, Length, Quantity, Said, Style, Text, lower_first, print_quantity,
 };
 
 /// The marks to land on.
@@ -206,7 +206,7 @@ fn sentence(
         "Make ",
         lower_first(give.label),
         " ",
-        Bit::Instead(value, was),
+        Said::Instead(value, was),
         " and "
     ];
     text.0.extend(

@@ -8,6 +8,7 @@ use super::place::{Ground, Ink, Placed, Wish};
 use super::seams::cleared;
 use super::{Drawing, runs};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 use crate::scene::{Item, Role, Scene, counter_clockwise};
 use crate::units::Style;
 
@@ -219,7 +220,7 @@ impl<'a> Sheet<'a> {
         let own = outfit.dressed.len() + outfit.words.len() + 1;
         match item {
             Item::Shape { outline, role } => {
-                let points: Vec<Point> = outline.iter().map(|p| self.at(*p)).collect();
+                let points: Vec<Point> = outline.iter().map(|p| self.at(*p)).gather();
                 let class = class_of(*role);
                 if *role == Role::Waste {
                     outfit.figure.push(Mark::Strokes {
@@ -376,7 +377,7 @@ struct Outfit {
 impl Outfit {
     /// The box that all would like to have: lines, and labels at their first places.
     fn wanted(&self, pen: &Pen) -> Option<Rect> {
-        let mut boxes: Vec<Rect> = self.figure.iter().filter_map(Mark::bounds).collect();
+        let mut boxes: Vec<Rect> = self.figure.iter().filter_map(Mark::bounds).gather();
         for d in &self.dressed {
             for (from, to) in d.strokes.iter().chain(&d.line) {
                 boxes.push(Rect::new(
@@ -412,7 +413,7 @@ impl Outfit {
             .iter()
             .map(|d| d.wish.clone())
             .chain(self.words.iter().cloned())
-            .collect();
+            .gather();
         let handles = self.handles.iter().filter_map(|h| match h {
             Mark::HandleMark { at, .. } => Some(*at),
             _ => None,
@@ -422,7 +423,7 @@ impl Outfit {
             frame,
             closed,
             ink: self.ink(),
-            handles: handles.collect(),
+            handles: handles.gather(),
         };
         let Placed {
             texts,
@@ -437,7 +438,7 @@ impl Outfit {
             .iter()
             .flatten()
             .map(|b| b.grown(sheet.pen.clear))
-            .collect();
+            .gather();
         for d in self.dressed {
             let mut lines = d.line;
             lines.extend(d.strokes);

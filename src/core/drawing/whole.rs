@@ -5,6 +5,7 @@ use super::template::{
     what_to_cut,
 };
 use crate::geometry::Point;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -130,7 +131,7 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         .cuts
         .iter()
         .map(|c| what_to_cut(part, c, style))
-        .collect();
+        .gather();
     template
 }
 
@@ -149,7 +150,7 @@ fn inside(corners: &[Point]) -> Option<(f64, f64)> {
                 let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
                 ((a.y <= y) != (b.y <= y)).then(|| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
             })
-            .collect();
+            .gather();
         crate::num::sort(&mut xs);
         let widest = xs
             .chunks_exact(2)

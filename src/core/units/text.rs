@@ -1,6 +1,8 @@
 //! Sentences with quantities in them, which speak the reader's own unit.
 
-use super::{Angle, Area, Length, Style, print_quantity, speak_quantity};
+use super::{
+    Angle, Area, Length, Style, print_decimal, print_number, print_quantity, speak_quantity,
+};
 use std::borrow::Cow;
 
 /// A number with its dimension.
@@ -43,6 +45,14 @@ pub enum Bit {
 /// A change of a length that no tape shows, in.
 const HAIR: f64 = 1.0 / 128.0;
 
+/// What stands between the words of a sentence that is being made (`say!`).
+#[derive(Clone, Copy, Debug)]
+pub enum Said<'a> {
+    Quantity(Quantity),
+    Words(&'a str),
+    Instead(Quantity, Quantity),
+}
+
 /// A sentence made of words and quantities; how the quantities are shown is decided when it is
 /// rendered.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -53,13 +63,32 @@ impl Text {
     pub fn words(words: impl Into<Cow<'static, str>>) -> Text {
         Text(vec![Bit::Words(words.into())])
     }
+    /// A sentence that has each of `values`, in order, where a `\u{1}` stands in `words`. Made for `say!`: there are
+    /// hundreds of sentences, and each is to cost no more than this call.
+    #[inline(never)]
+    pub fn said(words: &'static str, values: &[Said]) -> Text {
+        let mut bits = Vec::new();
+        let mut values = values.iter();
+        for (i, words) in words.split('\u{1}').enumerate() {
+            if i > 0 {
+                bits.extend(values.next().map(|said| match *said {
+                    Said::Quantity(quantity) => Bit::Quantity(quantity),
+                    Said::Words(words) => Bit::Words(Cow::Owned(words.to_owned())),
+                    Said::Instead(is, was) => Bit::Instead(is, was),
+                }));
+            }
+            if !words.is_empty() {
+                bits.push(words.into());
+            }
+        }
+        Text(bits)
+    }
     /// The sentence continued with more words or a quantity.
     pub fn and(mut self, bit: impl Into<Bit>) -> Text {
         self.push(bit);
         self
     }
-    /// Adds words or a quantity. Never inlined: there are over a thousand places, and each is to cost no more than a call.
-    #[inline(never)]
+    /// Adds words or a quantity.
     pub fn push(&mut self, bit: impl Into<Bit>) {
         self.0.push(bit.into());
     }
@@ -75,7 +104,7 @@ impl Text {
     /// assert_eq!(text.render(&Style::of(Unit::Millimeter)), "The leg needs at least 197 mm.");
     /// ```
     pub fn render(&self, style: &Style) -> String {
-        self.joined(|quantity| print_quantity(quantity, style))
+        self.joined(|quantity| in_sentence(quantity, style))
     }
     /// The sentence as it is read aloud.
     pub fn spoken(&self, style: &Style) -> String {
@@ -102,6 +131,28 @@ impl Text {
             }
         }
         out
+    }
+}
+
+/// A quantity as a sentence shows it: what is something, but less than a mark, is not said to be 0.
+fn in_sentence(quantity: Quantity, style: &Style) -> String {
+    let nothing = |shown: &str| shown.contains('0') && !shown.contains(|c| matches!(c, '1'..='9'));
+    let shown = print_quantity(quantity, style);
+    if quantity.number() == 0.0 || !nothing(&shown) {
+        return shown;
+    }
+    let (finer, least) = match quantity {
+        Quantity::Length(l) if style.unit.is_metric() => {
+            (print_decimal(l, style.unit), "under 0.001 mm")
+        }
+        Quantity::Length(l) => (print_decimal(l, style.unit), "under 0.0001 in"),
+        Quantity::Angle(a) => (format!("{}°", print_number(a.0, 4)), "under 0.0001°"),
+        _ => return shown,
+    };
+    if nothing(&finer) {
+        least.to_owned()
+    } else {
+        finer
     }
 }
 
@@ -142,6 +193,31 @@ impl From<Cow<'static, str>> for Bit {
 impl<Q: Into<Quantity>> From<Q> for Bit {
     fn from(quantity: Q) -> Bit {
         Bit::Quantity(quantity.into())
+    }
+}
+impl<Q: Copy + Into<Quantity>> From<&Q> for Said<'_> {
+    fn from(quantity: &Q) -> Self {
+        Said::Quantity((*quantity).into())
+    }
+}
+impl<'a> From<&Said<'a>> for Said<'a> {
+    fn from(said: &Said<'a>) -> Self {
+        *said
+    }
+}
+impl<'a> From<&'a String> for Said<'a> {
+    fn from(words: &'a String) -> Self {
+        Said::Words(words)
+    }
+}
+impl<'a> From<&&'a str> for Said<'a> {
+    fn from(words: &&'a str) -> Self {
+        Said::Words(words)
+    }
+}
+impl<'a> From<&'a Cow<'_, str>> for Said<'a> {
+    fn from(words: &'a Cow<'_, str>) -> Self {
+        Said::Words(words)
     }
 }
 impl From<Length> for Quantity {

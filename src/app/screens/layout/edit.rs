@@ -4,9 +4,10 @@ use super::keypad::{Press, pad};
 use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
-use crate::parts::tags::{list, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Shop, in_next_unit, keypad};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -41,7 +42,7 @@ pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
         .iter()
         .filter(|f| is_typed(f.0))
         .map(|f| f.0.key)
-        .collect();
+        .gather();
     let at = typed.iter().position(|k| *k == key)?;
     typed.get((at + 1) % typed.len()).copied()
 }
@@ -166,7 +167,7 @@ pub fn EditBar(props: &EditProps) -> Html {
         .now
         .problems_of(field.key)
         .map(|p| p.text.render(&style))
-        .collect();
+        .gather();
     html! {
         <>
         <div class="edit">
@@ -184,7 +185,7 @@ pub fn EditBar(props: &EditProps) -> Html {
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
                     { tag("span", "sum", list(vec![txt("= "), amount(q, &style)])) }
                 }
-                { for sentences.into_iter().map(|s| tag("p", "wrong", txt(s))) }
+                { each(sentences.into_iter().map(|s| tag("p", "wrong", txt(s)))) }
             </div>
         </div>
         if touch {

@@ -16,9 +16,10 @@ use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Shown};
 use offsquare_core::facts::caution;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -101,7 +102,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         }
     };
     let on = |edit: Edit| on(dispatch, edit);
-    let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).collect();
+    let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).gather();
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let style = props.shop.style();
     let go = {
@@ -138,7 +139,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .iter()
         .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
         .cloned()
-        .collect();
+        .gather();
     // Said of each of two parts alike, it is one sentence.
     general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
@@ -170,9 +171,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
-                    { for layout.forms().iter().map(|f| {
+                    { each(layout.forms().iter().map(|f| {
                         choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
-                    }) }
+                    })) }
                 </nav>
             }
             <main class="work">
@@ -187,12 +188,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     }
                 </div>
                 <div>
-                    { for general.iter().map(|p| html! {
+                    { each(general.iter().map(|p| html! {
                         <>
                             <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
                             if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
                         </>
-                    }) }
+                    })) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
@@ -203,8 +204,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
                     }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
-                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
+                        { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
+                        { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
                     }
                 </div>
             </main>

@@ -3,6 +3,7 @@
 
 use crate::parts::cell::{Cell, Check};
 use offsquare_core::num;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Shop, length_text};
 use offsquare_core::say;
 use offsquare_core::units::{Angle, Length, Style, parse_angle, parse_length};
@@ -85,6 +86,6 @@ pub fn length_said(shop: &Shop, l: Length) -> String {
 
 /// Marks as they stand in a field.
 pub fn marks_text(marks: &[Angle]) -> String {
-    let all: Vec<String> = marks.iter().map(|a| a.0.to_string()).collect();
+    let all: Vec<String> = marks.iter().map(|a| a.0.to_string()).gather();
     all.join(", ")
 }

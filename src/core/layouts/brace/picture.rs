@@ -7,6 +7,7 @@ use super::pair::{Apex, place};
 use super::single::{Given, Place, cut_names};
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
+use crate::num::Gather;
 use crate::parts::CutName;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
@@ -210,12 +211,12 @@ fn shoulders(
     strip: &Strip,
     (start, y): (f64, f64),
     at: [f64; 2],
-    key: &'static str,
+    keys: [&'static str; 2],
 ) {
     let on = |x: f64| strip.place(Point::new(x, y));
     let out = if y > 0.0 { 1 } else { -1 };
-    for (x, row) in at.into_iter().zip([out, 2 * out]) {
-        scene.computed(on(start), on(x), row, length(x - start), key);
+    for (i, row) in [out, 2 * out].into_iter().enumerate() {
+        scene.computed(on(start), on(at[i]), row, length(at[i] - start), keys[i]);
     }
 }
 
@@ -226,7 +227,7 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
     let (first, second) = (&c.first, &c.second);
     if halves {
         for half in [Half::lower(c), Half::upper(c)] {
-            let outline = half.outline().0.iter().map(|p| second.place(*p)).collect();
+            let outline = half.outline().0.iter().map(|p| second.place(*p)).gather();
             scene.shape(outline, Role::Stock);
             for p in half.ends.iter().flat_map(|end| end.windows(2)) {
                 scene.line(second.place(p[0]), second.place(p[1]), Role::Cut);
@@ -246,12 +247,19 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
             }
         }
         let (start_a, start_b) = (first.starts().0, second.starts().1);
-        let key = "brace_1.right_from_edge_end";
-        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, key);
+        let keys = [
+            "brace_1.right_from_edge_end[0]",
+            "brace_1.right_from_edge_end[1]",
+        ];
+        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, keys);
         // The mirror image has the same marks.
         if second.width != first.width {
-            let (on_b, key) = ((start_b, second.width), "brace_2.left_from_edge_end");
-            shoulders(&mut scene, second, on_b, c.laps[1].left, key);
+            let keys = [
+                "brace_2.left_from_edge_end[0]",
+                "brace_2.left_from_edge_end[1]",
+            ];
+            let on_b = (start_b, second.width);
+            shoulders(&mut scene, second, on_b, c.laps[1].left, keys);
         }
     }
     sizes(&mut scene, w, h);
@@ -289,7 +297,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
     scene.line(line[0], line[1], Role::Center);
     for second in [false, true] {
         let put = |p: Point| place(w, h, apex, p, second);
-        let outline = strip.outline().into_iter().map(put).collect();
+        let outline = strip.outline().into_iter().map(put).gather();
         scene.shape(outline, Role::Stock);
         for (p, q) in strip.cuts() {
             scene.line(put(strip.place(p)), put(strip.place(q)), Role::Cut);
