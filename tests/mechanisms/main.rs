@@ -8,6 +8,7 @@ mod door;
 mod facts;
 mod forms;
 mod invented;
+mod made;
 mod roots;
 mod saw;
 mod seen;

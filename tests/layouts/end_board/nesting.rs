@@ -129,6 +129,16 @@ fn count_by_laying_pieces() {
 /// An exact fit counts: 12 + 7 more of 12 1/8 are 96 7/8 (by hand).
 #[test]
 fn exact_fit_and_grain_upright() {
+    // 12 by 9 upright-sided blanks without kerf: eight in 96 in, and nothing is left.
+    let mut exact = nested((12.0, 12.0, 9.0, 0.0, 0.0), 0.0, "upright");
+    let a = answers(exact.clone());
+    assert_eq!(
+        (number(&a, "fit_n"), number(&a, "left_over_length")),
+        (8.0, 0.0)
+    );
+    exact["board_length"] = json!(96.25);
+    let rest = number(&answers(exact), "left_over_length");
+    close(rest, 0.25, 1e-9, "a quarter inch more");
     let mut inputs = json!({"base_width": 12, "top_width": 12, "height": 6, "board_width": 6,
         "board_length": 96.875, "kerf": 0.125});
     assert_eq!(number(&answers(inputs.clone()), "fit_n"), 8.0);

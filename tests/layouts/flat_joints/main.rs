@@ -56,6 +56,19 @@ fn marks_on_a_board() {
         json!({"at": 6.0, "kind": "long", "figure": 5.0, "section": 1.0, "from_section_start": 6.0})
     );
     assert_eq!(a["marks"][5]["figure"], Value::Null);
+    // Every fourth mark long, every second long one with a figure: 0, 1, 2 … at every eighth.
+    let a = answers(
+        "marks",
+        json!({"board_length": 48, "spacing": 1, "long_every": 4, "figure_every": 2}),
+    );
+    for (i, m) in a["marks"].as_array().expect("marks").iter().enumerate() {
+        let should = if i % 8 == 0 {
+            json!(i as f64 / 8.0)
+        } else {
+            Value::Null
+        };
+        assert_eq!(m["figure"], should, "mark {i}");
+    }
     // No creeping error: the 1000th third of an inch is where it belongs.
     let a = answers(
         "marks",
@@ -129,6 +142,17 @@ fn panel_from_boards() {
         1e-12,
         "offcut",
     );
+    // 1/4 in more to trim off: 16 1/4 in are still 3 strips (at most 5 7/16 each), each 1/12 in wider.
+    let mut trimmed = base;
+    trimmed["trim_width"] = json!(0.25);
+    let a = answers("glued_panel", trimmed);
+    close(
+        n(&a, "strip_width"),
+        16.25 / 3.0,
+        1e-12,
+        "trim to be sawn off",
+    );
+    close(n(&a, "rip_width"), 16.25 / 3.0 + 0.0625, 1e-12, "with it");
     // Mitered ends 3 wide on strips of 4: tan m = neighbor over own width (GEOMETRY 7 at 90°).
     let a = answers(
         "glued_panel",

@@ -18,6 +18,10 @@ fn angle_of_known_triangles() {
     close(angle(3.0, 4.0, 5.0), 90.0, 1e-9, "3-4-5");
     close(angle(4.0, 5.0, 3.0), 36.869_897_645_844_02, 1e-9, "3-4-5");
     close(angle(7.0, 7.0, 7.0), 60.0, 1e-9, "equal sides");
+    // A corner of 60° is mitered at half its outside: 90 − 60/2 off square.
+    let even = json!({"side_a": 7, "side_b": 7, "side_c": 7});
+    let miter = n(&answers("three_measures", even), "corner_miter_deg");
+    close(miter, 60.0, 1e-9, "60° corner");
     let a = answers("three_measures", json!({"rise": 3, "run": 4}));
     close(
         n(&a, "angle_deg"),
