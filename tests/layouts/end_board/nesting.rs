@@ -1,6 +1,6 @@
 //! How many nest in a board: steps by sliding polygons, closed forms, counts by laying pieces.
 
-use super::{SHAPES, answers, close, nested, number, outline, turned};
+use super::{SHAPES, answers, ask, close, nested, number, outline, turned};
 use geo::algorithm::line_measures::metric_spaces::Euclidean;
 use geo::{BoundingRect, Distance, Polygon, Translate};
 use serde_json::json;
@@ -139,6 +139,12 @@ fn exact_fit_and_grain_upright() {
     exact["board_length"] = json!(96.25);
     let rest = number(&answers(exact), "left_over_length");
     close(rest, 0.25, 1e-9, "a quarter inch more");
+    // A board as long as one of them holds it, and nothing is said; a hair shorter and none fits.
+    let mut one = nested((12.0, 12.0, 9.0, 0.0, 0.0), 0.0, "upright");
+    one["board_length"] = json!(12);
+    assert_eq!(ask(one.clone())["problems"], json!([]));
+    one["board_length"] = json!(11.99);
+    assert_eq!(ask(one)["problems"][0]["limit"], 12.0);
     let mut inputs = json!({"base_width": 12, "top_width": 12, "height": 6, "board_width": 6,
         "board_length": 96.875, "kerf": 0.125});
     assert_eq!(number(&answers(inputs.clone()), "fit_n"), 8.0);
