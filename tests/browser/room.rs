@@ -76,6 +76,21 @@ fn the_drawing_stays_readable_above_the_keypad() {
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
+/// A browser's own bars leave 640 px: the frame is still larger than it was with 740.
+#[test]
+fn under_a_browsers_bars_the_drawing_stays_readable() {
+    let (browser, _site) = at("#/brace", 360, 640);
+    browser.tap("[data-field=opening_width]");
+    browser.until(
+        "const s = document.querySelector('.editing .drawing svg'); return s && Math.abs(s.viewBox.baseVal.height - s.getBoundingClientRect().height) < 2",
+        "the drawing to follow",
+    );
+    let (_, _, frame) = visible(&browser, ".fig-frame");
+    assert!(frame >= 52.0, "{frame} px");
+    let (_, _, seen) = visible(&browser, "[data-test=way-edge]");
+    assert!(seen >= 40.0, "{seen} px of the last way are seen");
+}
+
 /// A phone lying down shows the whole drawing beside the answer; field, sentence, answer and keypad fit at once.
 #[test]
 fn a_phone_lying_down_shows_the_whole_drawing() {

@@ -120,7 +120,9 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
                     row,
                     value,
                     source: Source::Computed(key),
-                } if *key == wanted => Some((row.abs(), value.number(), from.distance(*to).0)),
+                } if key.starts_with(wanted) => {
+                    Some((row.abs(), value.number(), from.distance(*to).0))
+                }
                 _ => None,
             };
             scene.items.iter().filter_map(one).collect()

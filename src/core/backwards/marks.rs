@@ -54,14 +54,18 @@ impl Mark {
     /// By how much the input changes, "11/16 in less", never as 0: in 1/64 in or 0.5 mm where it is too little
     /// for the maker's fraction, "less than 1/64 in" where it is too little for those, too.
     pub fn change_in_words(&self, style: &Style) -> String {
-        let fine = Style {
-            fraction: Fraction::SixtyFourth,
+        // "3/16 in shy more" could be either.
+        let plainly = Style {
             strong_shy: false,
             ..*style
         };
+        let fine = Style {
+            fraction: Fraction::SixtyFourth,
+            ..plainly
+        };
         let change = plain(self.change, false);
         let size = wording::quantity_like(self.change, change.abs());
-        for style in [style, &fine] {
+        for style in [&plainly, &fine] {
             let text = print_quantity(size, style);
             if !["0 ", "0\"", "0.0"].iter().any(|z| text.starts_with(z)) {
                 let side = if change < 0.0 { " less" } else { " more" };

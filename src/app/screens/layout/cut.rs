@@ -60,7 +60,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                     { row("Tape mark on the edge", length(mark)) }
                 }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("Gap that the setting leaves", length(a.open())) }
+                    { row("The setting leaves", sentence(&wording::gap_in_words(a.open()), &style)) }
                 }
                 { row("Longer edge", length(whole.long_edge)) }
                 { row("Shorter edge", length(whole.short_edge)) }

@@ -9,13 +9,14 @@ use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
 use offsquare_core::inputs::Value;
 use offsquare_core::piece::{Draft, Shop, handle_text};
-use offsquare_core::scene::{Item, Scene};
+use offsquare_core::scene::{Item, Scene, Source};
 use offsquare_core::units::Style;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
-/// A drawing less high than this has a keypad beside it, px.
+/// A drawing less high than this has a keypad beside it, and than that little room, px.
 const SMALL: f64 = 300.0;
+const LEAST: f64 = 170.0;
 
 #[derive(Properties, PartialEq)]
 pub struct DrawingProps {
@@ -60,9 +61,16 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let style = props.shop.style();
     let (width, height) = *size;
     let mut figure = solved.solution.figure.clone();
-    // Beside a keypad there is no room to pull at it: without handles it is larger.
+    // Beside a keypad there is no room to pull at it: without handles it is larger; with least room it
+    // keeps to what is typed.
     if props.editing.is_some() && height < SMALL {
-        figure.items.retain(|i| !matches!(i, Item::Handle { .. }));
+        figure.items.retain(|i| match i {
+            Item::Handle { .. } => false,
+            Item::Dimension { source, .. } | Item::AngleMark { source, .. } => {
+                height > LEAST || matches!(source, Source::Given(_))
+            }
+            _ => true,
+        });
     }
     let laid = drawing::lay_out(&figure, width, height, &style);
     let end = {

@@ -159,12 +159,9 @@ pub fn EditBar(props: &EditProps) -> Html {
             }
         })
     };
-    let on_unit = {
-        let (entry, send) = (entry.clone(), send.clone());
-        Callback::from(move |_: MouseEvent| {
-            let (text, unit) = in_next_unit(&entry);
-            send(text, unit);
-        })
+    let on_press = |to: Press| {
+        let press = press.clone();
+        Callback::from(move |_: MouseEvent| press.emit(to))
     };
     let sentences: Vec<String> = props
         .now
@@ -179,10 +176,10 @@ pub fn EditBar(props: &EditProps) -> Html {
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
             if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {
-                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_unit}>{ entry.unit.label() }</button>
+                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_press(Press::Unit)}>{ entry.unit.label() }</button>
             }
             if !touch {
-                <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>
+                <button class="unit-key" onclick={on_press(Press::Done)}>{ "Done" }</button>
             }
             <div id="edit-said" aria-live="polite">
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {

@@ -48,7 +48,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
             format!("{pages} pages")
         };
         rows.push((
-            format!("All templates as PDF, {sheets}"),
+            format!("All as PDF: {}, {sheets}", job.paper.name),
             Rc::new(Parcel {
                 name: format!("{}.pdf", plain(title)),
                 mime: "application/pdf",
@@ -73,11 +73,11 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
             if rows.is_empty() {
                 { tag("p", "said", txt("Nothing here needs a template.")) }
             }
-            <ul class="recent">
+            <div class="actions">
                 { each(rows.into_iter().enumerate().map(|(i, (label, parcel))| html! {
-                    <li><button data-test={format!("file-{i}")} onclick={move |_| files::hand_over(&parcel)}>{ label }</button></li>
+                    <button class={if i == 0 { "primary" } else { "key" }} data-test={format!("file-{i}")} onclick={move |_| files::hand_over(&parcel)}>{ label }</button>
                 })) }
-            </ul>
+            </div>
         </Sheet>
     }
 }

@@ -37,14 +37,14 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
         };
         let typed = Callback::from(move |l: Length| {
             let mut shop = shop2.clone();
-            change(&mut shop, l.as_mm().clamp(80.0, 125.0));
+            change(&mut shop, l.as_mm());
             changed.emit(shop);
         });
         field(
             id,
             (label, "in mm; 100 if it prints true"),
             length_said(&metric, Length::mm(now)),
-            length_reader(&metric, Length::mm(80.0)),
+            length_reader(&metric, Length::mm(80.0), Length::mm(125.0)),
             typed,
         )
     };

@@ -211,12 +211,12 @@ fn shoulders(
     strip: &Strip,
     (start, y): (f64, f64),
     at: [f64; 2],
-    key: &'static str,
+    keys: [&'static str; 2],
 ) {
     let on = |x: f64| strip.place(Point::new(x, y));
     let out = if y > 0.0 { 1 } else { -1 };
-    for (x, row) in at.into_iter().zip([out, 2 * out]) {
-        scene.computed(on(start), on(x), row, length(x - start), key);
+    for (i, row) in [out, 2 * out].into_iter().enumerate() {
+        scene.computed(on(start), on(at[i]), row, length(at[i] - start), keys[i]);
     }
 }
 
@@ -247,12 +247,19 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
             }
         }
         let (start_a, start_b) = (first.starts().0, second.starts().1);
-        let key = "brace_1.right_from_edge_end";
-        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, key);
+        let keys = [
+            "brace_1.right_from_edge_end[0]",
+            "brace_1.right_from_edge_end[1]",
+        ];
+        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, keys);
         // The mirror image has the same marks.
         if second.width != first.width {
-            let (on_b, key) = ((start_b, second.width), "brace_2.left_from_edge_end");
-            shoulders(&mut scene, second, on_b, c.laps[1].left, key);
+            let keys = [
+                "brace_2.left_from_edge_end[0]",
+                "brace_2.left_from_edge_end[1]",
+            ];
+            let on_b = (start_b, second.width);
+            shoulders(&mut scene, second, on_b, c.laps[1].left, keys);
         }
     }
     sizes(&mut scene, w, h);
@@ -359,11 +366,16 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     if inputs.get("diagonal_up").is_some() {
         scene.add(size(c[0], c[2], 0, "diagonal_up"));
     }
-    // Each side is pulled along itself; the upper one short of the corner that the right one has.
+    // Each side is pulled along itself, by the corner that goes with it; the upper one, whose corner goes
+    // with its neighbor too, short of that.
+    let upper = match inputs.get("diagonal_up") {
+        Some(_) => (c[2], c[3], 0.75, "top"),
+        None => (c[3], c[2], 0.75, "top"),
+    };
     for (from, to, share, field) in [
         (c[0], c[1], 1.0, "bottom"),
         (c[1], c[2], 1.0, "right"),
-        (c[3], c[2], 0.75, "top"),
+        upper,
         (c[0], c[3], 1.0, "left"),
     ] {
         if let Some(along) = to.from(from).unit() {
