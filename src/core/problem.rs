@@ -62,12 +62,14 @@ impl Problem {
     }
 
     /// The same, speaking of one way only.
+    #[inline(never)]
     pub fn of_way(mut self, way: impl Into<Cow<'static, str>>) -> Problem {
         self.way = Some(way.into());
         self
     }
 
-    /// The same, naming the limit that was passed.
+    /// The same, naming the limit that was passed. Never inlined: in place it moves a problem's every field by itself.
+    #[inline(never)]
     pub fn with_limit(mut self, limit: Quantity) -> Problem {
         self.limit = Some(limit);
         self

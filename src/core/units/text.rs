@@ -84,6 +84,7 @@ impl Text {
         Text(bits)
     }
     /// The sentence continued with more words or a quantity.
+    #[inline(never)]
     pub fn and(mut self, bit: impl Into<Bit>) -> Text {
         self.push(bit);
         self
