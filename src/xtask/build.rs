@@ -3,7 +3,7 @@
 use crate::Failed;
 use crate::dist::{self, Dist};
 use crate::shell;
-use crate::{order, setup, sizes};
+use crate::{order, setup, sizes, traps};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -72,10 +72,10 @@ fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
         _ => Ok(()),
     };
     cleared.map_err(|e| format!("{}: {e}", folder.display()))?;
+    let compiled = std::fs::read(wasm).map_err(|e| format!("{}: {e}", wasm.display()))?;
     let mut bindgen = Bindgen::new();
     bindgen
-        .input_path(wasm)
-        .out_name("offsquare")
+        .input_bytes("offsquare", traps::plain(&compiled)?)
         .typescript(false)
         .remove_name_section(true)
         .remove_producers_section(true)

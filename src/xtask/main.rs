@@ -11,6 +11,7 @@ mod setup;
 mod shell;
 mod sizes;
 mod test;
+mod traps;
 
 use std::process::ExitCode;
 

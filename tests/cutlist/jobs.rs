@@ -300,6 +300,14 @@ fn a_kept_board_is_held_until_its_part_changes() {
         assert_eq!((a.x, a.turned, a.flipped), (b.x, b.turned, b.flipped));
     }
     verify(&jobs.jobs[0].instance, &boards).expect("kept and planned together are sound");
+    // The order of cuts goes over all boards: no part is as long as its board, so each takes a cut.
+    let shown = &Summary::of(&jobs, &planned, false, &r, &entries).shown[0];
+    assert!(boards.len() > 1);
+    for (i, board) in boards.iter().enumerate() {
+        let cuts = shown.order.cuts.iter().filter(|c| c.board == i).count();
+        assert!(cuts >= board.parts.len(), "board {i}: {cuts} cuts");
+    }
+    assert!(shown.order.cuts.iter().all(|c| c.board < boards.len()));
     assert!(planned.bound(&jobs) <= planned.money(&jobs, false));
     // Nothing on the kept board may change unsaid.
     let on = jobs.jobs[0].parts[cut.parts[0].part].entry;
@@ -413,4 +421,16 @@ fn narrower_parts_are_ripped_from_their_stock() {
             .any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"
     );
+}
+
+/// The ends of a part in a row of the list.
+#[test]
+fn ends_are_told_by_their_angles() {
+    assert_eq!(PartEnd::SQUARE.words(), "square");
+    assert_eq!(PartEnd::mitered(-45.0).words(), "45.0° miter");
+    let both = PartEnd {
+        bevel: 30.0,
+        ..PartEnd::mitered(22.5)
+    };
+    assert_eq!(both.words(), "22.5° miter + 30.0° bevel");
 }

@@ -9,6 +9,7 @@ mod facts;
 mod forms;
 mod invented;
 mod judged;
+mod made;
 mod roots;
 mod saw;
 mod seen;

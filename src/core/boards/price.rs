@@ -1,5 +1,6 @@
 //! Prices as exact whole numbers.
 
+use crate::num::Gather;
 /// Prices of the board kinds, scaled by one power of ten to whole numbers.
 #[derive(Clone, Debug)]
 pub struct Prices {
@@ -19,7 +20,7 @@ impl Prices {
     /// Numbers that no common power of ten makes whole within 24 digits are rounded down, and the
     /// bound is lowered by what that may have cost.
     pub fn new(prices: &[f64]) -> Prices {
-        let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).collect();
+        let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).gather();
         let wanted = decimals
             .iter()
             .filter(|d| d.0 != 0)
@@ -38,7 +39,7 @@ impl Prices {
         let of = decimals
             .iter()
             .map(|&(mantissa, exponent)| shifted(mantissa, exponent + places))
-            .collect();
+            .gather();
         Prices {
             of,
             places: places as u32,

@@ -218,11 +218,14 @@ impl Stock {
             None
         }
     }
-    /// The stretches of an owned board that can be used, from the left end: trims and bad stretches
+}
+
+impl Owned {
+    /// The stretches of the board that can be used, from the left end: trims and bad stretches
     /// taken out. Overlapping bad stretches count once.
     ///
     /// ```
-    /// use offsquare_core::{rack::{Owned, Stock}, units::Length};
+    /// use offsquare_core::{rack::Owned, units::Length};
     /// let board = Owned {
     ///     length: Length(96.0), count: 1, trim_left: Length(1.5),
     ///     bad: vec![(Length(40.0), Length(43.0))], ..Owned::default()
@@ -230,13 +233,6 @@ impl Stock {
     /// let all = board.usable();
     /// assert_eq!(all, [(Length(1.5), Length(40.0)), (Length(43.0), Length(96.0))]);
     /// ```
-    pub fn usable_of(board: &Owned) -> Vec<(Length, Length)> {
-        board.usable()
-    }
-}
-
-impl Owned {
-    /// See [`Stock::usable_of`].
     pub fn usable(&self) -> Vec<(Length, Length)> {
         let end = self.length - self.trim_right;
         let mut bad = self.bad.clone();

@@ -366,11 +366,16 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     if inputs.get("diagonal_up").is_some() {
         scene.add(size(c[0], c[2], 0, "diagonal_up"));
     }
-    // Each side is pulled along itself; the upper one short of the corner that the right one has.
+    // Each side is pulled along itself, by the corner that goes with it; the upper one, whose corner goes
+    // with its neighbor too, short of that.
+    let upper = match inputs.get("diagonal_up") {
+        Some(_) => (c[2], c[3], 0.75, "top"),
+        None => (c[3], c[2], 0.75, "top"),
+    };
     for (from, to, share, field) in [
         (c[0], c[1], 1.0, "bottom"),
         (c[1], c[2], 1.0, "right"),
-        (c[3], c[2], 0.75, "top"),
+        upper,
         (c[0], c[3], 1.0, "left"),
     ] {
         if let Some(along) = to.from(from).unit() {
