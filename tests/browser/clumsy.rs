@@ -97,6 +97,18 @@ fn the_back_button_lowers_a_sheet() {
     );
     browser.run("history.back()");
     browser.until(bench, "the bench");
+    // Loaded anew under the keypad: its step is gone with it.
+    browser.tap("[data-test=ask-end_board]");
+    browser.tap("[data-field=base_width]");
+    browser.until(keypad, "the keypad");
+    browser.run("document.documentElement.dataset.before = ''; location.reload()");
+    browser.until(
+        "return document.documentElement.dataset.before === undefined && document.querySelector('.layout') !== null",
+        "the piece, loaded anew",
+    );
+    browser.until(gone, "no keypad and no step of it");
+    browser.run("history.back()");
+    browser.until(bench, "the bench");
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 

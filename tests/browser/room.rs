@@ -73,6 +73,16 @@ fn the_drawing_stays_readable_above_the_keypad() {
         "the next field",
     );
     assert_eq!(browser.run(PLACES), before, "for another field");
+    // Whatever the answer's lines take, the drawing is whole above them, and marked old with a sentence below, too.
+    for keys in [&["4", "divided by"][..], &["clear", "1", "8", "add 1/16"]] {
+        for key in keys {
+            browser.tap(&format!("[data-key='{key}']"));
+        }
+        browser.until(
+            "const d = document.querySelector('.drawing').getBoundingClientRect(), w = document.querySelector('.work').getBoundingClientRect(); return d.top >= w.top - 1 && d.bottom <= w.bottom + 1",
+            "the whole drawing",
+        );
+    }
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 

@@ -59,15 +59,15 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     {
         let lower = lower.clone();
         use_effect_with(look.over(), move |up| {
-            let heard = up.then(|| {
+            let heard = if *up {
                 browser::raise_step();
                 browser::on_window("popstate", move || lower.emit(()))
-            });
-            move || {
-                if heard.is_some() {
-                    browser::lower_step();
-                }
-            }
+            } else {
+                // The page may have been loaded anew under it, too.
+                browser::lower_step();
+                None
+            };
+            move || drop(heard)
         });
     }
     {

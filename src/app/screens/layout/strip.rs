@@ -88,7 +88,7 @@ pub fn strip(props: &Strip) -> Html {
     html! {
         <>
             if props.old {
-                <p class="old-mark" role="status">{ "Old answer: from before the last change" }</p>
+                <p class="old-mark" role="status">{ "Old answer: before the last change" }</p>
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
