@@ -101,3 +101,48 @@ fn a_frame_and_a_box_may_have_many_sides() {
     let bevel = reply["solutions"][0]["answers"]["bevel_deg"].as_f64();
     assert!((bevel.unwrap_or(f64::NAN) - 1.0).abs() < 1e-9, "{reply}");
 }
+
+fn near(is: &Value, expected: f64) {
+    let n = is.as_f64().unwrap_or(f64::NAN);
+    assert!((n - expected).abs() < 1e-9, "{n}, not {expected}");
+}
+
+/// All three sizes of a brace from three of its answers: f = 90 − reading, H = edge · sin f, s = cut · sin f,
+/// W = (H cos f + s) / sin f (GEOMETRY 2). A search within a search within a search took ten seconds.
+#[test]
+fn three_answers_stand_in_for_three_sizes() {
+    let given = json!({"reading_deg": 31.6, "edge_length": 51.66, "end_cut_length": 2.935, "ends": "rails"});
+    let reply = ask("brace", "in", given);
+    let found = &reply["solutions"][0]["inputs"];
+    let (sin, cos) = (90.0_f64 - 31.6).to_radians().sin_cos();
+    let (high, wide) = (51.66 * sin, 2.935 * sin);
+    near(&found["opening_height"], high);
+    near(&found["strip_width"], wide);
+    near(&found["opening_width"], (high * cos + wide) / sin);
+}
+
+/// A leg of 14 in whose joint lies from 7.124 to 12.124 in up on a post of 3.5 in: sin a = R / 14 with
+/// R = √(14² − 12.124²), footprint 3.5 + 2 R, depth 5 sin a; a splay of 30 besides is off by a − 30.
+#[test]
+fn two_stand_ins_and_one_more_that_is_off() {
+    let given = json!({"rise_to_joint_top": 12.124, "rise_to_joint_bottom": 7.124, "splay_deg": 30,
+        "long_point_length": 14, "post_width": 3.5});
+    let reply = ask("post_legs", "in", given);
+    let reach = (14.0_f64 * 14.0 - 12.124 * 12.124).sqrt();
+    let found = &reply["solutions"][0]["inputs"];
+    near(&found["footprint"], 3.5 + 2.0 * reach);
+    near(&found["leg_depth"], 5.0 * reach / 14.0);
+    let problem = &reply["problems"][0];
+    assert_eq!(problem["path"], "/inputs/splay_deg");
+    let splay = (reach / 14.0).asin().to_degrees();
+    near(&problem["by"], splay - 30.0);
+    // With the splay true, the leg is as much longer or the joint as much higher.
+    near(
+        &problem["agree"]["long_point_length"],
+        12.124 / 30.0_f64.to_radians().cos(),
+    );
+    near(
+        &problem["agree"]["rise_to_joint_top"],
+        14.0 * 30.0_f64.to_radians().cos(),
+    );
+}
