@@ -244,6 +244,9 @@ impl Run {
             done |= self.bounds.get(job).is_some_and(|b| facts.0 <= b + 1e-6);
         }
         match &best {
+            Some(best) if plain && done && no_plainer(&self.rips, &self.plans, job, best) => {
+                out.push(format!("same {id} {job}"));
+            }
             Some(best) => {
                 let (price, bound, _) = best.facts();
                 if done || (price, bound) != self.told {
@@ -369,6 +372,26 @@ impl Run {
     fn finish(&mut self, out: &mut Vec<String>) {
         self.phase = Phase::End;
         out.push(format!("end {}", self.id));
+    }
+}
+
+/// Whether a plain plan in strips is of no use beside the cheapest one: no cheaper, and the saw is changed
+/// no less often.
+fn no_plainer(
+    rips: &[WantedRip],
+    plans: &[Option<Option<Best>>],
+    job: usize,
+    plain: &Best,
+) -> bool {
+    let wanted = (rips.len() + job)
+        .checked_sub(plans.len())
+        .and_then(|at| rips.get(at));
+    match (wanted, plain, plans.get(job)) {
+        (Some(wanted), Best::Strips(plain), Some(Some(Some(Best::Strips(best))))) => {
+            let of = |p: &guillotine::Plan| guillotine::changes(&wanted.rest, &p.boards);
+            plain.price >= best.price - 1e-6 && of(plain) >= of(best)
+        }
+        _ => false,
     }
 }
 

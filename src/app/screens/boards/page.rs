@@ -32,13 +32,11 @@ struct Of {
     bench: Rc<Bench>,
     old: bool,
     width: f64,
-    opened: bool,
 }
 
 impl PartialEq for Of {
     fn eq(&self, other: &Of) -> bool {
-        (self.id, self.changes, self.old, self.opened)
-            == (other.id, other.changes, other.old, other.opened)
+        (self.id, self.changes, self.old) == (other.id, other.changes, other.old)
             && self.width == other.width
             && Rc::ptr_eq(&self.bench, &other.bench)
     }
@@ -46,7 +44,7 @@ impl PartialEq for Of {
 
 /// What is worked out once a plan.
 struct Drawn {
-    summary: Summary,
+    summary: Rc<Summary>,
     tally: Option<Tally>,
     stocks: Html,
     last: Html,
@@ -71,39 +69,33 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             }
         });
     }
-    let opened = use_state(|| false);
-    let open = {
-        let opened = opened.setter();
-        Callback::from(move |_: MouseEvent| opened.set(true))
-    };
     let bench = &props.bench;
     let work = &bench.work;
     let style = bench.shop.style();
     let (jobs, planned, old) = props.boards.shown();
     let now = &props.boards.planned;
-    let look = Look {
-        bench,
-        jobs: &jobs,
-        planned: &planned,
-        send: &send,
-        width: *width,
-        old,
-        open: (!*opened).then_some(&open),
-    };
     let of = |plain: bool| Of {
         id: planned.id,
         changes: planned.changes[usize::from(plain)],
         bench: bench.clone(),
         old,
         width: *width,
-        opened: *opened,
     };
     let sum = |plain| Summary::of(&jobs, &planned, plain, &work.rack, &work.parts);
     // A message that changes no plan has nothing worked out or drawn anew.
     let drawn = use_memo(of(work.plain), |_| {
-        let summary = sum(work.plain);
-        let stocks = summary.shown.iter().map(|s| stock(s, &look));
-        let ripped = summary.ripped.iter().map(|s| ripped(s, &look));
+        let summary = Rc::new(sum(work.plain));
+        let look = Look {
+            bench,
+            jobs: &jobs,
+            planned: &planned,
+            summary: &summary,
+            send: &send,
+            width: *width,
+            old,
+        };
+        let stocks = (0..summary.shown.len()).map(|at| stock(at, &look));
+        let ripped = (0..summary.ripped.len()).map(|at| ripped(at, &look));
         Drawn {
             stocks: stocks.chain(ripped).collect(),
             last: put_away(&summary, &jobs, bench, old, &send),

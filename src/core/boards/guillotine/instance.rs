@@ -133,6 +133,14 @@ pub struct CutBoard {
     pub pieces: Vec<Piece>,
 }
 
+impl CutBoard {
+    /// How many cuts it takes.
+    pub fn cuts(&self) -> usize {
+        let cut = |p: &&Piece| matches!(p.then, Then::Cut { .. });
+        self.pieces.iter().filter(cut).count()
+    }
+}
+
 /// A leftover at full width or full length.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Leftover {

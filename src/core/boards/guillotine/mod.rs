@@ -46,7 +46,7 @@ pub use instance::{
 };
 pub use nearly::{Change, Nearing, Nearly, nearly};
 pub use planner::{BUDGET, Planner, Progress};
-pub use steps::{Falls, Side, Step, settings, steps};
+pub use steps::{Falls, Side, Step, changes, settings, steps};
 pub use verify::{Facts, Fault, verify, verify_plan};
 
 /// The best plan for a job, with its bound, in one go.

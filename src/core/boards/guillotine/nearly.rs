@@ -172,10 +172,11 @@ impl Nearing {
         let Some(planner) = &mut self.planner else {
             return true;
         };
-        let budget = budget.clamp(1, SLICE);
-        let now = planner.step(budget);
-        self.steps -= budget;
-        self.left -= budget;
+        let before = planner.spent;
+        let now = planner.step(budget.clamp(1, SLICE));
+        let spent = (planner.spent - before).max(1);
+        self.steps -= spent;
+        self.left -= spent;
         if now.best.as_ref().is_some_and(|b| b.proven) {
             self.steps = self.steps.min(AFTER);
         }

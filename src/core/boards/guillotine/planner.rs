@@ -38,6 +38,8 @@ pub struct Planner {
     prices: Prices,
     state: State,
     answer: Option<Answer>,
+    /// Steps taken so far.
+    pub(super) spent: i64,
 }
 
 enum State {
@@ -106,6 +108,7 @@ impl Planner {
             prices,
             state,
             answer,
+            spent: 0,
         }
     }
 
@@ -123,6 +126,7 @@ impl Planner {
         };
         while let State::Running(run) = &mut self.state {
             let done = run.step(&self.instance);
+            self.spent = run.spent();
             if done || run.work.over() {
                 self.finish();
                 break;

@@ -13,6 +13,7 @@ use super::layout::realised;
 use super::numbers::{self, Aim, Cut, Next};
 use super::pack::{self, Dice};
 use super::planner::BUDGET;
+use super::steps;
 use super::verify::verify;
 use crate::num::Gather;
 
@@ -77,6 +78,8 @@ pub(super) struct Found {
     pub cut: Vec<CutBoard>,
     pub price: i128,
     pub leftover: Option<(usize, Leftover)>,
+    /// Changes of the saw, counted in plain plans only.
+    changes: usize,
     /// The patterns behind it.
     pub chosen: Chosen,
 }
@@ -345,15 +348,20 @@ impl Run {
         let Ok(facts) = verify(instance, &cut) else {
             return false;
         };
+        let changes = match self.job.plain {
+            true => steps::changes(instance, &cut),
+            false => 0,
+        };
         let found = Found {
+            changes,
             cut,
             price,
             leftover: facts.leftover,
             chosen,
         };
         if let Some(best) = &self.best
-            && (best.price, best.cut.len()) == (price, count)
-            && found.area() <= best.area() * (1.0 + 1e-12)
+            && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
+            && (changes > best.changes || found.area() <= best.area() * (1.0 + 1e-12))
         {
             return false;
         }
