@@ -3,11 +3,13 @@
 
 mod all_layouts;
 mod bad_input;
+mod bench;
 mod brace;
 mod door;
 mod facts;
 mod forms;
 mod invented;
+mod links;
 mod made;
 mod roots;
 mod saw;
