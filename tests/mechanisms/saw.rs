@@ -137,6 +137,11 @@ fn the_nearest_mark() {
         assert!((a.gap.0 - by_hand).abs() < 1e-12, "{exact}");
         assert!((a.meets_edge().0 - (90.0 - exact)).abs() < 1e-12);
     }
+    // The bevel's stop stands right at its limit, 45°, and is a stop all the same.
+    let (part, mut cut) = reading(0.0);
+    (cut.bevel, cut.lean) = (Angle(44.9), Side::Left);
+    let a = saw.advise(&part, &cut);
+    assert_eq!((a.set_bevel, a.bevel_mark), (Angle(45.0), MarkKind::Detent));
     // A saw that stops at 49.8° is set inside its limit, not to the mark beyond.
     let stiff = SawProfile {
         miter_left: Angle(49.8),

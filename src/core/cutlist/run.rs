@@ -166,10 +166,12 @@ impl Run {
         })
     }
 
+    /// The id of the request, which every message about it bears.
     pub fn id(&self) -> u32 {
         self.id
     }
 
+    /// Nothing is left to be worked on.
     pub fn is_done(&self) -> bool {
         self.phase == Phase::End
     }

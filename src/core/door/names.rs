@@ -17,6 +17,7 @@ pub(super) struct Names {
 }
 
 impl Names {
+    /// Compares the names in a request with those that the layout reads.
     pub fn of(layout: &'static dyn Layout, asked: &Map<String, Value>) -> Names {
         let entries = spelled(layout, asked).entries;
         let name = |path: &str| {

@@ -18,6 +18,8 @@ fn list(of: impl Iterator<Item = Quantity>) -> Answer {
     Answer::List(of.map(Answer::Quantity).gather())
 }
 
+/// Everything at `opening`, in degrees from shut (0) over level (90) to hanging (180). `all`: every opening
+/// at which a given cord is tight, where it is the cord that was given. Warnings go into `out`.
 pub fn solution(
     p: &Panel,
     inputs: &Inputs,

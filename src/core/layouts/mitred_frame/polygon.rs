@@ -224,6 +224,10 @@ fn corner_problem(outer: &[Point], i: usize) -> Problem {
     .with_limit(Quantity::Angle(Angle(180.0)))
 }
 
+/// A frame on outer corners given in inches, counter-clockwise, with a width for each side or one for all
+/// (GEOMETRY 7). Stops where a corner does not point outward or a member is too wide for its place.
+///
+/// Example: 12 by 9, all 2 wide: every reading 45°, the inner edges 8 and 5.
 pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let (Some(points), Some(widths)) = (inputs.points("outer_corners"), inputs.lengths("widths"))
     else {

@@ -33,6 +33,7 @@ pub struct Figure {
 }
 
 impl Figure {
+    /// The template in true size, in millimeters, named with how many are cut from it: "Leg · 4 pieces".
     pub fn of(template: &Template) -> Figure {
         let pieces = match template.count {
             1 => "1 piece".to_owned(),
