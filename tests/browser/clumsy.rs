@@ -135,6 +135,13 @@ fn a_double_tap_is_one_tap() {
         Value::Bool(true),
         "from a size"
     );
+    // At once, and twice on one key: every one is taken.
+    browser.tap("[data-key=clear]");
+    browser.double_tap("[data-key='1']");
+    browser.until(
+        "return document.querySelector('#edit-field').value === '11'",
+        "both ones",
+    );
     browser.double_tap("[data-key=done]");
     browser.until(quiet, "no keypad");
     std::thread::sleep(std::time::Duration::from_millis(400));

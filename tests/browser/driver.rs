@@ -193,7 +193,7 @@ impl Browser {
         }
     }
 
-    /// Taps the middle of the first element with a finger, once nothing lies over it.
+    /// Taps the middle of the first element with a finger.
     pub fn tap(&self, selector: &str) {
         self.taps(selector, 1);
     }
@@ -207,11 +207,6 @@ impl Browser {
         self.until(
             &format!("return document.querySelector({selector:?}) !== null"),
             selector,
-        );
-        // Right after a screen has changed it takes no tap.
-        self.until(
-            "return !document.getAnimations().some(a => a.effect.pseudoElement === '::after' && a.playState === 'running')",
-            "the screen to take a tap",
         );
         let at = self.run(&format!(
             "const e = document.querySelector({selector:?}); e.scrollIntoView({{block: 'nearest'}}); \
