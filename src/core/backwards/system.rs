@@ -5,6 +5,7 @@ use super::grid::{Grid, grid, scale};
 use crate::inputs::{Field, Inputs, Kind, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::units::{Length, Quantity};
 use std::rc::Rc;
@@ -204,7 +205,7 @@ impl System {
                 self.leaves(known, field, x, depth)
                     .iter()
                     .filter_map(|leaf| Some((leaf.way, wish.read(&leaf.answers)?)))
-                    .collect(),
+                    .gather(),
             );
             memo.insert(place, (x.to_bits(), v.clone()));
             v
@@ -377,7 +378,7 @@ pub(super) fn whole(
         .problems
         .into_iter()
         .filter(|p| p.level == Level::Warn && p.way.as_deref().is_none_or(|w| w == hit.way))
-        .collect();
+        .gather();
     Some((solution, problems))
 }
 

@@ -6,6 +6,7 @@ use crate::geometry::{Point, Vector, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -14,9 +15,11 @@ use crate::units::{Angle, Length, Quantity};
 const GRAVITY: f64 = 9.80665;
 
 fn list(of: impl Iterator<Item = Quantity>) -> Answer {
-    Answer::List(of.map(Answer::Quantity).collect())
+    Answer::List(of.map(Answer::Quantity).gather())
 }
 
+/// Everything at `opening`, in degrees from shut (0) over level (90) to hanging (180). `all`: every opening
+/// at which a given cord is tight, where it is the cord that was given. Warnings go into `out`.
 pub fn solution(
     p: &Panel,
     inputs: &Inputs,
