@@ -2,7 +2,6 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
-mod follow;
 mod grid;
 mod marks;
 mod newton;

@@ -1,47 +1,108 @@
-//! Three unknowns and more: Newton's steps over the layout's own solve, from many starts. A search within a
+//! Newton's steps over the layout's own solve. From an answer to one close by: the inputs that give follow
+//! the answers that are moved a little. And from many starts, for three unknowns and more: a search within a
 //! search within a search would take minutes.
 
+use super::Solved;
 use super::grid::step_size;
-use super::system::{Hit, Search, System, typed};
-use crate::inputs::{Field, Inputs, Kind, Range, Value};
+use super::system::{Hit, Search, System, Wish, typed};
+use crate::inputs::{Field, Kind, Range};
+use crate::layouts::Layout;
 
-/// Solves that one search may take: a fifth of a second or so.
+/// Unknowns, at most.
+const MANY: usize = 6;
+type Vector = [f64; MANY];
+
+/// Solves that one search from many starts may take: a fifth of a second or so.
 const MOST: usize = 15_000;
-const STEPS: usize = 40;
-/// A row of the equations that adds less than this to the others adds nothing.
+/// How far the unknowns are moved to see what hangs on them, as a part of their size.
+const PROBE: f64 = 1e-7;
+/// An equation that adds less than this to the others adds nothing.
 const NOTHING: f64 = 1e-7;
 
-/// One way's solution that is followed, and what has been spent.
-struct Followed<'a> {
-    system: &'a System,
-    way: &'static str,
-    nth: usize,
-    spent: &'a mut usize,
+/// Every step is at most this part of the one before it. By Kantorovich's theorem the solution is then
+/// the only one within many times the first step: none that is nearer has been missed.
+const SHRINKS: f64 = 0.125;
+/// The first step, as a part of an unknown's size, goes no further.
+const FIRST: f64 = 0.2;
+
+/// The value of the first of two unknowns at which two wishes come out, by Newton's steps from the present values;
+/// none where the steps do not shrink fast enough to be sure of.
+///
+/// A safeguarded search ([`System`]) is for then, and for large changes.
+pub(super) fn follow(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    unknown: &[&'static Field],
+    wishes: &[Wish],
+) -> Option<f64> {
+    if unknown.len() != 2 || wishes.len() != 2 {
+        return None;
+    }
+    let way = solved.solution.way;
+    let system = System::new(layout, &solved.inputs, unknown.to_vec(), wishes.to_vec());
+    let here = system.solved(solved.inputs.clone());
+    let mut own = here.iter().filter(|h| h.way == way);
+    let nth = own.position(|h| h.answers == solved.solution.answers)?;
+    let mut path = Path::of(&system, way, nth);
+    let mut x = system.present_values()?;
+    let mut last = f64::INFINITY;
+    for _ in 0..12 {
+        let y = path.miss(&x)?;
+        let step = path.step(&x, &y)?;
+        let far = largest(&step);
+        if !(far <= FIRST.min(SHRINKS * last)) {
+            // Rounding is all that is left to shrink, or it is not to be trusted.
+            return (far <= 1e-12).then_some(x[0]);
+        }
+        x = path.moved(&x, &step, 1.0);
+        if far <= f64::EPSILON {
+            return Some(x[0]);
+        }
+        last = far;
+    }
+    None
 }
 
 impl System {
-    /// The solutions that the steps lead to, each wish met.
+    /// The solutions that the steps lead to from many starts, each wish met.
     pub(super) fn by_steps(&self) -> Search {
         let mut search = Search::default();
+        let n = self.unknown.len();
+        if n > MANY {
+            return search;
+        }
         let mut spent = 0;
-        for start in self.starts() {
-            for here in self.at(&start) {
-                if spent > MOST {
-                    return search;
+        let present = self.present_values();
+        let count = match present {
+            Some(_) if self.near => 0,
+            _ => 5_usize.pow(n as u32),
+        };
+        for start in 0..=count {
+            let mut x = [0.0; MANY];
+            if start < count {
+                let mut digits = start;
+                for (x, field) in x.iter_mut().zip(&self.unknown) {
+                    *x = self.place(field, digits % 5);
+                    digits /= 5;
                 }
-                let mut followed = Followed {
-                    system: self,
-                    way: here.way,
-                    nth: here.nth,
-                    spent: &mut spent,
-                };
-                let Some(x) = followed.zero(start.clone()) else {
-                    continue;
-                };
-                for hit in self.at(&x) {
-                    if hit.way == here.way && self.met(&hit) && !self.known(&search.hits, &hit) {
+            } else if let Some(present) = present {
+                x = present;
+            }
+            for here in self.at(&x) {
+                let mut path = Path::of(self, here.way, here.nth);
+                let end = path.zero(x);
+                spent += path.spent;
+                let Some(end) = end else { continue };
+                for hit in self.at(&end) {
+                    if hit.way == here.way
+                        && self.met(&hit)
+                        && !self.listed(&search.hits, &hit, 0, 1e-7)
+                    {
                         search.hits.push(hit);
                     }
+                }
+                if spent > MOST {
+                    return search;
                 }
             }
             spent += 1;
@@ -49,156 +110,162 @@ impl System {
         search
     }
 
-    /// Another start has led there.
-    fn known(&self, hits: &[Hit], hit: &Hit) -> bool {
-        hits.iter().any(|h| {
-            let same = |f: &&'static Field| {
-                let of = |h: &Hit| h.inputs.get(f.key).and_then(Value::scalar).unwrap_or(0.0);
-                (of(h) - of(hit)).abs() <= 1e-6 * step_size(f, of(hit), self.scale)
-            };
-            h.way == hit.way && h.nth == hit.nth && self.unknown.iter().all(same)
-        })
+    fn present_values(&self) -> Option<Vector> {
+        let mut x = [0.0; MANY];
+        for (x, field) in x.iter_mut().zip(&self.unknown) {
+            *x = self.present.get(field.key)?.scalar()?;
+        }
+        Some(x)
     }
 
-    /// The inputs with the unknowns at `x`; none where one of them is out of its range.
-    fn with(&self, x: &[f64]) -> Option<Inputs> {
+    /// One of five places of a field to start from.
+    fn place(&self, field: &Field, i: usize) -> f64 {
+        match field.kind {
+            Kind::Angle(from, to) | Kind::Number(from, to) => {
+                from + (to - from) * [0.03, 0.12, 0.3, 0.55, 0.85][i]
+            }
+            Kind::Length(Range::Any) => self.scale * [-0.25, 0.0, 0.05, 0.3, 0.8][i],
+            _ => self.scale * [0.02, 0.08, 0.25, 0.6, 1.1][i],
+        }
+    }
+
+    /// All solutions with the unknowns at `x`; none where one of them is out of its range.
+    fn at(&self, x: &Vector) -> Vec<Hit> {
         let mut inputs = self.present.clone();
         for (&field, &x) in self.unknown.iter().zip(x) {
             let value = typed(field, x);
             if !x.is_finite() || field.check(&value).is_some() {
-                return None;
+                return Vec::new();
             }
             inputs.set(field.key, value);
         }
-        Some(inputs)
-    }
-
-    fn at(&self, x: &[f64]) -> Vec<Hit> {
-        self.with(x).map_or_else(Vec::new, |i| self.solved(i))
-    }
-
-    /// Where to start: at the present values, or, everywhere, at some of every unknown's.
-    fn starts(&self) -> Vec<Vec<f64>> {
-        let present: Option<Vec<f64>> = self
-            .unknown
-            .iter()
-            .map(|f| self.present.get(f.key)?.scalar())
-            .collect();
-        let mut starts: Vec<Vec<f64>> = present.into_iter().collect();
-        if self.near && !starts.is_empty() {
-            return starts;
-        }
-        let mut grid: Vec<Vec<f64>> = vec![Vec::new()];
-        for field in &self.unknown {
-            let some = self.some(field);
-            let longer = |g: &Vec<f64>| {
-                let g = g.clone();
-                some.map(move |x| g.iter().copied().chain([x]).collect())
-            };
-            grid = grid.iter().flat_map(longer).collect();
-        }
-        starts.extend(grid);
-        starts
-    }
-
-    fn some(&self, field: &Field) -> [f64; 5] {
-        match field.kind {
-            Kind::Length(Range::Any) => [-0.25, 0.0, 0.05, 0.3, 0.8].map(|x| x * self.scale),
-            Kind::Angle(from, to) | Kind::Number(from, to) => {
-                [0.03, 0.12, 0.3, 0.55, 0.85].map(|x| from + x * (to - from))
-            }
-            _ => [0.02, 0.08, 0.25, 0.6, 1.1].map(|x| x * self.scale),
-        }
+        self.solved(inputs)
     }
 }
 
-impl Followed<'_> {
-    /// How far each answer is from its wish, as a part of the wish's size.
-    fn miss(&mut self, x: &[f64]) -> Option<Vec<f64>> {
-        *self.spent += 1;
-        let there = self.system.at(x);
-        let mut own = there.iter().filter(|h| h.way == self.way);
-        let answers = &own.nth(self.nth)?.answers;
-        self.system
-            .wishes
-            .iter()
-            .map(|w| Some((w.read(answers)? - w.value) / self.system.size(w)))
-            .map(|y| y.filter(|y| y.is_finite()))
-            .collect()
+/// One way's solution that is followed.
+struct Path<'a> {
+    system: &'a System,
+    way: &'static str,
+    nth: usize,
+    spent: usize,
+}
+
+impl<'a> Path<'a> {
+    fn of(system: &'a System, way: &'static str, nth: usize) -> Path<'a> {
+        Path {
+            system,
+            way,
+            nth,
+            spent: 0,
+        }
     }
 
-    /// From `x` to where nothing is missed; none where the steps lead nowhere or the wishes do not fix the
-    /// unknowns.
-    fn zero(&mut self, mut x: Vec<f64>) -> Option<Vec<f64>> {
-        let far = |y: &[f64]| y.iter().fold(0.0_f64, |m, y| m.max(y.abs()));
+    /// How far each answer is from its wish, as a part of the wish's size.
+    fn miss(&mut self, x: &Vector) -> Option<Vector> {
+        self.spent += 1;
+        let there = self.system.at(x);
+        let answers = &there
+            .iter()
+            .filter(|h| h.way == self.way)
+            .nth(self.nth)?
+            .answers;
+        let mut out = [0.0; MANY];
+        for (out, wish) in out.iter_mut().zip(&self.system.wishes) {
+            *out = (wish.read(answers)? - wish.value) / self.system.size(wish);
+        }
+        largest(&out).is_finite().then_some(out)
+    }
+
+    /// From `x` to where nothing is missed; none where the steps lead nowhere.
+    fn zero(&mut self, mut x: Vector) -> Option<Vector> {
         let mut y = self.miss(&x)?;
-        for _ in 0..STEPS {
+        for _ in 0..40 {
             let step = self.step(&x, &y)?;
             let mut share = 1.0;
-            let next = loop {
-                let to: Vec<f64> = x.iter().zip(&step).map(|(x, s)| x + share * s).collect();
-                match self.miss(&to) {
-                    Some(missed) if far(&missed) < far(&y) => break Some((to, missed)),
-                    _ if share < 1e-3 => break None,
-                    _ => share /= 2.0,
+            loop {
+                let to = self.moved(&x, &step, share);
+                if let Some(missed) = self.miss(&to)
+                    && largest(&missed) < largest(&y)
+                {
+                    (x, y) = (to, missed);
+                    break;
                 }
-            };
-            let Some((to, missed)) = next else {
-                break;
-            };
-            (x, y) = (to, missed);
-            if far(&y) <= 1e-15 || *self.spent > MOST {
-                break;
+                share /= 2.0;
+                if share < 1e-3 {
+                    return (largest(&y) <= 1e-10).then_some(x);
+                }
             }
         }
-        (far(&y) <= 1e-10).then_some(x)
+        (largest(&y) <= 1e-10).then_some(x)
     }
 
-    /// Newton's step at `x`, where `y` is missed.
-    fn step(&mut self, x: &[f64], y: &[f64]) -> Option<Vec<f64>> {
-        let n = x.len();
-        let sizes: Vec<f64> = (self.system.unknown.iter().zip(x))
-            .map(|(f, x)| step_size(f, *x, self.system.scale))
-            .collect();
-        // Rows: what a step of an unknown's size adds to each answer, and what is to be made up.
-        let mut rows: Vec<Vec<f64>> = y.iter().map(|y| vec![-y; n + 1]).collect();
+    fn moved(&self, x: &Vector, step: &Vector, share: f64) -> Vector {
+        let mut to = *x;
+        for (i, field) in self.system.unknown.iter().enumerate() {
+            to[i] += share * step[i] * step_size(field, x[i], self.system.scale);
+        }
+        to
+    }
+
+    /// Newton's step at `x`, where `y` is missed, in parts of the unknowns' sizes; none where the wishes do
+    /// not fix the unknowns.
+    #[allow(clippy::needless_range_loop)]
+    fn step(&mut self, x: &Vector, y: &Vector) -> Option<Vector> {
+        let n = self.system.unknown.len();
+        // Rows: what each unknown adds to an answer, and what is to be made up.
+        let mut rows = [[0.0; MANY + 1]; MANY];
         for i in 0..n {
-            let mut moved = x.to_vec();
-            moved[i] += 1e-7 * sizes[i];
-            let mut by = 1e-7;
-            let there = match self.miss(&moved) {
-                Some(there) => there,
-                None => {
-                    moved[i] = x[i] - 1e-7 * sizes[i];
-                    by = -by;
-                    self.miss(&moved)?
+            let mut there = None;
+            for by in [PROBE, -PROBE] {
+                let mut probe = [0.0; MANY];
+                probe[i] = by;
+                there = self.miss(&self.moved(x, &probe, 1.0)).map(|y| (y, by));
+                if there.is_some() {
+                    break;
                 }
-            };
-            for (row, (there, y)) in rows.iter_mut().zip(there.iter().zip(y)) {
-                row[i] = (there - y) / by;
+            }
+            let (there, by) = there?;
+            for k in 0..n {
+                rows[k][i] = (there[k] - y[k]) / by;
+                rows[k][n] = -y[k];
             }
         }
-        let step = eliminated(rows)?;
-        Some(step.iter().zip(&sizes).map(|(s, size)| s * size).collect())
+        // Gauss's elimination with the largest pivot.
+        for i in 0..n {
+            for k in i + 1..n {
+                if rows[k][i].abs() > rows[i][i].abs() {
+                    rows.swap(i, k);
+                }
+            }
+            let pivot = rows[i];
+            if !(pivot[i].abs() > NOTHING) {
+                return None;
+            }
+            for k in 0..n {
+                let share = rows[k][i] / pivot[i];
+                if k != i {
+                    for j in i..=n {
+                        rows[k][j] -= share * pivot[j];
+                    }
+                }
+            }
+        }
+        let mut step = [0.0; MANY];
+        for i in 0..n {
+            step[i] = rows[i][n] / rows[i][i];
+        }
+        Some(step)
     }
 }
 
-/// Gauss's elimination with the largest pivot; none where the rows do not fix the unknowns.
-fn eliminated(mut rows: Vec<Vec<f64>>) -> Option<Vec<f64>> {
-    let n = rows.len();
-    for i in 0..n {
-        let best = (i..n).max_by(|&a, &b| rows[a][i].abs().total_cmp(&rows[b][i].abs()))?;
-        rows.swap(i, best);
-        if !(rows[i][i].abs() > NOTHING) {
-            return None;
+fn largest(y: &Vector) -> f64 {
+    let mut most = 0.0;
+    for y in y {
+        if !y.is_finite() {
+            return f64::INFINITY;
         }
-        let pivot = rows[i].clone();
-        for (_, row) in rows.iter_mut().enumerate().filter(|(k, _)| *k != i) {
-            let share = row[i] / pivot[i];
-            for (r, p) in row.iter_mut().zip(&pivot) {
-                *r -= share * p;
-            }
-        }
+        most = y.abs().max(most);
     }
-    Some((0..n).map(|i| rows[i][n] / rows[i][i]).collect())
+    most
 }

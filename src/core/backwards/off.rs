@@ -1,6 +1,6 @@
 //! *If it's off*: what half a degree or a thirty-second does, solved again.
 
-use super::follow::follow;
+use super::newton::follow;
 use super::system::{System, Wish, is_scalar, plain};
 use super::{Solved, wording};
 use crate::inputs::{Field, Given};

@@ -279,7 +279,7 @@ impl System {
                     let near = wish
                         .read(&leaf.answers)
                         .is_some_and(|y| (y - wish.value).abs() <= 4.0 * hit);
-                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth) {
+                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth, 1e-13) {
                         search.hits.push(leaf);
                     }
                 }
@@ -298,13 +298,13 @@ impl System {
     }
 
     /// The same inputs to the last bits and the same way: one hit.
-    fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize) -> bool {
+    pub(super) fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize, same: f64) -> bool {
         hits.iter().any(|h| {
             h.way == leaf.way
                 && self.unknown[depth..].iter().all(|f| {
                     let of = |i: &Inputs| i.get(f.key).and_then(Value::scalar).unwrap_or(0.0);
                     let (a, b) = (of(&h.inputs), of(&leaf.inputs));
-                    (a - b).abs() <= 1e-13 * a.abs().max(b.abs())
+                    (a - b).abs() <= same * a.abs().max(b.abs())
                 })
                 && (h.nth == leaf.nth || h.answers == leaf.answers)
         })
