@@ -265,40 +265,45 @@ fn the_table_of_optima_is_reached() {
     }
 }
 
-/// Sheets cut up at random by guillotine cuts, nothing wasted: the parts come from as few sheets again.
+/// Sheets cut up at random by guillotine cuts, nothing wasted: as many pieces each as are asked for.
+fn cut_up(dice: &mut Dice, sheets: u64, each: usize, least: f64) -> Vec<PartKind> {
+    let mut parts = Vec::new();
+    for _ in 0..sheets {
+        let mut pieces = vec![(96.0, 48.0)];
+        while pieces.len() < each {
+            let at = dice.between(0, pieces.len() as u64 - 1) as usize;
+            let (l, w): (f64, f64) = pieces[at];
+            let along = l >= w;
+            let size: f64 = if along { l } else { w };
+            if size < least {
+                continue;
+            }
+            // The kerf is lost between the two pieces.
+            let first = (size * (0.3 + 0.4 * dice.unit()) * 8.0).round() / 8.0;
+            let second = size - 0.125 - first;
+            pieces.swap_remove(at);
+            for s in [first, second] {
+                pieces.push(if along { (s, w) } else { (l, s) });
+            }
+        }
+        for (l, w) in pieces {
+            let id = format!("p{}", parts.len());
+            parts.push(if dice.chance(0.3) {
+                PartKind::free(&id, 1, w, l)
+            } else {
+                PartKind::along(&id, 1, l, w)
+            });
+        }
+    }
+    parts
+}
+
+/// The parts come from as few sheets again.
 #[test]
 fn sheets_cut_without_waste_are_found_again() {
     for seed in 0..12 {
-        let mut dice = Dice(900 + seed);
-        let mut parts = Vec::new();
         let sheets = 1 + seed % 3;
-        for _ in 0..sheets {
-            let mut pieces = vec![(96.0, 48.0)];
-            while pieces.len() < 5 {
-                let at = dice.between(0, pieces.len() as u64 - 1) as usize;
-                let (l, w): (f64, f64) = pieces[at];
-                let along = l >= w;
-                let size: f64 = if along { l } else { w };
-                if size < 16.0 {
-                    continue;
-                }
-                // The kerf is lost between the two pieces.
-                let first = (size * (0.3 + 0.4 * dice.unit()) * 8.0).round() / 8.0;
-                let second = size - 0.125 - first;
-                pieces.swap_remove(at);
-                for s in [first, second] {
-                    pieces.push(if along { (s, w) } else { (l, s) });
-                }
-            }
-            for (l, w) in pieces {
-                let id = format!("p{}", parts.len());
-                parts.push(if dice.chance(0.3) {
-                    PartKind::free(&id, 1, w, l)
-                } else {
-                    PartKind::along(&id, 1, l, w)
-                });
-            }
-        }
+        let parts = cut_up(&mut Dice(900 + seed), sheets, 5, 16.0);
         let job = job(vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)], parts);
         let plan = planned(&job).expect("a plan");
         assert_eq!(
@@ -306,5 +311,16 @@ fn sheets_cut_without_waste_are_found_again() {
             (sheets, true),
             "seed {seed}"
         );
+    }
+}
+
+/// And a sheet that is cut into many.
+#[test]
+fn a_full_sheet_of_many_parts_is_found_again() {
+    for seed in 0..4 {
+        let parts = cut_up(&mut Dice(700 + seed), 1, 15, 8.0);
+        let job = job(vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)], parts);
+        let plan = planned(&job).expect("a plan");
+        assert_eq!((plan.boards.len(), plan.proven), (1, true), "seed {seed}");
     }
 }

@@ -3,8 +3,7 @@
 
 use super::super::knapsack::Work;
 use super::job::{Chosen, Job};
-use super::sets::Sets;
-use std::collections::BTreeSet;
+use super::sets::{Sets, Table};
 
 /// Most states that are remembered as failed.
 const MOST_FAILED: usize = 200_000;
@@ -36,7 +35,8 @@ pub(super) struct Sharing {
     /// By measure: the worth of every set.
     worths: Vec<Vec<f64>>,
     boards: Vec<usize>,
-    failed: BTreeSet<(usize, u128)>,
+    /// What the boards from one on could not hold, and from which on.
+    failed: Table,
     /// Board and set.
     taken: Vec<(usize, usize)>,
     /// Boards being filled, one after the other.
@@ -79,7 +79,7 @@ impl Sharing {
         let mut sharing = Sharing {
             worths: known.measures.iter().map(worth).collect(),
             boards,
-            failed: BTreeSet::new(),
+            failed: Table::new(),
             taken: Vec::new(),
             open: Vec::new(),
             filled: false,
@@ -125,8 +125,8 @@ impl Sharing {
                     None => Entered::Failed,
                 }
             } else {
-                if self.failed.len() < MOST_FAILED {
-                    self.failed.insert((at, filling.key));
+                if self.failed.count < MOST_FAILED {
+                    self.failed.put(filling.key, at as u32);
                 }
                 if filling.follows {
                     self.taken.pop();
@@ -162,7 +162,8 @@ impl Sharing {
         work.spend(200);
         let each = left.iter().zip(&known.sets.step);
         let key: u128 = each.map(|(&n, &s)| u128::from(n) * s).sum();
-        if self.failed.contains(&(at, key)) {
+        // What more boards could not hold fails here too.
+        if self.failed.get(key).is_some_and(|from| from as usize <= at) {
             return Entered::Failed;
         }
         // By each measure: what this board must hold at least, for the others to hold the rest.

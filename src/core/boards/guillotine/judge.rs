@@ -4,13 +4,18 @@
 use super::exact::{Known, Shared, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
-use super::run::{Run, UNIT, listed};
+use super::run::{Phase, Run, UNIT, listed};
+use super::tight::Tight;
+
+/// Most steps for boards that are nearly filled.
+const TIGHT: i64 = 300_000_000;
 
 /// Numbers of boards that are being judged.
 pub(super) struct Judge {
     numbers: Vec<u32>,
     list: Vec<usize>,
     sharing: Option<Sharing>,
+    tight: Option<Box<Tight>>,
     packing: Option<Packing>,
     steps: i64,
     /// Packing goes on until so many steps are left; none before it begins.
@@ -38,11 +43,20 @@ impl Run {
             let parts = self.job.demand();
             Sharing::new(known, list.clone(), &parts, 4 * steps, &mut work)
         });
+        // Once for numbers that stayed open; its boards are not cut plainly.
+        let mut tight = None;
+        let again = aside || self.job.plain || self.squeezed.iter().any(|s| s == numbers);
+        if self.phase == Phase::Harder && !again {
+            self.squeezed.push(numbers.to_vec());
+            let steps = if list.len() == 1 { 2 * TIGHT } else { TIGHT };
+            tight = Tight::new(&self.job, list.clone(), steps, &mut work);
+        }
         self.work = work;
         self.judging = Some(Judge {
             numbers: numbers.to_vec(),
             list,
             sharing,
+            tight: tight.map(Box::new),
             packing: None,
             steps,
             until: None,
@@ -54,21 +68,29 @@ impl Run {
     /// One unit of it.
     pub fn judge_on(&mut self, instance: &Instance, mut now: Judge) {
         let mut work = self.work;
-        if let (Some(sharing), Some(known)) = (&mut now.sharing, self.known()) {
-            let shared = sharing.step(known, UNIT, &mut work);
+        let shared = match (&mut now.sharing, &mut now.tight, self.known()) {
+            (Some(sharing), _, Some(known)) => Some(sharing.step(known, UNIT, &mut work)),
+            (_, Some(tight), _) => Some(tight.step(&self.job, &self.measures, UNIT, &mut work)),
+            _ => None,
+        };
+        if let Some(shared) = shared {
             self.work = work;
-            match shared {
-                Some(Shared::Yes(plan)) => {
-                    if self.accept(instance, plan) {
-                        return;
-                    }
-                    now.sharing = None;
-                }
+            let over = shared.is_some();
+            let filled = match shared {
                 Some(Shared::No) => return self.refuted.push(now.numbers),
-                Some(Shared::Unknown) => now.sharing = None,
-                None => {}
+                Some(Shared::Yes(plan)) => self.accept(instance, plan),
+                _ => false,
+            };
+            // On to the next way where this one cannot tell.
+            if over {
+                match now.sharing.is_some() {
+                    true => now.sharing = None,
+                    false => now.tight = None,
+                }
             }
-            self.judging = Some(now);
+            if !filled {
+                self.judging = Some(now);
+            }
             return;
         }
         let until = *(now.until).get_or_insert(work.left.saturating_sub(now.steps));

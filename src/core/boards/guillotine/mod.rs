@@ -36,6 +36,7 @@ mod run;
 mod sets;
 mod staged;
 mod steps;
+mod tight;
 mod verify;
 mod worth;
 

@@ -54,6 +54,8 @@ pub(super) struct Run {
     pub dice: Dice,
     /// Numbers of boards that could be neither filled nor ruled out.
     pub tried: Vec<Vec<u32>>,
+    /// Numbers that have been looked at as nearly filled.
+    pub squeezed: Vec<Vec<u32>>,
     /// Numbers that are being judged.
     pub judging: Option<Judge>,
     /// A larger leftover being looked for.
@@ -109,6 +111,7 @@ impl Run {
             shrunk: false,
             dice: Dice::new(1),
             tried: Vec::new(),
+            squeezed: Vec::new(),
             judging: None,
             largest: None,
             refuted: Vec::new(),

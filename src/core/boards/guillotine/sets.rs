@@ -15,14 +15,14 @@ const MOST_STOCK: usize = 32;
 const MOST_PARTS: u32 = 300;
 
 #[derive(Clone, Copy, Debug)]
-struct Hull {
-    len: f64,
-    wid: f64,
-    made: Made,
+pub(super) struct Hull {
+    pub len: f64,
+    pub wid: f64,
+    pub made: Made,
 }
 
 #[derive(Clone, Copy, Debug)]
-enum Made {
+pub(super) enum Made {
     Part {
         kind: u32,
         lie: u32,
@@ -42,7 +42,7 @@ pub(super) struct Set {
     key: u128,
     /// One bit for each kind of board that it fits on.
     pub on: u32,
-    hulls: Vec<Hull>,
+    pub hulls: Vec<Hull>,
 }
 
 /// All sets of a job that fit on some board, smaller ones first.
@@ -135,6 +135,46 @@ impl Sets {
         Grown::Whole
     }
 
+    pub fn is_full(&self) -> bool {
+        self.list.len() > MOST_SETS
+    }
+
+    /// The set of two sets together, with these rectangles added.
+    pub fn joined(&mut self, job: &Job, a: u32, b: u32, made: Vec<(f64, f64, Made)>) -> u32 {
+        let (p, q) = (&self.list[a as usize], &self.list[b as usize]);
+        let key = p.key + q.key;
+        let known = self.table.get(key);
+        let at = known.unwrap_or(self.list.len() as u32);
+        if known.is_none() {
+            let mut counts = p.counts.clone();
+            for &(k, n) in &q.counts {
+                match counts.iter_mut().find(|c| c.0 == k) {
+                    Some(c) => c.1 += n,
+                    None => counts.push((k, n)),
+                }
+            }
+            crate::num::sort_by(&mut counts, Ord::cmp);
+            self.table.put(key, at);
+            self.list.push(Set {
+                counts,
+                key,
+                on: 0,
+                hulls: Vec::new(),
+            });
+        }
+        for (len, wid, how) in made {
+            add(job, &mut self.list[at as usize].hulls, (len, wid), how);
+        }
+        at
+    }
+
+    /// Notes which boards each set fits on.
+    pub fn close(&mut self, job: &Job) {
+        for set in &mut self.list {
+            set.on = on(job, &set.hulls);
+        }
+    }
+
     /// Whether everything without one part is there.
     fn may_fit(&self, counts: &[(u32, u32)], key: u128) -> bool {
         counts
@@ -147,12 +187,7 @@ impl Sets {
             return;
         }
         let key = self.key(&counts);
-        let mut on = 0;
-        for s in 0..job.stock.len() {
-            if hulls.iter().any(|h| job.fits(h.len, h.wid, s)) {
-                on |= 1 << s;
-            }
-        }
+        let on = on(job, &hulls);
         self.table.put(key, self.list.len() as u32);
         self.list.push(Set {
             counts,
@@ -196,20 +231,11 @@ impl Sets {
                 continue;
             };
             let (p, q) = (&self.list[one as usize], &self.list[other as usize]);
-            work.spend(10 * p.hulls.len() * q.hulls.len());
-            for (i, p) in p.hulls.iter().enumerate() {
-                for (j, q) in q.hulls.iter().enumerate() {
-                    let made = |beside| Made::Pair {
-                        beside,
-                        a: (one, i as u32),
-                        b: (other, j as u32),
-                    };
-                    let beside = (p.len + q.len, p.wid.max(q.wid));
-                    add(job, &mut hulls, beside, made(true));
-                    let above = (p.len.max(q.len), p.wid + q.wid);
-                    add(job, &mut hulls, above, made(false));
-                }
-            }
+            work.spend(24 * (p.hulls.len() + q.hulls.len()));
+            pairs(&p.hulls, &q.hulls, |beside, (i, j), size| {
+                let (a, b) = ((one, i as u32), (other, j as u32));
+                add(job, &mut hulls, size, Made::Pair { beside, a, b });
+            });
         }
     }
 
@@ -279,31 +305,76 @@ impl Set {
     }
 }
 
+/// One bit for each kind of board that one of these rectangles fits on.
+fn on(job: &Job, hulls: &[Hull]) -> u32 {
+    let fits = |s: &usize| hulls.iter().any(|h| job.fits(h.len, h.wid, *s));
+    (0..job.stock.len()).filter(fits).map(|s| 1 << s).sum()
+}
+
 /// Adds a rectangle to a front if it fits on some board and none there is as small in both directions.
-fn add(job: &Job, front: &mut Vec<Hull>, size: (f64, f64), made: Made) {
-    let (len, wid) = size;
-    if !(0..job.stock.len()).any(|s| job.fits(len, wid, s)) {
-        return;
-    }
+/// A front is sorted by rising length, and so by falling width.
+fn add(job: &Job, front: &mut Vec<Hull>, (len, wid): (f64, f64), made: Made) {
     let tiny = WORKING * 1e-3;
-    if front
-        .iter()
-        .any(|h| h.len <= len + tiny && h.wid <= wid + tiny)
+    let at = front.partition_point(|h| h.len <= len + tiny);
+    if at > 0 && front[at - 1].wid <= wid + tiny
+        || !(0..job.stock.len()).any(|s| job.fits(len, wid, s))
     {
         return;
     }
-    front.retain(|h| h.len < len || h.wid < wid);
-    front.push(Hull { len, wid, made });
+    let from = front.partition_point(|h| h.len < len);
+    while front.get(from).is_some_and(|h| h.wid >= wid) {
+        front.remove(from);
+    }
+    front.insert(from, Hull { len, wid, made });
+}
+
+/// All ways to set a rectangle of one front beside or above one of another that may be the smallest: which
+/// way, places in the fronts, length and width.
+pub(super) fn pairs(
+    p: &[Hull],
+    q: &[Hull],
+    mut each: impl FnMut(bool, (usize, usize), (f64, f64)),
+) {
+    let (mut beside, mut above) = ((0, 0), (0, 0));
+    // Each gets the shortest of the other front that is no wider, and the narrowest that is no longer.
+    for (i, h) in p.iter().enumerate() {
+        while beside.0 < q.len() && q[beside.0].wid > h.wid {
+            beside.0 += 1;
+        }
+        if let Some(o) = q.get(beside.0) {
+            each(true, (i, beside.0), (h.len + o.len, h.wid));
+        }
+        while above.0 < q.len() && q[above.0].len <= h.len {
+            above.0 += 1;
+        }
+        if let Some(at) = above.0.checked_sub(1) {
+            each(false, (i, at), (h.len, h.wid + q[at].wid));
+        }
+    }
+    for (j, h) in q.iter().enumerate() {
+        while beside.1 < p.len() && p[beside.1].wid > h.wid {
+            beside.1 += 1;
+        }
+        if let Some(o) = p.get(beside.1) {
+            each(true, (beside.1, j), (h.len + o.len, h.wid));
+        }
+        while above.1 < p.len() && p[above.1].len <= h.len {
+            above.1 += 1;
+        }
+        if let Some(at) = above.1.checked_sub(1) {
+            each(false, (at, j), (h.len, h.wid + p[at].wid));
+        }
+    }
 }
 
 /// Keys to numbers, by open addressing.
-struct Table {
+pub(super) struct Table {
     slots: Vec<(u128, u32)>,
-    count: usize,
+    pub count: usize,
 }
 
 impl Table {
-    fn new() -> Table {
+    pub fn new() -> Table {
         Table {
             slots: vec![(0, u32::MAX); 1024],
             count: 0,
@@ -320,12 +391,12 @@ impl Table {
         at
     }
 
-    fn get(&self, key: u128) -> Option<u32> {
+    pub fn get(&self, key: u128) -> Option<u32> {
         let found = self.slots[self.slot(key)].1;
         (found != u32::MAX).then_some(found)
     }
 
-    fn put(&mut self, key: u128, value: u32) {
+    pub fn put(&mut self, key: u128, value: u32) {
         if 2 * (self.count + 1) > self.slots.len() {
             let twice = vec![(0, u32::MAX); 2 * self.slots.len()];
             for (key, value) in core::mem::replace(&mut self.slots, twice) {

@@ -210,6 +210,15 @@ impl Worth {
 /// All sums of the sizes up to the whole, each size at most as often as there are parts; none if there
 /// are too many.
 fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
+    Some(Axis {
+        points: sums(sizes, qty, whole, MOST_POINTS)?,
+        sizes: sizes.to_vec(),
+        rest: Vec::new(),
+    })
+}
+
+/// Such sums, in rising order, 0 first.
+pub(super) fn sums(sizes: &[f64], qty: &[u32], whole: f64, many: usize) -> Option<Vec<f64>> {
     let mut points = vec![0.0f64];
     for (size, most) in distinct(sizes, qty) {
         let mut more = Vec::new();
@@ -221,7 +230,7 @@ fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
                     break;
                 }
                 more.push(sum);
-                if more.len() > 60 * MOST_POINTS {
+                if more.len() > 60 * many {
                     return None;
                 }
             }
@@ -229,15 +238,11 @@ fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
         points.extend(more);
         num::sort(&mut points);
         points.dedup_by(|a, b| *a - *b <= WORKING);
-        if points.len() > MOST_POINTS {
+        if points.len() > many {
             return None;
         }
     }
-    Some(Axis {
-        points,
-        sizes: sizes.to_vec(),
-        rest: Vec::new(),
-    })
+    Some(points)
 }
 
 /// Sizes on a scale of `p` to the whole board.
