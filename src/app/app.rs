@@ -128,14 +128,11 @@ pub fn App() -> Html {
         let (id, stopped) = (boards.planned.id, boards.planned.stopped);
         use_effect_with((id, stopped), move |_| {
             let planner = &outside.planner;
-            if boards.deaf {
-                planner.stop(true);
-            }
             if id > 0 && !stopped && boards.planned.running {
                 planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
             } else if id > 0 {
                 // Nothing is left to plan: whatever still runs is of no use.
-                planner.stop(false);
+                planner.stop();
             }
         });
     }

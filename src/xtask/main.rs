@@ -4,12 +4,14 @@ mod bench;
 mod build;
 mod check;
 mod dist;
+mod order;
 mod pinned;
 mod serve;
 mod setup;
 mod shell;
 mod sizes;
 mod test;
+mod traps;
 
 use std::process::ExitCode;
 

@@ -96,13 +96,15 @@ fn processor() -> f64 {
 
 fn report(title: &str, jobs: impl Iterator<Item = Instance>, verbose: bool) {
     let (mut n, mut proven, mut gaps, mut worst) = (0, 0, 0.0, 0.0f64);
-    let mut times = Vec::new();
+    let (mut times, mut units) = (Vec::new(), Vec::new());
     for job in jobs {
-        let begun = processor();
+        let (begun, mut longest) = (processor(), 0.0f64);
         let mut planner = Planner::new(job.clone());
         let mut proof = None;
         loop {
-            let p = planner.step(5_000_000);
+            let before = processor();
+            let p = planner.step(1);
+            longest = longest.max(processor() - before);
             if proof.is_none() && p.best.as_ref().is_some_and(|b| b.proven) {
                 proof = Some(processor() - begun);
             }
@@ -111,6 +113,7 @@ fn report(title: &str, jobs: impl Iterator<Item = Instance>, verbose: bool) {
             }
         }
         let all = processor() - begun;
+        units.push(longest);
         let Answer::Plan(plan) = planner.answer() else {
             panic!("{:?}", planner.answer());
         };
@@ -134,11 +137,14 @@ fn report(title: &str, jobs: impl Iterator<Item = Instance>, verbose: bool) {
         }
     }
     times.sort_by(f64::total_cmp);
+    units.sort_by(f64::total_cmp);
     println!(
-        "{title:<22} {n:>3} jobs  proven {proven:>3}  mean gap {:.2} %  worst {worst:.2} %  to the proof {:.0} / {:.0} ms (median / 95th)",
+        "{title:<22} {n:>3} jobs  proven {proven:>3}  mean gap {:.2} %  worst {worst:.2} %  to the proof {:.0} / {:.0} ms (median / 95th), longest unit {:.0} / {:.0} ms (median / most)",
         gaps / n as f64,
         times[times.len() / 2],
-        times[times.len() * 95 / 100]
+        times[times.len() * 95 / 100],
+        units[units.len() / 2],
+        units[units.len() - 1]
     );
 }
 

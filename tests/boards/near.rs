@@ -2,7 +2,7 @@
 
 use crate::rectangles::{naive, planned, small};
 use offsquare_core::boards::guillotine::{
-    Answer, BoardKind, Change, Cut, Instance, PartKind, nearly, plan, verify_plan,
+    Answer, BoardKind, Change, Cut, Instance, Nearing, Nearly, PartKind, nearly, plan, verify_plan,
 };
 
 const STEPS: i64 = 2_000_000_000;
@@ -132,4 +132,42 @@ fn what_fits_nowhere_may_nearly_fit() {
     assert!((near.by - 0.0625).abs() < 2e-6);
     assert_eq!((near.money, near.boards), (None, None));
     assert_eq!(near.plan.boards.len(), 1);
+}
+
+/// Asked in small steps the answer is the same in what it saves and how, holds, and takes several of them.
+#[test]
+fn what_nearly_fits_is_asked_in_small_steps() {
+    let mut told = 0;
+    for seed in 0..60 {
+        let cut = if seed % 2 == 0 {
+            Cut::Strips
+        } else {
+            Cut::Sheets
+        };
+        let job = small(cut, 7000 + seed, 7);
+        let (base, n) = (planned(&job), job.parts.len());
+        let ways = vec![
+            gives((0.25, 0.0), n),
+            gives((0.0, 0.25), n),
+            gives((0.25, 0.25), n),
+        ];
+        let mut asked = Nearing::new(&job, base.clone(), ways.clone(), STEPS);
+        let mut steps = 0;
+        while !asked.step(300_000) {
+            steps += 1;
+            assert!(steps < 20_000, "seed {seed}: it does not end");
+        }
+        let whole = nearly(&job, base.as_ref(), &ways, STEPS);
+        let key = |n: &Nearly| (n.change, n.plan.price, n.boards);
+        assert_eq!(
+            asked.found().map(key),
+            whole.as_ref().map(key),
+            "seed {seed}"
+        );
+        let Some(near) = asked.found() else { continue };
+        told += 1;
+        assert!(steps > 2, "seed {seed}: in one go");
+        verify_plan(&near.instance, &near.plan).expect("a sound plan");
+    }
+    assert!(told > 3, "only {told} jobs nearly fit");
 }

@@ -229,3 +229,36 @@ fn a_kept_board_is_held_until_its_part_changes() {
         assert_eq!(now.jobs(&shop).rips[0].kept.len(), 0);
     }
 }
+
+/// A plain plan is shown only where the saw is changed less often for it, or as the cheapest one itself.
+#[test]
+fn a_plain_plan_never_has_the_saw_changed_more_often() {
+    let mut dice = 5u64;
+    let mut roll = |low: u64, high: u64| {
+        dice = dice
+            .wrapping_mul(6364136223846793005)
+            .wrapping_add(1442695040888963407);
+        low + (dice >> 33) % (high - low + 1)
+    };
+    let (mut fewer, mut same) = (0, 0);
+    for _ in 0..24 {
+        let kinds = roll(2, 4) as u32;
+        let parts = (1..=kinds).map(|id| {
+            let (length, seen) = (roll(8, 40) as f64, roll(2, 10) as f64 / 2.0);
+            part(id, roll(1, 4) as u32, length, seen)
+        });
+        let w = work(stock(5.5, &[(96.0, 940), (48.0, 520)]), parts.collect());
+        let (jobs, planned, _) = money(&w);
+        let of = |plain| Summary::of(&jobs, &planned, plain, &w.rack, &w.parts);
+        let (cheapest, plain) = (of(false), of(true));
+        let [cheapest, plain] = [&cheapest.ripped[0], &plain.ripped[0]];
+        assert!(cheapest.money <= plain.money);
+        if plain.boards == cheapest.boards {
+            same += 1;
+        } else {
+            assert!(plain.settings < cheapest.settings, "{:?}", w.parts);
+            fewer += 1;
+        }
+    }
+    assert!(fewer > 3 && same > 3, "{fewer} fewer, {same} the same");
+}

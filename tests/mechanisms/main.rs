@@ -9,6 +9,7 @@ mod door;
 mod facts;
 mod forms;
 mod invented;
+mod judged;
 mod links;
 mod made;
 mod roots;

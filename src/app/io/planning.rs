@@ -12,8 +12,7 @@ use web_sys::{MessageEvent, WorkerOptions, WorkerType};
 /// Works requests off and answers in messages; a new request takes the place of the one before.
 pub trait Planning {
     fn ask(&self, request: &str);
-    /// `deaf`: it is in a stretch of work in which it does not listen, and has to be started anew.
-    fn stop(&self, deaf: bool);
+    fn stop(&self);
 }
 
 type Tell = Rc<dyn Fn(&str)>;
@@ -187,17 +186,11 @@ impl Planning for Background {
         }
     }
 
-    fn stop(&self, deaf: bool) {
+    fn stop(&self) {
         self.page.take(STOP);
         *self.waiting.borrow_mut() = None;
-        let mut running = self.running.borrow_mut();
-        if let Some(r) = &*running {
-            if deaf {
-                r.worker.terminate();
-                *running = None;
-            } else {
-                let _ = r.worker.post_message(&JsValue::from_str(STOP));
-            }
+        if let Some(r) = &*self.running.borrow() {
+            let _ = r.worker.post_message(&JsValue::from_str(STOP));
         }
     }
 }

@@ -15,8 +15,6 @@ pub struct Boards {
     one: Rc<Jobs>,
     /// How far the curve is still wanted.
     pub curve: u32,
-    /// The request before did not listen when it was given up.
-    pub deaf: bool,
 }
 
 /// All of it changes with the request, or with what is heard of it.
@@ -45,7 +43,6 @@ impl Boards {
         if self.is_whole() && !(self.jobs.jobs.is_empty() && self.jobs.rips.is_empty()) {
             self.before = Some((self.jobs.clone(), self.planned.clone()));
         }
-        self.deaf = self.planned.running && self.planned.deaf;
         self.one = Rc::new(one);
         self.jobs = Rc::new(jobs);
         self.planned = Rc::new(planned);
@@ -56,7 +53,6 @@ impl Boards {
     }
 
     pub fn stop(&mut self) {
-        self.deaf = self.planned.deaf;
         Rc::make_mut(&mut self.planned).stop();
     }
 

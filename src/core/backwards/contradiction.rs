@@ -6,6 +6,7 @@ use super::wording::{self, quantity_like};
 use super::{Found, Solved};
 use crate::inputs::{Also, Field, Given, Value};
 use crate::layouts::{Form, Layout};
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::units::Quantity;
 use std::borrow::Cow;
@@ -49,7 +50,7 @@ pub(super) fn check(
             };
             let own: Vec<usize> = (0..found.solved.len())
                 .filter(|i| found.solved[*i].solution.way == way)
-                .collect();
+                .gather();
             let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
             if own.iter().all(|i| has(i).is_none()) {
                 continue;
@@ -58,7 +59,7 @@ pub(super) fn check(
                 .iter()
                 .copied()
                 .filter(|i| has(i).is_some_and(|q| case.close(q)))
-                .collect();
+                .gather();
             if !agreeing.is_empty() {
                 let mut at = 0;
                 found.solved.retain(|_| {
@@ -166,7 +167,7 @@ impl Case<'_> {
             .filter(|b| without.is_none_or(|w| w.key != b.key))
             .filter_map(|b| wish_of(b))
             .chain(wish_of(self.also))
-            .collect()
+            .gather()
     }
 
     /// Around the present sizes first, for the nearest agreement is wanted; everywhere if none is there.

@@ -5,6 +5,7 @@ mod contradiction;
 mod follow;
 mod grid;
 mod marks;
+mod newton;
 mod off;
 mod reach;
 mod resolve;

@@ -4,6 +4,7 @@
 use super::wire::{Bits, Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
 use crate::boards::guillotine::{self, Change};
 use crate::boards::{Answer, Instance, MOST_PARTS, Nearing, Nearly, Plan, Planner, squared};
+use crate::num::Gather;
 use crate::units::Length;
 use std::fmt::Write;
 
@@ -11,10 +12,8 @@ use std::fmt::Write;
 pub const CURVE_MOST: u32 = 24;
 /// How much a bought board may measure over its nominal length, and over its width, to be worth telling.
 pub(super) const OVER: (Length, Length) = (Length(0.5), Length(0.125));
-/// A job of strips that is proven within so many steps is asked what nearly fits.
-const QUICK: i64 = 90_000_000;
-/// Steps for that in a job of strips.
-const NEARLY: i64 = 800_000_000;
+/// Steps for what nearly fits in a job of strips, with smaller parts and with larger boards each.
+const NEARLY: i64 = 400_000_000;
 /// Steps for one size of the curve.
 const CURVE_STEPS: i64 = 40_000_000;
 
@@ -86,6 +85,24 @@ impl Best {
     }
 }
 
+/// What nearly fits, asked of either kind; of strips with smaller parts, then with larger boards.
+enum Question {
+    Sticks(Box<Nearing>),
+    Strips(Box<[guillotine::Nearing; 2]>),
+}
+
+impl Question {
+    /// What was found, in words, once all is asked.
+    fn step(&mut self, budget: i64) -> Option<Option<String>> {
+        match self {
+            Question::Sticks(asked) => (asked.step(budget)).then(|| asked.found().map(near_sticks)),
+            Question::Strips(asked) => {
+                (asked.iter_mut().all(|a| a.step(budget))).then(|| near_strips(asked))
+            }
+        }
+    }
+}
+
 /// One request being worked off.
 ///
 /// ```
@@ -119,7 +136,7 @@ pub struct Run {
     bounds: Vec<f64>,
     /// Jobs that are asked what nearly fits, with their plan if there is one.
     plans: Vec<Option<Option<Best>>>,
-    nearing: Option<Box<Nearing>>,
+    nearing: Option<Question>,
     batch: u32,
     batch_cost: f64,
 }
@@ -229,6 +246,9 @@ impl Run {
             done |= self.bounds.get(job).is_some_and(|b| facts.0 <= b + 1e-6);
         }
         match &best {
+            Some(best) if plain && done && no_plainer(&self.rips, &self.plans, job, best) => {
+                out.push(format!("same {id} {job}"));
+            }
             Some(best) => {
                 let (price, bound, _) = best.facts();
                 if done || (price, bound) != self.told {
@@ -250,53 +270,46 @@ impl Run {
         if !plain {
             // A job without a plan may nearly have one.
             self.bounds.push(facts.map_or(0.0, |f| f.1));
-            let ask = match (&best, facts) {
-                (Some(Best::Sticks(_)), _) => true,
-                (_, Some(f)) => f.2 && self.spent <= QUICK,
-                _ => task.without().is_some(),
-            };
+            let ask = best.is_some() || task.without().is_some();
             self.plans.push(ask.then_some(best));
         }
         self.go_on(out);
     }
 
-    fn nearly(&mut self, budget: i64, out: &mut Vec<String>) {
-        let (id, job) = (self.id, self.job);
-        let said = match (self.plans.get(job), self.jobs.get(job)) {
-            (Some(Some(base)), Some(wanted)) if wanted.rest.parts.iter().any(|p| p.qty > 0) => {
-                let nearing = self.nearing.get_or_insert_with(|| {
-                    let base = match base {
-                        Some(Best::Sticks(plan)) => Some(plan.clone()),
-                        _ => None,
-                    };
-                    let over = OVER.0.0;
-                    Box::new(Nearing::new(&wanted.rest, &wanted.gives, over, base))
-                });
-                if !nearing.step(budget) {
-                    return;
-                }
-                let said = nearing.found().map(near_sticks);
-                self.nearing = None;
-                said
-            }
-            (Some(Some(base)), None) => {
-                if self.spent == 0 {
-                    // This one cannot listen while it works.
-                    self.spent = 1;
-                    out.push(format!("nearing {id}"));
-                    return;
-                }
-                let base = match base {
-                    Some(Best::Strips(plan)) => Some(plan),
-                    _ => None,
-                };
-                self.rips
-                    .get(job - self.jobs.len())
-                    .and_then(|wanted| near_strips(wanted, base))
-            }
+    /// What to ask of the job at hand, if anything.
+    fn question(&mut self) -> Option<Question> {
+        let base = self.plans.get_mut(self.job)?.take()?;
+        if let Some(wanted) = self.jobs.get(self.job) {
+            let job = &wanted.rest;
+            let base = match base {
+                Some(Best::Sticks(plan)) => Some(plan),
+                _ => None,
+            };
+            let any = job.parts.iter().any(|p| p.qty > 0);
+            let ask = || Nearing::new(job, &wanted.gives, OVER.0.0, base);
+            return any.then(|| Question::Sticks(Box::new(ask())));
+        }
+        let wanted = self.rips.get(self.job - self.jobs.len())?;
+        let base = match base {
+            Some(Best::Strips(plan)) => Some(plan),
             _ => None,
         };
-        out.extend(said.map(|s| format!("nearly {id} {job} {s}")));
+        let ask = |changes| guillotine::Nearing::new(&wanted.rest, base.clone(), changes, NEARLY);
+        Some(Question::Strips(Box::new(changes(wanted).map(ask))))
+    }
+
+    fn nearly(&mut self, budget: i64, out: &mut Vec<String>) {
+        let (id, job) = (self.id, self.job);
+        if self.nearing.is_none() {
+            self.nearing = self.question();
+        }
+        if let Some(question) = &mut self.nearing {
+            let Some(said) = question.step(budget) else {
+                return;
+            };
+            out.extend(said.map(|s| format!("nearly {id} {job} {s}")));
+            self.nearing = None;
+        }
         self.go_on(out);
     }
 
@@ -364,6 +377,26 @@ impl Run {
     }
 }
 
+/// Whether a plain plan in strips is of no use beside the cheapest one: no cheaper, and the saw is changed
+/// no less often.
+fn no_plainer(
+    rips: &[WantedRip],
+    plans: &[Option<Option<Best>>],
+    job: usize,
+    plain: &Best,
+) -> bool {
+    let wanted = (rips.len() + job)
+        .checked_sub(plans.len())
+        .and_then(|at| rips.get(at));
+    match (wanted, plain, plans.get(job)) {
+        (Some(wanted), Best::Strips(plain), Some(Some(Some(Best::Strips(best))))) => {
+            let of = |p: &guillotine::Plan| guillotine::changes(&wanted.rest, &p.boards);
+            plain.price >= best.price - 1e-6 && of(plain) >= of(best)
+        }
+        _ => false,
+    }
+}
+
 fn has_miters(job: &Instance) -> bool {
     job.parts.iter().any(|p| p.left != 0.0 || p.right != 0.0)
 }
@@ -389,18 +422,18 @@ fn near_sticks(found: &Nearly) -> String {
     line
 }
 
-/// Lengths alone, widths alone, or both: on the parts, and on the boards.
-fn near_strips(wanted: &WantedRip, base: Option<&guillotine::Plan>) -> Option<String> {
+/// Lengths alone, widths alone, or both: off the parts, and onto the boards.
+fn changes(wanted: &WantedRip) -> [Vec<Change>; 2] {
     let job = &wanted.rest;
     let both = wanted.shorter.iter().zip(&wanted.narrower);
     let gives = |gives: Vec<(f64, f64)>| Change {
         gives,
         ..Change::default()
     };
-    let smaller = [
+    let smaller = vec![
         gives(wanted.shorter.clone()),
         gives(wanted.narrower.clone()),
-        gives(both.map(|(s, n)| (s.0 + n.0, s.1 + n.1)).collect()),
+        gives(both.map(|(s, n)| (s.0 + n.0, s.1 + n.1)).gather()),
     ];
     // A part as wide as its board grows with it.
     let widest = job.boards.iter().map(|b| b.width).fold(0.0, f64::max);
@@ -414,20 +447,27 @@ fn near_strips(wanted: &WantedRip, base: Option<&guillotine::Plan>) -> Option<St
         ..Change::default()
     };
     let long = OVER.0.0;
-    let larger = [over((long, 0.0)), over((0.0, wide)), over((long, wide))];
-    let mut best: Option<(f64, usize, String)> = None;
-    for (over, changes) in [(false, &smaller), (true, &larger)] {
-        let Some(found) = guillotine::nearly(job, base, changes, NEARLY / 2) else {
+    let larger = vec![over((long, 0.0)), over((0.0, wide)), over((long, wide))];
+    [smaller, larger]
+}
+
+/// Smaller parts, unless larger boards save more.
+fn near_strips(asked: &[guillotine::Nearing; 2]) -> Option<String> {
+    let mut best: Option<(bool, &guillotine::Nearly)> = None;
+    for (over, asked) in [false, true].into_iter().zip(asked) {
+        let Some(found) = asked.found() else {
             continue;
         };
-        let (price, count) = (found.plan.price, found.plan.boards.len());
-        let better =
-            |b: &(f64, usize, String)| price < b.0 - 1e-6 || (price <= b.0 + 1e-6 && count < b.1);
-        if best.as_ref().is_none_or(better) {
-            let way = found.change as u8 + 1;
-            let words = near_words(over, way, found.by, found.money, found.boards);
-            best = Some((price, count, words));
+        let more = best.is_none_or(|(_, b)| {
+            let (new, old) = (&found.plan, &b.plan);
+            new.price < old.price - 1e-6
+                || (new.price <= old.price + 1e-6 && new.boards.len() < old.boards.len())
+        });
+        if more {
+            best = Some((over, found));
         }
     }
-    best.map(|b| b.2)
+    let (over, found) = best?;
+    let way = found.change as u8 + 1;
+    Some(near_words(over, way, found.by, found.money, found.boards))
 }

@@ -3,6 +3,7 @@
 use crate::backwards::OffAnswer;
 use crate::inputs::{Inputs, Value as Typed};
 use crate::layouts::{Answer, Answers};
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::units::{DoorUnit, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
@@ -39,7 +40,7 @@ fn write_answer(answer: &Answer, unit: DoorUnit) -> Value {
         Answer::Flag(f) => Value::Bool(*f),
         Answer::Word(w) => (*w).into(),
         Answer::Group(g) => write_answers(g, unit),
-        Answer::List(l) => Value::Array(l.iter().map(|a| write_answer(a, unit)).collect()),
+        Answer::List(l) => Value::Array(l.iter().map(|a| write_answer(a, unit)).gather()),
         Answer::Nothing => Value::Null,
     }
 }

@@ -169,6 +169,17 @@ mod tests {
     }
 
     #[test]
+    fn feet_and_inches_can_be_tapped() {
+        use Key::*;
+        let unit = crate::units::Unit::FeetInches;
+        let inches = |text: &str| crate::units::parse_length(text, unit).expect(text).length.0;
+        let half = type_all(&[Char('2'), Char('\''), Char('6'), Add(2)]);
+        assert_eq!((half.as_str(), inches(&half)), ("2'6 1/2", 30.5));
+        let less = type_all(&[Char('2'), Char('\''), Add(2), Operator('-'), Char('3')]);
+        assert_eq!((less.as_str(), inches(&less)), ("2'1/2 - 3", 21.5));
+    }
+
+    #[test]
     fn delete_takes_whole_steps() {
         assert_eq!(press("23 5/8", 6, Key::Delete).0, "23");
         assert_eq!(press("5/8", 3, Key::Delete).0, "");

@@ -12,6 +12,7 @@ pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
+use crate::num::Gather;
 use crate::units::{Length, Money};
 
 /// How a yard prices a kind of stock.
@@ -106,7 +107,7 @@ impl Default for Rack {
                         price: Money(cents),
                         ..Sold::default()
                     })
-                    .collect(),
+                    .gather(),
                 sample: true,
                 ..Stock::default()
             }

@@ -10,7 +10,7 @@ use super::remedy::{ChangedInput, Remedy};
 use super::stop_block::{Plus, StopBlock};
 use crate::parts::{End, Side};
 use crate::say;
-use crate::units::{Length, Text};
+use crate::units::{Length, Said, Text};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
@@ -316,9 +316,7 @@ fn change(c: &ChangedInput) -> Text {
     let mut text = say![
         c.label,
         " ",
-        c.value,
-        " instead of ",
-        c.was,
+        Said::Instead(c.value, c.was),
         " brings the cut to ",
         c.reading,
         "."
@@ -326,7 +324,7 @@ fn change(c: &ChangedInput) -> Text {
     for (path, was, is) in &c.effects {
         let name = answer_words(path);
         text.0
-            .extend(say![format!(" Then {name} is "), *is, " instead of ", *was, "."].0);
+            .extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);
     }
     text
 }

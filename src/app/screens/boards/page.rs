@@ -9,6 +9,7 @@ use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
 use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
@@ -31,13 +32,11 @@ struct Of {
     bench: Rc<Bench>,
     old: bool,
     width: f64,
-    opened: bool,
 }
 
 impl PartialEq for Of {
     fn eq(&self, other: &Of) -> bool {
-        (self.id, self.changes, self.old, self.opened)
-            == (other.id, other.changes, other.old, other.opened)
+        (self.id, self.changes, self.old) == (other.id, other.changes, other.old)
             && self.width == other.width
             && Rc::ptr_eq(&self.bench, &other.bench)
     }
@@ -45,7 +44,7 @@ impl PartialEq for Of {
 
 /// What is worked out once a plan.
 struct Drawn {
-    summary: Summary,
+    summary: Rc<Summary>,
     tally: Option<Tally>,
     stocks: Html,
     last: Html,
@@ -70,39 +69,33 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             }
         });
     }
-    let opened = use_state(|| false);
-    let open = {
-        let opened = opened.setter();
-        Callback::from(move |_: MouseEvent| opened.set(true))
-    };
     let bench = &props.bench;
     let work = &bench.work;
     let style = bench.shop.style();
     let (jobs, planned, old) = props.boards.shown();
     let now = &props.boards.planned;
-    let look = Look {
-        bench,
-        jobs: &jobs,
-        planned: &planned,
-        send: &send,
-        width: *width,
-        old,
-        open: (!*opened).then_some(&open),
-    };
     let of = |plain: bool| Of {
         id: planned.id,
         changes: planned.changes[usize::from(plain)],
         bench: bench.clone(),
         old,
         width: *width,
-        opened: *opened,
     };
     let sum = |plain| Summary::of(&jobs, &planned, plain, &work.rack, &work.parts);
     // A message that changes no plan has nothing worked out or drawn anew.
     let drawn = use_memo(of(work.plain), |_| {
-        let summary = sum(work.plain);
-        let stocks = summary.shown.iter().map(|s| stock(s, &look));
-        let ripped = summary.ripped.iter().map(|s| ripped(s, &look));
+        let summary = Rc::new(sum(work.plain));
+        let look = Look {
+            bench,
+            jobs: &jobs,
+            planned: &planned,
+            summary: &summary,
+            send: &send,
+            width: *width,
+            old,
+        };
+        let stocks = (0..summary.shown.len()).map(|at| stock(at, &look));
+        let ripped = (0..summary.ripped.len()).map(|at| ripped(at, &look));
         Drawn {
             stocks: stocks.chain(ripped).collect(),
             last: put_away(&summary, &jobs, bench, old, &send),
@@ -139,7 +132,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 .iter()
                 .map(|why| tag("p", "wrong", set(&why.render(&style)))),
         )
-        .collect();
+        .gather();
     let open = work.parts.iter().any(|e| !e.done);
     html! {
         <div class="page boards">

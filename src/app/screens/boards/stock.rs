@@ -2,30 +2,31 @@
 
 use crate::parts::amount::set;
 use crate::parts::keys::key;
-use crate::parts::tags::{list, row, tag, txt};
+use crate::parts::tags::{each, list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
-    Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, RipShown, Ripped, Shown, Step,
+    Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, Ripped, Shown, Step, Summary,
     nearly_sentence, rip_steps, steps, yard_length,
 };
 use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::say;
-use offsquare_core::units::Length;
+use offsquare_core::units::{Length, Text};
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// What all of it is looked at with.
 pub struct Look<'a> {
-    pub bench: &'a Bench,
-    pub jobs: &'a Jobs,
+    pub bench: &'a Rc<Bench>,
+    pub jobs: &'a Rc<Jobs>,
     pub planned: &'a Planned,
+    pub summary: &'a Rc<Summary>,
     pub send: &'a Callback<Edit>,
     pub width: f64,
     pub old: bool,
-    /// For the first tap on an order of cuts: no lines of any are worked out before.
-    pub open: Option<&'a Callback<MouseEvent>>,
 }
 
 impl Look<'_> {
@@ -67,10 +68,7 @@ impl Look<'_> {
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
         let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
-        parts
-            .iter()
-            .map(|p| called(p).unwrap_or_default())
-            .collect()
+        parts.iter().map(|p| called(p).unwrap_or_default()).gather()
     }
     /// Holds a board as it is, or lets it go.
     fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> Kept) -> Html {
@@ -89,7 +87,9 @@ impl Look<'_> {
     }
 }
 
-pub fn stock(shown: &Shown, look: &Look) -> Html {
+/// A stock of sticks, by its place in the summary.
+pub fn stock(at: usize, look: &Look) -> Html {
+    let shown = &look.summary.shown[at];
     let Some(job) = look.jobs.jobs.get(shown.job) else {
         return html! {};
     };
@@ -99,14 +99,14 @@ pub fn stock(shown: &Shown, look: &Look) -> Html {
     let left = shown.lying.iter().filter(|l| l.left.keep);
     let left = left
         .map(|l| (l.members.len(), look.length(l.left.length)))
-        .collect();
+        .gather();
     html! {
         <section class="stock" key={job.stock.to_string()}>
             { tag("h2", "section", txt(job.name.clone())) }
             { nearly(shown.job, &job.name, close, look) }
             { buy(&shown.buy, None, shown.owned, left, look) }
-            { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
-            { order(shown, look) }
+            { each(shown.lying.iter().map(|l| lying(l, shown, &names, look))) }
+            { order(at, shown, look) }
         </section>
     }
 }
@@ -147,12 +147,12 @@ fn buy(
             ];
             row(list(what), txt(b.sum.to_string()))
         })
-        .collect();
+        .gather();
     let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
     let kept: Vec<Html> = left
         .into_iter()
         .map(|(n, l)| tag("span", "", list(vec![txt(format!(" {n} \u{d7} ")), l])))
-        .collect();
+        .gather();
     let left = if kept.is_empty() {
         txt("nothing worth keeping")
     } else {
@@ -167,8 +167,9 @@ fn buy(
     }
 }
 
-/// A stock from which parts are ripped.
-pub fn ripped(shown: &RipShown, look: &Look) -> Html {
+/// A stock from which parts are ripped, by its place in the summary.
+pub fn ripped(at: usize, look: &Look) -> Html {
+    let shown = &look.summary.ripped[at];
     let Some(job) = look.jobs.rips.get(shown.job) else {
         return html! {};
     };
@@ -184,7 +185,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             };
             (b.count, piece)
         })
-        .collect();
+        .gather();
     let sheet = |width: Length| Some(width).filter(|_| job.is_sheet());
     // All sheets of a stock are sold at one width.
     let sold = look.bench.work.rack.stock(job.stock).map(|s| s.width);
@@ -193,7 +194,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
     } else {
         "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends; miter them afterwards."
     };
-    let one = |b: &Ripped| {
+    let one = |(place, b): (usize, &Ripped)| {
         let drawing = board_of_strips(
             &BoardOfStrips {
                 job: &job.instance,
@@ -212,16 +213,22 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             sheet(b.width),
             matches!(b.origin, Origin::Owned(_)),
         );
-        let steps = rip_steps(job, &b.cut, &look.bench.work.parts);
-        let cuts: Vec<Html> = steps
-            .iter()
-            .filter(|_| look.open.is_none())
-            .map(|t| tag("li", "cut", set(&t.render(&look.bench.shop.style()))))
-            .collect();
+        let title = format!("Order of cuts: {}", b.cut.cuts());
+        let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
+        let lines = move || {
+            let shown = &summary.ripped[at];
+            let steps = rip_steps(
+                &jobs.rips[shown.job],
+                &shown.boards[place].cut,
+                &bench.work.parts,
+            );
+            let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
+            tag("ol", "cuts", each(steps.iter().map(line)))
+        };
         html! {
             <>
                 { board(head, look.keep(b.kept, || job.to_keep(&b.cut)), &drawing) }
-                { folded(format!("Order of cuts: {}", steps.len()), cuts, 0, look) }
+                <Cuts {title} lines={Rc::new(lines) as Lines} />
             </>
         }
     };
@@ -231,7 +238,7 @@ pub fn ripped(shown: &RipShown, look: &Look) -> Html {
             { tag("p", "help", txt(help)) }
             { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
             { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
-            { for shown.boards.iter().map(one) }
+            { each(shown.boards.iter().enumerate().map(one)) }
         </section>
     }
 }
@@ -263,7 +270,7 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         Origin::Sold(_) => None,
     };
     let bad: Vec<(f64, f64)> = owned
-        .map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).collect())
+        .map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather())
         .unwrap_or_default();
     let drawing = board_on_saw(
         &BoardOnSaw {
@@ -284,15 +291,33 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
     board(head, keys, &drawing)
 }
 
-/// An order of cuts under its title, with how many more lines there are.
-fn folded(title: String, rows: Vec<Html>, more: usize, look: &Look) -> Html {
+type Lines = Rc<dyn Fn() -> Html>;
+
+#[derive(Properties)]
+struct CutsProps {
+    title: String,
+    lines: Lines,
+}
+
+impl PartialEq for CutsProps {
+    fn eq(&self, other: &CutsProps) -> bool {
+        Rc::ptr_eq(&self.lines, &other.lines)
+    }
+}
+
+/// An order of cuts under its title: nothing of it is worked out before it is opened, and nothing else then.
+#[component]
+fn Cuts(props: &CutsProps) -> Html {
+    let opened = use_state_eq(|| false);
+    let open = {
+        let opened = opened.setter();
+        Callback::from(move |_: MouseEvent| opened.set(true))
+    };
+    let lines = opened.then(|| (props.lines)());
     html! {
         <details class="more">
-            <summary data-test="order" onclick={look.open.cloned()}>{ title }</summary>
-            { tag("ol", "cuts", list(rows)) }
-            if more > 0 {
-                { tag("p", "said", txt(format!("And {more} more lines."))) }
-            }
+            <summary data-test="order" onclick={open}>{ props.title.clone() }</summary>
+            { lines.unwrap_or_default() }
         </details>
     }
 }
@@ -300,36 +325,34 @@ fn folded(title: String, rows: Vec<Html>, more: usize, look: &Look) -> Html {
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
-fn order(shown: &Shown, look: &Look) -> Html {
-    let Some(job) = look.jobs.jobs.get(shown.job) else {
-        return html! {};
-    };
-    let style = look.bench.shop.style();
-    let all = match look.open {
-        None => steps(
-            job,
+fn order(at: usize, shown: &Shown, look: &Look) -> Html {
+    let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
+    let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
+    let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
+    let lines = move || {
+        let (shown, style) = (&summary.shown[at], bench.shop.style());
+        let all = steps(
+            &jobs.jobs[shown.job],
             &shown.boards,
             &shown.order,
             &shown.lying,
-            &look.bench.work.parts,
-            &look.bench.shop.saw,
-        ),
-        Some(_) => Vec::new(),
-    };
-    let more = all.len().saturating_sub(STEPS);
-    let rows: Vec<Html> = all
-        .iter()
-        .take(STEPS)
-        .map(|s| {
+            &bench.work.parts,
+            &bench.shop.saw,
+        );
+        let more = all.len().saturating_sub(STEPS);
+        let rows = all.iter().take(STEPS).map(|s| {
             let (class, text) = match s {
                 Step::Saw(t) => ("saw", t),
                 Step::Stop(t) => ("stop", t),
                 Step::Cut(t) => ("cut", t),
             };
             tag("li", class, set(&text.render(&style)))
-        })
-        .collect();
-    let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
-    let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
-    folded(title, rows, more, look)
+        });
+        let mut both = vec![tag("ol", "cuts", each(rows))];
+        if more > 0 {
+            both.push(tag("p", "said", txt(format!("And {more} more lines."))));
+        }
+        list(both)
+    };
+    html! { <Cuts {title} lines={Rc::new(lines) as Lines} /> }
 }

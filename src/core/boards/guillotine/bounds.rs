@@ -5,7 +5,7 @@ use super::super::knapsack::Work;
 use super::job::Job;
 use super::numbers::Cut;
 use super::run::LARGE;
-use super::sets::Sets;
+use super::sets::{Grown, Sets};
 use super::worth::Worth;
 
 /// Most kinds of parts and boards for which the fractional problem is solved.
@@ -18,6 +18,7 @@ pub(super) struct Pricer {
     /// All sets of parts that fit on a board, where they are few enough: then what a board can hold is
     /// known exactly, each part at most as often as it is wanted.
     pub sets: Option<Sets>,
+    growing: Option<Sets>,
 }
 
 /// A way to cut a board in the fractional problem: board kind and parts of each kind.
@@ -46,20 +47,30 @@ impl Pricer {
         if job.kinds.len() > MOST_KINDS || job.stock.len() > MOST_STOCK {
             return None;
         }
+        let steps = match job.total > LARGE {
+            true => 20_000_000,
+            false => 300_000_000,
+        };
         Some(Pricer {
             worths: (0..job.stock.len())
                 .map(|s| Worth::new(job, s, work))
                 .collect(),
-            sets: Sets::new(
-                job,
-                work,
-                if job.total > LARGE {
-                    20_000_000
-                } else {
-                    300_000_000
-                },
-            ),
+            sets: None,
+            growing: Sets::new(job, work, steps),
         })
+    }
+
+    /// Looks for all sets of parts, for about `slice` steps; true when that is over.
+    pub fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> bool {
+        let Some(sets) = &mut self.growing else {
+            return true;
+        };
+        let grown = sets.grow(job, slice, work);
+        if grown != Grown::More {
+            let sets = self.growing.take();
+            self.sets = sets.filter(|_| grown == Grown::Whole);
+        }
+        grown != Grown::More
     }
 
     /// The inequality that values of the parts give, with a best way to cut each kind of board.
@@ -90,52 +101,44 @@ impl Pricer {
         let need = total(job, value);
         (Cut { need, most }, columns)
     }
+}
 
-    /// Inequalities from sizes alone: numbers of parts longer or wider than shares of the boards.
-    pub fn simple_cuts(&mut self, job: &Job, work: &mut Work) -> Vec<Cut> {
-        let mut values: Vec<Vec<f64>> = Vec::new();
-        values.push(job.kinds.iter().map(|k| k.area).collect());
-        values.push(vec![1.0; job.kinds.len()]);
-        for s in &job.stock {
-            for (dx, dy) in [
-                (2.0, 2.0),
-                (2.0, 0.0),
-                (0.0, 2.0),
-                (2.0, 3.0),
-                (3.0, 2.0),
-                (3.0, 3.0),
-            ] {
-                // A part counts only if it is that large whichever way it lies.
-                let large = |k: &super::job::Kind| {
-                    k.lies.iter().all(|l| {
-                        (dx == 0.0 || l.len * dx > s.len) && (dy == 0.0 || l.wid * dy > s.wid)
-                    })
-                };
-                let of = |k| {
-                    if !large(k) {
-                        0.0
-                    } else if dx == 0.0 {
-                        k.lies.iter().map(|l| l.len).fold(f64::INFINITY, f64::min)
-                    } else if dy == 0.0 {
-                        k.lies.iter().map(|l| l.wid).fold(f64::INFINITY, f64::min)
-                    } else {
-                        1.0
-                    }
-                };
-                values.push(job.kinds.iter().map(of).collect());
-            }
-        }
-        let mut cuts: Vec<Cut> = Vec::new();
-        for value in values {
-            if value.iter().any(|&v| v > 0.0) {
-                let cut = self.cut(job, &value, work).0;
-                if !cuts.contains(&cut) {
-                    cuts.push(cut);
+/// Values from sizes alone: areas first, then numbers of parts longer or wider than shares of the boards.
+pub(super) fn simple_values(job: &Job) -> Vec<Vec<f64>> {
+    let mut values: Vec<Vec<f64>> = Vec::new();
+    values.push(job.kinds.iter().map(|k| k.area).collect());
+    values.push(vec![1.0; job.kinds.len()]);
+    for s in &job.stock {
+        for (dx, dy) in [
+            (2.0, 2.0),
+            (2.0, 0.0),
+            (0.0, 2.0),
+            (2.0, 3.0),
+            (3.0, 2.0),
+            (3.0, 3.0),
+        ] {
+            // A part counts only if it is that large whichever way it lies.
+            let large = |k: &super::job::Kind| {
+                k.lies
+                    .iter()
+                    .all(|l| (dx == 0.0 || l.len * dx > s.len) && (dy == 0.0 || l.wid * dy > s.wid))
+            };
+            let of = |k| {
+                if !large(k) {
+                    0.0
+                } else if dx == 0.0 {
+                    k.lies.iter().map(|l| l.len).fold(f64::INFINITY, f64::min)
+                } else if dy == 0.0 {
+                    k.lies.iter().map(|l| l.wid).fold(f64::INFINITY, f64::min)
+                } else {
+                    1.0
                 }
-            }
+            };
+            values.push(job.kinds.iter().map(of).collect());
         }
-        cuts
     }
+    values.retain(|v| v.iter().any(|&v| v > 0.0));
+    values
 }
 
 fn total(job: &Job, value: &[f64]) -> f64 {

@@ -68,32 +68,67 @@ pub(super) fn offer(
     entered
 }
 
-/// One plan. `luck` 0 takes what the fractional problem takes most of; higher, now and then something else.
-pub(super) fn dive(
-    job: &Job,
-    pool: &mut Pool,
-    dice: &mut Dice,
+/// One plan in the making. `luck` 0 takes what the fractional problem takes most of; higher, now and then
+/// something else.
+pub(super) struct Diving {
+    /// The job with what is left.
+    now: Job,
+    plan: Chosen,
     luck: usize,
-    work: &mut Work,
-) -> Option<Chosen> {
-    let mut now = job.clone();
-    let limited: Vec<bool> = job.stock.iter().map(|s| s.limit < job.total).collect();
-    let mut plan: Chosen = Vec::new();
-    loop {
-        let left = now.demand();
+    /// The fractional problem of what is left, and how often better ways are still looked for.
+    master: Option<Master>,
+    looks: usize,
+}
+
+impl Diving {
+    pub fn new(job: &Job, luck: usize) -> Diving {
+        Diving {
+            now: job.clone(),
+            plan: Vec::new(),
+            luck,
+            master: None,
+            looks: 0,
+        }
+    }
+
+    /// One unit of work; none while it is open.
+    pub fn step(
+        &mut self,
+        job: &Job,
+        pool: &mut Pool,
+        dice: &mut Dice,
+        work: &mut Work,
+    ) -> Option<Option<Chosen>> {
+        let left = self.now.demand();
         if left.iter().all(|&n| n == 0) {
-            return Some(plan);
+            return Some(Some(core::mem::take(&mut self.plan)));
         }
         if work.over() {
+            return Some(None);
+        }
+        let Some(master) = &mut self.master else {
+            self.master = Some(self.known(pool, work));
+            self.looks = 3 - self.luck.min(2);
+            return None;
+        };
+        if self.looks > 0 {
+            let better = enrich(&self.now, master, pool, &left, work);
+            self.looks = if better { self.looks - 1 } else { 0 };
             return None;
         }
-        let mut master = Master::new(&now);
-        // The ways that are known, over and over until none is better.
+        let master = self.master.take()?;
+        (!self.cut(job, &master, pool, dice, work)).then_some(None)
+    }
+
+    /// The ways that are known, over and over until none is better.
+    fn known(&self, pool: &Pool, work: &mut Work) -> Master {
+        let left = self.now.demand();
+        let mut master = Master::new(&self.now);
         for _ in 0..60 {
             let mut better = false;
             master.settle(work);
             for (way, bin) in pool.iter().enumerate() {
-                let mut counts = bin.tree.counts(job.kinds.len());
+                let mut counts = bin.tree.counts(left.len());
                 for (c, &l) in counts.iter_mut().zip(&left) {
                     *c = (*c).min(l);
                 }
@@ -104,11 +139,19 @@ pub(super) fn dive(
                 break;
             }
         }
-        for _ in 0..3 - luck.min(2) {
-            if !enrich(&now, &mut master, pool, &left, work) {
-                break;
-            }
-        }
+        master
+    }
+
+    /// Cuts what is taken most of; false if nothing can be cut.
+    fn cut(
+        &mut self,
+        job: &Job,
+        master: &Master,
+        pool: &Pool,
+        dice: &mut Dice,
+        work: &mut Work,
+    ) -> bool {
+        let (now, luck) = (&mut self.now, self.luck);
         let mut ways = master.taken();
         if luck > 0 {
             for way in &mut ways {
@@ -137,13 +180,15 @@ pub(super) fn dive(
                 for (kind, n) in now.kinds.iter_mut().zip(bin.tree.counts(job.kinds.len())) {
                     kind.qty -= n;
                 }
-                now.stock[bin.stock].limit -= u32::from(limited[bin.stock]);
-                plan.push((bin.stock, bin.closed()?));
+                let limited = job.stock[bin.stock].limit < job.total;
+                now.stock[bin.stock].limit -= u32::from(limited);
+                let Some(tree) = bin.closed() else {
+                    break;
+                };
+                self.plan.push((bin.stock, tree));
             }
         }
-        if first {
-            return None;
-        }
+        !first
     }
 }
 

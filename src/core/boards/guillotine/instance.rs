@@ -1,6 +1,7 @@
 //! What goes into the planner of strips and sheets and what comes out.
 
 use super::super::instance::{Flaw, WORKING, same_ids};
+use crate::num::Gather;
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -130,6 +131,14 @@ pub struct CutBoard {
     pub parts: Vec<Placement>,
     /// The tree of cuts; piece 0 is the whole board, and pieces come before what is cut from them.
     pub pieces: Vec<Piece>,
+}
+
+impl CutBoard {
+    /// How many cuts it takes.
+    pub fn cuts(&self) -> usize {
+        let cut = |p: &&Piece| matches!(p.then, Then::Cut { .. });
+        self.pieces.iter().filter(cut).count()
+    }
 }
 
 /// A leftover at full width or full length.
@@ -331,12 +340,12 @@ impl Instance {
         same_ids(
             &mut flaws,
             "/boards",
-            self.boards.iter().map(|b| b.id.as_str()).collect(),
+            self.boards.iter().map(|b| b.id.as_str()).gather(),
         );
         same_ids(
             &mut flaws,
             "/parts",
-            self.parts.iter().map(|p| p.id.as_str()).collect(),
+            self.parts.iter().map(|p| p.id.as_str()).gather(),
         );
         if total > MOST_PARTS {
             flaws.push(Flaw::new(

@@ -1,14 +1,15 @@
 //! The last phases: fewer boards at the least price, then a larger single leftover.
 
-use super::exact::{self, Shared};
+use super::exact::{Largest, Shared};
 use super::instance::Instance;
 use super::numbers::{self, Aim, Next};
 use super::pack;
-use super::run::{MOST_OPEN, Phase, Run, listed};
+use super::run::{MOST_OPEN, Phase, Run, UNIT, listed};
+use crate::num::Gather;
 
 impl Run {
     /// Fewer boards at the same price.
-    pub fn fewer(&mut self, instance: &Instance) {
+    pub fn fewer(&mut self) {
         let Some(best) = &self.best else {
             self.work.left = 0;
             return;
@@ -22,7 +23,7 @@ impl Run {
         self.round += 1;
         match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
             Next::Found(boards, ..) if self.tried.len() < 12 => {
-                self.judge(instance, &boards, 10_000_000);
+                self.judge(&boards, 10_000_000, false);
             }
             Next::Nothing => {
                 self.fewest_proven = self.tried.is_empty();
@@ -49,34 +50,39 @@ impl Run {
             self.round *= usize::from(!self.shrunk);
             return self.work.over();
         }
-        let Some(sets) = self.pricer.as_ref().and_then(|p| p.sets.as_ref()) else {
+        let (mut work, largest) = (self.work, self.largest.take());
+        let Some(known) = self.known() else {
             return true;
         };
+        if let Some((numbers, mut search)) = largest {
+            let found = search.step(known, UNIT, &mut work);
+            self.work = work;
+            match found {
+                None => {
+                    self.largest = Some((numbers, search));
+                    return false;
+                }
+                Some(Shared::Yes(plan)) => {
+                    self.accept(instance, plan);
+                }
+                Some(Shared::No) => {}
+                Some(Shared::Unknown) => return true,
+            }
+            self.tried.push(numbers);
+            return false;
+        }
         let aim = Aim::Fewest {
             price,
             from: count,
             below: count + 1,
         };
-        self.work.spend(20_000);
-        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
+        work.spend(20_000);
+        let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
+        let over = match next {
             Next::Found(boards, ..) if self.tried.len() < MOST_OPEN => {
-                let list = listed(&boards);
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                match exact::largest(
-                    &self.job,
-                    sets,
-                    &self.measures,
-                    &list,
-                    least,
-                    &mut self.work,
-                ) {
-                    Shared::Yes(plan) => {
-                        self.accept(instance, plan);
-                    }
-                    Shared::No => {}
-                    Shared::Unknown => return true,
-                }
-                self.tried.push(boards);
+                let search = Largest::new(known, listed(&boards), least, &mut work);
+                self.largest = Some((boards, search));
                 false
             }
             Next::Nothing => {
@@ -84,7 +90,9 @@ impl Run {
                 true
             }
             _ => true,
-        }
+        };
+        self.work = work;
+        over
     }
 
     /// Tries the same boards with one of them cut shorter or narrower by a larger leftover.
@@ -92,7 +100,7 @@ impl Run {
         let Some(best) = &self.best else {
             return true;
         };
-        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
+        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).gather();
         crate::num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();

@@ -24,6 +24,7 @@ mod exact;
 mod fill;
 mod instance;
 mod job;
+mod judge;
 mod later;
 mod layout;
 mod nearly;
@@ -43,9 +44,9 @@ pub use instance::{
     Answer, BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind,
     Piece, Placement, Plan, Saw, Then, leftover_of,
 };
-pub use nearly::{Change, Nearly, nearly};
+pub use nearly::{Change, Nearing, Nearly, nearly};
 pub use planner::{BUDGET, Planner, Progress};
-pub use steps::{Falls, Side, Step, settings, steps};
+pub use steps::{Falls, Side, Step, changes, settings, steps};
 pub use verify::{Facts, Fault, verify, verify_plan};
 
 /// The best plan for a job, with its bound, in one go.

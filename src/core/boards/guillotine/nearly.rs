@@ -1,7 +1,7 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
 use super::super::instance::WORKING;
-use super::instance::{Answer, CutBoard, Instance, Plan, Saw, Then};
+use super::instance::{CutBoard, Instance, Plan, Saw, Then};
 use super::planner::Planner;
 
 /// How much may be changed at most.
@@ -33,6 +33,10 @@ pub struct Nearly {
 const STEPS: i64 = 100_000_000;
 /// Steps after the price is proven: for fewer boards.
 const AFTER: i64 = 20_000_000;
+/// Most steps between two looks at what is known.
+const SLICE: i64 = 10_000_000;
+/// Plans at most for the least amount.
+const PLANS: usize = 24;
 /// Amounts nearer than this are the same.
 const SAME: f64 = 1e-6;
 
@@ -91,123 +95,207 @@ pub fn nearly(
     changes: &[Change],
     steps: i64,
 ) -> Option<Nearly> {
-    let all = changes.last().filter(|c| c.most() > 0.0)?;
-    let mut search = Search {
-        instance,
-        left: steps,
-    };
-    let most = search.solve(&all.apply(instance, f64::INFINITY), base, None)?;
-    // A saving is one only if the job as it stands is known to cost more.
-    let saves = base.is_none_or(|b| {
-        most.price < b.bound - SAME
-            || (b.proven_all && most.price <= b.bound + SAME && most.boards.len() < b.boards.len())
-    });
-    if !saves {
-        return None;
-    }
-    let goal = (most.price, most.boards.len());
-    for (i, change) in changes.iter().enumerate() {
-        if change.most() <= 0.0 {
-            continue;
-        }
-        let plan = if i + 1 == changes.len() {
-            Some(most.clone())
-        } else {
-            search.solve(&change.apply(instance, f64::INFINITY), base, Some(goal))
-        };
-        if let Some(plan) = plan {
-            let (by, plan) = search.least(change, plan, goal);
-            return Some(Nearly {
-                change: i,
-                by,
-                money: base.map(|b| (b.price - plan.price).max(0.0)),
-                boards: base.map(|b| b.boards.len() as i64 - plan.boards.len() as i64),
-                instance: change.apply(instance, by),
-                plan,
-            });
-        }
-    }
-    None
+    let mut question = Nearing::new(instance, base.cloned(), changes.to_vec(), steps);
+    while !question.step(SLICE) {}
+    question.best
 }
 
-struct Search<'a> {
-    instance: &'a Instance,
+/// The question of [`nearly`] in small steps.
+pub struct Nearing {
+    instance: Instance,
+    base: Option<Plan>,
+    changes: Vec<Change>,
+    /// The change that is looked at, and by how much; the last one first, for what is to be reached.
+    way: usize,
+    at: f64,
+    planner: Option<Box<Planner>>,
+    /// What all changes together cost and take, with their plan.
+    goal: Option<Plan>,
+    /// The least amount is looked for between what is known not to do and what does.
+    search: Option<Search>,
+    /// Steps that the plan at hand may still take, and all of them.
+    steps: i64,
     left: i64,
+    best: Option<Nearly>,
 }
 
-impl Search<'_> {
-    /// The best plan of a changed job, or with a goal the first one that reaches it. None as soon as it is
-    /// known to save nothing.
-    fn solve(
-        &mut self,
-        job: &Instance,
-        base: Option<&Plan>,
-        goal: Option<(f64, usize)>,
-    ) -> Option<Plan> {
-        let mut planner = Planner::new(job.clone());
-        let mut steps = STEPS.min(self.left);
-        let (limit, slice) = match goal {
-            Some(goal) => (goal.0, 2_000_000),
-            None => (base.map_or(f64::INFINITY, |b| b.price), 10_000_000),
+struct Search {
+    low: f64,
+    by: f64,
+    plan: Plan,
+    tries: usize,
+}
+
+impl Nearing {
+    /// `base` is the best plan known for the job as it stands, none if it is known to have none. The last
+    /// change holds all the others.
+    pub fn new(
+        instance: &Instance,
+        base: Option<Plan>,
+        changes: Vec<Change>,
+        steps: i64,
+    ) -> Nearing {
+        let mut nearing = Nearing {
+            instance: instance.clone(),
+            base,
+            way: changes.len(),
+            changes,
+            at: 0.0,
+            planner: None,
+            goal: None,
+            search: None,
+            steps: 0,
+            left: steps,
+            best: None,
         };
-        while steps > 0 {
-            let now = planner.step(slice);
-            steps -= slice;
-            self.left -= slice;
-            if now.bound > limit + SAME {
-                return None;
-            }
-            let reached =
-                |p: &Plan| goal.is_some_and(|g| p.price <= g.0 + SAME && p.boards.len() <= g.1);
-            if now.best.as_ref().is_some_and(reached) || (goal.is_none() && now.done) {
-                return now.best;
-            }
-            if now.done {
-                return None;
-            }
-            if now.best.as_ref().is_some_and(|b| b.proven) {
-                steps = steps.min(AFTER);
-            }
+        if nearing.changes.last().is_some_and(|c| c.most() > 0.0) {
+            nearing.way -= 1;
+            nearing.ask(f64::INFINITY);
         }
-        match planner.answer() {
-            Answer::Plan(plan) if goal.is_none() => Some(plan),
-            _ => None,
+        nearing
+    }
+
+    /// What was found, once `step` says so.
+    pub fn found(&self) -> Option<&Nearly> {
+        self.best.as_ref()
+    }
+
+    fn ask(&mut self, at: f64) {
+        self.at = at;
+        self.steps = STEPS.min(self.left);
+        let job = self.changes[self.way].apply(&self.instance, at);
+        self.planner = Some(Box::new(Planner::new(job)));
+    }
+
+    /// Goes on for about `budget` of the planner's steps; true when all is asked.
+    pub fn step(&mut self, budget: i64) -> bool {
+        let Some(planner) = &mut self.planner else {
+            return true;
+        };
+        let before = planner.spent;
+        let now = planner.step(budget.clamp(1, SLICE));
+        let spent = (planner.spent - before).max(1);
+        self.steps -= spent;
+        self.left -= spent;
+        if now.best.as_ref().is_some_and(|b| b.proven) {
+            self.steps = self.steps.min(AFTER);
+        }
+        let plan = match &self.goal {
+            // The first plan that is as good as the goal will do.
+            Some(goal) => {
+                let reached = now.best.filter(|p| {
+                    p.price <= goal.price + SAME && p.boards.len() <= goal.boards.len()
+                });
+                let hopeless = now.bound > goal.price + SAME;
+                if reached.is_none() && !hopeless && !now.done && self.steps > 0 {
+                    return false;
+                }
+                reached
+            }
+            None => {
+                // What is sure to save nothing needs no more planning.
+                let hopeless = self.base.as_ref().is_some_and(|b| {
+                    now.bound > b.bound + SAME || (!b.proven_all && now.bound >= b.bound - SAME)
+                });
+                if !hopeless && !now.done && self.steps > 0 {
+                    return false;
+                }
+                now.best.filter(|_| !hopeless)
+            }
+        };
+        self.planner = None;
+        self.take(plan);
+        self.planner.is_none()
+    }
+
+    /// What the amount asked for gave; on to the next one.
+    fn take(&mut self, plan: Option<Plan>) {
+        if let Some(mut s) = self.search.take() {
+            let mut at = None;
+            match plan {
+                Some(plan) => {
+                    s.by = self.at;
+                    at = Some(self.needed(&plan.boards, s.by));
+                    s.plan = plan;
+                }
+                None => s.low = self.at,
+            }
+            s.tries += 1;
+            return self.lessen(s, at);
+        }
+        match (&self.goal, plan) {
+            (None, Some(plan)) if self.saves(&plan) => {
+                self.goal = Some(plan);
+                self.way = 0;
+            }
+            (Some(_), Some(plan)) => return self.begin(plan),
+            (Some(_), None) => self.way += 1,
+            (None, _) => return,
+        }
+        // On to the first change that may do as much as all of them.
+        while self.way + 1 < self.changes.len() && self.changes[self.way].most() <= 0.0 {
+            self.way += 1;
+        }
+        if self.way + 1 < self.changes.len() && self.left > 0 {
+            self.ask(f64::INFINITY);
+        } else if let Some(plan) = self.goal.clone() {
+            self.way = self.changes.len() - 1;
+            self.begin(plan);
         }
     }
 
-    /// The least amount of a change for which a plan reaches the goal, and that plan.
-    fn least(&mut self, change: &Change, plan: Plan, goal: (f64, usize)) -> (f64, Plan) {
-        let (mut low, mut by, mut best) = (0.0, change.most(), plan);
-        // First what the plan itself needs, then just below it, then halving what is open.
-        let mut at = self.needed(change, &best.boards, by);
-        for _ in 0..24 {
-            if by - low <= SAME || self.left <= 0 {
-                break;
+    /// A saving is one only if the job as it stands is known to cost more.
+    fn saves(&self, plan: &Plan) -> bool {
+        self.base.as_ref().is_none_or(|b| {
+            plan.price < b.bound - SAME
+                || (b.proven_all
+                    && plan.price <= b.bound + SAME
+                    && plan.boards.len() < b.boards.len())
+        })
+    }
+
+    /// The change at hand does: looks for the least amount of it. First what the plan itself needs.
+    fn begin(&mut self, plan: Plan) {
+        let by = self.changes[self.way].most();
+        let at = self.needed(&plan.boards, by);
+        let search = Search {
+            low: 0.0,
+            by,
+            plan,
+            tries: 0,
+        };
+        self.lessen(search, Some(at));
+    }
+
+    /// The next amount: what the plan needs, then just below it, then halving what is open.
+    fn lessen(&mut self, s: Search, at: Option<f64>) {
+        if s.tries < PLANS && s.by - s.low > SAME && self.left > 0 {
+            let half = (s.low + s.by) / 2.0;
+            let mut at = at.unwrap_or(half);
+            if !(at > s.low && at < s.by) {
+                at = (s.by - SAME).max(half);
             }
-            if !(at > low && at < by) {
-                at = (by - SAME).max((low + by) / 2.0);
-            }
-            match self.solve(&change.apply(self.instance, at), None, Some(goal)) {
-                Some(plan) => {
-                    by = at;
-                    at = self.needed(change, &plan.boards, by);
-                    best = plan;
-                }
-                None => {
-                    low = at;
-                    at = (low + by) / 2.0;
-                }
-            }
+            self.search = Some(s);
+            return self.ask(at);
         }
-        (by, best)
+        let base = self.base.as_ref();
+        self.best = Some(Nearly {
+            change: self.way,
+            by: s.by,
+            money: base.map(|b| (b.price - s.plan.price).max(0.0)),
+            boards: base.map(|b| b.boards.len() as i64 - s.plan.boards.len() as i64),
+            instance: self.changes[self.way].apply(&self.instance, s.by),
+            plan: s.plan,
+        });
     }
 
     /// The least amount at which these cuts still give all parts, at most `most`.
-    fn needed(&self, change: &Change, boards: &[CutBoard], most: f64) -> f64 {
+    fn needed(&self, boards: &[CutBoard], most: f64) -> f64 {
+        let change = &self.changes[self.way];
         let (mut low, mut high) = (0.0, most);
         for _ in 0..40 {
             let at = (low + high) / 2.0;
-            let job = change.apply(self.instance, at);
+            let job = change.apply(&self.instance, at);
             let fits = |cut: &CutBoard| {
                 let room = job.usable(&job.boards[cut.board]);
                 let need = extent(&job, cut);

@@ -99,70 +99,101 @@ pub(super) fn pack(
     seed: u64,
     work: &mut Work,
 ) -> Option<Chosen> {
-    let until = work.left.saturating_sub(steps);
-    let demand = job.demand();
-    let mut boards = boards.to_vec();
-    if seed % 2 == 1 {
-        boards.reverse();
-    }
-    let mut best: Option<Packed> = None;
-    let mut dice = Dice::new(seed);
-    let starts = until + steps - steps / 4;
-    let mut ways: Vec<usize> = (0..ORDERS * RULES.len()).collect();
-    while !ways.is_empty() {
-        let way = ways.swap_remove(dice.below(ways.len()));
-        let order = order(job, way % ORDERS, &demand);
-        let packed = packed(job, &boards, &order, RULES[way / ORDERS], work);
-        if packed.missing.is_empty() {
-            return Some(chosen(&packed.bins));
-        }
-        if best.as_ref().is_none_or(|b| packed.score < b.score) {
-            best = Some(packed);
-        }
-        if work.left < starts {
-            break;
+    let mut packing = Packing::new(job, boards, steps, seed, work);
+    loop {
+        if let Some(packed) = packing.step(job, steps.max(1), work) {
+            return packed;
         }
     }
-    if job.total > MOST_SEARCHED {
-        return None;
-    }
-    let mut again = Again {
-        job,
-        now: best?,
-        scratch: Vec::new(),
-        left: Vec::new(),
-        order: Vec::new(),
-        dice,
-    };
-    let whole = steps.max(1) as f64;
-    let board = boards
-        .iter()
-        .map(|&b| job.stock[b].len * job.stock[b].wid)
-        .fold(0.0, f64::max);
-    while work.left > until {
-        let rest = (work.left - until) as f64 / whole;
-        again.turn(0.06 * rest * board, work);
-        if again.now.missing.is_empty() {
-            return Some(chosen(&again.now.bins));
+}
+
+/// The same in slices.
+pub(super) struct Packing {
+    boards: Vec<usize>,
+    /// Orders and rules that have not been tried.
+    ways: Vec<usize>,
+    now: Option<Packed>,
+    again: Again,
+    steps: i64,
+    until: i64,
+    /// Most of the room of one board.
+    board: f64,
+}
+
+impl Packing {
+    pub fn new(job: &Job, boards: &[usize], steps: i64, seed: u64, work: &Work) -> Packing {
+        let mut boards = boards.to_vec();
+        if seed % 2 == 1 {
+            boards.reverse();
+        }
+        let area = |&b: &usize| job.stock[b].len * job.stock[b].wid;
+        Packing {
+            board: boards.iter().map(area).fold(0.0, f64::max),
+            boards,
+            ways: (0..ORDERS * RULES.len()).collect(),
+            now: None,
+            again: Again {
+                scratch: Vec::new(),
+                left: Vec::new(),
+                order: Vec::new(),
+                dice: Dice::new(seed),
+            },
+            steps,
+            until: work.left.saturating_sub(steps),
         }
     }
-    None
+
+    /// Goes on for about `slice` steps; none while it is open.
+    pub fn step(&mut self, job: &Job, slice: i64, work: &mut Work) -> Option<Option<Chosen>> {
+        let pause = work.left.saturating_sub(slice);
+        let starts = self.until + self.steps - self.steps / 4;
+        while !self.ways.is_empty() {
+            let way = (self.ways).swap_remove(self.again.dice.below(self.ways.len()));
+            let order = order(job, way % ORDERS, &job.demand());
+            let packed = packed(job, &self.boards, &order, RULES[way / ORDERS], work);
+            if packed.missing.is_empty() {
+                return Some(Some(chosen(&packed.bins)));
+            }
+            if self.now.as_ref().is_none_or(|b| packed.score < b.score) {
+                self.now = Some(packed);
+            }
+            if work.left < starts {
+                self.ways.clear();
+            }
+            if work.left < pause {
+                return None;
+            }
+        }
+        let Some(now) = self.now.as_mut().filter(|_| job.total <= MOST_SEARCHED) else {
+            return Some(None);
+        };
+        let whole = self.steps.max(1) as f64;
+        while work.left > self.until {
+            let rest = (work.left - self.until) as f64 / whole;
+            self.again.turn(job, now, 0.06 * rest * self.board, work);
+            if now.missing.is_empty() {
+                return Some(Some(chosen(&now.bins)));
+            }
+            if work.left < pause {
+                return None;
+            }
+        }
+        Some(None)
+    }
 }
 
 /// Takes one to three boards apart and packs them again, together with what is missing; worse
 /// results are taken now and then, less and less (threshold accepting).
-struct Again<'a> {
-    job: &'a Job,
-    now: Packed,
+struct Again {
     scratch: Vec<Bin>,
     left: Vec<u32>,
     order: Vec<(f64, u32)>,
     dice: Dice,
 }
 
-impl Again<'_> {
-    fn turn(&mut self, heat: f64, work: &mut Work) {
-        let (job, dice, count) = (self.job, &mut self.dice, self.now.bins.len());
+impl Again {
+    fn turn(&mut self, job: &Job, now: &mut Packed, heat: f64, work: &mut Work) {
+        let (dice, count) = (&mut self.dice, now.bins.len());
         let wanted = [1, 1, 2, 2, 2, 2, 2, 3, 3, 1][dice.below(10)].min(count);
         let mut picked = [usize::MAX; 3];
         for i in 0..wanted {
@@ -177,18 +208,14 @@ impl Again<'_> {
         let noise = [0.1, 0.5, 1.0, 2.0][dice.below(4)];
         self.order.clear();
         // Of many missing parts only some are tried; the others stay missing.
-        let missing = self.now.missing.len().min(MOST_MISSING);
+        let missing = now.missing.len().min(MOST_MISSING);
         if missing > 0 {
-            let by = dice.below(self.now.missing.len());
-            self.now.missing.rotate_left(by);
+            let by = dice.below(now.missing.len());
+            now.missing.rotate_left(by);
         }
-        let others = &self.now.missing[missing..];
-        let on_boards = picked.iter().flat_map(|&b| &self.now.parts[b]);
-        for (i, &kind) in self.now.missing[..missing]
-            .iter()
-            .chain(on_boards)
-            .enumerate()
-        {
+        let others = &now.missing[missing..];
+        let on_boards = picked.iter().flat_map(|&b| &now.parts[b]);
+        for (i, &kind) in now.missing[..missing].iter().chain(on_boards).enumerate() {
             let lies = &job.kinds[kind as usize].lies;
             let lie = lies[0];
             let mut size = match by {
@@ -211,11 +238,11 @@ impl Again<'_> {
             self.scratch.push(Bin::new(job, 0));
         }
         for (bin, &at) in self.scratch.iter_mut().zip(picked) {
-            bin.clear(job, self.now.bins[at].stock);
+            bin.clear(job, now.bins[at].stock);
         }
         // Any result worse than this is not taken.
         let luck = dice.below(1024) as f64 / 1024.0;
-        let limit = self.now.score + heat * luck * luck + 1e-9;
+        let limit = now.score + heat * luck * luck + 1e-9;
         self.left.clear();
         let mut score: f64 = others.iter().map(|&k| job.kinds[k as usize].area).sum();
         work.spend(60 * self.order.len());
@@ -246,10 +273,10 @@ impl Again<'_> {
             }
         }
         for (bin, &at) in self.scratch.iter_mut().zip(picked) {
-            core::mem::swap(bin, &mut self.now.bins[at]);
-            let list = &mut self.now.parts[at];
+            core::mem::swap(bin, &mut now.bins[at]);
+            let list = &mut now.parts[at];
             list.clear();
-            let counts = self.now.bins[at]
+            let counts = now.bins[at]
                 .tree
                 .nodes
                 .iter()
@@ -259,9 +286,9 @@ impl Again<'_> {
                 });
             list.extend(counts);
         }
-        self.left.extend(&self.now.missing[missing..]);
-        core::mem::swap(&mut self.now.missing, &mut self.left);
-        self.now.score = score;
+        self.left.extend(&now.missing[missing..]);
+        core::mem::swap(&mut now.missing, &mut self.left);
+        now.score = score;
     }
 }
 

@@ -4,6 +4,7 @@ use super::super::price::Prices;
 use super::instance::{Answer, CutBoard, Grain, Instance, PartKind, Plan};
 use super::job::Job;
 use super::run::Run;
+use crate::num::Gather;
 
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
 pub const BUDGET: i64 = 1_500_000_000;
@@ -37,6 +38,8 @@ pub struct Planner {
     prices: Prices,
     state: State,
     answer: Option<Answer>,
+    /// Steps taken so far.
+    pub(super) spent: i64,
 }
 
 enum State {
@@ -86,7 +89,7 @@ impl Planner {
     }
 
     fn of(instance: Instance, plain: bool) -> Planner {
-        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).collect::<Vec<_>>());
+        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
         let flaws = instance.check();
         let answer = if flaws.is_empty() {
             obvious(&instance)
@@ -105,6 +108,7 @@ impl Planner {
             prices,
             state,
             answer,
+            spent: 0,
         }
     }
 
@@ -122,6 +126,7 @@ impl Planner {
         };
         while let State::Running(run) = &mut self.state {
             let done = run.step(&self.instance);
+            self.spent = run.spent();
             if done || run.work.over() {
                 self.finish();
                 break;

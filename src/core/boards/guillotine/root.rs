@@ -2,7 +2,7 @@
 
 use super::bounds::Master;
 use super::corner::Bin;
-use super::dive;
+use super::dive::{self, Diving};
 use super::exact::Measure;
 use super::instance::Instance;
 use super::numbers::{self, Aim, Next};
@@ -101,13 +101,13 @@ impl Run {
             self.round = 0;
             return;
         }
-        let plan = dive::dive(
-            &self.job,
-            &mut self.pool,
-            &mut self.dice,
-            self.round.min(3),
-            &mut self.work,
-        );
+        let luck = self.round.min(3);
+        let diving = self
+            .diving
+            .get_or_insert_with(|| Diving::new(&self.job, luck));
+        let plan = diving.step(&self.job, &mut self.pool, &mut self.dice, &mut self.work);
+        let Some(plan) = plan else { return };
+        self.diving = None;
         if let Some(plan) = plan {
             self.accept(instance, plan);
         }

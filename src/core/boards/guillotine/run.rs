@@ -4,15 +4,18 @@
 use super::super::knapsack::Work;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
-use super::dive::Pool;
-use super::exact::{self, Measure, Shared};
+use super::dive::{Diving, Pool};
+use super::exact::{Largest, Measure};
 use super::instance::{CutBoard, Instance, Leftover};
 use super::job::{Chosen, Job};
+use super::judge::Judge;
 use super::layout::realised;
 use super::numbers::{self, Aim, Cut, Next};
 use super::pack::{self, Dice};
 use super::planner::BUDGET;
+use super::steps;
 use super::verify::verify;
+use crate::num::Gather;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Phase {
@@ -40,6 +43,8 @@ pub(super) struct Run {
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
     pub pool: Pool,
+    /// A plan that is being made from the fractional problem.
+    pub diving: Option<Diving>,
     /// Quick ways to cut have been looked for.
     pub enriched: bool,
     /// Values by which boards are judged in the complete search.
@@ -49,6 +54,10 @@ pub(super) struct Run {
     pub dice: Dice,
     /// Numbers of boards that could be neither filled nor ruled out.
     pub tried: Vec<Vec<u32>>,
+    /// Numbers that are being judged.
+    pub judging: Option<Judge>,
+    /// A larger leftover being looked for.
+    pub largest: Option<(Vec<u32>, Largest)>,
     pub refuted: Vec<Vec<u32>>,
     pub price_proven: bool,
     pub fewest_proven: bool,
@@ -61,11 +70,16 @@ pub(super) const LARGE: u32 = 40;
 /// Steps for a plain plan.
 const PLAIN: i64 = 150_000_000;
 
+/// Steps of one unit of work, about.
+pub(super) const UNIT: i64 = 15_000_000;
+
 /// A verified plan and what is compared about it.
 pub(super) struct Found {
     pub cut: Vec<CutBoard>,
     pub price: i128,
     pub leftover: Option<(usize, Leftover)>,
+    /// Changes of the saw, counted in plain plans only.
+    changes: usize,
     /// The patterns behind it.
     pub chosen: Chosen,
 }
@@ -89,11 +103,14 @@ impl Run {
             pricer: None,
             master: None,
             pool: Vec::new(),
+            diving: None,
             enriched: false,
             measures: Vec::new(),
             shrunk: false,
             dice: Dice::new(1),
             tried: Vec::new(),
+            judging: None,
+            largest: None,
             refuted: Vec::new(),
             price_proven: false,
             fewest_proven: false,
@@ -113,18 +130,20 @@ impl Run {
 
     /// One unit of work; true when there is nothing left to do.
     pub fn step(&mut self, instance: &Instance) -> bool {
-        match self.phase {
-            Phase::First => self.first(instance),
-            Phase::Simple => self.simple(),
-            Phase::Root => self.root(),
-            Phase::Dive => self.dive(instance),
-            Phase::Price => return self.price(instance),
-            Phase::Harder => return self.harder(instance),
-            Phase::Fewer => self.fewer(instance),
-            Phase::Leftover => return self.leftover(instance),
+        let mut over = false;
+        match (self.judging.take(), self.phase) {
+            (Some(judge), _) => self.judge_on(instance, judge),
+            (None, Phase::First) => self.first(instance),
+            (None, Phase::Simple) => self.simple(),
+            (None, Phase::Root) => self.root(),
+            (None, Phase::Dive) => self.dive(instance),
+            (None, Phase::Price) => over = self.price(),
+            (None, Phase::Harder) => self.harder(),
+            (None, Phase::Fewer) => self.fewer(),
+            (None, Phase::Leftover) => over = self.leftover(instance),
         }
         // A plain plan is no proof of anything.
-        self.job.plain && self.best.is_some() && self.spent() > PLAIN
+        over || (self.job.plain && self.best.is_some() && self.spent() > PLAIN)
     }
 
     /// Steps taken so far.
@@ -155,7 +174,7 @@ impl Run {
     fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
         let job = &self.job;
         let mut bins: Vec<Bin> = Vec::new();
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
         for &kind in order {
             if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
                 continue;
@@ -175,33 +194,58 @@ impl Run {
         Some(
             bins.iter()
                 .filter_map(|b| Some((b.stock, b.closed()?)))
-                .collect(),
+                .gather(),
         )
     }
 
-    /// Inequalities that need no fractional problem.
+    /// Inequalities that need no fractional problem, one after the other.
     fn simple(&mut self) {
-        self.cuts.push(bounds::area_cut(&self.job));
-        if !self.job.plain {
-            self.pricer = Pricer::new(&self.job, &mut self.work);
+        if self.cuts.is_empty() {
+            self.cuts.push(bounds::area_cut(&self.job));
+            if !self.job.plain {
+                self.pricer = Pricer::new(&self.job, &mut self.work);
+            }
         }
         if let Some(pricer) = &mut self.pricer {
-            let cuts = pricer.simple_cuts(&self.job, &mut self.work);
-            // The first one is that of areas.
-            if let Some(cut) = cuts.first() {
-                self.measures.push(Measure {
-                    value: self.job.kinds.iter().map(|k| k.area).collect(),
-                    most: cut.most.clone(),
-                });
+            if !pricer.grow(&self.job, UNIT, &mut self.work) {
+                return;
             }
-            self.cuts.extend(cuts);
+            let values = bounds::simple_values(&self.job);
+            // Where nothing is exact, each takes a while.
+            let many = if pricer.sets.is_some() {
+                values.len()
+            } else {
+                1
+            };
+            for value in values.iter().skip(self.round).take(many) {
+                let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
+                if self.measures.is_empty() {
+                    self.measures.push(Measure {
+                        value: value.clone(),
+                        most: cut.most.clone(),
+                    });
+                }
+                if !self.cuts.contains(&cut) {
+                    self.cuts.push(cut);
+                }
+            }
+            self.round += many;
+            if self.round < values.len() {
+                return;
+            }
         }
         self.raise();
         self.phase = Phase::Root;
+        self.round = 0;
     }
 
     /// The next cheapest numbers of boards: fill them or rule them out.
-    fn price(&mut self, instance: &Instance) -> bool {
+    fn price(&mut self) -> bool {
+        let most = if self.job.total > LARGE { 2 } else { MOST_OPEN };
+        if self.tried.len() > most {
+            self.phase = Phase::Harder;
+            return false;
+        }
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price);
         let aim = Aim::Cheapest {
             from: self.bound,
@@ -213,11 +257,7 @@ impl Run {
                 if self.tried.is_empty() {
                     self.bound = self.bound.max(price);
                 }
-                self.judge(instance, &boards, 4_000_000);
-                let most = if self.job.total > LARGE { 2 } else { MOST_OPEN };
-                if self.tried.len() > most {
-                    self.phase = Phase::Harder;
-                }
+                self.judge(&boards, 4_000_000, false);
             }
             Next::Nothing if self.tried.is_empty() => {
                 self.price_proven = true;
@@ -239,56 +279,14 @@ impl Run {
         self.tried.clear();
     }
 
-    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
-    pub fn judge(&mut self, instance: &Instance, numbers: &[u32], steps: i64) -> bool {
-        let list = listed(numbers);
-        if let Some(sets) = self.pricer.as_ref().and_then(|p| p.sets.as_ref()) {
-            let parts = self.job.demand();
-            match exact::share(
-                &self.job,
-                sets,
-                &self.measures,
-                &list,
-                &parts,
-                4 * steps,
-                &mut self.work,
-            ) {
-                Shared::Yes(plan) => {
-                    if self.accept(instance, plan) {
-                        return true;
-                    }
-                }
-                Shared::No => {
-                    self.refuted.push(numbers.to_vec());
-                    return false;
-                }
-                Shared::Unknown => {}
-            }
-        }
-        let until = self.work.left.saturating_sub(steps);
-        let mut seed = self.round as u64 * 2;
-        while self.work.left > until {
-            let share = (steps / 2).max(1_000_000);
-            if let Some(plan) = pack::pack(&self.job, &list, share, seed, &mut self.work)
-                && self.accept(instance, plan)
-            {
-                return true;
-            }
-            seed += 1;
-            if self.job.total > 2_000 {
-                break;
-            }
-        }
-        self.tried.push(numbers.to_vec());
-        false
-    }
-
     /// Goes back, with more effort each round, to the numbers that stayed open.
-    fn harder(&mut self, instance: &Instance) -> bool {
+    fn harder(&mut self) {
+        if self.best.is_some() && self.spent() > BUDGET * 17 / 20 {
+            return self.fewer_next();
+        }
         self.round += 1;
         if self.job.total > LARGE && !self.round.is_multiple_of(3) {
-            self.between(instance);
-            return self.harder_over();
+            return self.between();
         }
         let price = |n: &[u32]| -> i128 {
             n.iter()
@@ -301,7 +299,7 @@ impl Run {
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
         if open.is_empty() {
             self.phase = Phase::Price;
-            return false;
+            return;
         }
         self.bound = self.bound.max(price(&open[0]));
         // In turn: the cheapest ones more often.
@@ -312,9 +310,7 @@ impl Run {
         };
         let numbers = open.remove(at);
         self.tried = open;
-        let effort = self.effort();
-        self.judge(instance, &numbers, effort);
-        self.harder_over()
+        self.judge(&numbers, self.effort(), false);
     }
 
     /// Steps for one attempt, more in later rounds and for more parts.
@@ -322,19 +318,8 @@ impl Run {
         (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
     }
 
-    /// Whether the search for cheaper plans ends here: true when there is nothing else to do.
-    fn harder_over(&mut self) -> bool {
-        if self.spent() > BUDGET * 17 / 20 {
-            if self.best.is_none() {
-                return self.work.over();
-            }
-            self.fewer_next();
-        }
-        false
-    }
-
     /// A plan that is cheaper than the best, though not as cheap as may be.
-    fn between(&mut self, instance: &Instance) {
+    fn between(&mut self) {
         let Some(best) = &self.best else { return };
         let below = best.price;
         let share = [6, 4, 7, 3][self.round % 4];
@@ -345,11 +330,7 @@ impl Run {
         self.work.spend(20_000);
         let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
         if let Next::Found(numbers, _) = next {
-            let open = self.tried.len();
-            let effort = self.effort() / 2;
-            self.judge(instance, &numbers, effort);
-            // What is not filled here stays possible: the bound does not hang on it.
-            self.tried.truncate(open);
+            self.judge(&numbers, self.effort() / 2, true);
         }
     }
 
@@ -367,15 +348,20 @@ impl Run {
         let Ok(facts) = verify(instance, &cut) else {
             return false;
         };
+        let changes = match self.job.plain {
+            true => steps::changes(instance, &cut),
+            false => 0,
+        };
         let found = Found {
+            changes,
             cut,
             price,
             leftover: facts.leftover,
             chosen,
         };
         if let Some(best) = &self.best
-            && (best.price, best.cut.len()) == (price, count)
-            && found.area() <= best.area() * (1.0 + 1e-12)
+            && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
+            && (changes > best.changes || found.area() <= best.area() * (1.0 + 1e-12))
         {
             return false;
         }
@@ -385,7 +371,7 @@ impl Run {
 
     /// Exchanges boards for cheaper ones that hold the same pattern.
     fn downsize(&self, chosen: &mut Chosen) {
-        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).collect();
+        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).gather();
         for c in chosen.iter() {
             left[c.0] = left[c.0].saturating_sub(1);
         }

@@ -51,10 +51,21 @@ pub(super) struct Sets {
     /// What one part of a kind adds to a key.
     pub step: Vec<u128>,
     table: Table,
+    /// Sets from here on have not been made larger yet.
+    from: usize,
+    until: i64,
+}
+
+/// How far the sets have come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Grown {
+    More,
+    Whole,
+    TooMany,
 }
 
 impl Sets {
-    /// None if there are too many or the work runs out.
+    /// Sets of one part; none where there would be too many. They may take so many steps to grow.
     pub fn new(job: &Job, work: &mut Work, most_work: i64) -> Option<Sets> {
         if job.stock.len() > MOST_STOCK {
             return None;
@@ -69,8 +80,9 @@ impl Sets {
             list: Vec::new(),
             step,
             table: Table::new(),
+            from: 0,
+            until: work.left.saturating_sub(most_work),
         };
-        let until = work.left.saturating_sub(most_work);
         for kind in 0..job.kinds.len() as u32 {
             let mut hulls = Vec::new();
             for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
@@ -82,10 +94,18 @@ impl Sets {
             }
             sets.keep(job, vec![(kind, 1)], hulls);
         }
-        let mut from = 0;
-        while from < sets.list.len() {
-            let Set { counts, key, .. } = sets.list[from].clone();
-            from += 1;
+        Some(sets)
+    }
+
+    /// Makes them larger by a part, one after the other, for about `slice` steps.
+    pub fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> Grown {
+        let pause = work.left.saturating_sub(slice);
+        while self.from < self.list.len() {
+            if work.left < pause {
+                return Grown::More;
+            }
+            let Set { counts, key, .. } = self.list[self.from].clone();
+            self.from += 1;
             let last = counts.last().map_or(0, |c| c.0);
             for kind in last..job.kinds.len() as u32 {
                 let mut more = counts.clone();
@@ -93,26 +113,26 @@ impl Sets {
                     Some(top) if top.0 == kind => top.1 += 1,
                     _ => more.push((kind, 1)),
                 }
-                let key = key + sets.step[kind as usize];
+                let key = key + self.step[kind as usize];
                 work.spend(30 * more.len());
                 if more.iter().map(|c| c.1).sum::<u32>() > MOST_PARTS {
-                    return None;
+                    return Grown::TooMany;
                 }
                 if more
                     .last()
                     .is_some_and(|c| c.1 > job.kinds[kind as usize].qty)
-                    || !sets.may_fit(&more, key)
+                    || !self.may_fit(&more, key)
                 {
                     continue;
                 }
-                let hulls = sets.hulls(job, &more, key, work);
-                sets.keep(job, more, hulls);
-                if work.left < until || sets.list.len() > MOST_SETS {
-                    return None;
+                let hulls = self.hulls(job, &more, key, work);
+                self.keep(job, more, hulls);
+                if work.left < self.until || self.list.len() > MOST_SETS {
+                    return Grown::TooMany;
                 }
             }
         }
-        Some(sets)
+        Grown::Whole
     }
 
     /// Whether everything without one part is there.
@@ -219,16 +239,16 @@ impl Sets {
             nodes: Vec::new(),
             root: 0,
         };
-        tree.root = self.grow(job, &mut tree, (set as u32, index as u32));
+        tree.root = self.draw(job, &mut tree, (set as u32, index as u32));
         tree
     }
 
     // As deep as the set has parts.
-    fn grow(&self, job: &Job, tree: &mut Tree, at: (u32, u32)) -> u32 {
+    fn draw(&self, job: &Job, tree: &mut Tree, at: (u32, u32)) -> u32 {
         match self.list[at.0 as usize].hulls[at.1 as usize].made {
             Made::Part { kind, lie } => tree.part(job, kind, lie),
             Made::Pair { beside, a, b } => {
-                let (a, b) = (self.grow(job, tree, a), self.grow(job, tree, b));
+                let (a, b) = (self.draw(job, tree, a), self.draw(job, tree, b));
                 tree.join(beside, a, b)
             }
         }

@@ -108,6 +108,14 @@ pub fn settings(cuts: &[Step]) -> usize {
     usize::from(!cuts.is_empty()) + changes.count()
 }
 
+/// The same for all boards of a plan; boards that are cut alike are cut together.
+pub fn changes(instance: &Instance, boards: &[CutBoard]) -> usize {
+    let first = |(i, b): &(usize, &CutBoard)| !boards[..*i].contains(b);
+    let each = boards.iter().enumerate().filter(first);
+    let cuts: Vec<Step> = each.flat_map(|(_, b)| steps(instance, b)).collect();
+    settings(&cuts)
+}
+
 /// The cut of a piece, if it is cut.
 fn step(instance: &Instance, board: &CutBoard, piece: usize) -> Option<Step> {
     let Then::Cut {

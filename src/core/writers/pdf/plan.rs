@@ -3,6 +3,7 @@
 use crate::drawing::{Drawing, Mark, Rect, Template, runs, true_size, width};
 use crate::geometry::{Point, Vector};
 use crate::num;
+use crate::num::Gather;
 
 use super::ink::Setting;
 
@@ -56,7 +57,7 @@ impl Figure {
         self.notes
             .iter()
             .flat_map(|n| broken_into_lines(n, most))
-            .collect()
+            .gather()
     }
 }
 
