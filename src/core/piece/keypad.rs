@@ -185,6 +185,15 @@ mod tests {
         assert_eq!(press("5/8", 3, Key::Delete).0, "");
         assert_eq!(press("33 - ", 5, Key::Delete).0, "33");
         assert_eq!(press("", 0, Key::Delete).0, "");
+        assert_eq!(press("23", 2, Key::Delete), ("2".to_owned(), 1));
+        assert_eq!(press("3.5 ft", 6, Key::Delete).0, "3.5 f");
+    }
+
+    #[test]
+    fn a_fraction_of_another_number_is_added_to_it() {
+        assert_eq!(press("3.5", 3, Key::Add(4)).0, "3.5 + 1/4");
+        assert_eq!(press("12/16", 5, Key::Add(16)).0, "13/16");
+        assert_eq!(press("5/8", 3, Key::Char('2')).0, "5/8 2");
     }
 
     #[test]
