@@ -3,6 +3,7 @@
 //! A layout declares its [`Field`]s; the JSON door and the screens fill an [`Inputs`]. Numbers reach
 //! a layout only when they are in range, so a layout's own checks are about geometry alone.
 
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -235,14 +236,14 @@ impl Field {
             (Start::Number(n), _) => Value::Number(n),
             (Start::Choice(c), _) => Value::Choice(c),
             (Start::Lengths(inches, mm), _) => Value::Lengths(if metric {
-                mm.iter().map(|l| Length(l / 25.4)).collect()
+                mm.iter().map(|l| Length(l / 25.4)).gather()
             } else {
-                inches.iter().copied().map(Length).collect()
+                inches.iter().copied().map(Length).gather()
             }),
             (Start::Points(inches, mm), _) => {
                 let all = if metric { mm } else { inches };
                 let point = |(x, y): &(f64, f64)| (length(*x, *x), length(*y, *y));
-                Value::Points(all.iter().map(point).collect())
+                Value::Points(all.iter().map(point).gather())
             }
         })
     }
@@ -325,7 +326,7 @@ impl Field {
             Kind::Choices(all) => (all, "one or more of"),
             _ => return String::new(),
         };
-        let names: Vec<&str> = all.iter().map(|c| c.key).collect();
+        let names: Vec<&str> = all.iter().map(|c| c.key).gather();
         format!("{} is {many}: {}.", self.label, names.join(", "))
     }
 

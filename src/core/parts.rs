@@ -5,6 +5,7 @@
 //! the signs of the cutting plan: an end angle is positive when edge A reaches further out.
 
 use crate::geometry::{Point, Polygon};
+use crate::num::Gather;
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 
@@ -121,10 +122,10 @@ impl Part {
             ..c.clone()
         };
         Part {
-            outline: Polygon(self.outline.0.iter().rev().map(at).collect()),
-            cuts: self.cuts.iter().map(cut).collect(),
-            marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).collect(),
-            figures: self.figures.iter().map(|(p, n)| (at(p), *n)).collect(),
+            outline: Polygon(self.outline.0.iter().rev().map(at).gather()),
+            cuts: self.cuts.iter().map(cut).gather(),
+            marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).gather(),
+            figures: self.figures.iter().map(|(p, n)| (at(p), *n)).gather(),
             ..self.clone()
         }
     }
@@ -179,8 +180,8 @@ impl Part {
             .chain(right)
             .fold(f64::INFINITY, |m, p| m.min(p.x));
         let shifted = |p: &Point| Point::new(p.x - least, p.y);
-        let left: Vec<Point> = left.iter().map(shifted).collect();
-        let right: Vec<Point> = right.iter().map(shifted).collect();
+        let left: Vec<Point> = left.iter().map(shifted).gather();
+        let right: Vec<Point> = right.iter().map(shifted).gather();
         let mut cuts = Vec::new();
         let mut names = names.iter();
         for (end, line) in [(End::Left, &left), (End::Right, &right)] {
@@ -195,7 +196,7 @@ impl Part {
         };
         let edge_a = Length(at(&right, false) - at(&left, false));
         let edge_b = Length(at(&right, true) - at(&left, true));
-        let mut outline: Vec<Point> = left.first().copied().into_iter().collect();
+        let mut outline: Vec<Point> = left.first().copied().into_iter().gather();
         outline.extend(right.iter().copied());
         outline.extend(left.iter().skip(1).rev().copied());
         let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));

@@ -62,12 +62,14 @@ impl Problem {
     }
 
     /// The same, speaking of one way only.
+    #[inline(never)]
     pub fn of_way(mut self, way: impl Into<Cow<'static, str>>) -> Problem {
         self.way = Some(way.into());
         self
     }
 
-    /// The same, naming the limit that was passed.
+    /// The same, naming the limit that was passed. Never inlined: in place it moves a problem's every field by itself.
+    #[inline(never)]
     pub fn with_limit(mut self, limit: Quantity) -> Problem {
         self.limit = Some(limit);
         self
@@ -80,12 +82,21 @@ impl Problem {
     }
 }
 
-/// A sentence from words and quantities: `say!["Needs at least ", length, "."]`.
+/// A sentence from words and quantities: `say!["Needs at least ", length, "."]`. Whatever stands between the literal
+/// words is read by reference, and the whole sentence is one call.
 #[macro_export]
 macro_rules! say {
-    ($($bit:expr),* $(,)?) => {{
-        let mut text = $crate::units::Text::default();
-        $(text.push($bit);)*
-        text
-    }};
+    (@ $words:tt $values:tt $bit:literal) => { $crate::say!(@ $words $values $bit,) };
+    (@ ($($words:literal)*) $values:tt $bit:literal, $($rest:tt)*) => {
+        $crate::say!(@ ($($words)* $bit) $values $($rest)*)
+    };
+    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr) => { $crate::say!(@ ($($words)*) ($($value,)*) $bit,) };
+    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr, $($rest:tt)*) => {
+        $crate::say!(@ ($($words)* "\u{1}") ($($value,)* $bit,) $($rest)*)
+    };
+    (@ ($($words:literal)*) ()) => { $crate::units::Text::words(concat!($($words),*)) };
+    (@ ($($words:literal)*) ($($value:expr,)*)) => {
+        $crate::units::Text::said(concat!($($words),*), &[$($crate::units::Said::from(&$value)),*])
+    };
+    ($($bit:tt)*) => { $crate::say!(@ () () $($bit)*) };
 }

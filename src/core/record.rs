@@ -4,6 +4,7 @@
 //! counted, so that it can be said. Written without generic code, because every type of the shop would
 //! otherwise bring its own reader and writer along.
 
+use crate::num::Gather;
 use serde_json::{Map, Value};
 
 /// A record being read or written.
@@ -187,7 +188,7 @@ impl Record {
     /// A list; a row that is no record is left out and counted.
     pub fn rows<T: Stored>(&mut self, key: &str, v: &mut Vec<T>) {
         if self.writes {
-            let stored = v.iter_mut().map(write).collect();
+            let stored = v.iter_mut().map(write).gather();
             return self.put(key, Value::Array(stored));
         }
         let Some(stored) = self.take(key) else { return };

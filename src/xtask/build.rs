@@ -3,7 +3,7 @@
 use crate::Failed;
 use crate::dist::{self, Dist};
 use crate::shell;
-use crate::{setup, sizes};
+use crate::{order, setup, sizes, traps};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -72,10 +72,10 @@ fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
         _ => Ok(()),
     };
     cleared.map_err(|e| format!("{}: {e}", folder.display()))?;
+    let compiled = std::fs::read(wasm).map_err(|e| format!("{}: {e}", wasm.display()))?;
     let mut bindgen = Bindgen::new();
     bindgen
-        .input_path(wasm)
-        .out_name("offsquare")
+        .input_bytes("offsquare", traps::plain(&compiled)?)
         .typescript(false)
         .remove_name_section(true)
         .remove_producers_section(true)
@@ -85,13 +85,16 @@ fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
         .web(true)
         .and_then(|b| b.generate(&folder))
         .map_err(|e| format!("wasm-bindgen: {e:?}"))?;
-    let files = dist::read_folder(&folder)?;
+    let mut files = dist::read_folder(&folder)?;
     let names: Vec<&str> = files.keys().map(String::as_str).collect();
     if names != ["offsquare.js", "offsquare_bg.wasm"] {
         // A crate with inline JavaScript would need a place in the file names and the policy.
         return Err(format!(
             "wasm-bindgen wrote {names:?}; one glue file and one wasm were expected"
         ));
+    }
+    if let Some(wasm) = files.get_mut("offsquare_bg.wasm") {
+        *wasm = order::sorted(wasm)?;
     }
     Ok(files)
 }

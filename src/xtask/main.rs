@@ -4,12 +4,14 @@ mod bench;
 mod build;
 mod check;
 mod dist;
+mod order;
 mod pinned;
 mod serve;
 mod setup;
 mod shell;
 mod sizes;
 mod test;
+mod traps;
 
 use std::process::ExitCode;
 
@@ -20,7 +22,7 @@ const USAGE: &str = "\
 cargo xtask build                     the web app into dist/, with a table of sizes
 cargo xtask serve [--host] [--port N] builds, then serves it (--host: to the home network too)
 cargo xtask test                      installs what the tests need and runs all of them
-cargo xtask check [--long]            format, lints, tidiness (--long: rebuilds the case tables too)
+cargo xtask check [--long]            format and lints (--long: rebuilds the case tables too)
 cargo xtask bench                     native and browser timings";
 
 fn main() -> ExitCode {

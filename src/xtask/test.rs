@@ -16,6 +16,14 @@ pub fn run() -> Result<(), Failed> {
         "--exclude",
         "offsquare-app",
     ]))?;
+    // By itself: what the screens ask of their libraries is not asked in the other tests.
+    shell::run(&mut shell::cargo(&[
+        "test",
+        "--locked",
+        "--package",
+        "offsquare-app",
+        "--lib",
+    ]))?;
     build::run()?;
     browser_suite(&["test"])
 }

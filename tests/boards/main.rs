@@ -2,6 +2,7 @@
 
 #[allow(dead_code)]
 mod jobs;
+mod judged;
 mod naive;
 mod near;
 mod order;

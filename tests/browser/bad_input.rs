@@ -150,3 +150,64 @@ fn sizes_that_contradict_each_other_offer_each_in_turn() {
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
+
+/// Ends in a trap where nobody catches it, as a panic of the app would: a module whose one function is `unreachable`.
+const TRAP: &str =
+    "const bytes = [0,97,115,109,1,0,0,0,1,4,1,96,0,0,3,2,1,0,7,5,1,1,116,0,0,10,5,1,3,0,0,11];
+    const trap = new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(bytes))).exports.t;
+    setTimeout(trap); Promise.resolve().then(trap);";
+
+/// Should the app itself fail, it says so once and gives a way out; another script's error is none of its own.
+#[test]
+fn a_panic_is_told_plainly() {
+    const TOLD: &str = "return document.querySelectorAll('#broken').length";
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.run("setTimeout(() => { throw new Error('not the app') })");
+    browser.wait_for("await new Promise(r => setTimeout(r, 200))", &[]);
+    assert_eq!(browser.run(TOLD), Value::from(0));
+    browser.run(TRAP);
+    browser.until(&format!("{TOLD} > 0"), "the banner");
+    assert_eq!(browser.run(TOLD), Value::from(1));
+    let words = browser.text("#broken");
+    assert!(words.contains("What you typed is kept"), "{words}");
+    browser.run("document.querySelector('#broken button').click()");
+    browser.until(&format!("{TOLD} === 0"), "the page anew");
+}
+
+/// A bar of 100 mm that measures 4 was measured in inches, a kerf of 400 is no kerf: said with the limits, and not kept.
+#[test]
+fn settings_out_of_range_are_told_with_their_limits() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}#/shop", site.address));
+    browser.until(
+        "return document.querySelector('#bar-across') !== null",
+        "the shop",
+    );
+    for (id, bad, said) in [
+        ("bar-across", "4", "From 80 mm to 125 mm."),
+        ("bar-along", "130", "From 80 mm to 125 mm."),
+        ("kerf", "400", "More than 0, at most 1 in."),
+        ("kerf", "0", "More than 0, at most 1 in."),
+    ] {
+        browser.run(&format!(
+            "const e = document.querySelector('#{id}'); e.value = {bad:?}; e.dispatchEvent(new InputEvent('input', {{bubbles: true}}));"
+        ));
+        browser.until(
+            &format!(
+                "return document.querySelector('#{id}').getAttribute('aria-invalid') === 'true'"
+            ),
+            bad,
+        );
+        assert_eq!(browser.text(&format!("#{id}-wrong")), said, "{id}: {bad}");
+    }
+    // Nothing of it was kept: there is nothing to undo.
+    assert_eq!(
+        browser.run("return document.querySelector('[aria-label=Undo]').disabled"),
+        Value::Bool(true)
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

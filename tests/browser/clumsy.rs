@@ -76,11 +76,123 @@ fn the_back_button_lowers_a_sheet() {
         "return document.querySelector('[role=dialog]') === null && history.state === null",
         "no sheet, and its step taken back",
     );
+    // The keypad is taken like a sheet.
+    let keypad = "return document.querySelector('.keypad') !== null";
+    let gone = "return document.querySelector('.keypad') === null && history.state === null";
+    browser.tap("[data-field=base_width]");
+    browser.until(keypad, "the keypad");
+    browser.run("history.back()");
+    browser.until(gone, "no keypad");
+    assert_eq!(browser.run("return location.hash"), json!("#/end_board"));
+    // Left by the arrow with the keypad up: one step back from the bench is the piece, one more the bench of before.
+    browser.tap("[data-field=base_width]");
+    browser.until(keypad, "the keypad");
+    let bench = "return document.querySelector('.bench') !== null";
+    browser.tap("[data-test=back]");
+    browser.until(bench, "the bench");
     browser.run("history.back()");
     browser.until(
-        "return document.querySelector('.bench') !== null",
-        "the bench",
+        "return document.querySelector('.layout') !== null",
+        "the piece",
     );
+    browser.run("history.back()");
+    browser.until(bench, "the bench");
+    // Loaded anew under the keypad: its step is gone with it.
+    browser.tap("[data-test=ask-end_board]");
+    browser.tap("[data-field=base_width]");
+    browser.until(keypad, "the keypad");
+    browser.run("document.documentElement.dataset.before = ''; location.reload()");
+    browser.until(
+        "return document.documentElement.dataset.before === undefined && document.querySelector('.layout') !== null",
+        "the piece, loaded anew",
+    );
+    browser.until(gone, "no keypad and no step of it");
+    browser.run("history.back()");
+    browser.until(bench, "the bench");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// Two taps where one is meant: the second finds no key of the screen that the first has opened.
+#[test]
+fn a_double_tap_is_one_tap() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    let quiet = "return document.querySelector('.keypad') === null && !document.querySelector('.sheet-ground')";
+    browser.double_tap("[data-test=ask-brace]");
+    browser.until(
+        "return document.querySelector('[data-test=strip]') !== null",
+        "an answer",
+    );
+    assert_eq!(browser.run(quiet), Value::Bool(true), "from the bench");
+    browser.double_tap("[data-field=opening_width]");
+    browser.until(
+        "return document.querySelector('.keypad') !== null",
+        "the keypad",
+    );
+    assert_eq!(
+        browser.run("return document.querySelector('.sheet-ground') === null"),
+        Value::Bool(true),
+        "from a size"
+    );
+    // At once, and twice on one key: every one is taken.
+    browser.tap("[data-key=clear]");
+    browser.double_tap("[data-key='1']");
+    browser.until(
+        "return document.querySelector('#edit-field').value === '11'",
+        "both ones",
+    );
+    browser.double_tap("[data-key=done]");
+    browser.until(quiet, "no keypad");
+    std::thread::sleep(std::time::Duration::from_millis(400));
+    assert_eq!(browser.run(quiet), Value::Bool(true), "from done");
+    browser.double_tap("[data-test=strip]");
+    browser.until(
+        "return document.querySelector('.sheet') !== null",
+        "the saw card",
+    );
+    assert_eq!(browser.text(".sheet h2"), "Saw card");
+    // Escape is heard after a tap on the sheet's text, too.
+    browser.tap(".sheet-body dt");
+    browser.type_keys("\u{e00c}");
+    browser.until(quiet, "no sheet");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A second finger on the drawing neither drags the handle that the first one holds nor lets it go.
+#[test]
+fn a_second_finger_does_not_drag() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.go(&format!("{}#/brace", site.address));
+    let width = "return document.querySelector('[data-field=opening_width]') && document.querySelector('[data-test=field-opening_width]').value";
+    browser.until(
+        &format!("{} === '24'", width.replace("return ", "return (") + ")"),
+        "the first sizes",
+    );
+    let finger = |id: u32, kind: &str, on: &str, x: i32| {
+        browser.wait_for(
+            &format!(
+                "const h = document.querySelector('[data-handle=opening_width]').getBoundingClientRect(); \
+                 document.querySelector('{on}').dispatchEvent(new PointerEvent('{kind}', {{bubbles: true, cancelable: true, pointerId: {id}, \
+                 clientX: h.x + h.width / 2 + {x}, clientY: h.y + h.height / 2}})); \
+                 await new Promise(r => requestAnimationFrame(() => setTimeout(r)));"
+            ),
+            &[],
+        );
+    };
+    finger(1, "pointerdown", "[data-handle=opening_width] circle", 0);
+    finger(2, "pointermove", ".drawing", 90);
+    assert_eq!(browser.run(width), json!("24"), "moved by another finger");
+    finger(2, "pointerup", ".drawing", 90);
+    finger(1, "pointermove", ".drawing", 60);
+    let wider = browser.run(width);
+    assert_ne!(wider, json!("24"), "held all the same");
+    finger(1, "pointercancel", ".drawing", 60);
+    finger(1, "pointermove", ".drawing", 90);
+    assert_eq!(browser.run(width), wider, "let go");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
 /// Two tabs show one bench: neither writes over what the other has kept.
@@ -149,7 +261,7 @@ fn a_page_that_goes_right_after_a_key_keeps_it() {
     browser.until(&format!("{EDIT} === '1'"), "the field");
     let aside = browser.wait_for(
         &format!(
-            "{} await new Promise(r => setTimeout(r)); \
+            "{} await new Promise(r => requestAnimationFrame(() => setTimeout(r))); \
              window.dispatchEvent(new Event('blur')); return {kept};",
             press("8")
         ),

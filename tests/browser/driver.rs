@@ -195,6 +195,15 @@ impl Browser {
 
     /// Taps the middle of the first element with a finger.
     pub fn tap(&self, selector: &str) {
+        self.taps(selector, 1);
+    }
+
+    /// The same, twice in a hurry.
+    pub fn double_tap(&self, selector: &str) {
+        self.taps(selector, 2);
+    }
+
+    fn taps(&self, selector: &str, times: usize) {
         self.until(
             &format!("return document.querySelector({selector:?}) !== null"),
             selector,
@@ -204,14 +213,20 @@ impl Browser {
              const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2];"
         ));
         let whole = |v: &Value| v.as_f64().expect("a place").round();
+        let mut actions = vec![
+            json!({"type": "pointerMove", "duration": 0, "x": whole(&at[0]), "y": whole(&at[1])}),
+        ];
+        for _ in 0..times {
+            actions.push(json!({"type": "pointerDown", "button": 0}));
+            actions.push(json!({"type": "pointerUp", "button": 0}));
+            actions.push(json!({"type": "pause", "duration": 60}));
+        }
+        // The last tap is waited for no longer.
+        actions.pop();
         self.ask(
             "POST",
             "/actions",
-            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": "touch"}, "actions": [
-                {"type": "pointerMove", "duration": 0, "x": whole(&at[0]), "y": whole(&at[1])},
-                {"type": "pointerDown", "button": 0},
-                {"type": "pointerUp", "button": 0}
-            ]}]}),
+            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": "touch"}, "actions": actions}]}),
         );
     }
 

@@ -6,6 +6,7 @@ mod before;
 mod clumsy;
 mod parity;
 mod parts;
+mod room;
 mod screens;
 mod update;
 
@@ -132,6 +133,11 @@ fn a_template_leaves_as_a_pdf() {
         "window.taken = []; const make = URL.createObjectURL; \
          URL.createObjectURL = b => { window.taken.push(b); return make.call(URL, b); }; \
          Object.defineProperty(navigator, 'canShare', {value: undefined});",
+    );
+    // Both ends of the brace are alike: one figure, on the paper of the shop.
+    assert_eq!(
+        browser.text("[data-test=file-0]"),
+        "All as PDF: US Letter, 1 page"
     );
     browser.tap("[data-test=file-0]");
     browser.until("return window.taken.length === 1", "the file");

@@ -1,7 +1,9 @@
 //! From list and rack to the planner, and back to a buy list.
 
 use offsquare_core::boards::{Answer, plan, verify};
-use offsquare_core::cutlist::{Entry, Hand, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble};
+use offsquare_core::cutlist::{
+    Entry, Hand, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble, best_sizes,
+};
 use offsquare_core::piece::{Shop, Work, WorkEdit};
 use offsquare_core::rack::{Owned, Rack, Sold, Stock};
 use offsquare_core::units::{Length, Money, Style};
@@ -300,6 +302,14 @@ fn a_kept_board_is_held_until_its_part_changes() {
         assert_eq!((a.x, a.turned, a.flipped), (b.x, b.turned, b.flipped));
     }
     verify(&jobs.jobs[0].instance, &boards).expect("kept and planned together are sound");
+    // The order of cuts goes over all boards: no part is as long as its board, so each takes a cut.
+    let shown = &Summary::of(&jobs, &planned, false, &r, &entries).shown[0];
+    assert!(boards.len() > 1);
+    for (i, board) in boards.iter().enumerate() {
+        let cuts = shown.order.cuts.iter().filter(|c| c.board == i).count();
+        assert!(cuts >= board.parts.len(), "board {i}: {cuts} cuts");
+    }
+    assert!(shown.order.cuts.iter().all(|c| c.board < boards.len()));
     assert!(planned.bound(&jobs) <= planned.money(&jobs, false));
     // Nothing on the kept board may change unsaid.
     let on = jobs.jobs[0].parts[cut.parts[0].part].entry;
@@ -413,4 +423,47 @@ fn narrower_parts_are_ripped_from_their_stock() {
             .any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"
     );
+}
+
+/// 96 in less a trim of 1 in at either end leave 94; a batch that only grows dearer has no best size.
+#[test]
+fn what_is_too_long_is_told_what_the_longest_board_gives() {
+    let r = rack(Stock {
+        sold: vec![sold(96.0, 428), sold(72.0, 300)],
+        trim_left: Length(1.0),
+        trim_right: Length(1.0),
+        ..Stock::default()
+    });
+    let entries = [entry(1, 1, 94.5, 0.0, 0.0)];
+    let jobs = Jobs::of(&entries, &r, KERF, 1, &[]);
+    let summary = Summary::of(&jobs, &worked(&jobs, 0), false, &r, &entries);
+    let told: Vec<String> = summary
+        .without
+        .iter()
+        .map(|t| t.render(&Style::default()))
+        .collect();
+    assert!(told[0].contains("94 1/2 in long"), "{told:?}");
+    assert!(
+        told[0].contains("the longest board gives 94 in"),
+        "{told:?}"
+    );
+    let dearer = [(1, Money(100)), (2, Money(300)), (3, Money(600))];
+    assert_eq!(best_sizes(&dearer), "");
+}
+
+/// The ends of a part in a row of the list.
+#[test]
+fn ends_are_told_by_their_angles() {
+    assert_eq!(PartEnd::SQUARE.words(), "square");
+    assert_eq!(PartEnd::mitered(-45.0).words(), "45.0° miter");
+    let both = PartEnd {
+        bevel: 30.0,
+        ..PartEnd::mitered(22.5)
+    };
+    assert_eq!(both.words(), "22.5° miter + 30.0° bevel");
+    let upright = PartEnd {
+        bevel: 30.0,
+        ..PartEnd::SQUARE
+    };
+    assert_eq!(upright.words(), "30.0° bevel");
 }

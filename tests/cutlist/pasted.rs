@@ -41,6 +41,21 @@ fn the_same_parts_from_every_shape_of_table() {
     }
 }
 
+/// Sizes of a section pick its stock from the rack, where it has one: 2 1/2 by 3/4 in is the 1×3.
+#[test]
+fn a_row_with_a_section_finds_its_stock() {
+    let out =
+        read("part,qty,length,width,thickness\nslat,3,20,2 1/2,3/4\npost,1,30,11,5\nrail,2,25,,");
+    assert_eq!(out.skipped, vec![]);
+    let rack = Rack::default();
+    let found: Vec<Option<&str>> = out
+        .entries
+        .iter()
+        .map(|e| rack.stock_of(e.stock).map(|s| s.name.as_str()))
+        .collect();
+    assert_eq!(found, [Some("1×3 pine"), None, None]);
+}
+
 /// Every line that is not understood comes back as it was, with its number and a reason; the rest is read.
 #[test]
 fn nothing_is_dropped_silently() {

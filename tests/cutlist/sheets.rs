@@ -173,6 +173,10 @@ fn the_usual_rack_has_plywood_that_measures_what_it_may() {
             .map(|s| s.id),
         Some(ply.id)
     );
+    // To 1/64 in; a 32nd more is another plywood.
+    let thicker = |by: f64| all.suiting(Some(Length(16.0)), Some(ply.thickness + Length(by)));
+    assert_eq!(thicker(1.0 / 64.0).map(|s| s.id), Some(ply.id));
+    assert!(thicker(1.0 / 32.0).is_none());
 }
 
 /// The example's parts all come from the usual rack's sheets, and what is saved comes back.

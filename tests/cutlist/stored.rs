@@ -1,10 +1,12 @@
 //! Everything goes through the one door and comes back the same; older and broken files are repaired.
 
+use offsquare_core::cutlist::PartEnd;
 use offsquare_core::kept::Kept as _;
 use offsquare_core::layouts;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
+use offsquare_core::rack::{By, Owned};
 use offsquare_core::save::{self, Bench};
-use offsquare_core::units::{Length, Unit};
+use offsquare_core::units::{Length, Money, Unit};
 use serde_json::{Value, json};
 
 fn full() -> Bench {
@@ -22,6 +24,20 @@ fn full() -> Bench {
     ] {
         bench.work.apply(edit, &shop);
     }
+    // Nothing as it is where it is left out.
+    let stock = &mut bench.work.rack.stocks[0];
+    stock.nominal = Some((1.0, 3.0));
+    (stock.trim_left, stock.trim_right) = (Length(0.5), Length(0.75));
+    (stock.by, stock.rate, stock.taxed) = (By::BoardFoot, Money(475), !stock.taxed);
+    stock.owned.push(Owned {
+        length: Length(40.0),
+        width: Some(Length(11.0)),
+        count: 3,
+        bad: vec![(Length(3.0), Length(4.0)), (Length(9.0), Length(9.5))],
+        trim_left: Length(0.25),
+        trim_right: Length(1.25),
+        note: "by the door".into(),
+    });
     bench
 }
 
@@ -31,6 +47,37 @@ fn what_is_written_is_read_back() {
     let opened = save::read(&save::write(&bench));
     assert_eq!(opened.repaired, Vec::<String>::new());
     assert_eq!(opened.bench, bench);
+}
+
+/// An end that no saw makes is square again, a stock without a thickness is set aside; both are said.
+#[test]
+fn ends_and_stocks_that_cannot_be_are_told() {
+    for (key, bad) in [("miter", 90.5), ("bevel", 90.5), ("bevel", -1.0)] {
+        let mut file: Value = serde_json::from_str(&save::write(&full())).expect("JSON");
+        let end = &mut file["bench"]["work"]["parts"][0]["left"];
+        assert!(end.is_object(), "{end}");
+        end[key] = json!(bad);
+        let opened = save::read(&file.to_string());
+        assert_eq!(
+            opened.bench.work.parts[0].left,
+            PartEnd::SQUARE,
+            "{key} {bad}"
+        );
+        assert_eq!(
+            opened.repaired,
+            ["Numbers of parts and rack that were out of range were brought back: 1."]
+        );
+    }
+    for (key, bad) in [("thickness", 0.0), ("width", 12_001.0)] {
+        let mut file: Value = serde_json::from_str(&save::write(&full())).expect("JSON");
+        file["bench"]["work"]["rack"]["stocks"][0][key] = json!(bad);
+        let opened = save::read(&file.to_string());
+        assert_eq!(
+            opened.bench.work.rack.stocks.len() + 1,
+            full().work.rack.stocks.len()
+        );
+        assert!(opened.repaired[0].ends_with("were set aside: 1."));
+    }
 }
 
 /// A file of version 1 has no parts and no rack: the list is empty, the usual rack stands.

@@ -68,3 +68,121 @@ fn a_scales_template_has_every_figure_beside_its_mark() {
         .collect();
     assert_eq!(told, wanted);
 }
+
+/// A strip flat on the rails of 30 by 44 in rises at t with 30 sin t = 44 cos t + s. Its lower edge starts at 30 − 44 / tan t
+/// and ends in the upper right corner, its other edge s / sin t to the left. The other brace's edges are such lines mirrored.
+#[test]
+fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
+    let (w, h) = (30.0, 44.0);
+    let strip = |s: f64| {
+        let (mut low, mut high) = (0.0_f64, std::f64::consts::FRAC_PI_2);
+        for _ in 0..200 {
+            let t = low + (high - low) / 2.0;
+            if w * t.sin() > h * t.cos() + s {
+                high = t;
+            } else {
+                low = t;
+            }
+        }
+        let start = w - h / low.tan();
+        // The slope, where the lower edge starts on the rail, where the other one does.
+        (low, start, start - s / low.sin())
+    };
+    // How far up a line from (at, 0) at slope t it meets one from the right, from (from, 0) at slope u.
+    let up = |(at, t): (f64, f64), (from, u): (f64, f64)| (from - at) * u.sin() / (t + u).sin();
+    for [s1, s2] in [[2.5, 2.5], [2.5, 3.5]] {
+        let mut draft = Draft::fresh(
+            layouts::find("brace").expect("brace"),
+            layouts::find("brace")
+                .expect("brace")
+                .forms()
+                .iter()
+                .find(|f| f.id == "crossed")
+                .expect("crossed"),
+            Unit::Inch,
+        );
+        for (key, size) in [
+            ("opening_width", w),
+            ("opening_height", h),
+            ("strip_width_1", s1),
+            ("strip_width_2", s2),
+        ] {
+            draft.set(key, &size.to_string(), Unit::Inch);
+        }
+        let answered = answer(&draft, &Shop::default());
+        let solved = answered.solved.iter().find(|s| s.solution.way == "rails");
+        let scene = &solved.expect("on the rails").solution.figure;
+        let marks = |wanted: &str| -> Vec<(i8, f64, f64)> {
+            let one = |i: &Item| match i {
+                Item::Dimension {
+                    from,
+                    to,
+                    row,
+                    value,
+                    source: Source::Computed(key),
+                } if key.starts_with(wanted) => {
+                    Some((row.abs(), value.number(), from.distance(*to).0))
+                }
+                _ => None,
+            };
+            scene.items.iter().filter_map(one).collect()
+        };
+        let [(t1, low_1, high_1), (t2, low_2, high_2)] = [strip(s1), strip(s2)];
+        let first = [w - low_2, w - high_2].map(|from| up((low_1, t1), (from, t2)));
+        // Seen in the mirror the second is a first.
+        let second = [w - low_1, w - high_1].map(|from| up((low_2, t2), (from, t1)));
+        let wanted = [
+            ("brace_1.right_from_edge_end", first.to_vec()),
+            (
+                "brace_2.left_from_edge_end",
+                if s1 == s2 {
+                    Vec::new()
+                } else {
+                    second.to_vec()
+                },
+            ),
+        ];
+        for (key, at) in wanted {
+            let drawn = marks(key);
+            assert_eq!(drawn.len(), at.len(), "{key}");
+            for (i, ((row, value, long), at)) in drawn.iter().zip(at).enumerate() {
+                assert_eq!(
+                    *row as usize,
+                    i + 1,
+                    "{key}: the nearest mark stands nearest"
+                );
+                assert!(
+                    (value - at).abs() < 1e-9 && (long - at).abs() < 1e-9,
+                    "{key}: {value} {long} {at}"
+                );
+            }
+        }
+        // The template of the marks says how far a shoulder runs along: s over the tangent of both slopes' sum.
+        let made = templates(
+            &solved.expect("on the rails").solution.parts,
+            &Shop::default().style(),
+        );
+        let of_marks = made
+            .iter()
+            .find(|t| t.name == "First brace · marks")
+            .expect("marks");
+        let runs: Vec<f64> = of_marks
+            .scene
+            .items
+            .iter()
+            .filter_map(|i| match i {
+                Item::Dimension {
+                    value,
+                    source: Source::Computed("tape_mark"),
+                    ..
+                } => Some(value.number()),
+                _ => None,
+            })
+            .collect();
+        let run = s1 / (t1 + t2).tan().abs();
+        assert!(
+            runs.len() == 2 && runs.iter().all(|r| (r - run).abs() < 1e-9),
+            "{runs:?} {run}"
+        );
+    }
+}

@@ -4,5 +4,6 @@ mod figures;
 mod labels;
 mod random;
 mod scale;
+mod sizes;
 mod solids;
 mod wraps;

@@ -205,6 +205,18 @@ fn what_is_no_solid_gives_no_lines() {
 /// However it is turned it takes the same room, its faces in sight are filled, and the words follow.
 #[test]
 fn a_turned_solid_keeps_its_room_and_says_where_the_eye_is() {
+    // Eighths of a turn to the right, round and round either way.
+    let side = |turn: f64| {
+        View {
+            turn: Angle(turn),
+            tilt: Angle(0.0),
+        }
+        .words()
+    };
+    assert_eq!(side(90.0), "seen from the right");
+    assert_eq!(side(360.0 + 45.0), "seen from the front right");
+    assert_eq!(side(-45.0), "seen from the front left");
+    assert_eq!(side(-400.0), "seen from the front left");
     use offsquare_core::drawing::turnable;
     let boards = [cube(0.0, 0.0), cube(0.0, 3.0)];
     let room = |v: View| {

@@ -381,6 +381,15 @@ fn by_hand() {
 
 #[test]
 fn panels_that_cannot_be() {
+    // The hole counts from the panel's own lower edge, wherever that hangs: 14 is the last in a panel of 14.
+    for edge in [-1.5, 1.5] {
+        let mut i = opened(&PANELS[1], 30.0);
+        i["lower_edge_from_axis"] = json!(edge);
+        i["panel_hole_up_panel"] = json!(14.0);
+        assert!(ask(LAYOUT, &i)["solutions"][0].is_object());
+        i["panel_hole_up_panel"] = json!(14.5);
+        assert_eq!(n(&stop(LAYOUT, &i, "panel_hole_up_panel"), "limit"), 14.0);
+    }
     let mut i = opened(&PANELS[0], 90.0);
     i["panel_hole_up_panel"] = json!(16.5);
     close(

@@ -265,8 +265,16 @@ fn stretchers_that_cannot_be() {
     i["stretcher_thickness"] = json!(2.5);
     let limit = n(&warn(LAYOUT, &i, "stretcher_thickness"), "limit");
     assert!((1.4..1.6).contains(&limit), "{limit}");
+    i["stretcher_thickness"] = json!(limit * 1.000_001);
+    warn(LAYOUT, &i, "stretcher_thickness");
     i["stretcher_thickness"] = json!(limit * 0.999_999);
     answers(LAYOUT, &i);
+    // It may stand as high as the legs are, and no higher.
+    let mut i = stretcher(8.0, 5.0, "front", "front");
+    i["stretcher_height"] = json!(18);
+    assert!(ask_for(LAYOUT, &i, &json!({}))["solutions"][0].is_object());
+    i["stretcher_height"] = json!(18.001);
+    stop(LAYOUT, &i, "stretcher_height");
     // Legs too close: the limit named is the first that works.
     for which in ["front", "side"] {
         let key = format!("axis_spacing_{which}_at_top");

@@ -233,12 +233,24 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     let change = |m: &offsquare_core::backwards::Mark| m.change_in_words(&Default::default());
     assert_eq!(change(&marks[0]), "less than 1/64 in");
     for m in &marks[1..] {
-        assert!(!change(m).starts_with("0 "), "{}", change(m));
+        let text = change(m);
+        let bad = ["0 ", "-"].iter().any(|b| text.starts_with(b));
+        assert!(
+            !bad && !text.contains("shy") && !text.contains("strong"),
+            "{text}"
+        );
     }
     // 1/40 in is 1.6/64 in, in sixteenths "0 strong".
     let mut small = marks[1].clone();
     small.change = Quantity::Length(Length(-0.025));
-    assert_eq!(change(&small), "-1/32 in");
+    assert_eq!(change(&small), "1/32 in less");
+    // 31 degrees stands on the scale; the answer reads 31.6.
+    let degree = marks.iter().find(|m| m.kind == MarkKind::WholeDegree);
+    let text = degree
+        .expect("a whole degree")
+        .text
+        .render(&Default::default());
+    assert!(text.contains(" and reading is exactly 3"), "{text}");
     let off = if_off(layout, &solved, false);
     assert!(!off.is_empty());
 }

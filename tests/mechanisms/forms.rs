@@ -136,7 +136,7 @@ fn turned(draft: &mut Draft, key: &'static str) -> (String, Option<Value>) {
 #[test]
 fn the_unit_button_keeps_the_sum_and_the_length() {
     use Unit::{FeetInches, Inch, Millimeter};
-    let rows: [(&str, [(Unit, &str); 4]); 4] = [
+    let rows: [(&str, [(Unit, &str); 4]); 6] = [
         (
             "33 - 2 * 2 1/2",
             [
@@ -153,6 +153,24 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
                 (Millimeter, "33 in - 5 in"),
                 (Inch, "33 in - 5 in"),
                 (FeetInches, "33 in - 5 in"),
+            ],
+        ),
+        (
+            "1 1/2 + 673.1 mm",
+            [
+                (FeetInches, "1 1/2 + 673.1 mm"),
+                (Millimeter, "1 1/2 in + 673.1 mm"),
+                (Inch, "1 1/2 in + 673.1 mm"),
+                (FeetInches, "1 1/2 in + 673.1 mm"),
+            ],
+        ),
+        (
+            "38.1 mm + 29 1/2 - 3 - 0 mm",
+            [
+                (FeetInches, "38.1 mm + 29 1/2 - 3 - 0 mm"),
+                (Millimeter, "38.1 mm + 29 1/2 in - 3 in - 0 mm"),
+                (Inch, "38.1 mm + 29 1/2 in - 3 in - 0 mm"),
+                (FeetInches, "38.1 mm + 29 1/2 in - 3 in - 0 mm"),
             ],
         ),
         (

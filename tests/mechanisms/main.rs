@@ -3,11 +3,15 @@
 
 mod all_layouts;
 mod bad_input;
+mod bench;
 mod brace;
 mod door;
 mod facts;
 mod forms;
 mod invented;
+mod judged;
+mod links;
+mod made;
 mod roots;
 mod saw;
 mod seen;

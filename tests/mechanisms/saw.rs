@@ -137,6 +137,11 @@ fn the_nearest_mark() {
         assert!((a.gap.0 - by_hand).abs() < 1e-12, "{exact}");
         assert!((a.meets_edge().0 - (90.0 - exact)).abs() < 1e-12);
     }
+    // The bevel's stop stands right at its limit, 45°, and is a stop all the same.
+    let (part, mut cut) = reading(0.0);
+    (cut.bevel, cut.lean) = (Angle(44.9), Side::Left);
+    let a = saw.advise(&part, &cut);
+    assert_eq!((a.set_bevel, a.bevel_mark), (Angle(45.0), MarkKind::Detent));
     // A saw that stops at 49.8° is set inside its limit, not to the mark beyond.
     let stiff = SawProfile {
         miter_left: Angle(49.8),
@@ -250,6 +255,29 @@ fn stop_block_settings() {
         (s.setting, s.plus, s.plus_is),
         (Length(21.0), Length(1.0), Plus::PointAhead)
     );
+    // The point's upper cut meets the fence edge: 19 to the square end, where the lower one is produced to 21.
+    let mut roof = pointed.clone();
+    roof.cuts[0].end = End::Right;
+    roof.cuts[1].end = End::Right;
+    roof.cuts[2].end = End::Left;
+    for (cut, from, to) in [
+        (0, (20.0, 0.0), (20.5, 1.0)),
+        (1, (20.5, 1.0), (19.0, 2.0)),
+        (2, (0.0, 0.0), (0.0, 2.0)),
+    ] {
+        roof.cuts[cut].from = Point::new(from.0, from.1);
+        roof.cuts[cut].to = Point::new(to.0, to.1);
+    }
+    let edge = |i: usize| {
+        saw.advise(&roof, &roof.cuts[i])
+            .stop_block
+            .expect("a setting")
+    };
+    assert_eq!(
+        (edge(1).setting, edge(1).plus_is),
+        (Length(19.0), Plus::Nothing)
+    );
+    assert_eq!(edge(0).setting, Length(21.0));
     // A trapezoid: the same reading to the other side, so it is flipped end over end.
     let trapezoid = stick(2.0, None, 2.0, -2.0, 10.0);
     assert_eq!(

@@ -4,7 +4,7 @@
 use offsquare_core::geometry::{Point, Polygon};
 use offsquare_core::parts::{Cut, End, Part, Side, StockShape};
 use offsquare_core::saw::{
-    Edge, Lay, Position, SawProfile, seen_along_blade, seen_from_above, short_on_stick,
+    Between, Edge, Lay, Position, SawProfile, seen_along_blade, seen_from_above, short_on_stick,
     two_tape_marks,
 };
 use offsquare_core::scene::{Item, Role, Scene};
@@ -178,6 +178,20 @@ fn standing_on_edge_as_told_the_cut_is_the_blade() {
         }
     }
     assert!(checked > 50);
+}
+
+/// Both ends are cut alike in every one of them: one setting serves both, the piece slid along.
+#[test]
+fn like_ends_take_one_setting() {
+    for part in every_way() {
+        let between = SawProfile::usual().advise_part(&part).between;
+        assert_eq!(
+            between,
+            Between::SameSetting(Position::AsDrawn),
+            "{:?}",
+            part.cuts
+        );
+    }
 }
 
 fn lines(scene: &Scene, role: Role) -> Vec<(Point, Point)> {

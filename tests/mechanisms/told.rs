@@ -106,6 +106,9 @@ fn the_copied_text_sets_no_saw_past_its_limit() {
         let line = text.lines().find(|l| l.starts_with(&start)).expect(at);
         let sets = line.contains("Set the saw");
         assert_eq!(sets, a.lay().is_some(), "{at}: {line}");
+        // The reading is told all the same.
+        let reading = format!("past this saw: {:.1}", a.miter.0);
+        assert_eq!(line.contains(&reading), !sets, "{at}: {line}");
         past += u32::from(!sets);
     });
     assert!(past > 10, "{past}");

@@ -41,7 +41,10 @@ fn sheets_have_their_size_and_everything_stands_in_the_common_safe_area() {
                     }
                 }
                 for w in page.words.iter().filter(|w| w.clip.is_none()) {
-                    assert!(safe(w.at), "{w:?}");
+                    // Digits of fractions are smaller than they are taken for here.
+                    let long = 0.9 * words_width(&w.text, 1.0);
+                    let end = (w.at.0 + w.along.0 * long, w.at.1 + w.along.1 * long);
+                    assert!(safe(w.at) && safe(end), "{w:?}");
                 }
             }
         }
@@ -135,6 +138,55 @@ fn labels_of_tiled_figures_stand_whole_on_one_side_of_every_seam() {
         }
     }
     assert!(seen > 60, "only {seen} labels on tiled pages");
+}
+
+#[test]
+fn an_x_and_the_grain_of_tiled_figures_stand_on_one_side_of_every_seam() {
+    let mut seen = 0;
+    for paper in PAPERS {
+        for scale in [0.55, 0.6, 0.7, 0.85, 1.0, 1.15, 1.3, 1.6] {
+            let read = pages(&pdf::write(&job(&[planter_end(scale)], paper)));
+            let mut whole = [0, 0];
+            for page in &read {
+                let seams = page.strokes.iter();
+                let seams = seams.filter(|s| s.clip.is_none() && s.dashed);
+                let seams: Vec<_> = seams.filter(|s| (s.gray - 0.5).abs() < 1e-4).collect();
+                for s in &page.strokes {
+                    // An X is 0.45 mm wide, the grain 0.25 mm in dark gray.
+                    let is = |width: f64, gray: f64| {
+                        !s.dashed && (s.width - width).abs() < 1e-4 && (s.gray - gray).abs() < 1e-4
+                    };
+                    let (Some([x0, y0, x1, y1]), [x, grain]) =
+                        (s.clip, [is(0.45, 0.0), is(0.25, 0.2)])
+                    else {
+                        continue;
+                    };
+                    let on = |p: (f64, f64)| p.0 > x0 && p.0 < x1 && p.1 > y0 && p.1 < y1;
+                    if !(x || grain) || !(on(s.from) || on(s.to)) {
+                        continue;
+                    }
+                    for seam in &seams {
+                        let side = |p: (f64, f64)| {
+                            if (seam.from.1 - seam.to.1).abs() < 1e-6 {
+                                p.1 - seam.from.1
+                            } else {
+                                p.0 - seam.from.0
+                            }
+                        };
+                        let (a, b) = (side(s.from), side(s.to));
+                        assert!(a * b > 0.0 && a.abs() > 2.5, "{scale}: {s:?} on {seam:?}");
+                    }
+                    seen += usize::from(!seams.is_empty());
+                    if on(s.from) && on(s.to) {
+                        whole[usize::from(grain)] += 1;
+                    }
+                }
+            }
+            // Two slopes with an X each, of two strokes; one line along the grain.
+            assert!(whole[0] >= 4 && whole[1] >= 1, "{scale}: {whole:?}");
+        }
+    }
+    assert!(seen > 60, "only {seen} strokes on tiled pages");
 }
 
 #[test]

@@ -118,6 +118,7 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
     let mut rects: Vec<[f64; 4]> = Vec::new();
     let mut clipping = false;
     let mut words = None::<Words>;
+    let mut in_text = false;
     for op in &content.operations {
         let n: Vec<f64> = op
             .operands
@@ -173,13 +174,18 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
                 })
             }
             "Tj" => {
+                assert!(in_text, "words outside a text object");
                 let bytes = op.operands[0].as_str().expect("a string");
                 // Windows 1252 is Latin 1 for all that we write here, but for dashes and quotes.
                 let text = bytes.iter().map(|b| *b as char);
                 words.as_mut().expect("a matrix").text.extend(text);
             }
-            "ET" => out.words.extend(words.take()),
-            "BT" | "Tf" | "Ts" | "g" | "J" | "j" => {}
+            "ET" => {
+                in_text = false;
+                out.words.extend(words.take());
+            }
+            "BT" => in_text = true,
+            "Tf" | "Ts" | "g" | "J" | "j" => {}
             other => panic!("unexpected operator {other}"),
         }
     }

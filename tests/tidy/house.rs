@@ -61,6 +61,18 @@ fn no_file_is_over_200_kilobytes() {
 }
 
 #[test]
+fn no_program_is_over_500_lines() {
+    let long: Vec<String> = ["src", "tests", "www"]
+        .iter()
+        .flat_map(|folder| texts(folder))
+        .filter(|(path, _)| [".rs", ".py", ".js"].iter().any(|end| path.ends_with(end)))
+        .filter(|(_, text)| text.lines().count() > 500)
+        .map(|(path, text)| format!("{path}: {} lines", text.lines().count()))
+        .collect();
+    assert!(long.is_empty(), "{}", long.join("\n"));
+}
+
+#[test]
 fn no_module_is_called_after_nothing() {
     let empty = [
         "utils", "util", "common", "helpers", "helper", "manager", "misc",

@@ -1,6 +1,7 @@
 //! The house's rules that a compiler does not check.
 
 mod house;
+mod licenses;
 mod policy;
 mod ranks;
 

@@ -3,8 +3,9 @@
 use crate::{program, texts};
 
 /// Lowest first. Modules that share a rank do not use one another.
-const RANKS: [&[&str]; 17] = [
-    &["num", "record", "kept"],
+const RANKS: [&[&str]; 18] = [
+    &["num"],
+    &["record", "kept"],
     &["units"],
     &["problem"],
     &["facts", "geometry", "boards"],

@@ -28,6 +28,15 @@ fn nothing_typed() {
     );
 }
 
+/// What stands on either side of the gap is named, an “and” between them is not.
+#[test]
+fn two_sizes_without_a_sign() {
+    says(
+        "12 mm and 3 ft",
+        "Something is missing between “mm” and “3”. Put + - × or ÷ there.",
+    );
+}
+
 #[test]
 fn fractions_that_are_none() {
     let zero = "A fraction cannot have 0 below the line. Write it as in 1/2.";

@@ -16,6 +16,11 @@ fn comes_to(text: &str, unit: Unit, inches: f64) {
 /// Each right-hand side is worked by hand, and is a whole number of 64ths, so exact in f64.
 #[test]
 fn sums_of_inches() {
+    // A plain number first, one with a unit after it, then a plain one: 2 + 1 + 3, then 3 × that.
+    comes_to("2 + 25.4 mm + 3", Unit::Inch, 6.0);
+    comes_to("3 * (2 + 25.4 mm)", Unit::Inch, 9.0);
+    comes_to("1 + 1 in", Unit::FeetInches, 2.0);
+    comes_to("25.4 + 1 in", Unit::Millimeter, 2.0);
     for (text, inches) in [
         ("33 - 2 * 2", 29.0),
         ("33 − 2 × 2", 29.0),

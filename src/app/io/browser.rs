@@ -23,6 +23,14 @@ pub fn go(fragment: &str) {
     }
 }
 
+/// Sets the fragment in place of the last step of the history.
+pub fn go_instead(fragment: &str) {
+    if let Some(w) = window() {
+        // As in `go`.
+        let _ = w.location().replace(fragment);
+    }
+}
+
 /// The whole address with another fragment, for sharing.
 pub fn address(fragment: &str) -> String {
     let href = window()
@@ -104,10 +112,10 @@ pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<Even
     }))
 }
 
-/// What the history remembers while a sheet stands over the screen.
+/// What the history remembers while a sheet or the keypad stands over the screen.
 const SHEET: &str = "sheet";
 
-/// A step in the history for a sheet, so that the back button takes the sheet and not the screen.
+/// A step in the history for a sheet or keypad, so that the back button takes it and not the screen.
 pub fn raise_step() {
     if let Some(h) = window().and_then(|w| w.history().ok()) {
         // Without the step the back button leaves the screen: nothing typed is lost by it.

@@ -8,5 +8,6 @@ pub mod keeping;
 pub mod panics;
 pub mod planning;
 pub mod storage;
+pub mod taps;
 pub mod updates;
 pub mod visits;

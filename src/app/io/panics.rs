@@ -1,22 +1,41 @@
 //! A panic cannot be caught here: say so plainly, and leave a way out with everything kept.
 
 use super::storage::{BENCH, Device, Storage};
-use wasm_bindgen::JsCast;
+use js_sys::Reflect;
+use js_sys::WebAssembly::RuntimeError;
 use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::{JsCast, JsValue};
 
-/// From now on a panic shows a banner with *Reload* and *Save a file*.
+/// From now on a panic shows a banner with *Reload* and *Save a file*. In the built app a panic is a trap, which the page
+/// is told of as an error that nobody caught.
 pub fn show_plainly() {
-    std::panic::set_hook(Box::new(|_| {
-        // Whatever fails in here, there is nobody left to tell.
-        let _ = banner();
-    }));
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let told = Closure::<dyn Fn(JsValue)>::new(|event: JsValue| {
+        let is_trap = |key: &str| {
+            Reflect::get(&event, &key.into()).is_ok_and(|error| error.has_type::<RuntimeError>())
+        };
+        if is_trap("error") || is_trap("reason") {
+            // Whatever fails in here, there is nobody left to tell.
+            let _ = banner();
+        }
+    });
+    for kind in ["error", "unhandledrejection"] {
+        let _ = window.add_event_listener_with_callback(kind, told.as_ref().unchecked_ref());
+    }
+    told.forget();
 }
 
 fn banner() -> Option<()> {
     let document = web_sys::window()?.document()?;
     let body = document.body()?;
+    if document.get_element_by_id("broken").is_some() {
+        return None;
+    }
     let banner = document.create_element("div").ok()?;
     banner.set_class_name("notice");
+    banner.set_id("broken");
     banner.set_attribute("role", "alert").ok()?;
     let words = document.create_element("p").ok()?;
     words.set_text_content(Some(

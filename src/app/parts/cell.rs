@@ -2,6 +2,7 @@
 
 use crate::parts::keys::choice;
 use crate::parts::tags::{list, tag, txt};
+use offsquare_core::num::Gather;
 use offsquare_core::rack::Blank;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -85,7 +86,7 @@ pub fn cell(
             .choices
             .iter()
             .map(|(key, label)| ((*key).to_owned(), (*label).to_owned(), *key == text))
-            .collect(),
+            .gather(),
         &changed,
     )
 }
@@ -104,7 +105,7 @@ pub fn choices(
             let tap = Callback::from(move |_: MouseEvent| changed.emit(key.clone()));
             choice(on, None, label.into(), tap)
         })
-        .collect();
+        .gather();
     html! {
         <div class="field pick" role="group" aria-label={label}>
             { tag("span", "pick-label", txt(label)) }

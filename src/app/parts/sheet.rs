@@ -45,7 +45,8 @@ pub fn Sheet(props: &SheetProps) -> Html {
         <div class="sheet-ground" onkeydown={on_key}>
             <button class="sheet-behind" tabindex="-1" aria-hidden="true" onclick={close.clone()}></button>
             { stop() }
-            <section class="sheet" role="dialog" aria-modal="true" aria-label={props.title.clone()}>
+            // With a place for the focus, so that Escape is heard after a tap on its text.
+            <section class="sheet" role="dialog" tabindex="-1" aria-modal="true" aria-label={props.title.clone()}>
                 <div class="sheet-head">
                     { tag("h2", "", txt(props.title.clone())) }
                     <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>

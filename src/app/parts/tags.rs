@@ -1,6 +1,8 @@
 //! Plain elements: a call each, where `html!` writes out every field of a tag in place (*Size*).
 
+use offsquare_core::num::Gather;
 use yew::prelude::*;
+use yew::virtual_dom::VList;
 
 /// An element with a class (none: empty) and what it holds.
 #[inline(never)]
@@ -18,7 +20,12 @@ pub fn txt(words: impl Into<AttrValue>) -> Html {
 /// One after another.
 #[inline(never)]
 pub fn list(all: Vec<Html>) -> Html {
-    all.into_iter().collect()
+    VList::with_children(all, None).into()
+}
+
+/// The same, of whatever gives them.
+pub fn each(all: impl IntoIterator<Item = Html>) -> Html {
+    list(all.into_iter().gather())
 }
 
 /// A row of a table of figures: its name and its value.

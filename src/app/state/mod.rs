@@ -3,6 +3,8 @@
 mod boards;
 mod route;
 mod store;
+#[cfg(test)]
+mod tests;
 
 pub use boards::Boards;
 pub use route::Route;

@@ -6,6 +6,7 @@ use super::wording::{self, quantity_like};
 use super::{Found, Solved};
 use crate::inputs::{Also, Field, Given, Value};
 use crate::layouts::{Form, Layout};
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::units::Quantity;
 use std::borrow::Cow;
@@ -49,7 +50,7 @@ pub(super) fn check(
             };
             let own: Vec<usize> = (0..found.solved.len())
                 .filter(|i| found.solved[*i].solution.way == way)
-                .collect();
+                .gather();
             let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
             if own.iter().all(|i| has(i).is_none()) {
                 continue;
@@ -58,7 +59,7 @@ pub(super) fn check(
                 .iter()
                 .copied()
                 .filter(|i| has(i).is_some_and(|q| case.close(q)))
-                .collect();
+                .gather();
             if !agreeing.is_empty() {
                 let mut at = 0;
                 found.solved.retain(|_| {
@@ -166,57 +167,53 @@ impl Case<'_> {
             .filter(|b| without.is_none_or(|w| w.key != b.key))
             .filter_map(|b| wish_of(b))
             .chain(wish_of(self.also))
-            .collect()
+            .gather()
     }
 
-    /// Around the present sizes first, for the nearest agreement is wanted; everywhere if none is there.
-    fn hits(
+    /// What comes out where all wishes do, by `read`: the value nearest to `now`. Around the present sizes
+    /// first, for the nearest agreement is wanted; everywhere if none is there.
+    fn nearest(
         &self,
         solved: &Solved,
-        unknown: Vec<&'static Field>,
+        unknown: &[&'static Field],
         without: Option<&Also>,
-    ) -> Vec<Hit> {
-        let system = || {
-            System::new(
-                self.layout,
-                &solved.inputs,
-                unknown.clone(),
-                self.wishes(without),
-            )
-            .only_way(Some(self.way))
-        };
-        let near = system().near().search().hits;
-        if near.is_empty() {
-            system().search().hits
-        } else {
-            near
+        now: f64,
+        read: &dyn Fn(&Hit) -> Option<Quantity>,
+    ) -> Option<Quantity> {
+        for near in [true, false] {
+            let wishes = self.wishes(without);
+            let mut system = System::new(self.layout, &solved.inputs, unknown.to_vec(), wishes)
+                .only_way(Some(self.way));
+            system.near = near;
+            let mut best: Option<(f64, Quantity)> = None;
+            let hits = system.search().hits;
+            for q in hits.iter().filter_map(read) {
+                let far = (plain(q, false) - now).abs();
+                if best.is_none_or(|b| far < b.0) {
+                    best = Some((far, q));
+                }
+            }
+            if !hits.is_empty() {
+                return best.map(|b| b.1);
+            }
         }
+        None
     }
 
     /// What this field would be if it were the one that gives: the nearest such value.
     fn field_that_agrees(&self, solved: &Solved, field: &'static Field) -> Option<Quantity> {
         let mut unknown = self.missing.to_vec();
         unknown.push(field);
-        let hits = self.hits(solved, unknown, None);
         let now = solved.inputs.get(field.key)?.scalar()?;
-        hits.iter()
-            .filter_map(|h| h.inputs.get(field.key)?.quantity())
-            .min_by(|a, b| {
-                let far = |q: &Quantity| (plain(*q, false) - now).abs();
-                far(a).total_cmp(&far(b))
-            })
+        let read = |h: &Hit| h.inputs.get(field.key)?.quantity();
+        self.nearest(solved, &unknown, None, now, &read)
     }
 
     /// What another typed answer would be if it were the one that gives.
     fn answer_that_agrees(&self, solved: &Solved, other: &Also) -> Option<Quantity> {
-        let hits = self.hits(solved, self.missing.to_vec(), Some(other));
         let now = other.value.scalar()?;
-        hits.iter()
-            .filter_map(|h| h.answers.quantity(&other.key))
-            .min_by(|a, b| {
-                let far = |q: &Quantity| (plain(*q, false) - now).abs();
-                far(a).total_cmp(&far(b))
-            })
+        let read = |h: &Hit| h.answers.quantity(&other.key);
+        self.nearest(solved, self.missing, Some(other), now, &read)
     }
 }
 

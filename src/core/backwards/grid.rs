@@ -3,6 +3,7 @@
 use super::system::Wish;
 use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
 use crate::num;
+use crate::num::Gather;
 
 /// Where to look.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,7 +82,7 @@ fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
     };
     let mut positive: Vec<f64> = (1..=even)
         .map(|i| 2.0 * scale * f64::from(i) / f64::from(even))
-        .collect();
+        .gather();
     // The very ends tell how far an answer can be brought at all.
     positive.extend([1e-12, 1e-9, 1e-7, 1e5, 1e6].map(|share| scale * share));
     let mut x = scale * low;

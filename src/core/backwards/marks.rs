@@ -8,7 +8,9 @@ use crate::layouts::{Detail, Layout};
 use crate::num;
 use crate::saw::SawProfile;
 use crate::say;
-use crate::units::{Angle, Fraction, Length, Quantity, Style, Text, lower_first, print_quantity};
+use crate::units::{
+    Angle, Fraction, Length, Quantity, Said, Style, Text, lower_first, print_quantity,
+};
 
 /// The marks to land on.
 #[derive(Clone, Copy, Debug)]
@@ -49,18 +51,25 @@ pub struct Mark {
 }
 
 impl Mark {
-    /// By how much the input changes, never as 0: in 1/64 in or 0.5 mm where it is too little for the
-    /// maker's fraction, "less than 1/64 in" where it is too little for those, too.
+    /// By how much the input changes, "11/16 in less", never as 0: in 1/64 in or 0.5 mm where it is too little
+    /// for the maker's fraction, "less than 1/64 in" where it is too little for those, too.
     pub fn change_in_words(&self, style: &Style) -> String {
-        let fine = Style {
-            fraction: Fraction::SixtyFourth,
+        // "3/16 in shy more" could be either.
+        let plainly = Style {
             strong_shy: false,
             ..*style
         };
-        for style in [style, &fine] {
-            let text = print_quantity(self.change, style);
+        let fine = Style {
+            fraction: Fraction::SixtyFourth,
+            ..plainly
+        };
+        let change = plain(self.change, false);
+        let size = wording::quantity_like(self.change, change.abs());
+        for style in [&plainly, &fine] {
+            let text = print_quantity(size, style);
             if !["0 ", "0\"", "0.0"].iter().any(|z| text.starts_with(z)) {
-                return text;
+                let side = if change < 0.0 { " less" } else { " more" };
+                return text + side;
             }
         }
         let least = match self.change {
@@ -73,8 +82,6 @@ impl Mark {
 
 /// How far around the present reading whole and half degrees are offered.
 const AROUND: f64 = 2.0;
-/// A change that no tape shows, in.
-const HAIR: f64 = 1.0 / 128.0;
 /// Most marks to offer.
 const MOST: usize = 12;
 
@@ -195,21 +202,17 @@ fn sentence(
     value: Quantity,
     target: Quantity,
 ) -> Text {
-    let more = plain(value, false) - plain(was, false);
-    let mut text = say!["Make ", lower_first(give.label), " "];
-    // No mark of a tape shows it.
-    let how = if matches!(value, Quantity::Length(_)) && more.abs() < HAIR {
-        let side = if more < 0.0 { "less" } else { "more" };
-        say!["a hair ", side, " than "]
-    } else {
-        say![value, " instead of "]
-    };
-    text.0.extend(how.0);
-    text.0.extend(say![was, " and "].0);
+    let mut text = say![
+        "Make ",
+        lower_first(give.label),
+        " ",
+        Said::Instead(value, was),
+        " and "
+    ];
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
-            _ => say![wording::spoken(answer), " is ", target, "."],
+            _ => say![wording::spoken(answer), " is exactly ", target, "."],
         }
         .0,
     );

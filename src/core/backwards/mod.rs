@@ -2,9 +2,9 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
-mod follow;
 mod grid;
 mod marks;
+mod newton;
 mod off;
 mod reach;
 mod resolve;

@@ -1,14 +1,15 @@
 //! *If it's off*: what half a degree or a thirty-second does, solved again.
 
-use super::follow::follow;
+use super::newton::follow;
 use super::system::{System, Wish, is_scalar, plain};
 use super::{Solved, wording};
 use crate::inputs::{Field, Given};
 use crate::layouts::{Detail, Form, Layout, Off};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::say;
-use crate::units::{Angle, Length, Quantity, Text, lower_first};
+use crate::units::{Angle, Length, Quantity, Said, Text, lower_first};
 
 /// One row of *if it's off*.
 #[derive(Clone, Debug)]
@@ -50,7 +51,7 @@ pub fn if_off(layout: &'static dyn Layout, solved: &Solved, metric: bool) -> Vec
     form.off
         .iter()
         .filter_map(|off| row(layout, form, solved, &parts, off, metric))
-        .collect()
+        .gather()
 }
 
 /// The solution's parts; solved again in full where only answers were asked for.
@@ -237,9 +238,7 @@ fn sentence(
             Some(value) => say![
                 lower_first(give.label),
                 " comes out at ",
-                value,
-                " instead of ",
-                was,
+                Said::Instead(value, was),
                 "."
             ],
             None => say!["no ", lower_first(give.label), " makes up for it."],

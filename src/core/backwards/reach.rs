@@ -7,6 +7,7 @@ use super::system::plain;
 use crate::inputs::{Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, Part};
 use crate::saw::{Advice, ChangedInput, Misfit, PartAdvice, Remedy, SawProfile};
 use crate::units::{Angle, Quantity};
@@ -38,11 +39,11 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
                     .into_iter()
                     .map(Remedy::ChangeInput)
                     .chain(rest)
-                    .collect();
+                    .gather();
             }
             advice
         })
-        .collect()
+        .gather()
 }
 
 /// The answer that is past the limit, where that is what keeps the saw from the cut.
@@ -131,7 +132,7 @@ pub fn bring_inside(
                 let is = mark.solved.solution.answers.quantity(path)?;
                 (was != is && *path != answer).then_some((*path, was, is))
             })
-            .collect();
+            .gather();
         out.push(ChangedInput {
             give: field.key,
             label: field.label,

@@ -6,6 +6,7 @@ use super::system::{Search, System, Wish, is_scalar, plain, whole};
 use super::{Found, Solved, form_of, wording};
 use crate::inputs::{Also, Field, Given, Inputs, Need};
 use crate::layouts::{self, Detail, Form, Layout};
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::units::Quantity;
 
@@ -44,8 +45,8 @@ pub fn resolve(layout: &'static dyn Layout, given: &Given, detail: Detail) -> Fo
         .enumerate()
         .filter(|(i, _)| !basis.contains(i))
         .map(|(_, a)| a)
-        .collect();
-    let basis: Vec<&Also> = basis.iter().filter_map(|i| given.also.get(*i)).collect();
+        .gather();
+    let basis: Vec<&Also> = basis.iter().filter_map(|i| given.also.get(*i)).gather();
     contradiction::check(layout, form, given, &missing, &basis, &surplus, &mut found);
     found
 }
@@ -55,7 +56,7 @@ pub(super) fn missing_fields(form: &'static Form, inputs: &Inputs) -> Vec<&'stat
     form.fields
         .iter()
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
-        .collect()
+        .gather()
 }
 
 fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found {
@@ -68,7 +69,7 @@ fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found
                 inputs: inputs.clone(),
                 solution,
             })
-            .collect(),
+            .gather(),
         problems: outcome.problems,
     }
 }
@@ -90,7 +91,7 @@ fn stand_in(
         let wishes: Vec<Wish> = pick
             .iter()
             .filter_map(|i| wish_of(&given.also[*i]))
-            .collect();
+            .gather();
         let search = System::new(layout, &given.inputs, missing.to_vec(), wishes).search();
         if !search.hits.is_empty() {
             let mut found = Found::default();
@@ -186,7 +187,7 @@ fn nowhere(
                 && p.field()
                     .is_some_and(|k| missing.iter().all(|f| f.key != k))
         })
-        .collect();
+        .gather();
     if !own.is_empty() {
         return own;
     }
@@ -203,7 +204,7 @@ fn nowhere(
 /// Every choice of `k` out of `n`, the first ones first; at most 64 of them.
 fn picks(n: usize, k: usize) -> Vec<Vec<usize>> {
     let mut out = Vec::new();
-    let mut pick: Vec<usize> = (0..k).collect();
+    let mut pick: Vec<usize> = (0..k).gather();
     while out.len() < 64 {
         out.push(pick.clone());
         let Some(at) = (0..k).rev().find(|i| pick[*i] < n - k + *i) else {

@@ -5,6 +5,7 @@ use super::grid::{Grid, grid, scale};
 use crate::inputs::{Field, Inputs, Kind, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::units::{Length, Quantity};
 use std::rc::Rc;
@@ -97,14 +98,14 @@ type Memo = Vec<(u64, Values)>;
 pub(super) struct System {
     layout: &'static dyn Layout,
     /// Values of everything that is known, and present values of the unknowns where there are any.
-    present: Inputs,
-    unknown: Vec<&'static Field>,
-    wishes: Vec<Wish>,
-    near: bool,
+    pub(super) present: Inputs,
+    pub(super) unknown: Vec<&'static Field>,
+    pub(super) wishes: Vec<Wish>,
+    pub(super) near: bool,
     /// Only this way counts.
     way: Option<String>,
     /// Largest length around: what "small" and "large" mean.
-    scale: f64,
+    pub(super) scale: f64,
     /// Values of the first wish that were computed already, by the first unknown.
     memo: Memo,
 }
@@ -143,6 +144,9 @@ impl System {
     pub fn search(&mut self) -> Search {
         if self.unknown.len() != self.wishes.len() || self.unknown.is_empty() {
             return Search::default();
+        }
+        if self.unknown.len() > 2 {
+            return self.by_steps();
         }
         let base = self.unknown.iter().fold(self.present.clone(), |mut i, f| {
             i.remove(f.key);
@@ -201,7 +205,7 @@ impl System {
                 self.leaves(known, field, x, depth)
                     .iter()
                     .filter_map(|leaf| Some((leaf.way, wish.read(&leaf.answers)?)))
-                    .collect(),
+                    .gather(),
             );
             memo.insert(place, (x.to_bits(), v.clone()));
             v
@@ -275,7 +279,7 @@ impl System {
                     let near = wish
                         .read(&leaf.answers)
                         .is_some_and(|y| (y - wish.value).abs() <= 4.0 * hit);
-                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth) {
+                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth, 1e-13) {
                         search.hits.push(leaf);
                     }
                 }
@@ -285,14 +289,22 @@ impl System {
         search
     }
 
+    /// Whether every wish comes out.
+    pub(super) fn met(&self, hit: &Hit) -> bool {
+        self.wishes.iter().all(|w| {
+            let far = |y: f64| (y - w.value).abs() <= 8e-10 * self.size(w);
+            w.read(&hit.answers).is_some_and(far)
+        })
+    }
+
     /// The same inputs to the last bits and the same way: one hit.
-    fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize) -> bool {
+    pub(super) fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize, same: f64) -> bool {
         hits.iter().any(|h| {
             h.way == leaf.way
                 && self.unknown[depth..].iter().all(|f| {
                     let of = |i: &Inputs| i.get(f.key).and_then(Value::scalar).unwrap_or(0.0);
                     let (a, b) = (of(&h.inputs), of(&leaf.inputs));
-                    (a - b).abs() <= 1e-13 * a.abs().max(b.abs())
+                    (a - b).abs() <= same * a.abs().max(b.abs())
                 })
                 && (h.nth == leaf.nth || h.answers == leaf.answers)
         })
@@ -308,6 +320,11 @@ impl System {
         if depth + 1 < self.unknown.len() {
             return self.level(&inputs, depth + 1, &mut Memo::new()).hits;
         }
+        self.solved(inputs)
+    }
+
+    /// All solutions of these inputs.
+    pub(super) fn solved(&self, inputs: Inputs) -> Vec<Hit> {
         let outcome = self.layout.solve(&inputs, Detail::Answers);
         let mut counts: Vec<(&'static str, usize)> = Vec::new();
         let mut out = Vec::new();
@@ -335,7 +352,7 @@ impl System {
     }
 
     /// What a wish is measured against: its own size, or the largest length for a small length.
-    fn size(&self, wish: &Wish) -> f64 {
+    pub(super) fn size(&self, wish: &Wish) -> f64 {
         let own = wish.value.abs();
         if wish.path.ends_with("_deg") {
             own.max(1.0)
@@ -361,7 +378,7 @@ pub(super) fn whole(
         .problems
         .into_iter()
         .filter(|p| p.level == Level::Warn && p.way.as_deref().is_none_or(|w| w == hit.way))
-        .collect();
+        .gather();
     Some((solution, problems))
 }
 

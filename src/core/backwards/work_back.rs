@@ -6,6 +6,7 @@ use super::wording::{self, quantity_like};
 use super::{Found, Solved, form_of};
 use crate::inputs::{Field, Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::say;
 use crate::units::{Quantity, Text};
@@ -39,7 +40,7 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
     };
     let give = target.give;
     let mut known = given.inputs.clone();
-    let mut also: Vec<_> = given.also.iter().collect();
+    let mut also: Vec<_> = given.also.iter().gather();
     let mut unknown = missing_fields(form, &known);
     if form.fields.iter().any(|f| f.key == give.key) {
         if !unknown.iter().any(|f| f.key == give.key) {
@@ -138,7 +139,7 @@ fn said_of_many(target: &Target, solved: &[Solved]) -> Vec<Problem> {
             .iter()
             .filter(|s| s.solution.way == way)
             .filter_map(|s| given_value(target, s))
-            .collect();
+            .gather();
         if values.len() > 1 {
             let text = wording::several(target.give, &values);
             out.push(Problem::warn("/work_back/target", text).of_way(way));

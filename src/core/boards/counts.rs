@@ -6,6 +6,7 @@
 
 use super::job::Stock;
 use super::pricing::Cut;
+use crate::num::Gather;
 
 /// Numbers of boards with their price and total.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,7 +88,7 @@ pub(super) fn next(wanted: &Wanted, nodes: usize) -> Next {
                 }
                 unit
             })
-            .collect()
+            .gather()
     };
     let unit = table(&|s| stock[s].price as f64);
     let unit_board = table(&|_| 1.0);
@@ -100,7 +101,7 @@ pub(super) fn next(wanted: &Wanted, nodes: usize) -> Next {
         unit,
         unit_board,
     };
-    let short: Vec<f64> = wanted.cuts.iter().map(|c| c.short(&walk.boards)).collect();
+    let short: Vec<f64> = wanted.cuts.iter().map(|c| c.short(&walk.boards)).gather();
     let total = walk.boards.iter().sum();
     walk.at(0, 0, total, &short);
     if walk.nodes == 0 {

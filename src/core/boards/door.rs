@@ -3,6 +3,7 @@
 
 use super::instance::{Answer, BoardKind, Flaw, Instance, PartKind};
 use super::planner::Planner;
+use crate::num::Gather;
 use serde_json::{Map, Value, json};
 
 /// Reads an instance. Everything that is missing or of the wrong type is listed with its path.
@@ -184,10 +185,10 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
                                 "x": p.x,
                             })
                         })
-                        .collect();
+                        .gather();
                     json!({"board": instance.boards[b.board].id, "parts": parts})
                 })
-                .collect();
+                .gather();
             json!({
                 "status": "ok",
                 "boards": boards,
@@ -215,7 +216,7 @@ pub(super) fn invalid(flaws: &[Flaw]) -> Value {
     let problems: Vec<Value> = flaws
         .iter()
         .map(|f| json!({"path": f.path, "text": f.text}))
-        .collect();
+        .gather();
     json!({"status": "invalid", "problems": problems})
 }
 

@@ -114,8 +114,9 @@ impl Field {
         most.clear();
         most.resize(wide * (n + 2), f64::NEG_INFINITY);
         for (row, point) in most.chunks_exact_mut(wide).zip(&job.points) {
-            // Here the chain may end.
-            let stop = whole(job.most - point.half).min(wide);
+            // Here the chain may end, with its last cut on the board or not.
+            let tail = job.most_tail + point.kerf;
+            let stop = whole(job.most.min(tail) - point.half).min(wide);
             row[stop..].fill(0.0);
         }
         // No part is shorter than a block, so a block builds on the ones before it alone.

@@ -1,5 +1,6 @@
 //! What goes into the planner and what comes out: the job, the cut boards, the answer.
 
+use crate::num::Gather;
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 100_000;
 /// Largest length, width or price that is taken, in the job's own unit.
@@ -193,12 +194,12 @@ impl Instance {
         same_ids(
             &mut flaws,
             "/boards",
-            self.boards.iter().map(|b| b.id.as_str()).collect(),
+            self.boards.iter().map(|b| b.id.as_str()).gather(),
         );
         same_ids(
             &mut flaws,
             "/parts",
-            self.parts.iter().map(|p| p.id.as_str()).collect(),
+            self.parts.iter().map(|p| p.id.as_str()).gather(),
         );
         let total = self
             .parts
@@ -276,7 +277,7 @@ fn size(flaws: &mut Vec<Flaw>, path: &str, what: &str, value: f64) {
 }
 
 pub(super) fn same_ids(flaws: &mut Vec<Flaw>, path: &str, ids: Vec<&str>) {
-    let mut order: Vec<usize> = (0..ids.len()).collect();
+    let mut order: Vec<usize> = (0..ids.len()).gather();
     crate::num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
     for pair in order.windows(2) {
         if ids[pair[0]] == ids[pair[1]] {

@@ -16,6 +16,7 @@
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement, WORKING};
 use super::merge::{flat, merged_kinds, merged_stock};
+use crate::num::Gather;
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
@@ -123,7 +124,7 @@ impl Job {
         let mut angles: Vec<f64> = kinds
             .iter()
             .flat_map(|k| k.lies.iter().flat_map(|&(l, r)| [place(-l), place(r)]))
-            .collect();
+            .gather();
         crate::num::sort(&mut angles);
         angles.dedup();
         let points: Vec<Point> = angles
@@ -138,7 +139,7 @@ impl Job {
                     half: (kerf - skew) / 2.0,
                 }
             })
-            .collect();
+            .gather();
         let at = |angle: f64| angles.iter().position(|&a| a == place(angle)).unwrap_or(0);
         for kind in &mut kinds {
             let (l, r) = kind.lies[0];
@@ -161,7 +162,7 @@ impl Job {
                 .lies
                 .iter()
                 .map(|&(l, r)| (at(-l) as u16, at(r) as u16))
-                .collect();
+                .gather();
             crate::num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
             moves.extend(ways.iter().map(|&(enter, exit)| Move {
@@ -175,11 +176,11 @@ impl Job {
             moves[first[i]..first[i + 1]]
                 .iter()
                 .map(|m: &Move| (m.enter, m.exit))
-                .collect()
+                .gather()
         };
         let class = (0..kinds.len())
             .map(|i| (0..i).find(|&j| ways(j) == ways(i)).unwrap_or(i) as u32)
-            .collect();
+            .gather();
         let n = points.len();
         let mut joints = vec![0.0; n * n];
         for (i, u) in points.iter().enumerate() {
@@ -240,7 +241,7 @@ impl Job {
 
     /// How many parts of each kind are wanted.
     pub fn demand(&self) -> Vec<u32> {
-        self.kinds.iter().map(|k| k.qty).collect()
+        self.kinds.iter().map(|k| k.qty).gather()
     }
 
     pub fn fits(&self, pattern: &Pattern, bin: Bin) -> bool {
@@ -255,7 +256,7 @@ impl Job {
     /// The pattern of one order of moves, turned round if that leaves more behind the last cut.
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
         let mut counts: Vec<(u32, u32)> = Vec::new();
-        let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).collect();
+        let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).gather();
         crate::num::sort_by(&mut kinds, Ord::cmp);
         for kind in kinds {
             match counts.last_mut() {
@@ -333,14 +334,14 @@ impl Job {
                 .iter()
                 .map(|&(k, n)| (k, n.min(left[k as usize])))
                 .filter(|c| c.1 > 0)
-                .collect();
+                .gather();
             return Some(self.square_pattern(counts));
         }
         let mut room: Vec<(u32, u32)> = pattern
             .counts
             .iter()
             .map(|&(k, n)| (k, n.min(left[k as usize])))
-            .collect();
+            .gather();
         let mut order = Vec::with_capacity(pattern.order.len());
         for &m in &pattern.order {
             let kind = self.moves[m as usize].kind;
@@ -382,15 +383,15 @@ impl Job {
                 before = chosen.1;
                 (mv.kind, chosen.0, chosen.1)
             })
-            .collect()
+            .gather()
     }
 
     /// Boards as they are handed out: `chosen` names a stock entry and a pattern for each.
     pub fn realised(&self, instance: &Instance, chosen: &[(usize, &Pattern)]) -> Vec<CutBoard> {
         let mut parts: Vec<Vec<(usize, u32)>> =
-            self.kinds.iter().map(|k| k.members.clone()).collect();
+            self.kinds.iter().map(|k| k.members.clone()).gather();
         let mut boards: Vec<Vec<(usize, u32)>> =
-            self.stock.iter().map(|s| s.members.clone()).collect();
+            self.stock.iter().map(|s| s.members.clone()).gather();
         let mut cut = Vec::with_capacity(chosen.len());
         for &(stock, pattern) in chosen {
             let Some(board) = take(&mut boards[stock]) else {
@@ -403,7 +404,7 @@ impl Job {
                     .counts
                     .iter()
                     .flat_map(|&(k, n)| core::iter::repeat_n((k, 0.0, 0.0), n as usize))
-                    .collect()
+                    .gather()
             };
             let mut placed: Vec<Placement> = Vec::with_capacity(sequence.len());
             let mut tip = self.trim;

@@ -6,6 +6,7 @@
 
 use super::instance::WORKING;
 use super::job::{Bin, Job, Pattern};
+use crate::num::Gather;
 use std::collections::BTreeMap;
 
 const STATES: usize = 20_000;
@@ -168,8 +169,8 @@ fn exact(
                 .iter()
                 .map(move |m| (slot, m.enter, m.exit))
         })
-        .collect();
-    let mut exits: Vec<u16> = moves.iter().map(|m| m.2).collect();
+        .gather();
+    let mut exits: Vec<u16> = moves.iter().map(|m| m.2).gather();
     crate::num::sort_by(&mut exits, Ord::cmp);
     exits.dedup();
     let e = exits.len();
@@ -179,7 +180,7 @@ fn exact(
     let exit_of: Vec<usize> = moves
         .iter()
         .map(|m| exits.binary_search(&m.2).unwrap_or(0))
-        .collect();
+        .gather();
     // Excess of going on with each move from each exit.
     let half = |p: u16| job.points[p as usize].half;
     let excess: Vec<f64> = exits
@@ -189,7 +190,7 @@ fn exact(
                 .iter()
                 .map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
         })
-        .collect();
+        .gather();
     let limit = slack + WORKING;
     *spent += states * e / 2 + 500;
     let mut cost = vec![f64::INFINITY; states * e];

@@ -8,6 +8,7 @@ use super::instance::{Instance, WORKING};
 use super::job::Bin;
 use super::run::Run;
 use super::search::{Depth, Verdict};
+use crate::num::Gather;
 
 /// Numbers of boards whose leftovers are looked at.
 const MOST_NUMBERS: usize = 24;
@@ -100,7 +101,7 @@ impl Leftovers {
                 let taken = plan
                     .into_iter()
                     .map(|(b, p)| (if b == run.bins.len() { stock } else { b }, p))
-                    .collect();
+                    .gather();
                 if !run.accept(instance, taken) {
                     range.given_up = best;
                 }

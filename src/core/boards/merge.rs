@@ -3,9 +3,10 @@
 use super::ends;
 use super::instance::{Instance, WORKING};
 use super::job::{Bin, Kind, Stock};
+use crate::num::Gather;
 
 pub(super) fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
-    lies.iter().flat_map(|&(l, r)| [l, r]).collect()
+    lies.iter().flat_map(|&(l, r)| [l, r]).gather()
 }
 
 pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
@@ -20,7 +21,7 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 .map(|&(t, f)| ends::lying(p.left, p.right, t, f))
                 // -0.0 and 0.0 are one angle.
                 .map(|(l, r)| (l + 0.0, r + 0.0))
-                .collect();
+                .gather();
             crate::num::sort_by(&mut lies, |a, b| {
                 a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
             });
@@ -33,7 +34,7 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 members: vec![(i, p.qty as u32)],
             }
         })
-        .collect();
+        .gather();
     crate::num::sort_by(&mut kinds, |a, b| {
         a.len.total_cmp(&b.len).then_with(|| {
             flat(&a.lies)
@@ -78,7 +79,7 @@ pub(super) fn merged_stock(
             }
         })
         .filter(|s| s.limit > 0 && s.bin.room + WORKING >= shortest)
-        .collect();
+        .gather();
     crate::num::sort_by(&mut stock, |a, b| {
         b.length.total_cmp(&a.length).then(a.price.cmp(&b.price))
     });
@@ -97,7 +98,7 @@ pub(super) fn merged_stock(
         .iter()
         .filter(|s| s.limit == total)
         .map(|s| (s.length, s.price))
-        .collect();
+        .gather();
     merged.retain(|s| {
         !plenty
             .iter()

@@ -3,6 +3,7 @@
 use super::ends;
 use super::instance::{Answer, Instance, Plan, WORKING};
 use super::planner::Planner;
+use crate::num::Gather;
 
 /// What is changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -107,7 +108,7 @@ impl Nearing {
         let sound = instance.check().is_empty();
         let gives: Vec<f64> = (0..instance.parts.len())
             .map(|i| room_to_give(instance, i, gives.get(i).copied().unwrap_or(0.0)))
-            .collect();
+            .gather();
         let most = gives.iter().copied().fold(0.0, f64::max);
         let over = if over.is_finite() { over } else { 0.0 };
         let mut ways = vec![(Way::Over, over), (Way::Shorten, most)];
@@ -266,7 +267,7 @@ impl Nearing {
             by,
             least: least && by - low <= 2.0 * SAME,
             shortened: match self.way {
-                Way::Shorten => self.gives.iter().map(|g| g.min(by)).collect(),
+                Way::Shorten => self.gives.iter().map(|g| g.min(by)).gather(),
                 Way::Over => vec![0.0; self.gives.len()],
             },
             money: base.map(|b| (b.price - plan.price).max(0.0)),
@@ -319,7 +320,7 @@ impl Nearing {
                 Way::Over => short,
                 Way::Shorten => {
                     let mut gives: Vec<f64> =
-                        board.parts.iter().map(|p| self.gives[p.part]).collect();
+                        board.parts.iter().map(|p| self.gives[p.part]).gather();
                     share(&mut gives, short)
                 }
             };

@@ -6,6 +6,7 @@ use super::instance::Instance;
 use super::job::Job;
 use super::pricing::{Cut, Effort, dyadic};
 use super::run::{Phase, Run};
+use crate::num::Gather;
 use std::rc::Rc;
 
 impl Run {
@@ -13,7 +14,7 @@ impl Run {
     pub fn first(&mut self, instance: &Instance) {
         let job = Rc::clone(&self.job);
         let (have, cost) = (self.limits(), self.costs());
-        let by_length: Vec<u32> = (0..job.kinds.len() as u32).collect();
+        let by_length: Vec<u32> = (0..job.kinds.len() as u32).gather();
         let mut plans = Vec::new();
         plans.extend(greedy::plan(
             &job,
@@ -58,15 +59,11 @@ impl Run {
     /// Inequalities from length, number and halves.
     fn simple_cuts(&mut self) {
         let job = Rc::clone(&self.job);
-        let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).collect();
+        let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).gather();
         self.cuts.push(Cut {
             need: job.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
             value: lengths.clone(),
-            most: self
-                .bins
-                .iter()
-                .map(|&b| job.capacity(b).max(0.0))
-                .collect(),
+            most: self.bins.iter().map(|&b| job.capacity(b).max(0.0)).gather(),
         });
         let mut values = vec![vec![1.0; lengths.len()]];
         if self.priced() {
@@ -78,7 +75,7 @@ impl Run {
                 lengths
                     .iter()
                     .map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 })
-                    .collect(),
+                    .gather(),
             );
         }
         for value in values {
@@ -110,7 +107,7 @@ impl Run {
             self.bins
                 .iter()
                 .map(|&b| most_by_rate(&job, &value, job.capacity(b)))
-                .collect()
+                .gather()
         };
         let need = value
             .iter()
@@ -123,7 +120,7 @@ impl Run {
 
 /// The most value within a length, in fractions: value by value, the densest first.
 fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
-    let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).collect();
+    let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).gather();
     let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
     crate::num::sort_by(&mut order, |&a, &b| {
         rate(b).total_cmp(&rate(a)).then(a.cmp(&b))

@@ -4,6 +4,7 @@ use super::instance::{Answer, Instance, Plan, WORKING};
 use super::job::Job;
 use super::price::Prices;
 use super::run::Run;
+use crate::num::Gather;
 use std::rc::Rc;
 
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
@@ -49,7 +50,7 @@ enum State {
 impl Planner {
     /// Checks the job and gets ready; nothing is searched yet.
     pub fn new(instance: Instance) -> Planner {
-        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).collect::<Vec<_>>());
+        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
         let mut planner = Planner {
             instance,
             prices,

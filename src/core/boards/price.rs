@@ -1,5 +1,6 @@
 //! Prices as exact whole numbers.
 
+use crate::num::Gather;
 /// Prices of the board kinds, scaled by one power of ten to whole numbers.
 #[derive(Clone, Debug)]
 pub struct Prices {
@@ -19,7 +20,7 @@ impl Prices {
     /// Numbers that no common power of ten makes whole within 24 digits are rounded down, and the
     /// bound is lowered by what that may have cost.
     pub fn new(prices: &[f64]) -> Prices {
-        let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).collect();
+        let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).gather();
         let wanted = decimals
             .iter()
             .filter(|d| d.0 != 0)
@@ -38,7 +39,7 @@ impl Prices {
         let of = decimals
             .iter()
             .map(|&(mantissa, exponent)| shifted(mantissa, exponent + places))
-            .collect();
+            .gather();
         Prices {
             of,
             places: places as u32,
@@ -103,17 +104,42 @@ fn decimal(value: f64) -> (i128, i32) {
     if !(value > 0.0 && value.is_finite()) {
         return (0, 0);
     }
-    let text = format!("{value:e}");
-    let (body, exponent) = text.split_once('e').unwrap_or((&text, "0"));
-    let (whole, part) = body.split_once('.').unwrap_or((body, ""));
-    let mantissa = format!("{whole}{part}").parse().unwrap_or(0);
-    let exponent = exponent.parse::<i32>().unwrap_or(0) - part.len() as i32;
+    // Not `{:e}`: nothing else needs the code of powers of ten.
+    let text = value.to_string();
+    let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
+    let all = format!("{whole}{part}");
+    let digits = all.trim_end_matches('0');
+    let mantissa = digits.parse().unwrap_or(0);
+    let exponent = (all.len() - digits.len()) as i32 - part.len() as i32;
     (mantissa, exponent)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::quotient;
+    use super::{decimal, quotient};
+
+    /// The standard library's scientific writing gives the same digits and powers.
+    #[test]
+    fn decimals_are_the_shortest_that_read_back() {
+        let mut x = 1_u64;
+        let some = [4.28, 6.5, 1000.0, 1500.0, 0.1, 1e-300, 1.7e308, 5e-324];
+        let more = core::iter::from_fn(|| {
+            x = x.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            Some(f64::from_bits(x >> 1))
+        });
+        for value in some
+            .into_iter()
+            .chain(more.take(2000))
+            .filter(|v| v.is_finite())
+        {
+            let text = format!("{value:e}");
+            let (body, power) = text.split_once('e').unwrap();
+            let (whole, part) = body.split_once('.').unwrap_or((body, ""));
+            let mantissa = format!("{whole}{part}").parse().unwrap();
+            let power = power.parse::<i32>().unwrap() - part.len() as i32;
+            assert_eq!(decimal(value), (mantissa, power), "{value}");
+        }
+    }
 
     /// The standard library reads decimal texts to the nearest double.
     #[test]

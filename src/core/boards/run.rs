@@ -13,6 +13,7 @@ use super::search::{Depth, Search, Verdict};
 use super::simplex::{self, Solved, Task};
 use super::tableau::Pool;
 use super::verify::verify;
+use crate::num::Gather;
 use std::rc::Rc;
 
 /// Most kinds of parts for which patterns are priced; above it plans come from filling and exchanging.
@@ -84,7 +85,7 @@ impl Found {
 
 impl Run {
     pub fn new(job: Rc<Job>) -> Run {
-        let bins: Vec<Bin> = job.stock.iter().map(|s| s.bin).collect();
+        let bins: Vec<Bin> = job.stock.iter().map(|s| s.bin).gather();
         Run {
             search: Search {
                 pricer: Pricer::new(Rc::clone(&job)),
@@ -142,7 +143,7 @@ impl Run {
 
     /// Takes a plan if it is sound and better than the best so far.
     pub fn accept(&mut self, instance: &Instance, chosen: Vec<Chosen>) -> bool {
-        let listed: Vec<(usize, &Pattern)> = chosen.iter().map(|c| (c.0, &c.1)).collect();
+        let listed: Vec<(usize, &Pattern)> = chosen.iter().map(|c| (c.0, &c.1)).gather();
         let cut = self.job.realised(instance, &listed);
         let Ok(facts) = verify(instance, &cut) else {
             return false;
@@ -174,15 +175,11 @@ impl Run {
             .max()
             .unwrap_or(1)
             .max(1) as f64;
-        self.job
-            .stock
-            .iter()
-            .map(|s| s.price as f64 / top)
-            .collect()
+        self.job.stock.iter().map(|s| s.price as f64 / top).gather()
     }
 
     pub fn limits(&self) -> Vec<u32> {
-        self.job.stock.iter().map(|s| s.limit).collect()
+        self.job.stock.iter().map(|s| s.limit).gather()
     }
 
     /// The cheapest fractional plan, roughly at first, with a dive; then its inequality.

@@ -10,6 +10,7 @@
 use super::ends;
 use super::instance::{CutBoard, Instance, PartKind, Placement};
 use super::verify::ACCEPTED;
+use crate::num::Gather;
 
 /// One cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,7 +87,7 @@ pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
         .iter()
         .enumerate()
         .map(|(b, board)| along(instance, b, board))
-        .collect();
+        .gather();
     let mut best: Option<Sequence> = None;
     for rule in [Rule::Most, Rule::Longest, Rule::Both] {
         let mut order = Order::default();
@@ -123,7 +124,7 @@ pub fn plain_sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
         .iter()
         .enumerate()
         .map(|(b, board)| along(&square, b, board))
-        .collect();
+        .gather();
     let mut order = Order::default();
     order.run(&sticks, Rule::Most);
     // Each end on its own, by angle, then by part.
@@ -262,7 +263,7 @@ impl Order {
         let mut lies: Vec<Option<bool>> = vec![None; sticks.len()];
         let mut last: Option<usize> = None;
         // Changes of the saw that each stick still asks for, from each of its cuts on.
-        let ahead: Vec<Vec<usize>> = sticks.iter().map(|s| changes(s)).collect();
+        let ahead: Vec<Vec<usize>> = sticks.iter().map(|s| changes(s)).gather();
         while let Some(angle) = self.pick(sticks, &next, &ahead, rule) {
             loop {
                 let mut best: Option<((bool, bool), usize)> = None;

@@ -1,6 +1,7 @@
 //! The form of one part: every field as text, read and written in one place.
 
 use super::{Entry, Grain, Hand, PartEnd};
+use crate::num::Gather;
 use crate::rack::{Blank, Written, read_length};
 use crate::units::{Length, Unit, length_text, parse_angle, parse_count};
 
@@ -106,7 +107,7 @@ where
     T: Copy,
 {
     let wanted = text.trim().to_ascii_lowercase();
-    let names: Vec<&str> = all.iter().map(|c| c.0).collect();
+    let names: Vec<&str> = all.iter().map(|c| c.0).gather();
     all.iter()
         .find(|c| c.0 == wanted)
         .map(|c| c.1)

@@ -7,6 +7,7 @@
 use super::rips::{RipJob, rip_width};
 use super::{Entry, Hand, Kept, PartEnd};
 use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, ends};
+use crate::num::Gather;
 use crate::rack::{Lies, Rack, Stock, price};
 use crate::say;
 use crate::units::{Length, Money, Text};
@@ -91,7 +92,7 @@ impl Jobs {
     /// The jobs for `batch` pieces of everything that is not cut yet; `kerf` is the saw's.
     pub fn of(entries: &[Entry], rack: &Rack, kerf: Length, batch: u32, kept: &[Kept]) -> Jobs {
         let mut out = Jobs::default();
-        let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).collect();
+        let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).gather();
         for entry in &open {
             let known = rack.stock_of(entry.stock);
             if known.is_none() {
@@ -110,7 +111,7 @@ impl Jobs {
                 .iter()
                 .copied()
                 .filter(|e| e.stock == Some(stock.id))
-                .collect();
+                .gather();
             if !own.is_empty() {
                 out.add(stock, &own, rack.tax, kerf, batch.max(1), kept);
             }
@@ -146,11 +147,7 @@ impl Jobs {
         batch: u32,
         kept: &[Kept],
     ) {
-        let own: Vec<&Entry> = own
-            .iter()
-            .copied()
-            .filter(|e| self.fits(stock, e))
-            .collect();
+        let own: Vec<&Entry> = own.iter().copied().filter(|e| self.fits(stock, e)).gather();
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         if own.iter().any(|e| stock.lies(e.seen, e.away).is_none()) {
             let mut job = RipJob::of(stock, &own, tax, kerf, batch);
@@ -472,7 +469,7 @@ impl Job {
                         right: kind.right,
                     }
                 })
-                .collect(),
+                .gather(),
         }
     }
 }

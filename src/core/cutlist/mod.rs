@@ -30,6 +30,7 @@ pub use sequence::{Step, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{End, Part, Side, StockShape};
 use crate::units::Length;
 
@@ -206,7 +207,7 @@ impl PartEnd {
 
 /// One end of a layout's part.
 fn end_of(part: &Part, end: End) -> PartEnd {
-    let cuts: Vec<_> = part.cuts.iter().filter(|c| c.end == end).collect();
+    let cuts: Vec<_> = part.cuts.iter().filter(|c| c.end == end).gather();
     // The steepest cut says what the end takes.
     let along = |c: &&&crate::parts::Cut| num::cos_deg(c.miter.0) * num::cos_deg(c.bevel.0);
     let Some(cut) = cuts.iter().min_by(|a, b| along(a).total_cmp(&along(b))) else {

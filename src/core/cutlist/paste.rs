@@ -2,6 +2,7 @@
 //! A line that is not understood whole is handed back with the reason; nothing is dropped.
 
 use super::Entry;
+use crate::num::Gather;
 use crate::rack::{Rack, Written};
 use crate::units::{Unit, parse_count, parse_length, upper_first};
 
@@ -36,7 +37,7 @@ impl Pasted {
         }
         let header = self.header.as_deref();
         let lines = self.skipped.iter().map(|s| s.text.as_str());
-        let all: Vec<&str> = header.into_iter().chain(lines).collect();
+        let all: Vec<&str> = header.into_iter().chain(lines).gather();
         all.join("\n")
     }
 }
@@ -122,7 +123,7 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
         .enumerate()
         .map(|(i, l)| (i + 1, l.trim_end_matches('\r')))
         .filter(|(_, l)| !l.trim().is_empty())
-        .collect();
+        .gather();
     let cut = [
         ('\t', lines.iter().any(|l| l.1.contains('\t'))),
         (';', lines.iter().any(|l| l.1.contains(';'))),
@@ -131,7 +132,7 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
     let rows: Vec<(usize, &str, Vec<String>)> = lines
         .into_iter()
         .map(|(n, l)| (n, l, cells(l, separator)))
-        .collect();
+        .gather();
     let Some((_, whole, first)) = rows.first() else {
         return out;
     };
@@ -149,7 +150,7 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
     let named: Vec<&str> = columns
         .iter()
         .map(|key| word_of(key.unwrap_or("not used")))
-        .collect();
+        .gather();
     out.columns = named.join(", ");
     for (i, (number, line, row)) in body.iter().enumerate() {
         let mut skip = |why: String| {
@@ -289,14 +290,14 @@ fn guessed(rows: &[(usize, &str, Vec<String>)]) -> Vec<Option<&'static str>> {
             .filter_map(|r| r.2.get(i))
             .map(|c| c.trim())
             .filter(|c| !c.is_empty())
-            .collect();
+            .gather();
         let good = cells.iter().filter(|c| test(c)).count();
         !cells.is_empty() && good * 2 > cells.len()
     };
     let is_count = |c: &str| parse_count(c).is_ok();
     let is_length = |c: &str| parse_length(c, Unit::Inch).is_ok();
     let mut keys: Vec<Option<&'static str>> = vec![None; width];
-    let numbers: Vec<usize> = (0..width).filter(|&i| share(i, &is_length)).collect();
+    let numbers: Vec<usize> = (0..width).filter(|&i| share(i, &is_length)).gather();
     // The first column of whole numbers is the quantity, if another is left for the length.
     let counts = numbers.iter().copied().find(|&i| share(i, &is_count));
     let mut lengths = numbers.clone();

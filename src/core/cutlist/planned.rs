@@ -4,6 +4,7 @@ use super::wire::{Words, read_plan, read_rip, write_jobs};
 use super::{CURVE_MOST, Jobs};
 use crate::boards::guillotine;
 use crate::boards::{CutBoard, Plan};
+use crate::num::Gather;
 use crate::units::{Length, Money};
 
 /// What is known of one plan of one job.
@@ -100,7 +101,7 @@ impl<P: Clone> Result<P> {
                     by: Length(words.number()?),
                     money: words.maybe::<f64>()?.map(cents),
                     boards: words.maybe()?,
-                    shortened: std::iter::from_fn(|| words.number()).collect(),
+                    shortened: std::iter::from_fn(|| words.number()).gather(),
                 });
             }
             _ => return None,
@@ -212,7 +213,7 @@ impl Planned {
     pub fn boards(&self, jobs: &Jobs, job: usize, plain: bool) -> Option<Vec<CutBoard>> {
         let plan = self.plan(job, plain)?;
         let kept = jobs.jobs.get(job)?.kept.iter().map(|k| k.1.clone());
-        Some(kept.chain(plan.boards.iter().cloned()).collect())
+        Some(kept.chain(plan.boards.iter().cloned()).gather())
     }
 
     /// The chosen plan of a job, without its kept boards.
@@ -234,7 +235,7 @@ impl Planned {
     ) -> Option<Vec<guillotine::CutBoard>> {
         let plan = self.rip(job, plain)?;
         let kept = jobs.rips.get(job)?.kept.iter().map(|k| k.1.clone());
-        Some(kept.chain(plan.boards.iter().cloned()).collect())
+        Some(kept.chain(plan.boards.iter().cloned()).gather())
     }
 
     /// Every job has a plan, or is known to have none.

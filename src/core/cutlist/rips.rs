@@ -9,6 +9,7 @@ use super::{Entry, Grain, Jobs, Kept, KeptPart};
 use crate::boards::guillotine::{
     self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
 };
+use crate::num::Gather;
 use crate::rack::{Owned, Rack, Stock};
 use crate::say;
 use crate::units::{Length, Money, Text};
@@ -82,7 +83,7 @@ impl RipJob {
             price: k.price,
             limit: k.limit,
         };
-        instance.boards = kinds.into_iter().zip(&boards).map(wide).collect();
+        instance.boards = kinds.into_iter().zip(&boards).map(wide).gather();
         let mut job = RipJob {
             stock: stock.id,
             name: stock.name.clone(),
@@ -138,7 +139,7 @@ impl RipJob {
         self.gives
             .iter()
             .map(|g| (of(close.long, g.0), of(close.wide, g.1)))
-            .collect()
+            .gather()
     }
 
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
@@ -217,7 +218,7 @@ impl RipJob {
             start: board.start,
             width: board.width.0,
             cuts,
-            parts: cut.parts.iter().map(part).collect(),
+            parts: cut.parts.iter().map(part).gather(),
         }
     }
 }
@@ -328,7 +329,7 @@ pub(super) fn shown(
         .boards
         .iter()
         .flat_map(|b| guillotine::steps(&job.instance, &b.cut));
-    out.settings = guillotine::settings(&cuts.collect::<Vec<_>>());
+    out.settings = guillotine::settings(&cuts.gather());
     let mut number = 1;
     for b in &mut out.boards {
         b.number = number;
@@ -366,7 +367,7 @@ pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> 
 pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
     let mut out = PutAway {
         stock: job.stock,
-        done: job.parts.iter().map(|p| p.entry).collect(),
+        done: job.parts.iter().map(|p| p.entry).gather(),
         ..PutAway::default()
     };
     for b in &shown.boards {
@@ -438,8 +439,8 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
             let gives: Vec<String> = [falls(s.first), falls(s.second)]
                 .into_iter()
                 .flatten()
-                .collect();
+                .gather();
             line.and(format!(": {}.", gives.join(" and ")))
         })
-        .collect()
+        .gather()
 }

@@ -4,6 +4,7 @@
 use super::wire::{Bits, Wanted, WantedRip, Words, read_jobs, read_rips, write_plan, write_rip};
 use crate::boards::guillotine::{self, Change};
 use crate::boards::{Answer, Instance, MOST_PARTS, Nearing, Nearly, Plan, Planner, squared};
+use crate::num::Gather;
 use crate::units::Length;
 use std::fmt::Write;
 
@@ -165,10 +166,12 @@ impl Run {
         })
     }
 
+    /// The id of the request, which every message about it bears.
     pub fn id(&self) -> u32 {
         self.id
     }
 
+    /// Nothing is left to be worked on.
     pub fn is_done(&self) -> bool {
         self.phase == Phase::End
     }
@@ -430,7 +433,7 @@ fn changes(wanted: &WantedRip) -> [Vec<Change>; 2] {
     let smaller = vec![
         gives(wanted.shorter.clone()),
         gives(wanted.narrower.clone()),
-        gives(both.map(|(s, n)| (s.0 + n.0, s.1 + n.1)).collect()),
+        gives(both.map(|(s, n)| (s.0 + n.0, s.1 + n.1)).gather()),
     ];
     // A part as wide as its board grows with it.
     let widest = job.boards.iter().map(|b| b.width).fold(0.0, f64::max);

@@ -1,5 +1,6 @@
 //! What is said of plans: how sure they are, what the other one costs, what nearly fits.
 
+use crate::num::Gather;
 use crate::say;
 use crate::units::{Length, Money, Text};
 
@@ -145,7 +146,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
             before && after && *i > 0 && i + 1 < curve.len()
         })
         .map(|(_, c)| c)
-        .collect();
+        .gather();
     crate::num::sort_by(&mut best, |a, b| {
         let (x, y) = (
             i128::from(a.1.0) * i128::from(b.0),
@@ -163,6 +164,6 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
             let each = cost.times(1.0 / f64::from(*n)).unwrap_or_default();
             format!("{n} at {each}")
         })
-        .collect();
+        .gather();
     format!("Cheapest a piece: {}.", all.join(", "))
 }

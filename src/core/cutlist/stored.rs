@@ -1,6 +1,7 @@
 //! How the parts list is stored.
 
 use super::{Entry, From, Grain, Hand, Kept, KeptPart, PartEnd};
+use crate::num::Gather;
 use crate::record::{Record, Stored};
 use crate::units::Length;
 
@@ -62,7 +63,7 @@ impl Stored for Entry {
         r.number("narrowed", &mut self.narrowed.0);
         r.text("note", &mut self.note);
         r.flag("done", &mut self.done);
-        let mut from: Vec<From> = self.from.take().into_iter().collect();
+        let mut from: Vec<From> = self.from.take().into_iter().gather();
         r.rows("from", &mut from);
         self.from = from.pop();
         r.flag("stale", &mut self.stale);

@@ -5,6 +5,7 @@ use super::planned::{Outcome, Planned};
 use super::rips::{self, RipShown};
 use super::{Entry, sequence};
 use crate::boards::{CutBoard, Sequence, ends};
+use crate::num::Gather;
 use crate::rack::{Owned, Rack, Stock};
 use crate::say;
 use crate::units::{Length, Money, Text};
@@ -273,14 +274,14 @@ impl Summary {
                     .iter()
                     .filter_map(|s| Some(rips::put_away(jobs.rips.get(s.job)?, s))),
             )
-            .collect()
+            .gather()
     }
 }
 
 fn put_away(job: &Job, shown: &Shown, stock: &Stock, keep: Length) -> PutAway {
     let mut out = PutAway {
         stock: job.stock,
-        done: job.parts.iter().map(|p| p.entry).collect(),
+        done: job.parts.iter().map(|p| p.entry).gather(),
         ..PutAway::default()
     };
     out.done.dedup();

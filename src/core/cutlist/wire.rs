@@ -49,12 +49,15 @@ whole!(u8, u32, u64, i64, usize);
 pub(super) struct Words<'a>(pub std::str::SplitAsciiWhitespace<'a>);
 
 impl<'a> Words<'a> {
+    /// The words between the blanks.
     pub fn of(text: &'a str) -> Words<'a> {
         Words(text.split_ascii_whitespace())
     }
+    /// The next word; none at the end.
     pub fn word(&mut self) -> Option<&'a str> {
         self.0.next()
     }
+    /// The next word as a number; none where it is no such number.
     pub fn number<T: Word>(&mut self) -> Option<T> {
         T::read(self.0.next()?)
     }

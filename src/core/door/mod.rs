@@ -11,6 +11,7 @@ mod write_saw;
 use crate::backwards;
 use crate::inputs::{Given, Inputs};
 use crate::layouts;
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
@@ -28,7 +29,7 @@ pub use write::{write_answers, write_problem};
 /// "strip_width":2.5,"ends":"rails"}}]` gives one solution whose `reading_deg` is 31.5….
 pub fn solve_value(requests: &Value) -> Value {
     match requests {
-        Value::Array(all) => Value::Array(all.iter().map(solve_one).collect()),
+        Value::Array(all) => Value::Array(all.iter().map(solve_one).gather()),
         other => solve_one(other),
     }
 }
@@ -70,7 +71,7 @@ pub fn solve_one(request: &Value) -> Value {
     let mut solutions = Vec::new();
     let mut problems = Vec::new();
     let unit = answer(request, &mut solutions, &mut problems);
-    let problems: Vec<Value> = problems.iter().map(|p| write_problem(p, unit)).collect();
+    let problems: Vec<Value> = problems.iter().map(|p| write_problem(p, unit)).gather();
     json!({"id": id, "solutions": solutions, "problems": problems})
 }
 
@@ -117,7 +118,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         .and_then(Value::as_str)
         .and_then(layouts::find);
     if layout.is_none() {
-        let names: Vec<&str> = layouts::all().iter().map(|l| l.id()).collect();
+        let names: Vec<&str> = layouts::all().iter().map(|l| l.id()).gather();
         problems.push(Problem::stop(
             "/layout",
             say![format!("The layout is one of: {}.", names.join(", "))],
@@ -252,8 +253,8 @@ fn as_given(
         .keys()
         .filter(|k| found.get(k) == given.get(k))
         .cloned()
-        .collect();
-    let before: Vec<&str> = unchanged.iter().map(|k| names.given(k)).collect();
+        .gather();
+    let before: Vec<&str> = unchanged.iter().map(|k| names.given(k)).gather();
     names.in_inputs(out, asked);
     for (key, value) in out.iter_mut() {
         if let Some(asked) = asked.get(key)

@@ -3,6 +3,7 @@
 
 use super::read::spelled;
 use crate::layouts::Layout;
+use crate::num::Gather;
 use crate::problem::Problem;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
@@ -16,6 +17,7 @@ pub(super) struct Names {
 }
 
 impl Names {
+    /// Compares the names in a request with those that the layout reads.
     pub fn of(layout: &'static dyn Layout, asked: &Map<String, Value>) -> Names {
         let entries = spelled(layout, asked).entries;
         let name = |path: &str| {
@@ -28,12 +30,12 @@ impl Names {
             .iter()
             .filter(|(k, v)| !v.is_null() && entries.iter().all(|e| name(&e.2) != **k))
             .map(|(k, _)| k.clone())
-            .collect();
+            .gather();
         let renamed = entries
             .into_iter()
             .map(|(own, _, path)| (own, name(&path)))
             .filter(|(own, given)| own != given)
-            .collect();
+            .gather();
         Names { renamed, read_by }
     }
 

@@ -4,6 +4,7 @@ use crate::inputs::{
     Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
 };
 use crate::layouts::{Detail, Form, Layout, Spelling};
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, DoorUnit, Quantity};
@@ -25,7 +26,7 @@ pub fn read_given(
         Some(id) => match layout.forms().iter().find(|f| f.id == id) {
             Some(f) => f,
             None => {
-                let ids: Vec<&str> = layout.forms().iter().map(|f| f.id).collect();
+                let ids: Vec<&str> = layout.forms().iter().map(|f| f.id).gather();
                 problems.push(Problem::stop(
                     "/form",
                     say![format!("The form is one of: {}.", ids.join(", "))],
@@ -133,7 +134,7 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
         .iter()
         .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
         .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
-        .collect();
+        .gather();
     if missing.len() > stand_ins {
         missing
     } else {
@@ -171,7 +172,7 @@ pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) 
             .iter()
             .filter(|(_, v)| !v.is_null())
             .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
-            .collect(),
+            .gather(),
         ..Spelling::default()
     };
     layout.spelled(&mut spelling);
@@ -220,7 +221,7 @@ fn best_form(forms: &'static [Form], spelling: &Spelling) -> Option<&'static For
 }
 
 fn unknown_key(form: &Form, key: &str) -> String {
-    let names: Vec<&str> = form.fields.iter().map(|f| f.key).collect();
+    let names: Vec<&str> = form.fields.iter().map(|f| f.key).gather();
     format!(
         "\u{201c}{key}\u{201d} is not a size of this layout. It takes: {}.",
         names.join(", ")

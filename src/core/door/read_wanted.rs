@@ -5,6 +5,7 @@ use super::read::{list, pointer};
 use crate::backwards::Target;
 use crate::inputs::{Given, Kind};
 use crate::layouts::Layout;
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::saw::SawProfile;
 use crate::say;
@@ -109,7 +110,7 @@ pub(super) fn read_work_back(
     };
     let field = can_give().find(|f| f.key == names.own(word("give")));
     if field.is_none() {
-        let names: Vec<&str> = can_give().map(|f| f.key).collect();
+        let names: Vec<&str> = can_give().map(|f| f.key).gather();
         problems.push(Problem::stop(
             "/work_back/give",
             say![format!(

@@ -3,6 +3,7 @@
 use crate::backwards::OffAnswer;
 use crate::inputs::{Inputs, Value as Typed};
 use crate::layouts::{Answer, Answers};
+use crate::num::Gather;
 use crate::problem::{Level, Problem};
 use crate::units::{DoorUnit, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
@@ -13,6 +14,7 @@ pub(super) fn number(n: f64) -> Value {
     serde_json::Number::from_f64(if n == 0.0 { 0.0 } else { n }).map_or(Value::Null, Value::Number)
 }
 
+/// Lengths and areas in the request's unit, angles in degrees, masses in kg, forces in N.
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
     number(match q {
         Quantity::Length(l) => unit.value(l),
@@ -23,6 +25,7 @@ pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
     })
 }
 
+/// Answers by their keys, groups as objects in one another.
 pub fn write_answers(answers: &Answers, unit: DoorUnit) -> Value {
     let mut out = Map::new();
     for (key, answer) in &answers.0 {
@@ -37,11 +40,12 @@ fn write_answer(answer: &Answer, unit: DoorUnit) -> Value {
         Answer::Flag(f) => Value::Bool(*f),
         Answer::Word(w) => (*w).into(),
         Answer::Group(g) => write_answers(g, unit),
-        Answer::List(l) => Value::Array(l.iter().map(|a| write_answer(a, unit)).collect()),
+        Answer::List(l) => Value::Array(l.iter().map(|a| write_answer(a, unit)).gather()),
         Answer::Nothing => Value::Null,
     }
 }
 
+/// Inputs as a request gives them, so that they can be sent again.
 pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
     let mut out = Map::new();
     for (key, value) in inputs.iter() {

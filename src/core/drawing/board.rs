@@ -6,6 +6,7 @@ use super::runs::{Run, runs, width};
 use super::{Anchor, Drawing};
 use crate::boards::{CutBoard, Instance, ends};
 use crate::geometry::Point;
+use crate::num::Gather;
 use crate::units::{Angle, AngleStep, Length, Style, print_angle, print_length};
 
 /// What is drawn: a board of a plan, and what is known of it beyond the plan. Lengths in inches.
@@ -96,7 +97,7 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
     sheet.waste(board, &lain);
     sheet.parts(board, &lain);
     sheet.cuts(board, &lain);
-    let ends: Vec<f64> = lain.iter().flat_map(|l| [l.left[0], l.right[0]]).collect();
+    let ends: Vec<f64> = lain.iter().flat_map(|l| [l.left[0], l.right[0]]).gather();
     sheet.tape(board.length, &ends);
     sheet.running(board.length, &ends);
     sheet.done()
@@ -119,7 +120,7 @@ fn lain(board: &BoardOnSaw) -> Vec<Lain> {
                 angles: [l, r],
             })
         })
-        .collect()
+        .gather()
 }
 
 impl<'a> Sheet<'a> {

@@ -5,8 +5,10 @@ use super::hatch::hatch;
 use super::mark::{GRAIN, Mark, OFFCUT, Rect, class_of};
 use super::pen::Pen;
 use super::place::{Ground, Ink, Placed, Wish};
+use super::seams::cleared;
 use super::{Drawing, runs};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 use crate::scene::{Item, Role, Scene, counter_clockwise};
 use crate::units::Style;
 
@@ -124,10 +126,11 @@ pub fn true_size(scene: &Scene, style: &Style) -> Drawing {
 }
 
 impl Drawing {
-    /// The same scene, laid out in true size as before, with every label clear of some strips (where pages
-    /// meet, say), in the drawing's mm.
+    /// The same scene, laid out in true size as before, with every label, every X on what falls off and the
+    /// arrow along the grain clear of some strips (where pages meet, say), in the drawing's mm.
     pub fn clear_of(&mut self, strips: Vec<Rect>, scene: &Scene, style: &Style) {
         let frame = Rect::new(Point::ORIGIN, Point::new(self.width, self.height));
+        let scene = &cleared(scene, &strips, &frame, self.origin, Pen::PAPER.x);
         (self.marks, self.left_out) = marks_at(scene, style, self.origin, Some(frame), strips);
     }
 }
@@ -217,7 +220,7 @@ impl<'a> Sheet<'a> {
         let own = outfit.dressed.len() + outfit.words.len() + 1;
         match item {
             Item::Shape { outline, role } => {
-                let points: Vec<Point> = outline.iter().map(|p| self.at(*p)).collect();
+                let points: Vec<Point> = outline.iter().map(|p| self.at(*p)).gather();
                 let class = class_of(*role);
                 if *role == Role::Waste {
                     outfit.figure.push(Mark::Strokes {
@@ -374,7 +377,7 @@ struct Outfit {
 impl Outfit {
     /// The box that all would like to have: lines, and labels at their first places.
     fn wanted(&self, pen: &Pen) -> Option<Rect> {
-        let mut boxes: Vec<Rect> = self.figure.iter().filter_map(Mark::bounds).collect();
+        let mut boxes: Vec<Rect> = self.figure.iter().filter_map(Mark::bounds).gather();
         for d in &self.dressed {
             for (from, to) in d.strokes.iter().chain(&d.line) {
                 boxes.push(Rect::new(
@@ -410,7 +413,7 @@ impl Outfit {
             .iter()
             .map(|d| d.wish.clone())
             .chain(self.words.iter().cloned())
-            .collect();
+            .gather();
         let handles = self.handles.iter().filter_map(|h| match h {
             Mark::HandleMark { at, .. } => Some(*at),
             _ => None,
@@ -420,7 +423,7 @@ impl Outfit {
             frame,
             closed,
             ink: self.ink(),
-            handles: handles.collect(),
+            handles: handles.gather(),
         };
         let Placed {
             texts,
@@ -435,7 +438,7 @@ impl Outfit {
             .iter()
             .flatten()
             .map(|b| b.grown(sheet.pen.clear))
-            .collect();
+            .gather();
         for d in self.dressed {
             let mut lines = d.line;
             lines.extend(d.strokes);

@@ -2,6 +2,7 @@
 
 use crate::geometry::Point;
 use crate::num;
+use crate::num::Gather;
 
 /// Lines rising to the right at 45° inside a closed outline, `apart` from one another (measured
 /// square to them), in the outline's own coordinates with y down. They lie on one fixed grid, so that
@@ -33,7 +34,7 @@ pub fn hatch(outline: &[Point], apart: f64) -> Vec<(Point, Point)> {
                 // Half open, so that a corner counts once.
                 ((sa <= sum) != (sb <= sum)).then(|| a.x + (b.x - a.x) * (sum - sa) / (sb - sa))
             })
-            .collect();
+            .gather();
         num::sort(&mut xs);
         for pair in xs.chunks_exact(2) {
             lines.push((

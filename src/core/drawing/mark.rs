@@ -3,6 +3,7 @@
 use super::runs::Run;
 use crate::geometry::{Point, Vector};
 use crate::num;
+use crate::num::Gather;
 use crate::scene::{Role, Source};
 use std::fmt::Write;
 
@@ -228,7 +229,7 @@ impl Mark {
             Mark::Line { from, to, .. } => vec![(*from, *to)],
             Mark::Strokes { lines, .. } => lines.clone(),
             Mark::Path { points, closed, .. } => {
-                let mut out: Vec<_> = points.windows(2).map(|w| (w[0], w[1])).collect();
+                let mut out: Vec<_> = points.windows(2).map(|w| (w[0], w[1])).gather();
                 if let (true, Some(first), Some(last)) = (*closed, points.first(), points.last()) {
                     out.push((*last, *first));
                 }
@@ -261,7 +262,7 @@ impl Mark {
                 };
                 (0..n as u32)
                     .map(|i| (at(f64::from(i)), at(f64::from(i + 1))))
-                    .collect()
+                    .gather()
             }
             Mark::Text { .. } | Mark::Hit { .. } | Mark::HandleMark { .. } => Vec::new(),
         }

@@ -12,6 +12,7 @@ mod mark;
 mod pen;
 mod place;
 mod runs;
+mod seams;
 mod solid;
 mod strips;
 mod template;

@@ -4,6 +4,7 @@ use super::pen::Pen;
 use super::{Anchor, Mark, Rect, Run, width};
 use crate::geometry::{Point, Vector};
 use crate::num;
+use crate::num::Gather;
 use crate::scene::Source;
 
 /// A label that looks for its place.
@@ -118,7 +119,7 @@ pub(super) struct Placed {
 impl Ground<'_> {
     /// Places all labels, what was given first. Deterministic: the first of the cheapest places wins.
     pub fn place(&self, wishes: &[Wish]) -> Placed {
-        let mut order: Vec<usize> = (0..wishes.len()).collect();
+        let mut order: Vec<usize> = (0..wishes.len()).gather();
         let rank = |i: usize| match wishes[i].source {
             Some(Source::Given(_)) => 0,
             Some(Source::Computed(_)) => 1,
@@ -126,7 +127,7 @@ impl Ground<'_> {
         };
         num::sort_by(&mut order, |&a, &b| rank(a).cmp(&rank(b)));
         let closed = |&text: &Rect| Taken { text, target: None };
-        let mut taken: Vec<Taken> = self.closed.iter().map(closed).collect();
+        let mut taken: Vec<Taken> = self.closed.iter().map(closed).gather();
         let mut placed = Placed {
             boxes: vec![None; wishes.len()],
             ..Placed::default()

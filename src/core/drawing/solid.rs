@@ -2,6 +2,7 @@
 
 use crate::geometry::{Point, Point3, Polygon, Solid, Vector, Vector3, cross};
 use crate::num;
+use crate::num::Gather;
 use crate::scene::{Role, Scene};
 use crate::units::Angle;
 
@@ -186,7 +187,7 @@ pub fn turnable(solids: &[Solid], view: View) -> Scene {
         scene.line(center.plus(by), center.plus(by), Role::Hidden);
     }
     for face in solids.iter().flat_map(|s| &s.faces) {
-        let outline: Vec<Point> = face.iter().map(|p| seen(*p)).collect();
+        let outline: Vec<Point> = face.iter().map(|p| seen(*p)).gather();
         // Counter-clockwise as seen: it looks this way.
         if Polygon(outline.clone()).signed_area() > 0.0 {
             scene.shape(outline, Role::Face);
@@ -266,7 +267,7 @@ fn flattened(
     }
     let slope = Vector::new(-nx / nz, -ny / nz);
     let (p, depth) = seen(origin);
-    let corners: Vec<Point> = face.iter().map(|c| seen(*c).0).collect();
+    let corners: Vec<Point> = face.iter().map(|c| seen(*c).0).gather();
     let (low, high) = corners.iter().fold((p, p), |(l, h), c| {
         (
             Point::new(l.x.min(c.x), l.y.min(c.y)),
@@ -297,7 +298,7 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         .enumerate()
         .filter_map(|(i, f)| Some((i, f.as_ref()?)))
         .filter(|(i, f)| f.in_sight && !edge.faces.contains(i) && f.is_near(from, to))
-        .collect();
+        .gather();
     for (_, face) in &before {
         let c = &face.corners;
         for i in 0..c.len() {

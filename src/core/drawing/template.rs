@@ -2,6 +2,7 @@
 
 use super::whole::{of_marks, whole};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -102,8 +103,8 @@ fn end_reach(part: &Part, end: End) -> f64 {
 fn turned_alike(part: &Part) -> bool {
     let turned = |p: Point| Point::new(part.length.0 - p.x, part.seen.0 - p.y);
     let same = |a: Point, b: Point| a.distance(b).0 < SAME;
-    let left: Vec<&Cut> = cuts_at(part, End::Left).collect();
-    let right: Vec<&Cut> = cuts_at(part, End::Right).collect();
+    let left: Vec<&Cut> = cuts_at(part, End::Left).gather();
+    let right: Vec<&Cut> = cuts_at(part, End::Right).gather();
     !left.is_empty()
         && left.len() == right.len()
         && left.iter().all(|l| {
@@ -118,7 +119,7 @@ fn turned_alike(part: &Part) -> bool {
 /// The template of one cut end: stock before and after the cut, the line to cut on with an X on the
 /// side that falls off, the board's edges, the grain, the angle and the tape mark.
 pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
-    let cuts: Vec<&Cut> = cuts_at(part, end).collect();
+    let cuts: Vec<&Cut> = cuts_at(part, end).gather();
     let xs = || cuts.iter().flat_map(|c| [c.from.x, c.to.x]);
     let low = xs().fold(f64::INFINITY, f64::min);
     let high = xs().fold(f64::NEG_INFINITY, f64::max);
@@ -170,7 +171,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
             name => format!("{} · {}", part.name, lower_first(name)),
         };
     }
-    template.notes = cuts.iter().map(|c| what_to_cut(part, c, style)).collect();
+    template.notes = cuts.iter().map(|c| what_to_cut(part, c, style)).gather();
     template
 }
 

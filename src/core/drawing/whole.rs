@@ -5,6 +5,7 @@ use super::template::{
     what_to_cut,
 };
 use crate::geometry::Point;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -53,6 +54,14 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
                 value: Quantity::Angle(off),
                 source: Source::Computed("shoulder"),
             });
+            let (square, tip) = (Point::new(a.x.min(b.x), b.y), Point::new(a.x.max(b.x), b.y));
+            dimension(
+                &mut scene,
+                (square, tip),
+                1,
+                Length(tip.x - square.x),
+                "tape_mark",
+            );
         }
     }
     named(&mut scene, part, high, to, seen);
@@ -109,7 +118,8 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         dimension(
             &mut scene,
             (Point::new(lo.x, hi.y), lo),
-            -1,
+            // Past the X of a left end.
+            -2,
             Length(hi.y - lo.y),
             "seen",
         );
@@ -121,7 +131,7 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         .cuts
         .iter()
         .map(|c| what_to_cut(part, c, style))
-        .collect();
+        .gather();
     template
 }
 
@@ -140,7 +150,7 @@ fn inside(corners: &[Point]) -> Option<(f64, f64)> {
                 let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
                 ((a.y <= y) != (b.y <= y)).then(|| a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
             })
-            .collect();
+            .gather();
         crate::num::sort(&mut xs);
         let widest = xs
             .chunks_exact(2)

@@ -3,6 +3,7 @@
 use super::template::{BODY, PAST, Template, finish, named, what_to_cut};
 use crate::geometry::Point;
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
 use crate::scene::{Item, Role, Scene};
 use crate::units::{Style, lower_first};
@@ -83,7 +84,7 @@ pub fn wraps(part: &Part, style: &Style) -> Vec<Template> {
                 .filter(|c| c.miter.0 > 0.02 && c.bevel.0 == 0.0)?;
             cuts.next().is_none().then(|| wrap(part, &skin, cut, style))
         })
-        .collect()
+        .gather()
 }
 
 fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
@@ -99,7 +100,7 @@ fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
     let line = |at: &dyn Fn(f64) -> f64| -> Vec<Point> {
         (0..=STEPS)
             .map(|i| skin.unrolled(at(degrees(i)), degrees(i)))
-            .collect()
+            .gather()
     };
     let cut_line = line(&|a| skin.along(cut, a));
     let mut scene = Scene::new();

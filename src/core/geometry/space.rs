@@ -1,6 +1,7 @@
 //! Space: x to the right, y to the back, z up, inches.
 
 use crate::num;
+use crate::num::Gather;
 
 /// A place in space; inches.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -70,7 +71,7 @@ impl Solid {
     /// from the end face's outside of `far`; the faces come out with their outside outward.
     pub fn prism(near: &[Point3], far: &[Point3]) -> Solid {
         let n = near.len().min(far.len());
-        let mut faces = vec![near.iter().rev().copied().collect(), far.to_vec()];
+        let mut faces = vec![near.iter().rev().copied().gather(), far.to_vec()];
         for i in 0..n {
             let j = (i + 1) % n;
             faces.push(vec![near[i], near[j], far[j], far[i]]);

@@ -1,6 +1,7 @@
 //! Convex solids seen square from one side: faces toward the eye, and the edges behind the wood.
 
 use crate::geometry::{Point, Point3, Solid, Vector, Vector3};
+use crate::num::Gather;
 use crate::scene::{Role, Scene};
 
 /// Where the eye stands: unit vectors to its right and toward it; up is up.
@@ -38,7 +39,7 @@ pub fn draw(scene: &mut Scene, solid: &Solid, eye: Eye, by: Vector, role: Role) 
     };
     // Edge on, a face is neither seen nor does it hide anything.
     const ON_EDGE: f64 = 1e-9;
-    let away: Vec<&Vec<Point3>> = solid.faces.iter().filter(|f| looks(f) < -ON_EDGE).collect();
+    let away: Vec<&Vec<Point3>> = solid.faces.iter().filter(|f| looks(f) < -ON_EDGE).gather();
     for (i, face) in away.iter().enumerate() {
         for k in 0..face.len() {
             let (a, b) = (face[k], face[(k + 1) % face.len()]);
@@ -49,7 +50,7 @@ pub fn draw(scene: &mut Scene, solid: &Solid, eye: Eye, by: Vector, role: Role) 
         }
     }
     for face in solid.faces.iter().filter(|f| looks(f) > ON_EDGE) {
-        scene.shape(face.iter().map(place).collect(), role);
+        scene.shape(face.iter().map(place).gather(), role);
     }
 }
 
@@ -60,8 +61,8 @@ pub fn mirrored(solid: &Solid, normal: Vector3) -> Solid {
         faces: solid
             .faces
             .iter()
-            .map(|f| f.iter().rev().map(flip).collect())
-            .collect(),
+            .map(|f| f.iter().rev().map(flip).gather())
+            .gather(),
     }
 }
 
@@ -71,7 +72,7 @@ pub fn moved(solid: &Solid, by: Vector3) -> Solid {
         faces: solid
             .faces
             .iter()
-            .map(|f| f.iter().map(|p| p.plus(by)).collect())
-            .collect(),
+            .map(|f| f.iter().map(|p| p.plus(by)).gather())
+            .gather(),
     }
 }

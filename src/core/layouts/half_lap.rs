@@ -10,6 +10,7 @@ use crate::facts::Caution;
 use crate::geometry::{Point, Vector};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
@@ -180,7 +181,7 @@ impl Strip {
                     Point::new(at + self.shoulder(*which, 1.0), self.own),
                 )
             })
-            .collect();
+            .gather();
         Some(part)
     }
 }

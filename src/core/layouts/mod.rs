@@ -29,6 +29,7 @@ pub use answers::{Answer, Answers};
 
 use crate::geometry::Solid;
 use crate::inputs::{Field, Inputs, Need};
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::problem::Problem;
 use crate::say;
@@ -212,7 +213,7 @@ pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
         .iter()
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
         .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
-        .collect();
+        .gather();
     Outcome {
         solutions: Vec::new(),
         problems,

@@ -8,6 +8,7 @@ use super::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
 use crate::geometry::{Point, Vector};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -166,7 +167,7 @@ fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
     let limits: Vec<(f64, f64)> = m
         .iter()
         .map(|l| (step / 2.0, tape_limit(class, *l)))
-        .collect();
+        .gather();
     let slopes = slopes(form, m, angle);
     let worst = slopes
         .iter()
@@ -189,7 +190,7 @@ fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
                 let by = read + tape;
                 (l + if signs >> i & 1 == 1 { by } else { -by }).max(0.0)
             })
-            .collect();
+            .gather();
         let a = angle_of(form, &moved).filter(|_| moved.iter().any(|l| *l > 0.0));
         least = least.zip(a).map(|(x, y)| x.min(y));
         greatest = greatest.zip(a).map(|(x, y)| x.max(y));
@@ -228,7 +229,7 @@ impl Layout for ThreeMeasures {
         let m: Vec<f64> = keys
             .iter()
             .filter_map(|k| inputs.length(k).map(|l| l.0))
-            .collect();
+            .gather();
         if m.len() != keys.len() {
             return super::missing(form, inputs);
         }

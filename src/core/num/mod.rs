@@ -4,9 +4,11 @@
 //! and WebAssembly; `libm`, `sqrt` and plain arithmetic do not. `.clippy.toml` bans the standard ones
 //! in this crate.
 
+mod gather;
 mod roots;
 mod sort;
 
+pub use gather::Gather;
 pub use roots::{Roots, edge_between, least_between, root_between, roots};
 pub use sort::{sort, sort_by};
 

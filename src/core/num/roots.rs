@@ -60,7 +60,10 @@ pub fn roots(f: &mut Curve, grid: &[f64], hit: f64) -> Roots {
             }
         }
     }
-    for three in samples.windows(3) {
+    for (three, level) in samples.windows(3).zip(level.windows(3)) {
+        if level.iter().all(|l| *l) {
+            continue;
+        }
         if let (Some(a), Some(m), Some(b)) = (three[0].1, three[1].1, three[2].1) {
             valley(
                 f,
@@ -76,11 +79,12 @@ pub fn roots(f: &mut Curve, grid: &[f64], hit: f64) -> Roots {
     found
 }
 
-/// Which samples belong to a run of four or more that are all zero but for rounding.
+/// Which samples belong to a run of four or more that are all zero but for rounding: the function's own,
+/// and that of a number far larger than what it comes to.
 fn level_stretches(samples: &[(f64, Option<f64>)], nothing: f64) -> Vec<bool> {
     let flat: Vec<bool> = samples
         .iter()
-        .map(|(_, y)| y.is_some_and(|y| y.abs() <= nothing))
+        .map(|(x, y)| y.is_some_and(|y| y.abs() <= nothing.max(8.0 * f64::EPSILON * x.abs())))
         .collect();
     let mut out = vec![false; flat.len()];
     let mut start = 0;

@@ -10,31 +10,45 @@ use core::cmp::Ordering;
 /// offsquare_core::num::sort_by(&mut words, |a, b| a.len().cmp(&b.len()));
 /// assert_eq!(words, ["saw", "cut", "miter"]);
 /// ```
-pub fn sort_by<T>(all: &mut [T], mut order: impl FnMut(&T, &T) -> Ordering) {
-    let places = ordered(all.len(), &mut |i, j| order(&all[i], &all[j]));
-    for i in 0..all.len() {
+pub fn sort_by<T>(all: &mut [T], order: impl FnMut(&T, &T) -> Ordering) {
+    sorted(all.len(), &mut (all, order));
+}
+
+/// Members that are compared and swapped by their places, whatever they are.
+trait Row {
+    fn order(&mut self, i: usize, j: usize) -> Ordering;
+    fn swap(&mut self, i: usize, j: usize);
+}
+
+impl<T, F: FnMut(&T, &T) -> Ordering> Row for (&mut [T], F) {
+    fn order(&mut self, i: usize, j: usize) -> Ordering {
+        self.1(&self.0[i], &self.0[j])
+    }
+    fn swap(&mut self, i: usize, j: usize) {
+        self.0.swap(i, j);
+    }
+}
+
+fn sorted(count: usize, row: &mut dyn Row) {
+    // The places in order: each is put behind all that come before it or are equal.
+    let mut places = Vec::with_capacity(count);
+    for i in 0..count {
+        let at = places.partition_point(|&p| row.order(p, i) != Ordering::Greater);
+        places.insert(at, i);
+    }
+    for i in 0..count {
         // Where the member that belongs here is now: those already placed were swapped on from where they stood.
         let mut from = places[i];
         while from < i {
             from = places[from];
         }
-        all.swap(i, from);
+        row.swap(i, from);
     }
 }
 
 /// Sorts numbers, least first.
 pub fn sort(all: &mut [f64]) {
     sort_by(all, f64::total_cmp);
-}
-
-/// The places 0 … `count` - 1 in order: each is put behind all that come before it or are equal.
-fn ordered(count: usize, order: &mut dyn FnMut(usize, usize) -> Ordering) -> Vec<usize> {
-    let mut places = Vec::with_capacity(count);
-    for i in 0..count {
-        let at = places.partition_point(|&p| order(p, i) != Ordering::Greater);
-        places.insert(at, i);
-    }
-    places
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standi
 use crate::kept;
 use crate::layouts::{self, Answers, Detail, Form, Layout};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::piece::Shop;
 use crate::problem::{Level, Problem};
@@ -108,7 +109,7 @@ impl Draft {
                     unit,
                 })
             })
-            .collect();
+            .gather();
         Draft {
             layout: layout.id().to_owned(),
             form: form.id.to_owned(),
@@ -150,7 +151,7 @@ impl Draft {
             (f.need == Need::Required && !matches!(f.kind, Kind::Choice(_)))
                 .then(|| format!("{} {}{mm}", f.label, typed.text))
         };
-        let all: Vec<String> = fields.iter().filter_map(of).take(4).collect();
+        let all: Vec<String> = fields.iter().filter_map(of).take(4).gather();
         all.join(", ")
     }
     /// The stock turned on its other side: the size seen and the size going away change places, where
@@ -229,7 +230,7 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
         Start::Number(n) => n.to_string(),
         Start::Choice(c) => c.to_owned(),
         Start::Lengths(inches, mm) => {
-            let all: Vec<String> = inches.iter().zip(mm).map(|(i, m)| length(*i, *m)).collect();
+            let all: Vec<String> = inches.iter().zip(mm).map(|(i, m)| length(*i, *m)).gather();
             all.join(", ")
         }
         Start::Points(inches, mm) => {
@@ -237,7 +238,7 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
                 .iter()
                 .zip(mm)
                 .map(|(i, m)| format!("{}, {}", length(i.0, m.0), length(i.1, m.1)))
-                .collect();
+                .gather();
             all.join("; ")
         }
     })
@@ -299,7 +300,7 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
             (Value::Angles(all?), None, false)
         }
         Kind::Points => {
-            let corner = |s: &str| match pieces(s, ',').collect::<Vec<_>>()[..] {
+            let corner = |s: &str| match pieces(s, ',').gather()[..] {
                 [x, y] => Ok((one(x)?.length, one(y)?.length)),
                 _ => Err(stop(say![
                     "Each corner is two sizes with a comma between; corners are parted by semicolons."
@@ -368,18 +369,18 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
         return out;
     }
     let found = backwards::resolve(layout, &out.given, Detail::Full);
-    let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).collect();
+    let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).gather();
     let parts: Vec<&[Part]> = ways
         .iter()
         .flatten()
         .map(|s| s.solution.parts.as_slice())
-        .collect();
+        .gather();
     // Those that this saw can cut stand first.
     let order = shop.saw.order(&parts);
     out.solved = order
         .into_iter()
         .filter_map(|i| ways.get_mut(i)?.take())
-        .collect();
+        .gather();
     out.problems = found.problems;
     out
 }
@@ -418,10 +419,23 @@ fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
             size.strip_prefix('(')?.strip_suffix(')')
         };
         let bare = inside().unwrap_or(text);
+        // Where the sum names another unit, each bare number gets its own.
+        let has_unit = |c: char| c.is_ascii_alphabetic() || c == '\'' || c == '"';
+        let (mut each, mut is_bare) = (String::new(), true);
+        for word in text.split(' ') {
+            if word == "+" || word == "-" {
+                each += if is_bare { name(from) } else { "" };
+                is_bare = true;
+            }
+            is_bare &= !word.contains(has_unit);
+            each += if each.is_empty() { "" } else { " " };
+            each += word;
+        }
+        each += if is_bare { name(from) } else { "" };
         for words in [
             ["", bare, ""],
             ["(", text, &[")", name(from)].concat()],
-            ["", text, name(from)],
+            ["", &each, ""],
         ] {
             let text = words.concat();
             if parse_length(&text, to).is_ok_and(|p| p.length == typed.length) {

@@ -1,6 +1,7 @@
 //! Parts of the demo pieces: invented sizes, to try the list with.
 
 use crate::cutlist::{Entry, PartEnd};
+use crate::num::Gather;
 use crate::rack::Rack;
 use crate::units::Length;
 
@@ -60,5 +61,5 @@ pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
                 .map(|s| s.id),
             ..Entry::default()
         })
-        .collect()
+        .gather()
 }

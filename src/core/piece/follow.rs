@@ -4,6 +4,7 @@ use super::draft::{Draft, answer};
 use super::shop::Shop;
 use super::work::{Source, Work};
 use crate::cutlist::{Entry, From};
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::units::Length;
 
@@ -68,7 +69,7 @@ impl Work {
 
     /// Works every source out anew: after a file was opened, or the saw changed.
     pub fn follow_all(&mut self, shop: &Shop) {
-        let all: Vec<u32> = self.sources.iter().map(|s| s.id).collect();
+        let all: Vec<u32> = self.sources.iter().map(|s| s.id).gather();
         for id in all {
             self.follow(id, shop);
         }
@@ -103,7 +104,7 @@ impl Work {
         };
         let made: Vec<(String, usize)> = (0..parts.len())
             .map(|i| (parts[i].name.to_string(), nth(&parts, i)))
-            .collect();
+            .gather();
         // What the layout makes no more goes; undo brings it back.
         self.parts.retain(|e| {
             e.from

@@ -169,11 +169,31 @@ mod tests {
     }
 
     #[test]
+    fn feet_and_inches_can_be_tapped() {
+        use Key::*;
+        let unit = crate::units::Unit::FeetInches;
+        let inches = |text: &str| crate::units::parse_length(text, unit).expect(text).length.0;
+        let half = type_all(&[Char('2'), Char('\''), Char('6'), Add(2)]);
+        assert_eq!((half.as_str(), inches(&half)), ("2'6 1/2", 30.5));
+        let less = type_all(&[Char('2'), Char('\''), Add(2), Operator('-'), Char('3')]);
+        assert_eq!((less.as_str(), inches(&less)), ("2'1/2 - 3", 21.5));
+    }
+
+    #[test]
     fn delete_takes_whole_steps() {
         assert_eq!(press("23 5/8", 6, Key::Delete).0, "23");
         assert_eq!(press("5/8", 3, Key::Delete).0, "");
         assert_eq!(press("33 - ", 5, Key::Delete).0, "33");
         assert_eq!(press("", 0, Key::Delete).0, "");
+        assert_eq!(press("23", 2, Key::Delete), ("2".to_owned(), 1));
+        assert_eq!(press("3.5 ft", 6, Key::Delete).0, "3.5 f");
+    }
+
+    #[test]
+    fn a_fraction_of_another_number_is_added_to_it() {
+        assert_eq!(press("3.5", 3, Key::Add(4)).0, "3.5 + 1/4");
+        assert_eq!(press("12/16", 5, Key::Add(16)).0, "13/16");
+        assert_eq!(press("5/8", 3, Key::Char('2')).0, "5/8 2");
     }
 
     #[test]

@@ -6,6 +6,7 @@
 use super::Draft;
 use super::draft::Typed;
 use crate::layouts;
+use crate::num::Gather;
 use crate::units::Unit;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_decode_str, utf8_percent_encode};
 
@@ -62,7 +63,7 @@ pub fn from_link(fragment: &str, unit: Unit) -> Option<Draft> {
                 percent_decode_str(v).decode_utf8_lossy().into(),
             )
         })
-        .collect();
+        .gather();
     let named = pairs.iter().find(|(k, _)| k == "form");
     let form = named
         .and_then(|(_, id)| layout.forms().iter().find(|f| f.id == id))
@@ -85,7 +86,7 @@ pub fn from_link(fragment: &str, unit: Unit) -> Option<Draft> {
                     unit,
                 }
             })
-            .collect();
+            .gather();
     }
     Some(draft)
 }

@@ -2,6 +2,7 @@
 
 use super::work::{Source, Work};
 use crate::kept::Kept as _;
+use crate::num::Gather;
 use crate::record::{Record, Stored};
 
 /// A part that the maker took off the list.
@@ -36,9 +37,9 @@ impl Stored for Source {
                 part: part.clone(),
                 nth: *nth as u32,
             })
-            .collect();
+            .gather();
         r.rows("off", &mut off);
-        self.off = off.into_iter().map(|o| (o.part, o.nth as usize)).collect();
+        self.off = off.into_iter().map(|o| (o.part, o.nth as usize)).gather();
     }
 }
 

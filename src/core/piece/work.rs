@@ -4,6 +4,7 @@
 use super::draft::Draft;
 use super::shop::Shop;
 use crate::cutlist::{Close, Entry, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste};
+use crate::num::Gather;
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
 
@@ -368,10 +369,10 @@ impl Work {
         let (stock, gives) = if let Some(job) = jobs.jobs.get(job) {
             let given = close.shortened.iter().map(|by| (*by, 0.0));
             let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(given).collect::<Vec<_>>())
+            (job.stock, entries.zip(given).gather())
         } else if let Some(job) = jobs.rips.get(job - jobs.jobs.len()) {
             let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(job.given(close)).collect())
+            (job.stock, entries.zip(job.given(close)).gather())
         } else {
             return;
         };

@@ -3,6 +3,7 @@
 use super::read::{nominal_text, percent_text, read_bad, read_length, read_nominal, read_share};
 use super::{By, Owned, Rack, Sold, Stock};
 use crate::facts;
+use crate::num::Gather;
 use crate::units::{Length, Money, Unit, length_text, parse_count, parse_money};
 
 /// One field of a form.
@@ -253,7 +254,7 @@ impl Written for Owned {
                     .map(|(from, to)| {
                         format!("{} to {}", length_text(*from, unit), length_text(*to, unit))
                     })
-                    .collect();
+                    .gather();
                 all.join(", ")
             }
             "trim_left" => length_text(self.trim_left, unit),

@@ -12,6 +12,7 @@ pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
+use crate::num::Gather;
 use crate::units::{Length, Money};
 
 /// How a yard prices a kind of stock.
@@ -106,7 +107,7 @@ impl Default for Rack {
                         price: Money(cents),
                         ..Sold::default()
                     })
-                    .collect(),
+                    .gather(),
                 sample: true,
                 ..Stock::default()
             }
@@ -217,11 +218,14 @@ impl Stock {
             None
         }
     }
-    /// The stretches of an owned board that can be used, from the left end: trims and bad stretches
+}
+
+impl Owned {
+    /// The stretches of the board that can be used, from the left end: trims and bad stretches
     /// taken out. Overlapping bad stretches count once.
     ///
     /// ```
-    /// use offsquare_core::{rack::{Owned, Stock}, units::Length};
+    /// use offsquare_core::{rack::Owned, units::Length};
     /// let board = Owned {
     ///     length: Length(96.0), count: 1, trim_left: Length(1.5),
     ///     bad: vec![(Length(40.0), Length(43.0))], ..Owned::default()
@@ -229,13 +233,6 @@ impl Stock {
     /// let all = board.usable();
     /// assert_eq!(all, [(Length(1.5), Length(40.0)), (Length(43.0), Length(96.0))]);
     /// ```
-    pub fn usable_of(board: &Owned) -> Vec<(Length, Length)> {
-        board.usable()
-    }
-}
-
-impl Owned {
-    /// See [`Stock::usable_of`].
     pub fn usable(&self) -> Vec<(Length, Length)> {
         let end = self.length - self.trim_right;
         let mut bad = self.bad.clone();

@@ -1,6 +1,7 @@
 //! Texts that only a rack has: nominal sizes, bad stretches, a share.
 
 use super::{Rack, Stock};
+use crate::num::Gather;
 use crate::units::{Length, Unit, length_text, parse_length, parse_number};
 
 /// Reads a length that must be more than nothing (or may be nothing), for any field of rack and parts.
@@ -119,7 +120,7 @@ impl Rack {
             s.to_ascii_lowercase()
                 .replace('\u{d7}', "x")
                 .split_whitespace()
-                .collect::<Vec<_>>()
+                .gather()
                 .join(" ")
         };
         let wanted = plain(text);

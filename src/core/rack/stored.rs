@@ -1,6 +1,7 @@
 //! How the rack is stored.
 
 use super::{By, Owned, Rack, Sold, Stock};
+use crate::num::Gather;
 use crate::record::{Record, Stored};
 use crate::units::Length;
 
@@ -46,9 +47,9 @@ impl Stored for Owned {
                 from: from.0,
                 to: to.0,
             })
-            .collect();
+            .gather();
         r.rows("bad", &mut bad);
-        self.bad = bad.iter().map(|s| (Length(s.from), Length(s.to))).collect();
+        self.bad = bad.iter().map(|s| (Length(s.from), Length(s.to))).gather();
         r.number("trim_left", &mut self.trim_left.0);
         r.number("trim_right", &mut self.trim_right.0);
         r.text("note", &mut self.note);

@@ -4,6 +4,7 @@ use crate::backwards::Solved;
 use crate::inputs::Given;
 use crate::layouts;
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part, StockShape};
 use crate::saw::{SawProfile, wording};
 use crate::say;
@@ -19,7 +20,7 @@ pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
         .iter()
         .filter(|path| solved.inputs.get(path).is_none())
         .filter_map(|path| Some((label(path), solved.solution.answers.quantity(path)?)))
-        .collect()
+        .gather()
 }
 
 /// One line for the recent answers: "Flat on the rails: reading 31.6°, edge 51 5/8".
@@ -33,7 +34,7 @@ pub fn line(solved: &Solved, style: &Style) -> String {
             Some(format!("{} {}", label(path), say![q].render(style)))
         })
         .take(3)
-        .collect();
+        .gather();
     format!("{}: {}", solved.solution.title, parts.join(", "))
 }
 
@@ -116,7 +117,7 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
                 past.push(".");
                 said.insert(0, past);
             }
-            let said: Vec<String> = said.iter().map(|t| t.render(style)).collect();
+            let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
             out.push(format!("{}, {}: {}", part.name, cut.name, said.join(" ")));
         }
         let edge = |l: Length| say![l].render(style);

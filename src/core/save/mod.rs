@@ -165,7 +165,7 @@ pub fn open(whole: Option<&Value>) -> Opened {
     let lost = before - opened.bench.drafts.len() - opened.bench.recent.len();
     if lost > 0 {
         repaired.push(format!(
-            "{lost} of the saved answers belong to a layout that this version does not know."
+            "Saved answers of layouts that this version does not know were set aside: {lost}."
         ));
     }
     opened

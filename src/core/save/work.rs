@@ -54,7 +54,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
     if lost > 0 {
         repaired.push(format!(
-            "{lost} rows of parts and rack could not be true and were set aside."
+            "Rows of parts and rack that could not be true were set aside: {lost}."
         ));
     }
     let mut clamped = 0;
@@ -66,7 +66,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     }
     if clamped > 0 {
         repaired.push(format!(
-            "{clamped} numbers of parts and rack were out of range and were brought back."
+            "Numbers of parts and rack that were out of range were brought back: {clamped}."
         ));
     }
     // A part whose layout is gone stays, and follows nothing.

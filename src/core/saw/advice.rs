@@ -10,6 +10,7 @@ use super::remedy::{self, Remedy};
 use super::stop_block::{StopBlock, stop_block};
 use crate::facts::Caution;
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
@@ -198,7 +199,7 @@ impl SawProfile {
 
     /// Advice for every cut of a part, and for the part as a whole.
     pub fn advise_part(&self, part: &Part) -> PartAdvice {
-        let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).collect();
+        let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).gather();
         let short_piece = self.short_piece(part);
         let mut cautions = Vec::new();
         if short_piece.is_some() {

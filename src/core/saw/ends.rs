@@ -5,6 +5,7 @@ use super::advice::{Advice, Lay};
 use super::position::Position;
 use super::stop_block::stop_block;
 use crate::geometry::Point;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use crate::units::Length;
 
@@ -42,7 +43,7 @@ pub struct ShortPiece {
 const SAME: f64 = 1e-9;
 
 pub(super) fn between(part: &Part) -> Between {
-    let at = |end: End| -> Vec<&Cut> { part.cuts.iter().filter(|c| c.end == end).collect() };
+    let at = |end: End| -> Vec<&Cut> { part.cuts.iter().filter(|c| c.end == end).gather() };
     let (left, right) = (at(End::Left), at(End::Right));
     let readings = |a: &Cut, b: &Cut| {
         (a.miter.0 - b.miter.0).abs() <= SAME && (a.bevel.0 - b.bevel.0).abs() <= SAME

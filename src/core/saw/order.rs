@@ -1,6 +1,7 @@
 //! Which way to make it suits this saw best.
 
 use super::SawProfile;
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::units::Angle;
 use std::cmp::Ordering;
@@ -54,8 +55,8 @@ impl SawProfile {
     /// Example: a 30 × 44 in opening and a 2 1/2 in strip: flat on the rails (31.5° at both ends)
     /// comes before the point in the corner (55.7° and 34.3°), which the usual saw cannot cut.
     pub fn order(&self, ways: &[&[Part]]) -> Vec<usize> {
-        let ranks: Vec<Rank> = ways.iter().map(|parts| self.rank(parts)).collect();
-        let mut order: Vec<usize> = (0..ways.len()).collect();
+        let ranks: Vec<Rank> = ways.iter().map(|parts| self.rank(parts)).gather();
+        let mut order: Vec<usize> = (0..ways.len()).gather();
         crate::num::sort_by(&mut order, |a, b| ranks[*a].better(&ranks[*b]));
         order
     }

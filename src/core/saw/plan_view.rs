@@ -7,6 +7,7 @@ use super::remedy::Remedy;
 use super::wording;
 use crate::geometry::{Line, Point, Vector};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part, Side};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -61,7 +62,7 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
     let across = |y: f64| blade.meets(&Line::through(Point::new(0.0, y), Point::new(1.0, y)));
     let (Some(near), Some(far)) = (across(0.0), across(seen)) else {
         // A rip: the blade runs along the board, which is shown whole.
-        scene.shape(part.outline.0.iter().map(place).collect(), Role::Stock);
+        scene.shape(part.outline.0.iter().map(place).gather(), Role::Stock);
         scene.line(from, to, Role::Cut);
         return scene;
     };
@@ -119,7 +120,9 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
             "tape_mark",
         );
     }
-    let you = Point::new((low + inner * 2.0 + high) / 4.0, -0.5 * seen);
+    // Below the tape mark, however narrow the board.
+    let below = (0.5 * seen).max(0.19 * (rim - inner).abs());
+    let you = Point::new((low + inner * 2.0 + high) / 4.0, -below);
     let words = match position.swing(cut.swing) {
         Side::Neither => say!["you stand here"],
         swing => say![format!("you stand here, swing {}", wording::side(swing))],
@@ -181,7 +184,7 @@ fn kept(
     inner: f64,
     falls_right: bool,
 ) {
-    let corners: Vec<Point> = part.outline.0.iter().map(place).collect();
+    let corners: Vec<Point> = part.outline.0.iter().map(place).gather();
     let inside = |p: &Point| (p.x > inner) == falls_right || p.x == inner;
     let mut shown = Vec::new();
     let mut broken = Vec::new();
@@ -329,7 +332,7 @@ fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
         Role::Frame,
     );
     scene.label(
-        Point::new(from.max(to) - 0.12 * (to - from), at + 2.5 * thick),
+        Point::new(from.max(to) - 0.12 * (to - from), at + 1.9 * thick),
         say!["fence"],
         Role::Frame,
     );

@@ -2,6 +2,7 @@
 
 use super::position::{Edge, Position};
 use crate::geometry::Point;
+use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
 use crate::units::Length;
 
@@ -53,7 +54,7 @@ pub(super) fn stop_block(part: &Part, cut: &Cut, position: Position) -> Option<S
         .iter()
         .filter(|c| c.end == stopped)
         .flat_map(|c| [c.from, c.to])
-        .collect();
+        .gather();
     let corner = points.iter().find(|p| (p.y - fence).abs() <= slack)?;
     let tip = points.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
     let rise = cut.to.y - cut.from.y;

@@ -10,7 +10,7 @@ use super::remedy::{ChangedInput, Remedy};
 use super::stop_block::{Plus, StopBlock};
 use crate::parts::{End, Side};
 use crate::say;
-use crate::units::{Length, Text};
+use crate::units::{Length, Said, Text};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
@@ -146,6 +146,7 @@ pub fn stands(s: Stand) -> Text {
     }
 }
 
+/// Why the saw cannot, with its limit.
 pub fn misfit(m: &Misfit) -> Text {
     match m {
         Misfit::MiterPastLimit { reading, limit } => say![
@@ -193,6 +194,7 @@ pub fn past(a: &Advice) -> &'static str {
     }
 }
 
+/// Where the stop goes, and what that is made of.
 pub fn stop_block(s: &StopBlock) -> Text {
     match s.plus_is {
         Plus::Nothing => say![
@@ -221,6 +223,7 @@ pub fn stop_block(s: &StopBlock) -> Text {
     }
 }
 
+/// What to do between the two ends.
 pub fn between(b: Between) -> Option<Text> {
     Some(match b {
         Between::SameSetting(Position::AsDrawn) => {
@@ -241,6 +244,7 @@ pub fn between(b: Between) -> Option<Text> {
     })
 }
 
+/// How the other one of a pair is made.
 pub fn hand(h: Hand) -> Text {
     match h {
         Hand::SameTurnedOver => {
@@ -252,6 +256,7 @@ pub fn hand(h: Hand) -> Text {
     }
 }
 
+/// How a piece too short to hold is cut.
 pub fn short_piece(s: &ShortPiece) -> Text {
     say![
         "Only ",
@@ -262,6 +267,7 @@ pub fn short_piece(s: &ShortPiece) -> Text {
     ]
 }
 
+/// One way out, as an instruction.
 pub fn remedy(r: &Remedy) -> Text {
     match r {
         Remedy::ChangeInput(c) => change(c),
@@ -310,9 +316,7 @@ fn change(c: &ChangedInput) -> Text {
     let mut text = say![
         c.label,
         " ",
-        c.value,
-        " instead of ",
-        c.was,
+        Said::Instead(c.value, c.was),
         " brings the cut to ",
         c.reading,
         "."
@@ -320,7 +324,7 @@ fn change(c: &ChangedInput) -> Text {
     for (path, was, is) in &c.effects {
         let name = answer_words(path);
         text.0
-            .extend(say![format!(" Then {name} is "), *is, " instead of ", *was, "."].0);
+            .extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);
     }
     text
 }

@@ -32,7 +32,7 @@ pub use print::{
 };
 pub use style::{DoorUnit, Fraction, Style, Unit};
 pub use tape::{Tape, TapeLine};
-pub use text::{Bit, Quantity, Text, lower_first, upper_first};
+pub use text::{Bit, Quantity, Said, Text, lower_first, upper_first};
 pub use ticks::{Rounding, Ticks, Way};
 pub use typed::{
     Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,

@@ -67,11 +67,21 @@ pub struct Printed {
 pub fn print_length(length: Length, style: &Style) -> Printed {
     match Ticks::from_length(length) {
         Some(ticks) => print_ticks(ticks, style),
-        None => Printed {
-            known: false,
-            ..blank(style.unit)
-        },
+        None => beyond_ticks(length, style.unit),
     }
+}
+
+/// Too long for ticks: in whole inches or millimeters; what is no length at all is not known.
+fn beyond_ticks(length: Length, unit: Unit) -> Printed {
+    let per_inch = if unit.is_metric() { 25.4 } else { 1.0 };
+    let size = num::round_half_up(length.0.abs() * per_inch);
+    let mut printed = blank(unit);
+    printed.known = size < 1e15;
+    printed.negative = length.0 < 0.0;
+    if printed.known {
+        set_whole(&mut printed, size as i64);
+    }
+    printed
 }
 
 /// As [`print_length`], for a length that is ticks already.

@@ -3,6 +3,7 @@
 use super::error::Why;
 use super::kind::{CENT, DEGREE, DOLLAR, Kind, TypedUnit};
 use super::rational::Rational;
+use crate::num::Gather;
 
 /// One sign, number or unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -113,7 +114,7 @@ pub(super) fn scan(text: &str, kind: Kind) -> Result<Vec<Token>, Why> {
         return Err(Why::TooLong);
     }
     let mut reader = Reader {
-        chars: text.char_indices().collect(),
+        chars: text.char_indices().gather(),
         end: text.len(),
         at: 0,
         kind,

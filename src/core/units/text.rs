@@ -1,6 +1,8 @@
 //! Sentences with quantities in them, which speak the reader's own unit.
 
-use super::{Angle, Area, Length, Style, print_quantity, speak_quantity};
+use super::{
+    Angle, Area, Length, Style, print_decimal, print_number, print_quantity, speak_quantity,
+};
 use std::borrow::Cow;
 
 /// A number with its dimension.
@@ -36,6 +38,19 @@ impl Quantity {
 pub enum Bit {
     Words(Cow<'static, str>),
     Quantity(Quantity),
+    /// One quantity in place of another: "43 3/4 in instead of 44 in"; where both read alike, "a hair less than 44 in".
+    Instead(Quantity, Quantity),
+}
+
+/// A change of a length that no tape shows, in.
+const HAIR: f64 = 1.0 / 128.0;
+
+/// What stands between the words of a sentence that is being made (`say!`).
+#[derive(Clone, Copy, Debug)]
+pub enum Said<'a> {
+    Quantity(Quantity),
+    Words(&'a str),
+    Instead(Quantity, Quantity),
 }
 
 /// A sentence made of words and quantities; how the quantities are shown is decided when it is
@@ -48,13 +63,33 @@ impl Text {
     pub fn words(words: impl Into<Cow<'static, str>>) -> Text {
         Text(vec![Bit::Words(words.into())])
     }
+    /// A sentence that has each of `values`, in order, where a `\u{1}` stands in `words`. Made for `say!`: there are
+    /// hundreds of sentences, and each is to cost no more than this call.
+    #[inline(never)]
+    pub fn said(words: &'static str, values: &[Said]) -> Text {
+        let mut bits = Vec::new();
+        let mut values = values.iter();
+        for (i, words) in words.split('\u{1}').enumerate() {
+            if i > 0 {
+                bits.extend(values.next().map(|said| match *said {
+                    Said::Quantity(quantity) => Bit::Quantity(quantity),
+                    Said::Words(words) => Bit::Words(Cow::Owned(words.to_owned())),
+                    Said::Instead(is, was) => Bit::Instead(is, was),
+                }));
+            }
+            if !words.is_empty() {
+                bits.push(words.into());
+            }
+        }
+        Text(bits)
+    }
     /// The sentence continued with more words or a quantity.
+    #[inline(never)]
     pub fn and(mut self, bit: impl Into<Bit>) -> Text {
         self.push(bit);
         self
     }
-    /// Adds words or a quantity. Never inlined: there are over a thousand places, and each is to cost no more than a call.
-    #[inline(never)]
+    /// Adds words or a quantity.
     pub fn push(&mut self, bit: impl Into<Bit>) {
         self.0.push(bit.into());
     }
@@ -70,7 +105,7 @@ impl Text {
     /// assert_eq!(text.render(&Style::of(Unit::Millimeter)), "The leg needs at least 197 mm.");
     /// ```
     pub fn render(&self, style: &Style) -> String {
-        self.joined(|quantity| print_quantity(quantity, style))
+        self.joined(|quantity| in_sentence(quantity, style))
     }
     /// The sentence as it is read aloud.
     pub fn spoken(&self, style: &Style) -> String {
@@ -83,9 +118,42 @@ impl Text {
             match bit {
                 Bit::Words(words) => out.push_str(words),
                 Bit::Quantity(quantity) => out.push_str(&shown(*quantity)),
+                Bit::Instead(is, was) => {
+                    let more = is.number() - was.number();
+                    let is_length = matches!(is, Quantity::Length(_));
+                    let (new, old) = (shown(*is), shown(*was));
+                    if new == old || (is_length && more.abs() < HAIR) {
+                        let side = if more < 0.0 { "less" } else { "more" };
+                        out += &["a hair ", side, " than ", &old].concat();
+                    } else {
+                        out += &[&new, " instead of ", &old].concat();
+                    }
+                }
             }
         }
         out
+    }
+}
+
+/// A quantity as a sentence shows it: what is something, but less than a mark, is not said to be 0.
+fn in_sentence(quantity: Quantity, style: &Style) -> String {
+    let nothing = |shown: &str| shown.contains('0') && !shown.contains(|c| matches!(c, '1'..='9'));
+    let shown = print_quantity(quantity, style);
+    if quantity.number() == 0.0 || !nothing(&shown) {
+        return shown;
+    }
+    let (finer, least) = match quantity {
+        Quantity::Length(l) if style.unit.is_metric() => {
+            (print_decimal(l, style.unit), "under 0.001 mm")
+        }
+        Quantity::Length(l) => (print_decimal(l, style.unit), "under 0.0001 in"),
+        Quantity::Angle(a) => (format!("{}°", print_number(a.0, 4)), "under 0.0001°"),
+        _ => return shown,
+    };
+    if nothing(&finer) {
+        least.to_owned()
+    } else {
+        finer
     }
 }
 
@@ -128,6 +196,31 @@ impl<Q: Into<Quantity>> From<Q> for Bit {
         Bit::Quantity(quantity.into())
     }
 }
+impl<Q: Copy + Into<Quantity>> From<&Q> for Said<'_> {
+    fn from(quantity: &Q) -> Self {
+        Said::Quantity((*quantity).into())
+    }
+}
+impl<'a> From<&Said<'a>> for Said<'a> {
+    fn from(said: &Said<'a>) -> Self {
+        *said
+    }
+}
+impl<'a> From<&'a String> for Said<'a> {
+    fn from(words: &'a String) -> Self {
+        Said::Words(words)
+    }
+}
+impl<'a> From<&&'a str> for Said<'a> {
+    fn from(words: &&'a str) -> Self {
+        Said::Words(words)
+    }
+}
+impl<'a> From<&'a Cow<'_, str>> for Said<'a> {
+    fn from(words: &'a Cow<'_, str>) -> Self {
+        Said::Words(words)
+    }
+}
 impl From<Length> for Quantity {
     fn from(length: Length) -> Quantity {
         Quantity::Length(length)
@@ -151,5 +244,47 @@ impl From<&'static str> for Text {
 impl From<String> for Text {
     fn from(words: String) -> Text {
         Text::words(words)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Fraction, Unit};
+
+    #[test]
+    fn what_reads_alike_is_said_as_a_hair() {
+        let said = |is: f64, was: f64, style: &Style| {
+            let of = |inches| Quantity::Length(Length(inches));
+            Text(vec![Bit::Instead(of(is), of(was))]).render(style)
+        };
+        let sixteenths = Style::default();
+        assert_eq!(said(43.75, 44.0, &sixteenths), "43 3/4 in instead of 44 in");
+        // A quarter of a sixteenth is 1/64: from there on it is strong or shy.
+        assert_eq!(
+            said(44.0 - 1.0 / 64.0, 44.0, &sixteenths),
+            "44 in shy instead of 44 in"
+        );
+        assert_eq!(said(43.988, 44.0, &sixteenths), "a hair less than 44 in");
+        // Between "44" and "44 strong" there is always a border; a change too small for a tape is none.
+        assert_eq!(said(44.016, 44.0155, &sixteenths), "a hair more than 44 in");
+        let eighths = Style {
+            fraction: Fraction::Eighth,
+            strong_shy: false,
+            ..sixteenths
+        };
+        assert_eq!(said(44.04, 44.0, &eighths), "a hair more than 44 in");
+        // A quarter of 1 mm: 0.2 mm less still reads 600.
+        let mm = Style::of(Unit::Millimeter);
+        let at = |mm: f64| mm / 25.4;
+        assert_eq!(
+            said(at(599.75), at(600.0), &mm),
+            "600 mm shy instead of 600 mm"
+        );
+        assert_eq!(said(at(599.79), at(600.0), &mm), "a hair less than 600 mm");
+        let degrees =
+            |is, was| Bit::Instead(Quantity::Angle(Angle(is)), Quantity::Angle(Angle(was)));
+        let angle = Text(vec![degrees(30.02, 30.0)]).render(&sixteenths);
+        assert_eq!(angle, "a hair more than 30.0°");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::app::Dispatch;
 use crate::parts::amount::amount;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
 use offsquare_core::units::{Quantity, parse_length};
@@ -16,7 +16,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
         <section>
             { tag("h2", "section", txt("Lengths")) }
             <div class="lengths">
-                { for lines.enumerate().map(|(index, text)| {
+                { each(lines.enumerate().map(|(index, text)| {
                     let dispatch = dispatch.clone();
                     let on_input = Callback::from(move |e: InputEvent| {
                         let input: web_sys::HtmlInputElement = e.target_unchecked_into();
@@ -37,7 +37,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
                             }
                         </div>
                     }
-                }) }
+                })) }
             </div>
         </section>
     }

@@ -1,8 +1,9 @@
 //! The questions, each with a small true drawing, and a search over them.
 
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::screens::layout::thumb;
 use offsquare_core::layouts::{self, Layout};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::Shop;
 use yew::prelude::*;
 
@@ -30,16 +31,16 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             .iter()
             .filter(|l| l.has_screen())
             .map(|l| (l.id(), thumb(*l, &props.shop)))
-            .collect::<Vec<_>>()
+            .gather()
     });
     let needle = wanted.trim().to_ascii_lowercase();
     let found: Vec<&'static dyn Layout> = layouts::all()
         .iter()
         .copied()
         .filter(|l| l.has_screen() && matches(*l, &needle))
-        .collect();
+        .gather();
     let row = |l: &&'static dyn Layout| {
-        let forms: Vec<&str> = l.forms().iter().map(|f| f.label).collect();
+        let forms: Vec<&str> = l.forms().iter().map(|f| f.label).gather();
         let said = if forms.len() > 1 {
             forms.join(" · ")
         } else {
@@ -52,7 +53,7 @@ pub fn Questions(props: &QuestionsProps) -> Html {
         html! {
             <li key={l.id()}>
                 <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
-                    <span class="thumb" aria-hidden="true">{ for drawn }</span>
+                    <span class="thumb" aria-hidden="true">{ each(drawn) }</span>
                     <span class="ask">{ l.question() }{ tag("span", "forms-said", txt(said)) }</span>
                 </a>
             </li>
@@ -69,10 +70,10 @@ pub fn Questions(props: &QuestionsProps) -> Html {
                 { tag("span", "unseen", txt("Find a question")) }
                 <input type="search" placeholder="Find: gate, leg, box, spacing …" value={(*wanted).clone()} oninput={on_find} />
             </label>
-            <ul class="questions">{ for found[..split].iter().map(row) }</ul>
+            <ul class="questions">{ each(found[..split].iter().map(row)) }</ul>
             if split < found.len() {
                 { tag("h2", "section", txt("Other odd cuts")) }
-                <ul class="questions">{ for found[split..].iter().map(row) }</ul>
+                <ul class="questions">{ each(found[split..].iter().map(row)) }</ul>
             }
             if found.is_empty() {
                 { tag("p", "said", txt("No question has these words. Try one word: leg, frame, box.")) }

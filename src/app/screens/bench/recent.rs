@@ -4,7 +4,7 @@ use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
 use yew::prelude::*;
@@ -18,7 +18,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
         <section>
             { tag("h2", "section", txt("Recent answers")) }
             <ul class="recent">
-                { for pinned.into_iter().chain(others).map(|i| {
+                { each(pinned.into_iter().chain(others).map(|i| {
                     let r = &recent[i];
                     let question = r.draft.layout().map_or("", |l| l.question());
                     html! {
@@ -32,7 +32,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
                             { icon_key(Glyph::Close, "Remove (can be undone)", None, false, send(Edit::Forget(i))) }
                         </li>
                     }
-                }) }
+                })) }
             </ul>
         </section>
     }

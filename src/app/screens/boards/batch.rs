@@ -76,7 +76,7 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
             { dots }
             { word(2.0, 14.0, money(top)) }
             { word(2.0, h - 16.0, money(low)) }
-            { for [1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string())) }
+            { crate::parts::tags::each([1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string()))) }
         </svg>
     }
 }

@@ -9,6 +9,7 @@ use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
 use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::units::Money;
@@ -131,7 +132,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 .iter()
                 .map(|why| tag("p", "wrong", set(&why.render(&style)))),
         )
-        .collect();
+        .gather();
     let open = work.parts.iter().any(|e| !e.done);
     html! {
         <div class="page boards">

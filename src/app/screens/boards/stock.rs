@@ -2,7 +2,7 @@
 
 use crate::parts::amount::set;
 use crate::parts::keys::key;
-use crate::parts::tags::{list, row, tag, txt};
+use crate::parts::tags::{each, list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
@@ -10,6 +10,7 @@ use offsquare_core::cutlist::{
     nearly_sentence, rip_steps, steps, yard_length,
 };
 use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
 use offsquare_core::say;
@@ -67,10 +68,7 @@ impl Look<'_> {
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
         let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
-        parts
-            .iter()
-            .map(|p| called(p).unwrap_or_default())
-            .collect()
+        parts.iter().map(|p| called(p).unwrap_or_default()).gather()
     }
     /// Holds a board as it is, or lets it go.
     fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> Kept) -> Html {
@@ -101,13 +99,13 @@ pub fn stock(at: usize, look: &Look) -> Html {
     let left = shown.lying.iter().filter(|l| l.left.keep);
     let left = left
         .map(|l| (l.members.len(), look.length(l.left.length)))
-        .collect();
+        .gather();
     html! {
         <section class="stock" key={job.stock.to_string()}>
             { tag("h2", "section", txt(job.name.clone())) }
             { nearly(shown.job, &job.name, close, look) }
             { buy(&shown.buy, None, shown.owned, left, look) }
-            { for shown.lying.iter().map(|l| lying(l, shown, &names, look)) }
+            { each(shown.lying.iter().map(|l| lying(l, shown, &names, look))) }
             { order(at, shown, look) }
         </section>
     }
@@ -149,12 +147,12 @@ fn buy(
             ];
             row(list(what), txt(b.sum.to_string()))
         })
-        .collect();
+        .gather();
     let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
     let kept: Vec<Html> = left
         .into_iter()
         .map(|(n, l)| tag("span", "", list(vec![txt(format!(" {n} \u{d7} ")), l])))
-        .collect();
+        .gather();
     let left = if kept.is_empty() {
         txt("nothing worth keeping")
     } else {
@@ -187,7 +185,7 @@ pub fn ripped(at: usize, look: &Look) -> Html {
             };
             (b.count, piece)
         })
-        .collect();
+        .gather();
     let sheet = |width: Length| Some(width).filter(|_| job.is_sheet());
     // All sheets of a stock are sold at one width.
     let sold = look.bench.work.rack.stock(job.stock).map(|s| s.width);
@@ -225,7 +223,7 @@ pub fn ripped(at: usize, look: &Look) -> Html {
                 &bench.work.parts,
             );
             let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
-            tag("ol", "cuts", steps.iter().map(line).collect())
+            tag("ol", "cuts", each(steps.iter().map(line)))
         };
         html! {
             <>
@@ -240,7 +238,7 @@ pub fn ripped(at: usize, look: &Look) -> Html {
             { tag("p", "help", txt(help)) }
             { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
             { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
-            { for shown.boards.iter().enumerate().map(one) }
+            { each(shown.boards.iter().enumerate().map(one)) }
         </section>
     }
 }
@@ -272,7 +270,7 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         Origin::Sold(_) => None,
     };
     let bad: Vec<(f64, f64)> = owned
-        .map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).collect())
+        .map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather())
         .unwrap_or_default();
     let drawing = board_on_saw(
         &BoardOnSaw {
@@ -350,7 +348,7 @@ fn order(at: usize, shown: &Shown, look: &Look) -> Html {
             };
             tag("li", class, set(&text.render(&style)))
         });
-        let mut both = vec![tag("ol", "cuts", rows.collect())];
+        let mut both = vec![tag("ol", "cuts", each(rows))];
         if more > 0 {
             both.push(tag("p", "said", txt(format!("And {more} more lines."))));
         }

@@ -5,13 +5,14 @@ use crate::app::{Dispatch, on};
 use crate::parts::amount::{sentence, set};
 use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{Mark, Marks, marks_near};
 use offsquare_core::inputs::Field;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
 use offsquare_core::report::label;
-use offsquare_core::units::Quantity;
+use offsquare_core::units::{Quantity, upper_first};
 use yew::prelude::*;
 
 /// What is worked backwards, and where its taps go.
@@ -62,23 +63,23 @@ pub fn back_sheet(props: &Back) -> Html {
                     let found = marks_near(layout, solved, path, give, marks);
                     Some((label(path), found))
                 })
-                .collect()
+                .gather()
         })
         .unwrap_or_default();
     html! {
         <Sheet key="back" title="Make it land on a mark" close={props.close.clone()}>
             { tag("p", "said", txt("Which size may give?")) }
             <div class="choices said">
-                { for props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
+                { each(props.gives.iter().filter_map(|k| field_of(k)).map(|f| html! {
                     { choice(Some(f.key) == props.give, Some(format!("give-{}", f.key)), f.label.into(), send(Edit::Give { layout: id, key: f.key.to_owned() })) }
-                }) }
+                })) }
             </div>
-            { for groups.into_iter().map(|(name, marks)| html! {
+            { each(groups.into_iter().map(|(name, marks)| html! {
                 <>
-                    { tag("h3", "", txt(name)) }
+                    { tag("h3", "", txt(upper_first(&name))) }
                     if marks.is_empty() { { tag("p", "said", txt("No change of this size lands it on a mark.")) } }
                     <ul class="recent">
-                        { for marks.into_iter().map(|m| {
+                        { each(marks.into_iter().map(|m| {
                             let text = m.solved.inputs.get(m.give).and_then(|v| field_text(v, &style));
                             let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), m.give);
                             let unit = style.unit;
@@ -91,13 +92,13 @@ pub fn back_sheet(props: &Back) -> Html {
                             html! {
                                 <li><button data-test="take" onclick={take}>
                                     { sentence(&m.text, &style) }
-                                    { tag("small", "", set(&["change ", &m.change_in_words(&style)].concat())) }
+                                    { tag("small", "", set(&m.change_in_words(&style))) }
                                 </button></li>
                             }
-                        }) }
+                        })) }
                     </ul>
                 </>
-            }) }
+            })) }
         </Sheet>
     }
 }

@@ -9,9 +9,10 @@ use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{row, tag, txt};
+use crate::parts::tags::{each, row, tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
 use offsquare_core::report::figures;
 use offsquare_core::saw::ChangedInput;
@@ -43,7 +44,7 @@ pub fn saw_card(props: &Card) -> Html {
     let advices: Vec<_> = parts
         .iter()
         .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
-        .collect();
+        .gather();
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
         icon_key(
             glyph,
@@ -94,7 +95,7 @@ pub fn saw_card(props: &Card) -> Html {
                     </div>
                 }
                 { ways_out(layout, solved, (part, cut, a), style, &take) }
-                { for shown }
+                { each(shown) }
             </>
         }
     });
@@ -102,24 +103,24 @@ pub fn saw_card(props: &Card) -> Html {
     let back = turn(turns, Turn::Raise(Raised::Back));
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
-            { for saw }
+            { each(saw) }
             { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 { tag("h3", "", txt("If it\u{2019}s off")) }
-                { for offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style))) }
+                { each(offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style)))) }
             }
             if !solved.solution.derivation.is_empty() {
                 { tag("h3", "", txt("How it was found")) }
                 <ol class="steps">
-                    { for solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style))) }
+                    { each(solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style)))) }
                 </ol>
             }
             { tag("h3", "", txt("All figures")) }
             <dl class="rows">
-                { for figures(solved).into_iter().map(|(name, q)| html! {
+                { each(figures(solved).into_iter().map(|(name, q)| html! {
                     { row(txt(name), amount(q, &style)) }
-                }) }
+                })) }
             </dl>
         </Sheet>
     }

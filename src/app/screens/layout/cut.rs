@@ -2,7 +2,7 @@
 
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
-use crate::parts::tags::{self, tag, txt};
+use crate::parts::tags::{self, each, tag, txt};
 use offsquare_core::backwards::{Solved, changed};
 use offsquare_core::facts::caution;
 use offsquare_core::layouts::Layout;
@@ -60,7 +60,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                     { row("Tape mark on the edge", length(mark)) }
                 }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("Gap that the setting leaves", length(a.open())) }
+                    { row("The setting leaves", sentence(&wording::gap_in_words(a.open()), &style)) }
                 }
                 { row("Longer edge", length(whole.long_edge)) }
                 { row("Shorter edge", length(whole.short_edge)) }
@@ -70,7 +70,7 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
-            { for whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
+            { each(whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
                 { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
                 { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
@@ -121,7 +121,7 @@ pub fn ways_out(
         <>
             { said(wording::cut_in_short(a), style) }
             { tag("h3", "", txt("Past this saw: what to do, safest first")) }
-            <ol class="steps" data-test="ways-out">{ for a.remedies.iter().map(one) }</ol>
+            <ol class="steps" data-test="ways-out">{ each(a.remedies.iter().map(one)) }</ol>
         </>
     }
 }

@@ -9,10 +9,14 @@ use offsquare_core::drawing::{self, Anchor, Mark, Run};
 use offsquare_core::geometry::{Point, Vector, dot};
 use offsquare_core::inputs::Value;
 use offsquare_core::piece::{Draft, Shop, handle_text};
-use offsquare_core::scene::{Item, Scene};
+use offsquare_core::scene::{Item, Scene, Source};
 use offsquare_core::units::Style;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
+
+/// A drawing less high than this has a keypad beside it, and than that little room, px.
+const SMALL: f64 = 300.0;
+const LEAST: f64 = 170.0;
 
 #[derive(Properties, PartialEq)]
 pub struct DrawingProps {
@@ -32,8 +36,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let dispatch = props.dispatch.clone();
     let frame = use_node_ref();
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
-    // What is dragged: the field, where the pointer went down, the value then, how it changes.
-    let drag = use_mut_ref(|| None::<(&'static str, Point, f64, Vector)>);
+    // What is dragged: by which finger, the field, where it went down, the value then, how it changes.
+    let drag = use_mut_ref(|| None::<(i32, &'static str, Point, f64, Vector)>);
     let measure = {
         let (frame, size) = (frame.clone(), size.setter());
         move || {
@@ -56,10 +60,24 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     };
     let style = props.shop.style();
     let (width, height) = *size;
-    let laid = drawing::lay_out(&solved.solution.figure, width, height, &style);
+    let mut figure = solved.solution.figure.clone();
+    // Beside a keypad there is no room to pull at it: without handles it is larger; with least room it
+    // keeps to what is typed.
+    if props.editing.is_some() && height < SMALL {
+        figure.items.retain(|i| match i {
+            Item::Handle { .. } => false,
+            Item::Dimension { source, .. } | Item::AngleMark { source, .. } => {
+                height > LEAST || matches!(source, Source::Given(_))
+            }
+            _ => true,
+        });
+    }
+    let laid = drawing::lay_out(&figure, width, height, &style);
     let end = {
         let drag = drag.clone();
-        Callback::from(move |_: PointerEvent| *drag.borrow_mut() = None)
+        Callback::from(move |e: PointerEvent| {
+            drag.borrow_mut().take_if(|d| d.0 == e.pointer_id());
+        })
     };
     let moved = {
         let (drag, dispatch, inputs, shop) = (
@@ -70,10 +88,14 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         );
         let layout = props.draft.layout().map(|l| l.id());
         Callback::from(move |e: PointerEvent| {
-            let (Some((field, from, start, per_px)), Some(layout)) = (*drag.borrow(), layout)
+            let (Some((finger, field, from, start, per_px)), Some(layout)) =
+                (*drag.borrow(), layout)
             else {
                 return;
             };
+            if finger != e.pointer_id() {
+                return;
+            }
             let by = Point::new(f64::from(e.client_x()), f64::from(e.client_y())).from(from);
             let value = start + dot(by, per_px);
             if let Some(now) = inputs.get(field)
@@ -113,7 +135,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 Callback::from(move |e: PointerEvent| {
                     if let Some(start) = start {
                         let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
-                        *drag.borrow_mut() = Some((field, at, start, per_px));
+                        *drag.borrow_mut() = Some((e.pointer_id(), field, at, start, per_px));
                         if let Some(target) = e
                             .target()
                             .and_then(|t| t.dyn_into::<web_sys::Element>().ok())

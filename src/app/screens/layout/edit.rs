@@ -4,9 +4,10 @@ use super::keypad::{Press, pad};
 use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::inputs::{Field, Kind};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Shop, in_next_unit, keypad};
 use offsquare_core::units::Unit;
 use std::rc::Rc;
@@ -41,7 +42,7 @@ pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
         .iter()
         .filter(|f| is_typed(f.0))
         .map(|f| f.0.key)
-        .collect();
+        .gather();
     let at = typed.iter().position(|k| *k == key)?;
     typed.get((at + 1) % typed.len()).copied()
 }
@@ -158,18 +159,15 @@ pub fn EditBar(props: &EditProps) -> Html {
             }
         })
     };
-    let on_unit = {
-        let (entry, send) = (entry.clone(), send.clone());
-        Callback::from(move |_: MouseEvent| {
-            let (text, unit) = in_next_unit(&entry);
-            send(text, unit);
-        })
+    let on_press = |to: Press| {
+        let press = press.clone();
+        Callback::from(move |_: MouseEvent| press.emit(to))
     };
     let sentences: Vec<String> = props
         .now
         .problems_of(field.key)
         .map(|p| p.text.render(&style))
-        .collect();
+        .gather();
     html! {
         <>
         <div class="edit">
@@ -178,20 +176,20 @@ pub fn EditBar(props: &EditProps) -> Html {
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
             if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {
-                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_unit}>{ entry.unit.label() }</button>
+                <button class="unit-key" aria-label={format!("{}, change the unit", entry.unit.label())} onclick={on_press(Press::Unit)}>{ entry.unit.label() }</button>
             }
             if !touch {
-                <button class="unit-key" onclick={let go = props.go.clone(); move |_| go.emit(None)}>{ "Done" }</button>
+                <button class="unit-key" onclick={on_press(Press::Done)}>{ "Done" }</button>
             }
-            <div id="edit-said" class="sum" aria-live="polite">
+            <div id="edit-said" aria-live="polite">
                 if let (true, Some(q)) = (entry.is_sum, entry.value.as_ref().and_then(|v| v.quantity())) {
-                    { "= " }{ amount(q, &style) }
+                    { tag("span", "sum", list(vec![txt("= "), amount(q, &style)])) }
                 }
-                { for sentences.into_iter().map(|s| tag("p", "wrong", txt(s))) }
+                { each(sentences.into_iter().map(|s| tag("p", "wrong", txt(s)))) }
             </div>
         </div>
         if touch {
-            { pad(&press, entry.unit.label()) }
+            { pad(&press, entry.unit) }
         }
         </>
     }

@@ -4,10 +4,11 @@ use super::edit::{FieldRef, is_typed};
 use crate::app::{Dispatch, on};
 use crate::parts::amount::amount;
 use crate::parts::keys::{choice, key};
-use crate::parts::tags::{list, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::backwards::value_of;
 use offsquare_core::inputs::{Field, Kind};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_next_unit};
 use offsquare_core::problem::Problem;
 use offsquare_core::say;
@@ -31,10 +32,10 @@ pub struct Fields<'a> {
 pub fn fields(props: &Fields) -> Html {
     html! {
         <div>
-            { for props.fields.iter().filter_map(|f| {
+            { each(props.fields.iter().filter_map(|f| {
                 let entry = props.now.entries.iter().find(|e| e.key == f.0.key)?;
                 Some(row(props, f.0, entry))
-            }) }
+            })) }
         </div>
     }
 }
@@ -47,7 +48,7 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
         .now
         .problems_of(field.key)
         .map(|p| p.text.render(&style))
-        .collect();
+        .gather();
     let (layout, key, unit) = (props.layout, field.key, entry.unit);
     let type_text = {
         let dispatch = props.dispatch.clone();
@@ -109,11 +110,11 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
             <label for={id}>{ field.label }{ " " }{ tag("span", "help", txt(field.help)) }</label>
             { control }
             <div id={said} class="sum">
-                { for problems.into_iter().map(|s| tag("p", "wrong", txt(s))) }
+                { each(problems.into_iter().map(|s| tag("p", "wrong", txt(s)))) }
             </div>
-            { for props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
+            { each(props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
                 tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))
-            }) }
+            })) }
         </div>
     }
 }
@@ -125,27 +126,27 @@ fn choices(
 ) -> Html {
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
-        Kind::Choice(all) | Kind::Choices(all) => all.iter().map(|c| (c.key, c.label)).collect(),
+        Kind::Choice(all) | Kind::Choices(all) => all.iter().map(|c| (c.key, c.label)).gather(),
         Kind::Count(from, to) => ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"]
             .into_iter()
             .zip(0..=to)
             .filter(|(_, n)| *n >= from)
             .map(|(n, _)| (n, n))
-            .collect(),
+            .gather(),
         _ => vec![("no", "No"), ("yes", "Yes")],
     };
     let several = matches!(field.kind, Kind::Choices(_));
     let optional = matches!(field.need, offsquare_core::inputs::Need::Optional);
     html! {
         <div class="choices" role="group" aria-label={field.label}>
-            { for all.into_iter().map(|(key, label)| {
-                let picked: Vec<&str> = entry.text.split(',').map(str::trim).filter(|s| !s.is_empty()).collect();
+            { each(all.into_iter().map(|(key, label)| {
+                let picked: Vec<&str> = entry.text.split(',').map(str::trim).filter(|s| !s.is_empty()).gather();
                 let on = picked.contains(&key);
                 // Tapping one of several adds it or takes it back; tapping the chosen one of an optional
                 // choice takes it back.
                 let text = if several {
                     let rest = picked.iter().copied().filter(|p| *p != key);
-                    rest.chain((!on).then_some(key)).collect::<Vec<_>>().join(", ")
+                    rest.chain((!on).then_some(key)).gather().join(", ")
                 } else if on && optional {
                     String::new()
                 } else {
@@ -153,7 +154,7 @@ fn choices(
                 };
                 let send = send.clone();
                 choice(on, Some(format!("choice-{key}")), label.into(), Callback::from(move |_| send(text.clone(), unit)))
-            }) }
+            })) }
         </div>
     }
 }

@@ -1,6 +1,7 @@
 //! The keypad for touch screens, with adding keys: a help over a normal text field.
 
 use offsquare_core::piece::keypad::Key;
+use offsquare_core::units::Unit;
 use yew::prelude::*;
 
 /// What a key of the pad asks for.
@@ -13,7 +14,8 @@ pub enum Press {
     Done,
 }
 
-pub fn pad(pressed: &Callback<Press>, unit_label: &'static str) -> Html {
+pub fn pad(pressed: &Callback<Press>, unit: Unit) -> Html {
+    let unit_label = unit.label();
     let key = |label: &'static str, said: &'static str, press: Press, class: &'static str| {
         let on_tap = {
             let emit = pressed.clone();
@@ -43,7 +45,7 @@ pub fn pad(pressed: &Callback<Press>, unit_label: &'static str) -> Html {
     let operator = |label: &'static str, said: &'static str, c: char| {
         key(label, said, Press::Key(Key::Operator(c)), "")
     };
-    let unit = {
+    let on_unit = {
         let emit = pressed.clone();
         Callback::from(move |e: PointerEvent| {
             e.prevent_default();
@@ -60,8 +62,9 @@ pub fn pad(pressed: &Callback<Press>, unit_label: &'static str) -> Html {
             { key("clear", "clear", Press::Clear, "small") }
             { digit("1", '1') }{ digit("2", '2') }{ digit("3", '3') }
             { add("+\u{2009}1/8", "add 1/8", 8) }{ operator("\u{d7}", "times", '*') }
-            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", unit_label)} onpointerdown={unit}>{ unit_label }</button>
-            { digit(".", '.') }{ digit("0", '0') }
+            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", unit_label)} onpointerdown={on_unit}>{ unit_label }</button>
+            // Feet take the place of the point, which nobody needs with them.
+            { if unit == Unit::FeetInches { key("ft", "feet", Press::Key(Key::Char('\'')), "small") } else { digit(".", '.') } }{ digit("0", '0') }
             { key("done", "done", Press::Done, "small") }
             { add("+\u{2009}1/16", "add 1/16", 16) }{ operator("\u{f7}", "divided by", '/') }
             { key("next", "next", Press::Next, "goes") }

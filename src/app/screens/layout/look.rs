@@ -1,6 +1,7 @@
 //! What of a layout is looked at, beside its sizes: none of it is kept.
 
 use super::page::Raised;
+use crate::io::browser;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -27,6 +28,13 @@ pub enum Turn {
     OtherHand(bool),
 }
 
+impl Look {
+    /// A sheet or the keypad stands over the screen: the back button takes it, and not the screen.
+    pub fn over(&self) -> bool {
+        self.raised.is_some() || (self.editing.is_some() && browser::is_touch())
+    }
+}
+
 pub type Turns = UseReducerDispatcher<Look>;
 
 impl Reducible for Look {
@@ -36,9 +44,16 @@ impl Reducible for Look {
         let mut next = Look { ..*self };
         match turn {
             Turn::Edit(field) => next.editing = field,
-            // A card opens as drawn.
-            Turn::Raise(sheet) => (next.raised, next.other_hand) = (Some(sheet), false),
-            Turn::Lower => next.raised = None,
+            // A card opens as drawn; a sheet takes the keypad's place.
+            Turn::Raise(sheet) => {
+                next = Look {
+                    raised: Some(sheet),
+                    editing: None,
+                    other_hand: false,
+                    ..next
+                }
+            }
+            Turn::Lower => (next.raised, next.editing) = (None, None),
             Turn::Cut(at) => next.cut = at,
             Turn::Said(words) => next.said = (next.said.0 + 1, words),
             Turn::OtherHand(other) => next.other_hand = other,

@@ -16,9 +16,10 @@ use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Shown};
 use offsquare_core::facts::caution;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Draft, Shop, WorkEdit};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -57,16 +58,16 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     };
     {
         let lower = lower.clone();
-        use_effect_with(look.raised.is_some(), move |up| {
-            let heard = up.then(|| {
+        use_effect_with(look.over(), move |up| {
+            let heard = if *up {
                 browser::raise_step();
                 browser::on_window("popstate", move || lower.emit(()))
-            });
-            move || {
-                if heard.is_some() {
-                    browser::lower_step();
-                }
-            }
+            } else {
+                // The page may have been loaded anew under it, too.
+                browser::lower_step();
+                None
+            };
+            move || drop(heard)
         });
     }
     {
@@ -101,7 +102,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         }
     };
     let on = |edit: Edit| on(dispatch, edit);
-    let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).collect();
+    let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).gather();
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let style = props.shop.style();
     let go = {
@@ -138,7 +139,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .iter()
         .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
         .cloned()
-        .collect();
+        .gather();
     // Said of each of two parts alike, it is one sentence.
     general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
@@ -147,6 +148,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         old,
         on(Edit::Work(WorkEdit::Follow(props.draft.clone()))),
     );
+    // The keypad's step in the history is not left behind.
+    let leave = look.over().then(|| {
+        Callback::from(|e: MouseEvent| {
+            e.prevent_default();
+            browser::go_instead("#/");
+        })
+    });
     let class = classes!(
         "layout",
         look.editing.is_some().then_some("editing"),
@@ -155,7 +163,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     html! {
         <div {class}>
             <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back">{ icon(Glyph::Back) }</a>
+                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
                 { tag("h1", "", txt(layout.question())) }
                 { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
                 { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
@@ -163,9 +171,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             </header>
             if layout.forms().len() > 1 {
                 <nav class="forms" aria-label="What is asked">
-                    { for layout.forms().iter().map(|f| {
+                    { each(layout.forms().iter().map(|f| {
                         choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
-                    }) }
+                    })) }
                 </nav>
             }
             <main class="work">
@@ -180,12 +188,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                     }
                 </div>
                 <div>
-                    { for general.iter().map(|p| html! {
+                    { each(general.iter().map(|p| html! {
                         <>
                             <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
                             if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
                         </>
-                    }) }
+                    })) }
                     <details class="more" open={*unfolded}>
                         <summary data-test="fields">{ "All sizes, in words" }</summary>
                         { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
@@ -196,8 +204,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
                     }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { for s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style))) }
-                        { for cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style))) }
+                        { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
+                        { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
                     }
                 </div>
             </main>

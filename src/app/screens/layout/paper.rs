@@ -4,7 +4,7 @@ use super::view::chosen;
 use crate::io::files::{self, Parcel};
 use crate::parts::amount::sentence;
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use offsquare_core::drawing::templates;
 use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::writers::{pdf, svg};
@@ -48,7 +48,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
             format!("{pages} pages")
         };
         rows.push((
-            format!("All templates as PDF, {sheets}"),
+            format!("All as PDF: {}, {sheets}", job.paper.name),
             Rc::new(Parcel {
                 name: format!("{}.pdf", plain(title)),
                 mime: "application/pdf",
@@ -69,15 +69,15 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
     html! {
         <Sheet key="paper" title="Full-size template" {close}>
             { tag("p", "said", txt("Print at actual size, 100 %. Every page carries a 100 mm bar: measure it before you cut. Paper and correction are set in Shop.")) }
-            { for problems.into_iter().map(|p| tag("p", "wrong", sentence(&p.text, &style))) }
+            { each(problems.into_iter().map(|p| tag("p", "wrong", sentence(&p.text, &style)))) }
             if rows.is_empty() {
                 { tag("p", "said", txt("Nothing here needs a template.")) }
             }
-            <ul class="recent">
-                { for rows.into_iter().enumerate().map(|(i, (label, parcel))| html! {
-                    <li><button data-test={format!("file-{i}")} onclick={move |_| files::hand_over(&parcel)}>{ label }</button></li>
-                }) }
-            </ul>
+            <div class="actions">
+                { each(rows.into_iter().enumerate().map(|(i, (label, parcel))| html! {
+                    <button class={if i == 0 { "primary" } else { "key" }} data-test={format!("file-{i}")} onclick={move |_| files::hand_over(&parcel)}>{ label }</button>
+                })) }
+            </div>
         </Sheet>
     }
 }

@@ -7,7 +7,7 @@ use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
-use crate::parts::tags::{list, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
 use offsquare_core::report;
@@ -88,7 +88,7 @@ pub fn strip(props: &Strip) -> Html {
     html! {
         <>
             if props.old {
-                <p class="old-mark" role="status">{ "Old answer: from before the last change" }</p>
+                <p class="old-mark" role="status">{ "Old answer: before the last change" }</p>
             }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
@@ -129,7 +129,7 @@ pub fn strip(props: &Strip) -> Html {
                             <span class="set plain" data-test="setting">{ amount(*q, &style) }</span>
                             <span class="beside">
                                 { tag("span", "", txt(label.clone())) }
-                                { for told.iter().skip(1).take(2).map(|(label, q)| named(label, amount(*q, &style))) }
+                                { each(told.iter().skip(1).take(2).map(|(label, q)| named(label, amount(*q, &style)))) }
                             </span>
                         }
                     }

@@ -2,6 +2,7 @@
 
 use offsquare_core::backwards::Solved;
 use offsquare_core::layouts::Caution;
+use offsquare_core::num::Gather;
 use offsquare_core::parts::{Cut, Part};
 use offsquare_core::piece::{Answered, Draft, Shop};
 use offsquare_core::saw::Advice;
@@ -26,7 +27,7 @@ pub fn cuts(solved: &Solved) -> Vec<(&Part, &Cut)> {
         .parts
         .iter()
         .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
-        .collect()
+        .gather()
 }
 
 /// What the saw says to each cut.
@@ -34,7 +35,7 @@ pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
     cuts(solved)
         .into_iter()
         .map(|(p, c)| shop.saw.advise(p, c))
-        .collect()
+        .gather()
 }
 
 /// Every caution of a solution and of its parts on this saw, once each.

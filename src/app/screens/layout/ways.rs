@@ -2,7 +2,7 @@
 
 use super::view::cuts;
 use crate::parts::amount::degrees;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use offsquare_core::backwards::Solved;
 use offsquare_core::piece::{Answered, Shop};
 use offsquare_core::units::Angle;
@@ -27,28 +27,28 @@ pub fn ways(answer: &Answered, chosen: usize, shop: &Shop, pick: &Callback<usize
         return html! {};
     }
     html! {
-        <div class="ways" role="tablist" aria-label="Ways to make it">
-            { for answer.solved.iter().enumerate().map(|(i, s)| {
+        <div class="ways" role="group" aria-label="Ways to make it">
+            { each(answer.solved.iter().enumerate().map(|(i, s)| {
                 let pick = pick.clone();
                 let can = !shop.saw.rank(&s.solution.parts).cannot;
                 html! {
-                    <button role="tab" aria-selected={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
+                    <button aria-pressed={(i == chosen).to_string()} data-test={format!("way-{}", s.solution.way)}
                         onclick={move |_| pick.emit(i)}>
                         { tag("b", "", txt(s.solution.title)) }
                         <span class="reads">
-                            { for readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
+                            { each(readings(s).into_iter().take(3).enumerate().map(|(k, (m, b))| html! {
                                 <>
-                                    if k > 0 { { " / " } }
+                                    if k > 0 { { "\u{200a}/\u{200a}" } }
                                     { degrees(m) }
                                     if b.0 > 0.05 { { "\u{202f}+\u{202f}" }{ degrees(b) } }
                                 </>
-                            }) }
+                            })) }
                         </span>
                         if can { { tag("span", "can", txt("this saw can")) } }
                         else { { tag("span", "cannot", txt("past this saw")) } }
                     </button>
                 }
-            }) }
+            })) }
         </div>
     }
 }

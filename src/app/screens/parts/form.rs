@@ -6,6 +6,7 @@ use crate::parts::tags::{list, tag, txt};
 use crate::screens::layout::figure;
 use crate::state::Edit;
 use offsquare_core::cutlist::{Entry, FIELDS};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::rack::Written;
 use offsquare_core::save::Bench;
@@ -55,7 +56,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
                 changed,
             )
         })
-        .collect();
+        .gather();
     let width = bench.work.rack.stock_of(entry.stock).map(|s| s.width);
     html! {
         <div class="part-form">
@@ -92,5 +93,5 @@ pub fn stocks(
         let stock = key.parse().ok();
         send.emit(Edit::Work(WorkEdit::CutFrom { id, stock }));
     });
-    choices(label, all.collect(), &pick)
+    choices(label, all.gather(), &pick)
 }

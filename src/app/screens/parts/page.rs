@@ -5,9 +5,10 @@ use super::paste::paste_sheet;
 use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Route};
 use offsquare_core::cutlist::Entry;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
 use offsquare_core::save::Bench;
 use offsquare_core::say;
@@ -44,7 +45,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
         .parts
         .iter()
         .map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send))
-        .collect();
+        .gather();
     let count: u32 = work
         .parts
         .iter()
@@ -68,9 +69,9 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                 if rows.is_empty() {
                     { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
-                        { for EXAMPLES.iter().enumerate().map(|(i, name)| html! {
+                        { each(EXAMPLES.iter().enumerate().map(|(i, name)| html! {
                             <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(i)))}>{ *name }</button>
-                        }) }
+                        })) }
                     </div>
                 } else {
                     { tag("h2", "section", txt(format!("{} kinds, {count} parts", rows.len()))) }
@@ -181,9 +182,9 @@ pub fn ways(here: Route) -> Html {
     ];
     html! {
         <nav class="forms" aria-label="From parts to boards">
-            { for all.into_iter().map(|(route, href, label)| html! {
+            { each(all.into_iter().map(|(route, href, label)| html! {
                 <a {href} aria-current={(route == here).then_some("page")}>{ label }</a>
-            }) }
+            })) }
         </nav>
     }
 }

@@ -1,7 +1,7 @@
 //! Parts from a spreadsheet: what was understood, and line by line what was not.
 
 use crate::parts::sheet::Sheet;
-use crate::parts::tags::{tag, txt};
+use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
@@ -51,11 +51,11 @@ pub fn paste_sheet(
                 if !text.trim().is_empty() {
                     { tag("p", "said", txt(format!("Columns: {}. {good} understood, {} not.", read.columns, read.skipped.len()))) }
                 }
-                { for read.said.iter().map(|s| tag("p", "caution", txt(s.clone()))) }
+                { each(read.said.iter().map(|s| tag("p", "caution", txt(s.clone())))) }
                 <ul class="skipped">
-                    { for read.skipped.iter().take(100).map(|s| html! {
+                    { each(read.skipped.iter().take(100).map(|s| html! {
                         <li class="wrong">{ tag("b", "", txt(format!("Line {}: ", s.line))) }{ &s.why }{ tag("code", "", txt(s.text.clone())) }</li>
-                    }) }
+                    })) }
                 </ul>
             </div>
             <div class="actions">

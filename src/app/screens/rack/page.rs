@@ -2,9 +2,10 @@
 
 use crate::parts::cell::{Check, cell};
 use crate::parts::icon::{Glyph, icon};
-use crate::parts::tags::{list, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Row, Work, WorkEdit};
 use offsquare_core::rack::{Blank, By, OWNED, SETTINGS, SOLD, STOCK, Stock, price, section};
 use offsquare_core::save::Bench;
@@ -27,7 +28,7 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
                     { tag("p", "caution", txt("Prices marked as made up are not your yard\u{2019}s. Put in what it asks.")) }
                 }
                 { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, &[]))) }
-                { for stocks.iter().map(|s| stock(s, &look)) }
+                { each(stocks.iter().map(|s| stock(s, &look))) }
                 <div class="actions">
                     <button class="key" data-test="add-stock" onclick={look.on(WorkEdit::AddStock)}>{ "Add a stock" }</button>
                 </div>
@@ -69,7 +70,7 @@ impl Look<'_> {
                 let text = self.work.rack_text(row, key, unit);
                 cell(format!("{name}-{key}"), blank, text, check, changed)
             })
-            .collect()
+            .gather()
     }
 
     fn row(&self, row: Row, blanks: &'static [Blank], without: &[&str], beside: Html) -> Html {
@@ -95,13 +96,13 @@ fn stock(s: &Stock, look: &Look) -> Html {
             // What one comes to, where it is not simply the price.
             let comes_to = (!by_piece || s.taxed).then(|| price(s, one, tax)).flatten();
             let beside =
-                html! { { for comes_to.map(|m| tag("span", "comes-to", txt(m.to_string()))) } };
+                html! { { each(comes_to.map(|m| tag("span", "comes-to", txt(m.to_string())))) } };
             look.row(Row::Sold(id, i), SOLD, s.without(), beside)
         })
-        .collect();
+        .gather();
     let owned: Vec<Html> = (0..s.owned.len())
         .map(|i| look.row(Row::Owned(id, i), OWNED, s.without_owned(), html! {}))
-        .collect();
+        .gather();
     let pieces: u32 = s.owned.iter().map(|o| o.count).sum();
     let mut said = section(s, look.bench.shop.unit);
     if pieces > 0 {

@@ -3,10 +3,15 @@
 
 use crate::parts::cell::{Cell, Check};
 use offsquare_core::num;
+use offsquare_core::num::Gather;
 use offsquare_core::piece::{Shop, length_text};
-use offsquare_core::units::{Angle, Length, parse_angle, parse_length};
+use offsquare_core::say;
+use offsquare_core::units::{Angle, Length, Style, parse_angle, parse_length};
 use std::rc::Rc;
 use yew::prelude::*;
+
+/// The least length of a saw: anything more than nothing.
+pub const HAIR: Length = Length(0.001);
 
 /// Reads a text: a sentence where it says nothing that can be used.
 type Read<T> = Rc<dyn Fn(&str) -> Result<T, String>>;
@@ -31,13 +36,18 @@ pub fn field<T: 'static>(
     html! { <Cell {id} {label} {help} {text} {check} changed={typed} /> }
 }
 
-/// Reads a length that is more than nothing (or nothing too).
-pub fn length_reader(shop: &Shop, least: Length) -> Read<Length> {
+/// Reads a length within limits.
+pub fn length_reader(shop: &Shop, least: Length, most: Length) -> Read<Length> {
     let unit = shop.unit;
     Rc::new(move |text| {
         let p = parse_length(text, unit).map_err(|e| e.to_string())?;
-        if p.length < least || p.length > Length(1000.0) {
-            return Err("A length of a saw: more than nothing, less than 1000 inches.".into());
+        if p.length < least || p.length > most {
+            let from = if least <= HAIR {
+                say!["More than 0, at most "]
+            } else {
+                say!["From ", least, " to "]
+            };
+            return Err(from.and(most).and(".").render(&Style::of(unit)));
         }
         Ok(p.length)
     })
@@ -76,6 +86,6 @@ pub fn length_said(shop: &Shop, l: Length) -> String {
 
 /// Marks as they stand in a field.
 pub fn marks_text(marks: &[Angle]) -> String {
-    let all: Vec<String> = marks.iter().map(|a| a.0.to_string()).collect();
+    let all: Vec<String> = marks.iter().map(|a| a.0.to_string()).gather();
     all.join(", ")
 }

@@ -6,7 +6,7 @@ use super::saw_form::saw_form;
 use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
-use crate::parts::tags::{list, tag, txt};
+use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::{Paper, Shop, Theme};
 use offsquare_core::save::Bench;
@@ -37,14 +37,14 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
         };
         let typed = Callback::from(move |l: Length| {
             let mut shop = shop2.clone();
-            change(&mut shop, l.as_mm().clamp(80.0, 125.0));
+            change(&mut shop, l.as_mm());
             changed.emit(shop);
         });
         field(
             id,
             (label, "in mm; 100 if it prints true"),
             length_said(&metric, Length::mm(now)),
-            length_reader(&metric, Length::mm(80.0)),
+            length_reader(&metric, Length::mm(80.0), Length::mm(125.0)),
             typed,
         )
     };
@@ -58,17 +58,17 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
             <main class="shop">
                 { tag("h2", "section", txt("Lengths are shown in")) }
                 <div class="choices">
-                    { for Unit::ALL.map(|u| pick(u.label(), shop.unit == u, Box::new(move |s| {
+                    { each(Unit::ALL.map(|u| pick(u.label(), shop.unit == u, Box::new(move |s| {
                         s.unit = u;
                         s.fraction = s.fraction.suited_to(u);
-                    }))) }
+                    })))) }
                 </div>
                 { tag("h2", "section", txt("To the nearest")) }
                 <div class="choices">
-                    { for Fraction::ALL.iter().filter(|f| f.is_metric() == shop.unit.is_metric()).map(|f| {
+                    { each(Fraction::ALL.iter().filter(|f| f.is_metric() == shop.unit.is_metric()).map(|f| {
                         let f = *f;
                         pick(f.label(), shop.fraction == f, Box::new(move |s| s.fraction = f))
-                    }) }
+                    })) }
                 </div>
                 { saw_form(shop, &changed) }
                 { tag("h2", "section", txt("My rack")) }

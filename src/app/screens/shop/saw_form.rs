@@ -1,6 +1,8 @@
 //! My saw: its limits, its marks, its blade.
 
-use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
+use super::field::{
+    HAIR, angle_reader, field, length_reader, length_said, marks_reader, marks_text,
+};
 use crate::parts::keys::{choice, key};
 use crate::parts::tags::{list, tag, txt};
 use offsquare_core::piece::Shop;
@@ -61,12 +63,13 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
                   label: &'static str,
                   help: &'static str,
                   now: Length,
+                  most: f64,
                   change: fn(&mut SawProfile, Length)| {
         field(
             id,
             (label, help),
             length_said(shop, now),
-            length_reader(shop, Length(0.001)),
+            length_reader(shop, HAIR, Length(most)),
             with(change),
         )
     };
@@ -95,12 +98,12 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             { marks("detents", "Click stops of the miter scale", &saw.detents, |s, m| s.detents = m) }
             { marks("bevel-stops", "Bevel stops", &saw.bevel_stops, |s, m| s.bevel_stops = m) }
             { angle("finest", "Finest mark on the scale", saw.finest_mark, 0.05, 5.0, |s, a| s.finest_mark = a) }
-            { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
+            { length("kerf", "Blade kerf", if saw.kerf_assumed { "assumed: measure a cut" } else { "" }, saw.kerf, 1.0, |s, l| { s.kerf = l; s.kerf_assumed = false; }) }
             if saw.kerf_assumed {
                 { key("key", None, "Yes, that is my kerf".into(), false, confirm) }
             }
-            { tag("div", "pair", list(vec![length("width-square", "Widest cut, square", "", saw.width_square, |s, l| s.width_square = l), length("width-45", "Widest cut at 45\u{b0}", "", saw.width_at_45, |s, l| s.width_at_45 = l), length("height-upright", "Highest cut, upright", "", saw.height_upright, |s, l| s.height_upright = l), length("height-45", "Highest at 45\u{b0} bevel", "", saw.height_at_45_bevel, |s, l| s.height_at_45_bevel = l)])) }
-            { length("hold", "Shortest piece held by hand", "your manual says more", saw.hold_length, |s, l| s.hold_length = l) }
+            { tag("div", "pair", list(vec![length("width-square", "Widest cut, square", "", saw.width_square, 60.0, |s, l| s.width_square = l), length("width-45", "Widest cut at 45\u{b0}", "", saw.width_at_45, 60.0, |s, l| s.width_at_45 = l), length("height-upright", "Highest cut, upright", "", saw.height_upright, 60.0, |s, l| s.height_upright = l), length("height-45", "Highest at 45\u{b0} bevel", "", saw.height_at_45_bevel, 60.0, |s, l| s.height_at_45_bevel = l)])) }
+            { length("hold", "Shortest piece held by hand", "your manual says more", saw.hold_length, 60.0, |s, l| s.hold_length = l) }
             { tag("div", "choices", choice(saw.both_readings, None, "Miter and bevel can be set at once".into(), both)) }
         </section>
     }

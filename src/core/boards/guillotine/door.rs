@@ -5,6 +5,7 @@ use super::super::instance::Flaw;
 use super::instance::{Answer, BoardKind, Cut, CutBoard, Grain, Instance, PartKind, Plan, Saw};
 use super::planner::Planner;
 use super::steps::{Falls, Side, steps};
+use crate::num::Gather;
 use serde_json::{Value, json};
 
 /// Reads an instance. Everything that is missing or of the wrong type is listed with its path.
@@ -98,7 +99,7 @@ fn write_plan(instance: &Instance, plan: &Plan) -> Value {
         .boards
         .iter()
         .map(|board| write_board(instance, board))
-        .collect();
+        .gather();
     let leftover = plan
         .leftover
         .filter(|l| l.1.area() > 0.0)
@@ -121,12 +122,12 @@ fn write_board(instance: &Instance, board: &CutBoard) -> Value {
         .iter()
         .enumerate()
         .map(|(i, p)| json!({"part": id(i), "turned": p.turned, "x": p.x, "y": p.y}))
-        .collect();
+        .gather();
     let pieces: Vec<Value> = board
         .pieces
         .iter()
         .map(|p| json!({"x": p.x, "y": p.y, "length": p.length, "width": p.width}))
-        .collect();
+        .gather();
     let falls = |f: Option<Falls>| match f {
         None => Value::Null,
         Some(Falls::Part { piece, placement }) => {
@@ -148,7 +149,7 @@ fn write_board(instance: &Instance, board: &CutBoard) -> Value {
                 "second": falls(s.second),
             })
         })
-        .collect();
+        .gather();
     json!({
         "board": instance.boards[board.board].id,
         "parts": parts,

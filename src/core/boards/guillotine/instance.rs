@@ -1,6 +1,7 @@
 //! What goes into the planner of strips and sheets and what comes out.
 
 use super::super::instance::{Flaw, WORKING, same_ids};
+use crate::num::Gather;
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -339,12 +340,12 @@ impl Instance {
         same_ids(
             &mut flaws,
             "/boards",
-            self.boards.iter().map(|b| b.id.as_str()).collect(),
+            self.boards.iter().map(|b| b.id.as_str()).gather(),
         );
         same_ids(
             &mut flaws,
             "/parts",
-            self.parts.iter().map(|p| p.id.as_str()).collect(),
+            self.parts.iter().map(|p| p.id.as_str()).gather(),
         );
         if total > MOST_PARTS {
             flaws.push(Flaw::new(

@@ -8,6 +8,7 @@
 use super::super::instance::WORKING;
 use super::super::price::Prices;
 use super::instance::{Grain, Instance};
+use crate::num::Gather;
 
 /// Parts of one size.
 #[derive(Clone, Debug, PartialEq)]
@@ -154,7 +155,7 @@ impl Job {
     }
 
     pub fn demand(&self) -> Vec<u32> {
-        self.kinds.iter().map(|k| k.qty).collect()
+        self.kinds.iter().map(|k| k.qty).gather()
     }
 
     /// Area of the largest leftover of a board on which patterns take up a padded size.
@@ -275,7 +276,7 @@ fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
         .iter()
         .filter(|s| s.limit == job.total)
         .map(|s| (s.len, s.wid, s.price))
-        .collect();
+        .gather();
     merged.retain(|s| {
         !plenty.iter().any(|&(l, w, p)| {
             l >= s.len && w >= s.wid && p <= s.price && (l, w, p) != (s.len, s.wid, s.price)

@@ -5,6 +5,7 @@ use super::instance::Instance;
 use super::numbers::{self, Aim, Next};
 use super::pack;
 use super::run::{MOST_OPEN, Phase, Run, UNIT, listed};
+use crate::num::Gather;
 
 impl Run {
     /// Fewer boards at the same price.
@@ -99,7 +100,7 @@ impl Run {
         let Some(best) = &self.best else {
             return true;
         };
-        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).collect();
+        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).gather();
         crate::num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();

@@ -2,6 +2,7 @@
 
 use super::instance::{CutBoard, Instance, Piece, Placement, Saw, Then, leftover_of};
 use super::job::{Chosen, Job, Shape, Tree};
+use crate::num::Gather;
 
 /// Sizes nearer than this are one size and need no cut between them.
 const SAME: f64 = 5e-8;
@@ -9,9 +10,9 @@ const SAME: f64 = 5e-8;
 /// Names the boards and parts of patterns, places the parts and writes the cuts.
 pub(super) fn realised(instance: &Instance, job: &Job, chosen: &Chosen) -> Vec<CutBoard> {
     let mut boards_left: Vec<Vec<(usize, u32)>> =
-        job.stock.iter().map(|s| s.members.clone()).collect();
+        job.stock.iter().map(|s| s.members.clone()).gather();
     let mut parts_left: Vec<Vec<(usize, u32, bool)>> =
-        job.kinds.iter().map(|k| k.members.clone()).collect();
+        job.kinds.iter().map(|k| k.members.clone()).gather();
     let mut boards = Vec::new();
     for (stock, tree) in chosen {
         let left = &mut boards_left[*stock];

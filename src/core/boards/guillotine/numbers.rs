@@ -6,6 +6,7 @@
 
 use super::job::Stock;
 use crate::num;
+use crate::num::Gather;
 
 /// The boards must hold at least `need`, and a board of each kind holds at most `most`.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,7 +66,7 @@ pub(super) fn next(
                 .sum();
             c.need * (1.0 - 1e-9) - held
         })
-        .collect();
+        .gather();
     let rate = |cost: &dyn Fn(usize) -> f64| -> Vec<Vec<f64>> {
         let of = |cut: &Cut| {
             let mut rates = vec![f64::INFINITY; order.len() + 1];
@@ -78,7 +79,7 @@ pub(super) fn next(
             }
             rates
         };
-        cuts.iter().map(of).collect()
+        cuts.iter().map(of).gather()
     };
     let by_price = rate(&|s| stock[s].price as f64);
     let by_count = rate(&|_| 1.0);
@@ -193,7 +194,7 @@ impl Walk<'_> {
                 .iter()
                 .zip(self.cuts)
                 .map(|(lack, cut)| lack - cut.most[s] * f64::from(n))
-                .collect();
+                .gather();
             self.at(depth + 1, boards, cost, total + n, rest);
             if self.nodes == 0 {
                 break;

@@ -4,6 +4,7 @@ use super::super::price::Prices;
 use super::instance::{Answer, CutBoard, Grain, Instance, PartKind, Plan};
 use super::job::Job;
 use super::run::Run;
+use crate::num::Gather;
 
 /// Steps (each about a nanosecond's work on a desk machine) for a whole run.
 pub const BUDGET: i64 = 1_500_000_000;
@@ -88,7 +89,7 @@ impl Planner {
     }
 
     fn of(instance: Instance, plain: bool) -> Planner {
-        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).collect::<Vec<_>>());
+        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
         let flaws = instance.check();
         let answer = if flaws.is_empty() {
             obvious(&instance)

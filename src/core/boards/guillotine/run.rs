@@ -15,6 +15,7 @@ use super::pack::{self, Dice};
 use super::planner::BUDGET;
 use super::steps;
 use super::verify::verify;
+use crate::num::Gather;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Phase {
@@ -176,7 +177,7 @@ impl Run {
     fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
         let job = &self.job;
         let mut bins: Vec<Bin> = Vec::new();
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).collect();
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
         for &kind in order {
             if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
                 continue;
@@ -196,7 +197,7 @@ impl Run {
         Some(
             bins.iter()
                 .filter_map(|b| Some((b.stock, b.closed()?)))
-                .collect(),
+                .gather(),
         )
     }
 
@@ -373,7 +374,7 @@ impl Run {
 
     /// Exchanges boards for cheaper ones that hold the same pattern.
     fn downsize(&self, chosen: &mut Chosen) {
-        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).collect();
+        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).gather();
         for c in chosen.iter() {
             left[c.0] = left[c.0].saturating_sub(1);
         }

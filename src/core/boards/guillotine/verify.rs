@@ -4,6 +4,7 @@
 //! by pair, with the trims, the grain, the quantities and the supply, without looking at the tree.
 
 use super::instance::{CutBoard, Grain, Instance, Leftover, Piece, Plan, Saw, Then};
+use crate::num::Gather;
 
 /// What a verifier lets pass, in the job's unit.
 const ACCEPTED: f64 = 1e-7;
@@ -212,7 +213,7 @@ fn placed(
 
 /// Every two parts are a kerf apart along the board or a rip's kerf across it.
 fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Vec<Fault>) {
-    let mut order: Vec<usize> = (0..rectangles.len()).collect();
+    let mut order: Vec<usize> = (0..rectangles.len()).gather();
     crate::num::sort_by(&mut order, |&i, &j| {
         rectangles[i][0]
             .total_cmp(&rectangles[j][0])

@@ -9,6 +9,7 @@ use crate::geometry::{Point, cross, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::CutName;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -128,7 +129,7 @@ fn names(landing: Landing) -> Vec<CutName> {
             name,
             miter_key: Some(key),
         })
-        .collect()
+        .gather()
 }
 
 /// The lengths of the cuts, in the same order.
@@ -197,7 +198,7 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
                     .corners
                     .iter()
                     .map(|x| Answer::Quantity(Quantity::Angle(Angle(*x))))
-                    .collect(),
+                    .gather(),
             ),
         )
         .length("diagonal_up", shape.up)

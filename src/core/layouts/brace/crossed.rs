@@ -11,6 +11,7 @@ use crate::geometry::{Point, Polygon};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
@@ -265,7 +266,7 @@ impl Pair {
             let like = !landing.ends_differ();
             let halves = self.halves_of(landing, c);
             let part = |(_, half): &(_, Half)| half.part(c, self.second.thickness, landing, like);
-            halves.iter().map(part).collect()
+            halves.iter().map(part).gather()
         } else {
             let mut second = c.second.part(
                 "Second brace",
@@ -370,7 +371,7 @@ struct Joint {
 
 fn pair(at: [f64; 2], less: f64) -> Answer {
     let from = |x: f64| Answer::Quantity(Quantity::Length(Length(x - less)));
-    Answer::List(at.into_iter().map(from).collect())
+    Answer::List(at.into_iter().map(from).gather())
 }
 
 impl Joint {
@@ -399,7 +400,7 @@ fn marks(own: &Strip, lap: &Lap) -> Vec<(Point, Point)> {
                 Point::new(lap.left[i] - least, own.width),
             )
         })
-        .collect()
+        .gather()
 }
 
 /// One half of the second brace: from its outer end to the first brace's edge.
@@ -427,7 +428,7 @@ impl Half {
     /// Its corners in the strip's frame.
     pub fn outline(&self) -> Polygon {
         let [left, right] = &self.ends;
-        let mut all: Vec<Point> = left.first().copied().into_iter().collect();
+        let mut all: Vec<Point> = left.first().copied().into_iter().gather();
         all.extend(right);
         all.extend(left.iter().skip(1).rev());
         Polygon(all)

@@ -2,6 +2,7 @@
 
 use crate::geometry::{Line, Point, Vector, cross, dot};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{CutName, Part};
 use crate::units::Length;
 
@@ -168,7 +169,7 @@ impl Strip {
             origin: on_a,
             lower,
             upper,
-            readings: cut_on.iter().map(|side| off_square(*side)).collect(),
+            readings: cut_on.iter().map(|side| off_square(*side)).gather(),
         };
         // Both edges keep some length.
         (strip.edge_a() > 0.0 && strip.edge_b() > 0.0).then_some(strip)
@@ -180,7 +181,7 @@ impl Strip {
             line.iter()
                 .rev()
                 .map(|p| Point::new(p.x, self.width - p.y))
-                .collect()
+                .gather()
         };
         let b = self.origin.plus(self.along.left().times(self.width));
         Strip {
@@ -250,13 +251,13 @@ impl Strip {
     /// The strip's end cuts, lower end first, each from edge A to edge B.
     pub fn cuts(&self) -> Vec<(Point, Point)> {
         let pairs = self.lower.windows(2).chain(self.upper.windows(2));
-        pairs.map(|w| (w[0], w[1])).collect()
+        pairs.map(|w| (w[0], w[1])).gather()
     }
     pub fn outline(&self) -> Vec<Point> {
         let mut all = vec![self.lower[0]];
         all.extend(&self.upper);
         all.extend(self.lower[1..].iter().rev());
-        all.iter().map(|p| self.place(*p)).collect()
+        all.iter().map(|p| self.place(*p)).gather()
     }
     /// The strip as a part, cut by cut.
     pub fn part(&self, name: &'static str, thickness: Option<Length>, names: &[CutName]) -> Part {
@@ -277,7 +278,7 @@ fn flip_each_end(readings: &[f64]) -> Vec<f64> {
     readings
         .chunks(each)
         .flat_map(|end| end.iter().rev().copied())
-        .collect()
+        .gather()
 }
 
 /// Where a line begins on edge A and ends on edge B.

@@ -4,6 +4,7 @@ use super::picture;
 use super::single::Given;
 use crate::inputs::{Inputs, Value};
 use crate::layouts::{Detail, Outcome};
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::scene::{Item, Source};
@@ -41,7 +42,7 @@ pub fn solve(
         ];
         Problem::stop(key, text).with_limit(Quantity::Length(limit))
     })
-    .collect();
+    .gather();
     if !problems.is_empty() {
         return Some(Outcome {
             solutions: Vec::new(),

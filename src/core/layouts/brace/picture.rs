@@ -7,6 +7,7 @@ use super::pair::{Apex, place};
 use super::single::{Given, Place, cut_names};
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
+use crate::num::Gather;
 use crate::parts::CutName;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
@@ -204,6 +205,21 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
     }
 }
 
+/// Where the shoulders of a lap are marked along an edge, both from its lower end, which is at (`start`, `y`).
+fn shoulders(
+    scene: &mut Scene,
+    strip: &Strip,
+    (start, y): (f64, f64),
+    at: [f64; 2],
+    keys: [&'static str; 2],
+) {
+    let on = |x: f64| strip.place(Point::new(x, y));
+    let out = if y > 0.0 { 1 } else { -1 };
+    for (i, row) in [out, 2 * out].into_iter().enumerate() {
+        scene.computed(on(start), on(at[i]), row, length(at[i] - start), keys[i]);
+    }
+}
+
 /// A crossed pair: the second brace hidden where it runs behind the first, or cut at it.
 pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> Scene {
     let mut scene = Scene::new();
@@ -211,7 +227,7 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
     let (first, second) = (&c.first, &c.second);
     if halves {
         for half in [Half::lower(c), Half::upper(c)] {
-            let outline = half.outline().0.iter().map(|p| second.place(*p)).collect();
+            let outline = half.outline().0.iter().map(|p| second.place(*p)).gather();
             scene.shape(outline, Role::Stock);
             for p in half.ends.iter().flat_map(|end| end.windows(2)) {
                 scene.line(second.place(p[0]), second.place(p[1]), Role::Cut);
@@ -229,6 +245,21 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
                     Role::Mark,
                 );
             }
+        }
+        let (start_a, start_b) = (first.starts().0, second.starts().1);
+        let keys = [
+            "brace_1.right_from_edge_end[0]",
+            "brace_1.right_from_edge_end[1]",
+        ];
+        shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, keys);
+        // The mirror image has the same marks.
+        if second.width != first.width {
+            let keys = [
+                "brace_2.left_from_edge_end[0]",
+                "brace_2.left_from_edge_end[1]",
+            ];
+            let on_b = (start_b, second.width);
+            shoulders(&mut scene, second, on_b, c.laps[1].left, keys);
         }
     }
     sizes(&mut scene, w, h);
@@ -266,7 +297,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
     scene.line(line[0], line[1], Role::Center);
     for second in [false, true] {
         let put = |p: Point| place(w, h, apex, p, second);
-        let outline = strip.outline().into_iter().map(put).collect();
+        let outline = strip.outline().into_iter().map(put).gather();
         scene.shape(outline, Role::Stock);
         for (p, q) in strip.cuts() {
             scene.line(put(strip.place(p)), put(strip.place(q)), Role::Cut);
@@ -335,11 +366,16 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     if inputs.get("diagonal_up").is_some() {
         scene.add(size(c[0], c[2], 0, "diagonal_up"));
     }
-    // Each side is pulled along itself; the upper one short of the corner that the right one has.
+    // Each side is pulled along itself, by the corner that goes with it; the upper one, whose corner goes
+    // with its neighbor too, short of that.
+    let upper = match inputs.get("diagonal_up") {
+        Some(_) => (c[2], c[3], 0.75, "top"),
+        None => (c[3], c[2], 0.75, "top"),
+    };
     for (from, to, share, field) in [
         (c[0], c[1], 1.0, "bottom"),
         (c[1], c[2], 1.0, "right"),
-        (c[3], c[2], 0.75, "top"),
+        upper,
         (c[0], c[3], 1.0, "left"),
     ] {
         if let Some(along) = to.from(from).unit() {

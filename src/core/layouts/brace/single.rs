@@ -6,6 +6,7 @@ use super::picture;
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::CutName;
 use crate::problem::Problem;
 use crate::say;
@@ -256,7 +257,7 @@ pub fn cut_names(landing: Landing, place: Place) -> Vec<CutName> {
             name,
             miter_key: Some(path(place, on)),
         })
-        .collect()
+        .gather()
 }
 
 /// How the numbers come about, each step by hand.

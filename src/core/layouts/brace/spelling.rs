@@ -5,6 +5,7 @@ use crate::problem::Problem;
 use crate::say;
 use serde_json::Value;
 
+/// Puts a request into the keys that the forms know; what is already said in them is left alone.
 pub fn rewrite(request: &mut Spelling) {
     arrangement(request);
     one_width_for_both(request);

@@ -17,6 +17,9 @@ pub struct Member {
 }
 
 impl Member {
+    /// Leg A, or else leg B. Leg lengths count over all from the outside corner.
+    ///
+    /// Example: legs 2 wide at 90°, 12 over all, leg A through: A is 12 along both edges, B 10.
     pub fn of(k: &Knee, inputs: &Inputs, is_a: bool) -> Member {
         let (outer, inside) = if is_a {
             (k.leg_a, k.inside_a)
@@ -53,6 +56,7 @@ impl Member {
         }
     }
 
+    /// The leg with its corner end at the left, its outer edge at y = 0; `key` is the answer that its corner reads.
     pub fn part(&self, k: &Knee, inputs: &Inputs, name: &'static str, key: &'static str) -> Part {
         let w = k.leg_width;
         let long = self.outer_edge;

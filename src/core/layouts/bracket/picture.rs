@@ -55,13 +55,12 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     );
     scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, length(u), "seat_a");
     scene.given(Point::ORIGIN, on_b(v), -1, length(v), "seat_b");
-    scene.given(
-        oa.middle(ob),
-        ia.middle(ib),
-        0,
-        length(k.width),
-        "brace_width",
-    );
+    // Square across the knee, which leans toward one leg where its seats are unequal.
+    if let Some(along) = ob.from(oa).unit() {
+        let on = oa.middle(ob);
+        let across = on.plus(along.left().times(k.width));
+        scene.given(on, across, 0, length(k.width), "brace_width");
+    }
     scene.computed(oa, ob, -1, length(k.outer()), "outer_edge_length");
     scene.add(Item::AngleMark {
         at: Point::ORIGIN,

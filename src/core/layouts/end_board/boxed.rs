@@ -6,6 +6,7 @@ use crate::geometry::{Point, Polygon};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Detail, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, CutName, End, Part, Side};
 use crate::problem::Problem;
 use crate::say;
@@ -78,7 +79,7 @@ pub fn add(
                     interior(outline)
                         .into_iter()
                         .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                        .collect(),
+                        .gather(),
                 ),
             );
         a.group("divider", d);
@@ -390,8 +391,8 @@ fn divider_part(outline: &[Point], away: Length) -> Part {
             }
         })
         .map(moved)
-        .collect();
-    let mut left: Vec<Point> = outline.iter().skip(1 + right.len()).map(moved).collect();
+        .gather();
+    let mut left: Vec<Point> = outline.iter().skip(1 + right.len()).map(moved).gather();
     if left.last().is_none_or(|p| p.y != high - low)
         && left.first().is_none_or(|p| p.y != high - low)
     {
@@ -408,7 +409,7 @@ fn divider_part(outline: &[Point], away: Length) -> Part {
             name,
             miter_key: None,
         })
-        .collect();
+        .gather();
     let mut part = Part::stick(
         "Divider",
         Length(high - low),

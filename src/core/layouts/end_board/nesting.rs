@@ -9,6 +9,7 @@ use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::layouts::{Detail, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
@@ -310,7 +311,7 @@ fn turned(board: &EndBoard, chain: Chain) -> Chain {
         .into_iter()
         .rev()
         .map(|p| Point::new(width - p.x, height - p.y))
-        .collect()
+        .gather()
 }
 fn turned_left_chain(board: &EndBoard) -> Chain {
     turned(board, right_chain(board))

@@ -5,6 +5,7 @@ use crate::geometry::{Point, Polygon, cross, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -121,7 +122,7 @@ impl EndBoard {
                     interior(&self.corners)
                         .into_iter()
                         .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                        .collect(),
+                        .gather(),
                 ),
             );
         a
@@ -186,7 +187,7 @@ pub fn points(corners: &[Point]) -> Answer {
         corners
             .iter()
             .map(|p| Answer::List(vec![length(p.x), length(p.y)]))
-            .collect(),
+            .gather(),
     )
 }
 
@@ -200,5 +201,5 @@ pub fn interior(corners: &[Point]) -> Vec<Angle> {
             let going = corners[(i + 1) % n].from(here);
             Angle(180.0 - num::atan2_deg(cross(coming, going), dot(coming, going)))
         })
-        .collect()
+        .gather()
 }

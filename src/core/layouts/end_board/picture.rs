@@ -5,6 +5,7 @@ use super::nesting::{Nest, Shown};
 use super::outline::EndBoard;
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
+use crate::num::Gather;
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
@@ -182,7 +183,7 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &Shown) -> Scene {
             (true, true) => corner(at + greatest - p.x, s.height - p.y),
             (false, _) => corner(at + p.y, greatest - p.x),
         };
-        scene.shape(board.corners.iter().map(place).collect(), Role::Stock);
+        scene.shape(board.corners.iter().map(place).gather(), Role::Stock);
         starts.push(at);
         at += if i % 2 == 0 {
             nest.first_step

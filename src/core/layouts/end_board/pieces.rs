@@ -2,6 +2,7 @@
 
 use super::outline::EndBoard;
 use crate::geometry::{Point, Polygon};
+use crate::num::Gather;
 use crate::parts::{Cut, CutName, End, Part, StockShape};
 use crate::units::Length;
 
@@ -97,7 +98,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
             cuts.push(plain(name, Some(key), End::Along, from, to));
         }
     }
-    let mut outline: Vec<Point> = board.corners.iter().map(|p| place(*p)).collect();
+    let mut outline: Vec<Point> = board.corners.iter().map(|p| place(*p)).gather();
     // Counter-clockwise from edge A's left corner: that is the base's right corner.
     outline.rotate_left(1);
     let at_edge = |far: bool| {
@@ -107,7 +108,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
             .iter()
             .filter(|p| p.x == edge)
             .map(|p| p.y)
-            .collect();
+            .gather();
         let most = on.iter().fold(f64::NEG_INFINITY, |m, y| m.max(*y));
         let low = on.iter().fold(f64::INFINITY, |m, y| m.min(*y));
         Length((most - low).max(0.0))

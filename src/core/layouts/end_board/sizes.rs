@@ -3,6 +3,7 @@
 
 use crate::inputs::Inputs;
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -332,6 +333,6 @@ fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {
     problem.agree = (0..KEYS.len())
         .filter(|i| given[*i].is_some())
         .filter_map(|i| Some((KEYS[i].into(), quantity(i, agreeing(given, i, shoulder)?))))
-        .collect();
+        .gather();
     problem
 }

@@ -6,6 +6,7 @@ use crate::geometry::{Point, Vector, dot};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -14,9 +15,11 @@ use crate::units::{Angle, Length, Quantity};
 const GRAVITY: f64 = 9.80665;
 
 fn list(of: impl Iterator<Item = Quantity>) -> Answer {
-    Answer::List(of.map(Answer::Quantity).collect())
+    Answer::List(of.map(Answer::Quantity).gather())
 }
 
+/// Everything at `opening`, in degrees from shut (0) over level (90) to hanging (180). `all`: every opening
+/// at which a given cord is tight, where it is the cord that was given. Warnings go into `out`.
 pub fn solution(
     p: &Panel,
     inputs: &Inputs,
@@ -31,13 +34,9 @@ pub fn solution(
     // The panel's outward direction: from its inner face to its outer one.
     let outward = Vector::new(num::cos_deg(opening), -num::sin_deg(opening));
     let off_panel = dot(to_back, outward);
-    let angle = |part: f64| {
-        if cord > 0.0 {
-            num::asin_deg(part.abs() / cord)
-        } else {
-            0.0
-        }
-    };
+    let up_panel = dot(to_back, Vector::new(-outward.y, outward.x));
+    // From what stands off the face and what runs along it: exact near square, where a sine is not.
+    let angle = |off: f64, along: f64| num::atan2_deg(off.abs(), num::hypot(along, p.sideways));
     let slack = 1e-9 * (p.height + p.hinge.x.abs());
     let clear = off_panel <= slack && hole.x >= -slack;
     let rim = p.turned(Vector::new(p.foot.x, p.foot.y + p.height), opening);
@@ -54,8 +53,8 @@ pub fn solution(
         .length("cord_with_both_thicknesses", cord + p.thickness + p.back)
         .put("panel_hole_inner", list(place.into_iter()))
         .length("drop_of_panel_hole_below_back_hole", to_back.y)
-        .angle("cord_to_panel_deg", angle(off_panel))
-        .angle("cord_to_back_deg", angle(to_back.x))
+        .angle("cord_to_panel_deg", angle(off_panel, up_panel))
+        .angle("cord_to_back_deg", angle(to_back.x, to_back.y))
         .put("clear", Answer::Flag(clear))
         .length("cord_between_faces_when_shut", p.cord(0.0))
         .length("mouth_width", rim.x)

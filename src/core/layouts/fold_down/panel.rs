@@ -3,6 +3,7 @@
 use crate::geometry::{Point, Vector, dot};
 use crate::inputs::Inputs;
 use crate::num;
+use crate::num::Gather;
 
 /// The hinge, the two holes and the boards, checked. Inches, in the layout's frame.
 #[derive(Clone, Copy, Debug)]
@@ -87,7 +88,7 @@ impl Panel {
             .flat_map(|a| [a - 360.0, a, a + 360.0])
             .filter(|a| (-END..=180.0 + END).contains(a))
             .map(|a| a.clamp(0.0, 180.0))
-            .collect();
+            .gather();
         num::sort(&mut all);
         all.dedup();
         all

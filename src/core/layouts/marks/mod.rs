@@ -10,6 +10,7 @@ use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::geometry::Point;
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
@@ -317,7 +318,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
                 in_section: (at - on * section).max(0.0),
             }
         })
-        .collect();
+        .gather();
     Ok(Scale {
         board: board.0,
         width,
@@ -352,7 +353,7 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
             .with_limit(Quantity::Length(Length(m.at)))
         })
         .into_iter()
-        .collect()
+        .gather()
 }
 
 /// The list of all marks only in full: a root finder asks for the rest thousands of times.
@@ -385,10 +386,10 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
             Answer::List(
                 (1..scale.sections)
                     .map(|i| length(scale.section_length() * i as f64))
-                    .collect(),
+                    .gather(),
             ),
         )
-        .put("marks", Answer::List(scale.marks.iter().map(of).collect()));
+        .put("marks", Answer::List(scale.marks.iter().map(of).gather()));
     }
     a
 }
@@ -443,13 +444,13 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .iter()
             .filter(|m| m.section == s)
             .map(|m| scale.line(m, m.in_section))
-            .collect();
+            .gather();
         part.figures = scale
             .marks
             .iter()
             .filter(|m| m.section == s)
             .filter_map(|m| Some((scale.beyond(m, m.in_section), m.figure?)))
-            .collect();
+            .gather();
         solution.parts.push(part);
     }
     solution.figure = picture::picture(scale, spacing);

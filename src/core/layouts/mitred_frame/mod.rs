@@ -75,7 +75,7 @@ const REGULAR: Form = Form {
             key: "sides",
             label: "Sides",
             help: "How many, all alike.",
-            kind: Kind::Count(3, 64),
+            kind: Kind::Count(3, 360),
             need: Need::Required,
             start: Start::Number(8.0),
         },

@@ -6,6 +6,7 @@ use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Detail, Form, Outcome, Solution, missing};
 use crate::num;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -93,7 +94,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 let angle = -90.0 - half + 2.0 * half * k as f64;
                 Point::new(radius * num::cos_deg(angle), radius * num::sin_deg(angle))
             })
-            .collect();
+            .gather();
         if let Ok(frame) = polygon::frame(&corners, &vec![width.0; corners.len()]) {
             solution.figure = polygon::picture(&corners, &frame);
             for item in &mut solution.figure.items {

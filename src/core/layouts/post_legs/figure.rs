@@ -4,6 +4,7 @@
 
 use super::post::{Hang, Post, Shape};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 use crate::scene::{Item, Role, Scene};
 use crate::units::{Length, Quantity};
 
@@ -30,7 +31,7 @@ impl Outline {
         self.corners()
             .iter()
             .map(|p| Point::new(p.x * share, p.y))
-            .collect()
+            .gather()
     }
 }
 

@@ -28,6 +28,7 @@ use self::post::{Hang, Post};
 use self::roots::Basis;
 use super::{Answers, Detail, Form, Layout, Outcome, Spelling};
 use crate::inputs::Inputs;
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Text};
@@ -108,7 +109,7 @@ fn spell_given(request: &mut Spelling) {
     match (basis, request.get("value").is_some()) {
         (None, false) => {}
         (None, true) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
+            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
             request.take("value");
             request.lost += 1;
             request.problem(Problem::stop(
@@ -120,7 +121,7 @@ fn spell_given(request: &mut Spelling) {
             ));
         }
         (Some(None), _) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).collect();
+            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
             request.take("given");
             request.take("value");
             request.lost += 1;

@@ -7,6 +7,7 @@
 
 use super::lean::{Foot, Lean, Stance};
 use crate::num;
+use crate::num::Gather;
 use crate::units::{Angle, Length, Quantity};
 
 /// The size from which the lean is found.
@@ -51,7 +52,7 @@ pub fn leans(s: &Stance, basis: Basis, value: f64) -> Result<Vec<Lean>, Refusal>
         .into_iter()
         .filter(|t| *t > 0.0 && *t < 1.0 && s.inner_edge(*t) > 0.0)
         .map(Lean::of_t)
-        .collect();
+        .gather();
     if kept.is_empty() {
         return Err(refusal(&breaks, value));
     }
@@ -218,7 +219,7 @@ fn closed(s: &Stance, basis: Basis, x: f64, breaks: &[Break]) -> Option<Vec<f64>
                 // The flatter one lies down when x reaches r, the steeper one needs r > d.
                 let steep = (r > d).then_some(low);
                 let flat = (x < r).then_some(high);
-                steep.into_iter().chain(flat).collect()
+                steep.into_iter().chain(flat).gather()
             })
         }
         _ => None,

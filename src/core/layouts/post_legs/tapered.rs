@@ -8,6 +8,7 @@ use super::post::Hang;
 use crate::geometry::{Point, Polygon, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{Cut, CutName, End, Part, StockShape};
 use crate::problem::{Level, Problem};
 use crate::say;
@@ -188,7 +189,7 @@ impl Tapered {
         let outline: Vec<Point> = turned
             .iter()
             .map(|p| Point::new(p.x - least, p.y - highest + big))
-            .collect();
+            .gather();
         let foot_name = match self.foot {
             Foot::Floor => "Foot, on the floor",
             Foot::Square => "Foot, left square",

@@ -43,7 +43,7 @@ const REGULAR: Form = Form {
             key: "sides",
             label: "Sides",
             help: "How many, all alike.",
-            kind: Kind::Count(3, 64),
+            kind: Kind::Count(3, 360),
             need: Need::Required,
             start: Start::Number(6.0),
         },

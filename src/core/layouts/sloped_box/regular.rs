@@ -6,6 +6,7 @@ use crate::geometry::{Point, Vector3};
 use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
+use crate::num::Gather;
 use crate::say;
 use crate::scene::{Scene, Source};
 use crate::units::{Angle, Length, Text};
@@ -208,7 +209,7 @@ fn figure(board: &Board, ring: solids::Ring, bottom: f64, top: f64) -> Scene {
         ..ring
     };
     let corners = |side: f64, which: usize| -> Vec<Point> {
-        (0..ring.n).map(|k| mitred.board(k, side)[which]).collect()
+        (0..ring.n).map(|k| mitred.board(k, side)[which]).gather()
     };
     let joint = |k: u32| {
         let b = ring.board(k, top);
@@ -220,7 +221,7 @@ fn figure(board: &Board, ring: solids::Ring, bottom: f64, top: f64) -> Scene {
         inner_bottom: corners(bottom, 3),
         inner_top: corners(top, 3),
         tilts: vec![board.tilt; ring.n as usize],
-        joints: (0..ring.n).map(joint).collect(),
+        joints: (0..ring.n).map(joint).gather(),
     };
     let told = picture::Told {
         title: "Outer face",

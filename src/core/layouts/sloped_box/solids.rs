@@ -2,6 +2,7 @@
 
 use crate::geometry::{Point, Point3, Solid};
 use crate::num;
+use crate::num::Gather;
 
 /// A box of n equal sides from above.
 #[derive(Clone, Copy, Debug)]
@@ -61,7 +62,7 @@ impl Ring {
                     |side: f64, z: f64| self.board(k, side).map(|p| Point3::new(p.x, p.y, z));
                 Solid::prism(&ring(bottom, 0.0), &ring(top, h))
             })
-            .collect()
+            .gather()
     }
 }
 
@@ -98,5 +99,5 @@ pub fn rectangle(
             };
             Solid::prism(&ring(bottom, 0.0), &ring(top, h))
         })
-        .collect()
+        .gather()
 }

@@ -7,6 +7,7 @@ use crate::inputs::Inputs;
 use crate::layouts::compound::{Ended, Piece};
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::say;
 use crate::scene::{Scene, Source};
@@ -150,7 +151,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        solution.parts = boards.iter().map(Board::part).collect();
+        solution.parts = boards.iter().map(Board::part).gather();
         if let Some((below, Some(above))) = floor {
             let size = (front.inside(above), side.inside(above));
             solution.parts.push(floor_part(size, above - below, b));
@@ -312,7 +313,7 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
         outer_top: ring(ow, od),
         inner_bottom: ring(front.inside(0.0), side.inside(0.0)),
         tilts: vec![front.tilt, side.tilt, front.tilt, side.tilt],
-        joints: from.into_iter().zip(inner_top.iter().copied()).collect(),
+        joints: from.into_iter().zip(inner_top.iter().copied()).gather(),
         inner_top,
     };
     let (w, d) = (front.bottom / 2.0, side.bottom / 2.0);

@@ -10,6 +10,7 @@ use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::geometry::Point;
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
@@ -159,13 +160,13 @@ impl Layout for Spacing {
         };
         let (d, l) = (diameter.0, whole.0);
         let n = row.holes;
-        let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).collect();
+        let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
         let last = centres.last().copied().unwrap_or(row.first);
         let list = |all: &[f64]| {
             Answer::List(
                 all.iter()
                     .map(|c| Answer::Quantity(Quantity::Length(Length(*c))))
-                    .collect(),
+                    .gather(),
             )
         };
         let maybe = |v: Option<f64>| {
@@ -479,7 +480,7 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
             let x = row.centre(i);
             (Point::new(x, 0.0), Point::new(x, tall.min(1.5)))
         })
-        .collect();
+        .gather();
     solution.parts.push(stick);
     solution.figure = picture::picture(inputs, row, diameter.0, whole.0);
 }

@@ -2,6 +2,7 @@
 
 use crate::layouts::{Answer, Answers};
 use crate::num;
+use crate::num::Gather;
 use crate::units::Quantity;
 
 /// Nearest whole number of steps, exact halves upwards in spite of binary fractions.
@@ -20,8 +21,8 @@ pub fn rounded(
     step: f64,
     list: &dyn Fn(&[f64]) -> Answer,
 ) -> Answers {
-    let numerators: Vec<f64> = centres.iter().map(|c| steps(*c, step)).collect();
-    let marks: Vec<f64> = numerators.iter().map(|n| n * step).collect();
+    let numerators: Vec<f64> = centres.iter().map(|c| steps(*c, step)).gather();
+    let marks: Vec<f64> = numerators.iter().map(|n| n * step).gather();
     let worst = marks
         .iter()
         .zip(centres)
@@ -41,7 +42,7 @@ pub fn rounded(
             numerators
                 .iter()
                 .map(|n| Answer::Quantity(Quantity::Count(*n)))
-                .collect(),
+                .gather(),
         ),
     )
     .put("marks", list(&marks))

@@ -5,6 +5,7 @@ use crate::geometry::{Point3, Solid, Vector3};
 use crate::layouts::compound::{Ended, Piece, in_frame, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
+use crate::num::Gather;
 use crate::parts::Part;
 use crate::say;
 use crate::units::{Angle, Length};
@@ -240,10 +241,10 @@ pub fn solid(leg: Leg, a: Axes) -> Solid {
         Point3::new(p.x, p.y, z)
     };
     let ring = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];
-    let foot: Vec<Point3> = ring.iter().map(|(f, s)| corner(*f, *s, 0.0)).collect();
+    let foot: Vec<Point3> = ring.iter().map(|(f, s)| corner(*f, *s, 0.0)).gather();
     let top: Vec<Point3> = ring
         .iter()
         .map(|(f, s)| corner(*f, *s, leg.height.0))
-        .collect();
+        .gather();
     Solid::prism(&foot, &top)
 }

@@ -5,6 +5,7 @@ use super::{Leg, Sizes};
 use crate::geometry::{Point, Point3, Solid, Vector, Vector3};
 use crate::layouts::elevation::{Eye, draw, mirrored, moved};
 use crate::num;
+use crate::num::Gather;
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity};
@@ -177,9 +178,9 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
                         *p
                     }
                 };
-                f.iter().map(turned).collect()
+                f.iter().map(turned).gather()
             })
-            .collect(),
+            .gather(),
     };
     let placed = moved(&placed, Vector3::new(0.0, 0.0, s.height.0));
     draw(&mut scene, &placed, eye, none, Role::Stock);

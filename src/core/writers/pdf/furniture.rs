@@ -4,6 +4,7 @@ use super::ink::{Face, Ink, Setting, Stroke};
 use super::plan::{Figure, OVERLAP, Page, Tile};
 use crate::drawing::{Mark, Rect, Run, runs, width};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 
 /// Rules and light figures.
 const FINE: Stroke = Stroke::solid(0.35, 0.15);
@@ -230,7 +231,7 @@ fn small_outline(ink: &mut Ink, figure: &Figure, setting: Setting, low: Point, s
             .filter(|m| m.class() == Some(class))
             .flat_map(Mark::chords)
             .map(|(a, b)| (set(a), set(b)))
-            .collect();
+            .gather();
         ink.stroke(stroke).lines(&lines);
     }
 }

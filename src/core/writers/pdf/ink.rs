@@ -3,6 +3,7 @@
 use crate::drawing::{CUT, FRACTION_SIZE, GRAIN, LOWERED, Mark, OFFCUT, RAISED, Rect, Run, width};
 use crate::geometry::{Point, Vector};
 use crate::num;
+use crate::num::Gather;
 use crate::units::Angle;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Name, Str};
@@ -223,7 +224,7 @@ impl Ink {
                         .chords()
                         .into_iter()
                         .map(|(a, b)| (set(a), set(b)))
-                        .collect();
+                        .gather();
                     self.lines(&lines);
                 }
                 Mark::Path {
@@ -358,5 +359,5 @@ pub fn win_ansi(text: &str) -> Vec<u8> {
             c if c.is_control() => b' ',
             _ => b'?',
         })
-        .collect()
+        .gather()
 }

@@ -13,6 +13,7 @@ pub use plan::{MOST_PAGES, OVERLAP};
 use crate::drawing::Template;
 use crate::facts::{Paper, SAFE_ON_BOTH};
 use crate::geometry::{Point, Vector};
+use crate::num::Gather;
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
@@ -64,7 +65,7 @@ pub fn check(job: &Job) -> Vec<Problem> {
     let mut problems: Vec<Problem> = bars
         .into_iter()
         .filter_map(|(key, mm)| enlargement(mm, key).err())
-        .collect();
+        .gather();
     for page in plan_of(job, ground_of(job)).1 {
         if let Page::TooLarge(figure, pages) = page {
             let name = &job.templates[figure].name;
@@ -100,7 +101,7 @@ fn ground_of(job: &Job) -> Ground {
 }
 
 fn plan_of(job: &Job, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
-    let mut figures: Vec<Figure> = job.templates.iter().map(Figure::of).collect();
+    let mut figures: Vec<Figure> = job.templates.iter().map(Figure::of).gather();
     let window = ground.window();
     let pages = plan::plan(
         &mut figures,
@@ -119,7 +120,7 @@ pub fn write(job: &Job) -> Vec<u8> {
     }
     let contents: Vec<Vec<u8>> = (0..pages.len())
         .map(|i| page_content(job, ground, &figures, &pages, i))
-        .collect();
+        .gather();
     assemble(job, &contents)
 }
 

@@ -3,6 +3,7 @@
 use crate::drawing::{Drawing, Mark, Rect, Template, runs, true_size, width};
 use crate::geometry::{Point, Vector};
 use crate::num;
+use crate::num::Gather;
 
 use super::ink::Setting;
 
@@ -32,6 +33,7 @@ pub struct Figure {
 }
 
 impl Figure {
+    /// The template in true size, in millimeters, named with how many are cut from it: "Leg · 4 pieces".
     pub fn of(template: &Template) -> Figure {
         let pieces = match template.count {
             1 => "1 piece".to_owned(),
@@ -55,7 +57,7 @@ impl Figure {
         self.notes
             .iter()
             .flat_map(|n| broken_into_lines(n, most))
-            .collect()
+            .gather()
     }
 }
 

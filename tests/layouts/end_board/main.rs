@@ -1,7 +1,9 @@
 //! End boards through the JSON door, against polygons built here and measured with crate `geo`.
 
-use geo::algorithm::line_measures::metric_spaces::Euclidean;
-use geo::{Area, BoundingRect, Coord, Distance, LineString, Polygon, Translate};
+mod limits;
+mod nesting;
+
+use geo::{Area, BoundingRect, Coord, LineString, Polygon};
 use serde_json::{Value, json};
 
 fn ask(inputs: Value) -> Value {
@@ -60,6 +62,15 @@ const SHAPES: &[Shape] = &[
 fn request((base, top, height, shoulder, left): Shape) -> Value {
     json!({"base_width": base, "top_width": top, "height": height, "shoulder_height": shoulder,
            "left_inset": left})
+}
+
+fn nested(shape: Shape, kerf: f64, first: &str) -> Value {
+    let mut inputs = request(shape);
+    inputs["board_width"] = json!(shape.2);
+    inputs["board_length"] = json!(96);
+    inputs["kerf"] = json!(kerf);
+    inputs["first"] = json!(first);
+    inputs
 }
 
 /// The outline, built here from the words of GEOMETRY 5.
@@ -294,161 +305,6 @@ fn contradictions_tell_by_how_much_and_what_would_agree() {
     }
 }
 
-fn nested(shape: Shape, kerf: f64, first: &str) -> Value {
-    let mut inputs = request(shape);
-    inputs["board_width"] = json!(shape.2);
-    inputs["board_length"] = json!(96);
-    inputs["kerf"] = json!(kerf);
-    inputs["first"] = json!(first);
-    inputs
-}
-
-/// Least distance of two polygons by geo, 0 when they overlap.
-fn apart(a: &Polygon, b: &Polygon) -> f64 {
-    Euclidean.distance(a, b)
-}
-
-/// The least shift at which `b`, slid in from the right, is `kerf` from `a`: a scan for the first
-/// shift that is free of every further one, then halving. Distances by geo.
-fn slide(a: &Polygon, b: &Polygon, kerf: f64) -> f64 {
-    let (ra, rb) = (a.bounding_rect().expect("a"), b.bounding_rect().expect("b"));
-    let b = b.translate(ra.min().x - rb.min().x, 0.0);
-    let free = |s: f64| apart(a, &b.translate(s, 0.0)) >= kerf && s >= 0.0;
-    let far = ra.width() + kerf + 1.0;
-    let steps = 1000;
-    let mut taken = 0.0;
-    for i in 0..=steps {
-        let s = far * f64::from(i) / f64::from(steps);
-        if apart(a, &b.translate(s, 0.0)) < kerf.max(1e-9) {
-            taken = s;
-        }
-    }
-    let (mut low, mut high) = (taken, taken + far / f64::from(steps));
-    for _ in 0..60 {
-        let middle = (low + high) / 2.0;
-        if free(middle) && apart(a, &b.translate(middle, 0.0)) > 0.0 {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    high
-}
-
-#[test]
-fn nesting_agrees_with_a_slide_search() {
-    for shape in SHAPES {
-        for kerf in [0.0, 0.125, 0.9] {
-            let up = outline(*shape);
-            let down = turned(&up);
-            let (first, second) = (slide(&up, &down, kerf), slide(&down, &up, kerf));
-            let a = answers(nested(*shape, kerf, "upright"));
-            // geo's distances carry some 1e-15; halving over a touching pair loses half the figures
-            // where kerf is 0.
-            let slack = if kerf == 0.0 { 1e-7 } else { 1e-9 };
-            close(
-                number(&a, "first_step"),
-                first,
-                slack,
-                &format!("{shape:?} kerf {kerf}"),
-            );
-            close(
-                number(&a, "second_step"),
-                second,
-                slack,
-                &format!("{shape:?} kerf {kerf}"),
-            );
-            let b = answers(nested(*shape, kerf, "turned"));
-            close(number(&b, "first_step"), second, slack, "turned first");
-            close(number(&b, "second_step"), first, slack, "turned first");
-        }
-    }
-}
-
-/// GEOMETRY 5's closed form for K = 0: B - r+ + l- + kerf √(1 + (r/H)²), then l and r exchanged.
-#[test]
-fn nesting_closed_form_without_a_shoulder() {
-    for shape in SHAPES.iter().filter(|s| s.3 == 0.0) {
-        let (b, t, h, _, l) = *shape;
-        let r = b - t - l;
-        for kerf in [0.0, 0.1] {
-            let a = answers(nested(*shape, kerf, "upright"));
-            let first = b - r.max(0.0) - l.min(0.0) + kerf * (1.0 + (r / h).powi(2)).sqrt();
-            let second = b - l.max(0.0) - r.min(0.0) + kerf * (1.0 + (l / h).powi(2)).sqrt();
-            close(
-                number(&a, "first_step"),
-                first,
-                1e-11,
-                &format!("{shape:?}"),
-            );
-            close(
-                number(&a, "second_step"),
-                second,
-                1e-11,
-                &format!("{shape:?}"),
-            );
-        }
-    }
-}
-
-/// The count by laying pieces one by one and looking at their bounds.
-#[test]
-fn count_by_laying_pieces() {
-    for shape in SHAPES {
-        for (first, length) in [
-            ("upright", 96.0),
-            ("turned", 96.0),
-            ("upright", 40.0),
-            ("turned", 30.5),
-        ] {
-            let mut inputs = nested(*shape, 0.125, first);
-            inputs["board_length"] = json!(length);
-            let a = answers(inputs);
-            let wide = number(&a, "bounding_width");
-            let steps = [number(&a, "first_step"), number(&a, "second_step")];
-            let (mut at, mut count, mut used) = (0.0, 0, 0.0);
-            while at + wide <= length {
-                used = at + wide;
-                at += steps[count % 2];
-                count += 1;
-            }
-            assert_eq!(
-                number(&a, "fit_n"),
-                count as f64,
-                "{shape:?} {first} {length}"
-            );
-            close(number(&a, "used_length"), used, 1e-9, "used length");
-            let blanks = ((length + 0.125) / (wide + 0.125)).floor();
-            assert_eq!(number(&a, "blank_fit_n"), blanks);
-        }
-    }
-}
-
-/// An exact fit counts: 12 + 7 more of 12 1/8 are 96 7/8 (by hand).
-#[test]
-fn exact_fit_and_grain_upright() {
-    let mut inputs = json!({"base_width": 12, "top_width": 12, "height": 6, "board_width": 6,
-        "board_length": 96.875, "kerf": 0.125});
-    assert_eq!(number(&answers(inputs.clone()), "fit_n"), 8.0);
-    inputs["board_length"] = json!(96.87);
-    assert_eq!(number(&answers(inputs), "fit_n"), 7.0);
-    // Grain upright: blanks 6 long from a board 12 wide; (60 + 1/8)/(6 1/8) = 9.8.
-    let a = answers(
-        json!({"base_width": 12, "top_width": 4, "height": 6, "board_width": 12,
-        "board_length": 60, "kerf": 0.125, "grain": "upright"}),
-    );
-    assert_eq!(number(&a, "fit_n"), 9.0);
-    close(number(&a, "first_step"), 6.125, 1e-12, "height and kerf");
-}
-
-/// A shoulder over half the height gains nothing (GEOMETRY 5).
-#[test]
-fn high_shoulder_gains_nothing() {
-    let a = answers(nested((12.0, 5.0, 9.0, 5.0, 3.5), 0.125, "upright"));
-    close(number(&a, "first_step"), 12.125, 1e-12, "base and kerf");
-    assert_eq!(a["fit_n"], a["blank_fit_n"]);
-}
-
 #[test]
 fn box_between_two_ends() {
     // 3-4-5 sides: base 12, top 6, rise 4 over a 2 in shoulder.
@@ -502,101 +358,6 @@ fn box_between_two_ends() {
     );
 }
 
-fn stopped(inputs: Value, field: &str) -> Value {
-    let reply = ask(inputs.clone());
-    let all = reply["problems"].as_array().expect("problems").clone();
-    assert_eq!(reply["solutions"], json!([]), "{inputs}");
-    all.into_iter()
-        .find(|p| p["path"] == format!("/inputs/{field}") && p["level"] == "stop")
-        .unwrap_or_else(|| panic!("{inputs}: no stop at {field}: {reply}"))
-}
-
-#[test]
-fn impossible_boards_name_their_limit() {
-    let p = stopped(
-        json!({"base_width": 12, "top_width": 5, "height": 9, "shoulder_height": 9}),
-        "shoulder_height",
-    );
-    assert_eq!(p["limit"], 9.0);
-    let p = stopped(
-        json!({"base_width": 12, "top_width": 5, "height": 9, "shoulder_height": 10}),
-        "shoulder_height",
-    );
-    assert_eq!(p["limit"], 9.0);
-    // 12 - 8 leaves 4 for the other inset.
-    let p = stopped(
-        json!({"base_width": 12, "height": 9, "left_inset": 8, "right_inset": 6}),
-        "right_inset",
-    );
-    assert_eq!(p["limit"], 4.0);
-    // 45° each way at height 7 needs insets of 7 and 7 of 12: the second may be atan(5/7).
-    let p = stopped(
-        json!({"base_width": 12, "height": 7, "left_reading_deg": 45, "right_reading_deg": 45}),
-        "right_reading_deg",
-    );
-    close(
-        p["limit"].as_f64().expect("limit"),
-        (5.0f64 / 7.0).atan().to_degrees(),
-        1e-9,
-        "by hand",
-    );
-    stopped(
-        json!({"top_width": 4, "height": 9, "left_inset": -8, "right_inset": 1}),
-        "right_inset",
-    );
-    stopped(json!({"base_width": 12, "top_width": 5}), "height");
-    stopped(
-        json!({"base_width": 12, "height": 5, "left_inset": 1}),
-        "top_width",
-    );
-    let p = stopped(
-        json!({"base_width": 12, "top_width": 5, "height": 9, "left_slope_length": 8}),
-        "left_slope_length",
-    );
-    assert_eq!(p["limit"], 9.0);
-    let p = stopped(
-        json!({"base_width": 12, "top_width": 5, "left_inset": 3, "left_slope_length": 2}),
-        "left_slope_length",
-    );
-    assert_eq!(p["limit"], 3.0);
-    let narrow = json!({"base_width": 12, "top_width": 5, "height": 9, "board_width": 8, "board_length": 96});
-    assert_eq!(stopped(narrow, "board_width")["limit"], 9.0);
-    let upright = json!({"base_width": 12, "top_width": 5, "height": 9, "board_width": 11, "board_length": 96, "grain": "upright"});
-    assert_eq!(stopped(upright, "board_width")["limit"], 12.0);
-    let short = ask(
-        json!({"base_width": 12, "top_width": 5, "height": 9, "board_width": 9.25, "board_length": 11}),
-    );
-    assert_eq!(short["problems"][0]["limit"], 12.0);
-    assert_eq!(short["solutions"][0]["answers"]["fit_n"], 0.0);
-    let boxed = |extra: Value| {
-        let mut all = json!({"base_width": 12, "top_width": 5, "height": 9, "end_thickness": 0.75, "box_length": 24});
-        for (k, v) in extra.as_object().expect("object") {
-            all[k] = v.clone();
-        }
-        all
-    };
-    assert_eq!(
-        stopped(boxed(json!({"box_length": 1.5})), "box_length")["limit"],
-        1.5
-    );
-    assert_eq!(
-        stopped(boxed(json!({"floor_height": 8.5})), "floor_height")["limit"],
-        8.25
-    );
-    assert_eq!(
-        stopped(boxed(json!({"divider_height": 0.5})), "divider_height")["limit"],
-        0.75
-    );
-    assert_eq!(
-        stopped(boxed(json!({"divider_height": 9.5})), "divider_height")["limit"],
-        9.0
-    );
-    stopped(
-        json!({"base_width": 1e-9, "top_width": 1e-9, "height": 1, "board_width": 1, "board_length": 1e6, "kerf": 0}),
-        "board_length",
-    );
-}
-
 /// Mirrored inputs give the mirrored board; a board twice the size has twice the lengths.
 #[test]
 fn mirror_and_scale() {
@@ -647,60 +408,5 @@ fn mirror_and_scale() {
             1e-12,
             "scale",
         );
-    }
-}
-
-#[test]
-fn hostile_sizes_never_break() {
-    let hostile = [
-        0.0,
-        -0.0,
-        1e-300,
-        5e-324,
-        1e-9,
-        1.0,
-        12.0,
-        1e9,
-        1e308,
-        -1.0,
-        -1e9,
-        f64::MIN_POSITIVE,
-    ];
-    let keys = [
-        "base_width",
-        "top_width",
-        "height",
-        "shoulder_height",
-        "left_inset",
-    ];
-    for i in 0..keys.len() {
-        for j in 0..keys.len() {
-            for (x, y) in hostile
-                .iter()
-                .flat_map(|x| hostile.iter().map(move |y| (*x, *y)))
-            {
-                let mut inputs = nested((12.0, 5.0, 9.0, 2.0, 3.0), 0.125, "upright");
-                inputs["board_width"] = json!(1e9);
-                inputs[keys[i]] = json!(x);
-                inputs[keys[j]] = json!(y);
-                let reply = ask(inputs.clone()).to_string();
-                assert!(
-                    !reply.contains("null,\"lef") && !reply.contains("NaN"),
-                    "{inputs}"
-                );
-                let reply: Value = serde_json::from_str(&reply).expect("JSON");
-                let solved = !reply["solutions"].as_array().expect("solutions").is_empty();
-                let said = !reply["problems"].as_array().expect("problems").is_empty();
-                assert!(solved || said, "{inputs}");
-                if solved {
-                    for (key, v) in reply["solutions"][0]["answers"]
-                        .as_object()
-                        .expect("answers")
-                    {
-                        assert!(!v.is_null(), "{key} of {inputs}");
-                    }
-                }
-            }
-        }
     }
 }
