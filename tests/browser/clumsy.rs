@@ -112,6 +112,44 @@ fn the_back_button_lowers_a_sheet() {
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
+/// The browser takes a step of the history back in its own time: a keypad that is up again by then stays.
+#[test]
+fn the_next_size_may_be_tapped_at_once() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    browser.tap("[data-test=ask-end_board]");
+    browser.tap("[data-field=base_width]");
+    browser.until(
+        "return document.querySelector('.keypad') !== null && history.state !== null",
+        "the keypad",
+    );
+    let left = browser.wait_for(
+        "const tap = s => document.querySelector(s).dispatchEvent(new MouseEvent('click', {bubbles: true})); \
+         const keypad = () => document.querySelector('.keypad') !== null; \
+         const back = history.back; history.back = () => setTimeout(() => back.call(history), 150); \
+         const soon = () => new Promise(go => { const c = new MessageChannel(); c.port1.onmessage = go; c.port2.postMessage(0); }); \
+         let taken = 0; addEventListener('popstate', () => taken += 1); \
+         tap('[data-key=done]'); while (keypad()) await soon(); \
+         tap('[data-field=base_width]'); while (!keypad()) await soon(); \
+         const early = taken; while (!taken) await soon(); \
+         await new Promise(go => setTimeout(go, 300)); delete history.back; return [early, keypad()];",
+        &[],
+    );
+    assert_eq!(
+        left,
+        json!([0, true]),
+        "up again before the step is taken, and stays"
+    );
+    browser.run("history.back()");
+    browser.until(
+        "return document.querySelector('.keypad') === null && history.state === null",
+        "no keypad",
+    );
+    assert_eq!(browser.run("return location.hash"), json!("#/end_board"));
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
 /// Two taps where one is meant: the second finds no key of the screen that the first has opened.
 #[test]
 fn a_double_tap_is_one_tap() {

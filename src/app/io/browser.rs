@@ -123,11 +123,26 @@ pub fn raise_step() {
     }
 }
 
+/// Whether the history stands at the step of a sheet or keypad.
+fn at_a_step() -> bool {
+    let state = window().and_then(|w| w.history().ok()?.state().ok());
+    state.is_some_and(|s| s.as_string().as_deref() == Some(SHEET))
+}
+
+/// Calls back when the back button has taken that step. The browser takes one back in its own time: when the next sheet
+/// stands by then, it is that one's step where the history now is.
+pub fn on_step_taken(heard: impl Fn() + 'static) -> Option<EventListener> {
+    on_window("popstate", move || {
+        if !at_a_step() {
+            heard();
+        }
+    })
+}
+
 /// Takes the sheet's step back, unless the back button has.
 pub fn lower_step() {
-    if let Some(h) = window().and_then(|w| w.history().ok())
-        && h.state()
-            .is_ok_and(|s| s.as_string().as_deref() == Some(SHEET))
+    if at_a_step()
+        && let Some(h) = window().and_then(|w| w.history().ok())
     {
         let _ = h.back();
     }

@@ -7,13 +7,15 @@ use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, MouseEvent};
 
 /// How long after a tap, in ms, and how near to it, in CSS px, another one is taken for its repetition.
-const SOON: f64 = 350.0;
-const NEAR: i32 = 24;
+const SOON: f64 = 300.0;
+const NEAR: i32 = 16;
 
 struct Tap {
     at: (i32, i32),
     when: f64,
     on: Element,
+    /// How far the page was scrolled: after a scroll another place is meant.
+    scrolled: f64,
 }
 
 /// From now on a tap that repeats another is not taken where what was tapped is gone: it would fall on what the first
@@ -51,6 +53,7 @@ fn tap(event: &Event) -> Option<Tap> {
         at: (tap.client_x(), tap.client_y()),
         when: tap.time_stamp(),
         on: whole(event.target()?.dyn_into().ok()?),
+        scrolled: web_sys::window()?.scroll_y().ok()?,
     })
 }
 
@@ -66,6 +69,7 @@ fn repeats(tap: &Tap, last: &Tap) -> bool {
         && near(tap.at.0, last.at.0)
         && near(tap.at.1, last.at.1)
         && tap.on != last.on
+        && tap.scrolled == last.scrolled
         && !still_there(last)
 }
 

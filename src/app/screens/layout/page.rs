@@ -61,7 +61,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         use_effect_with(look.over(), move |up| {
             let heard = if *up {
                 browser::raise_step();
-                browser::on_window("popstate", move || lower.emit(()))
+                browser::on_step_taken(move || lower.emit(()))
             } else {
                 // The page may have been loaded anew under it, too.
                 browser::lower_step();
