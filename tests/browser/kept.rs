@@ -1,0 +1,193 @@
+//! What is typed is kept: two tabs, a page that goes, a store that is broken, full or closed, a run that died.
+
+use crate::clumsy::{EDIT, open_brace, typed};
+use crate::driver::Browser;
+use crate::site::Site;
+use crate::{STARTED, dist, visit};
+use serde_json::{Value, json};
+
+/// Two tabs show one bench: neither writes over what the other has kept.
+#[test]
+fn two_tabs_lose_nothing() {
+    let kept = |browser: &Browser, texts: &[&str]| {
+        browser.until(
+            &format!(
+                "return JSON.stringify(JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
+                 .flatMap(d => d.typed).filter(t => ['opening_width', 'base_width'].includes(t.key)).map(t => t.text).sort()) \
+                 === JSON.stringify({})",
+                json!(texts)
+            ),
+            "all that was typed",
+        );
+    };
+    let (browser, site) = open_brace();
+    let first = browser.tab();
+    let second = browser.new_tab();
+    browser.go(&format!("{}#/end_board", site.address));
+    browser.tap("[data-field=base_width]");
+    browser.tap("[data-key='1']");
+    browser.tap("[data-key='5']");
+    typed(&browser, "15");
+    kept(&browser, &["15"]);
+    browser.to_tab(&first);
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='3']");
+    typed(&browser, "33");
+    kept(&browser, &["15", "33"]);
+    browser.to_tab(&second);
+    browser.tap("[data-key='add 1/2']");
+    typed(&browser, "15 1/2");
+    kept(&browser, &["15 1/2", "33"]);
+}
+
+/// What is typed is kept a moment later, and at once when the page goes: loaded again, closed or put
+/// aside right after a key, it has lost nothing.
+#[test]
+fn a_page_that_goes_right_after_a_key_keeps_it() {
+    let press = |key: &str| {
+        format!(
+            "document.querySelector('[data-key=\"{key}\"]').dispatchEvent(\
+               new PointerEvent('pointerdown', {{bubbles: true, cancelable: true}}));"
+        )
+    };
+    let kept = "JSON.parse(localStorage.getItem('offsquare.bench')).bench.drafts \
+                .flatMap(d => d.typed).find(t => t.key === 'opening_width')?.text";
+    let (browser, site) = open_brace();
+    browser.run(&format!("{} location.reload();", press("7")));
+    browser.until(STARTED, "the app to start");
+    assert_eq!(browser.run(&format!("return {kept}")), json!("7"));
+
+    let first = browser.tab();
+    browser.new_tab();
+    browser.go(&format!("{}#/brace", site.address));
+    browser.tap("[data-field=opening_width]");
+    browser.until(&format!("{EDIT} === '7'"), "the field");
+    browser.run(&press("1"));
+    browser.close_tab(&first);
+    assert_eq!(browser.run(&format!("return {kept}")), json!("1"));
+
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.tap("[data-field=opening_width]");
+    browser.until(&format!("{EDIT} === '1'"), "the field");
+    let aside = browser.wait_for(
+        &format!(
+            "{} await new Promise(r => requestAnimationFrame(() => setTimeout(r))); \
+             window.dispatchEvent(new Event('blur')); return {kept};",
+            press("8")
+        ),
+        &[],
+    );
+    assert_eq!(aside, json!("8"));
+}
+
+/// A bad text is there again after loading the page again, with its sentence and its field in view.
+#[test]
+fn loading_again_in_the_middle_of_a_bad_text_keeps_it() {
+    let (browser, _site) = open_brace();
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='divided by']");
+    typed(&browser, "3 / ");
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.until(
+        "return document.querySelector('[data-test=field-opening_width]')?.checkVisibility() === true",
+        "the field",
+    );
+    let text =
+        browser.run("return document.querySelector('[data-test=field-opening_width]').value");
+    assert_eq!(text, json!("3 / "));
+    assert!(browser.text("#said-opening_width").contains("missing"));
+}
+
+/// What cannot be read is said, set aside as it was, and the app starts.
+#[test]
+fn a_broken_store_is_set_aside_and_said() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    for broken in [
+        "{",
+        "[]",
+        "{\"offsquare\":1,\"bench\":{\"drafts\":[5],\"shop\":{\"unit\":\"parsec\"}}}",
+    ] {
+        browser.run(&format!(
+            "localStorage.setItem('offsquare.bench', {broken:?})"
+        ));
+        browser.run("delete document.documentElement.dataset.started; location.reload()");
+        browser.until(STARTED, "the app to start");
+        assert!(browser.text(".notice").contains("set aside"), "{broken}");
+        let aside = browser.run("return localStorage.getItem('offsquare.aside')");
+        assert_eq!(aside, json!(broken));
+        browser.run("location.hash = '#/shop'");
+        browser.until(
+            "return !!document.querySelector('[data-test=save-aside]')",
+            "Backup to offer the copy",
+        );
+        browser.run("location.hash = '#/'");
+        assert_ne!(
+            browser.run("return document.querySelector('[data-test=ask-brace]')"),
+            Value::Null
+        );
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A full or closed store: said once, and everything else works.
+#[test]
+fn a_full_or_closed_store_is_said_and_answers_go_on() {
+    let (browser, site) = open_brace();
+    browser.run(
+        "let s = 'x'.repeat(1 << 20), i = 0; while (s.length) { try { localStorage.setItem('f' + i++, s); } catch { s = s.slice(0, s.length >> 1); } }",
+    );
+    for key in ["3", "1", "plus", "1", "plus", "1", "plus", "1"] {
+        browser.tap(&format!("[data-key='{key}']"));
+    }
+    browser.until(
+        "return document.querySelector('.notice') !== null",
+        "a sentence",
+    );
+    assert!(browser.text(".notice").contains("full"));
+    assert!(browser.text(".old-mark").is_empty(), "the answer is new");
+    // The keypad is still whole under the sentence.
+    let below = browser.run(
+        "return document.querySelector('[data-key=next]').getBoundingClientRect().bottom <= innerHeight",
+    );
+    assert_eq!(below, Value::Bool(true));
+    drop(browser);
+
+    let browser = Browser::start();
+    browser.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({"source": "for (const s of ['localStorage', 'sessionStorage']) Object.defineProperty(window, s, {get() { throw new DOMException('closed', 'SecurityError'); }});"}),
+    );
+    browser.go(&format!("{}#/brace", site.address));
+    browser.until(STARTED, "the app to start without a store");
+    browser.until(
+        "return document.querySelector('[data-test=setting]') !== null",
+        "an answer",
+    );
+}
+
+/// A run that ended while it solved is told at the next start, its sizes kept among the recent answers;
+/// a run that went well leaves no such mark.
+#[test]
+fn a_run_that_died_while_solving_does_not_die_again() {
+    let (browser, site) = open_brace();
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='7']");
+    typed(&browser, "37");
+    let mark = "return localStorage.getItem('offsquare.solving')";
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app to start");
+    browser.until(&format!("{mark} === null"), "no mark after a good start");
+    browser.run("localStorage.setItem('offsquare.solving', 'brace')");
+    browser.go("about:blank");
+    browser.go(&format!("{}#/", site.address));
+    browser.until(STARTED, "the app to start");
+    assert!(browser.text(".notice").contains("stopped while solving"));
+    browser.tap("[data-test=reopen]");
+    browser.tap("[data-field=opening_width]");
+    typed(&browser, "37");
+    browser.until(&format!("{mark} === null"), "no mark");
+}
