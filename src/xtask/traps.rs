@@ -297,16 +297,30 @@ mod tests {
 
     #[test]
     fn a_call_that_panics_becomes_the_trap_and_all_else_stays() {
-        use Instruction::{Block, BrIf, Call, End, I32Const, LocalGet, Unreachable};
+        use Instruction::{
+            Block, BrIf, Call, End, I32Add, I32Const, LocalGet, Return, Unreachable,
+        };
         let wasm = module(&[
             (
                 "_ZN4core9panicking5panic17h0E",
                 &[LocalGet(0), LocalGet(1), Call(2), Unreachable, End],
             ),
-            // Its name speaks of panics, but it comes back.
+            // Names that speak of panics, but they come back.
             (
                 "_ZN3std9panicking8set_hook17h0E",
                 &[LocalGet(0), BrIf(0), Unreachable, End],
+            ),
+            (
+                "_ZN3std9panicking9panicking17h0E",
+                &[
+                    Block(BlockType::Empty),
+                    LocalGet(0),
+                    BrIf(0),
+                    Return,
+                    End,
+                    Unreachable,
+                    End,
+                ],
             ),
             ("_ZN14offsquare_core4fail17h0E", &[Unreachable, End]),
             (
@@ -316,7 +330,10 @@ mod tests {
                     LocalGet(0),
                     BrIf(0),
                     LocalGet(1),
+                    // One value of two.
                     I32Const(1_048_576),
+                    I32Const(16),
+                    I32Add,
                     Call(0),
                     Unreachable,
                     End,
@@ -329,9 +346,9 @@ mod tests {
         ]);
         let (before, after) = (bodies(&wasm), bodies(&plain(&wasm).unwrap()));
         assert_eq!(after[0], ["Unreachable", "End"]);
-        assert_eq!(after[1..3], before[1..3]);
-        let without: Vec<String> = [&before[3][..3], &before[3][6..]].concat();
-        assert_eq!(after[3], without);
+        assert_eq!(after[1..4], before[1..4]);
+        let without: Vec<String> = [&before[4][..3], &before[4][8..]].concat();
+        assert_eq!(after[4], without);
     }
 
     #[test]

@@ -366,47 +366,25 @@ fn mirror_and_scale() {
         let r = b - t - l;
         let a = answers(nested(*shape, 0.125, "upright"));
         let m = answers(nested((b, t, h, k, r), 0.125, "upright"));
-        close(
-            number(&a, "left_reading_deg"),
-            number(&m, "right_reading_deg"),
-            1e-9,
-            "mirror",
-        );
-        close(
-            number(&a, "left_slope_length"),
-            number(&m, "right_slope_length"),
-            1e-10,
-            "mirror",
-        );
         // In the mirror the band is read from its other end.
-        close(
-            number(&a, "first_step"),
-            number(&m, "second_step"),
-            1e-10,
-            "mirror",
-        );
+        for (one, other, within) in [
+            ("left_reading_deg", "right_reading_deg", 1e-9),
+            ("left_slope_length", "right_slope_length", 1e-10),
+            ("first_step", "second_step", 1e-10),
+        ] {
+            close(number(&a, one), number(&m, other), within, "mirror");
+        }
         let z = answers(nested(
             (2.0 * b, 2.0 * t, 2.0 * h, 2.0 * k, 2.0 * l),
             0.25,
             "upright",
         ));
-        close(
-            number(&z, "first_step"),
-            2.0 * number(&a, "first_step"),
-            1e-10,
-            "scale",
-        );
-        close(
-            number(&z, "face_area"),
-            4.0 * number(&a, "face_area"),
-            1e-9,
-            "scale",
-        );
-        close(
-            number(&z, "left_reading_deg"),
-            number(&a, "left_reading_deg"),
-            1e-12,
-            "scale",
-        );
+        for (key, times, within) in [
+            ("first_step", 2.0, 1e-10),
+            ("face_area", 4.0, 1e-9),
+            ("left_reading_deg", 1.0, 1e-12),
+        ] {
+            close(number(&z, key), times * number(&a, key), within, "scale");
+        }
     }
 }
