@@ -36,38 +36,28 @@ pub fn answers(layout: &str, inputs: &Value) -> Value {
 
 /// What stands at a dotted path.
 pub fn at<'a>(v: &'a Value, path: &str) -> &'a Value {
-    path.split('.')
-        .fold(v, |v, key| match key.parse::<usize>() {
-            Ok(i) if v.is_array() => &v[i],
-            _ => &v[key],
-        })
+    path.split('.').fold(v, |v, key| match key.parse::<usize>() {
+        Ok(i) if v.is_array() => &v[i],
+        _ => &v[key],
+    })
 }
 
 /// The number at a dotted path.
 #[track_caller]
 pub fn n(answers: &Value, path: &str) -> f64 {
-    at(answers, path)
-        .as_f64()
-        .unwrap_or_else(|| panic!("{path} is not a number in {answers}"))
+    at(answers, path).as_f64().unwrap_or_else(|| panic!("{path} is not a number in {answers}"))
 }
 
 #[track_caller]
 pub fn close(is: f64, should: f64, slack: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= slack,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= slack, "{what}: is {is}, should be {should}");
 }
 
 /// No solution, for one reason told beside that field.
 #[track_caller]
 pub fn stop(layout: &str, inputs: &Value, field: &str) -> Value {
     let reply = ask(layout, inputs);
-    assert_eq!(
-        reply["solutions"],
-        json!([]),
-        "{layout} {inputs} -> {reply}"
-    );
+    assert_eq!(reply["solutions"], json!([]), "{layout} {inputs} -> {reply}");
     problem(&reply, field, "stop")
 }
 
@@ -75,10 +65,7 @@ pub fn stop(layout: &str, inputs: &Value, field: &str) -> Value {
 #[track_caller]
 pub fn warn(layout: &str, inputs: &Value, field: &str) -> Value {
     let reply = ask(layout, inputs);
-    assert!(
-        reply["solutions"][0]["answers"].is_object(),
-        "{layout} {inputs} -> {reply}"
-    );
+    assert!(reply["solutions"][0]["answers"].is_object(), "{layout} {inputs} -> {reply}");
     problem(&reply, field, "warn")
 }
 
@@ -261,14 +248,9 @@ pub fn works_back(layout: &str, inputs: &Value, give: &str, answer: &str, target
             is.is_some_and(|x| (x - target).abs() <= 1e-9 * target.abs().max(1.0))
         };
         let hit = all["solutions"].as_array().into_iter().flatten().any(hits);
-        assert!(
-            hit,
-            "{layout}: {give} = {value} does not give {answer} = {target}: {all}"
-        );
+        assert!(hit, "{layout}: {give} = {value} does not give {answer} = {target}: {all}");
     }
-    let nearest = found
-        .into_iter()
-        .min_by(|a, b| (a - was).abs().total_cmp(&(b - was).abs()));
+    let nearest = found.into_iter().min_by(|a, b| (a - was).abs().total_cmp(&(b - was).abs()));
     nearest.unwrap_or_else(|| panic!("{layout}: no {give} found: {reply}"))
 }
 
@@ -276,19 +258,10 @@ pub fn works_back(layout: &str, inputs: &Value, give: &str, answer: &str, target
 #[track_caller]
 pub fn off_rows(layout: &str, inputs: &Value) -> usize {
     let reply = ask_for(layout, inputs, &json!({"off": true}));
-    let rows = reply["solutions"][0]["off"]
-        .as_array()
-        .cloned()
-        .unwrap_or_default();
+    let rows = reply["solutions"][0]["off"].as_array().cloned().unwrap_or_default();
     for row in &rows {
-        assert!(
-            row["value"].is_number() && row["change"].is_number(),
-            "{layout}: {row}"
-        );
-        assert!(
-            row["text"].as_str().is_some_and(|t| t.ends_with('.')),
-            "{row}"
-        );
+        assert!(row["value"].is_number() && row["change"].is_number(), "{layout}: {row}");
+        assert!(row["text"].as_str().is_some_and(|t| t.ends_with('.')), "{row}");
     }
     rows.len()
 }

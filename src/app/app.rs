@@ -136,10 +136,7 @@ pub fn App() -> Html {
             }
         });
     }
-    let answered = store
-        .shown
-        .as_ref()
-        .is_some_and(|(_, shown)| shown.now.is_good());
+    let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
     // The address follows the place, and the place the address (back button, links).
     use_effect_with(store.route, |route: &Route| {
         if Route::of_fragment(&browser::fragment()) != *route {
@@ -187,12 +184,9 @@ pub fn App() -> Html {
         Route::Parts => html! {
             <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },
-        Route::Rack => rack_page(
-            &store.bench,
-            store.can_undo(),
-            store.can_redo(),
-            &sender(&dispatch),
-        ),
+        Route::Rack => {
+            rack_page(&store.bench, store.can_undo(), store.can_redo(), &sender(&dispatch))
+        }
         Route::Boards => html! {
             <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
         },
@@ -215,13 +209,11 @@ pub fn App() -> Html {
         *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
-        Callback::from(
-            move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {
-                Ok(()) => updates::apply(),
-                // What is typed would be lost with this run.
-                Err(sentence) => said.set(vec![sentence]),
-            },
-        )
+        Callback::from(move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {
+            Ok(()) => updates::apply(),
+            // What is typed would be lost with this run.
+            Err(sentence) => said.set(vec![sentence]),
+        })
     };
     let later = Callback::from(move |_: MouseEvent| update.set(false));
     html! {

@@ -120,10 +120,7 @@ pub struct Inputs {
 
 impl Inputs {
     pub fn of_form(form: &'static str) -> Inputs {
-        Inputs {
-            form,
-            values: Vec::new(),
-        }
+        Inputs { form, values: Vec::new() }
     }
     pub fn set(&mut self, key: &'static str, value: Value) {
         match self.values.iter_mut().find(|(k, _)| *k == key) {
@@ -256,17 +253,11 @@ impl Field {
                 .iter()
                 .enumerate()
                 .find_map(|(i, l)| self.check_length(range, *l).map(|p| (i, p)))
-                .map(|(i, p)| Problem {
-                    path: format!("/inputs/{}/{i}", self.key).into(),
-                    ..p
-                }),
+                .map(|(i, p)| Problem { path: format!("/inputs/{}/{i}", self.key).into(), ..p }),
             (Kind::Points, Value::Points(all)) => all.iter().enumerate().find_map(|(i, (x, y))| {
                 self.check_length(Range::Any, *x)
                     .or_else(|| self.check_length(Range::Any, *y))
-                    .map(|p| Problem {
-                        path: format!("/inputs/{}/{i}", self.key).into(),
-                        ..p
-                    })
+                    .map(|p| Problem { path: format!("/inputs/{}/{i}", self.key).into(), ..p })
             }),
             (Kind::Angle(from, to), Value::Angle(a)) => self.check_angle(from, to, *a),
             (Kind::Angles(from, to), Value::Angles(all)) => {
@@ -281,10 +272,7 @@ impl Field {
                 Some(
                     Problem::stop(
                         self.key,
-                        say![format!(
-                            "{}: a whole number from {from} to {to}.",
-                            self.label
-                        )],
+                        say![format!("{}: a whole number from {from} to {to}.", self.label)],
                     )
                     .with_limit(Quantity::Count(f64::from(limit))),
                 )
@@ -336,12 +324,7 @@ impl Field {
             return Some(
                 Problem::stop(
                     self.key,
-                    say![
-                        self.label,
-                        " is too large: the longest length taken is ",
-                        LONGEST,
-                        "."
-                    ],
+                    say![self.label, " is too large: the longest length taken is ", LONGEST, "."],
                 )
                 .with_limit(Quantity::Length(LONGEST)),
             );
@@ -365,14 +348,7 @@ impl Field {
         Some(
             Problem::stop(
                 self.key,
-                say![
-                    self.label,
-                    " must be between ",
-                    Angle(from),
-                    " and ",
-                    Angle(to),
-                    "."
-                ],
+                say![self.label, " must be between ", Angle(from), " and ", Angle(to), "."],
             )
             .with_limit(Quantity::Angle(Angle(limit))),
         )
@@ -416,13 +392,7 @@ pub struct Also {
 impl Also {
     /// One of the form's own `also` fields, filled in.
     pub fn of(field: &'static Field, value: Value, path: String, step: Option<Quantity>) -> Also {
-        Also {
-            key: Cow::Borrowed(field.key),
-            label: Cow::Borrowed(field.label),
-            value,
-            path,
-            step,
-        }
+        Also { key: Cow::Borrowed(field.key), label: Cow::Borrowed(field.label), value, path, step }
     }
 }
 

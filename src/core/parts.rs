@@ -175,10 +175,7 @@ impl Part {
         right: &[Point],
         names: &[CutName],
     ) -> Part {
-        let least = left
-            .iter()
-            .chain(right)
-            .fold(f64::INFINITY, |m, p| m.min(p.x));
+        let least = left.iter().chain(right).fold(f64::INFINITY, |m, p| m.min(p.x));
         let shifted = |p: &Point| Point::new(p.x - least, p.y);
         let left: Vec<Point> = left.iter().map(shifted).gather();
         let right: Vec<Point> = right.iter().map(shifted).gather();

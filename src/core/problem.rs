@@ -50,15 +50,7 @@ impl Problem {
         } else {
             Cow::Owned(format!("/inputs/{field}"))
         };
-        Problem {
-            path,
-            level,
-            way: None,
-            limit: None,
-            text,
-            by: None,
-            agree: Vec::new(),
-        }
+        Problem { path, level, way: None, limit: None, text, by: None, agree: Vec::new() }
     }
 
     /// The same, speaking of one way only.

@@ -39,11 +39,7 @@ pub trait Stored: Default {
 /// assert_eq!((peg, wrong), (Peg { length: 2.5, count: 0 }, 1));
 /// ```
 pub fn write<T: Stored>(value: &mut T) -> Value {
-    let mut r = Record {
-        map: Map::new(),
-        writes: true,
-        wrong: 0,
-    };
+    let mut r = Record { map: Map::new(), writes: true, wrong: 0 };
     value.fields(&mut r);
     Value::Object(r.map)
 }
@@ -54,11 +50,7 @@ pub fn read<T: Stored>(stored: &Value) -> (T, u32) {
     let Value::Object(map) = stored else {
         return (value, 1);
     };
-    let mut r = Record {
-        map: map.clone(),
-        writes: false,
-        wrong: 0,
-    };
+    let mut r = Record { map: map.clone(), writes: false, wrong: 0 };
     value.fields(&mut r);
     (value, r.wrong)
 }

@@ -126,13 +126,7 @@ impl Scene {
         value: Quantity,
         field: &'static str,
     ) -> &mut Scene {
-        self.add(Item::Dimension {
-            from,
-            to,
-            row,
-            value,
-            source: Source::Given(field),
-        })
+        self.add(Item::Dimension { from, to, row, value, source: Source::Given(field) })
     }
     /// A size that was computed.
     pub fn computed(
@@ -143,21 +137,11 @@ impl Scene {
         value: Quantity,
         answer: &'static str,
     ) -> &mut Scene {
-        self.add(Item::Dimension {
-            from,
-            to,
-            row,
-            value,
-            source: Source::Computed(answer),
-        })
+        self.add(Item::Dimension { from, to, row, value, source: Source::Computed(answer) })
     }
     /// Words at a place.
     pub fn label(&mut self, at: Point, text: impl Into<Text>, role: Role) -> &mut Scene {
-        self.add(Item::Label {
-            at,
-            text: text.into(),
-            role,
-        })
+        self.add(Item::Label { at, text: text.into(), role })
     }
     /// Corners of the upright box around everything placed (labels and handles by their point, arcs
     /// by what of the circle they pass).
@@ -177,13 +161,7 @@ impl Scene {
                     grow(*from);
                     grow(*to);
                 }
-                Item::Arc {
-                    center,
-                    radius,
-                    from,
-                    to,
-                    ..
-                } => {
+                Item::Arc { center, radius, from, to, .. } => {
                     let at = |a: Angle| center.plus(Vector::at(a).times(*radius));
                     grow(at(*from));
                     grow(at(*to));

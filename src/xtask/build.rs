@@ -32,9 +32,7 @@ fn compile() -> Result<PathBuf, Failed> {
         "--profile",
         "web",
     ]);
-    cargo
-        .env("CARGO_TARGET_DIR", &target)
-        .env("CARGO_ENCODED_RUSTFLAGS", remaps()?.join("\u{1f}"));
+    cargo.env("CARGO_TARGET_DIR", &target).env("CARGO_ENCODED_RUSTFLAGS", remaps()?.join("\u{1f}"));
     shell::run(&mut cargo)?;
     Ok(target.join("wasm32-unknown-unknown/web/offsquare_app.wasm"))
 }
@@ -49,14 +47,9 @@ fn remaps() -> Result<Vec<String>, Failed> {
         .map(|all| all.flatten().map(|e| e.path()).collect())
         .unwrap_or_default();
     folders.sort();
-    let mut flags: Vec<String> = folders
-        .iter()
-        .map(|f| format!("--remap-path-prefix={}=dep", f.display()))
-        .collect();
-    flags.push(format!(
-        "--remap-path-prefix={}=offsquare",
-        shell::root().display()
-    ));
+    let mut flags: Vec<String> =
+        folders.iter().map(|f| format!("--remap-path-prefix={}=dep", f.display())).collect();
+    flags.push(format!("--remap-path-prefix={}=offsquare", shell::root().display()));
     // Where the library's source is installed, its generic code names that folder.
     flags.push(format!(
         "--remap-path-prefix={}=std",

@@ -41,10 +41,7 @@ pub fn rebuild_cases() -> Result<(), Failed> {
     if changed.is_empty() {
         return Ok(());
     }
-    Err(format!(
-        "Rebuilt case tables differ: {}",
-        changed.join(", ")
-    ))
+    Err(format!("Rebuilt case tables differ: {}", changed.join(", ")))
 }
 
 /// Every JSON file under `tests`.
@@ -84,9 +81,7 @@ fn make(script: &Path) -> Result<(), Failed> {
             shell::run(shell::command("node", &[&name]).current_dir(folder))
         }
         Some("sh") => shell::run(shell::command("bash", &[&name]).current_dir(folder)),
-        _ => Err(format!(
-            "{name}: only make.py, make.mjs and make.sh are known"
-        )),
+        _ => Err(format!("{name}: only make.py, make.mjs and make.sh are known")),
     }
 }
 
@@ -114,11 +109,7 @@ pub fn environment(folder: &Path) -> Result<String, Failed> {
 
 fn differences(before: &Files, after: &Files) -> Vec<String> {
     let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
-    names
-        .into_iter()
-        .filter(|name| before.get(*name) != after.get(*name))
-        .cloned()
-        .collect()
+    names.into_iter().filter(|name| before.get(*name) != after.get(*name)).cloned().collect()
 }
 
 #[cfg(test)]
@@ -128,9 +119,7 @@ mod tests {
     #[test]
     fn changed_added_and_lost_tables_are_named() {
         let files = |list: &[(&str, u8)]| -> Files {
-            list.iter()
-                .map(|(n, b)| (n.to_string(), vec![*b]))
-                .collect()
+            list.iter().map(|(n, b)| (n.to_string(), vec![*b])).collect()
         };
         let before = files(&[("a", 1), ("b", 1), ("c", 1)]);
         let after = files(&[("a", 1), ("b", 2), ("d", 1)]);

@@ -141,10 +141,7 @@ mod tests {
         let worker = String::from_utf8(dist.files["sw.js"].clone()).unwrap();
         for name in dist.files.keys().filter(|n| *n != "sw.js") {
             let url = if name == "index.html" { "./" } else { name };
-            assert!(
-                worker.contains(&format!("[\"{url}\", \"sha256-")),
-                "{worker}"
-            );
+            assert!(worker.contains(&format!("[\"{url}\", \"sha256-")), "{worker}");
         }
         assert!(worker.contains(&format!("const VERSION=\"{}\"", dist.version)));
     }

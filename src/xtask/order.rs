@@ -17,9 +17,7 @@ pub fn sorted(wasm: &[u8]) -> Result<Vec<u8>, Failed> {
     let said = |e: &dyn std::fmt::Display| format!("the built wasm: {e}");
     let mut order = Order::of(wasm).map_err(|e| said(&e))?;
     let mut module = Module::new();
-    order
-        .parse_core_module(&mut module, Parser::new(0), wasm)
-        .map_err(|e| said(&e))?;
+    order.parse_core_module(&mut module, Parser::new(0), wasm).map_err(|e| said(&e))?;
     let sorted = module.finish();
     if order.old.len() == order.new.len() {
         Ok(sorted)
@@ -162,9 +160,7 @@ mod tests {
         }
         let says = |i: usize| -> Vec<String> {
             let all = bodies[i].get_operators_reader().unwrap();
-            all.into_iter()
-                .map(|o| format!("{:?}", o.unwrap()))
-                .collect()
+            all.into_iter().map(|o| format!("{:?}", o.unwrap())).collect()
         };
         let mut out = Vec::new();
         for said in says(at) {

@@ -18,18 +18,10 @@ const TEXT: [&str; 5] = ["html", "css", "js", "webmanifest", "svg"];
 /// A reference is a file's path in quotes or `url(…)`, with or without a leading `./`; text files that
 /// refer to others stand in the top folder. A circle of references has no answer.
 pub fn pin(files: &Files) -> Result<(Files, Vec<String>), Failed> {
-    let mut done = Pinning {
-        files,
-        names: BTreeMap::new(),
-        out: Files::new(),
-        open: BTreeSet::new(),
-    };
+    let mut done =
+        Pinning { files, names: BTreeMap::new(), out: Files::new(), open: BTreeSet::new() };
     done.visit("index.html")?;
-    let left_out = files
-        .keys()
-        .filter(|name| !done.names.contains_key(*name))
-        .cloned()
-        .collect();
+    let left_out = files.keys().filter(|name| !done.names.contains_key(*name)).cloned().collect();
     Ok((done.out, left_out))
 }
 
@@ -114,9 +106,7 @@ mod tests {
     use super::*;
 
     fn files(list: &[(&str, &str)]) -> Files {
-        list.iter()
-            .map(|(n, t)| (n.to_string(), t.as_bytes().to_vec()))
-            .collect()
+        list.iter().map(|(n, t)| (n.to_string(), t.as_bytes().to_vec())).collect()
     }
 
     #[test]
@@ -143,11 +133,7 @@ mod tests {
     #[test]
     fn a_changed_leaf_changes_every_name_above_it() {
         let name_of_a = |leaf: &str| {
-            let input = files(&[
-                ("index.html", "'a.js'"),
-                ("a.js", "'b.css'"),
-                ("b.css", leaf),
-            ]);
+            let input = files(&[("index.html", "'a.js'"), ("a.js", "'b.css'"), ("b.css", leaf)]);
             let (out, _) = pin(&input).unwrap();
             out.keys().find(|n| n.starts_with("a-")).unwrap().clone()
         };
@@ -156,20 +142,13 @@ mod tests {
 
     #[test]
     fn a_circle_is_refused() {
-        let input = files(&[
-            ("index.html", "'a.js'"),
-            ("a.js", "'b.js'"),
-            ("b.js", "'a.js'"),
-        ]);
+        let input = files(&[("index.html", "'a.js'"), ("a.js", "'b.js'"), ("b.js", "'a.js'")]);
         assert!(pin(&input).is_err());
     }
 
     #[test]
     fn integrity_is_base64_of_sha256() {
         // The empty string's value is in the W3C Subresource Integrity tests and many manuals.
-        assert_eq!(
-            integrity(b""),
-            "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU="
-        );
+        assert_eq!(integrity(b""), "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=");
     }
 }

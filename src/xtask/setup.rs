@@ -17,12 +17,7 @@ pub fn sysroot() -> Result<PathBuf, Failed> {
 
 /// Adds the wasm target unless it is there.
 pub fn wasm_target() -> Result<(), Failed> {
-    if sysroot()?
-        .join("lib/rustlib")
-        .join(WASM)
-        .join("lib")
-        .is_dir()
-    {
+    if sysroot()?.join("lib/rustlib").join(WASM).join("lib").is_dir() {
         return Ok(());
     }
     shell::run(&mut shell::command("rustup", &["target", "add", WASM])).map_err(|_| {
@@ -32,10 +27,7 @@ pub fn wasm_target() -> Result<(), Failed> {
 
 /// Sees to Chromium and its driver for the browser tests.
 pub fn browser() -> Result<(), Failed> {
-    debian(
-        &["chromium", "chromedriver"],
-        &["chromium", "chromium-driver"],
-    )
+    debian(&["chromium", "chromedriver"], &["chromium", "chromium-driver"])
 }
 
 /// Sees to qpdf, which checks the PDFs.
@@ -55,16 +47,11 @@ pub fn access_rules() -> Result<(), Failed> {
     {
         return Ok(());
     }
-    let mut npm = shell::command(
-        "npm",
-        &["ci", "--ignore-scripts", "--no-audit", "--no-fund"],
-    );
+    let mut npm = shell::command("npm", &["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
     shell::run(npm.current_dir(&folder)).map_err(|failed| {
         format!("{failed}\nThe accessibility tests need axe-core. Run in tests/browser: npm ci")
     })?;
-    asked
-        .and_then(|asked| std::fs::write(done, asked))
-        .map_err(|e| format!("tests/browser: {e}"))
+    asked.and_then(|asked| std::fs::write(done, asked)).map_err(|e| format!("tests/browser: {e}"))
 }
 
 /// Sees to Node and npm, for axe-core.
@@ -93,10 +80,8 @@ fn debian(programs: &[&str], packages: &[&str]) -> Result<(), Failed> {
 }
 
 fn install(packages: &[&str]) -> Result<(), Failed> {
-    let by_hand = format!(
-        "Missing on this machine. Run: sudo apt-get install -y {}",
-        packages.join(" ")
-    );
+    let by_hand =
+        format!("Missing on this machine. Run: sudo apt-get install -y {}", packages.join(" "));
     let may = shell::ask("id", &["-u"]).as_deref() == Some("0")
         && shell::ask("sh", &["-c", "command -v apt-get"]).is_some();
     if !may {

@@ -37,35 +37,21 @@ pub fn run(command: &mut Command) -> Result<(), Failed> {
     let line = line(command);
     eprintln!("$ {line}");
     let start = Instant::now();
-    let status = command
-        .status()
-        .map_err(|e| format!("{line}: could not start ({e})"))?;
+    let status = command.status().map_err(|e| format!("{line}: could not start ({e})"))?;
     eprintln!("  {:.1} s", start.elapsed().as_secs_f64());
-    if status.success() {
-        Ok(())
-    } else {
-        Err(format!("failed: {line}"))
-    }
+    if status.success() { Ok(()) } else { Err(format!("failed: {line}")) }
 }
 
 /// Runs quietly and gives back what it printed, or nothing if it failed or is not there.
 pub fn ask(program: &str, args: &[&str]) -> Option<String> {
     let output = command(program, args).output().ok()?;
-    output
-        .status
-        .success()
-        .then(|| String::from_utf8_lossy(&output.stdout).trim().to_string())
+    output.status.success().then(|| String::from_utf8_lossy(&output.stdout).trim().to_string())
 }
 
 fn line(command: &Command) -> String {
     let program = Path::new(command.get_program());
-    let mut words = vec![
-        program
-            .file_name()
-            .unwrap_or(program.as_os_str())
-            .to_string_lossy()
-            .into_owned(),
-    ];
+    let mut words =
+        vec![program.file_name().unwrap_or(program.as_os_str()).to_string_lossy().into_owned()];
     words.extend(command.get_args().map(|a| a.to_string_lossy().into_owned()));
     words.join(" ")
 }

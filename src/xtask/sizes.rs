@@ -18,10 +18,7 @@ pub fn report(dist: &Dist) -> Result<(), Failed> {
         } else {
             "  later"
         };
-        println!(
-            "{name:<38}{:>10}{:>10}{:>10}{mark}",
-            sizes[0], sizes[1], sizes[2]
-        );
+        println!("{name:<38}{:>10}{:>10}{:>10}{mark}", sizes[0], sizes[1], sizes[2]);
     }
     println!(
         "{:<38}{:>10}{:>10}{:>10}  budget {budget}",

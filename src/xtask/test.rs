@@ -17,13 +17,7 @@ pub fn run() -> Result<(), Failed> {
         "offsquare-app",
     ]))?;
     // By itself: what the screens ask of their libraries is not asked in the other tests.
-    shell::run(&mut shell::cargo(&[
-        "test",
-        "--locked",
-        "--package",
-        "offsquare-app",
-        "--lib",
-    ]))?;
+    shell::run(&mut shell::cargo(&["test", "--locked", "--package", "offsquare-app", "--lib"]))?;
     build::run()?;
     browser_suite(&["test"])
 }

@@ -23,9 +23,7 @@ pub fn plain(wasm: &[u8]) -> Result<Vec<u8>, Failed> {
         return Err("the compiled wasm names no function that panics".into());
     }
     let mut module = Module::new();
-    traps
-        .parse_core_module(&mut module, Parser::new(0), wasm)
-        .map_err(|e| said(&e))?;
+    traps.parse_core_module(&mut module, Parser::new(0), wasm).map_err(|e| said(&e))?;
     Ok(module.finish())
 }
 
@@ -89,10 +87,7 @@ impl Traps {
                 panics.insert(own, takes);
             }
         }
-        Ok(Traps {
-            panics,
-            next: imported,
-        })
+        Ok(Traps { panics, next: imported })
     }
 }
 
@@ -100,15 +95,9 @@ impl Traps {
 /// back what must still run).
 fn is_standard(name: &str) -> bool {
     ["4core", "5alloc", "3std"].iter().any(|c| name.contains(c))
-        && [
-            "panic",
-            "fail",
-            "handle_error",
-            "handle_alloc_error",
-            "capacity_overflow",
-        ]
-        .iter()
-        .any(|w| name.contains(w))
+        && ["panic", "fail", "handle_error", "handle_alloc_error", "capacity_overflow"]
+            .iter()
+            .any(|w| name.contains(w))
 }
 
 /// Whether a function can only end in a trap: none of its paths leads to its end.
@@ -167,12 +156,7 @@ fn unmade(done: &mut Vec<Operator<'_>>, mut count: usize) -> bool {
 /// its length, line and column) and the names of their files.
 fn blanked(base: u32, data: &[u8]) -> Vec<u8> {
     let mut out = data.to_vec();
-    let words: Vec<u32> = data
-        .as_chunks()
-        .0
-        .iter()
-        .map(|w| u32::from_le_bytes(*w))
-        .collect();
+    let words: Vec<u32> = data.as_chunks().0.iter().map(|w| u32::from_le_bytes(*w)).collect();
     for (i, place) in words.windows(4).enumerate() {
         let [at, length, line, column] = [0, 1, 2, 3].map(|k| place[k] as usize);
         let Some(from) = at.checked_sub(base as usize) else {
@@ -196,11 +180,7 @@ impl Reencode for Traps {
         data: &mut DataSection,
         datum: Data<'_>,
     ) -> Result<(), Error<Infallible>> {
-        let DataKind::Active {
-            memory_index,
-            offset_expr,
-        } = datum.kind
-        else {
+        let DataKind::Active { memory_index, offset_expr } = datum.kind else {
             data.passive(datum.data.iter().copied());
             return Ok(());
         };
@@ -285,11 +265,7 @@ mod tests {
         for payload in Parser::new(0).parse_all(wasm) {
             if let Payload::CodeSectionEntry(body) = payload.unwrap() {
                 let all = body.get_operators_reader().unwrap();
-                out.push(
-                    all.into_iter()
-                        .map(|o| format!("{:?}", o.unwrap()))
-                        .collect(),
-                );
+                out.push(all.into_iter().map(|o| format!("{:?}", o.unwrap())).collect());
             }
         }
         out
@@ -306,21 +282,10 @@ mod tests {
                 &[LocalGet(0), LocalGet(1), Call(2), Unreachable, End],
             ),
             // Names that speak of panics, but they come back.
-            (
-                "_ZN3std9panicking8set_hook17h0E",
-                &[LocalGet(0), BrIf(0), Unreachable, End],
-            ),
+            ("_ZN3std9panicking8set_hook17h0E", &[LocalGet(0), BrIf(0), Unreachable, End]),
             (
                 "_ZN3std9panicking9panicking17h0E",
-                &[
-                    Block(BlockType::Empty),
-                    LocalGet(0),
-                    BrIf(0),
-                    Return,
-                    End,
-                    Unreachable,
-                    End,
-                ],
+                &[Block(BlockType::Empty), LocalGet(0), BrIf(0), Return, End, Unreachable, End],
             ),
             ("_ZN14offsquare_core4fail17h0E", &[Unreachable, End]),
             (

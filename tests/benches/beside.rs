@@ -37,11 +37,7 @@ fn main() {
 fn files() -> Files {
     let dist = Path::new(env!("CARGO_MANIFEST_DIR")).join("../dist");
     let mut files = site::read(&dist);
-    let own = files
-        .iter()
-        .find(|f| f.0.starts_with("worker-"))
-        .expect("dist/ holds the worker")
-        .1;
+    let own = files.iter().find(|f| f.0.starts_with("worker-")).expect("dist/ holds the worker").1;
     let watched = [include_str!("beside/worker.js").as_bytes(), own].concat();
     files.insert("watched.js".into(), watched);
     files

@@ -20,10 +20,7 @@ struct Watch {
 
 impl Watch {
     fn start() -> Watch {
-        Watch {
-            wall: Instant::now(),
-            begun: Watch::processor(),
-        }
+        Watch { wall: Instant::now(), begun: Watch::processor() }
     }
     fn processor() -> Option<f64> {
         let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
@@ -90,10 +87,7 @@ fn report(title: &str, runs: &[Run], within: f64) {
         return;
     }
     let proven = runs.iter().filter(|r| r.proven_ms.is_some()).count();
-    let quick = runs
-        .iter()
-        .filter(|r| r.proven_ms.is_some_and(|t| t <= within))
-        .count();
+    let quick = runs.iter().filter(|r| r.proven_ms.is_some_and(|t| t <= within)).count();
     let all = runs.iter().filter(|r| r.all).count();
     let mut times: Vec<f64> = runs.iter().map(|r| r.ms).collect();
     times.sort_by(f64::total_cmp);
@@ -131,10 +125,7 @@ fn report(title: &str, runs: &[Run], within: f64) {
 }
 
 fn main() {
-    let args: Vec<String> = std::env::args()
-        .skip(1)
-        .filter(|a| !a.starts_with("--"))
-        .collect();
+    let args: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with("--")).collect();
     let what = args.first().map_or("all", String::as_str);
     let number = args.get(1).and_then(|n| n.parse().ok()).unwrap_or(500u64);
     if what == "all" || what == "shop" {
@@ -167,20 +158,17 @@ fn main() {
     if what == "all" || what == "packing" {
         let few = 20;
         for n in [120, 250, 500, 1000] {
-            let runs: Vec<Run> = (0..few)
-                .map(|s| run(format!("u{n} {s}"), &jobs::uniform(n, s)))
-                .collect();
+            let runs: Vec<Run> =
+                (0..few).map(|s| run(format!("u{n} {s}"), &jobs::uniform(n, s))).collect();
             report(&format!("uniform {n}"), &runs, 1000.0);
         }
         for n in [60, 120, 249, 501] {
-            let runs: Vec<Run> = (0..few)
-                .map(|s| run(format!("t{n} {s}"), &jobs::triplets(n, s)))
-                .collect();
+            let runs: Vec<Run> =
+                (0..few).map(|s| run(format!("t{n} {s}"), &jobs::triplets(n, s))).collect();
             report(&format!("triplets {n}"), &runs, 1000.0);
         }
-        let runs: Vec<Run> = (0..3)
-            .map(|s| run(format!("tiny {s}"), &jobs::tiny(5000, s, s == 1)))
-            .collect();
+        let runs: Vec<Run> =
+            (0..3).map(|s| run(format!("tiny {s}"), &jobs::tiny(5000, s, s == 1))).collect();
         report("5,000 tiny", &runs, 2000.0);
     }
     if what == "all" || what == "mip" {
@@ -201,10 +189,8 @@ fn against_mip() {
         );
         return;
     };
-    let output = std::process::Command::new(python)
-        .args(["make.py", "--time"])
-        .current_dir(folder)
-        .output();
+    let output =
+        std::process::Command::new(python).args(["make.py", "--time"]).current_dir(folder).output();
     let Some(theirs) = output.ok().and_then(|o| {
         let text = String::from_utf8_lossy(&o.stdout).into_owned();
         serde_json::from_str::<Vec<[f64; 2]>>(text.lines().last()?).ok()

@@ -36,20 +36,14 @@ fn note_when_shown(browser: &Browser, selectors: &[&str]) {
            requestAnimationFrame(() => c.port2.postMessage(0)); }} }}).observe(document, {{childList: true, subtree: true}});",
         json!(selectors)
     );
-    browser.devtools(
-        "Page.addScriptToEvaluateOnNewDocument",
-        json!({ "source": source }),
-    );
+    browser.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": source }));
 }
 
 const BENCH: &str = "[data-test=ask-brace]";
 const SETTING: &str = "[data-test=setting]";
 
 fn shown(browser: &Browser, selector: &str) -> f64 {
-    browser.until(
-        &format!("return typeof window.shown?.[{selector:?}] === 'number'"),
-        selector,
-    );
+    browser.until(&format!("return typeof window.shown?.[{selector:?}] === 'number'"), selector);
     let at = browser.run(&format!("return window.shown[{selector:?}]"));
     at.as_f64().expect("a time")
 }
@@ -82,12 +76,8 @@ fn start_up(files: &Files) {
         "\n{:<44}{:>9}{:>9}{:>8}",
         "start-up, navigation to painted bench", "plain", "CPU / 4", "ratio"
     );
-    for (i, name) in [
-        "first visit (files from this machine)",
-        "from the device's store",
-    ]
-    .iter()
-    .enumerate()
+    for (i, name) in
+        ["first visit (files from this machine)", "from the device's store"].iter().enumerate()
     {
         let (plain, slow) = (median(&rows[0][i]), median(&rows[1][i]));
         println!("{name:<44}{plain:>9.0}{slow:>9.0}{:>8.1}", slow / plain);
@@ -120,10 +110,7 @@ fn typing(files: &Files) {
         for rate in [1, 4] {
             browser.go("about:blank");
             browser.go(&format!("{}#/{}", site.address, layout.id()));
-            browser.until(
-                "return document.querySelector('.drawing svg') !== null",
-                "the drawing",
-            );
+            browser.until("return document.querySelector('.drawing svg') !== null", "the drawing");
             open(&browser, field.key);
             throttle(&browser, rate);
             let (thread, painted) = keys(&browser, layout.id());
@@ -147,10 +134,7 @@ fn typing(files: &Files) {
         "most: {:.1} plain (aim 16), {:.1} with the processor throttled (aim 50)",
         most[0], most[1]
     );
-    for (name, rate) in [
-        ("frames while typing", 1),
-        ("frames while typing, CPU / 4", 4),
-    ] {
+    for (name, rate) in [("frames while typing", 1), ("frames while typing, CPU / 4", 4)] {
         throttle(&browser, rate);
         let frames = frames(&browser);
         println!(
@@ -240,11 +224,7 @@ fn frames(browser: &Browser) -> Vec<f64> {
         std::thread::sleep(std::time::Duration::from_millis(90));
     }
     let all = browser.run("return window.frames_seen");
-    all.as_array()
-        .into_iter()
-        .flatten()
-        .filter_map(Value::as_f64)
-        .collect()
+    all.as_array().into_iter().flatten().filter_map(Value::as_f64).collect()
 }
 
 /// First visit to first answer over an emulated slow 4G: 1.6 Mbit/s down, 0.75 up, 150 ms a request.
@@ -292,11 +272,8 @@ fn slow_network(files: &Files) {
 }
 
 fn brotli(bytes: &[u8]) -> Vec<u8> {
-    let settings = brotli::enc::BrotliEncoderParams {
-        quality: 11,
-        lgwin: 24,
-        ..Default::default()
-    };
+    let settings =
+        brotli::enc::BrotliEncoderParams { quality: 11, lgwin: 24, ..Default::default() };
     let mut out = Vec::new();
     brotli::BrotliCompress(&mut &*bytes, &mut out, &settings).expect("memory takes it");
     out
@@ -309,16 +286,10 @@ fn sorted(values: &[f64]) -> Vec<f64> {
 }
 
 fn median(values: &[f64]) -> f64 {
-    sorted(values)
-        .get(values.len() / 2)
-        .copied()
-        .unwrap_or(f64::NAN)
+    sorted(values).get(values.len() / 2).copied().unwrap_or(f64::NAN)
 }
 
 /// The value that one in twenty is above.
 fn high(values: &[f64]) -> f64 {
-    sorted(values)
-        .get(values.len() * 19 / 20)
-        .copied()
-        .unwrap_or(f64::NAN)
+    sorted(values).get(values.len() * 19 / 20).copied().unwrap_or(f64::NAN)
 }

@@ -49,10 +49,7 @@ fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
         };
         boards.push(BoardKind::owned("own", l, w, dice.between(1, 3)));
     }
-    let (mut left, mut kinds) = (
-        dice.between(parts.0, parts.1),
-        dice.between(kinds.0, kinds.1),
-    );
+    let (mut left, mut kinds) = (dice.between(parts.0, parts.1), dice.between(kinds.0, kinds.1));
     let mut list = Vec::new();
     while left > 0 && kinds > 0 {
         let qty = match kinds {
@@ -77,15 +74,7 @@ fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
             PartKind::along(&id, qty, l, w)
         });
     }
-    Instance {
-        cut,
-        kerf: 0.125,
-        rip_kerf: 0.125,
-        trim: 0.0,
-        edge_trim: 0.0,
-        boards,
-        parts: list,
-    }
+    Instance { cut, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0, boards, parts: list }
 }
 
 fn processor() -> f64 {

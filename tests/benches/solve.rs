@@ -32,15 +32,9 @@ fn main() {
                 })
             });
             let near = target(*layout, form, &inputs).and_then(|(_, target)| {
-                let solution = layout
-                    .solve(&inputs, Detail::Answers)
-                    .solutions
-                    .into_iter()
-                    .next()?;
-                let solved = Solved {
-                    inputs: inputs.clone(),
-                    solution,
-                };
+                let solution =
+                    layout.solve(&inputs, Detail::Answers).solutions.into_iter().next()?;
+                let solved = Solved { inputs: inputs.clone(), solution };
                 let saw = SawProfile::usual();
                 Some(median(7, || {
                     black_box(marks_near(
@@ -57,10 +51,7 @@ fn main() {
                 .solutions
                 .into_iter()
                 .map(|solution| {
-                    let solved = Solved {
-                        inputs: inputs.clone(),
-                        solution,
-                    };
+                    let solved = Solved { inputs: inputs.clone(), solution };
                     let off = median(5, || {
                         black_box(if_off(*layout, black_box(&solved), false));
                     });
@@ -88,11 +79,7 @@ fn target(
     form: &'static layouts::Form,
     inputs: &offsquare_core::inputs::Inputs,
 ) -> Option<(Given, Target)> {
-    let solution = layout
-        .solve(inputs, Detail::Answers)
-        .solutions
-        .into_iter()
-        .next()?;
+    let solution = layout.solve(inputs, Detail::Answers).solutions.into_iter().next()?;
     let path = solution.headline.first()?;
     let now = solution.answers.quantity(path)?;
     let value = match now {
@@ -100,29 +87,12 @@ fn target(
         offsquare_core::units::Quantity::Length(l) => l.0 * 1.01,
         _ => return None,
     };
-    let give = form
-        .gives
-        .iter()
-        .find_map(|k| form.fields.iter().find(|f| f.key == *k))
-        .or_else(|| {
-            form.fields
-                .iter()
-                .find(|f| matches!(f.kind, Kind::Length(_) | Kind::Angle(..)))
+    let give =
+        form.gives.iter().find_map(|k| form.fields.iter().find(|f| f.key == *k)).or_else(|| {
+            form.fields.iter().find(|f| matches!(f.kind, Kind::Length(_) | Kind::Angle(..)))
         })?;
-    let given = Given {
-        inputs: inputs.clone(),
-        ..Given::default()
-    };
-    Some((
-        given,
-        Target {
-            give,
-            answer: (*path).to_owned(),
-            value,
-            metric: false,
-            way: None,
-        },
-    ))
+    let given = Given { inputs: inputs.clone(), ..Given::default() };
+    Some((given, Target { give, answer: (*path).to_owned(), value, metric: false, way: None }))
 }
 
 fn median(runs: usize, mut once: impl FnMut()) -> f64 {

@@ -89,16 +89,7 @@ pub fn shop(seed: u64) -> (Group, Instance) {
         (true, 1) => Group::MiteredZeroWaste,
         (true, _) => Group::Mitered,
     };
-    (
-        group,
-        Instance {
-            width,
-            kerf,
-            trim: 0.0,
-            boards,
-            parts,
-        },
-    )
+    (group, Instance { width, kerf, trim: 0.0, boards, parts })
 }
 
 /// One end: square, a usual miter, or any tenth to 60, leaning either way.
@@ -126,17 +117,10 @@ fn free_parts(
     let longest = boards.iter().map(|b| b.length).fold(0.0, f64::max);
     let mut left = total - kinds;
     for i in 0..kinds {
-        let more = if i + 1 == kinds {
-            left
-        } else {
-            dice.between(0, (2 * left / (kinds - i)).min(left))
-        };
+        let more =
+            if i + 1 == kinds { left } else { dice.between(0, (2 * left / (kinds - i)).min(left)) };
         left -= more;
-        let (l, r) = if mitered {
-            (end(dice), end(dice))
-        } else {
-            (0.0, 0.0)
-        };
+        let (l, r) = if mitered { (end(dice), end(dice)) } else { (0.0, 0.0) };
         let length = (4.0 * (90.0f64 / 4.0).powf(dice.unit()) * 16.0).round() / 16.0;
         let length = length.max(shortest(width, l, r)).min(longest);
         let mut part = PartKind::mitered(&format!("p{i}"), 1 + more, length, l, r);
@@ -171,22 +155,13 @@ fn zero_waste(
             break;
         }
         // Ends between the pieces lean alike, so that each pair shares one cut.
-        let lean: Vec<f64> = (1..pieces)
-            .map(|_| if mitered { end(dice) } else { 0.0 })
-            .collect();
-        let joints: f64 = lean
-            .iter()
-            .map(|&a| ends::separation(width, kerf, a, -a))
-            .sum();
+        let lean: Vec<f64> = (1..pieces).map(|_| if mitered { end(dice) } else { 0.0 }).collect();
+        let joints: f64 = lean.iter().map(|&a| ends::separation(width, kerf, a, -a)).sum();
         let mut left = length - joints;
         let mut made = Vec::new();
         for i in 0..pieces {
             let l = if i == 0 { 0.0 } else { -lean[i as usize - 1] };
-            let r = if i + 1 == pieces {
-                0.0
-            } else {
-                lean[i as usize]
-            };
+            let r = if i + 1 == pieces { 0.0 } else { lean[i as usize] };
             let least = shortest(width, l, r).max(4.0);
             let share = left / (pieces - i) as f64;
             let size = if i + 1 == pieces {

@@ -56,24 +56,9 @@ fn mitered_parts_nest_at_the_pitch_of_the_reference() {
 fn small_published_instances_are_proven() {
     let cases: [(&[u64], usize); 4] = [
         (&[97, 42, 100, 77, 28, 80, 23, 40, 58, 25], 4),
-        (
-            &[
-                27, 47, 54, 96, 67, 46, 25, 91, 23, 51, 32, 93, 29, 62, 44, 24, 69, 35, 64, 49,
-            ],
-            7,
-        ),
-        (
-            &[
-                58, 78, 41, 99, 76, 33, 95, 74, 57, 50, 70, 67, 23, 32, 39, 99, 43, 72, 34, 48,
-            ],
-            8,
-        ),
-        (
-            &[
-                31, 41, 73, 50, 32, 78, 45, 80, 44, 57, 88, 39, 73, 52, 59, 46, 24, 45, 59, 31,
-            ],
-            8,
-        ),
+        (&[27, 47, 54, 96, 67, 46, 25, 91, 23, 51, 32, 93, 29, 62, 44, 24, 69, 35, 64, 49], 7),
+        (&[58, 78, 41, 99, 76, 33, 95, 74, 57, 50, 70, 67, 23, 32, 39, 99, 43, 72, 34, 48], 8),
+        (&[31, 41, 73, 50, 32, 78, 45, 80, 44, 57, 88, 39, 73, 52, 59, 46, 24, 45, 59, 31], 8),
     ];
     for (sizes, best) in cases {
         let instance = jobs::packing(150, sizes);
@@ -89,11 +74,10 @@ fn small_published_instances_are_proven() {
 /// The textbook instance (REFERENCES 9.2; origin Chvátal 1983, from memory): stock 100, optimum 453.
 #[test]
 fn the_textbook_instance_takes_453() {
-    let v = answer(
-        json!({"width": 1, "kerf": 0, "boards": [{"id": "b", "length": 100, "price": 1}],
+    let v =
+        answer(json!({"width": 1, "kerf": 0, "boards": [{"id": "b", "length": 100, "price": 1}],
         "parts": [{"id": "a", "qty": 97, "length": 45}, {"id": "b", "qty": 610, "length": 36},
-            {"id": "c", "qty": 395, "length": 31}, {"id": "d", "qty": 211, "length": 14}]}),
-    );
+            {"id": "c", "qty": 395, "length": 31}, {"id": "d", "qty": 211, "length": 14}]}));
     assert_eq!(v["boards"].as_array().map(Vec::len), Some(453));
     assert_eq!(v["proven"], json!(true));
 }
@@ -113,10 +97,7 @@ fn an_impossible_job_names_its_part() {
 fn nonsense_is_invalid_with_its_place() {
     for (bad, path) in [
         (json!([1]), ""),
-        (
-            json!({"width": -1, "kerf": 0, "boards": [], "parts": []}),
-            "width",
-        ),
+        (json!({"width": -1, "kerf": 0, "boards": [], "parts": []}), "width"),
         (
             json!({"width": 1, "kerf": 0, "boards": [], "parts": [{"id": "p", "qty": 1, "length": "x"}]}),
             "length",
@@ -130,8 +111,7 @@ fn nonsense_is_invalid_with_its_place() {
         assert_eq!(v["status"], json!("invalid"), "{bad}");
         let all = v["problems"].as_array().expect("problems");
         assert!(
-            all.iter()
-                .any(|p| p["path"].as_str().is_some_and(|at| at.contains(path))),
+            all.iter().any(|p| p["path"].as_str().is_some_and(|at| at.contains(path))),
             "{bad}: {v}"
         );
     }
@@ -176,34 +156,22 @@ fn shop_jobs_hold_together() {
         assert!(plan.bound <= plan.price + 1e-6, "seed {seed}");
         let mut lost = plan.boards.clone();
         lost.pop();
-        assert!(
-            verify(&instance, &lost).is_err(),
-            "seed {seed}: a board lost"
-        );
+        assert!(verify(&instance, &lost).is_err(), "seed {seed}: a board lost");
         let mut moved = plan.boards.clone();
         if let Some(part) = moved[0].parts.first_mut() {
             part.x -= 1.0;
         }
-        assert!(
-            verify(&instance, &moved).is_err(),
-            "seed {seed}: a part off the board"
-        );
+        assert!(verify(&instance, &moved).is_err(), "seed {seed}: a part off the board");
         let mut turned = instance.clone();
         turned.parts.reverse();
         turned.boards.reverse();
         if let Some(other) = solved(&turned).filter(|o| o.proven && plan.proven) {
-            assert!(
-                (other.price - plan.price).abs() < 1e-6,
-                "seed {seed}: shuffled"
-            );
+            assert!((other.price - plan.price).abs() < 1e-6, "seed {seed}: shuffled");
         }
         let mut thick = instance.clone();
         thick.kerf *= 1.5;
         if let Some(other) = solved(&thick) {
-            assert!(
-                other.price >= plan.bound - 1e-6,
-                "seed {seed}: a thicker blade"
-            );
+            assert!(other.price >= plan.bound - 1e-6, "seed {seed}: a thicker blade");
         }
     }
     assert!(plans >= 5, "only {plans} jobs had plans");

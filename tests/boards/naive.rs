@@ -43,10 +43,7 @@ fn pieces(job: &Instance) -> Vec<Piece> {
             })
             .collect();
         for _ in 0..part.qty {
-            all.push(Piece {
-                length: part.length,
-                lies: lies.clone(),
-            });
+            all.push(Piece { length: part.length, lies: lies.clone() });
         }
     }
     all
@@ -63,10 +60,7 @@ fn sequences(pieces: &[Piece], set: &[usize]) -> Vec<(f64, f64)> {
         if left.is_empty() {
             if let Some((tip, last)) = end {
                 let found = (tip, tip + last.kerf[1]);
-                if !out
-                    .iter()
-                    .any(|o| o.0 <= found.0 + 1e-12 && o.1 <= found.1 + 1e-12)
-                {
+                if !out.iter().any(|o| o.0 <= found.0 + 1e-12 && o.1 <= found.1 + 1e-12) {
                     out.push(found);
                 }
             }
@@ -164,18 +158,10 @@ fn naive(job: &Instance) -> Option<Score> {
                 })
                 .map(|e| e[0].max(e[1]))
                 .sum();
-            if total - deepest > longest {
-                Vec::new()
-            } else {
-                sequences(&pieces, &set)
-            }
+            if total - deepest > longest { Vec::new() } else { sequences(&pieces, &set) }
         })
         .collect();
-    let mut search = Naive {
-        job,
-        ways,
-        best: None,
-    };
+    let mut search = Naive { job, ways, best: None };
     let mut used = vec![0; job.boards.len()];
     search.share((1 << n) - 1, &mut used, (0, 0, 0.0));
     search.best
@@ -190,10 +176,7 @@ fn compare(job: &Instance) -> Result<bool, String> {
             let facts = verify(job, &p.boards).map_err(|f| format!("unsound: {f:?}"))?;
             let price = cents as f64 / 100.0;
             if (p.price - price).abs() > 1e-6 || !p.proven {
-                return Err(format!(
-                    "price {} (proven {}), should be {price}",
-                    p.price, p.proven
-                ));
+                return Err(format!("price {} (proven {}), should be {price}", p.price, p.proven));
             }
             let same = p.boards.len() == boards && (facts.leftover - leftover).abs() < 1e-5;
             if p.proven_all && !same {
@@ -220,22 +203,11 @@ fn every_small_job_is_planned_as_well_as_can_be() {
         PartKind::mitered("leg", 1, 17.25, 0.0, 30.0).good_face(),
     ];
     let racks = [
-        vec![
-            BoardKind::unlimited("4ft", 48.0, 2.1),
-            BoardKind::unlimited("5ft", 60.0, 2.45),
-        ],
-        vec![
-            BoardKind::owned("own", 40.0, 1),
-            BoardKind::unlimited("4ft", 48.0, 2.1),
-        ],
+        vec![BoardKind::unlimited("4ft", 48.0, 2.1), BoardKind::unlimited("5ft", 60.0, 2.45)],
+        vec![BoardKind::owned("own", 40.0, 1), BoardKind::unlimited("4ft", 48.0, 2.1)],
         vec![
             BoardKind::owned("a", 36.0, 2),
-            BoardKind {
-                id: "b".to_owned(),
-                length: 44.0,
-                price: 1.0,
-                limit: Some(1),
-            },
+            BoardKind { id: "b".to_owned(), length: 44.0, price: 1.0, limit: Some(1) },
         ],
     ];
     let (mut jobs, mut all) = (0, 0);
@@ -251,13 +223,7 @@ fn every_small_job_is_planned_as_well_as_can_be() {
                 for (part, &n) in parts.iter_mut().zip(&counts) {
                     part.qty = n;
                 }
-                let job = Instance {
-                    width: 3.5,
-                    kerf: 0.125,
-                    trim,
-                    boards: rack.clone(),
-                    parts,
-                };
+                let job = Instance { width: 3.5, kerf: 0.125, trim, boards: rack.clone(), parts };
                 jobs += 1;
                 match compare(&job) {
                     Ok(proven) => all += u32::from(proven),
@@ -304,14 +270,8 @@ fn random_small_jobs_are_planned_as_well_as_can_be() {
             let qty = dice.between(1, left.min(3));
             left -= qty;
             let mut end = || {
-                let size = [
-                    0.0,
-                    15.0,
-                    22.5,
-                    30.0,
-                    45.0,
-                    dice.between(1, 600) as f64 / 10.0,
-                ][dice.between(0, 5) as usize];
+                let size = [0.0, 15.0, 22.5, 30.0, 45.0, dice.between(1, 600) as f64 / 10.0]
+                    [dice.between(0, 5) as usize];
                 if dice.chance(0.5) { size } else { -size }
             };
             let (l, r) = (end(), end());

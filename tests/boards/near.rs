@@ -8,17 +8,11 @@ use offsquare_core::boards::guillotine::{
 const STEPS: i64 = 2_000_000_000;
 
 fn gives(give: (f64, f64), parts: usize) -> Change {
-    Change {
-        gives: vec![give; parts],
-        ..Change::default()
-    }
+    Change { gives: vec![give; parts], ..Change::default() }
 }
 
 fn over(over: (f64, f64)) -> Change {
-    Change {
-        over,
-        ..Change::default()
-    }
+    Change { over, ..Change::default() }
 }
 
 /// What the naive planner says of money and boards; nothing where there is no plan.
@@ -36,22 +30,14 @@ fn reaches(job: &Instance, goal: (f64, usize)) -> bool {
 fn small_jobs_agree_with_trying_everything() {
     let (mut found, mut none) = (0, 0);
     for seed in 0..160 {
-        let cut = if seed % 2 == 0 {
-            Cut::Strips
-        } else {
-            Cut::Sheets
-        };
+        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
         let job = small(cut, 7000 + seed, 4);
         let base = planned(&job);
         let n = job.parts.len();
         let ways = if seed % 3 == 0 {
             [over((0.5, 0.0)), over((0.0, 0.125)), over((0.5, 0.125))]
         } else {
-            [
-                gives((0.125, 0.0), n),
-                gives((0.0, 0.0625), n),
-                gives((0.125, 0.0625), n),
-            ]
+            [gives((0.125, 0.0), n), gives((0.0, 0.0625), n), gives((0.125, 0.0625), n)]
         };
         let before = worth(&job);
         let most = worth(&ways[2].apply(&job, f64::INFINITY));
@@ -94,9 +80,7 @@ fn quarters_of_a_sheet_nearly_fit_in_both_directions() {
         boards: vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
         parts: vec![PartKind::along("quarter", 4, 48.0, 24.0)],
     };
-    let Answer::Plan(base) = plan(&job) else {
-        panic!("no plan")
-    };
+    let Answer::Plan(base) = plan(&job) else { panic!("no plan") };
     let ways = |l: f64, w: f64| [gives((l, 0.0), 1), gives((0.0, w), 1), gives((l, w), 1)];
     let near = nearly(&job, Some(&base), &ways(0.125, 0.125), STEPS).expect("it nearly fits");
     assert_eq!((near.change, near.boards), (2, Some(3)));
@@ -105,10 +89,7 @@ fn quarters_of_a_sheet_nearly_fit_in_both_directions() {
     // Where they may give 1/32 only across, what they give along still saves two of four.
     let near = nearly(&job, Some(&base), &ways(0.125, 0.03125), STEPS).expect("two sheets");
     assert_eq!((near.change, near.boards), (0, Some(2)));
-    assert_eq!(
-        nearly(&job, Some(&base), &ways(0.03125, 0.03125), STEPS),
-        None
-    );
+    assert_eq!(nearly(&job, Some(&base), &ways(0.03125, 0.03125), STEPS), None);
     let larger = [over((0.5, 0.0)), over((0.0, 0.125)), over((0.5, 0.125))];
     let near = nearly(&job, Some(&base), &larger, STEPS).expect("it nearly fits");
     assert!(near.change == 2 && (near.by - 0.125).abs() < 2e-6);
@@ -139,18 +120,10 @@ fn what_fits_nowhere_may_nearly_fit() {
 fn what_nearly_fits_is_asked_in_small_steps() {
     let mut told = 0;
     for seed in 0..60 {
-        let cut = if seed % 2 == 0 {
-            Cut::Strips
-        } else {
-            Cut::Sheets
-        };
+        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
         let job = small(cut, 7000 + seed, 7);
         let (base, n) = (planned(&job), job.parts.len());
-        let ways = vec![
-            gives((0.25, 0.0), n),
-            gives((0.0, 0.25), n),
-            gives((0.25, 0.25), n),
-        ];
+        let ways = vec![gives((0.25, 0.0), n), gives((0.0, 0.25), n), gives((0.25, 0.25), n)];
         let mut asked = Nearing::new(&job, base.clone(), ways.clone(), STEPS);
         let mut steps = 0;
         while !asked.step(300_000) {
@@ -159,11 +132,7 @@ fn what_nearly_fits_is_asked_in_small_steps() {
         }
         let whole = nearly(&job, base.as_ref(), &ways, STEPS);
         let key = |n: &Nearly| (n.change, n.plan.price, n.boards);
-        assert_eq!(
-            asked.found().map(key),
-            whole.as_ref().map(key),
-            "seed {seed}"
-        );
+        assert_eq!(asked.found().map(key), whole.as_ref().map(key), "seed {seed}");
         let Some(near) = asked.found() else { continue };
         told += 1;
         assert!(steps > 2, "seed {seed}: in one go");

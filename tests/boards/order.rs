@@ -44,10 +44,7 @@ fn sound(order: &Sequence, parts: u64) {
         }
     }
     let counted: usize = order.groups.iter().map(|g| g.count).sum();
-    assert_eq!(
-        counted,
-        order.cuts.iter().filter(|c| c.group.is_some()).count()
-    );
+    assert_eq!(counted, order.cuts.iter().filter(|c| c.group.is_some()).count());
 }
 
 /// Frame sides nest flipped over: every cut after the first leans the other way, so the saw stays
@@ -59,21 +56,11 @@ fn frame_sides_ask_for_flips_and_no_change_of_the_saw() {
     let order = sequence(&job, &plan.boards);
     sound(&order, 4);
     // Left end, three shared cuts, right end.
-    assert_eq!(
-        (order.cuts.len(), order.saw_changes, order.flips),
-        (5, 0, 4)
-    );
+    assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (5, 0, 4));
     assert_eq!((order.groups.len(), order.groups[0].count), (1, 4));
     let plain_order = plain_sequence(&job, &planned(plain(&job)).boards);
     // Four square cuts, eight miters, one change from square to 45, a flip a blank.
-    assert_eq!(
-        (
-            plain_order.cuts.len(),
-            plain_order.saw_changes,
-            plain_order.flips
-        ),
-        (12, 1, 4)
-    );
+    assert_eq!((plain_order.cuts.len(), plain_order.saw_changes, plain_order.flips), (12, 1, 4));
 }
 
 /// Three 32 in parts from exactly 96 1/4: two cuts, the third part is what is left.
@@ -125,10 +112,7 @@ fn orders_of_shop_jobs_hold_together() {
 fn only_what_may_give_is_shortened() {
     let job = one_board(
         96.0,
-        vec![
-            PartKind::square("rail", 2, 32.0),
-            PartKind::square("slat", 1, 31.8125),
-        ],
+        vec![PartKind::square("rail", 2, 32.0), PartKind::square("slat", 1, 31.8125)],
     );
     // 64 + 31.8125 + two kerfs of 1/8 are 96.0625.
     let found = nearly(&job, &[0.0, 0.125], 0.0).expect("a saving");
@@ -180,10 +164,7 @@ fn what_nearly_fits_is_asked_in_small_steps() {
         let price = |(b, n): (&BoardKind, &u64)| b.price * *n as f64;
         let paid: f64 = job.boards.iter().zip(&facts.boards).map(price).sum();
         assert!((paid - found.plan.price).abs() < 1e-6, "seed {seed}");
-        assert!(
-            money > 1e-6 || found.boards.is_some_and(|b| b > 0),
-            "seed {seed}: nothing saved"
-        );
+        assert!(money > 1e-6 || found.boards.is_some_and(|b| b > 0), "seed {seed}: nothing saved");
         // The job changed by so much has that price; with nothing changed it has not.
         let again = planned(plan(&found.instance));
         assert!(again.price <= found.plan.price + 1e-6 && again.bound <= found.plan.price + 1e-6);

@@ -55,15 +55,8 @@ fn late_rip(c: &&offsquare_core::boards::guillotine::Step) -> bool {
 fn small_plain_plans_agree_with_trying_everything() {
     let (mut plans, mut dearer) = (0, 0);
     for seed in 0..200 {
-        let mut job = small(
-            if seed % 2 == 0 {
-                Cut::Strips
-            } else {
-                Cut::Sheets
-            },
-            11_000 + seed,
-            5,
-        );
+        let mut job =
+            small(if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets }, 11_000 + seed, 5);
         for p in &mut job.parts {
             p.grain = Grain::Along;
         }

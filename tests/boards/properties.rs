@@ -86,13 +86,7 @@ fn every_stop_gives_a_sound_plan_and_a_bound_that_holds() {
 }
 
 fn rack(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
-    Instance {
-        width: 3.5,
-        kerf: 0.125,
-        trim: 0.0,
-        boards,
-        parts,
-    }
+    Instance { width: 3.5, kerf: 0.125, trim: 0.0, boards, parts }
 }
 
 /// Few boards: 3 x 30 + 2 kerfs = 90 1/4 a board, so nine fit on three boards of 90 1/4 and ten do not;
@@ -133,18 +127,10 @@ fn broken_plans_are_told_apart() {
             PartKind::square("rail", 1, 30.0),
         ],
     );
-    let place = |part, x| Placement {
-        part,
-        turned: false,
-        flipped: false,
-        x,
-    };
+    let place = |part, x| Placement { part, turned: false, flipped: false, x };
     // A miter beside a square end: two cuts, 0.125 / cos 45 apart, nothing nests (CUTPLAN 3).
     let second = 20.0 + 0.125 * 2f64.sqrt();
-    let sound = vec![CutBoard {
-        board: 0,
-        parts: vec![place(0, 0.0), place(1, second)],
-    }];
+    let sound = vec![CutBoard { board: 0, parts: vec![place(0, 0.0), place(1, second)] }];
     assert!(verify(&job, &sound).is_ok());
     let broken = |change: &dyn Fn(&mut Vec<CutBoard>)| {
         let mut boards = sound.clone();
@@ -168,33 +154,14 @@ fn broken_plans_are_told_apart() {
     let many = broken(&|b| {
         let mut part = b[0].parts.remove(1);
         part.x = 0.0;
-        b.push(CutBoard {
-            board: 0,
-            parts: vec![part],
-        });
+        b.push(CutBoard { board: 0, parts: vec![part] });
     });
-    let limit = |f: &Fault| {
-        matches!(
-            f,
-            Fault::TooManyBoards {
-                cut: 2,
-                limit: 1,
-                ..
-            }
-        )
-    };
+    let limit = |f: &Fault| matches!(f, Fault::TooManyBoards { cut: 2, limit: 1, .. });
     assert!(many.len() == 1 && limit(&many[0]), "{many:?}");
     let lost = broken(&|b| {
         b[0].parts.pop();
     });
-    assert!(matches!(
-        lost[0],
-        Fault::WrongCount {
-            part: 1,
-            cut: 0,
-            wanted: 1
-        }
-    ));
+    assert!(matches!(lost[0], Fault::WrongCount { part: 1, cut: 0, wanted: 1 }));
 }
 
 /// Three parts of one length on boards of two: by hand, one on the owned board leaves
@@ -204,14 +171,8 @@ fn broken_plans_are_told_apart() {
 fn the_largest_leftover_is_sought_on_every_length() {
     let mut job = rack(
         vec![
-            BoardKind {
-                limit: Some(1),
-                ..BoardKind::unlimited("bought", 36.0, 1.97)
-            },
-            BoardKind {
-                limit: Some(1),
-                ..BoardKind::unlimited("own", 41.5, 0.0)
-            },
+            BoardKind { limit: Some(1), ..BoardKind::unlimited("bought", 36.0, 1.97) },
+            BoardKind { limit: Some(1), ..BoardKind::unlimited("own", 41.5, 0.0) },
         ],
         vec![PartKind::square("a", 3, 14.8125)],
     );
@@ -219,11 +180,7 @@ fn the_largest_leftover_is_sought_on_every_length() {
     let Answer::Plan(p) = plan(&job) else {
         panic!("no plan");
     };
-    assert!(
-        p.proven_all && (p.leftover - 26.5875).abs() < 1e-9,
-        "{}",
-        p.leftover
-    );
+    assert!(p.proven_all && (p.leftover - 26.5875).abs() < 1e-9, "{}", p.leftover);
 }
 
 /// The third aim by hand: 60 - 2 holds 20 and 30 with one kerf, and what is right of the last cut is
@@ -232,18 +189,11 @@ fn the_largest_leftover_is_sought_on_every_length() {
 fn a_leftover_runs_to_the_boards_end() {
     let mut job = rack(
         vec![BoardKind::unlimited("b", 60.0, 2.0)],
-        vec![
-            PartKind::square("a", 1, 20.0),
-            PartKind::square("b", 1, 30.0),
-        ],
+        vec![PartKind::square("a", 1, 20.0), PartKind::square("b", 1, 30.0)],
     );
     job.trim = 1.0;
     let Answer::Plan(p) = plan(&job) else {
         panic!("no plan");
     };
-    assert!(
-        p.proven_all && (p.leftover - 8.75).abs() < 1e-9,
-        "{}",
-        p.leftover
-    );
+    assert!(p.proven_all && (p.leftover - 8.75).abs() < 1e-9, "{}", p.leftover);
 }

@@ -16,11 +16,7 @@ struct Single(f64, f64, bool);
 
 impl Single {
     fn lies(&self) -> Vec<(f64, f64)> {
-        if self.2 {
-            vec![(self.0, self.1), (self.1, self.0)]
-        } else {
-            vec![(self.0, self.1)]
-        }
+        if self.2 { vec![(self.0, self.1), (self.1, self.0)] } else { vec![(self.0, self.1)] }
     }
 }
 
@@ -28,17 +24,9 @@ impl Single {
 fn sums(parts: &[Single], along: bool, kerf: f64) -> Vec<f64> {
     let mut all: Vec<f64> = Vec::new();
     for part in parts {
-        let sizes = part
-            .lies()
-            .into_iter()
-            .map(|l| if along { l.0 } else { l.1 });
+        let sizes = part.lies().into_iter().map(|l| if along { l.0 } else { l.1 });
         let more: Vec<f64> = sizes
-            .flat_map(|s| {
-                all.iter()
-                    .map(move |a| a + kerf + s)
-                    .chain([s])
-                    .collect::<Vec<f64>>()
-            })
+            .flat_map(|s| all.iter().map(move |a| a + kerf + s).chain([s]).collect::<Vec<f64>>())
             .collect();
         all.extend(more);
     }
@@ -54,10 +42,7 @@ fn cut(parts: &[Single], size: (f64, f64), kerf: f64, rip: f64) -> bool {
         return true;
     }
     if let [one] = parts {
-        return one
-            .lies()
-            .iter()
-            .any(|l| l.0 <= x + TINY && l.1 <= y + TINY);
+        return one.lies().iter().any(|l| l.0 <= x + TINY && l.1 <= y + TINY);
     }
     if parts.iter().map(|p| p.0 * p.1).sum::<f64>() > x * y + TINY {
         return false;
@@ -66,11 +51,7 @@ fn cut(parts: &[Single], size: (f64, f64), kerf: f64, rip: f64) -> bool {
     for pick in 0..(1u32 << (parts.len() - 1)) - 1 {
         let (mut a, mut b) = (vec![parts[0]], Vec::new());
         for (i, p) in parts[1..].iter().enumerate() {
-            if pick >> i & 1 == 1 {
-                a.push(*p)
-            } else {
-                b.push(*p)
-            }
+            if pick >> i & 1 == 1 { a.push(*p) } else { b.push(*p) }
         }
         for c in sums(&a, true, kerf) {
             if c <= x + TINY && cut(&a, (c, y), kerf, rip) && cut(&b, (x - c - kerf, y), kerf, rip)
@@ -164,10 +145,8 @@ fn share(
 ) {
     let Some((first, rest)) = left.split_first() else {
         // For each group and kind of board: the largest leftover, if it fits.
-        let table: Vec<Vec<Option<f64>>> = groups
-            .iter()
-            .map(|g| (0..job.boards.len()).map(|b| fits(g, b)).collect())
-            .collect();
+        let table: Vec<Vec<Option<f64>>> =
+            groups.iter().map(|g| (0..job.boards.len()).map(|b| fits(g, b)).collect()).collect();
         let mut used = vec![0u64; job.boards.len()];
         choose(job, &table, &mut used, 0.0, 0.0, best);
         return;
@@ -192,11 +171,7 @@ fn choose(
 ) {
     let done = used.iter().sum::<u64>() as usize;
     let Some(row) = table.get(done) else {
-        let now = Best {
-            price,
-            boards: done,
-            leftover,
-        };
+        let now = Best { price, boards: done, leftover };
         let better = best.is_none_or(|b| {
             price < b.price - 1e-6
                 || (price < b.price + 1e-6
@@ -212,14 +187,7 @@ fn choose(
             && board.limit.is_none_or(|l| used[b] < l)
         {
             used[b] += 1;
-            choose(
-                job,
-                table,
-                used,
-                price + board.price,
-                leftover.max(left),
-                best,
-            );
+            choose(job, table, used, price + board.price, leftover.max(left), best);
             used[b] -= 1;
         }
     }
@@ -233,12 +201,8 @@ fn leftover(job: &Instance, parts: &[Single], board: usize) -> Option<f64> {
     if !fits(x, y) {
         return None;
     }
-    let short = sums(parts, true, job.kerf)
-        .into_iter()
-        .find(|&c| fits(c.min(x), y));
-    let narrow = sums(parts, false, job.rip_kerf)
-        .into_iter()
-        .find(|&c| fits(x, c.min(y)));
+    let short = sums(parts, true, job.kerf).into_iter().find(|&c| fits(c.min(x), y));
+    let narrow = sums(parts, false, job.rip_kerf).into_iter().find(|&c| fits(x, c.min(y)));
     let end = (b.length - job.trim - short.unwrap_or(x).min(x) - job.kerf).max(0.0) * b.width;
     let strip =
         (b.width - job.edge_trim - narrow.unwrap_or(y).min(y) - job.rip_kerf).max(0.0) * b.length;
@@ -306,26 +270,14 @@ pub fn small(cut: Cut, seed: u64, most: u64) -> Instance {
         let width = of(&mut dice, boards[b].width, rip_kerf, edge_trim);
         let id = format!("p{}", parts.len());
         let free = cut == Cut::Sheets && dice.chance(0.5);
-        let (l, w) = if free && dice.chance(0.5) {
-            (width, length)
-        } else {
-            (length, width)
-        };
+        let (l, w) = if free && dice.chance(0.5) { (width, length) } else { (length, width) };
         parts.push(if free {
             PartKind::free(&id, qty, l, w)
         } else {
             PartKind::along(&id, qty, l, w)
         });
     }
-    Instance {
-        cut,
-        kerf,
-        rip_kerf,
-        trim,
-        edge_trim,
-        boards,
-        parts,
-    }
+    Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts }
 }
 
 /// Compares the planner with the naive one on small jobs.

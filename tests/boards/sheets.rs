@@ -45,15 +45,8 @@ fn exact_fits_have_no_slack() {
 #[test]
 fn grain_decides_whether_a_part_turns() {
     let parts = |free| {
-        let part = if free {
-            PartKind::free
-        } else {
-            PartKind::along
-        };
-        job(
-            vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
-            vec![part("panel", 3, 47.0, 30.0)],
-        )
+        let part = if free { PartKind::free } else { PartKind::along };
+        job(vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)], vec![part("panel", 3, 47.0, 30.0)])
     };
     let along = planned(&parts(false)).expect("a plan");
     assert_eq!((along.boards.len(), along.proven), (2, true));
@@ -115,11 +108,7 @@ fn the_cheaper_mix_of_sheets_is_found() {
 #[test]
 fn properties_hold() {
     for seed in 0..60 {
-        let cut = if seed % 2 == 0 {
-            Cut::Strips
-        } else {
-            Cut::Sheets
-        };
+        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
         let job = small(cut, 5000 + seed, 9);
         let Some(plan) = planned(&job) else { continue };
         let mut shuffled = job.clone();
@@ -129,24 +118,17 @@ fn properties_hold() {
         let other = planned(&shuffled).expect("a plan");
         assert!(other.bound <= plan.price + 1e-6 && plan.bound <= other.price + 1e-6);
         if plan.proven && other.proven {
-            assert!(
-                (other.price - plan.price).abs() < 1e-6,
-                "seed {seed}: shuffled"
-            );
+            assert!((other.price - plan.price).abs() < 1e-6, "seed {seed}: shuffled");
         }
         if plan.proven_all && other.proven_all {
             let area = |p: &offsquare_core::boards::guillotine::Plan| {
                 p.leftover.map_or(0.0, |l| l.1.area())
             };
             assert_eq!(plan.boards.len(), other.boards.len(), "seed {seed}");
-            assert!(
-                (area(&plan) - area(&other)).abs() < 1e-6,
-                "seed {seed}: leftover"
-            );
+            assert!((area(&plan) - area(&other)).abs() < 1e-6, "seed {seed}: leftover");
         }
         let mut more = job.clone();
-        more.boards
-            .push(BoardKind::unlimited("more", 30.0, 12.0, 40.0));
+        more.boards.push(BoardKind::unlimited("more", 30.0, 12.0, 40.0));
         for b in &mut more.boards {
             b.limit = b.limit.map(|l| l + 1);
         }
@@ -156,10 +138,7 @@ fn properties_hold() {
         thick.kerf += 0.2;
         thick.rip_kerf += 0.2;
         if let Some(other) = planned(&thick) {
-            assert!(
-                other.price >= plan.bound - 1e-6,
-                "seed {seed}: a thicker blade"
-            );
+            assert!(other.price >= plan.bound - 1e-6, "seed {seed}: a thicker blade");
         }
     }
 }
@@ -197,11 +176,7 @@ fn a_shop_job_is_bounded_after_a_few_steps() {
     for i in 0..15 {
         let (l, w) = (dice.between(8, 60) as f64, dice.between(4, 30) as f64);
         let qty = dice.between(1, 5);
-        let part = if dice.chance(0.5) {
-            PartKind::free
-        } else {
-            PartKind::along
-        };
+        let part = if dice.chance(0.5) { PartKind::free } else { PartKind::along };
         parts.push(part(&format!("p{i}"), qty, l, w));
     }
     let job = job(vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)], parts);
@@ -214,27 +189,16 @@ fn the_door_speaks_sheets() {
     let v = plan_value(&json!({"cut": "sheets", "kerf": 0.125, "trim": 0.25,
         "boards": [{"id": "ply", "length": 96, "width": 48, "price": 62, "limit": 3}],
         "parts": [{"id": "side", "qty": 2, "length": 30, "width": 47.5, "grain": "free"}]}));
-    assert_eq!(
-        (v["status"].as_str(), v["proven_all"].as_bool()),
-        (Some("ok"), Some(true))
-    );
+    assert_eq!((v["status"].as_str(), v["proven_all"].as_bool()), (Some("ok"), Some(true)));
     // Trimmed at all four edges, though only `trim` was given.
     for part in v["boards"][0]["parts"].as_array().expect("parts") {
         assert!(part["x"].as_f64() >= Some(0.25) && part["y"].as_f64() >= Some(0.25));
     }
     // 96 − 1/4 − 2 · 30 − 2/8 = 35.5 at full width.
-    assert_eq!(
-        v["leftover"]["length"]
-            .as_f64()
-            .map(|l| (l * 1e6).round() / 1e6),
-        Some(35.5)
-    );
+    assert_eq!(v["leftover"]["length"].as_f64().map(|l| (l * 1e6).round() / 1e6), Some(35.5));
     let v = plan_value(&json!({"cut": "sheets", "kerf": 0, "boards": [],
         "parts": [{"id": "side", "qty": 2, "length": 30, "width": 47.5}]}));
-    assert_eq!(
-        (v["status"].as_str(), v["part"].as_str()),
-        (Some("infeasible"), Some("side"))
-    );
+    assert_eq!((v["status"].as_str(), v["part"].as_str()), (Some("infeasible"), Some("side")));
 }
 
 /// The optimum of each job of the table was found by a general-purpose MIP solver over all sets of
@@ -255,9 +219,7 @@ fn the_table_of_optima_is_reached() {
         assert_eq!(answer["proven_all"], json!(true), "seed {seed}: {answer}");
         let price = answer["price"].as_f64().expect("a price");
         assert!(
-            best["price"]
-                .as_f64()
-                .is_some_and(|p| (p - price).abs() < 1e-5),
+            best["price"].as_f64().is_some_and(|p| (p - price).abs() < 1e-5),
             "seed {seed}: {price}, table {best:?}"
         );
         let boards = answer["boards"].as_array().map(|b| b.len() as u64);
@@ -306,11 +268,7 @@ fn sheets_cut_without_waste_are_found_again() {
         let parts = cut_up(&mut Dice(900 + seed), sheets, 5, 16.0);
         let job = job(vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)], parts);
         let plan = planned(&job).expect("a plan");
-        assert_eq!(
-            (plan.boards.len() as u64, plan.proven),
-            (sheets, true),
-            "seed {seed}"
-        );
+        assert_eq!((plan.boards.len() as u64, plan.proven), (sheets, true), "seed {seed}");
     }
 }
 

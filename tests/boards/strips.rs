@@ -57,10 +57,7 @@ fn a_part_as_wide_as_the_board_is_not_ripped() {
 fn different_widths_lie_side_by_side() {
     let job = job(
         vec![BoardKind::unlimited("b", 96.0, 5.5, 9.0)],
-        vec![
-            PartKind::along("wide", 4, 47.9, 3.5),
-            PartKind::along("narrow", 4, 47.9, 1.75),
-        ],
+        vec![PartKind::along("wide", 4, 47.9, 3.5), PartKind::along("narrow", 4, 47.9, 1.75)],
     );
     let plan = planned(&job).expect("a plan");
     assert_eq!((plan.boards.len(), plan.proven), (2, true));
@@ -98,10 +95,7 @@ fn each_saw_has_its_kerf() {
 #[test]
 fn owned_boards_come_first_and_only_as_many_as_there_are() {
     let job = job(
-        vec![
-            BoardKind::unlimited("new", 96.0, 5.5, 9.0),
-            BoardKind::owned("old", 40.0, 3.5, 2),
-        ],
+        vec![BoardKind::unlimited("new", 96.0, 5.5, 9.0), BoardKind::owned("old", 40.0, 3.5, 2)],
         vec![PartKind::along("p", 10, 39.0, 1.6)],
     );
     // Two from each old board, six from a new one: two rows of three.
@@ -129,10 +123,8 @@ fn impossible_jobs_name_the_part_and_why() {
         assert_eq!(part, Some(1));
         assert!(reason.contains(word) && reason.contains(&id), "{reason}");
     }
-    let short = job(
-        vec![BoardKind::owned("b", 96.0, 5.5, 1)],
-        vec![PartKind::along("p", 3, 90.0, 2.0)],
-    );
+    let short =
+        job(vec![BoardKind::owned("b", 96.0, 5.5, 1)], vec![PartKind::along("p", 3, 90.0, 2.0)]);
     let Answer::Infeasible { part, reason } = plan(&short) else {
         panic!("planned");
     };
@@ -146,19 +138,13 @@ fn the_door_speaks_strips() {
         "boards": [{"id": "1x6", "length": 96, "price": 9.4}],
         "parts": [{"id": "slat", "qty": 6, "length": 47.9, "width": 1.75}]}));
     assert_eq!(v["status"], json!("ok"));
-    assert_eq!(
-        (v["price"].as_f64(), v["proven"].as_bool()),
-        (Some(9.4), Some(true))
-    );
+    assert_eq!((v["price"].as_f64(), v["proven"].as_bool()), (Some(9.4), Some(true)));
     assert_eq!(v["boards"][0]["parts"].as_array().map(Vec::len), Some(6));
     let cuts = v["boards"][0]["cuts"].as_array().expect("cuts");
     // Two rips give three strips or one crosscut two halves: five or six cuts to six parts and trims.
     assert!((5..=9).contains(&cuts.len()), "{}", cuts.len());
     for (bad, path) in [
-        (
-            json!({"cut": "logs", "kerf": 0, "boards": [], "parts": []}),
-            "/cut",
-        ),
+        (json!({"cut": "logs", "kerf": 0, "boards": [], "parts": []}), "/cut"),
         (json!({"cut": "strips", "kerf": 0, "parts": []}), "/boards"),
         (
             json!({"cut": "strips", "kerf": 0, "boards": [{"id": "b", "length": 5, "price": 1}], "parts": []}),
@@ -168,10 +154,7 @@ fn the_door_speaks_strips() {
             json!({"cut": "strips", "kerf": 0, "boards": [], "parts": [{"id": "p", "qty": 1, "length": 5, "width": 1, "grain": "up"}]}),
             "/parts/0/grain",
         ),
-        (
-            json!({"cut": "strips", "kerf": -1, "boards": [], "parts": []}),
-            "/kerf",
-        ),
+        (json!({"cut": "strips", "kerf": -1, "boards": [], "parts": []}), "/kerf"),
     ] {
         let v = plan_value(&bad);
         assert_eq!(v["status"], json!("invalid"), "{bad}");
@@ -183,14 +166,8 @@ fn the_door_speaks_strips() {
 #[test]
 fn broken_plans_are_rejected() {
     let job = job(
-        vec![
-            BoardKind::unlimited("b", 96.0, 5.5, 9.0),
-            BoardKind::owned("old", 50.0, 5.5, 1),
-        ],
-        vec![
-            PartKind::along("a", 5, 30.0, 2.5),
-            PartKind::along("b", 3, 44.0, 1.75),
-        ],
+        vec![BoardKind::unlimited("b", 96.0, 5.5, 9.0), BoardKind::owned("old", 50.0, 5.5, 1)],
+        vec![PartKind::along("a", 5, 30.0, 2.5), PartKind::along("b", 3, 44.0, 1.75)],
     );
     let sound = planned(&job).expect("a plan").boards;
     assert!(verify(&job, &sound).is_ok());
@@ -275,13 +252,7 @@ fn hostile_sizes_are_answered() {
         panic!("not invalid");
     };
     let paths: Vec<&str> = flaws.iter().map(|f| f.path.as_str()).collect();
-    assert_eq!(
-        paths,
-        ["/trim", "/parts/0/length", "/parts/0/width", "/parts"]
-    );
+    assert_eq!(paths, ["/trim", "/parts/0/length", "/parts/0/width", "/parts"]);
     let nothing = job(boards(), vec![PartKind::along("p", 0, 1.0, 1.0)]);
-    assert_eq!(
-        planned(&nothing).map(|p| (p.price, p.proven_all)),
-        Some((0.0, true))
-    );
+    assert_eq!(planned(&nothing).map(|p| (p.price, p.proven_all)), Some((0.0, true)));
 }

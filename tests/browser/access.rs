@@ -10,10 +10,7 @@ use serde_json::json;
 fn axe() -> String {
     let path = root().join("tests/browser/node_modules/axe-core/axe.min.js");
     std::fs::read_to_string(&path).unwrap_or_else(|e| {
-        panic!(
-            "{}: {e}. Run `cargo xtask test`, or `npm ci` in tests/browser.",
-            path.display()
-        )
+        panic!("{}: {e}. Run `cargo xtask test`, or `npm ci` in tests/browser.", path.display())
     })
 }
 
@@ -33,10 +30,7 @@ impl Checker<'_> {
     /// Puts axe on the page: once a page, as going to a fragment keeps it.
     fn attach(&self) {
         self.browser.run(&format!("{}; return true;", self.axe));
-        assert_eq!(
-            self.browser.run("return window.axe.version"),
-            json!("4.14.1")
-        );
+        assert_eq!(self.browser.run("return window.axe.version"), json!("4.14.1"));
     }
 
     /// Looks at the screen as it stands.
@@ -49,37 +43,25 @@ impl Checker<'_> {
              return r.violations.flatMap(v => v.nodes.map(n => `${v.id}: ${n.target} ${n.failureSummary}`));",
             &[serde_json::from_str(self.rules).expect("options of axe")],
         );
-        let all = found
-            .as_array()
-            .unwrap_or_else(|| panic!("{screen}: {found}"));
-        self.found.extend(
-            all.iter()
-                .map(|v| format!("{screen}: {}", v.as_str().unwrap_or_default())),
-        );
+        let all = found.as_array().unwrap_or_else(|| panic!("{screen}: {found}"));
+        self.found
+            .extend(all.iter().map(|v| format!("{screen}: {}", v.as_str().unwrap_or_default())));
         self.screens += 1;
     }
 
     fn at(&self, fragment: &str, there: &str) {
         self.browser.run(&format!("location.hash = {fragment:?};"));
-        self.browser.until(
-            &format!("return document.querySelector({there:?}) !== null"),
-            fragment,
-        );
+        self.browser.until(&format!("return document.querySelector({there:?}) !== null"), fragment);
     }
 
     fn sheet(&mut self, open: &str, screen: &str) {
-        self.browser
-            .run(&format!("document.querySelector({open:?}).click()"));
-        self.browser.until(
-            "return document.querySelector('[role=dialog]') !== null",
-            screen,
-        );
+        self.browser.run(&format!("document.querySelector({open:?}).click()"));
+        self.browser.until("return document.querySelector('[role=dialog]') !== null", screen);
         self.look(screen);
     }
 
     fn lower(&self) {
-        self.browser
-            .run("document.querySelector('#sheet-close').click()");
+        self.browser.run("document.querySelector('#sheet-close').click()");
         self.browser.until(
             // Its step in the history goes a little later.
             "return document.querySelector('[role=dialog]') === null && history.state === null",
@@ -90,10 +72,7 @@ impl Checker<'_> {
     fn layout(&mut self, layout: &'static dyn layouts::Layout) {
         let id = layout.id();
         for form in layout.forms() {
-            self.at(
-                &format!("#/{id}?form={}", form.id),
-                ".layout [data-test=fields]",
-            );
+            self.at(&format!("#/{id}?form={}", form.id), ".layout [data-test=fields]");
             self.browser.until(
                 &format!(
                     "const t = document.querySelector('[data-test=form-{}]'); return !t || t.ariaPressed === 'true'",
@@ -101,13 +80,11 @@ impl Checker<'_> {
                 ),
                 form.id,
             );
-            self.browser
-                .run("document.querySelector('details.more').open = true;");
+            self.browser.run("document.querySelector('details.more').open = true;");
             self.look(&format!("{id} {}", form.id));
         }
         self.sheet("[data-test=strip]", &format!("{id} saw card"));
-        self.browser
-            .run("[...document.querySelectorAll('[role=dialog] .primary')].at(0).click();");
+        self.browser.run("[...document.querySelectorAll('[role=dialog] .primary')].at(0).click();");
         self.browser.until(
             "return document.querySelector('[data-test^=give-]') !== null || document.querySelector('[role=dialog] .said') !== null",
             "the back sheet",
@@ -121,12 +98,8 @@ impl Checker<'_> {
     /// Parts, the rack and the boards: empty, then with an example and its plan.
     fn work(&mut self, scheme: &str) {
         let press = |what: &str, there: &str| {
-            self.browser
-                .run(&format!("document.querySelector({what:?}).click()"));
-            self.browser.until(
-                &format!("return document.querySelector({there:?}) !== null"),
-                what,
-            );
+            self.browser.run(&format!("document.querySelector({what:?}).click()"));
+            self.browser.until(&format!("return document.querySelector({there:?}) !== null"), what);
         };
         self.at("#/parts", "[data-test=example-0]");
         press("[data-test=example-0]", "[data-test=part]");
@@ -141,8 +114,7 @@ impl Checker<'_> {
         self.at("#/boards", "[data-test=money]");
         self.look(&format!("{scheme} boards"));
         self.at("#/parts", "[data-test=part]");
-        self.browser
-            .run("document.querySelector('[data-test=undo]').click()");
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
     }
 }
 
@@ -150,13 +122,8 @@ impl Checker<'_> {
 fn no_screen_breaks_a_rule_of_axe() {
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
-    let mut checker = Checker {
-        browser: &browser,
-        axe: axe(),
-        rules: ALL,
-        found: Vec::new(),
-        screens: 0,
-    };
+    let mut checker =
+        Checker { browser: &browser, axe: axe(), rules: ALL, found: Vec::new(), screens: 0 };
     for scheme in ["light", "dark"] {
         browser.light(scheme);
         checker.rules = if scheme == "light" { ALL } else { COLORS };
@@ -169,10 +136,7 @@ fn no_screen_breaks_a_rule_of_axe() {
             checker.layout(*layout);
         }
         // A size being typed wrong, with the keypad, its sentence and the old answer.
-        checker.at(
-            "#/brace?opening_width=30&opening_height=44&strip_width=2+1/2",
-            ".layout",
-        );
+        checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");
         browser.tap("[data-field=opening_width]");
         browser.tap("[data-key='divided by']");
         checker.look(&format!("{scheme} editing"));
@@ -211,13 +175,8 @@ fn axe_sees_a_broken_rule() {
          const p = document.createElement('p'); p.textContent = 'faint'; p.style.color = '#ccc'; \
          document.querySelector('main').append(i, p);",
     );
-    let mut checker = Checker {
-        browser: &browser,
-        axe: axe(),
-        rules: ALL,
-        found: Vec::new(),
-        screens: 0,
-    };
+    let mut checker =
+        Checker { browser: &browser, axe: axe(), rules: ALL, found: Vec::new(), screens: 0 };
     checker.attach();
     checker.look("broken");
     let seen = |rule: &str| checker.found.iter().any(|f| f.contains(rule));

@@ -55,10 +55,7 @@ fn put(browser: &Browser, field: &str, text: &str) {
 }
 
 fn old(browser: &Browser, is: bool, what: &str) {
-    browser.until(
-        &format!("return (document.querySelector('.old-mark') !== null) === {is}"),
-        what,
-    );
+    browser.until(&format!("return (document.querySelector('.old-mark') !== null) === {is}"), what);
 }
 
 #[test]
@@ -69,17 +66,12 @@ fn an_impossible_piece_keeps_the_old_answer_and_says_the_limit() {
     for (link, field, bad, said) in IMPOSSIBLE {
         browser.go("about:blank");
         browser.go(&format!("{}{link}", site.address));
-        browser.until(
-            "return document.querySelector('[data-test=setting]') !== null",
-            link,
-        );
+        browser.until("return document.querySelector('[data-test=setting]') !== null", link);
         old(&browser, false, link);
         let before = browser.text("[data-test=setting]");
         put(&browser, field, bad);
         old(&browser, true, &format!("{link}: {bad}"));
-        let sentence = browser
-            .text(&format!("#said-{field}"))
-            .replace('\u{2009}', " ");
+        let sentence = browser.text(&format!("#said-{field}")).replace('\u{2009}', " ");
         assert!(sentence.contains(said), "{field} {bad}: {sentence}");
         assert_eq!(browser.text("[data-test=setting]"), before, "{field} {bad}");
     }
@@ -95,14 +87,9 @@ fn every_text_that_is_no_length_is_told_beside_its_field() {
         "{}#/brace?opening_width=30&opening_height=44&strip_width=2+1/2",
         site.address
     ));
-    browser.until(
-        "return document.querySelector('[data-test=setting]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=setting]') !== null", "an answer");
     let before = browser.text("[data-test=setting]");
-    for bad in [
-        "", "abc", "1/0", "3/", "-4", "0", "1e308", "1e-400", "NaN", "٣",
-    ] {
+    for bad in ["", "abc", "1/0", "3/", "-4", "0", "1e308", "1e-400", "NaN", "٣"] {
         put(&browser, "opening_width", bad);
         old(&browser, true, bad);
         let sentence = browser.text("#said-opening_width");
@@ -126,10 +113,7 @@ fn sizes_that_contradict_each_other_offer_each_in_turn() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     browser.go(&format!("{}{}", site.address, IMPOSSIBLE[1].0));
-    browser.until(
-        "return document.querySelector('[data-test=setting]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=setting]') !== null", "an answer");
     put(&browser, "rise_to_joint_top", "9");
     browser.until(
         "return document.querySelectorAll('[data-test=agree]').length >= 3",
@@ -138,16 +122,10 @@ fn sizes_that_contradict_each_other_offer_each_in_turn() {
     browser.run(
         "[...document.querySelectorAll('[data-test=agree]')].find(b => b.textContent.startsWith('Footprint')).click()",
     );
-    browser.until(
-        "return document.querySelector('.wrong') === null",
-        "the sizes to agree",
-    );
+    browser.until("return document.querySelector('.wrong') === null", "the sizes to agree");
     let footprint =
         browser.run("return document.querySelector('[data-test=field-footprint]').value");
-    assert!(
-        footprint.as_str().expect("text").starts_with("12.2178"),
-        "{footprint}"
-    );
+    assert!(footprint.as_str().expect("text").starts_with("12.2178"), "{footprint}");
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
@@ -183,10 +161,7 @@ fn settings_out_of_range_are_told_with_their_limits() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     browser.go(&format!("{}#/shop", site.address));
-    browser.until(
-        "return document.querySelector('#bar-across') !== null",
-        "the shop",
-    );
+    browser.until("return document.querySelector('#bar-across') !== null", "the shop");
     for (id, bad, said) in [
         ("bar-across", "4", "From 80 mm to 125 mm."),
         ("bar-along", "130", "From 80 mm to 125 mm."),

@@ -13,10 +13,7 @@ fn the_page_is_itself_before_the_app_and_says_plainly_when_it_cannot_start() {
     files.retain(|name, _| !name.ends_with(".wasm"));
     let site = Site::serve(files, "");
     browser.go(&site.address);
-    browser.until(
-        "return document.querySelector('[role=alert]') !== null",
-        "a sentence",
-    );
+    browser.until("return document.querySelector('[role=alert]') !== null", "a sentence");
     assert!(browser.text("h1").contains("Offsquare"));
     let said = browser.text("[role=alert]");
     assert!(said.contains("could not start here"), "{said}");
@@ -32,18 +29,12 @@ fn a_browser_without_wasm_or_scripts_is_told_what_is_missing() {
         json!({"source": "delete globalThis.WebAssembly;"}),
     );
     browser.go(&site.address);
-    browser.until(
-        "return document.querySelector('[role=alert]') !== null",
-        "a sentence",
-    );
+    browser.until("return document.querySelector('[role=alert]') !== null", "a sentence");
     assert!(browser.text("[role=alert]").contains("WebAssembly"));
     drop(browser);
 
     let browser = Browser::start();
-    browser.devtools(
-        "Emulation.setScriptExecutionDisabled",
-        json!({"value": true}),
-    );
+    browser.devtools("Emulation.setScriptExecutionDisabled", json!({"value": true}));
     browser.go(&site.address);
     let seen = browser.seen("body");
     assert!(seen.contains("needs JavaScript"), "{seen}");

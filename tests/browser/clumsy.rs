@@ -13,10 +13,7 @@ pub fn open_brace() -> (Browser, Site) {
     visit(&browser, &site);
     browser.go(&format!("{}#/brace", site.address));
     browser.tap("[data-field=opening_width]");
-    browser.until(
-        "return document.querySelector('[data-test=edit]') !== null",
-        "the field",
-    );
+    browser.until("return document.querySelector('[data-test=edit]') !== null", "the field");
     (browser, site)
 }
 
@@ -64,10 +61,7 @@ fn the_back_button_lowers_a_sheet() {
     let sheet = "return document.querySelector('[role=dialog]') !== null";
     browser.until(sheet, "the saw card");
     browser.run("history.back()");
-    browser.until(
-        "return document.querySelector('[role=dialog]') === null",
-        "no sheet",
-    );
+    browser.until("return document.querySelector('[role=dialog]') === null", "no sheet");
     assert_eq!(browser.run("return location.hash"), json!("#/end_board"));
     browser.tap("[data-test=paper]");
     browser.until(sheet, "the paper sheet");
@@ -91,10 +85,7 @@ fn the_back_button_lowers_a_sheet() {
     browser.tap("[data-test=back]");
     browser.until(bench, "the bench");
     browser.run("history.back()");
-    browser.until(
-        "return document.querySelector('.layout') !== null",
-        "the piece",
-    );
+    browser.until("return document.querySelector('.layout') !== null", "the piece");
     browser.run("history.back()");
     browser.until(bench, "the bench");
     // Loaded anew under the keypad: its step is gone with it.
@@ -136,11 +127,7 @@ fn the_next_size_may_be_tapped_at_once() {
          await new Promise(go => setTimeout(go, 300)); delete history.back; return [early, keypad()];",
         &[],
     );
-    assert_eq!(
-        left,
-        json!([0, true]),
-        "up again before the step is taken, and stays"
-    );
+    assert_eq!(left, json!([0, true]), "up again before the step is taken, and stays");
     browser.run("history.back()");
     browser.until(
         "return document.querySelector('.keypad') === null && history.state === null",
@@ -158,16 +145,10 @@ fn a_double_tap_is_one_tap() {
     visit(&browser, &site);
     let quiet = "return document.querySelector('.keypad') === null && !document.querySelector('.sheet-ground')";
     browser.double_tap("[data-test=ask-brace]");
-    browser.until(
-        "return document.querySelector('[data-test=strip]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=strip]') !== null", "an answer");
     assert_eq!(browser.run(quiet), Value::Bool(true), "from the bench");
     browser.double_tap("[data-field=opening_width]");
-    browser.until(
-        "return document.querySelector('.keypad') !== null",
-        "the keypad",
-    );
+    browser.until("return document.querySelector('.keypad') !== null", "the keypad");
     assert_eq!(
         browser.run("return document.querySelector('.sheet-ground') === null"),
         Value::Bool(true),
@@ -176,19 +157,13 @@ fn a_double_tap_is_one_tap() {
     // At once, and twice on one key: every one is taken.
     browser.tap("[data-key=clear]");
     browser.double_tap("[data-key='1']");
-    browser.until(
-        "return document.querySelector('#edit-field').value === '11'",
-        "both ones",
-    );
+    browser.until("return document.querySelector('#edit-field').value === '11'", "both ones");
     browser.double_tap("[data-key=done]");
     browser.until(quiet, "no keypad");
     std::thread::sleep(std::time::Duration::from_millis(400));
     assert_eq!(browser.run(quiet), Value::Bool(true), "from done");
     browser.double_tap("[data-test=strip]");
-    browser.until(
-        "return document.querySelector('.sheet') !== null",
-        "the saw card",
-    );
+    browser.until("return document.querySelector('.sheet') !== null", "the saw card");
     assert_eq!(browser.text(".sheet h2"), "Saw card");
     // Escape is heard after a tap on the sheet's text, too.
     browser.tap(".sheet-body dt");
@@ -256,10 +231,7 @@ fn strange_addresses_still_show_a_screen() {
         browser.until(STARTED, "the app to start");
         assert!(browser.seen("h1").len() > 3, "{fragment:.60}");
         let seen = browser.seen("body");
-        assert!(
-            seen.len() > 60 && !seen.contains("NaN"),
-            "{fragment:.60}: {seen}"
-        );
+        assert!(seen.len() > 60 && !seen.contains("NaN"), "{fragment:.60}: {seen}");
     }
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
@@ -296,10 +268,7 @@ fn the_keyboard_stays_in_a_sheet_and_comes_back() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     browser.go(&format!("{}#/brace", site.address));
-    browser.until(
-        "return document.querySelector('[data-test=strip]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=strip]') !== null", "an answer");
     browser.run("document.querySelector('[data-test=strip]').focus()");
     browser.type_keys("\u{e007}");
     let inside =

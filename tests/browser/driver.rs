@@ -68,11 +68,7 @@ impl Browser {
     fn call(&self, method: &str, path: &str, body: &Value) -> Value {
         let mut stream =
             TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
-        let body = if body.is_null() {
-            String::new()
-        } else {
-            body.to_string()
-        };
+        let body = if body.is_null() { String::new() } else { body.to_string() };
         write!(
             stream,
             "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
@@ -118,11 +114,7 @@ impl Browser {
 
     /// A command of the DevTools protocol to the page.
     pub fn devtools(&self, cmd: &str, params: Value) -> Value {
-        self.ask(
-            "POST",
-            "/goog/cdp/execute",
-            &json!({"cmd": cmd, "params": params}),
-        )
+        self.ask("POST", "/goog/cdp/execute", &json!({"cmd": cmd, "params": params}))
     }
 
     /// Opens a new tab, as a new visit does, and goes on in it.
@@ -164,11 +156,7 @@ impl Browser {
 
     /// Runs a script in the page; `return` gives the value back.
     pub fn run(&self, script: &str) -> Value {
-        self.ask(
-            "POST",
-            "/execute/sync",
-            &json!({"script": script, "args": []}),
-        )
+        self.ask("POST", "/execute/sync", &json!({"script": script, "args": []}))
     }
 
     /// Runs an async function body in the page and waits for what it returns.
@@ -177,11 +165,7 @@ impl Browser {
             "const done = arguments[arguments.length - 1]; const args = [...arguments]; \
              (async () => {{ {body} }})().then(done, e => done('failed: ' + e));"
         );
-        self.ask(
-            "POST",
-            "/execute/async",
-            &json!({"script": script, "args": args}),
-        )
+        self.ask("POST", "/execute/async", &json!({"script": script, "args": args}))
     }
 
     /// Waits until a script is true.
@@ -204,10 +188,7 @@ impl Browser {
     }
 
     fn taps(&self, selector: &str, times: usize) {
-        self.until(
-            &format!("return document.querySelector({selector:?}) !== null"),
-            selector,
-        );
+        self.until(&format!("return document.querySelector({selector:?}) !== null"), selector);
         let at = self.run(&format!(
             "const e = document.querySelector({selector:?}); e.scrollIntoView({{block: 'nearest'}}); \
              const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2];"
@@ -270,11 +251,8 @@ impl Browser {
 
     /// The text of an element as it is seen: what is hidden is left out.
     pub fn seen(&self, selector: &str) -> String {
-        let element = self.ask(
-            "POST",
-            "/element",
-            &json!({"using": "css selector", "value": selector}),
-        );
+        let element =
+            self.ask("POST", "/element", &json!({"using": "css selector", "value": selector}));
         let id = element
             .as_object()
             .and_then(|e| e.values().next())

@@ -106,14 +106,10 @@ fn a_broken_store_is_set_aside_and_said() {
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
-    for broken in [
-        "{",
-        "[]",
-        "{\"offsquare\":1,\"bench\":{\"drafts\":[5],\"shop\":{\"unit\":\"parsec\"}}}",
-    ] {
-        browser.run(&format!(
-            "localStorage.setItem('offsquare.bench', {broken:?})"
-        ));
+    for broken in
+        ["{", "[]", "{\"offsquare\":1,\"bench\":{\"drafts\":[5],\"shop\":{\"unit\":\"parsec\"}}}"]
+    {
+        browser.run(&format!("localStorage.setItem('offsquare.bench', {broken:?})"));
         browser.run("delete document.documentElement.dataset.started; location.reload()");
         browser.until(STARTED, "the app to start");
         assert!(browser.text(".notice").contains("set aside"), "{broken}");
@@ -143,10 +139,7 @@ fn a_full_or_closed_store_is_said_and_answers_go_on() {
     for key in ["3", "1", "plus", "1", "plus", "1", "plus", "1"] {
         browser.tap(&format!("[data-key='{key}']"));
     }
-    browser.until(
-        "return document.querySelector('.notice') !== null",
-        "a sentence",
-    );
+    browser.until("return document.querySelector('.notice') !== null", "a sentence");
     assert!(browser.text(".notice").contains("full"));
     assert!(browser.text(".old-mark").is_empty(), "the answer is new");
     // The keypad is still whole under the sentence.
@@ -163,10 +156,7 @@ fn a_full_or_closed_store_is_said_and_answers_go_on() {
     );
     browser.go(&format!("{}#/brace", site.address));
     browser.until(STARTED, "the app to start without a store");
-    browser.until(
-        "return document.querySelector('[data-test=setting]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=setting]') !== null", "an answer");
 }
 
 /// A run that ended while it solved is told at the next start, its sizes kept among the recent answers;

@@ -68,14 +68,9 @@ fn a_file_left_out_of_the_store_is_noticed() {
     let browser = Browser::start();
     let mut files = dist();
     let worker = String::from_utf8(files["sw.js"].clone()).expect("text");
-    let kept: Vec<&str> = worker
-        .lines()
-        .filter(|l| !(l.contains("_bg-") && l.contains(".wasm")))
-        .collect();
-    assert!(
-        kept.len() < worker.lines().count(),
-        "the list names the wasm"
-    );
+    let kept: Vec<&str> =
+        worker.lines().filter(|l| !(l.contains("_bg-") && l.contains(".wasm"))).collect();
+    assert!(kept.len() < worker.lines().count(), "the list names the wasm");
     files.insert("sw.js".into(), kept.join("\n").into_bytes());
     let site = Site::serve(files, "");
     visit(&browser, &site);
@@ -115,10 +110,7 @@ fn clumsy_input_gets_a_sentence_and_keeps_the_old_answer() {
     }
     browser.run("document.querySelector('[data-test=edit]').select()");
     browser.type_keys("30 1/2");
-    browser.until(
-        "return document.querySelector('.old-mark') === null",
-        "a new answer",
-    );
+    browser.until("return document.querySelector('.old-mark') === null", "a new answer");
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
@@ -136,10 +128,7 @@ fn a_template_leaves_as_a_pdf() {
          Object.defineProperty(navigator, 'canShare', {value: undefined});",
     );
     // Both ends of the brace are alike: one figure, on the paper of the shop.
-    assert_eq!(
-        browser.text("[data-test=file-0]"),
-        "All as PDF: US Letter, 1 page"
-    );
+    assert_eq!(browser.text("[data-test=file-0]"), "All as PDF: US Letter, 1 page");
     browser.tap("[data-test=file-0]");
     browser.until("return window.taken.length === 1", "the file");
     let head = browser.wait_for(

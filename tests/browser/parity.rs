@@ -49,9 +49,9 @@ fn difference(a: &Value, b: &Value, at: String) -> Option<String> {
             .zip(y)
             .enumerate()
             .find_map(|(i, (x, y))| difference(x, y, format!("{at}/{i}"))),
-        (Value::Object(x), Value::Object(y)) if x.keys().eq(y.keys()) => x
-            .iter()
-            .find_map(|(k, v)| difference(v, &y[k], format!("{at}/{k}"))),
+        (Value::Object(x), Value::Object(y)) if x.keys().eq(y.keys()) => {
+            x.iter().find_map(|(k, v)| difference(v, &y[k], format!("{at}/{k}")))
+        }
         _ if a == b => None,
         _ => Some(format!("{at}: native {a}, wasm {b}")),
     }
@@ -62,9 +62,7 @@ fn difference(a: &Value, b: &Value, at: String) -> Option<String> {
 fn the_comparison_sees_nan_the_sign_of_zero_and_the_last_bit() {
     let browser = Browser::start();
     browser.go("about:blank");
-    let seen = browser.run(&format!(
-        "{BITS} return bits({{a: [NaN, -0, 0, 0.1, 1]}}).a;"
-    ));
+    let seen = browser.run(&format!("{BITS} return bits({{a: [NaN, -0, 0, 0.1, 1]}}).a;"));
     assert_eq!(
         seen,
         json!([
@@ -103,11 +101,8 @@ fn wasm_and_native_agree_to_the_bit() {
         let raw = door::answer_bits(&requests);
         let finite = raw.iter().all(|b| f64::from_bits(*b).is_finite());
         assert!(finite, "{name}: an answer that is no number");
-        for (request, reply) in requests
-            .as_array()
-            .into_iter()
-            .flatten()
-            .zip(reply.as_array().into_iter().flatten())
+        for (request, reply) in
+            requests.as_array().into_iter().flatten().zip(reply.as_array().into_iter().flatten())
         {
             if reply["solutions"].as_array().is_some_and(|s| !s.is_empty()) {
                 *answered

@@ -9,9 +9,7 @@ use serde_json::Value;
 fn table() -> String {
     let mut seed = 77u64;
     let mut next = move |n: u64| {
-        seed = seed
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
+        seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
         (seed >> 33) % n
     };
     let angles = ["0", "15", "22.5", "30", "45", "37.3", "41.9", "12.7"];
@@ -43,9 +41,7 @@ fn put(browser: &Browser, selector: &str, text: &str) {
 
 fn count(browser: &Browser, selector: &str) -> u64 {
     browser
-        .run(&format!(
-            "return document.querySelectorAll({selector:?}).length"
-        ))
+        .run(&format!("return document.querySelectorAll({selector:?}).length"))
         .as_u64()
         .unwrap_or(0)
 }
@@ -72,16 +68,10 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
         "the report",
     );
     let report = browser.text("[data-test=paste-report]");
-    assert!(
-        report.contains("Line 62:") && report.contains("about a foot"),
-        "{report}"
-    );
+    assert!(report.contains("Line 62:") && report.contains("about a foot"), "{report}");
     browser.tap("[data-test=paste-add]");
     let left = browser.run("return document.querySelector('[data-test=pasted]').value");
-    assert!(
-        left.as_str().is_some_and(|t| t.lines().count() == 2),
-        "{left}"
-    );
+    assert!(left.as_str().is_some_and(|t| t.lines().count() == 2), "{left}");
     browser.tap("#sheet-close");
     assert_eq!(count(&browser, "[data-test=part]"), 60);
 
@@ -101,20 +91,14 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
     assert_eq!(answered, serde_json::json!([true, true]));
 
     browser.tap("[data-test=stop]");
-    browser.until(
-        "return document.querySelector('[data-test=stop]') === null",
-        "the search stopped",
-    );
+    browser
+        .until("return document.querySelector('[data-test=stop]') === null", "the search stopped");
     let money = browser.text("[data-test=money]");
     let proof = browser.text("[data-test=proof]");
     assert!(money.starts_with('$') && money != "$0.00", "{money}");
     assert!(proof.contains("cheapest"), "{proof}");
     std::thread::sleep(std::time::Duration::from_millis(1500));
-    assert_eq!(
-        browser.text("[data-test=money]"),
-        money,
-        "late answers are dropped"
-    );
+    assert_eq!(browser.text("[data-test=money]"), money, "late answers are dropped");
 
     // Everything is cut: what is left goes to the rack, and one undo brings all of it back.
     let plan = count(&browser, "[data-test=board]");
@@ -125,18 +109,13 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
     );
     let kept = "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.rack.stocks \
                 .reduce((n, s) => n + s.owned.length, 0)";
-    browser.until(
-        "return document.querySelector('[data-test=put-away]') === null",
-        "the plan gone",
-    );
+    browser
+        .until("return document.querySelector('[data-test=put-away]') === null", "the plan gone");
     // Kept in the browser's own time, once the page is painted.
     browser.until(&format!("{kept} > 0"), "leftovers to be kept");
     browser.tap("[data-test=undo]");
     browser.until(
-        &format!(
-            "return document.querySelectorAll('[data-test=board]').length >= {}",
-            plan.min(1)
-        ),
+        &format!("return document.querySelectorAll('[data-test=board]').length >= {}", plan.min(1)),
         "the plan again",
     );
     browser.until(&format!("{kept} === 0"), "the rack as it was");
@@ -155,42 +134,25 @@ fn parts_of_a_brace_follow_its_inputs() {
     ));
     browser.tap("[data-test=add-to-parts]");
     browser.tap("[data-test=in-parts]");
-    browser.until(
-        "return document.querySelector('[data-test=part]') !== null",
-        "the part",
-    );
+    browser.until("return document.querySelector('[data-test=part]') !== null", "the part");
     let first = browser.text("[data-test=part]");
-    assert!(
-        first.contains("1\u{d7}3 pine") && first.contains("follows"),
-        "{first}"
-    );
+    assert!(first.contains("1\u{d7}3 pine") && first.contains("follows"), "{first}");
     browser.tap("[data-test=part]");
     browser.tap("[data-test=take-up]");
     browser.tap("[data-field=opening_width]");
     put(&browser, "[data-test=edit]", "36");
-    browser.until(
-        "return document.querySelector('[data-test=edit]').value === '36'",
-        "the new width",
-    );
+    browser
+        .until("return document.querySelector('[data-test=edit]').value === '36'", "the new width");
     browser.run("location.hash = '#/parts'");
-    browser.until(
-        "return document.querySelector('[data-test=part]') !== null",
-        "the list",
-    );
+    browser.until("return document.querySelector('[data-test=part]') !== null", "the list");
     let second = browser.text("[data-test=part]");
     assert_ne!(first, second);
     browser.tap("[data-test=undo]");
     browser.until(
-        &format!(
-            "return document.querySelector('[data-test=part]').textContent === {:?}",
-            first
-        ),
+        &format!("return document.querySelector('[data-test=part]').textContent === {:?}", first),
         "the part as it was",
     );
-    assert_eq!(
-        browser.run("return document.body.textContent.includes('NaN')"),
-        Value::Bool(false)
-    );
+    assert_eq!(browser.run("return document.body.textContent.includes('NaN')"), Value::Bool(false));
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
@@ -202,18 +164,12 @@ fn a_sheet_is_bought_drawn_and_cut() {
     browser.go(&format!("{}#/parts", site.address));
     browser.tap("[data-test=example-3]");
     browser.tap("[data-test=to-boards]");
-    browser.until(
-        "return document.querySelector('[data-test=board] svg') !== null",
-        "the sheet",
-    );
+    browser.until("return document.querySelector('[data-test=board] svg') !== null", "the sheet");
     let title = browser.text("[data-test=board] figcaption");
     assert!(title.contains("Sheet 1, 48 in by 48 in"), "{title}");
     let drawn = browser.text("[data-test=board] svg");
     // Two tops of 16 and a kerf between them end at 32 1/8.
-    assert!(
-        drawn.contains("Stool top") && drawn.contains("32"),
-        "{drawn}"
-    );
+    assert!(drawn.contains("Stool top") && drawn.contains("32"), "{drawn}");
     // Kept as it is, it is the same after the page was loaded again. Each tap waits for the end of the search, which
     // moves what is below it.
     let kept = |yes: bool| {
@@ -237,10 +193,7 @@ fn a_sheet_is_bought_drawn_and_cut() {
     assert!(cuts.starts_with("The whole sheet: rip at "), "{cuts}");
     browser.tap("[data-test=put-away]");
     browser.go(&format!("{}#/rack", site.address));
-    browser.until(
-        "return document.querySelector('[data-test=stock-6]') !== null",
-        "the rack",
-    );
+    browser.until("return document.querySelector('[data-test=stock-6]') !== null", "the rack");
     let kept = browser.text("[data-test=stock-6] summary");
     assert!(kept.contains("1 on hand"), "{kept}");
     assert_eq!(browser.complaints(), Vec::<String>::new());

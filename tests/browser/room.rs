@@ -37,10 +37,7 @@ const PLACES: &str = "return ['.strip-body', '.edit input', '[data-key=next]', '
 fn the_drawing_stays_readable_above_the_keypad() {
     let (browser, _site) = at("#/brace", 360, 740);
     browser.tap("[data-field=opening_width]");
-    browser.until(
-        "return document.querySelector('.keypad') !== null",
-        "the keypad",
-    );
+    browser.until("return document.querySelector('.keypad') !== null", "the keypad");
     browser.until(
         "const s = document.querySelector('.drawing svg'); return Math.abs(s.viewBox.baseVal.height - s.getBoundingClientRect().height) < 2",
         "the drawing to follow",
@@ -62,16 +59,11 @@ fn the_drawing_stays_readable_above_the_keypad() {
     for key in ["3", "0", "minus", "2"] {
         browser.tap(&format!("[data-key='{key}']"));
     }
-    browser.until(
-        "return document.querySelector('.edit .sum')?.textContent === '= 28 in'",
-        "the sum",
-    );
+    browser
+        .until("return document.querySelector('.edit .sum')?.textContent === '= 28 in'", "the sum");
     assert_eq!(browser.run(PLACES), before, "for a sum");
     browser.tap("[data-key=next]");
-    browser.until(
-        "return document.querySelector('.edit .sum') === null",
-        "the next field",
-    );
+    browser.until("return document.querySelector('.edit .sum') === null", "the next field");
     assert_eq!(browser.run(PLACES), before, "for another field");
     // Whatever the answer's lines take, the drawing is whole above them, and marked old with a sentence below, too.
     for keys in [&["4", "divided by"][..], &["clear", "1", "8", "add 1/16"]] {
@@ -109,27 +101,18 @@ fn a_phone_lying_down_shows_the_whole_drawing() {
         let (_, _, drawing) = visible(&browser, ".drawing");
         let whole = browser.run("return document.querySelector('.drawing').offsetHeight");
         assert!(drawing > 240.0, "{fragment}: {drawing} px");
-        assert!(
-            (whole.as_f64().expect("px") - drawing).abs() < 2.0,
-            "{fragment}"
-        );
+        assert!((whole.as_f64().expect("px") - drawing).abs() < 2.0, "{fragment}");
         if fragment != "#/brace" {
             continue;
         }
         browser.tap("[data-field=opening_width]");
-        browser.until(
-            "return document.querySelector('.keypad') !== null",
-            "the keypad",
-        );
+        browser.until("return document.querySelector('.keypad') !== null", "the keypad");
         let (_, _, drawing) = visible(&browser, ".drawing");
         assert!(drawing > 170.0, "{drawing} px");
         for key in ["3", "plus"] {
             browser.tap(&format!("[data-key='{key}']"));
         }
-        browser.until(
-            "return document.querySelector('.edit .wrong') !== null",
-            "a sentence",
-        );
+        browser.until("return document.querySelector('.edit .wrong') !== null", "a sentence");
         let seen = browser.run(
             "return ['.edit .wrong', '.edit input', '[data-key=next]', '[data-test=setting]', '.old-mark'].filter(s => {
                const r = document.querySelector(s).getBoundingClientRect(), at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2);

@@ -38,10 +38,7 @@ fn typing(layout: &'static dyn Layout, form: &'static Form) -> Typing {
         .items
         .iter()
         .filter_map(|i| match i {
-            Item::Dimension {
-                source: Source::Given(key),
-                ..
-            } => Some(*key),
+            Item::Dimension { source: Source::Given(key), .. } => Some(*key),
             _ => None,
         })
         .collect();
@@ -110,12 +107,7 @@ fn answered_advice(
     solved: &offsquare_core::backwards::Solved,
     cut: &Cut,
 ) -> offsquare_core::saw::Setting {
-    let part = solved
-        .solution
-        .parts
-        .iter()
-        .find(|p| p.cuts.contains(cut))
-        .expect("the cut's part");
+    let part = solved.solution.parts.iter().find(|p| p.cuts.contains(cut)).expect("the cut's part");
     Shop::default().saw.advise(part, cut).setting()
 }
 
@@ -156,10 +148,7 @@ fn wait_for_answer(browser: &Browser, t: &Typing, at: &str) {
     let script = format!(
         "return document.querySelector('[data-test=strip]').textContent.replace(/\\s/g, '').includes({wanted:?})"
     );
-    browser.until(
-        &script,
-        &format!("{at}: {} = {} to give {wanted}", t.key, t.text),
-    );
+    browser.until(&script, &format!("{at}: {} = {} to give {wanted}", t.key, t.text));
     assert!(!browser.text("body").contains("NaN"), "{at}");
 }
 
@@ -197,16 +186,8 @@ fn turn_the_solid(browser: &Browser, at: &str) {
 /// The saw card: each cut has its picture, one after the other.
 fn step_the_cuts(browser: &Browser, t: &Typing, at: &str) {
     browser.tap("[data-test=strip]");
-    browser.until(
-        "return document.querySelector('.sheet') !== null",
-        "the saw card",
-    );
-    let cuts: usize = t.answered.solved[0]
-        .solution
-        .parts
-        .iter()
-        .map(|p| p.cuts.len())
-        .sum();
+    browser.until("return document.querySelector('.sheet') !== null", "the saw card");
+    let cuts: usize = t.answered.solved[0].solution.parts.iter().map(|p| p.cuts.len()).sum();
     if cuts > 0 {
         browser.until(
             "return document.querySelector('.on-saw svg path') !== null",
@@ -231,10 +212,7 @@ fn step_the_cuts(browser: &Browser, t: &Typing, at: &str) {
 /// What the paper sheet hands over first is a PDF.
 fn take_a_template(browser: &Browser, at: &str) {
     browser.tap("[data-test=paper]");
-    browser.until(
-        "return document.querySelector('.sheet') !== null",
-        "the paper sheet",
-    );
+    browser.until("return document.querySelector('.sheet') !== null", "the paper sheet");
     if browser.run("return document.querySelector('[data-test=file-0]') !== null")
         == Json::Bool(true)
     {
@@ -269,10 +247,8 @@ fn every_screen_shows_what_the_core_computes() {
             if layout.forms().len() > 1 {
                 browser.tap(&format!("[data-test=form-{}]", form.id));
             }
-            browser.until(
-                "return document.querySelector('[data-test=fresh]') !== null",
-                "the layout",
-            );
+            browser
+                .until("return document.querySelector('[data-test=fresh]') !== null", "the layout");
             browser.run("document.querySelector('[data-test=fresh]').click()");
             settle(&browser);
             let t = typing(layout, form);
@@ -280,11 +256,7 @@ fn every_screen_shows_what_the_core_computes() {
             wait_for_answer(&browser, &t, &at);
             let solids = !t.answered.solved[0].solution.solids.is_empty();
             let seen = browser.run("return document.querySelector('[data-test=solid]') !== null");
-            assert_eq!(
-                seen,
-                Json::Bool(solids),
-                "{at}: a solid is shown where there is one"
-            );
+            assert_eq!(seen, Json::Bool(solids), "{at}: a solid is shown where there is one");
             if solids {
                 turn_the_solid(&browser, &at);
                 turned += 1;
@@ -297,10 +269,7 @@ fn every_screen_shows_what_the_core_computes() {
             assert_eq!(browser.complaints(), Vec::<String>::new(), "{at}");
         }
         browser.tap("[data-test=back]");
-        browser.until(
-            "return document.querySelector('.questions') !== null",
-            "the bench",
-        );
+        browser.until("return document.querySelector('.questions') !== null", "the bench");
     }
     assert!(forms > 30 && turned > 3, "{forms} forms, {turned} solids");
 }

@@ -46,10 +46,7 @@ impl Site {
     /// The same with every file already in that content coding (`br`, `gzip`).
     pub fn serve_encoded(files: Files, base: &str, coding: &'static str) -> Site {
         let listener = TcpListener::bind("127.0.0.1:0").expect("a free port");
-        let address = format!(
-            "http://{}/{base}",
-            listener.local_addr().expect("an address")
-        );
+        let address = format!("http://{}/{base}", listener.local_addr().expect("an address"));
         let stopped = Arc::new(AtomicBool::new(false));
         let open: Arc<Mutex<Vec<TcpStream>>> = Arc::default();
         let (files, base) = (Arc::new(Mutex::new(files)), base.to_owned());
@@ -66,12 +63,7 @@ impl Site {
                 std::thread::spawn(move || answer(stream, &files, &base, coding));
             }
         });
-        Site {
-            address,
-            files,
-            stopped,
-            open,
-        }
+        Site { address, files, stopped, open }
     }
 
     /// From now on serves another build at the same address.
@@ -106,17 +98,8 @@ fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
         while lines.read_line(&mut header).unwrap_or(0) > 2 {
             header.clear();
         }
-        let path = first
-            .split(' ')
-            .nth(1)
-            .unwrap_or("/")
-            .split('?')
-            .next()
-            .unwrap_or("/");
-        let name = path
-            .trim_start_matches('/')
-            .strip_prefix(base)
-            .unwrap_or("\0");
+        let path = first.split(' ').nth(1).unwrap_or("/").split('?').next().unwrap_or("/");
+        let name = path.trim_start_matches('/').strip_prefix(base).unwrap_or("\0");
         let name = if name.is_empty() { "index.html" } else { name };
         let found = files.lock().expect("no panic holds it").get(name).cloned();
         let (status, body, kind) = match found {
@@ -127,11 +110,7 @@ fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
             "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Encoding: {coding}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
             body.len()
         );
-        if out
-            .write_all(head.as_bytes())
-            .and_then(|()| out.write_all(&body))
-            .is_err()
-        {
+        if out.write_all(head.as_bytes()).and_then(|()| out.write_all(&body)).is_err() {
             return;
         }
     }

@@ -23,10 +23,7 @@ fn second_build() -> Files {
         .lines()
         .map(|line| {
             if line.contains(&boot) {
-                format!(
-                    "  [\"boot-2222222222.js\", \"{}\"],",
-                    integrity(script.as_slice())
-                )
+                format!("  [\"boot-2222222222.js\", \"{}\"],", integrity(script.as_slice()))
             } else if line.contains("[\"./\",") {
                 format!("  [\"./\", \"{}\"],", integrity(page.as_bytes()))
             } else if line.starts_with("const VERSION") {
@@ -71,10 +68,7 @@ fn answer_a_brace(browser: &Browser, width: &str) {
         browser.tap(&format!("[data-key='{key}']"));
     }
     browser.tap("[data-key='done']");
-    browser.until(
-        "return document.querySelector('[data-test=setting]') !== null",
-        "an answer",
-    );
+    browser.until("return document.querySelector('[data-test=setting]') !== null", "an answer");
     assert_eq!(
         browser.run("return document.querySelector('[role=dialog]')"),
         Value::Null,
@@ -84,10 +78,7 @@ fn answer_a_brace(browser: &Browser, width: &str) {
 
 fn back_to_the_bench(browser: &Browser) {
     browser.tap("[data-test=back]");
-    browser.until(
-        "return document.querySelector('.bench') !== null",
-        "the bench",
-    );
+    browser.until("return document.querySelector('.bench') !== null", "the bench");
 }
 
 /// LOOK: no prompt before the second answered visit, and none while a size is being worked on.
@@ -106,17 +97,9 @@ fn a_new_version_waits_for_a_tap_and_nothing_typed_is_lost() {
     site.replace(second_build());
     visit_again(&browser, &site);
     browser.until(WAITS, "the second version to wait");
-    assert_eq!(
-        browser.run(OFFERED),
-        Value::Bool(false),
-        "one answered visit so far"
-    );
+    assert_eq!(browser.run(OFFERED), Value::Bool(false), "one answered visit so far");
     answer_a_brace(&browser, "32");
-    assert_eq!(
-        browser.run(OFFERED),
-        Value::Bool(false),
-        "not over a layout at work"
-    );
+    assert_eq!(browser.run(OFFERED), Value::Bool(false), "not over a layout at work");
     back_to_the_bench(&browser);
     browser.until(OFFERED, "the offer after the second answered visit");
     assert_eq!(
@@ -138,10 +121,7 @@ fn a_new_version_waits_for_a_tap_and_nothing_typed_is_lost() {
     );
     browser.tap("[data-test=ask-brace]");
     browser.tap("[data-field=opening_width]");
-    assert_eq!(
-        browser.run("return document.querySelector('[data-test=edit]').value"),
-        json!("32")
-    );
+    assert_eq!(browser.run("return document.querySelector('[data-test=edit]').value"), json!("32"));
     let left = caches(&browser);
     let left = left.as_array().expect("a list");
     assert_eq!(left.len(), 1, "the old store is gone: {left:?}");
@@ -164,10 +144,7 @@ fn a_broken_new_version_leaves_the_old_one_running() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     let mut broken = second_build();
-    broken
-        .get_mut("boot-2222222222.js")
-        .expect("boot.js")
-        .push(b' ');
+    broken.get_mut("boot-2222222222.js").expect("boot.js").push(b' ');
     site.replace(broken);
     visit_again(&browser, &site);
     let state = browser.wait_for(

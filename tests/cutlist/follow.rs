@@ -16,11 +16,8 @@ fn a_brace_on_the_list_follows_its_opening() {
     let shop = Shop::default();
     let mut work = Work::default();
     let mut draft = brace();
-    for (key, text) in [
-        ("opening_width", "30"),
-        ("opening_height", "44"),
-        ("strip_width", "2 1/2"),
-    ] {
+    for (key, text) in [("opening_width", "30"), ("opening_height", "44"), ("strip_width", "2 1/2")]
+    {
         draft.set(key, text, Unit::Inch);
     }
     work.apply(WorkEdit::Follow(draft.clone()), &shop);
@@ -33,26 +30,14 @@ fn a_brace_on_the_list_follows_its_opening() {
     assert_eq!(work.parts[0].stock, Some(2), "2 1/2 is a dressed 1×3");
     assert_eq!(
         Some(work.parts[0].left.miter),
-        part(&draft)
-            .plan_angle(offsquare_core::parts::End::Left)
-            .map(|a| a.0)
+        part(&draft).plan_angle(offsquare_core::parts::End::Left).map(|a| a.0)
     );
     let id = work.parts[0].id;
-    work.apply(
-        WorkEdit::Part {
-            id,
-            key: "note",
-            text: "cedar".into(),
-        },
-        &shop,
-    );
+    work.apply(WorkEdit::Part { id, key: "note", text: "cedar".into() }, &shop);
     draft.set("opening_width", "36", Unit::Inch);
     work.changed(&draft, &shop);
     assert_eq!(work.parts[0].length, part(&draft).length);
-    assert_eq!(
-        (work.parts[0].note.as_str(), work.parts[0].id),
-        ("cedar", id)
-    );
+    assert_eq!((work.parts[0].note.as_str(), work.parts[0].id), ("cedar", id));
     // Nonsense leaves the last sizes, marked; another way of landing is followed too.
     let last = work.parts[0].length;
     draft.set("opening_width", "3/", Unit::Inch);
@@ -72,10 +57,7 @@ fn a_brace_on_the_list_follows_its_opening() {
     // Taken up again from the list, it is followed again.
     let source = work.sources[0].id;
     let back = work.take_up(source).expect("its draft");
-    assert_eq!(
-        back.text("opening_width").map(|t| t.text.as_str()),
-        Some("36")
-    );
+    assert_eq!(back.text("opening_width").map(|t| t.text.as_str()), Some("36"));
     work.changed(&draft, &shop);
     assert_ne!(work.parts, kept);
 }
@@ -88,22 +70,12 @@ fn parts_of_another_form_take_their_places() {
     let draft = brace();
     work.apply(WorkEdit::Follow(draft.clone()), &shop);
     let layout = draft.layout().expect("the brace");
-    let crossed = layout
-        .forms()
-        .iter()
-        .find(|f| f.id == "crossed")
-        .expect("crossed");
-    let pair = draft
-        .in_form(crossed, &Shop::default(), None)
-        .expect("a draft");
+    let crossed = layout.forms().iter().find(|f| f.id == "crossed").expect("crossed");
+    let pair = draft.in_form(crossed, &Shop::default(), None).expect("a draft");
     work.changed(&pair, &shop);
     let made = work.parts.len();
     assert!(made >= 1, "{:?}", work.parts);
-    assert!(
-        work.parts
-            .iter()
-            .all(|e| !e.stale && e.length > Length::ZERO)
-    );
+    assert!(work.parts.iter().all(|e| !e.stale && e.length > Length::ZERO));
     if made > 1 {
         let gone = work.parts[0].id;
         work.apply(WorkEdit::RemovePart(gone), &shop);

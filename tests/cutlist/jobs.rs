@@ -37,18 +37,11 @@ fn rack(stock: Stock) -> Rack {
 }
 
 fn sold(inches: f64, cents: i64) -> Sold {
-    Sold {
-        length: Length(inches),
-        price: Money(cents),
-        ..Sold::default()
-    }
+    Sold { length: Length(inches), price: Money(cents), ..Sold::default() }
 }
 
 fn plain_rack() -> Rack {
-    rack(Stock {
-        sold: vec![sold(96.0, 428), sold(72.0, 330)],
-        ..Stock::default()
-    })
+    rack(Stock { sold: vec![sold(96.0, 428), sold(72.0, 330)], ..Stock::default() })
 }
 
 pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
@@ -71,11 +64,7 @@ fn trims_and_bad_stretches_are_taken_out_beforehand() {
         sold: vec![sold(72.0, 300)],
         trim_left: Length(1.5),
         owned: vec![
-            Owned {
-                length: Length(30.0),
-                count: 1,
-                ..Owned::default()
-            },
+            Owned { length: Length(30.0), count: 1, ..Owned::default() },
             Owned {
                 length: Length(60.0),
                 count: 1,
@@ -86,11 +75,7 @@ fn trims_and_bad_stretches_are_taken_out_beforehand() {
         ..Stock::default()
     });
     let jobs = Jobs::of(
-        &[
-            entry(1, 1, 30.0, 0.0, 0.0),
-            entry(2, 1, 38.0, 0.0, 0.0),
-            entry(3, 1, 70.5, 0.0, 0.0),
-        ],
+        &[entry(1, 1, 30.0, 0.0, 0.0), entry(2, 1, 38.0, 0.0, 0.0), entry(3, 1, 70.5, 0.0, 0.0)],
         &r,
         KERF,
         1,
@@ -98,20 +83,11 @@ fn trims_and_bad_stretches_are_taken_out_beforehand() {
     );
     let job = &jobs.jobs[0];
     assert_eq!(job.instance.trim, 0.0);
-    let kinds: Vec<(f64, f64, Option<u64>)> = job
-        .instance
-        .boards
-        .iter()
-        .map(|b| (b.length, b.price, b.limit))
-        .collect();
+    let kinds: Vec<(f64, f64, Option<u64>)> =
+        job.instance.boards.iter().map(|b| (b.length, b.price, b.limit)).collect();
     assert_eq!(
         kinds,
-        [
-            (30.0, 0.0, Some(1)),
-            (20.0, 0.0, Some(1)),
-            (38.0, 0.0, Some(1)),
-            (70.5, 300.0, None)
-        ]
+        [(30.0, 0.0, Some(1)), (20.0, 0.0, Some(1)), (38.0, 0.0, Some(1)), (70.5, 300.0, None)]
     );
     let starts: Vec<f64> = job.boards.iter().map(|b| b.start).collect();
     assert_eq!(starts, [0.0, 0.0, 22.0, 1.5]);
@@ -158,20 +134,13 @@ fn pairs_are_mirror_images_where_the_face_matters() {
     assert_eq!(one.jobs[0].instance.parts.len(), 1);
     pair.one_good_face = true;
     let two = Jobs::of(&[pair], &plain_rack(), KERF, 1, &[]);
-    let parts: Vec<(u64, f64)> = two.jobs[0]
-        .instance
-        .parts
-        .iter()
-        .map(|p| (p.qty, p.left))
-        .collect();
+    let parts: Vec<(u64, f64)> =
+        two.jobs[0].instance.parts.iter().map(|p| (p.qty, p.left)).collect();
     assert_eq!(parts, [(3, 45.0), (2, -45.0)]);
 }
 
 fn said(troubles: &[Trouble]) -> Vec<String> {
-    troubles
-        .iter()
-        .map(|t| t.text.render(&Style::default()))
-        .collect()
+    troubles.iter().map(|t| t.text.render(&Style::default())).collect()
 }
 
 /// What cannot be planned is said with its part and its limit; the rest is planned.
@@ -184,59 +153,32 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     wide.seen = Some(Length(5.5));
     let mut narrow = entry(4, 1, 20.0, 0.0, 0.0);
     narrow.seen = Some(Length(2.0));
-    let jobs = Jobs::of(
-        &[no_stock, crossing.clone(), wide, narrow],
-        &plain_rack(),
-        KERF,
-        1,
-        &[],
-    );
+    let jobs = Jobs::of(&[no_stock, crossing.clone(), wide, narrow], &plain_rack(), KERF, 1, &[]);
     let all = said(&jobs.troubles);
     assert_eq!(all.len(), 2, "{all:?}");
-    assert!(
-        all[0].contains("Part 1") && all[0].contains("stock"),
-        "{all:?}"
-    );
-    assert!(
-        all[1].contains("5 1/2") && all[1].contains("3 1/2"),
-        "{all:?}"
-    );
+    assert!(all[0].contains("Part 1") && all[0].contains("stock"), "{all:?}");
+    assert!(all[1].contains("5 1/2") && all[1].contains("3 1/2"), "{all:?}");
     // What is narrower is ripped: the stock's parts that can be cut go to the planner of strips.
     assert_eq!((jobs.jobs.len(), jobs.rips[0].parts.len()), (0, 2));
     // Two 45° ends over 3 1/2 in need a long edge of 7 in.
     let square = entry(5, 1, 20.0, 0.0, 0.0);
     let jobs = Jobs::of(&[crossing, square], &plain_rack(), KERF, 1, &[]);
     let why = said(&jobs.troubles);
-    assert!(
-        why[0].contains("Part 2") && why[0].contains("7 in"),
-        "{why:?}"
-    );
+    assert!(why[0].contains("Part 2") && why[0].contains("7 in"), "{why:?}");
     assert_eq!(jobs.jobs[0].parts.len(), 1);
 
     // Too long for every board, and not enough boards.
     let long = Jobs::of(&[entry(1, 1, 99.5, 0.0, 0.0)], &plain_rack(), KERF, 1, &[]);
-    let summary = Summary::of(
-        &long,
-        &worked(&long, 0),
-        false,
-        &plain_rack(),
-        &[entry(1, 1, 99.5, 0.0, 0.0)],
-    );
+    let summary =
+        Summary::of(&long, &worked(&long, 0), false, &plain_rack(), &[entry(1, 1, 99.5, 0.0, 0.0)]);
     let why = summary.without[0].render(&Style::default());
-    assert!(
-        why.contains("Part 1") && why.contains("99 1/2") && why.contains("96"),
-        "{why}"
-    );
+    assert!(why.contains("Part 1") && why.contains("99 1/2") && why.contains("96"), "{why}");
     let mut few = plain_rack();
     few.stocks[0].sold[0].left = Some(1);
     few.stocks[0].sold[1].left = Some(0);
     let short = Jobs::of(&[entry(1, 4, 60.0, 0.0, 0.0)], &few, KERF, 1, &[]);
     let summary = Summary::of(&short, &worked(&short, 0), false, &few, &[]);
-    assert!(
-        summary.without[0]
-            .render(&Style::default())
-            .contains("not enough")
-    );
+    assert!(summary.without[0].render(&Style::default()).contains("not enough"));
 }
 
 /// What the worker sends is what the planner finds, to the bit: money, boards, curve.
@@ -269,15 +211,7 @@ fn messages_carry_the_plan_exactly() {
     assert!(stopped.hear(&first));
     stopped.stop();
     assert!(!stopped.hear(&first));
-    for junk in [
-        "",
-        "best",
-        "best 4",
-        "best 4 9 1",
-        "best 4 0 1 x",
-        "curve 4 a b",
-        "plan 4",
-    ] {
+    for junk in ["", "best", "best 4", "best 4 9 1", "best 4 0 1 x", "curve 4 a b", "plan 4"] {
         assert!(!other.hear(junk), "{junk}");
         assert!(Run::new(junk).is_none(), "{junk}");
     }
@@ -327,15 +261,8 @@ fn a_kept_board_is_held_until_its_part_changes() {
 fn leftovers_go_to_the_rack_after_cutting() {
     let mut work = Work {
         rack: rack(Stock {
-            sold: vec![Sold {
-                left: Some(5),
-                ..sold(96.0, 428)
-            }],
-            owned: vec![Owned {
-                length: Length(30.0),
-                count: 2,
-                ..Owned::default()
-            }],
+            sold: vec![Sold { left: Some(5), ..sold(96.0, 428) }],
+            owned: vec![Owned { length: Length(30.0), count: 2, ..Owned::default() }],
             ..Stock::default()
         }),
         parts: vec![entry(1, 1, 80.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)],
@@ -358,10 +285,7 @@ fn leftovers_go_to_the_rack_after_cutting() {
 #[test]
 fn what_nearly_fits_is_told_and_applied() {
     let mut work = Work {
-        rack: rack(Stock {
-            sold: vec![sold(96.0, 428)],
-            ..Stock::default()
-        }),
+        rack: rack(Stock { sold: vec![sold(96.0, 428)], ..Stock::default() }),
         parts: vec![entry(1, 3, 32.0, 0.0, 0.0)],
         ..Work::default()
     };
@@ -370,17 +294,8 @@ fn what_nearly_fits_is_told_and_applied() {
     let planned = worked(&before, 0);
     assert_eq!(planned.money(&before, false), Some(Money(856)));
     let close = planned.results[0].close.clone().expect("it nearly fits");
-    assert!(
-        !close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5,
-        "{close:?}"
-    );
-    work.apply(
-        WorkEdit::Close {
-            job: 0,
-            close: Box::new(close),
-        },
-        &shop,
-    );
+    assert!(!close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5, "{close:?}");
+    work.apply(WorkEdit::Close { job: 0, close: Box::new(close) }, &shop);
     let jobs = work.jobs(&shop);
     assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(428)));
     assert_eq!(work.parts[0].length, Length(32.0));
@@ -392,10 +307,7 @@ fn what_nearly_fits_is_told_and_applied() {
 fn narrower_parts_are_ripped_from_their_stock() {
     let mut slat = entry(1, 8, 47.9375, 0.0, 0.0);
     slat.seen = Some(Length(1.6875));
-    let r = rack(Stock {
-        sold: vec![sold(96.0, 428)],
-        ..Stock::default()
-    });
+    let r = rack(Stock { sold: vec![sold(96.0, 428)], ..Stock::default() });
     let jobs = Jobs::of(std::slice::from_ref(&slat), &r, KERF, 1, &[]);
     let planned = worked(&jobs, 3);
     assert_eq!(planned.money(&jobs, false), Some(Money(856)));
@@ -406,21 +318,14 @@ fn narrower_parts_are_ripped_from_their_stock() {
     let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();
     assert_eq!(costs, [856, 1712, 2568]);
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
-    assert_eq!(
-        (
-            summary.ripped[0].boards.len(),
-            summary.ripped[0].buy[0].count
-        ),
-        (1, 2)
-    );
+    assert_eq!((summary.ripped[0].boards.len(), summary.ripped[0].buy[0].count), (1, 2));
     let cuts = offsquare_core::cutlist::rip_steps(
         &jobs.rips[0],
         &summary.ripped[0].boards[0].cut,
         &[slat],
     );
     assert!(
-        cuts.iter()
-            .any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
+        cuts.iter().any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"
     );
 }
@@ -437,16 +342,9 @@ fn what_is_too_long_is_told_what_the_longest_board_gives() {
     let entries = [entry(1, 1, 94.5, 0.0, 0.0)];
     let jobs = Jobs::of(&entries, &r, KERF, 1, &[]);
     let summary = Summary::of(&jobs, &worked(&jobs, 0), false, &r, &entries);
-    let told: Vec<String> = summary
-        .without
-        .iter()
-        .map(|t| t.render(&Style::default()))
-        .collect();
+    let told: Vec<String> = summary.without.iter().map(|t| t.render(&Style::default())).collect();
     assert!(told[0].contains("94 1/2 in long"), "{told:?}");
-    assert!(
-        told[0].contains("the longest board gives 94 in"),
-        "{told:?}"
-    );
+    assert!(told[0].contains("the longest board gives 94 in"), "{told:?}");
     let dearer = [(1, Money(100)), (2, Money(300)), (3, Money(600))];
     assert_eq!(best_sizes(&dearer), "");
 }
@@ -456,14 +354,8 @@ fn what_is_too_long_is_told_what_the_longest_board_gives() {
 fn ends_are_told_by_their_angles() {
     assert_eq!(PartEnd::SQUARE.words(), "square");
     assert_eq!(PartEnd::mitered(-45.0).words(), "45.0° miter");
-    let both = PartEnd {
-        bevel: 30.0,
-        ..PartEnd::mitered(22.5)
-    };
+    let both = PartEnd { bevel: 30.0, ..PartEnd::mitered(22.5) };
     assert_eq!(both.words(), "22.5° miter + 30.0° bevel");
-    let upright = PartEnd {
-        bevel: 30.0,
-        ..PartEnd::SQUARE
-    };
+    let upright = PartEnd { bevel: 30.0, ..PartEnd::SQUARE };
     assert_eq!(upright.words(), "30.0° bevel");
 }

@@ -14,11 +14,7 @@ fn settings(width: f64, angle: f64) -> Vec<String> {
             name: "pine".into(),
             thickness: Length(0.75),
             width: Length(width),
-            sold: vec![Sold {
-                length: Length(96.0),
-                price: Money(428),
-                ..Sold::default()
-            }],
+            sold: vec![Sold { length: Length(96.0), price: Money(428), ..Sold::default() }],
             ..Stock::default()
         }],
         ..Rack::default()
@@ -58,13 +54,7 @@ fn settings(width: f64, angle: f64) -> Vec<String> {
 fn no_line_sets_the_saw_past_what_it_can() {
     assert_eq!(settings(3.5, 45.0), ["Set the saw to 45.0°, swung right."]);
     let past = settings(3.5, 54.5).join(" ");
-    assert!(
-        past.contains("54.5° is past this saw") && !past.contains("Set the saw to"),
-        "{past}"
-    );
+    assert!(past.contains("54.5° is past this saw") && !past.contains("Set the saw to"), "{past}");
     let wide = settings(7.25, 45.0).join(" ");
-    assert!(
-        wide.contains("wider than it cuts there, 3 1/2 in"),
-        "{wide}"
-    );
+    assert!(wide.contains("wider than it cuts there, 3 1/2 in"), "{wide}");
 }

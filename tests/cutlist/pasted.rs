@@ -9,10 +9,7 @@ fn read(text: &str) -> offsquare_core::cutlist::Pasted {
 }
 
 fn sizes(entries: &[Entry]) -> Vec<(String, u32, f64)> {
-    entries
-        .iter()
-        .map(|e| (e.name.clone(), e.count, e.length.0))
-        .collect()
+    entries.iter().map(|e| (e.name.clone(), e.count, e.length.0)).collect()
 }
 
 /// Three separators, header or none, columns in any order: the same three parts.
@@ -48,11 +45,8 @@ fn a_row_with_a_section_finds_its_stock() {
         read("part,qty,length,width,thickness\nslat,3,20,2 1/2,3/4\npost,1,30,11,5\nrail,2,25,,");
     assert_eq!(out.skipped, vec![]);
     let rack = Rack::default();
-    let found: Vec<Option<&str>> = out
-        .entries
-        .iter()
-        .map(|e| rack.stock_of(e.stock).map(|s| s.name.as_str()))
-        .collect();
+    let found: Vec<Option<&str>> =
+        out.entries.iter().map(|e| rack.stock_of(e.stock).map(|s| s.name.as_str())).collect();
     assert_eq!(found, [Some("1×3 pine"), None, None]);
 }
 
@@ -79,21 +73,14 @@ fn nothing_is_dropped_silently() {
     assert_eq!(out.entries[0].stock, Some(2));
     let lines: Vec<usize> = out.skipped.iter().map(|s| s.line).collect();
     assert_eq!(lines, [3, 4, 5, 6, 7, 8, 9, 10, 11]);
-    let kept: Vec<&str> = text
-        .lines()
-        .take(1)
-        .chain(text.lines().skip(2).take(9))
-        .collect();
+    let kept: Vec<&str> = text.lines().take(1).chain(text.lines().skip(2).take(9)).collect();
     assert_eq!(out.left_over(), kept.join("\n"));
     for s in &out.skipped {
         assert!(s.why.ends_with('.') && s.why.len() > 15, "{s:?}");
     }
     // Put right under the same header, it is read.
     let mended = out.left_over().replace("\tlong\t", "\t9 1/2\t");
-    assert_eq!(
-        sizes(&read(&mended).entries),
-        [("Letters".to_owned(), 1, 9.5)]
-    );
+    assert_eq!(sizes(&read(&mended).entries), [("Letters".to_owned(), 1, 9.5)]);
 }
 
 /// Unknown columns are said; a header in other words is found.
@@ -112,9 +99,7 @@ fn columns_that_are_not_known_are_named() {
 fn hostile_text_is_read_line_by_line() {
     let mut seed = 7u64;
     let mut next = move || {
-        seed = seed
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
+        seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
         (seed >> 33) as usize
     };
     let bits = [
@@ -122,18 +107,13 @@ fn hostile_text_is_read_line_by_line() {
         "é", "\u{2033}", "mm", "' ", "\"\"", "(", "x", "0",
     ];
     for _ in 0..3000 {
-        let text: String = (0..next() % 40)
-            .map(|_| bits[next() % bits.len()])
-            .collect();
+        let text: String = (0..next() % 40).map(|_| bits[next() % bits.len()]).collect();
         let out = read(&text);
         let lines = text.lines().filter(|l| !l.trim().is_empty()).count();
         let seen = out.entries.len() + out.skipped.len();
         assert!(seen == lines || seen + 1 == lines, "{text:?}: {out:?}");
         for e in &out.entries {
-            assert!(
-                e.length > Length::ZERO && e.length.is_finite() && e.count > 0,
-                "{text:?}"
-            );
+            assert!(e.length > Length::ZERO && e.length.is_finite() && e.count > 0, "{text:?}");
         }
     }
 }

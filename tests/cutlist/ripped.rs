@@ -26,14 +26,7 @@ fn stock(width: f64, sold: &[(f64, i64)]) -> Stock {
 }
 
 fn work(stock: Stock, parts: Vec<Entry>) -> Work {
-    Work {
-        rack: Rack {
-            stocks: vec![stock],
-            ..Rack::default()
-        },
-        parts,
-        ..Work::default()
-    }
+    Work { rack: Rack { stocks: vec![stock], ..Rack::default() }, parts, ..Work::default() }
 }
 
 fn part(id: u32, count: u32, length: f64, seen: f64) -> Entry {
@@ -80,23 +73,13 @@ fn slats_that_are_a_hair_too_wide_are_told_and_narrowed() {
     assert_eq!(w.parts[0].seen, Some(Length(1.8125)));
     let (jobs, planned, cents) = money(&w);
     assert_eq!(cents, 940);
-    verify(
-        &jobs.rips[0].instance,
-        &planned.rip_boards(&jobs, 0, false).expect("boards"),
-    )
-    .expect("a sound plan");
+    verify(&jobs.rips[0].instance, &planned.rip_boards(&jobs, 0, false).expect("boards"))
+        .expect("a sound plan");
     // It gave half of what it may; what is typed anew is cut as typed.
     assert!((jobs.rips[0].gives[0].1 - 0.0625).abs() < 1e-5);
-    let bench = save::Bench {
-        work: w.clone(),
-        ..save::Bench::default()
-    };
+    let bench = save::Bench { work: w.clone(), ..save::Bench::default() };
     assert_eq!(save::read(&save::write(&bench)).bench, bench);
-    let edit = WorkEdit::Part {
-        id: 1,
-        key: "seen",
-        text: "1 3/4".into(),
-    };
+    let edit = WorkEdit::Part { id: 1, key: "seen", text: "1 3/4".into() };
     w.apply(edit, &Shop::default());
     assert_eq!(w.parts[0].narrowed, Length::ZERO);
 }
@@ -107,10 +90,7 @@ fn strips_that_are_too_long_are_shortened_and_only_they() {
     let mut w = work(stock(5.5, &[(96.0, 940)]), vec![part(1, 6, 48.0625, 1.75)]);
     assert_eq!(money(&w).2, 1880);
     let said = do_that(&mut w);
-    assert!(
-        said.contains("up to 1/8 in shorter, you save $9.40"),
-        "{said}"
-    );
+    assert!(said.contains("up to 1/8 in shorter, you save $9.40"), "{said}");
     assert_eq!(money(&w).2, 940);
     assert_eq!(w.parts[0].narrowed, Length::ZERO);
 }
@@ -166,11 +146,7 @@ fn boards_that_measure_more_are_told_and_noted() {
 #[test]
 fn a_kept_board_is_held_until_its_part_changes() {
     let stock = Stock {
-        owned: vec![Owned {
-            length: Length(40.0),
-            count: 1,
-            ..Owned::default()
-        }],
+        owned: vec![Owned { length: Length(40.0), count: 1, ..Owned::default() }],
         ..stock(5.5, &[(96.0, 940)])
     };
     let w = work(stock, vec![part(1, 4, 30.0, 2.5), part(2, 5, 44.0, 1.75)]);
@@ -182,10 +158,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
         let mut now = w.clone();
         now.apply(WorkEdit::Keep(Box::new(kept.clone())), &shop);
         // Saved and opened again.
-        let bench = save::Bench {
-            work: now,
-            ..save::Bench::default()
-        };
+        let bench = save::Bench { work: now, ..save::Bench::default() };
         let mut now = save::read(&save::write(&bench)).bench.work;
         assert_eq!(now, bench.work);
         now.parts.push(part(3, 7, 11.0, 3.0));
@@ -235,9 +208,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
 fn a_plain_plan_never_has_the_saw_changed_more_often() {
     let mut dice = 5u64;
     let mut roll = |low: u64, high: u64| {
-        dice = dice
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
+        dice = dice.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
         low + (dice >> 33) % (high - low + 1)
     };
     let (mut fewer, mut same) = (0, 0);

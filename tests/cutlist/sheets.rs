@@ -18,11 +18,7 @@ fn rack(stock: Stock) -> Rack {
             sheet: true,
             thickness: Length(0.71875),
             width: Length(48.0),
-            sold: vec![Sold {
-                length: Length(96.0),
-                price: Money(5870),
-                ..Sold::default()
-            }],
+            sold: vec![Sold { length: Length(96.0), price: Money(5870), ..Sold::default() }],
             ..stock
         }],
         ..Rack::default()
@@ -56,10 +52,7 @@ fn planned(entries: &[Entry], rack: &Rack, batch: u32) -> (Jobs, Planned, Summar
 /// Four of 47 15/16 by 23 15/16 fill a sheet of 96 by 48 with its two kerfs: 58.70 · 1.08875 = 63.909…
 #[test]
 fn a_sheet_is_bought_with_its_tax_and_counted() {
-    let mut r = rack(Stock {
-        taxed: true,
-        ..Stock::default()
-    });
+    let mut r = rack(Stock { taxed: true, ..Stock::default() });
     r.tax = 8_875;
     let list = [part(1, 4, 47.9375, 23.9375)];
     let (jobs, planned, summary) = planned(&list, &r, 2);
@@ -84,10 +77,7 @@ fn grain_is_respected_or_free() {
     let (_, _, along) = planned(&list, &r, 1);
     assert!(along.ripped.is_empty());
     let why = along.without[0].render(&Style::default());
-    assert!(
-        why.contains("Part 1 is 30 in by 50 in, and no sheet"),
-        "{why}"
-    );
+    assert!(why.contains("Part 1 is 30 in by 50 in, and no sheet"), "{why}");
     list[0].grain = Grain::Either;
     let (jobs, _, free) = planned(&list, &r, 1);
     assert_eq!(jobs.rips[0].instance.parts[0].grain, Lies::Free);
@@ -116,11 +106,7 @@ fn an_offcut_is_used_first_and_its_rest_kept() {
     let board = &summary.ripped[0].boards[0];
     assert_eq!(board.origin, Origin::Owned(0));
     assert_eq!((board.length, board.width), (Length(30.0), Length(20.0)));
-    let mut work = Work {
-        rack: r.clone(),
-        parts: list.to_vec(),
-        ..Work::default()
-    };
+    let mut work = Work { rack: r.clone(), parts: list.to_vec(), ..Work::default() };
     let away = summary.put_away(&jobs, &r);
     work.apply(WorkEdit::PutAway(away), &Shop::default());
     // 30 less 12 less the kerf of 1/8.
@@ -150,11 +136,8 @@ fn what_is_no_part_of_the_sheet_says_why() {
     let mut unknown = part(2, 1, 10.0, 10.0);
     unknown.seen = None;
     let jobs = Jobs::of(&[thick, unknown], &rack(Stock::default()), KERF, 1, &[]);
-    let said: Vec<String> = jobs
-        .troubles
-        .iter()
-        .map(|t| t.text.render(&Style::default()))
-        .collect();
+    let said: Vec<String> =
+        jobs.troubles.iter().map(|t| t.text.render(&Style::default())).collect();
     assert!(said[0].contains("cannot be cut from Plywood"), "{said:?}");
     assert!(said[1].contains("give its size seen"), "{said:?}");
 }
@@ -168,11 +151,7 @@ fn the_usual_rack_has_plywood_that_measures_what_it_may() {
     let fact = fact.expect("a fact").value;
     assert!(fact.least <= ply.thickness && ply.thickness <= fact.greatest);
     assert!(ply.sample);
-    assert_eq!(
-        all.suiting(Some(Length(16.0)), Some(ply.thickness))
-            .map(|s| s.id),
-        Some(ply.id)
-    );
+    assert_eq!(all.suiting(Some(Length(16.0)), Some(ply.thickness)).map(|s| s.id), Some(ply.id));
     // To 1/64 in; a 32nd more is another plywood.
     let thicker = |by: f64| all.suiting(Some(Length(16.0)), Some(ply.thickness + Length(by)));
     assert_eq!(thicker(1.0 / 64.0).map(|s| s.id), Some(ply.id));
@@ -188,11 +167,7 @@ fn the_example_is_planned_and_saved() {
     let ply = bench.work.rack.stocks.iter().find(|s| s.sheet).unwrap().id;
     assert!(bench.work.parts.iter().all(|e| e.stock == Some(ply)));
     bench.work.apply(WorkEdit::AddOwned(ply), &shop);
-    let edit = WorkEdit::Rack {
-        row: Row::Owned(ply, 0),
-        key: "width",
-        text: "20".into(),
-    };
+    let edit = WorkEdit::Rack { row: Row::Owned(ply, 0), key: "width", text: "20".into() };
     bench.work.apply(edit, &shop);
     let opened = save::read(&save::write(&bench));
     assert_eq!(opened.repaired, Vec::<String>::new());

@@ -58,11 +58,7 @@ fn ends_and_stocks_that_cannot_be_are_told() {
         assert!(end.is_object(), "{end}");
         end[key] = json!(bad);
         let opened = save::read(&file.to_string());
-        assert_eq!(
-            opened.bench.work.parts[0].left,
-            PartEnd::SQUARE,
-            "{key} {bad}"
-        );
+        assert_eq!(opened.bench.work.parts[0].left, PartEnd::SQUARE, "{key} {bad}");
         assert_eq!(
             opened.repaired,
             ["Numbers of parts and rack that were out of range were brought back: 1."]
@@ -72,10 +68,7 @@ fn ends_and_stocks_that_cannot_be_are_told() {
         let mut file: Value = serde_json::from_str(&save::write(&full())).expect("JSON");
         file["bench"]["work"]["rack"]["stocks"][0][key] = json!(bad);
         let opened = save::read(&file.to_string());
-        assert_eq!(
-            opened.bench.work.rack.stocks.len() + 1,
-            full().work.rack.stocks.len()
-        );
+        assert_eq!(opened.bench.work.rack.stocks.len() + 1, full().work.rack.stocks.len());
         assert!(opened.repaired[0].ends_with("were set aside: 1."));
     }
 }

@@ -22,11 +22,7 @@ fn every_layouts_first_figure_is_legible_on_small_phones() {
                         let drawing = lay_out(scene, frame.0, frame.1, &shop.style());
                         let what = format!("{} {} {}", layout.id(), form.id, solved.solution.way);
                         legible(&drawing, frame, &what);
-                        assert!(
-                            drawing.left_out.is_empty(),
-                            "{what}: {:?}",
-                            drawing.left_out
-                        );
+                        assert!(drawing.left_out.is_empty(), "{what}: {:?}", drawing.left_out);
                         for source in sizes(scene) {
                             if let Source::Given(key) = source {
                                 let tapped = |m: &Mark| matches!(m, Mark::Hit { field, .. } if *field == key);
@@ -63,9 +59,8 @@ fn a_scales_template_has_every_figure_beside_its_mark() {
             _ => None,
         })
         .collect();
-    let wanted: Vec<(f64, String)> = (0..12)
-        .map(|n| (2.0 + 4.0 * f64::from(n), n.to_string()))
-        .collect();
+    let wanted: Vec<(f64, String)> =
+        (0..12).map(|n| (2.0 + 4.0 * f64::from(n), n.to_string())).collect();
     assert_eq!(told, wanted);
 }
 
@@ -114,13 +109,9 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
         let scene = &solved.expect("on the rails").solution.figure;
         let marks = |wanted: &str| -> Vec<(i8, f64, f64)> {
             let one = |i: &Item| match i {
-                Item::Dimension {
-                    from,
-                    to,
-                    row,
-                    value,
-                    source: Source::Computed(key),
-                } if key.starts_with(wanted) => {
+                Item::Dimension { from, to, row, value, source: Source::Computed(key) }
+                    if key.starts_with(wanted) =>
+                {
                     Some((row.abs(), value.number(), from.distance(*to).0))
                 }
                 _ => None,
@@ -133,24 +124,13 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
         let second = [w - low_1, w - high_1].map(|from| up((low_2, t2), (from, t1)));
         let wanted = [
             ("brace_1.right_from_edge_end", first.to_vec()),
-            (
-                "brace_2.left_from_edge_end",
-                if s1 == s2 {
-                    Vec::new()
-                } else {
-                    second.to_vec()
-                },
-            ),
+            ("brace_2.left_from_edge_end", if s1 == s2 { Vec::new() } else { second.to_vec() }),
         ];
         for (key, at) in wanted {
             let drawn = marks(key);
             assert_eq!(drawn.len(), at.len(), "{key}");
             for (i, ((row, value, long), at)) in drawn.iter().zip(at).enumerate() {
-                assert_eq!(
-                    *row as usize,
-                    i + 1,
-                    "{key}: the nearest mark stands nearest"
-                );
+                assert_eq!(*row as usize, i + 1, "{key}: the nearest mark stands nearest");
                 assert!(
                     (value - at).abs() < 1e-9 && (long - at).abs() < 1e-9,
                     "{key}: {value} {long} {at}"
@@ -158,31 +138,21 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
             }
         }
         // The template of the marks says how far a shoulder runs along: s over the tangent of both slopes' sum.
-        let made = templates(
-            &solved.expect("on the rails").solution.parts,
-            &Shop::default().style(),
-        );
-        let of_marks = made
-            .iter()
-            .find(|t| t.name == "First brace · marks")
-            .expect("marks");
+        let made =
+            templates(&solved.expect("on the rails").solution.parts, &Shop::default().style());
+        let of_marks = made.iter().find(|t| t.name == "First brace · marks").expect("marks");
         let runs: Vec<f64> = of_marks
             .scene
             .items
             .iter()
             .filter_map(|i| match i {
-                Item::Dimension {
-                    value,
-                    source: Source::Computed("tape_mark"),
-                    ..
-                } => Some(value.number()),
+                Item::Dimension { value, source: Source::Computed("tape_mark"), .. } => {
+                    Some(value.number())
+                }
                 _ => None,
             })
             .collect();
         let run = s1 / (t1 + t2).tan().abs();
-        assert!(
-            runs.len() == 2 && runs.iter().all(|r| (r - run).abs() < 1e-9),
-            "{runs:?} {run}"
-        );
+        assert!(runs.len() == 2 && runs.iter().all(|r| (r - run).abs() < 1e-9), "{runs:?} {run}");
     }
 }

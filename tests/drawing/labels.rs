@@ -34,20 +34,14 @@ fn hits<'a>(drawing: &'a Drawing) -> Vec<(&'a Rect, &'static str)> {
 pub fn legible(drawing: &Drawing, frame: (f64, f64), what: &str) {
     let texts = texts(drawing);
     for (i, a) in texts.iter().enumerate() {
-        assert!(
-            inside(frame, a),
-            "{what}: a label runs off the frame: {a:?}"
-        );
+        assert!(inside(frame, a), "{what}: a label runs off the frame: {a:?}");
         for b in &texts[i + 1..] {
             assert!(!overlap(a, b), "{what}: labels overlap: {a:?} {b:?}");
         }
     }
     for (rect, field) in hits(drawing) {
         // An ulp of the corner coordinates may be lost in the difference.
-        assert!(
-            rect.width() >= 48.0 - 1e-9 && rect.height() >= 48.0 - 1e-9,
-            "{what}: {field}"
-        );
+        assert!(rect.width() >= 48.0 - 1e-9 && rect.height() >= 48.0 - 1e-9, "{what}: {field}");
         assert!(inside(frame, rect), "{what}: {field}: {rect:?}");
     }
 }
@@ -94,10 +88,7 @@ fn labels_of_random_scenes_keep_clear_of_one_another_and_of_the_frame() {
     assert_eq!(left_out, 0, "of {shown} sizes");
     // Full-sized targets come first: in a frame too crowded for them, fewer than one in a thousand
     // shares ground with another; its size is in the list of fields as well.
-    assert!(
-        touching * 1000 < shown,
-        "{touching} tap targets of {shown} share ground"
-    );
+    assert!(touching * 1000 < shown, "{touching} tap targets of {shown} share ground");
 }
 
 #[test]
@@ -107,11 +98,7 @@ fn where_there_is_no_room_a_size_is_named_instead_of_drawn_over_another() {
     let drawing = lay_out(&scene, 60.0, 40.0, &Style::default());
     let drawn = texts(&drawing).len();
     legible_texts_only(&drawing, (60.0, 40.0));
-    let labels = scene
-        .items
-        .iter()
-        .filter(|i| matches!(i, Item::Label { .. }))
-        .count();
+    let labels = scene.items.iter().filter(|i| matches!(i, Item::Label { .. })).count();
     assert!(!drawing.left_out.is_empty());
     assert!(drawn + drawing.left_out.len() >= sizes(&scene).len());
     assert!(drawn + drawing.left_out.len() <= sizes(&scene).len() + labels);
@@ -139,23 +126,12 @@ fn the_same_scene_is_laid_out_the_same_way() {
 fn every_printed_length_is_set_in_runs_and_read_back() {
     for n in 0..=64 * 40 {
         for unit in Unit::ALL {
-            let style = Style {
-                fraction: Fraction::SixtyFourth,
-                ..Style::of(unit)
-            };
+            let style = Style { fraction: Fraction::SixtyFourth, ..Style::of(unit) };
             let text = print_length(Length(f64::from(n) / 64.0), &style).to_string();
             assert_eq!(plain(&runs(&text)), text);
         }
     }
-    for text in [
-        "and/or",
-        "1/2/3",
-        "3/",
-        "/4",
-        "24 - 1/2",
-        "page 3 of 4",
-        "10/2026 1234/5678",
-    ] {
+    for text in ["and/or", "1/2/3", "3/", "/4", "24 - 1/2", "page 3 of 4", "10/2026 1234/5678"] {
         assert_eq!(plain(&runs(text)), text);
     }
 }

@@ -9,10 +9,8 @@ pub struct Dice(pub u64);
 
 impl Dice {
     pub fn share(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
     pub fn below(&mut self, n: usize) -> usize {
@@ -50,18 +48,9 @@ pub fn scene(dice: &mut Dice) -> Scene {
         };
         let row = [-2, -1, -1, -1, 1, 1, 2, 0][dice.below(8)];
         let value = Quantity::Length(Length(from.distance(to).0));
-        let source = if i < given {
-            Source::Given(FIELDS[i])
-        } else {
-            Source::Computed("computed")
-        };
-        scene.add(Item::Dimension {
-            from,
-            to,
-            row,
-            value,
-            source,
-        });
+        let source =
+            if i < given { Source::Given(FIELDS[i]) } else { Source::Computed("computed") };
+        scene.add(Item::Dimension { from, to, row, value, source });
     }
     for _ in 0..dice.below(3) {
         let turn = dice.between(2.0, 170.0);
@@ -78,11 +67,7 @@ pub fn scene(dice: &mut Dice) -> Scene {
         scene.label(at(dice), "top rail", Role::Frame);
     }
     if dice.share() < 0.5 {
-        scene.add(Item::Handle {
-            at: at(dice),
-            field: FIELDS[0],
-            per_inch: Vector::new(1.0, 0.0),
-        });
+        scene.add(Item::Handle { at: at(dice), field: FIELDS[0], per_inch: Vector::new(1.0, 0.0) });
     }
     scene
 }

@@ -9,11 +9,7 @@ use offsquare_core::units::{Angle, Style};
 /// Outlines of the stock, in order.
 fn stock(marks: &[Mark]) -> Vec<Vec<Point>> {
     let outline = |m: &Mark| match m {
-        Mark::Path {
-            points,
-            class: "stock",
-            ..
-        } => Some(points.clone()),
+        Mark::Path { points, class: "stock", .. } => Some(points.clone()),
         _ => None,
     };
     marks.iter().filter_map(outline).collect()
@@ -25,10 +21,7 @@ fn figures_keep_their_proportions() {
     for _ in 0..200 {
         let scene = scene(&mut dice);
         let shapes = scene.items.iter().filter_map(|i| match i {
-            Item::Shape {
-                outline,
-                role: Role::Stock,
-            } => Some(outline),
+            Item::Shape { outline, role: Role::Stock } => Some(outline),
             _ => None,
         });
         let on_screen = lay_out(&scene, 360.0, 300.0, &Style::default());
@@ -57,12 +50,7 @@ fn a_larger_piece_fills_the_frame_just_the_same() {
     let square = |side: f64| {
         let mut scene = Scene::new();
         let corner = |x: f64, y: f64| Point::new(x * side, y * side);
-        let corners = vec![
-            corner(0.0, 0.0),
-            corner(1.0, 0.0),
-            corner(1.0, 1.0),
-            corner(0.0, 1.0),
-        ];
+        let corners = vec![corner(0.0, 0.0), corner(1.0, 0.0), corner(1.0, 1.0), corner(0.0, 1.0)];
         scene.shape(corners, Role::Stock);
         lay_out(&scene, 320.0, 260.0, &Style::default())
     };
@@ -84,21 +72,16 @@ fn what_cannot_be_drawn_gives_no_marks() {
             to: Angle(bad),
             role: Role::Mark,
         });
-        for drawing in [
-            lay_out(&scene, 320.0, 260.0, &Style::default()),
-            true_size(&scene, &Style::default()),
-        ] {
+        for drawing in
+            [lay_out(&scene, 320.0, 260.0, &Style::default()), true_size(&scene, &Style::default())]
+        {
             for mark in &drawing.marks {
                 let b = mark.bounds().expect("finite");
                 assert!(b.low.x.is_finite() && b.high.y.is_finite());
             }
         }
     }
-    assert!(
-        lay_out(&Scene::new(), 320.0, 260.0, &Style::default())
-            .marks
-            .is_empty()
-    );
+    assert!(lay_out(&Scene::new(), 320.0, 260.0, &Style::default()).marks.is_empty());
     let mut point = Scene::new();
     point.line(Point::ORIGIN, Point::ORIGIN, Role::Cut);
     assert_eq!(lay_out(&point, 0.0, 0.0, &Style::default()).marks.len(), 0);
@@ -144,25 +127,15 @@ fn a_hatch_stays_inside_and_is_as_dense_as_it_says() {
         let mut length = 0.0;
         for (a, b) in &lines {
             let (dx, dy) = (b.x - a.x, b.y - a.y);
-            assert!(
-                (dx + dy).abs() < 1e-9,
-                "at 45°, rising to the right with y down"
-            );
+            assert!((dx + dy).abs() < 1e-9, "at 45°, rising to the right with y down");
             length += dx.hypot(dy);
             let m = a.middle(*b);
             let in_gap = m.x > 30.0 && m.x < 60.0 && m.y > 30.0;
             assert!(!in_gap && m.x >= 0.0 && m.x <= 90.0 && m.y >= 0.0 && m.y <= 80.0);
         }
         // Length times distance is the area, but for the borders.
-        assert!(
-            (length * apart / area - 1.0).abs() < 0.02,
-            "{}",
-            length * apart
-        );
+        assert!((length * apart / area - 1.0).abs() < 0.02, "{}", length * apart);
     }
-    assert!(
-        hatch(&u, 0.001).len() <= 1300,
-        "a large area is hatched wider"
-    );
+    assert!(hatch(&u, 0.001).len() <= 1300, "a large area is hatched wider");
     assert!(hatch(&u, 0.0).is_empty() && hatch(&u, f64::NAN).is_empty());
 }

@@ -27,26 +27,14 @@ fn every_size_in_a_figure_is_what_it_says() {
     each_figure(|what, _, scene| {
         for item in &scene.items {
             match item {
-                Item::Dimension {
-                    from,
-                    to,
-                    value: Quantity::Length(said),
-                    source,
-                    ..
-                } => {
+                Item::Dimension { from, to, value: Quantity::Length(said), source, .. } => {
                     let is = to.distance(*from).0;
                     if (is - said.0).abs() > 1e-9 * is.max(1.0) {
                         wrong.push(format!("{what} {source:?}: {is}, said {}", said.0));
                     }
                     lengths += 1;
                 }
-                Item::AngleMark {
-                    from,
-                    to,
-                    value: Quantity::Angle(said),
-                    source,
-                    ..
-                } => {
+                Item::AngleMark { from, to, value: Quantity::Angle(said), source, .. } => {
                     let turn = (to.0 - from.0).rem_euclid(360.0);
                     let is = turn.min(360.0 - turn);
                     if (is - said.0).abs() > 1e-9 {
@@ -69,11 +57,7 @@ fn every_handle_goes_with_its_field() {
     let shop = Shop::default();
     let handle = |scene: &Scene, key: &str| -> Option<(Point, Vector)> {
         scene.items.iter().find_map(|i| match i {
-            Item::Handle {
-                at,
-                field,
-                per_inch,
-            } if *field == key => Some((*at, *per_inch)),
+            Item::Handle { at, field, per_inch } if *field == key => Some((*at, *per_inch)),
             _ => None,
         })
     };
@@ -132,13 +116,7 @@ fn the_room_of_an_arc_is_what_it_passes() {
     };
     let root = 3f64.sqrt();
     let cos_100 = 100f64.to_radians().cos();
-    near(
-        room(30.0, 100.0),
-        [10.0 + 2.0 * cos_100, 6.0, 10.0 + root, 7.0],
-    );
-    near(
-        room(100.0, 30.0),
-        [8.0, 3.0, 12.0, 5.0 + 2.0 * 100f64.to_radians().sin()],
-    );
+    near(room(30.0, 100.0), [10.0 + 2.0 * cos_100, 6.0, 10.0 + root, 7.0]);
+    near(room(100.0, 30.0), [8.0, 3.0, 12.0, 5.0 + 2.0 * 100f64.to_radians().sin()]);
     near(room(0.0, 0.0), [8.0, 3.0, 12.0, 7.0]);
 }

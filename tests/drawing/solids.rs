@@ -14,10 +14,7 @@ fn lines(scene: &Scene, wanted: Role) -> Vec<(Point, Point)> {
     scene.items.iter().filter_map(line).collect()
 }
 fn length(lines: &[(Point, Point)]) -> f64 {
-    lines
-        .iter()
-        .map(|(a, b)| (b.x - a.x).hypot(b.y - a.y))
-        .sum()
+    lines.iter().map(|(a, b)| (b.x - a.x).hypot(b.y - a.y)).sum()
 }
 
 /// A prism over an outline (counter-clockwise) in x and z, from y = `front` to `back`.
@@ -32,22 +29,13 @@ fn prism(outline: &[(f64, f64)], front: f64, back: f64) -> Solid {
         (0..n).rev().map(|i| at(i, back)).collect(),
     ];
     for i in 0..n {
-        faces.push(vec![
-            at(i + 1, front),
-            at(i, front),
-            at(i, back),
-            at(i + 1, back),
-        ]);
+        faces.push(vec![at(i + 1, front), at(i, front), at(i, back), at(i + 1, back)]);
     }
     Solid { faces }
 }
 
 fn cube(x: f64, y: f64) -> Solid {
-    prism(
-        &[(x, 0.0), (x + 1.0, 0.0), (x + 1.0, 1.0), (x, 1.0)],
-        y,
-        y + 1.0,
-    )
+    prism(&[(x, 0.0), (x + 1.0, 0.0), (x + 1.0, 1.0), (x, 1.0)], y, y + 1.0)
 }
 
 #[test]
@@ -65,18 +53,11 @@ fn a_cube_right_behind_another_is_hidden_from_the_front() {
     let hidden = lines(&scene, Role::Hidden);
     // Edges on the silhouette of both coincide with the nearer cube's; a line on a border is not hidden.
     assert!(length(&seen) >= 4.0 - 1e-9);
-    assert!(
-        hidden
-            .iter()
-            .all(|(a, b)| [a, b].iter().all(|p| p.x >= -1e-9 && p.x <= 1.0 + 1e-9))
-    );
+    assert!(hidden.iter().all(|(a, b)| [a, b].iter().all(|p| p.x >= -1e-9 && p.x <= 1.0 + 1e-9)));
     // Beside each other nothing of the second is hidden by the first.
     let apart = axonometric(&[cube(0.0, 0.0), cube(5.0, 3.0)], View::CORNER);
     let alone = axonometric(&[cube(0.0, 0.0)], View::CORNER);
-    let (a, b) = (
-        length(&lines(&apart, Role::Hidden)),
-        length(&lines(&alone, Role::Hidden)),
-    );
+    let (a, b) = (length(&lines(&apart, Role::Hidden)), length(&lines(&alone, Role::Hidden)));
     assert!((a - 2.0 * b).abs() < 1e-9);
 }
 
@@ -114,11 +95,8 @@ fn triangles_of_l(solid: &Solid) -> Vec<[Point3; 3]> {
             4 => out.extend([[face[0], face[1], face[2]], [face[0], face[2], face[3]]]),
             // The caps: corners 0 1 2 3 4 5 of the outline, the bend inwards at 3.
             _ => {
-                let c: Vec<Point3> = if i == 0 {
-                    face.clone()
-                } else {
-                    face.iter().rev().copied().collect()
-                };
+                let c: Vec<Point3> =
+                    if i == 0 { face.clone() } else { face.iter().rev().copied().collect() };
                 out.extend([
                     [c[0], c[1], c[2]],
                     [c[0], c[2], c[3]],
@@ -133,23 +111,14 @@ fn triangles_of_l(solid: &Solid) -> Vec<[Point3; 3]> {
 
 #[test]
 fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
-    let outline = [
-        (0.0, 0.0),
-        (4.0, 0.0),
-        (4.0, 1.5),
-        (1.0, 1.5),
-        (1.0, 3.0),
-        (0.0, 3.0),
-    ];
+    let outline = [(0.0, 0.0), (4.0, 0.0), (4.0, 1.5), (1.0, 1.5), (1.0, 3.0), (0.0, 3.0)];
     let solid = prism(&outline, 0.0, 2.0);
     let triangles = triangles_of_l(&solid);
     let mut dice = Dice(3);
     let (mut seen, mut behind) = (0, 0);
     for _ in 0..40 {
-        let view = View {
-            turn: Angle(dice.between(-80.0, 80.0)),
-            tilt: Angle(dice.between(5.0, 80.0)),
-        };
+        let view =
+            View { turn: Angle(dice.between(-80.0, 80.0)), tilt: Angle(dice.between(5.0, 80.0)) };
         // The projection of the doc comment, written out again with std's functions.
         let (a, t) = (view.turn.0.to_radians(), view.tilt.0.to_radians());
         let right = Vector3::new(a.cos(), a.sin(), 0.0);
@@ -169,9 +138,8 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
             let flat = Point::new(v.dot(right), v.dot(up));
             // From a hair inside the edge's own wood the ray would start in the solid: start on the edge,
             // and count only hits well away from it.
-            let hidden = triangles
-                .iter()
-                .any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
+            let hidden =
+                triangles.iter().any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
             let on = |lines: &[(Point, Point)]| {
                 lines.iter().any(|(a, b)| {
                     let (d, w) = (b.from(*a), flat.from(*a));
@@ -182,10 +150,7 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
                 })
             };
             let role = if hidden { Role::Hidden } else { Role::Stock };
-            assert!(
-                on(&lines(&scene, role)),
-                "{view:?} {p:?} {q:?} at {share}: hidden {hidden}"
-            );
+            assert!(on(&lines(&scene, role)), "{view:?} {p:?} {q:?} at {share}: hidden {hidden}");
             seen += usize::from(!hidden);
             behind += usize::from(hidden);
         }
@@ -196,9 +161,7 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
 #[test]
 fn what_is_no_solid_gives_no_lines() {
     assert!(axonometric(&[], View::CORNER).items.is_empty());
-    let bad = Solid {
-        faces: vec![vec![Point3::new(f64::NAN, 0.0, 0.0); 3], vec![]],
-    };
+    let bad = Solid { faces: vec![vec![Point3::new(f64::NAN, 0.0, 0.0); 3], vec![]] };
     assert!(axonometric(&[bad], View::CORNER).items.is_empty());
 }
 
@@ -206,13 +169,7 @@ fn what_is_no_solid_gives_no_lines() {
 #[test]
 fn a_turned_solid_keeps_its_room_and_says_where_the_eye_is() {
     // Eighths of a turn to the right, round and round either way.
-    let side = |turn: f64| {
-        View {
-            turn: Angle(turn),
-            tilt: Angle(0.0),
-        }
-        .words()
-    };
+    let side = |turn: f64| View { turn: Angle(turn), tilt: Angle(0.0) }.words();
     assert_eq!(side(90.0), "seen from the right");
     assert_eq!(side(360.0 + 45.0), "seen from the front right");
     assert_eq!(side(-45.0), "seen from the front left");
@@ -233,15 +190,7 @@ fn a_turned_solid_keeps_its_room_and_says_where_the_eye_is() {
     }
     // A cube seen from a corner shows three of its six faces.
     let faces = |scene: &Scene| {
-        let is_face = |i: &&Item| {
-            matches!(
-                i,
-                Item::Shape {
-                    role: Role::Face,
-                    ..
-                }
-            )
-        };
+        let is_face = |i: &&Item| matches!(i, Item::Shape { role: Role::Face, .. });
         scene.items.iter().filter(is_face).count()
     };
     assert_eq!(faces(&turnable(&boards, View::CORNER)), 6);

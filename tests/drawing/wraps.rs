@@ -11,12 +11,7 @@ use std::f64::consts::PI;
 fn cut_line(scene: &Scene) -> Vec<Point> {
     let mut out = Vec::new();
     for item in &scene.items {
-        if let Item::Line {
-            from,
-            to,
-            role: Role::Cut,
-        } = item
-        {
+        if let Item::Line { from, to, role: Role::Cut } = item {
             if out.is_empty() {
                 out.push(*from);
             }
@@ -28,10 +23,7 @@ fn cut_line(scene: &Scene) -> Vec<Point> {
 
 fn round(corners: [(f64, f64); 4], seen: f64) -> Part {
     let p = |i: usize| Point::new(corners[i].0, corners[i].1);
-    let name = CutName {
-        name: "End",
-        miter_key: None,
-    };
+    let name = CutName { name: "End", miter_key: None };
     let mut part = Part::stick(
         "Leg",
         Length(seen),
@@ -50,10 +42,7 @@ fn a_straight_stick_unrolls_to_a_cosine() {
     let (r, m) = (1.0_f64, 30.0_f64.to_radians());
     let run = 2.0 * r * m.tan();
     // Left end: its point toward you; right end square.
-    let part = round(
-        [(0.0, 0.0), (run, 2.0 * r), (20.0, 0.0), (20.0, 2.0 * r)],
-        2.0 * r,
-    );
+    let part = round([(0.0, 0.0), (run, 2.0 * r), (20.0, 0.0), (20.0, 2.0 * r)], 2.0 * r);
     let all = templates(&[part], &Style::default());
     assert_eq!(all.len(), 1, "the square end needs none");
     let line = cut_line(&all[0].scene);
@@ -115,14 +104,8 @@ fn a_tapered_stick_rolls_back_onto_the_plane() {
 #[test]
 fn a_compound_cut_folds_over_the_edge() {
     let (m, b) = (20.0_f64, 15.0_f64);
-    let (across, down) = (
-        m.to_radians().tan(),
-        b.to_radians().tan() / m.to_radians().cos(),
-    );
-    let mut part = round(
-        [(0.0, 0.0), (3.0 * across, 3.0), (30.0, 0.0), (30.0, 3.0)],
-        3.0,
-    );
+    let (across, down) = (m.to_radians().tan(), b.to_radians().tan() / m.to_radians().cos());
+    let mut part = round([(0.0, 0.0), (3.0 * across, 3.0), (30.0, 0.0), (30.0, 3.0)], 3.0);
     part.stock = StockShape::Straight;
     part.away = Some(Length(1.5));
     part.cuts[0].bevel = Angle(b);
@@ -134,11 +117,7 @@ fn a_compound_cut_folds_over_the_edge() {
         .items
         .iter()
         .filter_map(|i| match i {
-            Item::Line {
-                from,
-                to,
-                role: Role::Cut,
-            } => Some((*from, *to)),
+            Item::Line { from, to, role: Role::Cut } => Some((*from, *to)),
             _ => None,
         })
         .collect();

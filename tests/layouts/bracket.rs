@@ -17,10 +17,7 @@ fn n(a: &Value, key: &str) -> f64 {
     a[key].as_f64().unwrap_or_else(|| panic!("{key} in {a}"))
 }
 fn close(is: f64, should: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= 1e-9,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= 1e-9, "{what}: is {is}, should be {should}");
 }
 
 /// The knee cut out of a strip between the legs' inside edges: corners found by meeting lines, then
@@ -28,25 +25,14 @@ fn close(is: f64, should: f64, what: &str) {
 #[test]
 fn knee_agrees_with_a_polygon_built_here() {
     for corner in [90.0f64, 60.0, 75.5, 120.0, 140.0] {
-        for (u, v, w) in [
-            (8.0, 6.5, 1.5),
-            (5.0, 5.0, 0.75),
-            (10.0, 3.0, 1.0),
-            (2.5, 9.0, 0.5),
-        ] {
+        for (u, v, w) in [(8.0, 6.5, 1.5), (5.0, 5.0, 0.75), (10.0, 3.0, 1.0), (2.5, 9.0, 0.5)] {
             for seat_to in ["outer", "centre", "inner"] {
-                let along = Coord {
-                    x: corner.to_radians().cos(),
-                    y: corner.to_radians().sin(),
-                };
+                let along = Coord { x: corner.to_radians().cos(), y: corner.to_radians().sin() };
                 let (p, q) = (Coord { x: u, y: 0.0 }, along * v);
                 let dir = q - p;
                 let long = (dir.x * dir.x + dir.y * dir.y).sqrt();
                 // Towards the corner: to the left of the way from A to B is where the origin lies.
-                let normal = Coord {
-                    x: -dir.y / long,
-                    y: dir.x / long,
-                };
+                let normal = Coord { x: -dir.y / long, y: dir.x / long };
                 let out = match seat_to {
                     "outer" => 0.0,
                     "centre" => 0.5,
@@ -73,30 +59,14 @@ fn knee_agrees_with_a_polygon_built_here() {
                 close(n(&a, "inner_edge_length"), dist(ia, ib), "inner");
                 close(n(&a, "seat_on_leg_a"), dist(oa, ia), "seat a");
                 close(n(&a, "seat_on_leg_b"), dist(ob, ib), "seat b");
-                close(
-                    n(&a, "seat_a_from_corner"),
-                    dist(ia, Coord::zero()),
-                    "from corner",
-                );
-                close(
-                    n(&a, "seat_b_from_corner"),
-                    dist(ib, Coord::zero()),
-                    "from corner",
-                );
+                close(n(&a, "seat_a_from_corner"), dist(ia, Coord::zero()), "from corner");
+                close(n(&a, "seat_b_from_corner"), dist(ib, Coord::zero()), "from corner");
                 let polygon = Polygon::new(LineString::from(vec![oa, ob, ib, ia]), vec![]);
                 close(n(&a, "face_area"), polygon.unsigned_area(), "area by geo");
                 let at = |c: Coord| (c.x * dir.x + c.y * dir.y) / long;
                 let (e1, e2) = ([at(oa), at(ia)], [at(ob), at(ib)]);
-                close(
-                    n(&a, "long_point_length"),
-                    e2[0].max(e2[1]) - e1[0].min(e1[1]),
-                    "long",
-                );
-                close(
-                    n(&a, "short_point_length"),
-                    e2[0].min(e2[1]) - e1[0].max(e1[1]),
-                    "short",
-                );
+                close(n(&a, "long_point_length"), e2[0].max(e2[1]) - e1[0].min(e1[1]), "long");
+                close(n(&a, "short_point_length"), e2[0].min(e2[1]) - e1[0].max(e1[1]), "short");
                 // Off square: the cut's run along the knee over its width.
                 close(
                     n(&a, "reading_on_leg_a_deg"),
@@ -129,11 +99,7 @@ fn equal_seats() {
     close(n(&a, "long_point_length"), 72f64.sqrt(), "6√2");
     close(n(&a, "short_point_length"), 72f64.sqrt() - 3.0, "3 less");
     close(n(&a, "leg_a_inside_length"), 8.5, "length - leg width");
-    close(
-        n(&a["leg_a_member"], "corner_reading_deg"),
-        45.0,
-        "mitered corner",
-    );
+    close(n(&a["leg_a_member"], "corner_reading_deg"), 45.0, "mitered corner");
 }
 
 /// Members cut either way cover the same L: areas of both legs add up (worked here at 60° and 90°).
@@ -161,11 +127,7 @@ fn corner_joints() {
     let a = answers(
         &json!({"leg_a": 12, "leg_b": 10, "leg_width": 2, "brace_width": 1, "seat_a": 5, "seat_b": 5, "joint": "a_through"}),
     );
-    close(
-        n(&a["leg_a_member"], "inner_edge_length"),
-        12.0,
-        "runs through",
-    );
+    close(n(&a["leg_a_member"], "inner_edge_length"), 12.0, "runs through");
     close(n(&a["leg_b_member"], "outer_edge_length"), 8.0, "butts");
 }
 
@@ -179,18 +141,10 @@ fn impossible_brackets_name_their_limit() {
     // 6 × 8 ÷ 10 = 4.8.
     let r = with("brace_width", json!(4.8));
     assert_eq!(r["solutions"], json!([]));
-    close(
-        r["problems"][0]["limit"].as_f64().expect("limit"),
-        4.8,
-        "uv/hypot",
-    );
+    close(r["problems"][0]["limit"].as_f64().expect("limit"), 4.8, "uv/hypot");
     let r = with("seat_a", json!(9));
     assert_eq!(r["problems"][0]["path"], "/inputs/seat_a");
-    close(
-        r["problems"][0]["limit"].as_f64().expect("limit"),
-        8.5,
-        "inside length",
-    );
+    close(r["problems"][0]["limit"].as_f64().expect("limit"), 8.5, "inside length");
     let r = with("leg_a", json!(1));
     assert_eq!(r["problems"][0]["path"], "/inputs/leg_a");
     for bad in [json!(0), json!(-1), json!(1e308), json!("x")] {
@@ -224,23 +178,11 @@ fn limits_of_the_knee_are_where_it_stops_working() {
                 inputs[key] = json!(size);
                 let reply = ask(&inputs);
                 let problem = &reply["problems"][0];
-                assert_eq!(
-                    problem["path"],
-                    format!("/inputs/{key}"),
-                    "{inputs}: {reply}"
-                );
+                assert_eq!(problem["path"], format!("/inputs/{key}"), "{inputs}: {reply}");
                 let limit = n(problem, "limit");
                 let path = problem["path"].as_str().expect("a path");
-                assert_eq!(
-                    with(&inputs, path, limit * (1.0 + 1e-10)),
-                    0,
-                    "{inputs}: {reply}"
-                );
-                assert_eq!(
-                    with(&inputs, path, limit * (1.0 - 1e-10)),
-                    1,
-                    "{inputs}: {reply}"
-                );
+                assert_eq!(with(&inputs, path, limit * (1.0 + 1e-10)), 0, "{inputs}: {reply}");
+                assert_eq!(with(&inputs, path, limit * (1.0 - 1e-10)), 1, "{inputs}: {reply}");
             }
         }
     }

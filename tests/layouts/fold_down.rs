@@ -63,50 +63,20 @@ fn cords_at_every_opening() {
             let what = format!("{p:?} {opening}");
             let l = cord(p, opening);
             close(n(a, "cord_between_faces"), l, 1e-9 * 20.0, &what);
-            close(
-                n(a, "cord_with_both_thicknesses"),
-                l + p.5 + 0.75,
-                1e-9 * 20.0,
-                &what,
-            );
-            close(
-                n(a, "cord_between_faces_when_shut"),
-                cord(p, 0.0),
-                1e-9 * 20.0,
-                &what,
-            );
+            close(n(a, "cord_with_both_thicknesses"), l + p.5 + 0.75, 1e-9 * 20.0, &what);
+            close(n(a, "cord_between_faces_when_shut"), cord(p, 0.0), 1e-9 * 20.0, &what);
             let (x, y) = hole(p, opening);
             close(n(a, "panel_hole_inner.0"), x, 1e-9 * 20.0, &what);
             close(n(a, "panel_hole_inner.1"), y, 1e-9 * 20.0, &what);
-            close(
-                n(a, "drop_of_panel_hole_below_back_hole"),
-                p.7 - y,
-                1e-9 * 20.0,
-                &what,
-            );
-            close(
-                n(a, "mouth_width"),
-                corners(p, opening)[3].0,
-                1e-9 * 20.0,
-                &what,
-            );
+            close(n(a, "drop_of_panel_hole_below_back_hole"), p.7 - y, 1e-9 * 20.0, &what);
+            close(n(a, "mouth_width"), corners(p, opening)[3].0, 1e-9 * 20.0, &what);
             assert_eq!(a["passes_level"], json!(opening > 90.0), "{what}");
             if l > 1e-6 {
                 // Angles to the faces: 90 less the angle to their normals, in space.
                 let (c, s) = (opening.to_radians().cos(), opening.to_radians().sin());
                 let along = ((-x) * c + (p.7 - y) * -s) / l;
-                close(
-                    n(a, "cord_to_panel_deg"),
-                    along.abs().asin().to_degrees(),
-                    1e-8,
-                    &what,
-                );
-                close(
-                    n(a, "cord_to_back_deg"),
-                    (x / l).abs().asin().to_degrees(),
-                    1e-8,
-                    &what,
-                );
+                close(n(a, "cord_to_panel_deg"), along.abs().asin().to_degrees(), 1e-8, &what);
+                close(n(a, "cord_to_back_deg"), (x / l).abs().asin().to_degrees(), 1e-8, &what);
             }
         }
     }
@@ -149,9 +119,7 @@ fn openings_for_a_cord_against_a_dense_scan() {
     let mut twice = 0;
     for p in PANELS {
         let all: Vec<f64> = (0..=18000).map(|k| cord(p, f64::from(k) / 100.0)).collect();
-        let (lo, hi) = all
-            .iter()
-            .fold((f64::INFINITY, 0.0f64), |(l, h), x| (l.min(*x), h.max(*x)));
+        let (lo, hi) = all.iter().fold((f64::INFINITY, 0.0f64), |(l, h), x| (l.min(*x), h.max(*x)));
         for share in [0.03, 0.2, 0.45, 0.7, 0.9, 0.99] {
             let l = lo + (hi - lo) * share;
             let mut found = Vec::new();
@@ -162,11 +130,7 @@ fn openings_for_a_cord_against_a_dense_scan() {
                 }
                 for _ in 0..60 {
                     let m = (a + b) / 2.0;
-                    if (cord(p, a) - l) * (cord(p, m) - l) <= 0.0 {
-                        b = m
-                    } else {
-                        a = m
-                    }
+                    if (cord(p, a) - l) * (cord(p, m) - l) <= 0.0 { b = m } else { a = m }
                 }
                 found.push((a + b) / 2.0);
             }
@@ -177,12 +141,7 @@ fn openings_for_a_cord_against_a_dense_scan() {
                 close(n(&s["answers"], "opening_deg"), *angle, 1e-9, "opening");
                 let listed = s["answers"]["angles_deg"].as_array().expect("angles");
                 assert_eq!(listed.len(), found.len());
-                close(
-                    n(&s["answers"], "cord_between_faces"),
-                    l,
-                    1e-9 * 20.0,
-                    "put back",
-                );
+                close(n(&s["answers"], "cord_between_faces"), l, 1e-9 * 20.0, "put back");
             }
             twice += usize::from(found.len() == 2);
         }
@@ -193,11 +152,7 @@ fn openings_for_a_cord_against_a_dense_scan() {
             }
             let told = n(&stop(LAYOUT, &corded(p, l), "cord_between_faces"), "limit");
             close(told, limit, 1e-6, "limit");
-            assert_ne!(
-                ask(LAYOUT, &corded(p, told))["solutions"],
-                json!([]),
-                "{p:?} {told}"
-            );
+            assert_ne!(ask(LAYOUT, &corded(p, told))["solutions"], json!([]), "{p:?} {told}");
         }
     }
     assert!(twice > 3, "{twice}");
@@ -208,9 +163,7 @@ fn openings_for_a_cord_against_a_dense_scan() {
 fn near_the_longest_cord() {
     let mut close_pairs = 0;
     for p in PANELS {
-        let longest = (0..=180_000)
-            .map(|k| cord(p, f64::from(k) / 1000.0))
-            .fold(0.0, f64::max);
+        let longest = (0..=180_000).map(|k| cord(p, f64::from(k) / 1000.0)).fold(0.0, f64::max);
         for less in [1e-14, 1e-12, 1e-10, 1e-9] {
             let l = longest * (1.0 - less);
             let reply = ask(LAYOUT, &corded(p, l));
@@ -254,12 +207,7 @@ fn pull_by_virtual_work() {
                 let pull = 4.0 * 9.80665 * sinks / longer / cords;
                 match a["pull_per_cord_N"].as_f64() {
                     Some(is) => {
-                        close(
-                            is,
-                            pull,
-                            1e-5 * pull.abs().max(1.0),
-                            &format!("{p:?} {opening}"),
-                        );
+                        close(is, pull, 1e-5 * pull.abs().max(1.0), &format!("{p:?} {opening}"));
                         held += 1;
                     }
                     // Past its longest the cord goes slack on opening: nothing holds.
@@ -299,15 +247,10 @@ fn room_to_the_next_panel() {
                 met += 1;
                 let limit = n(&warn(LAYOUT, &i, "next_hinge_down"), "limit");
                 let room = |o: f64| {
-                    Euclidean.distance(
-                        &outline(corners(p, o), 0.0),
-                        &outline(corners(p, 0.0), down),
-                    )
+                    Euclidean
+                        .distance(&outline(corners(p, o), 0.0), &outline(corners(p, 0.0), down))
                 };
-                assert!(
-                    room(limit - 1e-6) > 0.0 && room(limit + 1e-6) == 0.0,
-                    "{p:?} {limit}"
-                );
+                assert!(room(limit - 1e-6) > 0.0 && room(limit + 1e-6) == 0.0, "{p:?} {limit}");
             }
         }
     }
@@ -325,12 +268,7 @@ fn nearest_to_the_back_on_the_way() {
                 .flat_map(|o| corners(p, o))
                 .fold(f64::INFINITY, |m, c| m.min(c.0));
             let i = opened(p, opening);
-            close(
-                n(&answers_of(&i), "least_from_back"),
-                least,
-                1e-6,
-                "nearest",
-            );
+            close(n(&answers_of(&i), "least_from_back"), least, 1e-6, "nearest");
             if least < -1e-6 {
                 warn(LAYOUT, &i, "opening_deg");
                 into += 1;
@@ -348,27 +286,12 @@ fn by_hand() {
     i["knot_allowance"] = json!(6.0);
     let a = answers(LAYOUT, &i);
     close(n(&a, "cord_between_faces"), 5.0, 1e-12, "3-4-5");
-    close(
-        n(&a, "cord_to_buy"),
-        5.0 + 0.75 + 0.75 + 6.0,
-        1e-12,
-        "boards and knots",
-    );
-    close(
-        n(&a, "cord_to_panel_deg"),
-        (3f64 / 4.0).atan().to_degrees(),
-        1e-9,
-        "to the panel",
-    );
+    close(n(&a, "cord_to_buy"), 5.0 + 0.75 + 0.75 + 6.0, 1e-12, "boards and knots");
+    close(n(&a, "cord_to_panel_deg"), (3f64 / 4.0).atan().to_degrees(), 1e-9, "to the panel");
     close(n(&a, "mouth_width"), 8.0, 1e-12, "level");
     // 12 sideways make it 13.
     let p = (0.0, 0.0, 0.0, 0.0, 8.0, 0.75, 4.0, 3.0, 12.0);
-    close(
-        n(&answers(LAYOUT, &opened(&p, 90.0)), "cord_between_faces"),
-        13.0,
-        1e-12,
-        "5-12-13",
-    );
+    close(n(&answers(LAYOUT, &opened(&p, 90.0)), "cord_between_faces"), 13.0, 1e-12, "5-12-13");
     // A chain of 3/4 links: 5 is nearest 7 links, 5 1/4, and by the law of cosines that opens further.
     let p = (0.0, 0.0, 0.0, 0.0, 8.0, 0.75, 4.0, 3.0, 0.0);
     let mut i = opened(&p, 90.0);
@@ -392,12 +315,7 @@ fn panels_that_cannot_be() {
     }
     let mut i = opened(&PANELS[0], 90.0);
     i["panel_hole_up_panel"] = json!(16.5);
-    close(
-        n(&stop(LAYOUT, &i, "panel_hole_up_panel"), "limit"),
-        16.0,
-        1e-9,
-        "in the panel",
-    );
+    close(n(&stop(LAYOUT, &i, "panel_hole_up_panel"), "limit"), 16.0, 1e-9, "in the panel");
     for bad in [-1.0, 181.0] {
         stop(LAYOUT, &opened(&PANELS[0], bad), "opening_deg");
     }
@@ -410,21 +328,9 @@ fn panels_that_cannot_be() {
 fn worked_back_contradicted_off_and_hostile() {
     let level = opened(&PANELS[0], 90.0);
     works_back(LAYOUT, &level, "opening_deg", "cord_between_faces", 18.0);
-    works_back(
-        LAYOUT,
-        &level,
-        "back_hole_height",
-        "cord_between_faces",
-        20.0,
-    );
+    works_back(LAYOUT, &level, "back_hole_height", "cord_between_faces", 20.0);
     works_back(LAYOUT, &level, "panel_hole_up_panel", "cord_to_buy", 22.0);
-    works_back(
-        LAYOUT,
-        &corded(&PANELS[0], 17.0),
-        "cord_between_faces",
-        "opening_deg",
-        80.0,
-    );
+    works_back(LAYOUT, &corded(&PANELS[0], 17.0), "cord_between_faces", "opening_deg", 80.0);
     contradicts(LAYOUT, &level, "mouth_width");
     assert_eq!(off_rows(LAYOUT, &level), 1);
     assert_eq!(off_rows(LAYOUT, &corded(&PANELS[0], 17.0)), 1);

@@ -29,11 +29,9 @@ fn printed_crowns() {
     close(n(&a, "bevel_deg"), 33.863, 0.0005, "exact");
     assert!((n(&a, "bevel_deg") - 33.85).abs() > 0.0055, "the misprint");
     // GEOMETRY 8 and REFERENCES 3.3, derived.
-    for (spring, miter, bevel) in [
-        (38.0, 31.619, 33.863),
-        (45.0, 35.264, 30.0),
-        (52.0, 38.238, 25.807),
-    ] {
+    for (spring, miter, bevel) in
+        [(38.0, 31.619, 33.863), (45.0, 35.264, 30.0), (52.0, 38.238, 25.807)]
+    {
         let a = answers(LAYOUT, &flat(spring, 90.0));
         close(n(&a, "mitre_deg"), miter, 0.0005, "miter");
         close(n(&a, "bevel_deg"), bevel, 0.0005, "bevel");
@@ -47,21 +45,13 @@ fn the_published_table_of_boxes() {
     assert_eq!(TABLE.len(), 103);
     let mut told = 0;
     for (pitch, sides, miter, bevel) in TABLE {
-        let a = answers(
-            LAYOUT,
-            &flat(90.0 - pitch, 180.0 - 360.0 / f64::from(*sides)),
-        );
+        let a = answers(LAYOUT, &flat(90.0 - pitch, 180.0 - 360.0 / f64::from(*sides)));
         for (key, printed) in [("mitre_deg", miter), ("bevel_deg", bevel)] {
             let Some(printed) = printed else { continue };
             if (*pitch, *sides, key) == MISPRINT {
                 close(n(&a, key), 23.579, 0.0005, "by the rule; printed 23.56");
             } else {
-                close(
-                    n(&a, key),
-                    *printed,
-                    0.0055,
-                    &format!("{pitch} {sides} {key}"),
-                );
+                close(n(&a, key), *printed, 0.0055, &format!("{pitch} {sides} {key}"));
             }
             told += 1;
         }
@@ -80,12 +70,7 @@ fn corners_and_ends() {
                 answers(LAYOUT, &flat(spring, corner)),
                 answers(LAYOUT, &flat(spring, 360.0 - corner)),
             );
-            for key in [
-                "mitre_deg",
-                "bevel_deg",
-                "held_at_spring_mitre_deg",
-                "dihedral_deg",
-            ] {
+            for key in ["mitre_deg", "bevel_deg", "held_at_spring_mitre_deg", "dihedral_deg"] {
                 close(n(&inside, key), n(&outside, key), 1e-9, key);
             }
             close(
@@ -118,10 +103,7 @@ fn worked_back_contradicted_off_and_hostile() {
     let i = flat(38.0, 90.0);
     let found = works_back(LAYOUT, &i, "wall_corner_deg", "mitre_deg", 30.0);
     // tan m = sin(spring)/tan(corner/2).
-    let should = 2.0
-        * (38f64.to_radians().sin() / 30f64.to_radians().tan())
-            .atan()
-            .to_degrees();
+    let should = 2.0 * (38f64.to_radians().sin() / 30f64.to_radians().tan()).atan().to_degrees();
     close(found, should, 1e-9, "corner for 30°");
     works_back(LAYOUT, &i, "spring_deg", "bevel_deg", 35.0);
     contradicts(LAYOUT, &i, "mitre_deg");

@@ -31,25 +31,15 @@ fn ways_out(
     let kinds = kinds(cut);
     let changes = kinds.iter().take_while(|k| **k == "change_input").count();
     assert_eq!(kinds[changes..], ["tape_mark", last], "{layout}: {cut}");
-    for change in cut["remedies"]
-        .as_array()
-        .expect("remedies")
-        .iter()
-        .take(changes)
-    {
+    for change in cut["remedies"].as_array().expect("remedies").iter().take(changes) {
         let give = change["give"].as_str().expect("an input");
         let mut i = inputs.clone();
         i[give] = change["value"].clone();
         let again = ask(layout, &i);
-        let is = at(&again["solutions"][0]["answers"], reading)
-            .as_f64()
-            .expect("a reading");
+        let is = at(&again["solutions"][0]["answers"], reading).as_f64().expect("a reading");
         close(is.abs(), n(change, "reading_deg"), 1e-9, give);
         assert!(is.abs() <= limit + 1e-9, "{give}: {is}");
-        assert!(
-            change["answers"].as_object().is_some_and(|e| !e.is_empty()),
-            "{change}"
-        );
+        assert!(change["answers"].as_object().is_some_and(|e| !e.is_empty()), "{change}");
     }
     for r in cut["remedies"].as_array().expect("remedies") {
         assert!(r["text"].as_str().is_some_and(|t| t.ends_with('.')), "{r}");
@@ -61,47 +51,15 @@ fn ways_out(
 fn frames_past_the_miter_limit() {
     // Rails of 2 against stiles of 4: 63.4°, and 4 in of reach at 26.6° are there: turned work.
     let i = json!({"measured": "sight", "frame_width": 16, "frame_height": 20, "rail_width": 2, "stile_width": 4});
-    assert!(
-        ways_out(
-            "mitred_frame",
-            &i,
-            0,
-            0,
-            "rail.reading_deg",
-            50.0,
-            "turned_work"
-        ) >= 1
-    );
+    assert!(ways_out("mitred_frame", &i, 0, 0, "rail.reading_deg", 50.0, "turned_work") >= 1);
     // 3 1/2 against 7: the same reading needs 7 in of reach: not on this saw.
     let i = json!({"measured": "sight", "frame_width": 16, "frame_height": 20, "rail_width": 3.5, "stile_width": 7});
-    ways_out(
-        "mitred_frame",
-        &i,
-        0,
-        0,
-        "rail.reading_deg",
-        50.0,
-        "not_on_this_saw",
-    );
+    ways_out("mitred_frame", &i, 0, 0, "rail.reading_deg", 50.0, "not_on_this_saw");
     // A triangle is 60° whatever its size: no input changes that; too short to be turned.
     let i = json!({"sides": 3, "given": "outer_side", "value": 7, "width": 1});
-    assert_eq!(
-        ways_out(
-            "mitred_frame",
-            &i,
-            0,
-            0,
-            "reading_deg",
-            50.0,
-            "not_on_this_saw"
-        ),
-        0
-    );
+    assert_eq!(ways_out("mitred_frame", &i, 0, 0, "reading_deg", 50.0, "not_on_this_saw"), 0);
     let i = json!({"sides": 3, "given": "outer_side", "value": 24, "width": 2});
-    assert_eq!(
-        ways_out("mitred_frame", &i, 0, 0, "reading_deg", 50.0, "turned_work"),
-        0
-    );
+    assert_eq!(ways_out("mitred_frame", &i, 0, 0, "reading_deg", 50.0, "turned_work"), 0);
 }
 
 #[test]
@@ -112,27 +70,11 @@ fn compound_cuts_past_a_limit_are_never_turned() {
     // A butted corner with a bevel of 49°.
     let i = json!({"outer_bottom_width": 20, "outer_bottom_depth": 20, "tilt_front_deg": 60, "tilt_side_deg": 60,
         "thickness_front": 0.25, "thickness_side": 0.25, "height": 1, "joint": "front_between"});
-    ways_out(
-        "sloped_box",
-        &i,
-        0,
-        0,
-        "front.bevel_deg",
-        45.0,
-        "not_on_this_saw",
-    );
+    ways_out("sloped_box", &i, 0, 0, "front.bevel_deg", 45.0, "not_on_this_saw");
     // A leg leaning 58 and 20: miter past the limit, with a bevel.
     let i = json!({"splay_front_deg": 58, "splay_side_deg": 20, "section": 1.5, "height": 12, "roll": "front"});
     assert!(
-        ways_out(
-            "two_way_splay",
-            &i,
-            0,
-            0,
-            "on_face_F.mitre_deg",
-            50.0,
-            "not_on_this_saw"
-        ) >= 1
+        ways_out("two_way_splay", &i, 0, 0, "on_face_F.mitre_deg", 50.0, "not_on_this_saw") >= 1
     );
     let mut i = i;
     for (key, value) in [
@@ -147,15 +89,7 @@ fn compound_cuts_past_a_limit_are_never_turned() {
     i["which"] = json!("front");
     i["roll"] = json!("tilt");
     assert!(
-        ways_out(
-            "two_way_splay",
-            &i,
-            0,
-            0,
-            "on_wide_face.mitre_deg",
-            50.0,
-            "not_on_this_saw"
-        ) >= 1
+        ways_out("two_way_splay", &i, 0, 0, "on_wide_face.mitre_deg", 50.0, "not_on_this_saw") >= 1
     );
 }
 
@@ -166,11 +100,8 @@ fn compound_cuts_have_two_tape_marks() {
         "thickness_front": 0.75, "thickness_side": 0.5, "height": 6});
     let reply = ask_for("sloped_box", &box_, &json!({"saw": {}}));
     let solution = &reply["solutions"][0];
-    for (part, board) in solution["saw"]["parts"]
-        .as_array()
-        .expect("parts")
-        .iter()
-        .zip(["front", "side"])
+    for (part, board) in
+        solution["saw"]["parts"].as_array().expect("parts").iter().zip(["front", "side"])
     {
         let a = &solution["answers"][board];
         let thick = if board == "front" { 0.75 } else { 0.5 };
@@ -185,10 +116,7 @@ fn compound_cuts_have_two_tape_marks() {
         }
         close(n(a, "face_tape_mark"), face, 1e-9, "face");
         close(n(a, "edge_tape_mark"), edge, 1e-9, "edge");
-        assert!(
-            part["cautions"].as_array().is_some_and(|c| !c.is_empty()),
-            "{part}"
-        );
+        assert!(part["cautions"].as_array().is_some_and(|c| !c.is_empty()), "{part}");
         assert_eq!(part["other_hand"], "face_down");
     }
 }
@@ -205,17 +133,11 @@ fn short_pieces_are_cut_from_a_longer_stick() {
             "two_way_splay",
             json!({"splay_front_deg": 10, "splay_side_deg": 5, "section": 1, "height": 4}),
         ),
-        (
-            "mitred_frame",
-            json!({"sides": 8, "given": "inner_side", "value": 2, "width": 1}),
-        ),
+        ("mitred_frame", json!({"sides": 8, "given": "inner_side", "value": 2, "width": 1})),
     ] {
         let part = &parts(layout, &inputs)[0];
         let short = &part["short_piece"];
-        assert!(
-            n(short, "cut_from_length") > n(short, "hold_length"),
-            "{layout}: {part}"
-        );
+        assert!(n(short, "cut_from_length") > n(short, "hold_length"), "{layout}: {part}");
         let text = part["text"].to_string();
         assert!(text.contains("cut it off last"), "{text}");
         assert!(part["cautions"].to_string().len() > 4, "{part}");

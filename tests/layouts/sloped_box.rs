@@ -74,12 +74,7 @@ fn butt_bevels() {
 fn butted_all_around() {
     let with = |sides: u32, tilt: f64, t: f64, joint: &str| json!({"sides": sides, "outer_bottom_side": 10, "tilt_deg": tilt, "thickness": t, "height": 3, "joint": joint});
     let a = answers(LAYOUT, &with(4, 0.0, 0.75, "butt"));
-    for key in [
-        "outer_bottom_width",
-        "inner_bottom_width",
-        "outer_top_width",
-        "length_needed",
-    ] {
+    for key in ["outer_bottom_width", "inner_bottom_width", "outer_top_width", "length_needed"] {
         close(n(&a, key), 9.25, 1e-12, key);
     }
     close(n(&a, "bevel_deg"), 0.0, 1e-9, "square");
@@ -168,12 +163,7 @@ fn four_sides_are_a_rectangle() {
             i[key] = json!(value);
         }
         let t = answers(LAYOUT, &i);
-        close(
-            n(&t, "dihedral_deg"),
-            n(&r, "dihedral_deg"),
-            1e-9,
-            "dihedral",
-        );
+        close(n(&t, "dihedral_deg"), n(&r, "dihedral_deg"), 1e-9, "dihedral");
         for (key, should) in r.as_object().expect("answers") {
             if t["front"].get(key).is_some() {
                 for board in ["front", "side"] {
@@ -182,18 +172,11 @@ fn four_sides_are_a_rectangle() {
                 }
             }
         }
-        close(
-            n(&r, "held_at_slope_mitre_deg"),
-            45.0,
-            1e-9,
-            "held, as in the pocketbook: 45",
-        );
+        close(n(&r, "held_at_slope_mitre_deg"), 45.0, 1e-9, "held, as in the pocketbook: 45");
     }
     for sides in [3, 5, 8, 11] {
-        let (out, inward) = (
-            answers(LAYOUT, &regular(sides, 20.0)),
-            answers(LAYOUT, &regular(sides, -20.0)),
-        );
+        let (out, inward) =
+            (answers(LAYOUT, &regular(sides, 20.0)), answers(LAYOUT, &regular(sides, -20.0)));
         for key in [
             "mitre_deg",
             "bevel_deg",
@@ -235,9 +218,7 @@ fn two_slopes_by_their_forms() {
                     &what,
                 );
                 let bevel = |own: f64, other: f64| {
-                    ((other + own * dihedral.cos()) / (own * dihedral.sin()))
-                        .atan()
-                        .to_degrees()
+                    ((other + own * dihedral.cos()) / (own * dihedral.sin())).atan().to_degrees()
                 };
                 let (front, side) = (bevel(tf, ts), bevel(ts, tf));
                 close(n(&x, "front.bevel_deg"), front.abs(), 1e-9, &what);
@@ -250,12 +231,7 @@ fn two_slopes_by_their_forms() {
                     let should = (90.0 - dihedral.to_degrees()).abs();
                     close(n(&butt, "front.bevel_deg"), should, 1e-9, &what);
                     close(n(&butt, "side.bevel_deg"), should, 1e-9, &what);
-                    close(
-                        n(&butt, "front.mitre_deg"),
-                        n(&x, "front.mitre_deg"),
-                        1e-9,
-                        &what,
-                    );
+                    close(n(&butt, "front.mitre_deg"), n(&x, "front.mitre_deg"), 1e-9, &what);
                 }
                 told += 1;
             }
@@ -274,20 +250,10 @@ fn turned_a_quarter() {
             "thickness_front": 0.5, "thickness_side": 0.75, "height": 4, "joint": other});
         let (x, y) = (answers(LAYOUT, &i), answers(LAYOUT, &j));
         for (key, value) in x["front"].as_object().expect("front") {
-            close(
-                n(&y["side"], key),
-                value.as_f64().expect("a number"),
-                1e-9,
-                key,
-            );
+            close(n(&y["side"], key), value.as_f64().expect("a number"), 1e-9, key);
         }
         for (key, value) in x["side"].as_object().expect("side") {
-            close(
-                n(&y["front"], key),
-                value.as_f64().expect("a number"),
-                1e-9,
-                key,
-            );
+            close(n(&y["front"], key), value.as_f64().expect("a number"), 1e-9, key);
         }
     }
 }
@@ -296,12 +262,7 @@ fn turned_a_quarter() {
 fn boxes_that_cannot_be() {
     // Leaning in 45°, four sides 10 wide meet 5 up: the limit, and just below it room for thin boards.
     let with = |h: f64, t: f64| json!({"sides": 4, "outer_bottom_side": 10, "tilt_deg": -45, "thickness": t, "height": h});
-    close(
-        n(&stop(LAYOUT, &with(5.5, 0.1), "height"), "limit"),
-        5.0,
-        1e-9,
-        "meet",
-    );
+    close(n(&stop(LAYOUT, &with(5.5, 0.1), "height"), "limit"), 5.0, 1e-9, "meet");
     stop(LAYOUT, &with(5.000_001, 1e-9), "height");
     answers(LAYOUT, &with(4.999_999, 1e-9));
     // Boards that fill it: at the rim 2 are left, half of it on the level, cos 45 of it thick.
@@ -312,12 +273,7 @@ fn boxes_that_cannot_be() {
     // The same for either pair of a rectangle.
     let mut i = two(-45.0, 0.0);
     i["height"] = json!(4.6);
-    close(
-        n(&stop(LAYOUT, &i, "height"), "limit"),
-        4.5,
-        1e-9,
-        "depth 9",
-    );
+    close(n(&stop(LAYOUT, &i, "height"), "limit"), 4.5, 1e-9, "depth 9");
     let mut i = two(0.0, -60.0);
     i["height"] = json!(10.0);
     close(
@@ -346,38 +302,20 @@ fn floors() {
         i["floor_thickness"] = json!(0.5);
         let a = answers(LAYOUT, &i);
         for (key, board) in [("floor_width", "front"), ("floor_depth", "side")] {
-            let (low, high) = (
-                n(&b[board], "inner_bottom_width"),
-                n(&b[board], "inner_top_width"),
-            );
+            let (low, high) = (n(&b[board], "inner_bottom_width"), n(&b[board], "inner_top_width"));
             close(n(&a, key), low + (high - low) * share, 1e-9, key);
             let above = low + (high - low) * (share + 0.125);
             close(n(&a, &format!("{key}_above")), above, 1e-9, key);
         }
     }
     i["floor_height"] = json!(4.0);
-    close(
-        n(&warn(LAYOUT, &i, "floor_height"), "limit"),
-        4.0,
-        1e-9,
-        "rim",
-    );
+    close(n(&warn(LAYOUT, &i, "floor_height"), "limit"), 4.0, 1e-9, "rim");
     i["floor_height"] = json!(3.75);
-    close(
-        n(&warn(LAYOUT, &i, "floor_thickness"), "limit"),
-        0.25,
-        1e-9,
-        "up to the rim",
-    );
+    close(n(&warn(LAYOUT, &i, "floor_thickness"), "limit"), 0.25, 1e-9, "up to the rim");
     let mut i = regular(6, 15.0);
     i["floor_height"] = json!(0);
     let a = answers(LAYOUT, &i);
-    close(
-        n(&a, "floor_side"),
-        n(&a, "inner_bottom_width"),
-        1e-9,
-        "bottom",
-    );
+    close(n(&a, "floor_side"), n(&a, "inner_bottom_width"), 1e-9, "bottom");
     close(
         n(&a, "floor_across_flats"),
         n(&a, "floor_side") / 30f64.to_radians().tan(),
@@ -392,18 +330,10 @@ fn worked_back_contradicted_off_and_hostile() {
         json!({"sides": 6, "outer_bottom_side": 5, "tilt_deg": 15, "thickness": 0.75, "height": 6});
     // tan m = tan 30 · sin tilt.
     let found = works_back(LAYOUT, &six, "tilt_deg", "mitre_deg", 10.0);
-    let should = (10f64.to_radians().tan() / 30f64.to_radians().tan())
-        .asin()
-        .to_degrees();
+    let should = (10f64.to_radians().tan() / 30f64.to_radians().tan()).asin().to_degrees();
     close(found, should, 1e-9, "tilt for a 10° miter");
     works_back(LAYOUT, &six, "height", "slant_height", 7.0);
-    works_back(
-        LAYOUT,
-        &two(15.0, 10.0),
-        "tilt_side_deg",
-        "front.mitre_deg",
-        15.0,
-    );
+    works_back(LAYOUT, &two(15.0, 10.0), "tilt_side_deg", "front.mitre_deg", 15.0);
     contradicts(LAYOUT, &six, "slant_height");
     contradicts(LAYOUT, &two(15.0, 10.0), "dihedral_deg");
     assert_eq!(off_rows(LAYOUT, &six), 2);

@@ -46,10 +46,7 @@ fn compare(is: &Value, should: &Value, path: &str, size: f64, case: &Value) {
                 p if p.ends_with("area") => 1e-9 * size * size,
                 _ => 1e-9 * size,
             };
-            assert!(
-                (is - should).abs() <= slack,
-                "{path}: is {is}, should be {should}\n{case}"
-            );
+            assert!((is - should).abs() <= slack, "{path}: is {is}, should be {should}\n{case}");
         }
     }
 }
@@ -61,18 +58,8 @@ fn answers_are_what_the_kernel_measured() {
         request["id"] = Value::from(1);
         let reply = offsquare_tests::asking::solve(&request);
         let stops = reply["problems"].as_array().expect("problems").iter();
-        assert_eq!(
-            stops.filter(|p| p["level"] == "stop").count(),
-            0,
-            "{reply}\n{case}"
-        );
-        compare(
-            &reply["solutions"][0]["answers"],
-            &case["answers"],
-            "answers",
-            size(&case),
-            &case,
-        );
+        assert_eq!(stops.filter(|p| p["level"] == "stop").count(), 0, "{reply}\n{case}");
+        compare(&reply["solutions"][0]["answers"], &case["answers"], "answers", size(&case), &case);
     }
 }
 
@@ -86,11 +73,7 @@ fn full(case: &Value) -> Solution {
         .expect("a form");
     let mut inputs = Inputs::of_form(form.id);
     for (key, value) in case["inputs"].as_object().expect("inputs") {
-        let field = form
-            .fields
-            .iter()
-            .find(|f| f.key == key)
-            .expect("a field of the form");
+        let field = form.fields.iter().find(|f| f.key == key).expect("a field of the form");
         let number = value.as_f64();
         let value = match (field.kind, number) {
             (Kind::Length(_), Some(n)) => Input::Length(Length(n)),
@@ -133,20 +116,8 @@ fn parts_swing_and_lean_as_their_end_faces_do() {
                 };
                 let should = &ends[key];
                 let what = format!("{} {key}\n{case}", part.name);
-                compare(
-                    &Value::from(cut.miter.0),
-                    &should["mitre_deg"],
-                    "mitre_deg",
-                    1.0,
-                    case,
-                );
-                compare(
-                    &Value::from(cut.bevel.0),
-                    &should["bevel_deg"],
-                    "bevel_deg",
-                    1.0,
-                    case,
-                );
+                compare(&Value::from(cut.miter.0), &should["mitre_deg"], "mitre_deg", 1.0, case);
+                compare(&Value::from(cut.bevel.0), &should["bevel_deg"], "bevel_deg", 1.0, case);
                 // A setting of a billionth of a degree has no side.
                 if cut.miter.0 > 1e-9 {
                     assert_eq!(word(cut.swing), should["swing"], "swing {what}");
@@ -172,11 +143,7 @@ fn volume(solid: &Solid) -> f64 {
     let six: f64 = solid
         .faces
         .iter()
-        .map(|f| {
-            (1..f.len() - 1)
-                .map(|i| p(&f[0]).dot(p(&f[i]).cross(p(&f[i + 1]))))
-                .sum::<f64>()
-        })
+        .map(|f| (1..f.len() - 1).map(|i| p(&f[0]).dot(p(&f[i]).cross(p(&f[i + 1])))).sum::<f64>())
         .sum();
     six / 6.0
 }

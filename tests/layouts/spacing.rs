@@ -20,10 +20,7 @@ fn numbers(v: &Value) -> Vec<f64> {
         .collect()
 }
 fn close(is: f64, should: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= 1e-10,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= 1e-10, "{what}: is {is}, should be {should}");
 }
 
 /// Sizes as whole 64ths: every center is an exact fraction, and so is its rounding, halves upwards.
@@ -92,11 +89,7 @@ fn rules_and_marks_agree_with_whole_number_arithmetic() {
                 let should: Vec<f64> = (0..n)
                     .map(|i| (2 * centre(i) + den * step).div_euclid(2 * den * step) as f64)
                     .collect();
-                assert_eq!(
-                    numbers(&m["mark_numerators"]),
-                    should,
-                    "{rule} {n} {d} {l} {key}"
-                );
+                assert_eq!(numbers(&m["mark_numerators"]), should, "{rule} {n} {d} {l} {key}");
                 assert!(
                     m["largest_error"].as_f64().expect("error") <= step as f64 / inch / 2.0 + 1e-12
                 );
@@ -116,20 +109,14 @@ fn by_hand() {
     close(a["first_edge"].as_f64().expect("edge"), 7.0 / 6.0, "g/2");
     // Stepping off: 11 marks at 36/11 = 3.2727 (3 1/4 rounded): 10 steps come 0.2273 short of 32.7273,
     // and the first mark is 3 1/4 too: (11 × 3.25) - 36 + 3.2727 ... by hand 35.75 - 36 = -0.25.
-    let a = answers(
-        json!({"rule": "equal_centres", "holes": 11, "diameter": 0, "length": 40,
-        "margin_start": 36.0 / 11.0, "margin_end": 4}),
-    );
-    let off = a["marks"]["1/16"]["last_mark_error_if_stepped_off"]
-        .as_f64()
-        .expect("error");
+    let a = answers(json!({"rule": "equal_centres", "holes": 11, "diameter": 0, "length": 40,
+        "margin_start": 36.0 / 11.0, "margin_end": 4}));
+    let off = a["marks"]["1/16"]["last_mark_error_if_stepped_off"].as_f64().expect("error");
     // Distance (40 - 4 - 36/11)/10 = 3.2727, rounded 52/16 = 3.25; first mark 52/16.
     close(off, 3.25 + 10.0 * 3.25 - 36.0, "stepped off");
     // 3/32 to sixteenths is a tie and goes up (REFERENCES 7.1): 2/16.
-    let a = answers(
-        json!({"rule": "equal_centres", "holes": 1, "diameter": 0, "length": 0.1875,
-        "margin_start": 0.0, "margin_end": 0.0}),
-    );
+    let a = answers(json!({"rule": "equal_centres", "holes": 1, "diameter": 0, "length": 0.1875,
+        "margin_start": 0.0, "margin_end": 0.0}));
     assert_eq!(numbers(&a["marks"]["1/16"]["mark_numerators"]), [2.0]);
     // Millimeters: 3.25 mm is a tie of half-millimeter marks and goes up to 3.5.
     let r = ask(
@@ -155,16 +142,9 @@ fn counts_from_a_gap_by_trying_all() {
     ] {
         for half in [false, true] {
             let gap = |n: f64| {
-                if half {
-                    (l - n * d) / n
-                } else {
-                    (l - n * d) / (n + 1.0)
-                }
+                if half { (l - n * d) / n } else { (l - n * d) / (n + 1.0) }
             };
-            let all: Vec<f64> = (1..100)
-                .map(f64::from)
-                .filter(|n| gap(*n) >= -1e-12)
-                .collect();
+            let all: Vec<f64> = (1..100).map(f64::from).filter(|n| gap(*n) >= -1e-12).collect();
             let ends = if half { "half" } else { "full" };
             let ask = |rule| {
                 answers(json!({"rule": rule, "diameter": d, "length": l, "gap_wanted": want, "end_gaps": ends}))["holes"]
@@ -194,10 +174,7 @@ fn impossible_rows_name_their_limit() {
     };
     // 10 / 1.5 = 6.67.
     assert_eq!(
-        stop(
-            json!({"rule": "equal_gaps", "holes": 7, "diameter": 1.5, "length": 10}),
-            "holes"
-        ),
+        stop(json!({"rule": "equal_gaps", "holes": 7, "diameter": 1.5, "length": 10}), "holes"),
         6.0
     );
     assert_eq!(
@@ -215,14 +192,8 @@ fn impossible_rows_name_their_limit() {
         ),
         4.0
     );
-    stop(
-        json!({"rule": "equal_gaps", "diameter": 1, "length": 10}),
-        "holes",
-    );
-    stop(
-        json!({"rule": "widest_gap", "diameter": 1, "length": 10}),
-        "gap_wanted",
-    );
+    stop(json!({"rule": "equal_gaps", "diameter": 1, "length": 10}), "holes");
+    stop(json!({"rule": "widest_gap", "diameter": 1, "length": 10}), "gap_wanted");
     // 3 of 3 in 10 leave gaps of 1/4 at the least.
     assert_eq!(
         stop(
@@ -235,10 +206,7 @@ fn impossible_rows_name_their_limit() {
         json!({"rule": "closest_gap", "diameter": 0, "length": 10, "gap_wanted": 0}),
         "gap_wanted",
     );
-    stop(
-        json!({"rule": "equal_gaps", "holes": 1, "diameter": 12, "length": 10}),
-        "length",
-    );
+    stop(json!({"rule": "equal_gaps", "holes": 1, "diameter": 12, "length": 10}), "length");
 }
 
 /// One stands midway between its margins, be they smaller than half its width, and may run off an end

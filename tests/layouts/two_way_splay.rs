@@ -47,18 +47,10 @@ fn closed_forms_over_a_grid() {
             let (ta, tb) = (ra.tan(), rb.tan());
             let k = (1.0 + ta * ta + tb * tb).sqrt();
             let r = ta.hypot(tb).atan();
-            let front = [
-                (ta * rb.cos()).atan(),
-                rb,
-                (k * rb.sin()).atan(),
-                (ta * rb.cos() / k).asin(),
-            ];
-            let side = [
-                (k * ra.sin()).atan(),
-                (tb * ra.cos() / k).asin(),
-                (tb * ra.cos()).atan(),
-                ra,
-            ];
+            let front =
+                [(ta * rb.cos()).atan(), rb, (k * rb.sin()).atan(), (ta * rb.cos() / k).asin()];
+            let side =
+                [(k * ra.sin()).atan(), (tb * ra.cos() / k).asin(), (tb * ra.cos()).atan(), ra];
             let tilt = [ra, (tb / k).asin(), rb, (ta / k).asin()];
             let lean = [r, 0.0, 0.0, r];
             for (roll, should) in ROLLS.iter().zip([front, side, tilt, lean]) {
@@ -73,22 +65,12 @@ fn closed_forms_over_a_grid() {
                     "on_face_S.bevel_deg",
                 ];
                 for (key, value) in keys.iter().zip(should) {
-                    close(
-                        n(&x, key),
-                        value.to_degrees(),
-                        1e-9,
-                        &format!("{what} {key}"),
-                    );
+                    close(n(&x, key), value.to_degrees(), 1e-9, &format!("{what} {key}"));
                 }
                 // The same cut as two tape marks: over the face and over the edge.
                 let (m, b) = (should[0], should[1]);
                 let steep = m.tan().max(b.tan() / m.cos()).max(1.0);
-                close(
-                    n(&x, "on_face_F.face_tape_mark"),
-                    1.5 * m.tan(),
-                    1e-9 * 18.0 * steep,
-                    &what,
-                );
+                close(n(&x, "on_face_F.face_tape_mark"), 1.5 * m.tan(), 1e-9 * 18.0 * steep, &what);
                 close(
                     n(&x, "on_face_F.edge_tape_mark"),
                     1.5 * b.tan() / m.cos(),
@@ -110,24 +92,13 @@ fn seen_from_the_other_side_front_and_side_change_places() {
         for (roll, other) in [("front", "side"), ("side", "front"), ("tilt", "tilt")] {
             let x = answers(LAYOUT, &leg(a, b, roll));
             let y = answers(LAYOUT, &leg(b, a, other));
-            for key in [
-                "mitre_deg",
-                "bevel_deg",
-                "cut_line",
-                "face_tape_mark",
-                "edge_tape_mark",
-            ] {
+            for key in ["mitre_deg", "bevel_deg", "cut_line", "face_tape_mark", "edge_tape_mark"] {
                 let what = format!("{a} {b} {roll} {key}");
                 let (f, s) = (format!("on_face_F.{key}"), format!("on_face_S.{key}"));
                 close(n(&x, &f), n(&y, &s), 1e-9, &what);
                 close(n(&x, &s), n(&y, &f), 1e-9, &what);
             }
-            close(
-                n(&x, "overall_length"),
-                n(&y, "overall_length"),
-                1e-9,
-                "overall",
-            );
+            close(n(&x, "overall_length"), n(&y, "overall_length"), 1e-9, "overall");
             close(
                 n(&x, "sight_line_from_front_deg"),
                 n(&y, "sight_line_from_side_deg"),
@@ -149,11 +120,7 @@ fn one_way_is_plain_and_upright_is_square() {
         close(n(&x, "on_face_F.bevel_deg"), 0.0, 0.0, roll);
         close(n(&x, "on_face_S.bevel_deg"), 12.0, 1e-9, roll);
         let x = answers(LAYOUT, &leg(0.0, 0.0, roll));
-        for key in [
-            "on_face_F.mitre_deg",
-            "on_face_F.bevel_deg",
-            "on_face_S.mitre_deg",
-        ] {
+        for key in ["on_face_F.mitre_deg", "on_face_F.bevel_deg", "on_face_S.mitre_deg"] {
             close(n(&x, key), 0.0, 0.0, roll);
         }
         close(n(&x, "overall_length"), 18.0, 0.0, roll);
@@ -166,26 +133,11 @@ fn from_footprint_and_top() {
     let i = json!({"footprint_width": 18, "footprint_depth": 15, "top_width": 12, "top_depth": 11,
         "section": 1.5, "height": 20, "roll": "tilt"});
     let x = answers(LAYOUT, &i);
-    close(
-        n(&x, "splay_front_deg"),
-        (3.0f64 / 20.0).atan().to_degrees(),
-        1e-9,
-        "front",
-    );
-    close(
-        n(&x, "splay_side_deg"),
-        (2.0f64 / 20.0).atan().to_degrees(),
-        1e-9,
-        "side",
-    );
+    close(n(&x, "splay_front_deg"), (3.0f64 / 20.0).atan().to_degrees(), 1e-9, "front");
+    close(n(&x, "splay_side_deg"), (2.0f64 / 20.0).atan().to_degrees(), 1e-9, "side");
     close(n(&x, "toe_out_x"), 3.0, 1e-9, "out");
     // True length by Pythagoras in space.
-    close(
-        n(&x, "edge_length"),
-        (400.0f64 + 9.0 + 4.0).sqrt(),
-        1e-9,
-        "length",
-    );
+    close(n(&x, "edge_length"), (400.0f64 + 9.0 + 4.0).sqrt(), 1e-9, "length");
     for (key, top) in [("footprint_width", 12.0), ("footprint_depth", 11.0)] {
         let mut inward = i.clone();
         inward[key] = json!(top - 0.5);
@@ -219,47 +171,22 @@ fn plain_stretchers() {
     let mut i = stretcher(8.0, 5.0, "tilt", "front");
     i["stretcher_height"] = json!(17);
     let x = answers(LAYOUT, &i);
-    close(
-        n(&x, "centre_to_centre"),
-        14.0 + 2.0 * 8f64.to_radians().tan(),
-        1e-9,
-        "an inch down",
-    );
+    close(n(&x, "centre_to_centre"), 14.0 + 2.0 * 8f64.to_radians().tan(), 1e-9, "an inch down");
     // Straight legs: the legs' middles less one leg.
     let x = answers(LAYOUT, &stretcher(0.0, 0.0, "tilt", "side"));
-    close(
-        n(&x, "shoulder_length_on_centre"),
-        11.0 - 1.5,
-        1e-9,
-        "upright",
-    );
+    close(n(&x, "shoulder_length_on_centre"), 11.0 - 1.5, 1e-9, "upright");
 }
 
 #[test]
 fn stretchers_that_cannot_be() {
     let mut i = stretcher(8.0, 5.0, "front", "front");
     i["stretcher_height"] = json!(18.5);
-    close(
-        n(&stop(LAYOUT, &i, "stretcher_height"), "limit"),
-        18.0,
-        1e-9,
-        "top",
-    );
+    close(n(&stop(LAYOUT, &i, "stretcher_height"), "limit"), 18.0, 1e-9, "top");
     // Above or below with its edge only: said, and answered.
     i["stretcher_height"] = json!(17.5);
-    close(
-        n(&warn(LAYOUT, &i, "stretcher_height"), "limit"),
-        17.0,
-        1e-9,
-        "upper edge",
-    );
+    close(n(&warn(LAYOUT, &i, "stretcher_height"), "limit"), 17.0, 1e-9, "upper edge");
     i["stretcher_height"] = json!(0.5);
-    close(
-        n(&warn(LAYOUT, &i, "stretcher_height"), "limit"),
-        1.0,
-        1e-9,
-        "floor",
-    );
+    close(n(&warn(LAYOUT, &i, "stretcher_height"), "limit"), 1.0, 1e-9, "floor");
     // Too thick for the leg: at the limit it passes.
     let mut i = stretcher(8.0, 5.0, "front", "front");
     i["stretcher_thickness"] = json!(2.5);
@@ -294,13 +221,7 @@ fn stretchers_that_cannot_be() {
 /// Nearly upright, nearly flat, tiny and huge.
 #[test]
 fn hostile_legs() {
-    for (a, b) in [
-        (0.0, 0.0),
-        (1e-7, 89.0),
-        (89.0, 89.0),
-        (89.0, 1e-9),
-        (1e-12, 1e-12),
-    ] {
+    for (a, b) in [(0.0, 0.0), (1e-7, 89.0), (89.0, 89.0), (89.0, 1e-9), (1e-12, 1e-12)] {
         for roll in ROLLS {
             let x = answers(LAYOUT, &leg(a, b, roll));
             assert!(offsquare_tests::asking::finite(&x), "{x}");
@@ -321,24 +242,11 @@ fn hostile_legs() {
 #[test]
 fn worked_back_contradicted_and_off() {
     // Front roll: tan(miter on F) = tan a · cos b.
-    let found = works_back(
-        LAYOUT,
-        &leg(8.0, 5.0, "front"),
-        "splay_front_deg",
-        "on_face_F.mitre_deg",
-        10.0,
-    );
-    let should = (10f64.to_radians().tan() / 5f64.to_radians().cos())
-        .atan()
-        .to_degrees();
+    let found =
+        works_back(LAYOUT, &leg(8.0, 5.0, "front"), "splay_front_deg", "on_face_F.mitre_deg", 10.0);
+    let should = (10f64.to_radians().tan() / 5f64.to_radians().cos()).atan().to_degrees();
     close(found, should, 1e-9, "front lean for a 10° miter");
-    works_back(
-        LAYOUT,
-        &leg(8.0, 5.0, "tilt"),
-        "height",
-        "edge_length",
-        20.0,
-    );
+    works_back(LAYOUT, &leg(8.0, 5.0, "tilt"), "height", "edge_length", 20.0);
     works_back(
         LAYOUT,
         &stretcher(8.0, 5.0, "tilt", "front"),
@@ -348,11 +256,7 @@ fn worked_back_contradicted_and_off() {
     );
     contradicts(LAYOUT, &leg(8.0, 5.0, "side"), "edge_length");
     contradicts(LAYOUT, &leg(8.0, 5.0, "side"), "resultant_deg");
-    contradicts(
-        LAYOUT,
-        &stretcher(8.0, 5.0, "side", "front"),
-        "longest_edge",
-    );
+    contradicts(LAYOUT, &stretcher(8.0, 5.0, "side", "front"), "longest_edge");
     assert_eq!(off_rows(LAYOUT, &leg(8.0, 5.0, "front")), 2);
     assert_eq!(off_rows(LAYOUT, &stretcher(8.0, 5.0, "front", "front")), 1);
 }
@@ -368,31 +272,11 @@ fn the_saw_reads_both_faces_and_both_hands() {
         let part = &solution["saw"]["parts"][0];
         let cut = &part["cuts"][0];
         let x = &solution["answers"];
-        close(
-            n(cut, "other_face.miter_deg"),
-            n(x, "on_face_S.mitre_deg"),
-            1e-9,
-            roll,
-        );
-        close(
-            n(cut, "other_face.bevel_deg"),
-            n(x, "on_face_S.bevel_deg"),
-            1e-9,
-            roll,
-        );
-        close(
-            n(cut, "tape_mark"),
-            n(x, "on_face_F.face_tape_mark"),
-            1e-9,
-            roll,
-        );
+        close(n(cut, "other_face.miter_deg"), n(x, "on_face_S.mitre_deg"), 1e-9, roll);
+        close(n(cut, "other_face.bevel_deg"), n(x, "on_face_S.bevel_deg"), 1e-9, roll);
+        close(n(cut, "tape_mark"), n(x, "on_face_F.face_tape_mark"), 1e-9, roll);
         if n(x, "on_face_F.bevel_deg") > 0.0 {
-            close(
-                n(cut, "edge_tape_mark"),
-                n(x, "on_face_F.edge_tape_mark"),
-                1e-9,
-                roll,
-            );
+            close(n(cut, "edge_tape_mark"), n(x, "on_face_F.edge_tape_mark"), 1e-9, roll);
             assert_eq!(part["other_hand"], "face_down");
         }
         // Parallel ends: it slides along.

@@ -28,10 +28,8 @@ fn in_unit(v: &Value, k: f64) -> Option<Json> {
 
 fn request(layout: &dyn Layout, form: &Form, inputs: &Inputs, metric: bool) -> Json {
     let k = if metric { 25.4 } else { 1.0 };
-    let map: Map<String, Json> = inputs
-        .iter()
-        .filter_map(|(key, v)| Some((key.to_owned(), in_unit(v, k)?)))
-        .collect();
+    let map: Map<String, Json> =
+        inputs.iter().filter_map(|(key, v)| Some((key.to_owned(), in_unit(v, k)?))).collect();
     let unit = if metric { "mm" } else { "in" };
     of!({"id": 1, "layout": layout.id(), "form": form.id, "unit": unit, "inputs": map})
 }
@@ -60,23 +58,17 @@ fn every_layout_and_every_key_is_there_once() {
             let keys: Vec<&str> = form.fields.iter().chain(form.also).map(|f| f.key).collect();
             assert!(once(&keys), "{} {}: {keys:?}", layout.id(), form.id);
             for key in form.gives.iter().chain(form.off.iter().map(|o| &o.give)) {
-                assert!(
-                    keys.contains(key),
-                    "{} {}: {key} is no field",
-                    layout.id(),
-                    form.id
-                );
+                assert!(keys.contains(key), "{} {}: {key} is no field", layout.id(), form.id);
             }
         }
     }
 }
 
 fn at<'a>(v: &'a Json, path: &str) -> &'a Json {
-    path.split('.')
-        .fold(v, |v, step| match step.parse::<usize>() {
-            Ok(i) if v.is_array() => &v[i],
-            _ => &v[step],
-        })
+    path.split('.').fold(v, |v, step| match step.parse::<usize>() {
+        Ok(i) if v.is_array() => &v[i],
+        _ => &v[step],
+    })
 }
 
 #[test]
@@ -125,14 +117,9 @@ fn every_field_is_worked_back_from_every_headline_answer() {
         let start = form.start_inputs(false);
         let outcome = layout.solve(&start, Detail::Answers);
         for field in form.fields {
-            let scalar = matches!(
-                field.kind,
-                Kind::Length(_) | Kind::Angle(..) | Kind::Number(..)
-            );
-            let Some(x) = start
-                .get(field.key)
-                .and_then(Value::scalar)
-                .filter(|x| scalar && *x != 0.0)
+            let scalar = matches!(field.kind, Kind::Length(_) | Kind::Angle(..) | Kind::Number(..));
+            let Some(x) =
+                start.get(field.key).and_then(Value::scalar).filter(|x| scalar && *x != 0.0)
             else {
                 continue;
             };
@@ -191,10 +178,7 @@ fn every_field_is_worked_back_from_every_headline_answer() {
             }
         }
     });
-    assert!(
-        tried > 50,
-        "only {tried} tried, {without_bearing} without bearing"
-    );
+    assert!(tried > 50, "only {tried} tried, {without_bearing} without bearing");
 }
 
 /// The same piece in millimeters: lengths × 25.4, areas × 25.4², all else alike.
@@ -252,12 +236,7 @@ fn a_surplus_answer_agrees_or_contradicts() {
     let mut told = 0;
     each_form(|layout, form| {
         let start = form.start_inputs(false);
-        let Some(first) = layout
-            .solve(&start, Detail::Answers)
-            .solutions
-            .into_iter()
-            .next()
-        else {
+        let Some(first) = layout.solve(&start, Detail::Answers).solutions.into_iter().next() else {
             return;
         };
         let Some((path, q)) = first.headline.iter().find_map(|p| {
@@ -282,13 +261,7 @@ fn a_surplus_answer_agrees_or_contradicts() {
                 .cloned()
                 .collect()
         };
-        assert_eq!(
-            own(&reply),
-            Vec::<Json>::new(),
-            "{} {}",
-            layout.id(),
-            form.id
-        );
+        assert_eq!(own(&reply), Vec::<Json>::new(), "{} {}", layout.id(), form.id);
         ask["inputs"][path] = of!(number(q) * 1.01);
         let reply = solve_value(&ask);
         well_formed(&reply);
@@ -300,13 +273,7 @@ fn a_surplus_answer_agrees_or_contradicts() {
             let mut again = ask.clone();
             again["inputs"][key] = value.clone();
             let put = solve_value(&again);
-            assert_eq!(
-                own(&put),
-                Vec::<Json>::new(),
-                "{} {}: {key}",
-                layout.id(),
-                form.id
-            );
+            assert_eq!(own(&put), Vec::<Json>::new(), "{} {}: {key}", layout.id(), form.id);
         }
         told += 1;
     });
@@ -325,19 +292,11 @@ fn advice_and_off_in_good_order_everywhere() {
         well_formed(&reply);
         for s in reply["solutions"].as_array().into_iter().flatten() {
             for row in s["off"].as_array().into_iter().flatten() {
-                assert!(
-                    row["value"].is_number(),
-                    "{} {}: {row}",
-                    layout.id(),
-                    form.id
-                );
+                assert!(row["value"].is_number(), "{} {}: {row}", layout.id(), form.id);
             }
             for part in s["saw"]["parts"].as_array().into_iter().flatten() {
                 for cut in part["cuts"].as_array().into_iter().flatten() {
-                    assert!(
-                        cut["set_miter_deg"].is_number() && cut["gap"].is_number(),
-                        "{cut}"
-                    );
+                    assert!(cut["set_miter_deg"].is_number() && cut["gap"].is_number(), "{cut}");
                     let can = cut["can_cut"] == true;
                     let ways_out = cut["remedies"].as_array().map_or(0, Vec::len);
                     assert_eq!(can, ways_out == 0, "{cut}");

@@ -120,15 +120,11 @@ fn an_impossible_piece_is_told_with_the_limit_that_it_passed() {
         let (limit, text) = stop(&reply, &format!("/inputs/{key}"));
         assert!(text.ends_with('.') && text.len() > 20, "{text}");
         if let Some(expected) = expected {
-            assert!(
-                (limit - expected).abs() <= 1e-9 * expected,
-                "{text}: {limit}"
-            );
+            assert!((limit - expected).abs() <= 1e-9 * expected, "{text}: {limit}");
         }
-        for (value, works) in [
-            (limit * (1.0 - 1e-5), below_works),
-            (limit * (1.0 + 1e-5), !below_works),
-        ] {
+        for (value, works) in
+            [(limit * (1.0 - 1e-5), below_works), (limit * (1.0 + 1e-5), !below_works)]
+        {
             let mut near = inputs.clone();
             near[key] = json!(value);
             let reply = ask(layout, near.clone());
@@ -143,17 +139,13 @@ fn an_impossible_piece_is_told_with_the_limit_that_it_passed() {
 fn texts_that_say_no_length_are_told_beside_their_field() {
     let layout = layouts::find("brace").expect("the brace");
     let shop = Shop::default();
-    for bad in [
-        "", "abc", "1/0", "3/", "-4", "0", "1e308", "-1e308", "NaN", "1e-400", "30 x 44",
-    ] {
+    for bad in ["", "abc", "1/0", "3/", "-4", "0", "1e308", "-1e308", "NaN", "1e-400", "30 x 44"] {
         let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
         draft.set("opening_width", bad, Unit::Inch);
         let answered = answer(&draft, &shop);
         assert!(!answered.is_good(), "{bad}");
-        let told: Vec<_> = answered
-            .problems_of("opening_width")
-            .filter(|p| p.level == Level::Stop)
-            .collect();
+        let told: Vec<_> =
+            answered.problems_of("opening_width").filter(|p| p.level == Level::Stop).collect();
         assert_eq!(told.len(), 1, "{bad}: {:?}", answered.problems);
         let text = told[0].text.render(&shop.style());
         assert!(text.len() > 10 && text.ends_with('.'), "{bad}: {text}");

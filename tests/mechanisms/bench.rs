@@ -11,12 +11,7 @@ fn recent(width: usize, pinned: bool) -> Recent {
     let brace = layouts::find("brace").expect("brace");
     let mut draft = Draft::fresh(brace, &brace.forms()[0], Unit::Inch);
     draft.set("opening_width", &width.to_string(), Unit::Inch);
-    Recent {
-        draft,
-        at_ms: width as f64,
-        line: format!("answer {width}"),
-        pinned,
-    }
+    Recent { draft, at_ms: width as f64, line: format!("answer {width}"), pinned }
 }
 
 fn widths(bench: &Bench) -> Vec<f64> {
@@ -96,10 +91,7 @@ fn a_saw_and_a_bar_that_cannot_be_are_the_usual_ones_again() {
     ] {
         let path = format!("/bench/shop/saw/{key}");
         let (sound, said) = changed(&path, json!(most));
-        assert!(
-            said.is_empty() && sound.shop.saw != usual.saw,
-            "{key} {said:?}"
-        );
+        assert!(said.is_empty() && sound.shop.saw != usual.saw, "{key} {said:?}");
         for bad in [most + 0.1, -1.0] {
             let (bench, said) = changed(&path, json!(bad));
             assert_eq!(bench.shop.saw, usual.saw, "{key} {bad}");
@@ -110,11 +102,7 @@ fn a_saw_and_a_bar_that_cannot_be_are_the_usual_ones_again() {
     }
     for key in ["kerf", "width_square", "height_upright", "hold_length"] {
         let (bench, said) = changed(&format!("/bench/shop/saw/{key}"), json!(0.0));
-        assert_eq!(
-            (bench.shop.saw, said.len()),
-            (usual.saw.clone(), 1),
-            "{key}"
-        );
+        assert_eq!((bench.shop.saw, said.len()), (usual.saw.clone(), 1), "{key}");
     }
     for bar in [[79.9, 100.0], [100.0, 125.1]] {
         let (bench, said) = changed("/bench/shop/bar_mm", json!(bar));
@@ -129,16 +117,10 @@ fn a_saw_and_a_bar_that_cannot_be_are_the_usual_ones_again() {
 fn nothing_is_dropped_silently() {
     let (bench, said) = changed("/bench/drafts/0/layout", json!("nowhere"));
     assert!(bench.drafts.is_empty() && bench.recent.len() == 1);
-    assert!(
-        said[0].ends_with("does not know were set aside: 1."),
-        "{said:?}"
-    );
+    assert!(said[0].ends_with("does not know were set aside: 1."), "{said:?}");
     let (bench, said) = changed("/bench/recent/0", json!(7));
     assert!(bench.recent.is_empty() && bench.drafts.len() == 1);
-    assert_eq!(
-        said,
-        ["a recent answer could not be read and was set aside."]
-    );
+    assert_eq!(said, ["a recent answer could not be read and was set aside."]);
     let (bench, said) = changed("/bench/shop", json!(7));
     assert_eq!((bench.shop, said.len()), (Shop::default(), 1));
     let (bench, said) = changed("/offsquare", json!(VERSION + 1));

@@ -26,21 +26,12 @@ fn rails() -> Value {
 }
 
 fn back(give: &str, answer: &str, target: f64) -> Value {
-    ask(
-        rails(),
-        json!({"work_back": {"give": give, "answer": answer, "target": target}}),
-    )
+    ask(rails(), json!({"work_back": {"give": give, "answer": answer, "target": target}}))
 }
 
 fn only_input(reply: &Value, key: &str) -> f64 {
-    assert_eq!(
-        reply["solutions"].as_array().map(Vec::len),
-        Some(1),
-        "{reply}"
-    );
-    reply["solutions"][0]["inputs"][key]
-        .as_f64()
-        .unwrap_or(f64::NAN)
+    assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(1), "{reply}");
+    reply["solutions"][0]["inputs"][key].as_f64().unwrap_or(f64::NAN)
 }
 
 #[test]
@@ -57,10 +48,7 @@ fn each_size_lands_the_reading_on_a_mark() {
                 continue;
             }
             let found = only_input(&back(give, "reading_deg", reading), give);
-            assert!(
-                (found - expected).abs() < 1e-12 * H,
-                "{give} at {reading}: {found}"
-            );
+            assert!((found - expected).abs() < 1e-12 * H, "{give} at {reading}: {found}");
         }
     }
 }
@@ -68,10 +56,7 @@ fn each_size_lands_the_reading_on_a_mark() {
 #[test]
 fn a_length_lands_on_a_whole_number() {
     // edge = H/sin f = 52 with W, s kept. Put back by the test's own closed form f = t + asin(s/D).
-    let h = only_input(
-        &back("opening_height", "edge_length", 52.0),
-        "opening_height",
-    );
+    let h = only_input(&back("opening_height", "edge_length", 52.0), "opening_height");
     let f = (h / W).atan() + (S / W.hypot(h)).asin();
     assert!((h / f.sin() - 52.0).abs() < 1e-12 * 52.0);
 }
@@ -82,15 +67,9 @@ fn what_cannot_be_reached_is_told_with_the_nearest() {
     let reply = back("strip_width", "reading_deg", 60.0);
     assert_eq!(reply["solutions"], json!([]));
     let p = &reply["problems"][0];
-    assert_eq!(
-        (&p["level"], &p["path"]),
-        (&json!("stop"), &json!("/work_back/target"))
-    );
+    assert_eq!((&p["level"], &p["path"]), (&json!("stop"), &json!("/work_back/target")));
     let most = 90.0 - (H / W).atan().to_degrees();
-    assert!(
-        p["limit"].as_f64().is_some_and(|l| (l - most).abs() < 1e-9),
-        "{p}"
-    );
+    assert!(p["limit"].as_f64().is_some_and(|l| (l - most).abs() < 1e-9), "{p}");
 }
 
 #[test]
@@ -124,17 +103,11 @@ fn a_surplus_edge_contradicts_and_each_size_is_offered() {
     inputs["edge_length"] = json!(52.0);
     let reply = ask(inputs, json!({}));
     let p = &reply["problems"][0];
-    assert_eq!(
-        (&p["level"], &p["path"]),
-        (&json!("warn"), &json!("/inputs/edge_length"))
-    );
+    assert_eq!((&p["level"], &p["path"]), (&json!("warn"), &json!("/inputs/edge_length")));
     let f = (H / W).atan() + (S / W.hypot(H)).asin();
     let edge = H / f.sin();
     let is = |v: &Value, x: f64| v.as_f64().is_some_and(|v| (v - x).abs() < 1e-10);
-    assert!(
-        is(&p["by"], 52.0 - edge) && is(&p["agree"]["edge_length"], edge),
-        "{p}"
-    );
+    assert!(is(&p["by"], 52.0 - edge) && is(&p["agree"]["edge_length"], edge), "{p}");
     // With the edge 52 and H kept, sin f = 44/52; then s and W follow from the same equation.
     let sin = H / 52.0;
     let cos = (1.0 - sin * sin).sqrt();
@@ -155,8 +128,7 @@ fn half_a_degree_off_is_solved_again() {
     let row = reply["solutions"][0]["off"]
         .as_array()
         .and_then(|rows| {
-            rows.iter()
-                .find(|r| r["answer"] == "reading_deg" && r["give"] == "opening_height")
+            rows.iter().find(|r| r["answer"] == "reading_deg" && r["give"] == "opening_height")
         })
         .cloned()
         .unwrap_or_default();
@@ -171,39 +143,21 @@ fn half_a_degree_off_is_solved_again() {
     assert!(is(&row["by"], 0.5) && is(&row["change"], high), "{row}");
     // s·sin(0.5°)/cos of what is set.
     let set = (90.0 - f + 0.5).to_radians();
-    assert!(
-        is(&row["gap"], S * 0.5_f64.to_radians().sin() / set.cos()),
-        "{row}"
-    );
+    assert!(is(&row["gap"], S * 0.5_f64.to_radians().sin() / set.cos()), "{row}");
 }
 
 #[test]
 fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     let layout = layouts::find("brace").expect("the brace is a layout");
-    let form = layout
-        .forms()
-        .iter()
-        .find(|f| f.id == "single")
-        .expect("single");
+    let form = layout.forms().iter().find(|f| f.id == "single").expect("single");
     let mut inputs = form.start_inputs(false);
     inputs.set("ends", offsquare_core::inputs::Value::Choice("rails"));
-    for (key, inches) in [
-        ("opening_width", W),
-        ("opening_height", H),
-        ("strip_width", S),
-    ] {
+    for (key, inches) in [("opening_width", W), ("opening_height", H), ("strip_width", S)] {
         inputs.set(key, offsquare_core::inputs::Value::Length(Length(inches)));
     }
-    let given = Given {
-        inputs,
-        ..Given::default()
-    };
+    let given = Given { inputs, ..Given::default() };
     let solved = resolve(layout, &given, Detail::Answers).solved.remove(0);
-    let give = form
-        .fields
-        .iter()
-        .find(|f| f.key == "opening_height")
-        .expect("a field");
+    let give = form.fields.iter().find(|f| f.key == "opening_height").expect("a field");
     let saw = SawProfile::usual();
     let marks = marks_near(layout, &solved, "reading_deg", give, Marks::Miter(&saw));
     // 31.596° lies just beside the 31.6° stop: the least change of all.
@@ -218,16 +172,10 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
         assert!(target.0 <= saw.miter_left.0);
         let f = (90.0 - target.0).to_radians();
         let expected = (W * f.sin() - S) / f.cos();
-        assert!(
-            (value.0 - expected).abs() < 1e-9 * H.max(value.0),
-            "{target:?} {value:?}"
-        );
+        assert!((value.0 - expected).abs() < 1e-9 * H.max(value.0), "{target:?} {value:?}");
     }
     let text = marks[0].text.render(&Default::default());
-    assert!(
-        text.contains("and the cut drops into the 31.6° stop."),
-        "{text}"
-    );
+    assert!(text.contains("and the cut drops into the 31.6° stop."), "{text}");
     // 44 − (30 sin 58.4° − 2.5)/cos 58.4° = 0.0062 in: no tape shows it.
     assert!(text.contains("a hair less than 44 in and"), "{text}");
     let change = |m: &offsquare_core::backwards::Mark| m.change_in_words(&Default::default());
@@ -235,10 +183,7 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     for m in &marks[1..] {
         let text = change(m);
         let bad = ["0 ", "-"].iter().any(|b| text.starts_with(b));
-        assert!(
-            !bad && !text.contains("shy") && !text.contains("strong"),
-            "{text}"
-        );
+        assert!(!bad && !text.contains("shy") && !text.contains("strong"), "{text}");
     }
     // 1/40 in is 1.6/64 in, in sixteenths "0 strong".
     let mut small = marks[1].clone();
@@ -246,10 +191,7 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     assert_eq!(change(&small), "1/32 in less");
     // 31 degrees stands on the scale; the answer reads 31.6.
     let degree = marks.iter().find(|m| m.kind == MarkKind::WholeDegree);
-    let text = degree
-        .expect("a whole degree")
-        .text
-        .render(&Default::default());
+    let text = degree.expect("a whole degree").text.render(&Default::default());
     assert!(text.contains(" and reading is exactly 3"), "{text}");
     let off = if_off(layout, &solved, false);
     assert!(!off.is_empty());

@@ -5,9 +5,7 @@ use offsquare_core::layouts;
 use serde_json::{Map, Value, json};
 
 /// Words that only a slip of ours can put into a sentence.
-const SLIPS: [&str; 8] = [
-    "NaN", "inf ", "inf.", "Some(", "Length(", "Angle(", "Quantity", "{}",
-];
+const SLIPS: [&str; 8] = ["NaN", "inf ", "inf.", "Some(", "Length(", "Angle(", "Quantity", "{}"];
 
 /// Every reply has its two arrays, and no sentence shows a slip.
 pub fn well_formed(reply: &Value) {
@@ -20,19 +18,12 @@ pub fn well_formed(reply: &Value) {
         }
     });
     for p in map["problems"].as_array().into_iter().flatten() {
-        assert!(
-            p["path"].as_str().is_some_and(|p| p.starts_with('/')),
-            "{p}"
-        );
+        assert!(p["path"].as_str().is_some_and(|p| p.starts_with('/')), "{p}");
         assert!(p["level"] == "stop" || p["level"] == "warn", "{p}");
         assert!(p["text"].as_str().is_some_and(|t| t.len() > 5), "{p}");
     }
     if map["solutions"].as_array().is_some_and(Vec::is_empty) {
-        assert_ne!(
-            map["problems"],
-            json!([]),
-            "nothing came and nothing was said"
-        );
+        assert_ne!(map["problems"], json!([]), "nothing came and nothing was said");
     }
 }
 
@@ -99,10 +90,7 @@ fn an_unknown_field_is_told_and_the_rest_is_answered() {
     let reply = solve_value(&json!([{"id": 1, "layout": "brace", "unit": "in", "inputs":
         {"opening_width": 30, "opening_height": 44, "strip_width": 2.5, "ends": "rails", "hue": 1}}]));
     assert_eq!(reply[0]["solutions"].as_array().map(Vec::len), Some(1));
-    assert_eq!(
-        paths(&reply[0]),
-        vec![("/inputs/hue".to_owned(), "warn".to_owned())]
-    );
+    assert_eq!(paths(&reply[0]), vec![("/inputs/hue".to_owned(), "warn".to_owned())]);
 }
 
 /// The size that a request calls given gives; another one that it holds besides is the surplus.
@@ -124,10 +112,7 @@ fn what_is_called_given_gives() {
     near(&problem["by"], 1.0);
     near(&problem["agree"]["footprint"], 18.5);
     near(&problem["agree"]["long_point_length"], 14.0);
-    near(
-        &problem["agree"]["value"],
-        f64::asin(7.0 / 15.0).to_degrees(),
-    );
+    near(&problem["agree"]["value"], f64::asin(7.0 / 15.0).to_degrees());
 
     // Sizes agree to 1e-9 (LAYOUTS, Conventions), long ones and millimeters too.
     for (off, problems) in [(0.0, 0), (5e-10, 0), (1e-6, 1)] {
@@ -152,38 +137,19 @@ fn what_is_called_given_gives() {
 
 #[test]
 fn ids_come_back_in_order_whatever_they_are() {
-    let ids = [
-        json!(3),
-        json!("x"),
-        json!(null),
-        json!([1, {"k": 2}]),
-        json!(1.5),
-    ];
-    let requests: Vec<Value> = ids
-        .iter()
-        .map(|id| json!({"id": id, "layout": "nothing"}))
-        .collect();
+    let ids = [json!(3), json!("x"), json!(null), json!([1, {"k": 2}]), json!(1.5)];
+    let requests: Vec<Value> =
+        ids.iter().map(|id| json!({"id": id, "layout": "nothing"})).collect();
     let reply = solve_value(&Value::Array(requests));
-    let back: Vec<Value> = reply
-        .as_array()
-        .into_iter()
-        .flatten()
-        .map(|r| r["id"].clone())
-        .collect();
+    let back: Vec<Value> =
+        reply.as_array().into_iter().flatten().map(|r| r["id"].clone()).collect();
     assert_eq!(back, ids);
     assert_eq!(solve_value(&json!([])), json!([]));
 }
 
 #[test]
 fn what_is_no_request_is_one_problem() {
-    for bad in [
-        json!(null),
-        json!(3),
-        json!("x"),
-        json!(true),
-        json!({}),
-        json!({"layout": 7}),
-    ] {
+    for bad in [json!(null), json!(3), json!("x"), json!(true), json!({}), json!({"layout": 7})] {
         well_formed(&solve_value(&bad));
         let many = solve_value(&json!([bad, null, [], [[]]]));
         assert_eq!(many.as_array().map(Vec::len), Some(4));
@@ -197,10 +163,8 @@ struct Dice(u64);
 
 impl Dice {
     fn roll(&mut self, n: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((self.0 >> 33) as usize) % n
     }
     fn value(&mut self, depth: u32) -> Value {
@@ -229,11 +193,9 @@ impl Dice {
         match self.roll(12) {
             0 => Value::Null,
             1 => json!(self.roll(2) == 0),
-            2 => json!(
-                [
-                    "rails", "corner", "floor", "x", "", "up", "mitre", "regular"
-                ][self.roll(8)]
-            ),
+            2 => {
+                json!(["rails", "corner", "floor", "x", "", "up", "mitre", "regular"][self.roll(8)])
+            }
             3 if depth > 0 => (0..self.roll(5)).map(|_| self.value(depth - 1)).collect(),
             4 if depth > 0 => json!({"x": self.value(depth - 1)}),
             5 => json!(self.roll(13)),
@@ -252,9 +214,7 @@ fn hostile_requests_are_answered_in_good_order() {
                 let mut inputs = Map::new();
                 for f in form.fields.iter().chain(form.also) {
                     // Half of the rounds start from good sizes and spoil one or two.
-                    let start = f
-                        .start_value(false)
-                        .and_then(|v| crate::all_layouts::json(&v));
+                    let start = f.start_value(false).and_then(|v| crate::all_layouts::json(&v));
                     let spoilt = round % 2 == 0 || dice.roll(4) == 0;
                     match start.filter(|_| !spoilt) {
                         Some(good) => drop(inputs.insert(f.key.to_owned(), good)),
@@ -272,11 +232,7 @@ fn hostile_requests_are_answered_in_good_order() {
                     "unit": if dice.roll(2) == 0 { "in" } else { "mm" },
                 });
                 if dice.roll(4) == 0 {
-                    request["saw"] = if dice.roll(2) == 0 {
-                        json!({})
-                    } else {
-                        dice.value(2)
-                    };
+                    request["saw"] = if dice.roll(2) == 0 { json!({}) } else { dice.value(2) };
                 }
                 if dice.roll(8) == 0 {
                     request["off"] = json!(true);

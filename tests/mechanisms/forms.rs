@@ -35,10 +35,7 @@ fn another_form_shows_the_same_piece() {
     let mut draft = fresh("post_legs", "leg_length");
     draft.set("long_point_length", "16", Unit::Inch);
     let by_rise = tapped(&draft, "rise");
-    assert_eq!(
-        by_rise.text("rise_to_joint_top").expect("typed").text,
-        "14 3/8"
-    );
+    assert_eq!(by_rise.text("rise_to_joint_top").expect("typed").text, "14 3/8");
     let by_angle = tapped(&draft, "splay");
     assert_eq!(by_angle.text("splay_deg").expect("typed").text, "25.9");
     for other in [by_rise, by_angle] {
@@ -88,10 +85,7 @@ fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
 fn a_recent_answer_tells_its_sizes_as_typed() {
     let mut draft = fresh("brace", "single");
     draft.set("opening_width", "762", Unit::Millimeter);
-    assert_eq!(
-        draft.in_words(),
-        "Opening width 762 mm, Opening height 36, Strip width 2"
-    );
+    assert_eq!(draft.in_words(), "Opening width 762 mm, Opening height 36, Strip width 2");
 }
 
 /// A knee from a 2×4, the 3 1/2 side in view, and turned: the 1 1/2 side in view.
@@ -185,12 +179,7 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
         // No sum: printed afresh, as ever.
         (
             "28",
-            [
-                (FeetInches, "2' 4\""),
-                (Millimeter, "711.2"),
-                (Inch, "28"),
-                (FeetInches, "2' 4\""),
-            ],
+            [(FeetInches, "2' 4\""), (Millimeter, "711.2"), (Inch, "28"), (FeetInches, "2' 4\"")],
         ),
     ];
     for (typed, steps) in rows {

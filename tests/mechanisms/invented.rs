@@ -67,16 +67,10 @@ impl Layout for Ladder {
         let mut way = |way: &'static str, title: &'static str, put: &dyn Fn(&mut Answers)| {
             let mut answers = Answers::new();
             put(&mut answers);
-            out.solutions.push(Solution {
-                way,
-                title,
-                answers,
-                ..Solution::default()
-            });
+            out.solutions.push(Solution { way, title, answers, ..Solution::default() });
         };
         way("leaning", "Leaning", &|a| {
-            a.length("length", x.hypot(y))
-                .angle("slope_deg", y.atan2(x).to_degrees());
+            a.length("length", x.hypot(y)).angle("slope_deg", y.atan2(x).to_degrees());
         });
         if x <= 12.0 {
             way("hump", "Hump", &|a| {
@@ -108,10 +102,7 @@ impl Layout for Ladder {
 static LADDER: Ladder = Ladder;
 
 fn given(fields: &[(&'static str, f64)], also: &[(&'static Field, f64)]) -> Given {
-    let mut given = Given {
-        inputs: Inputs::of_form("ladder"),
-        ..Given::default()
-    };
+    let mut given = Given { inputs: Inputs::of_form("ladder"), ..Given::default() };
     for (key, v) in fields {
         given.inputs.set(key, Value::Length(Length(*v)));
     }
@@ -120,45 +111,23 @@ fn given(fields: &[(&'static str, f64)], also: &[(&'static Field, f64)]) -> Give
             Kind::Angle(..) => Value::Angle(Angle(*v)),
             _ => Value::Length(Length(*v)),
         };
-        given.also.push(Also::of(
-            field,
-            value,
-            format!("/inputs/{}", field.key),
-            None,
-        ));
+        given.also.push(Also::of(field, value, format!("/inputs/{}", field.key), None));
     }
     given
 }
 
 fn back(give: &'static Field, answer: &str, value: f64) -> Found {
-    let target = Target {
-        give,
-        answer: answer.to_owned(),
-        value,
-        metric: false,
-        way: None,
-    };
-    work_back(
-        &LADDER,
-        &given(&[("run", 3.0), ("rise", 4.0)], &[]),
-        &target,
-    )
+    let target = Target { give, answer: answer.to_owned(), value, metric: false, way: None };
+    work_back(&LADDER, &given(&[("run", 3.0), ("rise", 4.0)], &[]), &target)
 }
 
 fn values(found: &Found, key: &str) -> Vec<f64> {
-    found
-        .solved
-        .iter()
-        .filter_map(|s| s.inputs.length(key).map(|l| l.0))
-        .collect()
+    found.solved.iter().filter_map(|s| s.inputs.length(key).map(|l| l.0)).collect()
 }
 
 fn near(found: &[f64], expected: &[f64], within: f64) -> bool {
     found.len() == expected.len()
-        && found
-            .iter()
-            .zip(expected)
-            .all(|(f, e)| (f - e).abs() <= within)
+        && found.iter().zip(expected).all(|(f, e)| (f - e).abs() <= within)
 }
 
 static RUN_FIELD: Field = RUN;
@@ -169,11 +138,8 @@ static SLOPE_FIELD: Field = SLOPE;
 #[test]
 fn one_missing_size_is_found_from_an_answer() {
     // 5-12-13: the length 13 with the run 5 means a rise of 12.
-    let found = resolve(
-        &LADDER,
-        &given(&[("run", 5.0)], &[(&LENGTH_FIELD, 13.0)]),
-        Detail::Answers,
-    );
+    let found =
+        resolve(&LADDER, &given(&[("run", 5.0)], &[(&LENGTH_FIELD, 13.0)]), Detail::Answers);
     assert_eq!(values(&found, "rise").len(), 1, "{:?}", found.problems);
     assert!((values(&found, "rise")[0] - 12.0).abs() < 1e-14 * 13.0);
     assert_eq!(found.solved[0].solution.way, "leaning");
@@ -196,17 +162,9 @@ fn two_missing_sizes_are_found_from_two_answers() {
 #[test]
 fn sizes_that_agree_pass_and_sizes_that_do_not_are_told_by_how_much() {
     let fields = [("run", 3.0), ("rise", 4.0)];
-    let agree = resolve(
-        &LADDER,
-        &given(&fields, &[(&LENGTH_FIELD, 5.0)]),
-        Detail::Answers,
-    );
+    let agree = resolve(&LADDER, &given(&fields, &[(&LENGTH_FIELD, 5.0)]), Detail::Answers);
     assert!(agree.problems.is_empty(), "{:?}", agree.problems);
-    let off = resolve(
-        &LADDER,
-        &given(&fields, &[(&LENGTH_FIELD, 5.1)]),
-        Detail::Answers,
-    );
+    let off = resolve(&LADDER, &given(&fields, &[(&LENGTH_FIELD, 5.1)]), Detail::Answers);
     let p = &off.problems[0];
     assert_eq!((p.level, p.path.as_ref()), (Level::Warn, "/inputs/length"));
     let number = |q: Quantity| match q {
@@ -271,17 +229,11 @@ fn two_values_one_value_and_none_on_a_hump() {
     assert!(none.solved.is_empty());
     let p = &none.problems[0];
     assert_eq!(p.level, Level::Stop);
-    assert!(
-        matches!(p.limit, Some(Quantity::Length(l)) if (l.0 - 25.0).abs() < 1e-9),
-        "{p:?}"
-    );
+    assert!(matches!(p.limit, Some(Quantity::Length(l)) if (l.0 - 25.0).abs() < 1e-9), "{p:?}");
     // At the other end the layout itself says why: run 12 is the last, hump −24.
     let under = back(&RUN_FIELD, "hump", -30.0);
     let p = &under.problems[0];
-    assert!(
-        matches!(p.limit, Some(Quantity::Length(l)) if (l.0 + 24.0).abs() < 1e-12),
-        "{p:?}"
-    );
+    assert!(matches!(p.limit, Some(Quantity::Length(l)) if (l.0 + 24.0).abs() < 1e-12), "{p:?}");
     let text = p.text.render(&Default::default());
     assert!(text.contains("Past that: Run is at most"), "{text}");
 }
@@ -291,10 +243,7 @@ fn solutions_that_meet_and_vanish_are_both_followed() {
     // u = 3 − √(9 − run) = 2 at run 8; u = 3 + √(9 − run) = 4 at run 8; u = 3 where they meet, run 9.
     for (u, run) in [(2.0, 8.0), (4.0, 8.0), (3.0, 9.0), (2.999, 9.0 - 1e-6)] {
         let found = back(&RUN_FIELD, "u", u);
-        assert!(
-            near(&values(&found, "run"), &[run], 1e-12),
-            "{u}: {found:?}"
-        );
+        assert!(near(&values(&found, "run"), &[run], 1e-12), "{u}: {found:?}");
         let hit = found.solved[0].solution.answers.quantity("u");
         assert!(matches!(hit, Some(Quantity::Length(l)) if (l.0 - u).abs() < 1e-9));
     }
@@ -305,10 +254,7 @@ fn an_answer_that_does_not_hang_on_the_size_is_told() {
     let found = back(&RISE_FIELD, "hump", 21.0);
     assert!(found.solved.is_empty());
     let text = found.problems[0].text.render(&Default::default());
-    assert_eq!(
-        text,
-        "Hump does not change with rise: let another size give."
-    );
+    assert_eq!(text, "Hump does not change with rise: let another size give.");
 }
 
 #[test]
@@ -325,10 +271,7 @@ fn an_answer_typed_as_a_size_can_give() {
     let found = work_back(&LADDER, &g, &target);
     assert!(near(&values(&found, "rise"), &[3.0], 1e-13), "{found:?}");
     // And with the run giving under the same length 5: run = rise = 5/√2.
-    let target = Target {
-        give: &RUN_FIELD,
-        ..target
-    };
+    let target = Target { give: &RUN_FIELD, ..target };
     let found = work_back(&LADDER, &g, &target);
     let leg = 5.0 / 2.0_f64.sqrt();
     assert!(near(&values(&found, "run"), &[leg], 1e-9), "{found:?}");

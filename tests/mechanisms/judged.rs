@@ -20,11 +20,7 @@ fn the_longest_length_is_said_in_figures() {
     for unit in ["in", "mm"] {
         let inputs = json!({"opening_width": 1e308, "opening_height": 44, "strip_width": 2.5});
         let reply = ask("brace", unit, inputs);
-        let said = if unit == "in" {
-            "1000000000 in"
-        } else {
-            "25400000000 mm"
-        };
+        let said = if unit == "in" { "1000000000 in" } else { "25400000000 mm" };
         assert!(text(&reply).ends_with(&format!("is {said}.")), "{reply}");
     }
 }
@@ -137,12 +133,6 @@ fn two_stand_ins_and_one_more_that_is_off() {
     let splay = (reach / 14.0).asin().to_degrees();
     near(&problem["by"], splay - 30.0);
     // With the splay true, the leg is as much longer or the joint as much higher.
-    near(
-        &problem["agree"]["long_point_length"],
-        12.124 / 30.0_f64.to_radians().cos(),
-    );
-    near(
-        &problem["agree"]["rise_to_joint_top"],
-        14.0 * 30.0_f64.to_radians().cos(),
-    );
+    near(&problem["agree"]["long_point_length"], 12.124 / 30.0_f64.to_radians().cos());
+    near(&problem["agree"]["rise_to_joint_top"], 14.0 * 30.0_f64.to_radians().cos());
 }

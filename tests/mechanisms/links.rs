@@ -19,10 +19,7 @@ fn every_form_comes_back_from_its_link() {
                 draft.typed.retain(|t| !t.text.is_empty());
                 let link = to_link(&draft);
                 assert!(link.starts_with(&format!("#/{}?form={}", layout.id(), form.id)));
-                assert!(
-                    link.chars().all(|c| c.is_ascii_graphic()),
-                    "an address as it is: {link}"
-                );
+                assert!(link.chars().all(|c| c.is_ascii_graphic()), "an address as it is: {link}");
                 // In another shop's units it is still the same piece.
                 for shop in Unit::ALL {
                     assert_eq!(from_link(&link, shop).as_ref(), Some(&draft), "{link}");
@@ -40,14 +37,8 @@ fn links_written_by_hand() {
     let link =
         "#/brace?form=single&opening_width=30&opening_height=mm:760&strip_width=ft:2%201/2%22";
     let draft = from_link(link, Unit::Inch).expect("a brace");
-    assert_eq!(
-        (draft.layout.as_str(), draft.form.as_str()),
-        ("brace", "single")
-    );
-    assert_eq!(
-        typed(&draft, "opening_width"),
-        Some(("30".into(), Unit::Inch))
-    );
+    assert_eq!((draft.layout.as_str(), draft.form.as_str()), ("brace", "single"));
+    assert_eq!(typed(&draft, "opening_width"), Some(("30".into(), Unit::Inch)));
     let metric = Some(("760".into(), Unit::Millimeter));
     assert_eq!(typed(&draft, "opening_height"), metric);
     let feet = Some(("2 1/2\"".into(), Unit::FeetInches));

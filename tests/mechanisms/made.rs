@@ -47,11 +47,7 @@ fn area(scene: &Scene, wanted: Role) -> f64 {
         .filter_map(|i| match i {
             Item::Shape { outline, role } if *role == wanted => {
                 let next = outline.iter().cycle().skip(1);
-                let twice: f64 = outline
-                    .iter()
-                    .zip(next)
-                    .map(|(p, q)| p.x * q.y - q.x * p.y)
-                    .sum();
+                let twice: f64 = outline.iter().zip(next).map(|(p, q)| p.x * q.y - q.x * p.y).sum();
                 Some(twice.abs() / 2.0)
             }
             _ => None,
@@ -67,11 +63,7 @@ fn every_cut_has_its_name_and_reads_as_its_answer() {
     let check = |what: &str, solved: &Solved, cuts: &mut usize| {
         for part in &solved.solution.parts {
             for cut in &part.cuts {
-                assert!(
-                    !cut.name.is_empty(),
-                    "{what}: {} has a nameless cut",
-                    part.name
-                );
+                assert!(!cut.name.is_empty(), "{what}: {} has a nameless cut", part.name);
                 for (key, is) in [(cut.miter_key, cut.miter), (cut.bevel_key, cut.bevel)] {
                     let Some(key) = key else { continue };
                     // Readings of mitered frames are signed, a cut's are not.
@@ -88,15 +80,7 @@ fn every_cut_has_its_name_and_reads_as_its_answer() {
     each_solution(|what, solved| {
         check(what, solved, &mut cuts);
         let items = &solved.solution.figure.items;
-        let made = |i: &Item| {
-            matches!(
-                i,
-                Item::Shape {
-                    role: Role::Stock,
-                    ..
-                }
-            )
-        };
+        let made = |i: &Item| matches!(i, Item::Shape { role: Role::Stock, .. });
         assert!(
             items.is_empty() || items.iter().any(made) || what.starts_with("three_measures"),
             "{what}: nothing is made"
@@ -124,20 +108,12 @@ fn every_cut_has_its_name_and_reads_as_its_answer() {
 #[test]
 fn a_free_end_clipped_right_across_is_one_cut() {
     let ends = |clip: &str| -> Vec<f64> {
-        let sizes = [
-            ("free_ends", "clipped"),
-            ("leg_width", "1 1/2"),
-            ("clip", clip),
-        ];
+        let sizes = [("free_ends", "clipped"), ("leg_width", "1 1/2"), ("clip", clip)];
         let solved = typed("bracket", "knee", &sizes);
         let parts = &solved[0].solution.parts;
-        let leg = parts
-            .iter()
-            .find(|p| p.cuts.iter().any(|c| c.name == "Clip"));
+        let leg = parts.iter().find(|p| p.cuts.iter().any(|c| c.name == "Clip"));
         let free = leg.expect("a clipped leg").cuts.iter();
-        free.filter(|c| c.end == End::Right)
-            .map(|c| c.miter.0)
-            .collect()
+        free.filter(|c| c.end == End::Right).map(|c| c.miter.0).collect()
     };
     let whole = ends("1 1/2");
     assert_eq!(whole.len(), 1);
@@ -163,11 +139,9 @@ fn the_two_braces_of_a_k_are_made_alike() {
 /// The stick is as long as the board and square at both ends; a line right across it for every hole.
 #[test]
 fn a_story_stick_is_a_square_ended_strip() {
-    for solved in typed(
-        "spacing",
-        "row",
-        &[("rule", "equal_gaps"), ("length", "40"), ("holes", "5")],
-    ) {
+    for solved in
+        typed("spacing", "row", &[("rule", "equal_gaps"), ("length", "40"), ("holes", "5")])
+    {
         let stick = &solved.solution.parts[0];
         let tall = stick.seen.0;
         let corners = [(0.0, 0.0), (40.0, 0.0), (40.0, tall), (0.0, tall)];
@@ -189,10 +163,7 @@ fn stick(left: f64, right: f64, away: Option<f64>) -> Part {
         "Stick",
         Length(w),
         away.map(Length),
-        &[
-            Point::new((-left).max(0.0), 0.0),
-            Point::new(left.max(0.0), w),
-        ],
+        &[Point::new((-left).max(0.0), 0.0), Point::new(left.max(0.0), w)],
         &[Point::new(long, 0.0), Point::new(long + right, w)],
         &[CutName::default(); 2],
     )
@@ -222,20 +193,14 @@ fn only_the_end_at_the_blade_is_drawn() {
             .items
             .iter()
             .filter_map(|i| match i {
-                Item::Shape {
-                    outline,
-                    role: Role::Face,
-                } => Some(outline),
+                Item::Shape { outline, role: Role::Face } => Some(outline),
                 _ => None,
             })
             .collect();
         assert_eq!(face.len(), 1);
         assert_eq!(face[0].len(), 4, "{:?}", face[0]);
         let (low, high) = scene.bounds().expect("a picture");
-        assert!(
-            high.x - low.x < 20.0,
-            "the board is 30 long: {low:?} {high:?}"
-        );
+        assert!(high.x - low.x < 20.0, "the board is 30 long: {low:?} {high:?}");
     }
 }
 
@@ -250,10 +215,7 @@ fn an_unfolded_board_is_whole() {
             let (low, high) = scene.bounds().expect("a picture");
             let whole = (high.x - low.x) * tall;
             let is = area(&scene, Role::Stock) + area(&scene, Role::Waste);
-            assert!(
-                (is - whole).abs() < 1e-9 * whole,
-                "{away:?}: {is} of {whole}"
-            );
+            assert!((is - whole).abs() < 1e-9 * whole, "{away:?}: {is} of {whole}");
         }
     }
 }

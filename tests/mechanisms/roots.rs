@@ -3,9 +3,7 @@
 use offsquare_core::num::{edge_between, least_between, root_between, roots};
 
 fn grid(from: f64, to: f64, n: u32) -> Vec<f64> {
-    (0..=n)
-        .map(|i| from + (to - from) * f64::from(i) / f64::from(n))
-        .collect()
+    (0..=n).map(|i| from + (to - from) * f64::from(i) / f64::from(n)).collect()
 }
 
 /// Within one unit in the last place.
@@ -38,9 +36,7 @@ fn a_high_power_and_a_cube_root_do_not_stall_it() {
 fn all_zeros_are_found_and_no_others() {
     // sin x from -10 to 10: 0, ±π, ±2π, ±3π.
     let found = roots(&mut |x: f64| Some(x.sin()), &grid(-10.0, 10.1, 37), 1e-9);
-    let expected: Vec<f64> = (-3..=3)
-        .map(|k| f64::from(k) * std::f64::consts::PI)
-        .collect();
+    let expected: Vec<f64> = (-3..=3).map(|k| f64::from(k) * std::f64::consts::PI).collect();
     assert_eq!(found.at.len(), expected.len(), "{found:?}");
     for (f, e) in found.at.iter().zip(&expected) {
         assert!((f - e).abs() <= 4.0 * f64::EPSILON * e.abs().max(1.0));
@@ -49,34 +45,19 @@ fn all_zeros_are_found_and_no_others() {
 
 #[test]
 fn a_touching_zero_and_a_near_double_one_are_caught() {
-    let touch = roots(
-        &mut |x: f64| Some((x - 1.234).powi(2)),
-        &grid(0.0, 3.0, 11),
-        1e-9,
-    );
+    let touch = roots(&mut |x: f64| Some((x - 1.234).powi(2)), &grid(0.0, 3.0, 11), 1e-9);
     assert_eq!(touch.at.len(), 1, "{touch:?}");
     // A parabola tells its lowest place to half the digits only.
     assert!((touch.at[0] - 1.234).abs() < 1e-6);
     // (x − 1)² = 1e-10: two zeros, 1 ∓ 1e-5, inside one step of the grid.
-    let pair = roots(
-        &mut |x: f64| Some((x - 1.0).powi(2) - 1e-10),
-        &grid(0.0, 3.0, 11),
-        1e-9,
-    );
+    let pair = roots(&mut |x: f64| Some((x - 1.0).powi(2) - 1e-10), &grid(0.0, 3.0, 11), 1e-9);
     assert_eq!(pair.at.len(), 2, "{pair:?}");
     assert!((pair.at[0] - (1.0 - 1e-5)).abs() < 1e-10);
     assert!((pair.at[1] - (1.0 + 1e-5)).abs() < 1e-10);
     // A valley that ends a little above zero is no zero, but its lowest place is told.
-    let over = roots(
-        &mut |x: f64| Some((x - 1.0).powi(2) + 1e-6),
-        &grid(0.0, 3.0, 11),
-        1e-9,
-    );
+    let over = roots(&mut |x: f64| Some((x - 1.0).powi(2) + 1e-6), &grid(0.0, 3.0, 11), 1e-9);
     assert!(over.at.is_empty());
-    assert!(
-        over.least
-            .is_some_and(|(x, y)| (x - 1.0).abs() < 1e-3 && (y - 1e-6).abs() < 1e-9)
-    );
+    assert!(over.least.is_some_and(|(x, y)| (x - 1.0).abs() < 1e-3 && (y - 1e-6).abs() < 1e-9));
 }
 
 #[test]
@@ -97,24 +78,13 @@ fn stretches_without_a_value_and_their_edges_are_borne() {
 
 #[test]
 fn a_jump_or_a_pole_across_zero_is_no_zero() {
-    let jump = roots(
-        &mut |x: f64| Some(if x < 0.3 { -1.0 } else { 1.0 }),
-        &grid(0.0, 1.0, 7),
-        1e-9,
-    );
+    let jump =
+        roots(&mut |x: f64| Some(if x < 0.3 { -1.0 } else { 1.0 }), &grid(0.0, 1.0, 7), 1e-9);
     assert!(jump.at.is_empty(), "{jump:?}");
-    let pole = roots(
-        &mut |x: f64| Some(1.0 / (x - 0.3)),
-        &grid(0.0, 1.0, 7),
-        1e-9,
-    );
+    let pole = roots(&mut |x: f64| Some(1.0 / (x - 0.3)), &grid(0.0, 1.0, 7), 1e-9);
     assert!(pole.at.is_empty(), "{pole:?}");
     let tangent = roots(&mut |x: f64| Some(x.tan()), &grid(-4.0, 4.1, 31), 1e-9);
-    assert_eq!(
-        tangent.at.len(),
-        3,
-        "0 and ±π, not the poles at ±π/2: {tangent:?}"
-    );
+    assert_eq!(tangent.at.len(), 3, "0 and ±π, not the poles at ±π/2: {tangent:?}");
 }
 
 #[test]

@@ -38,20 +38,11 @@ fn the_knee_from_a_2x4() {
     let saw = SawProfile::usual();
     let knee = stick(1.5, Some(3.5), 1.5, -1.5, 3.0);
     let advice = saw.advise_part(&knee);
-    assert_eq!(
-        (advice.long_edge, advice.short_edge),
-        (Length(6.0), Length(3.0))
-    );
+    assert_eq!((advice.long_edge, advice.short_edge), (Length(6.0), Length(3.0)));
     let cut = &advice.cuts[0];
-    assert_eq!(
-        (cut.set_miter, cut.miter_mark),
-        (Angle(45.0), MarkKind::Detent)
-    );
+    assert_eq!((cut.set_miter, cut.miter_mark), (Angle(45.0), MarkKind::Detent));
     assert_eq!(cut.lay(), Some(Lay::Seen));
-    let other = cut
-        .other_face
-        .as_ref()
-        .expect("the size going away is known");
+    let other = cut.other_face.as_ref().expect("the size going away is known");
     assert_eq!((other.miter, other.bevel), (Angle(0.0), Angle(45.0)));
     assert!(other.fit.possible());
     // A 2×6 stands too high on edge (5 1/2 over 3 1/2) and goes flat with the blade tilted.
@@ -104,12 +95,7 @@ fn turned_work_only_within_reach() {
     round.stock = StockShape::Round;
     for part in [short, tapered, round] {
         let cut = &saw.advise_part(&part).cuts[1];
-        assert_eq!(
-            cut.remedies.last(),
-            Some(&Remedy::NotOnThisSaw),
-            "{:?}",
-            part.stock
-        );
+        assert_eq!(cut.remedies.last(), Some(&Remedy::NotOnThisSaw), "{:?}", part.stock);
     }
 }
 
@@ -143,11 +129,8 @@ fn the_nearest_mark() {
     let a = saw.advise(&part, &cut);
     assert_eq!((a.set_bevel, a.bevel_mark), (Angle(45.0), MarkKind::Detent));
     // A saw that stops at 49.8° is set inside its limit, not to the mark beyond.
-    let stiff = SawProfile {
-        miter_left: Angle(49.8),
-        miter_right: Angle(49.8),
-        ..SawProfile::usual()
-    };
+    let stiff =
+        SawProfile { miter_left: Angle(49.8), miter_right: Angle(49.8), ..SawProfile::usual() };
     let (part, cut) = reading(49.79);
     assert_eq!(stiff.advise(&part, &cut).set_miter, Angle(49.5));
     assert_eq!(gap(Length(2.0), Angle(30.0), Angle(90.0)), Length(2.0));
@@ -157,11 +140,8 @@ fn the_nearest_mark() {
 /// a lean to the side that the blade does not tilt to is turned end for end.
 #[test]
 fn the_piece_is_laid_so_that_the_saw_can() {
-    let saw = SawProfile {
-        miter_left: Angle(40.0),
-        miter_right: Angle(60.0),
-        ..SawProfile::usual()
-    };
+    let saw =
+        SawProfile { miter_left: Angle(40.0), miter_right: Angle(60.0), ..SawProfile::usual() };
     let part = stick(2.0, None, 0.0, 2.0 * tan(48.0), 40.0);
     let cut = &part.cuts[1];
     assert_eq!(cut.swing, Side::Left);
@@ -172,22 +152,10 @@ fn the_piece_is_laid_so_that_the_saw_can() {
     (tilted.miter, tilted.swing) = (Angle(30.0), Side::Right);
     (tilted.bevel, tilted.lean) = (Angle(20.0), Side::Right);
     let a = saw.advise(&part, &tilted);
-    assert_eq!(
-        (a.position, a.swing, a.lean),
-        (Position::EndForEnd, Side::Right, Side::Left)
-    );
+    assert_eq!((a.position, a.swing, a.lean), (Position::EndForEnd, Side::Right, Side::Left));
     // Both at once are refused by a saw that takes one reading only.
-    let plain = SawProfile {
-        both_readings: false,
-        ..saw
-    };
-    assert!(
-        plain
-            .advise(&part, &tilted)
-            .fit
-            .misfits
-            .contains(&Misfit::NotBothReadings)
-    );
+    let plain = SawProfile { both_readings: false, ..saw };
+    assert!(plain.advise(&part, &tilted).fit.misfits.contains(&Misfit::NotBothReadings));
 }
 
 /// A cube's corner: its three faces are alike, so miter 35.264° and bevel 30° read the same on the
@@ -195,13 +163,7 @@ fn the_piece_is_laid_so_that_the_saw_can() {
 #[test]
 fn the_same_plane_on_the_other_face() {
     let saw = SawProfile::usual();
-    let part = stick(
-        2.0,
-        Some(2.0),
-        0.0,
-        -2.0 * tan(35.264_389_682_754_654),
-        40.0,
-    );
+    let part = stick(2.0, Some(2.0), 0.0, -2.0 * tan(35.264_389_682_754_654), 40.0);
     let mut cut = part.cuts[1].clone();
     (cut.bevel, cut.lean) = (Angle(30.0), Side::Left);
     let a = saw.advise(&part, &cut);
@@ -209,10 +171,7 @@ fn the_same_plane_on_the_other_face() {
     assert!((o.miter.0 - 35.264_389_682_754_654).abs() < 1e-12);
     assert!((o.bevel.0 - 30.0).abs() < 1e-12);
     // Over the 2 in going away the cut runs along by 2·tan b/cos m = 2·0.57735/0.81650 = 1.41421.
-    assert!(
-        a.edge_tape_mark
-            .is_some_and(|l| (l.0 - 2.0_f64.sqrt()).abs() < 1e-12)
-    );
+    assert!(a.edge_tape_mark.is_some_and(|l| (l.0 - 2.0_f64.sqrt()).abs() < 1e-12));
     assert_eq!(saw.advise_part(&part).hand, Hand::SameTurnedOver);
 }
 
@@ -226,64 +185,39 @@ fn stop_block_settings() {
     let a = saw.advise_part(&part);
     let stop = |i: usize| a.cuts[i].stop_block.clone().expect("a setting");
     // The left end's point is at edge B (the fence): cutting the right end, nothing is added.
-    assert_eq!(
-        (stop(1).setting, stop(1).plus_is),
-        (Length(30.0), Plus::Nothing)
-    );
+    assert_eq!((stop(1).setting, stop(1).plus_is), (Length(30.0), Plus::Nothing));
     // The right end's point is at edge A: cutting the left end, its tape mark is added.
-    assert_eq!(
-        (stop(0).setting, stop(0).plus_is),
-        (Length(32.0), Plus::TapeMark)
-    );
+    assert_eq!((stop(0).setting, stop(0).plus_is), (Length(32.0), Plus::TapeMark));
     assert_eq!(a.between, Between::SameSetting(Position::AsDrawn));
     // A point in the middle of a 2 in strip, 1 in ahead of both shoulders, against the stop.
     let pointed = Part::stick(
         "Pointed",
         Length(2.0),
         None,
-        &[
-            Point::new(0.0, 0.0),
-            Point::new(-1.0, 1.0),
-            Point::new(0.0, 2.0),
-        ],
+        &[Point::new(0.0, 0.0), Point::new(-1.0, 1.0), Point::new(0.0, 2.0)],
         &[Point::new(20.0, 0.0), Point::new(20.0, 2.0)],
         &[CutName::default(); 3],
     );
     let square = saw.advise(&pointed, &pointed.cuts[2]);
     let s = square.stop_block.expect("a setting");
-    assert_eq!(
-        (s.setting, s.plus, s.plus_is),
-        (Length(21.0), Length(1.0), Plus::PointAhead)
-    );
+    assert_eq!((s.setting, s.plus, s.plus_is), (Length(21.0), Length(1.0), Plus::PointAhead));
     // The point's upper cut meets the fence edge: 19 to the square end, where the lower one is produced to 21.
     let mut roof = pointed.clone();
     roof.cuts[0].end = End::Right;
     roof.cuts[1].end = End::Right;
     roof.cuts[2].end = End::Left;
-    for (cut, from, to) in [
-        (0, (20.0, 0.0), (20.5, 1.0)),
-        (1, (20.5, 1.0), (19.0, 2.0)),
-        (2, (0.0, 0.0), (0.0, 2.0)),
-    ] {
+    for (cut, from, to) in
+        [(0, (20.0, 0.0), (20.5, 1.0)), (1, (20.5, 1.0), (19.0, 2.0)), (2, (0.0, 0.0), (0.0, 2.0))]
+    {
         roof.cuts[cut].from = Point::new(from.0, from.1);
         roof.cuts[cut].to = Point::new(to.0, to.1);
     }
-    let edge = |i: usize| {
-        saw.advise(&roof, &roof.cuts[i])
-            .stop_block
-            .expect("a setting")
-    };
-    assert_eq!(
-        (edge(1).setting, edge(1).plus_is),
-        (Length(19.0), Plus::Nothing)
-    );
+    let edge = |i: usize| saw.advise(&roof, &roof.cuts[i]).stop_block.expect("a setting");
+    assert_eq!((edge(1).setting, edge(1).plus_is), (Length(19.0), Plus::Nothing));
     assert_eq!(edge(0).setting, Length(21.0));
     // A trapezoid: the same reading to the other side, so it is flipped end over end.
     let trapezoid = stick(2.0, None, 2.0, -2.0, 10.0);
-    assert_eq!(
-        saw.advise_part(&trapezoid).between,
-        Between::SameSetting(Position::EndOverEnd)
-    );
+    assert_eq!(saw.advise_part(&trapezoid).between, Between::SameSetting(Position::EndOverEnd));
 }
 
 /// A 3 in piece, a 1/8 in kerf and 8 in to hold: from a stick of 11 1/8 in at least.
@@ -292,16 +226,9 @@ fn short_pieces_are_cut_from_a_longer_stick() {
     let saw = SawProfile::usual();
     let short = saw.advise_part(&stick(1.5, Some(3.5), 0.0, 0.0, 3.0));
     assert_eq!(short.short_piece.map(|s| s.stick), Some(Length(11.125)));
-    assert_eq!(
-        saw.advise_part(&stick(1.5, None, 0.0, 0.0, 8.0))
-            .short_piece,
-        None
-    );
+    assert_eq!(saw.advise_part(&stick(1.5, None, 0.0, 0.0, 8.0)).short_piece, None);
     let all = wording::part(&short);
-    assert!(
-        all.iter()
-            .any(|t| t.render(&Default::default()).contains("11 1/8 in"))
-    );
+    assert!(all.iter().any(|t| t.render(&Default::default()).contains("11 1/8 in")));
 }
 
 /// Those that this saw can cut first, then fewest different readings, then the smaller largest one.
@@ -310,12 +237,8 @@ fn ways_in_the_order_of_the_saw() {
     let saw = SawProfile::usual();
     let one =
         |left: f64, right: f64| vec![stick(2.0, None, -2.0 * tan(left), -2.0 * tan(right), 40.0)];
-    let (past, two, high, low) = (
-        one(55.0, 55.0),
-        one(20.0, 25.0),
-        one(40.0, 40.0),
-        one(30.0, 30.0),
-    );
+    let (past, two, high, low) =
+        (one(55.0, 55.0), one(20.0, 25.0), one(40.0, 40.0), one(30.0, 30.0));
     let order = saw.order(&[&past, &two, &high, &low]);
     assert_eq!(order, vec![3, 2, 1, 0]);
 }
@@ -329,10 +252,9 @@ fn plan_views_show_the_waste_on_the_side_of_the_end() {
     for (i, cut) in part.cuts.iter().enumerate() {
         let scene = seen_from_above(&part, cut, &saw.advise(&part, cut));
         let waste = scene.items.iter().find_map(|item| match item {
-            Item::Shape {
-                outline,
-                role: Role::Waste,
-            } => Some(outline.iter().map(|p| p.x).sum::<f64>() / 4.0),
+            Item::Shape { outline, role: Role::Waste } => {
+                Some(outline.iter().map(|p| p.x).sum::<f64>() / 4.0)
+            }
             _ => None,
         });
         let blade = (cut.from.x + cut.to.x) / 2.0;

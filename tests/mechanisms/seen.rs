@@ -28,11 +28,7 @@ fn blade(m: f64, swing: Side, b: f64, lean: Side) -> V {
     let (m, b) = (m.to_radians() * sign(swing), b.to_radians() * sign(lean));
     let line = [m.sin(), m.cos(), 0.0];
     let to_the_right = [m.cos(), -m.sin(), 0.0];
-    let up = [
-        -b.sin() * to_the_right[0],
-        -b.sin() * to_the_right[1],
-        b.cos(),
-    ];
+    let up = [-b.sin() * to_the_right[0], -b.sin() * to_the_right[1], b.cos()];
     [
         line[1] * up[2] - line[2] * up[1],
         line[2] * up[0] - line[0] * up[2],
@@ -89,13 +85,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
 
 fn every_way() -> Vec<Part> {
     let sides = [Side::Left, Side::Right];
-    let angles = [
-        (10.0, 6.0),
-        (0.0, 20.0),
-        (35.0, 0.0),
-        (40.0, 30.0),
-        (5.0, 44.0),
-    ];
+    let angles = [(10.0, 6.0), (0.0, 20.0), (35.0, 0.0), (40.0, 30.0), (5.0, 44.0)];
     sides
         .iter()
         .flat_map(|s| sides.iter().map(move |l| (*s, *l)))
@@ -135,10 +125,7 @@ fn lying_as_told_the_cut_is_the_blade_for_both_hands() {
                 hands += 1;
                 let kept = blade(b.miter.0, b.swing, b.bevel.0, b.lean);
                 assert!(same_plane(set, kept), "the settings are kept");
-                assert!(same_plane(
-                    turned(b.position, plane_of(&other.cuts[i])),
-                    kept
-                ));
+                assert!(same_plane(turned(b.position, plane_of(&other.cuts[i])), kept));
                 assert_ne!(a.position.seen_face_up(), b.position.seen_face_up());
             }
             assert!(!seen_from_above(&other, &other.cuts[i], &b).items.is_empty());
@@ -185,12 +172,7 @@ fn standing_on_edge_as_told_the_cut_is_the_blade() {
 fn like_ends_take_one_setting() {
     for part in every_way() {
         let between = SawProfile::usual().advise_part(&part).between;
-        assert_eq!(
-            between,
-            Between::SameSetting(Position::AsDrawn),
-            "{:?}",
-            part.cuts
-        );
+        assert_eq!(between, Between::SameSetting(Position::AsDrawn), "{:?}", part.cuts);
     }
 }
 
@@ -214,16 +196,9 @@ fn both_tape_marks_lie_in_the_cut() {
             let cuts = lines(&scene, Role::Cut);
             assert_eq!(cuts.len(), 2, "face and edge");
             let fold = |p: Point| -> V {
-                if p.y <= 2.0 {
-                    [p.x, p.y, 0.0]
-                } else {
-                    [p.x, 2.0, -(p.y - 2.0)]
-                }
+                if p.y <= 2.0 { [p.x, p.y, 0.0] } else { [p.x, 2.0, -(p.y - 2.0)] }
             };
-            let all: Vec<V> = cuts
-                .iter()
-                .flat_map(|(a, b)| [fold(*a), fold(*b)])
-                .collect();
+            let all: Vec<V> = cuts.iter().flat_map(|(a, b)| [fold(*a), fold(*b)]).collect();
             assert!((all[3][2] + 1.5).abs() < 1e-12, "down to the back");
             let n = plane_of(cut);
             for p in &all {

@@ -78,12 +78,7 @@ fn a_rail_is_not_told_the_stiles_length() {
         .parts
         .iter()
         .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
-        .map(|(p, c)| {
-            (
-                p.name.to_string(),
-                inches(report::beside(&all.solved[0], p, c).1),
-            )
-        })
+        .map(|(p, c)| (p.name.to_string(), inches(report::beside(&all.solved[0], p, c).1)))
         .collect();
     let lengths: Vec<f64> = told.iter().map(|t| (t.1 * 1e9).round() / 1e9).collect();
     assert_eq!(lengths, [20.0, 20.0, 24.0, 24.0], "{told:?}");
@@ -96,12 +91,8 @@ fn the_copied_text_sets_no_saw_past_its_limit() {
     let mut past = 0;
     each_cut(|at, solved, part, cut| {
         let a = shop.saw.advise(part, cut);
-        let text = report::plain_text(
-            &answered("bracket", "knee").given,
-            solved,
-            &shop.saw,
-            &style,
-        );
+        let text =
+            report::plain_text(&answered("bracket", "knee").given, solved, &shop.saw, &style);
         let start = format!("{}, {}: ", part.name, cut.name);
         let line = text.lines().find(|l| l.starts_with(&start)).expect(at);
         let sets = line.contains("Set the saw");
@@ -142,10 +133,7 @@ fn a_rip_is_no_cut_for_a_miter_saw() {
                 .map(|t| t.render(&shop.style()))
                 .collect::<Vec<_>>()
                 .join(" ");
-            assert!(
-                text.contains("Rip it to") && !text.contains("tape"),
-                "{text}"
-            );
+            assert!(text.contains("Rip it to") && !text.contains("tape"), "{text}");
             rips += 1;
         }
     });
@@ -158,12 +146,9 @@ fn a_rip_is_no_cut_for_a_miter_saw() {
 fn with_the_thickness_in_view_the_cut_is_told_both_ways() {
     let layout = layouts::find("bracket").expect("bracket");
     let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
-    for (key, text) in [
-        ("brace_width", "1 1/2"),
-        ("thickness", "3 1/2"),
-        ("seat_a", "6"),
-        ("seat_b", "6"),
-    ] {
+    for (key, text) in
+        [("brace_width", "1 1/2"), ("thickness", "3 1/2"), ("seat_a", "6"), ("seat_b", "6")]
+    {
         draft.set(key, text, Unit::Inch);
     }
     let shop = Shop::default();
@@ -198,9 +183,6 @@ fn a_square_cut_too_wide_is_squared_across() {
         .collect();
     assert_eq!(
         text,
-        [
-            "Square a line across it, and cut it with a hand saw or on a sled.",
-            "Not on this saw."
-        ]
+        ["Square a line across it, and cut it with a hand saw or on a sled.", "Not on this saw."]
     );
 }

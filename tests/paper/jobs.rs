@@ -19,14 +19,8 @@ pub fn knee() -> Part {
         &[at(0.0, 0.0), at(0.0, 2.5)],
         &[at(30.0, 0.0), at(27.5, 2.5)],
         &[
-            CutName {
-                name: "Upper end",
-                miter_key: None,
-            },
-            CutName {
-                name: "Lower end",
-                miter_key: None,
-            },
+            CutName { name: "Upper end", miter_key: None },
+            CutName { name: "Lower end", miter_key: None },
         ],
     )
 }
@@ -38,10 +32,7 @@ pub const SLOPE_MM: f64 = 15.0 * 25.4;
 pub fn planter_end(scale: f64) -> Part {
     let at = |x: f64, y: f64| Point::new(x * scale, y * scale);
     let outline = vec![at(0.0, 0.0), at(40.0, 0.0), at(31.0, 12.0), at(9.0, 12.0)];
-    let name = |name| CutName {
-        name,
-        miter_key: None,
-    };
+    let name = |name| CutName { name, miter_key: None };
     let cuts = vec![
         Cut::plain(name("Left slope"), End::Left, outline[0], outline[3]),
         Cut::plain(name("Right slope"), End::Right, outline[1], outline[2]),

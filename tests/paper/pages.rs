@@ -19,11 +19,7 @@ const SAFE: (f64, f64) = (184.0, 254.0);
 #[test]
 fn sheets_have_their_size_and_everything_stands_in_the_common_safe_area() {
     for (paper, sheet) in PAPERS.into_iter().zip(SHEETS) {
-        for parts in [
-            vec![knee()],
-            vec![planter_end(1.0)],
-            vec![knee(), planter_end(0.4)],
-        ] {
+        for parts in [vec![knee()], vec![planter_end(1.0)], vec![knee(), planter_end(0.4)]] {
             for page in pages(&pdf::write(&job(&parts, paper))) {
                 assert!((page.media.0 - sheet.0).abs() < 0.01);
                 assert!((page.media.1 - sheet.1).abs() < 0.01);
@@ -59,10 +55,7 @@ fn the_print_dialog_starts_at_actual_size() {
         .and_then(|c| c.get(b"ViewerPreferences"))
         .and_then(Object::as_dict)
         .expect("viewer preferences");
-    assert_eq!(
-        viewer.get(b"PrintScaling").and_then(Object::as_name).ok(),
-        Some(&b"None"[..])
-    );
+    assert_eq!(viewer.get(b"PrintScaling").and_then(Object::as_name).ok(), Some(&b"None"[..]));
 }
 
 #[test]
@@ -77,11 +70,7 @@ fn every_page_says_what_it_is() {
             // The map numbers all pages on each.
             for n in 1..=read.len() {
                 let on_map = |w: &crate::reader::Words| w.text == n.to_string();
-                assert!(
-                    page.words.iter().any(on_map),
-                    "page {n} on the map of {}",
-                    i + 1
-                );
+                assert!(page.words.iter().any(on_map), "page {n} on the map of {}", i + 1);
             }
         }
         assert!(read.iter().any(|p| p.says("grain")));
@@ -119,11 +108,7 @@ fn labels_of_tiled_figures_stand_whole_on_one_side_of_every_seam() {
                     for s in &seams {
                         let level = (s.from.1 - s.to.1).abs() < 1e-6;
                         let side = |p: (f64, f64)| {
-                            if level {
-                                p.1 > s.from.1
-                            } else {
-                                p.0 > s.from.0
-                            }
+                            if level { p.1 > s.from.1 } else { p.0 > s.from.0 }
                         };
                         assert_eq!(side(w.at), side(end), "{scale}: {w:?} over {s:?}");
                     }
@@ -238,11 +223,7 @@ fn what_is_square_all_round_needs_no_template() {
         &[at(9.0, 0.0), at(9.0, 1.5)],
         &[CutName::default(), CutName::default()],
     );
-    assert!(
-        job(std::slice::from_ref(&square), PAPERS[0])
-            .templates
-            .is_empty()
-    );
+    assert!(job(std::slice::from_ref(&square), PAPERS[0]).templates.is_empty());
     // An empty job still gives a page with bars: it is how a printer is measured.
     let read = pages(&pdf::write(&job(&[square], PAPERS[0])));
     assert_eq!((read.len(), read[0].bars(100.0, 100.0)), (1, (1, 1)));
@@ -301,11 +282,7 @@ fn qpdf_finds_nothing_wrong() {
             .output()
             .expect("qpdf is missing; `cargo xtask test` installs it");
         std::fs::remove_file(&file).expect("removed");
-        assert!(
-            said.status.success(),
-            "{name}: {}",
-            String::from_utf8_lossy(&said.stderr)
-        );
+        assert!(said.status.success(), "{name}: {}", String::from_utf8_lossy(&said.stderr));
         assert!(!String::from_utf8_lossy(&said.stderr).contains("WARNING"));
     }
 }

@@ -57,16 +57,8 @@ impl Page {
         let level = |s: &&Stroke| (s.from.1 - s.to.1).abs() < 1e-4;
         let upright = |s: &&Stroke| (s.from.0 - s.to.0).abs() < 1e-4;
         (
-            self.strokes
-                .iter()
-                .filter(level)
-                .filter(|s| close(s, across))
-                .count(),
-            self.strokes
-                .iter()
-                .filter(upright)
-                .filter(|s| close(s, along))
-                .count(),
+            self.strokes.iter().filter(level).filter(|s| close(s, across)).count(),
+            self.strokes.iter().filter(upright).filter(|s| close(s, along)).count(),
         )
     }
     pub fn cuts(&self) -> Vec<&Stroke> {
@@ -107,11 +99,8 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
     assert_eq!((media[0], media[1]), (0.0, 0.0));
     let content = doc.get_page_content(id).expect("content");
     let content = Content::decode(&content).expect("operators");
-    let mut out = Page {
-        media: (media[2] * MM, media[3] * MM),
-        strokes: Vec::new(),
-        words: Vec::new(),
-    };
+    let mut out =
+        Page { media: (media[2] * MM, media[3] * MM), strokes: Vec::new(), words: Vec::new() };
     let mut pen = Pen::default();
     let mut saved = Vec::new();
     let mut path: Vec<Vec<(f64, f64)>> = Vec::new();
@@ -133,14 +122,8 @@ fn page(doc: &Document, id: lopdf::ObjectId) -> Page {
             "G" => pen.gray = n[0],
             "d" => pen.dashed = !op.operands[0].as_array().expect("dashes").is_empty(),
             "m" => path.push(vec![(n[0] * MM, n[1] * MM)]),
-            "l" => path
-                .last_mut()
-                .expect("a start")
-                .push((n[0] * MM, n[1] * MM)),
-            "c" => path
-                .last_mut()
-                .expect("a start")
-                .push((n[4] * MM, n[5] * MM)),
+            "l" => path.last_mut().expect("a start").push((n[0] * MM, n[1] * MM)),
+            "c" => path.last_mut().expect("a start").push((n[4] * MM, n[5] * MM)),
             "h" => close(&mut path),
             "re" => {
                 let [x, y, w, h] = [n[0], n[1], n[2], n[3]].map(|v| v * MM);

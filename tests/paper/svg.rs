@@ -21,10 +21,8 @@ fn lines(group: Node) -> Vec<((f64, f64), (f64, f64))> {
             let end = rest[1..].find(|c: char| c.is_ascii_alphabetic());
             let (step, more) = rest[1..].split_at(end.unwrap_or(rest.len() - 1));
             rest = more;
-            let numbers: Vec<f64> = step
-                .split_whitespace()
-                .map(|v| v.parse().expect("a number"))
-                .collect();
+            let numbers: Vec<f64> =
+                step.split_whitespace().map(|v| v.parse().expect("a number")).collect();
             if let [.., x, y] = numbers[..] {
                 if let (Some(from), 'L') = (last, letter) {
                     out.push((from, (x, y)));
@@ -38,10 +36,7 @@ fn lines(group: Node) -> Vec<((f64, f64), (f64, f64))> {
 
 /// Lines of a group whose paths are single stretches (`M… L…`), as cut lines are.
 fn stretches(group: Node) -> Vec<f64> {
-    lines(group)
-        .iter()
-        .map(|(a, b)| (b.0 - a.0).hypot(b.1 - a.1))
-        .collect()
+    lines(group).iter().map(|(a, b)| (b.0 - a.0).hypot(b.1 - a.1)).collect()
 }
 
 fn planter() -> Template {
@@ -56,11 +51,7 @@ fn millimeters_and_view_box_agree() {
         let root = doc.root_element();
         let size = |key: &str| -> f64 {
             let value = root.attribute(key).expect("a size");
-            value
-                .strip_suffix("mm")
-                .expect("in mm")
-                .parse()
-                .expect("a number")
+            value.strip_suffix("mm").expect("in mm").parse().expect("a number")
         };
         let (w, h) = (size("width"), size("height"));
         let view: Vec<f64> = root
@@ -95,11 +86,7 @@ fn the_group_to_cut_holds_the_cuts_and_nothing_else() {
     assert!((outline[0] - 22.0 * 25.4).abs() < 0.01 && (outline[1] - 40.0 * 25.4).abs() < 0.01);
     // Nothing is told by color alone: cut and mark are groups of their own.
     for id in ["mark", "text"] {
-        assert!(
-            stretches(group(&doc, id))
-                .iter()
-                .all(|l| (l - SLOPE_MM).abs() > 0.01)
-        );
+        assert!(stretches(group(&doc, id)).iter().all(|l| (l - SLOPE_MM).abs() > 0.01));
     }
 }
 
@@ -112,9 +99,7 @@ fn words_stand_in_the_group_text_only() {
             .descendants()
             .filter(|n| n.tag_name().name() == "text")
             .map(|n| {
-                n.descendants()
-                    .filter_map(|t| t.text().filter(|_| t.is_text()))
-                    .collect::<String>()
+                n.descendants().filter_map(|t| t.text().filter(|_| t.is_text())).collect::<String>()
             })
             .collect::<Vec<_>>()
     };
@@ -122,10 +107,7 @@ fn words_stand_in_the_group_text_only() {
         assert!(texts(id).is_empty());
     }
     let words = texts("text");
-    assert!(
-        words.iter().any(|w| w == "Planter end, 2 pieces"),
-        "{words:?}"
-    );
+    assert!(words.iter().any(|w| w == "Planter end, 2 pieces"), "{words:?}");
     assert!(words.iter().any(|w| w == "grain"));
     assert!(words.iter().any(|w| w == "36.9°"), "asin(9/15)");
 }
@@ -136,14 +118,8 @@ fn names_are_escaped_and_bytes_repeat() {
     template.name = "<Legs & \"rails\"\u{7}>".to_owned();
     let text = svg::write(&template);
     let doc = Document::parse(&text).expect("XML all the same");
-    let title = doc
-        .descendants()
-        .find(|n| n.tag_name().name() == "title")
-        .and_then(|n| n.text());
+    let title = doc.descendants().find(|n| n.tag_name().name() == "title").and_then(|n| n.text());
     assert_eq!(title, Some("<Legs & \"rails\" >"));
     assert_eq!(text, svg::write(&template));
-    assert!(
-        !text.contains("style="),
-        "inline styles are blocked where the app runs"
-    );
+    assert!(!text.contains("style="), "inline styles are blocked where the app runs");
 }

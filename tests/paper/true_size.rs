@@ -14,11 +14,7 @@ fn every_page_has_true_bars() {
             let read = pages(&pdf::write(&job(&parts, paper)));
             assert!(!read.is_empty());
             for page in &read {
-                assert_eq!(
-                    page.bars(100.0, 100.0),
-                    (1, 1),
-                    "one bar each way, and no other"
-                );
+                assert_eq!(page.bars(100.0, 100.0), (1, 1), "one bar each way, and no other");
                 // 4 in are 101.6 mm.
                 assert_eq!(page.bars(101.6, 101.6).0, 1);
                 assert!(page.says("If this bar is not 100 mm, choose Actual size / 100 %"));
@@ -47,12 +43,9 @@ fn seen(s: &Stroke) -> Option<((f64, f64), (f64, f64))> {
     let [x0, y0, x1, y1] = s.clip?;
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     let (dx, dy) = (s.to.0 - s.from.0, s.to.1 - s.from.1);
-    for (p, q) in [
-        (-dx, s.from.0 - x0),
-        (dx, x1 - s.from.0),
-        (-dy, s.from.1 - y0),
-        (dy, y1 - s.from.1),
-    ] {
+    for (p, q) in
+        [(-dx, s.from.0 - x0), (dx, x1 - s.from.0), (-dy, s.from.1 - y0), (dy, y1 - s.from.1)]
+    {
         if p == 0.0 {
             if q < 0.0 {
                 return None;
@@ -177,9 +170,7 @@ fn crosses_of_neighboring_pages_meet() {
                 let foot = slope(page).from;
                 let on_page = crosses(page);
                 assert!(on_page.len() >= 3, "three on each seam");
-                on_page
-                    .into_iter()
-                    .map(move |c| (c.0 - foot.0, c.1 - foot.1))
+                on_page.into_iter().map(move |c| (c.0 - foot.0, c.1 - foot.1))
             })
             .collect();
         for c in &all {

@@ -2,15 +2,8 @@
 
 use crate::{files, program, root, texts};
 
-const TOP: [&str; 7] = [
-    "Cargo.toml",
-    "DEVELOPERS.md",
-    "LICENSE",
-    "README.md",
-    "src",
-    "tests",
-    "www",
-];
+const TOP: [&str; 7] =
+    ["Cargo.toml", "DEVELOPERS.md", "LICENSE", "README.md", "src", "tests", "www"];
 
 /// Written by tools, or a tool's own name that cannot be a dot-file.
 const TOP_TOO: [&str; 4] = ["Cargo.lock", "rust-toolchain.toml", "target", "dist"];
@@ -74,9 +67,7 @@ fn no_program_is_over_500_lines() {
 
 #[test]
 fn no_module_is_called_after_nothing() {
-    let empty = [
-        "utils", "util", "common", "helpers", "helper", "manager", "misc",
-    ];
+    let empty = ["utils", "util", "common", "helpers", "helper", "manager", "misc"];
     let found: Vec<String> = ["src", "tests"]
         .iter()
         .flat_map(|folder| files(folder))

@@ -34,9 +34,7 @@ fn the_page_states_the_policy_and_only_relative_addresses() {
         }
         // The namespace of SVG is a name, not an address.
         let text = text.replace("\"http://www.w3.org/2000/svg\"", "");
-        for away in [
-            "src=\"/", "href=\"/", "\"http:", "\"https:", "url(http", "url(/",
-        ] {
+        for away in ["src=\"/", "href=\"/", "\"http:", "\"https:", "url(http", "url(/"] {
             assert!(!text.contains(away), "{path}: {away}");
         }
     }
@@ -50,11 +48,7 @@ fn screens_set_no_style_attribute() {
         for (at, _) in text.match_indices("style=") {
             before = text[..at].chars().next_back().unwrap_or(before);
             let longer = before == '~' || before == '_' || before.is_alphanumeric();
-            assert!(
-                longer,
-                "{path}: {}",
-                text[at..].lines().next().unwrap_or_default()
-            );
+            assert!(longer, "{path}: {}", text[at..].lines().next().unwrap_or_default());
         }
     }
 }

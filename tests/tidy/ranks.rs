@@ -34,10 +34,7 @@ fn rank(module: &str) -> Option<usize> {
 /// The modules that a piece of program names after `crate::`, alone or in a group.
 fn used(line: &str) -> Vec<String> {
     let name = |text: &str| -> String {
-        text.trim_start()
-            .chars()
-            .take_while(|c| c.is_ascii_alphanumeric() || *c == '_')
-            .collect()
+        text.trim_start().chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect()
     };
     let mut found = Vec::new();
     for rest in line.split("crate::").skip(1) {
@@ -68,11 +65,7 @@ fn used(line: &str) -> Vec<String> {
 
 /// What a file of the core does against the order.
 fn breaches(path: &str, text: &str) -> Vec<String> {
-    let own = path
-        .trim_start_matches("src/core/")
-        .split(['/', '.'])
-        .next()
-        .unwrap_or_default();
+    let own = path.trim_start_matches("src/core/").split(['/', '.']).next().unwrap_or_default();
     if own == "lib" {
         return Vec::new();
     }
@@ -113,9 +106,6 @@ fn a_breach_is_seen_in_every_spelling() {
     assert_eq!(seen("use crate::{\n    num,\n    layouts,\n};"), 1);
     assert_eq!(seen("fn f() { crate::door::solve_value(x) }"), 1);
     assert_eq!(seen("use crate::nowhere;"), 1);
-    assert_eq!(
-        seen("// like crate::layouts\n#[cfg(test)]\nmod tests { use crate::layouts; }"),
-        0
-    );
+    assert_eq!(seen("// like crate::layouts\n#[cfg(test)]\nmod tests { use crate::layouts; }"), 0);
     assert_eq!(breaches("src/core/new.rs", "").len(), 1);
 }

@@ -41,26 +41,14 @@ fn prices_that_are_none() {
     let says = |text: &str| parse_money(text).unwrap_err().to_string();
     assert_eq!(says(""), "Type a price, such as 4.28.");
     assert_eq!(says("$"), "A number is missing after “$”.");
-    assert_eq!(
-        says("4.285"),
-        "Cents are the smallest money. Type two places, as in 4.28."
-    );
-    assert_eq!(
-        says("4 in"),
-        "“in” is not a unit of a price. Use $ or no unit."
-    );
-    assert_eq!(
-        says("€4"),
-        "“€” does not belong in a price. Type it as 4.28."
-    );
+    assert_eq!(says("4.285"), "Cents are the smallest money. Type two places, as in 4.28.");
+    assert_eq!(says("4 in"), "“in” is not a unit of a price. Use $ or no unit.");
+    assert_eq!(says("€4"), "“€” does not belong in a price. Type it as 4.28.");
     assert_eq!(
         says("$2 * $2"),
         "Money cannot be multiplied by money. Use a number without a unit."
     );
-    assert_eq!(
-        says("1e10"),
-        "That is more than $1,000,000,000. Check the number."
-    );
+    assert_eq!(says("1e10"), "That is more than $1,000,000,000. Check the number.");
 }
 
 #[test]
@@ -112,18 +100,9 @@ fn counts() {
     assert_eq!(says("2.5"), "Only a whole number fits here, such as 12.");
     assert_eq!(says("7/2"), "Only a whole number fits here, such as 12.");
     assert_eq!(says("-3"), "This cannot be less than 0. Type 0 or more.");
-    assert_eq!(
-        says("5 in"),
-        "“in” does not belong in a number. Use digits only."
-    );
-    assert_eq!(
-        says("5'"),
-        "“'” does not belong in a number. Type it as 12."
-    );
-    assert_eq!(
-        says("4294967296"),
-        "That is more than 1,000,000,000. Check the number."
-    );
+    assert_eq!(says("5 in"), "“in” does not belong in a number. Use digits only.");
+    assert_eq!(says("5'"), "“'” does not belong in a number. Type it as 12.");
+    assert_eq!(says("4294967296"), "That is more than 1,000,000,000. Check the number.");
 }
 
 #[test]

@@ -10,10 +10,8 @@ use offsquare_core::units::{
 struct Dice(u64);
 impl Dice {
     fn roll(&mut self, sides: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((self.0 >> 33) as usize) % sides
     }
     fn pick<'a>(&mut self, from: &[&'a str]) -> &'a str {
@@ -149,10 +147,7 @@ fn check(error: ParseError, text: &str) {
     assert!(said.ends_with('.') && said.len() > 15, "{text:?}: {said}");
     assert!(said.chars().count() < 160, "{text:?}: {said}");
     assert!(!said.chars().any(char::is_control), "{text:?}: {said:?}");
-    assert!(
-        !said.contains("NaN") || text.contains("nan"),
-        "{text:?}: {said}"
-    );
+    assert!(!said.contains("NaN") || text.contains("nan"), "{text:?}: {said}");
 }
 
 /// Reads a text in every way; counts how many could be read as a length.
@@ -183,10 +178,9 @@ fn try_all(text: &str) -> usize {
     }
     goes_on(text);
     match parse_angle(text) {
-        Ok(typed) => assert!(
-            typed.angle.degrees().abs() <= 360.0 && typed.step.degrees() > 0.0,
-            "{text:?}"
-        ),
+        Ok(typed) => {
+            assert!(typed.angle.degrees().abs() <= 360.0 && typed.step.degrees() > 0.0, "{text:?}")
+        }
         Err(error) => check(error, text),
     }
     match parse_number(text) {
@@ -247,10 +241,7 @@ fn lengths_with_a_slip() {
             _ => lengths += 1,
         }
     }
-    assert!(
-        lengths > 10_000 && refused > 10_000,
-        "{lengths} read, {refused} refused"
-    );
+    assert!(lengths > 10_000 && refused > 10_000, "{lengths} read, {refused} refused");
 }
 
 /// Sums built from their own syntax, worked out a second time in f64 by a separate little evaluator.
@@ -334,9 +325,6 @@ fn long_text_ends_soon() {
     }
     assert!(matches!(
         tape.lines()[499].result,
-        Err(ParseError {
-            kind: Kind::Length(Unit::Inch),
-            ..
-        })
+        Err(ParseError { kind: Kind::Length(Unit::Inch), .. })
     ));
 }

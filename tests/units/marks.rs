@@ -6,19 +6,12 @@ use offsquare_core::units::{
 };
 
 fn style(unit: Unit, fraction: Fraction) -> Style {
-    Style {
-        unit,
-        fraction,
-        ..Style::default()
-    }
+    Style { unit, fraction, ..Style::default() }
 }
 
 #[track_caller]
 fn shows(inches: f64, style: Style, expected: &str) {
-    assert_eq!(
-        print_length(Length::inches(inches), &style).to_string(),
-        expected
-    );
+    assert_eq!(print_length(Length::inches(inches), &style).to_string(), expected);
 }
 
 /// REFERENCES.md, inch rounding (derived): 3/32 in to sixteenths is a tie and goes up, to 2/16.
@@ -27,25 +20,12 @@ fn a_tie_goes_up() {
     let to = style(Unit::Inch, Fraction::Sixteenth);
     shows(3.0 / 32.0, to, "1/8 in shy");
     shows(-3.0 / 32.0, to, "-1/8 in shy");
-    let nearest = Rounding {
-        to: Fraction::Sixteenth,
-        way: Way::Nearest,
-    };
-    assert_eq!(
-        Length::inches(3.0 / 32.0).rounded(nearest),
-        Some(Ticks::sixty_fourths(8))
-    );
-    assert_eq!(
-        Length::inches(-3.0 / 32.0).rounded(nearest),
-        Some(Ticks::sixty_fourths(-8))
-    );
+    let nearest = Rounding { to: Fraction::Sixteenth, way: Way::Nearest };
+    assert_eq!(Length::inches(3.0 / 32.0).rounded(nearest), Some(Ticks::sixty_fourths(8)));
+    assert_eq!(Length::inches(-3.0 / 32.0).rounded(nearest), Some(Ticks::sixty_fourths(-8)));
     // 1/32 in is a tie to sixteenths as well, 0.25 mm one to half millimeters.
     shows(1.0 / 32.0, to, "1/16 in shy");
-    shows(
-        0.25 / 25.4,
-        style(Unit::Millimeter, Fraction::HalfMm),
-        "0.5 mm shy",
-    );
+    shows(0.25 / 25.4, style(Unit::Millimeter, Fraction::HalfMm), "0.5 mm shy");
 }
 
 /// A quarter of 1/16 is 1/64: from there on the remainder is said.
@@ -65,21 +45,10 @@ fn strong_and_shy_from_a_quarter_of_the_fraction() {
     assert_eq!(print_length(at(31_750), &to).to_string(), "1/2 in strong");
     assert_eq!(print_length(at(31_750), &to).off, Ticks(31_750));
     assert_eq!(print_length(at(-31_750), &to).off, Ticks(-31_750));
-    let silent = Style {
-        strong_shy: false,
-        ..to
-    };
+    let silent = Style { strong_shy: false, ..to };
     assert_eq!(print_length(at(31_750), &silent).to_string(), "1/2 in");
-    shows(
-        600.25 / 25.4,
-        style(Unit::Millimeter, Fraction::Mm),
-        "600 mm strong",
-    );
-    shows(
-        600.2 / 25.4,
-        style(Unit::Millimeter, Fraction::Mm),
-        "600 mm",
-    );
+    shows(600.25 / 25.4, style(Unit::Millimeter, Fraction::Mm), "600 mm strong");
+    shows(600.2 / 25.4, style(Unit::Millimeter, Fraction::Mm), "600 mm");
 }
 
 #[test]
@@ -87,31 +56,15 @@ fn every_fraction_and_unit() {
     // 23 41/64 = 23.640625
     let x = 23.0 + 41.0 / 64.0;
     shows(x, style(Unit::Inch, Fraction::SixtyFourth), "23 41/64 in");
-    shows(
-        x,
-        style(Unit::Inch, Fraction::ThirtySecond),
-        "23 21/32 in shy",
-    );
-    shows(
-        x,
-        style(Unit::Inch, Fraction::Sixteenth),
-        "23 5/8 in strong",
-    );
+    shows(x, style(Unit::Inch, Fraction::ThirtySecond), "23 21/32 in shy");
+    shows(x, style(Unit::Inch, Fraction::Sixteenth), "23 5/8 in strong");
     shows(x, style(Unit::Inch, Fraction::Eighth), "23 5/8 in");
     // 23.640625 · 25.4 = 600.471875 mm
     shows(x, style(Unit::Millimeter, Fraction::HalfMm), "600.5 mm");
     shows(x, style(Unit::Millimeter, Fraction::Mm), "600 mm strong");
-    shows(
-        x,
-        style(Unit::FeetInches, Fraction::SixtyFourth),
-        "1' 11 41/64\"",
-    );
+    shows(x, style(Unit::FeetInches, Fraction::SixtyFourth), "1' 11 41/64\"");
     // A fraction of the other system gives way to the nearest of this one.
-    shows(
-        x,
-        style(Unit::Millimeter, Fraction::SixtyFourth),
-        "600.5 mm",
-    );
+    shows(x, style(Unit::Millimeter, Fraction::SixtyFourth), "600.5 mm");
     shows(x, style(Unit::Inch, Fraction::HalfMm), "23 41/64 in");
 }
 
@@ -203,10 +156,7 @@ fn read_aloud() {
     assert_eq!(say(0.0, Unit::Inch), "0 inches");
     assert_eq!(say(-2.0, Unit::Inch), "minus 2 inches");
     assert_eq!(say(23.65, Unit::Inch), "23 and 5 eighths inches, strong");
-    assert_eq!(
-        say(23.625, Unit::FeetInches),
-        "1 foot 11 and 5 eighths inches"
-    );
+    assert_eq!(say(23.625, Unit::FeetInches), "1 foot 11 and 5 eighths inches");
     assert_eq!(say(24.0, Unit::FeetInches), "2 feet 0 inches");
     assert_eq!(say(600.0 / 25.4, Unit::Millimeter), "600 millimeters");
     assert_eq!(say(1.0 / 25.4, Unit::Millimeter), "1 millimeter");
@@ -264,29 +214,14 @@ fn numbers() {
 /// 1/64 in, 1/128 in, 0.001 in, 1 mm and 0.5 mm are whole ticks, by 2,032,000 = 2^7 · 5^3 · 127.
 #[test]
 fn ticks_are_exact() {
-    assert_eq!(
-        Ticks::from_length(Length::inches(1.0 / 64.0)),
-        Some(Ticks(31_750))
-    );
-    assert_eq!(
-        Ticks::from_length(Length::inches(1.0 / 128.0)),
-        Some(Ticks(15_875))
-    );
-    assert_eq!(
-        Ticks::from_length(Length::inches(0.001)),
-        Some(Ticks(2_032))
-    );
+    assert_eq!(Ticks::from_length(Length::inches(1.0 / 64.0)), Some(Ticks(31_750)));
+    assert_eq!(Ticks::from_length(Length::inches(1.0 / 128.0)), Some(Ticks(15_875)));
+    assert_eq!(Ticks::from_length(Length::inches(0.001)), Some(Ticks(2_032)));
     assert_eq!(Ticks::from_length(Length::mm(1.0)), Some(Ticks(80_000)));
     for n in 0..=10_000 {
-        assert_eq!(
-            Ticks::from_length(Length::inches(n as f64 / 64.0)),
-            Some(Ticks(n * 31_750))
-        );
+        assert_eq!(Ticks::from_length(Length::inches(n as f64 / 64.0)), Some(Ticks(n * 31_750)));
         assert_eq!(Ticks::from_length(Length::mm(n as f64)), Some(Ticks::mm(n)));
-        assert_eq!(
-            Ticks::from_length(Ticks::mm(n).to_length()),
-            Some(Ticks::mm(n))
-        );
+        assert_eq!(Ticks::from_length(Ticks::mm(n).to_length()), Some(Ticks::mm(n)));
         assert_eq!(Ticks::from_length(Ticks(-n).to_length()), Some(Ticks(-n)));
     }
     let steps: Vec<i64> = Fraction::ALL.iter().map(|f| f.step().0).collect();
@@ -305,10 +240,7 @@ fn ticks_are_exact() {
 
 #[test]
 fn rounding_up_and_down() {
-    let to = |way| Rounding {
-        to: Fraction::Sixteenth,
-        way,
-    };
+    let to = |way| Rounding { to: Fraction::Sixteenth, way };
     let x = Length::inches(0.51); // between 8/16 and 9/16, nearer the first
     assert_eq!(x.rounded(to(Way::Up)), Some(Ticks::sixty_fourths(36)));
     assert_eq!(x.rounded(to(Way::Down)), Some(Ticks::sixty_fourths(32)));
@@ -316,10 +248,7 @@ fn rounding_up_and_down() {
     // On its mark but for float noise: stays there.
     let noisy = Length::inches(0.1 + 0.2 + 0.2);
     assert_eq!(noisy.rounded(to(Way::Up)), Some(Ticks::sixty_fourths(32)));
-    assert_eq!(
-        Length::inches(-0.51).rounded(to(Way::Down)),
-        Some(Ticks::sixty_fourths(-36))
-    );
+    assert_eq!(Length::inches(-0.51).rounded(to(Way::Down)), Some(Ticks::sixty_fourths(-36)));
     assert_eq!(Length::inches(f64::NAN).rounded(to(Way::Up)), None);
     // The ends of i64 do not overflow.
     assert_eq!(Ticks(i64::MAX).rounded(to(Way::Up)), Ticks(i64::MAX));
@@ -334,9 +263,6 @@ fn units_go_around() {
     assert_eq!(DoorUnit::Mm.inches_per_unit(), 1.0 / 25.4);
     assert_eq!(DoorUnit::Mm.length(254.0), Length::inches(10.0));
     assert_eq!(DoorUnit::Mm.value(Length::inches(10.0)), 254.0);
-    assert_eq!(
-        Length::inches(3.0) * Length::inches(4.0),
-        Area::square_inches(12.0)
-    );
+    assert_eq!(Length::inches(3.0) * Length::inches(4.0), Area::square_inches(12.0));
     assert_eq!(Length::inches(3.0) / Length::inches(4.0), 0.75);
 }

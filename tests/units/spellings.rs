@@ -169,11 +169,7 @@ fn fractions_of_one_character() {
         let expected = Ticks(2_032_000 / below * top);
         reads(text, Unit::Inch, expected);
         reads(&format!("{text}\""), Unit::Inch, expected);
-        reads(
-            &format!("7 {text}"),
-            Unit::Inch,
-            expected + Ticks(7 * 2_032_000),
-        );
+        reads(&format!("7 {text}"), Unit::Inch, expected + Ticks(7 * 2_032_000));
     }
 }
 
@@ -198,43 +194,22 @@ fn thirds_are_rounded_once() {
     let two = parse_length("⅔", Unit::Inch).unwrap();
     assert_eq!(two.ticks, Ticks(1_354_667));
     // Half a tick is 1/4,064,000 in; it goes up, and down below zero.
-    assert_eq!(
-        parse_length("1/4064000", Unit::Inch).unwrap().ticks,
-        Ticks(1)
-    );
-    assert_eq!(
-        parse_length("-1/4064000", Unit::Inch).unwrap().ticks,
-        Ticks(-1)
-    );
-    assert_eq!(
-        parse_length("1/4064001", Unit::Inch).unwrap().ticks,
-        Ticks(0)
-    );
+    assert_eq!(parse_length("1/4064000", Unit::Inch).unwrap().ticks, Ticks(1));
+    assert_eq!(parse_length("-1/4064000", Unit::Inch).unwrap().ticks, Ticks(-1));
+    assert_eq!(parse_length("1/4064001", Unit::Inch).unwrap().ticks, Ticks(0));
 }
 
 #[test]
 fn decimals_are_the_nearest_f64() {
-    for text in [
-        "0.1",
-        "23.3",
-        "119999.999",
-        "0.000123",
-        "34.287654321098765",
-    ] {
+    for text in ["0.1", "23.3", "119999.999", "0.000123", "34.287654321098765"] {
         let typed = parse_length(text, Unit::Inch).unwrap();
         let expected: f64 = text.parse().unwrap();
         // Numerator and denominator are each rounded once, and their quotient once.
         let off = (typed.length.as_inches() - expected).abs();
         assert!(off <= 2.0 * f64::EPSILON * expected, "{text}");
     }
-    assert_eq!(
-        parse_length("0.1", Unit::Inch).unwrap().length.as_inches(),
-        0.1
-    );
-    assert_eq!(
-        parse_length("23.3", Unit::Inch).unwrap().length.as_inches(),
-        23.3
-    );
+    assert_eq!(parse_length("0.1", Unit::Inch).unwrap().length.as_inches(), 0.1);
+    assert_eq!(parse_length("23.3", Unit::Inch).unwrap().length.as_inches(), 23.3);
 }
 
 /// The step to which a size is typed: whole numbers 1/16 in or 1 mm, a fraction its denominator, a
@@ -271,11 +246,7 @@ fn steps() {
         ("5 3/64 in * 2", Unit::Inch, 31_750),
         ("2 * 5 3/64 in", Unit::Inch, 31_750),
     ] {
-        assert_eq!(
-            parse_length(text, unit).unwrap().step,
-            Ticks(step),
-            "{text}"
-        );
+        assert_eq!(parse_length(text, unit).unwrap().step, Ticks(step), "{text}");
     }
 }
 
@@ -325,20 +296,12 @@ fn angles() {
         ("360/6", 60.0),
         ("(180 - 108) / 2", 36.0),
     ] {
-        assert_eq!(
-            parse_angle(text).map(|a| a.angle.degrees()),
-            Ok(degrees),
-            "{text}"
-        );
+        assert_eq!(parse_angle(text).map(|a| a.angle.degrees()), Ok(degrees), "{text}");
     }
     // Half a degree is the mark of most saws; finer if typed finer.
-    for (text, step) in [
-        ("34", 0.5),
-        ("34.3", 0.1),
-        ("34 1/4", 0.25),
-        ("34 1/2", 0.5),
-        ("34° 30'", 0.5),
-    ] {
+    for (text, step) in
+        [("34", 0.5), ("34.3", 0.1), ("34 1/4", 0.25), ("34 1/2", 0.5), ("34° 30'", 0.5)]
+    {
         assert_eq!(parse_angle(text).unwrap().step.degrees(), step, "{text}");
     }
 }

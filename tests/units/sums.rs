@@ -82,16 +82,8 @@ fn sums_of_mixed_units() {
     comes_to("2 * 25.4 mm", Unit::Inch, 2.0);
     comes_to("1 ft + 50.8 mm / 2", Unit::Inch, 13.0);
     // A number that multiplies has no unit, whatever the field's.
-    assert_eq!(
-        parse_length("3 * 200", Unit::Millimeter).unwrap().ticks,
-        Ticks::mm(600)
-    );
-    assert_eq!(
-        parse_length("1200 / 7 * 7", Unit::Millimeter)
-            .unwrap()
-            .ticks,
-        Ticks::mm(1200)
-    );
+    assert_eq!(parse_length("3 * 200", Unit::Millimeter).unwrap().ticks, Ticks::mm(600));
+    assert_eq!(parse_length("1200 / 7 * 7", Unit::Millimeter).unwrap().ticks, Ticks::mm(1200));
 }
 
 /// 5/8 is a fraction and 5 / 8 a division; they differ only in what they bind to.
@@ -111,40 +103,26 @@ fn a_fraction_is_one_value() {
 #[test]
 fn nothing_creeps_within_a_sum() {
     // 1/3 + 1/3 + 1/3 is 1; in ticks, 3 × 677,333 would fall one short.
+    assert_eq!(parse_length("1/3 + 1/3 + 1/3", Unit::Inch).unwrap().ticks, Ticks(2_032_000));
+    assert_eq!(parse_length("0.1 + 0.2", Unit::Inch).unwrap().length, Length::inches(0.3));
     assert_eq!(
-        parse_length("1/3 + 1/3 + 1/3", Unit::Inch).unwrap().ticks,
-        Ticks(2_032_000)
-    );
-    assert_eq!(
-        parse_length("0.1 + 0.2", Unit::Inch).unwrap().length,
-        Length::inches(0.3)
-    );
-    assert_eq!(
-        parse_length("100 / 7 / 11 / 13 * 1001", Unit::Inch)
-            .unwrap()
-            .length,
+        parse_length("100 / 7 / 11 / 13 * 1001", Unit::Inch).unwrap().length,
         Length::inches(100.0)
     );
 }
 
 #[test]
 fn a_text_that_goes_on() {
-    for text in [
-        "+ 3/4", "+3/4", "× 2", "* 2", "÷ 3", "/ 3", "/3", "- 2", " − 2",
-    ] {
+    for text in ["+ 3/4", "+3/4", "× 2", "* 2", "÷ 3", "/ 3", "/3", "- 2", " − 2"] {
         assert!(goes_on(text), "{text}");
     }
     for text in ["-2", "5", "(3)", "", "-", "abc", "1/0"] {
         assert!(!goes_on(text), "{text}");
     }
     let ten = parse_length("10", Unit::Inch).unwrap();
-    for (text, inches) in [
-        ("+ 3/4", 10.75),
-        ("- 2 * 3", 4.0),
-        ("* 2 + 1", 21.0),
-        ("/ 4", 2.5),
-        ("/4", 2.5),
-    ] {
+    for (text, inches) in
+        [("+ 3/4", 10.75), ("- 2 * 3", 4.0), ("* 2 + 1", 21.0), ("/ 4", 2.5), ("/4", 2.5)]
+    {
         let typed = parse_length_from(&ten, text, Unit::Inch).unwrap();
         assert_eq!(typed.length, Length::inches(inches), "{text}");
         assert!(typed.is_sum);
@@ -166,10 +144,7 @@ fn the_tape_runs_on_from_line_to_line() {
     tape.push("+ 25.4 mm", Unit::Inch);
     tape.push("7", Unit::Inch);
     tape.push("- 1", Unit::Inch);
-    assert_eq!(
-        shown(&tape)[1..],
-        [Some(10.0), Some(11.0), Some(7.0), Some(6.0)]
-    );
+    assert_eq!(shown(&tape)[1..], [Some(10.0), Some(11.0), Some(7.0), Some(6.0)]);
     assert_eq!(
         tape.lines().iter().map(|l| l.goes_on).collect::<Vec<_>>(),
         [false, true, true, false, true]
@@ -177,29 +152,19 @@ fn the_tape_runs_on_from_line_to_line() {
 
     // A change runs down; a mistake stops what goes on from it and nothing else.
     tape.set(0, "20 / 3");
-    assert_eq!(
-        shown(&tape)[1..],
-        [Some(20.0), Some(21.0), Some(7.0), Some(6.0)]
-    );
+    assert_eq!(shown(&tape)[1..], [Some(20.0), Some(21.0), Some(7.0), Some(6.0)]);
     tape.set(1, "* oops");
     assert_eq!(shown(&tape)[1..], [None, None, Some(7.0), Some(6.0)]);
     assert_eq!(tape.lines()[1].text, "* oops", "what was typed stays");
     tape.remove(1);
     assert_eq!(shown(&tape).len(), 4);
-    assert_eq!(
-        tape.lines()[1].result.as_ref().unwrap().ticks,
-        Ticks(15_578_667)
-    ); // 20/3 + 1 = 23/3 in = 15,578,666 2/3 ticks
+    assert_eq!(tape.lines()[1].result.as_ref().unwrap().ticks, Ticks(15_578_667)); // 20/3 + 1 = 23/3 in = 15,578,666 2/3 ticks
     tape.remove(99);
     tape.set(99, "5");
     assert_eq!(shown(&tape).len(), 4);
 
     // Kept and read again, it is the same tape.
-    let kept: Vec<(String, Unit)> = tape
-        .lines()
-        .iter()
-        .map(|l| (l.text.clone(), l.unit))
-        .collect();
+    let kept: Vec<(String, Unit)> = tape.lines().iter().map(|l| (l.text.clone(), l.unit)).collect();
     assert_eq!(Tape::of(kept.iter().map(|(t, u)| (t.as_str(), *u))), tape);
 
     let first = Tape::of([("+ 3", Unit::Inch)]);

@@ -10,9 +10,7 @@ fn window() -> Option<web_sys::Window> {
 
 /// The fragment of the address.
 pub fn fragment() -> String {
-    window()
-        .and_then(|w| w.location().hash().ok())
-        .unwrap_or_default()
+    window().and_then(|w| w.location().hash().ok()).unwrap_or_default()
 }
 
 /// Sets the fragment, which makes a step in the history.
@@ -33,9 +31,7 @@ pub fn go_instead(fragment: &str) {
 
 /// The whole address with another fragment, for sharing.
 pub fn address(fragment: &str) -> String {
-    let href = window()
-        .and_then(|w| w.location().href().ok())
-        .unwrap_or_default();
+    let href = window().and_then(|w| w.location().href().ok()).unwrap_or_default();
     format!("{}{fragment}", href.split('#').next().unwrap_or_default())
 }
 
@@ -47,8 +43,7 @@ pub fn now_ms() -> f64 {
 /// A moment as the device writes it.
 pub fn date(ms: f64) -> String {
     let date = js_sys::Date::new(&wasm_bindgen::JsValue::from_f64(ms));
-    date.to_locale_date_string("en-US", &js_sys::Object::new())
-        .into()
+    date.to_locale_date_string("en-US", &js_sys::Object::new()).into()
 }
 
 /// Whether the screen is touched rather than pointed at.
@@ -60,9 +55,7 @@ pub fn is_touch() -> bool {
 
 /// Marks the whole page: `data-{name}` on the root element.
 pub fn mark_root(name: &str, value: &str) {
-    let root = window()
-        .and_then(|w| w.document())
-        .and_then(|d| d.document_element());
+    let root = window().and_then(|w| w.document()).and_then(|d| d.document_element());
     if let Some(root) = root {
         // An attribute name of ours is always valid.
         let _ = root.set_attribute(&format!("data-{name}"), value);
@@ -71,17 +64,12 @@ pub fn mark_root(name: &str, value: &str) {
 
 /// Reads a mark of the whole page: `data-{name}` of the root element.
 pub fn root_mark(name: &str) -> Option<String> {
-    window()?
-        .document()?
-        .document_element()?
-        .get_attribute(&format!("data-{name}"))
+    window()?.document()?.document_element()?.get_attribute(&format!("data-{name}"))
 }
 
 /// Moves the focus to the element with that id; an input's text is selected.
 pub fn focus(id: &str) {
-    let Some(element) = window()
-        .and_then(|w| w.document())
-        .and_then(|d| d.get_element_by_id(id))
+    let Some(element) = window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id(id))
     else {
         return;
     };
@@ -107,9 +95,7 @@ pub fn is_wide() -> bool {
 
 /// Calls back on every event of that name on the window, while the listener is kept.
 pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
-    Some(EventListener::new(&window()?.into(), event, move |_| {
-        heard()
-    }))
+    Some(EventListener::new(&window()?.into(), event, move |_| heard()))
 }
 
 /// What the history remembers while a sheet or the keypad stands over the screen.

@@ -24,10 +24,7 @@ pub fn hand_over(parcel: &Parcel) {
 
 fn share(parcel: &Parcel) -> Option<()> {
     let navigator = web_sys::window()?.navigator();
-    let can: Function = Reflect::get(&navigator, &"canShare".into())
-        .ok()?
-        .dyn_into()
-        .ok()?;
+    let can: Function = Reflect::get(&navigator, &"canShare".into()).ok()?.dyn_into().ok()?;
     let bag = FilePropertyBag::new();
     bag.set_type(parcel.mime);
     let bytes = Array::of1(&Uint8Array::from(parcel.bytes.as_slice()));
@@ -52,9 +49,7 @@ fn download(parcel: &Parcel) -> Result<(), JsValue> {
     let bytes = Array::of1(&Uint8Array::from(parcel.bytes.as_slice()));
     let blob = Blob::new_with_u8_array_sequence_and_options(&bytes, &bag)?;
     let url = Url::create_object_url_with_blob(&blob)?;
-    let document = web_sys::window()
-        .and_then(|w| w.document())
-        .ok_or(JsValue::NULL)?;
+    let document = web_sys::window().and_then(|w| w.document()).ok_or(JsValue::NULL)?;
     let link: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
     link.set_href(&url);
     link.set_download(&parcel.name);

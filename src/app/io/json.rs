@@ -25,7 +25,5 @@ pub fn open(text: &str) -> Opened {
 pub fn save(bench: &Bench) -> String {
     // Plain objects, texts and numbers can always be written.
     let text = to_js(&save::to_value(bench)).and_then(|value| JSON::stringify(&value));
-    text.ok()
-        .and_then(|text| text.as_string())
-        .unwrap_or_default()
+    text.ok().and_then(|text| text.as_string()).unwrap_or_default()
 }

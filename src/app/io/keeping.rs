@@ -27,11 +27,7 @@ struct Waiting {
 
 impl Keeper {
     pub fn new(failed: Callback<String>) -> Keeper {
-        Keeper(Rc::new(Waiting {
-            bench: RefCell::new(None),
-            timer: RefCell::new(None),
-            failed,
-        }))
+        Keeper(Rc::new(Waiting { bench: RefCell::new(None), timer: RefCell::new(None), failed }))
     }
 
     /// Keeps this soon; what waited before needs no keeping anymore.

@@ -47,8 +47,7 @@ fn banner() -> Option<()> {
         b.set_class_name("key");
         b.set_text_content(Some(label));
         let tapped = Closure::<dyn Fn()>::new(act);
-        b.add_event_listener_with_callback("click", tapped.as_ref().unchecked_ref())
-            .ok()?;
+        b.add_event_listener_with_callback("click", tapped.as_ref().unchecked_ref()).ok()?;
         tapped.forget();
         banner.append_child(&b).ok()?;
         Some(())
@@ -62,7 +61,6 @@ fn banner() -> Option<()> {
             bytes: text.into_bytes(),
         });
     })?;
-    body.insert_before(&banner, body.first_child().as_ref())
-        .ok()?;
+    body.insert_before(&banner, body.first_child().as_ref()).ok()?;
     Some(())
 }

@@ -37,12 +37,7 @@ struct Bench {
 
 impl Bench {
     fn new(steps: i64, tell: Tell) -> Rc<Bench> {
-        Rc::new(Bench {
-            run: RefCell::new(None),
-            going: Cell::new(false),
-            steps,
-            tell,
-        })
+        Rc::new(Bench { run: RefCell::new(None), going: Cell::new(false), steps, tell })
     }
     fn take(self: &Rc<Bench>, message: &str) {
         *self.run.borrow_mut() = Run::new(message);
@@ -158,11 +153,7 @@ impl Background {
         });
         worker.set_onmessage(Some(hear.as_ref().unchecked_ref()));
         worker.set_onerror(Some(lost.as_ref().unchecked_ref()));
-        Some(Running {
-            worker,
-            _hear: hear,
-            _lost: lost,
-        })
+        Some(Running { worker, _hear: hear, _lost: lost })
     }
 }
 

@@ -27,10 +27,8 @@ pub fn once_where_all_changed() {
     let last = Rc::new(RefCell::new(None));
     for kind in ["pointerdown", "click"] {
         let last = last.clone();
-        let options = EventListenerOptions {
-            passive: false,
-            ..EventListenerOptions::run_in_capture_phase()
-        };
+        let options =
+            EventListenerOptions { passive: false, ..EventListenerOptions::run_in_capture_phase() };
         let heard = EventListener::new_with_options(&window, kind, options, move |event| {
             if let Some(tap) = tap(event) {
                 if last.borrow().as_ref().is_some_and(|l| repeats(&tap, l)) {

@@ -11,19 +11,14 @@ pub fn listen(heard: impl Fn() + 'static) -> Option<EventListener> {
     if root.dataset().get("updateReady").is_some() {
         heard();
     }
-    Some(EventListener::new(
-        &window,
-        "offsquare:update-ready",
-        move |_| heard(),
-    ))
+    Some(EventListener::new(&window, "offsquare:update-ready", move |_| heard()))
 }
 
 /// Asks the waiting version to take over; the page then loads afresh.
 pub fn apply() {
-    if let (Some(window), Ok(event)) = (
-        web_sys::window(),
-        CustomEvent::new("offsquare:apply-update"),
-    ) {
+    if let (Some(window), Ok(event)) =
+        (web_sys::window(), CustomEvent::new("offsquare:apply-update"))
+    {
         // Nobody cancels this event.
         let _ = window.dispatch_event(&event);
     }

@@ -52,10 +52,7 @@ pub fn degrees(angle: Angle) -> Html {
 }
 
 fn tenth(angle: Angle) -> String {
-    format!(
-        "{:.1}",
-        offsquare_core::num::round_half_up(angle.0 * 10.0) / 10.0
-    )
+    format!("{:.1}", offsquare_core::num::round_half_up(angle.0 * 10.0) / 10.0)
 }
 
 /// What the saw is set to, in large figures: halves as a fraction, as the scale reads.

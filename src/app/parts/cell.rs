@@ -35,9 +35,7 @@ pub fn Cell(props: &CellProps) -> Html {
     let on_input = {
         let (raw, check, changed) = (raw.clone(), props.check.clone(), props.changed.clone());
         Callback::from(move |e: InputEvent| {
-            let text = e
-                .target_unchecked_into::<web_sys::HtmlInputElement>()
-                .value();
+            let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
             if check(&text).is_none() {
                 changed.emit(text.clone());
             }

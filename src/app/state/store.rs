@@ -173,12 +173,9 @@ impl Store {
                     self.change(|bench| bench.put_followed(draft));
                 }
             }
-            Edit::Remember {
-                layout,
-                at_ms,
-                pinned,
-                left,
-            } => self.remember(layout, at_ms, pinned, left),
+            Edit::Remember { layout, at_ms, pinned, left } => {
+                self.remember(layout, at_ms, pinned, left)
+            }
             Edit::Elsewhere(bench) => {
                 if *self.bench != *bench {
                     self.bench = Rc::new(*bench);
@@ -209,19 +206,11 @@ impl Store {
             return;
         };
         let all = answer(&draft, &self.bench.shop);
-        let one = all
-            .solved
-            .get(draft.way.unwrap_or(0))
-            .or(all.solved.first());
+        let one = all.solved.get(draft.way.unwrap_or(0)).or(all.solved.first());
         if let Some(solved) = one.filter(|_| all.is_good()) {
             let line = line(solved, &self.bench.shop.style());
             self.change(|bench| {
-                bench.remember(Recent {
-                    draft,
-                    at_ms,
-                    line,
-                    pinned,
-                });
+                bench.remember(Recent { draft, at_ms, line, pinned });
             });
         }
     }
@@ -232,12 +221,7 @@ impl Store {
 
     fn step(&mut self, edit: Edit) {
         match edit {
-            Edit::Type {
-                layout,
-                key,
-                text,
-                unit,
-            } => {
+            Edit::Type { layout, key, text, unit } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);
                     self.change(|bench| bench.put_followed(draft));
@@ -361,10 +345,7 @@ impl Store {
 }
 
 fn same_form(shown: &Shown, draft: &Draft) -> bool {
-    shown
-        .good
-        .as_ref()
-        .is_some_and(|g| g.given.inputs.form == draft.form)
+    shown.good.as_ref().is_some_and(|g| g.given.inputs.form == draft.form)
 }
 
 /// Edits of one topic in a row are one step of undo.

@@ -71,38 +71,19 @@ fn two_hundred_steps_are_kept() {
         s.apply(Edit::Undo);
     }
     // 300 steps less 200: the last that stays is the 50th of each.
-    assert_eq!(
-        (text(&s, "opening_width"), text(&s, "opening_height")),
-        ("89".into(), "99".into())
-    );
+    assert_eq!((text(&s, "opening_width"), text(&s, "opening_height")), ("89".into(), "99".into()));
 }
 
 #[test]
 fn what_is_only_looked_at_is_no_step() {
     let mut s = store();
-    s.apply(Edit::Way {
-        layout: "brace",
-        way: 1,
-    });
-    s.apply(Edit::Remember {
-        layout: "brace",
-        at_ms: 1.0,
-        pinned: false,
-        left: false,
-    });
+    s.apply(Edit::Way { layout: "brace", way: 1 });
+    s.apply(Edit::Remember { layout: "brace", at_ms: 1.0, pinned: false, left: false });
     assert!(!s.can_undo());
-    assert_eq!(
-        (s.bench.recent.len(), s.draft("brace").and_then(|d| d.way)),
-        (1, Some(1))
-    );
+    assert_eq!((s.bench.recent.len(), s.draft("brace").and_then(|d| d.way)), (1, Some(1)));
     // A screen that was only left is remembered if something was done on it.
     let mut s = store();
-    let left = || Edit::Remember {
-        layout: "brace",
-        at_ms: 1.0,
-        pinned: false,
-        left: true,
-    };
+    let left = || Edit::Remember { layout: "brace", at_ms: 1.0, pinned: false, left: true };
     s.apply(left());
     assert!(s.bench.recent.is_empty());
     type_in(&mut s, "opening_width", "41");
@@ -149,22 +130,13 @@ fn the_last_good_answer_stays_marked_as_old() {
     s.apply(Edit::Go(Route::Layout("bracket")));
     assert!(!shown(&s).1);
     s.apply(Edit::Go(Route::Layout("brace")));
-    assert!(
-        s.shown
-            .as_ref()
-            .is_some_and(|(_, shown)| shown.good.is_none())
-    );
+    assert!(s.shown.as_ref().is_some_and(|(_, shown)| shown.good.is_none()));
 }
 
 #[test]
 fn lines_of_sums_are_as_long_as_the_last_that_says_something() {
     let mut s = Store::new(Bench::default(), Route::Bench);
-    let line = |s: &mut Store, index, text: &str| {
-        s.apply(Edit::Line {
-            index,
-            text: text.into(),
-        })
-    };
+    let line = |s: &mut Store, index, text: &str| s.apply(Edit::Line { index, text: text.into() });
     line(&mut s, 2, "3/4");
     assert_eq!(s.bench.lengths, ["", "", "3/4"]);
     line(&mut s, 0, "33");
@@ -175,13 +147,8 @@ fn lines_of_sums_are_as_long_as_the_last_that_says_something() {
 #[test]
 fn another_tab_is_followed_without_a_step() {
     let mut s = store();
-    let other = Bench {
-        shop: Shop {
-            unit: Unit::Millimeter,
-            ..Shop::default()
-        },
-        ..Bench::default()
-    };
+    let other =
+        Bench { shop: Shop { unit: Unit::Millimeter, ..Shop::default() }, ..Bench::default() };
     s.apply(Edit::Elsewhere(Box::new(other.clone())));
     assert_eq!(*s.bench, other);
     assert!(!s.can_undo());

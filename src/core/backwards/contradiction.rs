@@ -38,28 +38,15 @@ pub(super) fn check(
         }
         let several = ways.len() > 1;
         for way in ways {
-            let case = Case {
-                layout,
-                form,
-                given,
-                missing,
-                basis,
-                also,
-                was,
-                way,
-            };
-            let own: Vec<usize> = (0..found.solved.len())
-                .filter(|i| found.solved[*i].solution.way == way)
-                .gather();
+            let case = Case { layout, form, given, missing, basis, also, was, way };
+            let own: Vec<usize> =
+                (0..found.solved.len()).filter(|i| found.solved[*i].solution.way == way).gather();
             let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
             if own.iter().all(|i| has(i).is_none()) {
                 continue;
             }
-            let agreeing: Vec<usize> = own
-                .iter()
-                .copied()
-                .filter(|i| has(i).is_some_and(|q| case.close(q)))
-                .gather();
+            let agreeing: Vec<usize> =
+                own.iter().copied().filter(|i| has(i).is_some_and(|q| case.close(q))).gather();
             if !agreeing.is_empty() {
                 let mut at = 0;
                 found.solved.retain(|_| {

@@ -33,11 +33,8 @@ pub(super) fn grid(field: &Field, how: Grid, present: Option<f64>, scale: f64) -
             _ => {}
         }
         if let Some(x) = present {
-            let turns: &[i32] = if how == Grid::Wide {
-                &[1, 2, 3, 4, 5, 6, 7, 8, 9, 10]
-            } else {
-                &[1, 3, 6]
-            };
+            let turns: &[i32] =
+                if how == Grid::Wide { &[1, 2, 3, 4, 5, 6, 7, 8, 9, 10] } else { &[1, 3, 6] };
             for turn in turns {
                 let share = 1.0 / f64::from(1_u32 << turn);
                 grid.push(x * (1.0 - share));
@@ -80,9 +77,8 @@ fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
         Grid::Wide => (80, 1.15, 1e-5, 1e4),
         _ => (24, 1.5, 1e-3, 1e2),
     };
-    let mut positive: Vec<f64> = (1..=even)
-        .map(|i| 2.0 * scale * f64::from(i) / f64::from(even))
-        .gather();
+    let mut positive: Vec<f64> =
+        (1..=even).map(|i| 2.0 * scale * f64::from(i) / f64::from(even)).gather();
     // The very ends tell how far an answer can be brought at all.
     positive.extend([1e-12, 1e-9, 1e-7, 1e5, 1e6].map(|share| scale * share));
     let mut x = scale * low;
@@ -127,9 +123,7 @@ pub(super) fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
             Value::Length(l) => most = most.max(l.0.abs()),
             Value::Lengths(all) => most = all.iter().fold(most, |m, l| m.max(l.0.abs())),
             Value::Points(all) => {
-                most = all
-                    .iter()
-                    .fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
+                most = all.iter().fold(most, |m, (x, y)| m.max(x.0.abs()).max(y.0.abs()));
             }
             _ => {}
         }

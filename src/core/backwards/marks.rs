@@ -55,14 +55,8 @@ impl Mark {
     /// for the maker's fraction, "less than 1/64 in" where it is too little for those, too.
     pub fn change_in_words(&self, style: &Style) -> String {
         // "3/16 in shy more" could be either.
-        let plainly = Style {
-            strong_shy: false,
-            ..*style
-        };
-        let fine = Style {
-            fraction: Fraction::SixtyFourth,
-            ..plainly
-        };
+        let plainly = Style { strong_shy: false, ..*style };
+        let fine = Style { fraction: Fraction::SixtyFourth, ..plainly };
         let change = plain(self.change, false);
         let size = wording::quantity_like(self.change, change.abs());
         for style in [&plainly, &fine] {
@@ -122,10 +116,7 @@ pub fn marks_near(
         let Some((solution, _)) = whole(layout, hit, Detail::Answers) else {
             continue;
         };
-        let solved = Solved {
-            inputs: hit.inputs.clone(),
-            solution,
-        };
+        let solved = Solved { inputs: hit.inputs.clone(), solution };
         let Some(x) = give_number(give, &solved) else {
             continue;
         };
@@ -182,11 +173,7 @@ fn candidates(now: f64, marks: Marks) -> Vec<(MarkKind, f64)> {
         let taken = out.iter().any(|(_, t)| same(*t, at));
         if at <= limit.0 && !taken && !same(at, now) {
             let whole = num::floor(at) == at;
-            let kind = if whole {
-                MarkKind::WholeDegree
-            } else {
-                MarkKind::HalfDegree
-            };
+            let kind = if whole { MarkKind::WholeDegree } else { MarkKind::HalfDegree };
             out.push((kind, at));
         }
         halves += 1.0;
@@ -202,13 +189,7 @@ fn sentence(
     value: Quantity,
     target: Quantity,
 ) -> Text {
-    let mut text = say![
-        "Make ",
-        lower_first(give.label),
-        " ",
-        Said::Instead(value, was),
-        " and "
-    ];
+    let mut text = say!["Make ", lower_first(give.label), " ", Said::Instead(value, was), " and "];
     text.0.extend(
         match kind {
             MarkKind::Detent => say!["the cut drops into the ", target, " stop."],

@@ -153,23 +153,14 @@ struct Path<'a> {
 
 impl<'a> Path<'a> {
     fn of(system: &'a System, way: &'static str, nth: usize) -> Path<'a> {
-        Path {
-            system,
-            way,
-            nth,
-            spent: 0,
-        }
+        Path { system, way, nth, spent: 0 }
     }
 
     /// How far each answer is from its wish, as a part of the wish's size.
     fn miss(&mut self, x: &Vector) -> Option<Vector> {
         self.spent += 1;
         let there = self.system.at(x);
-        let answers = &there
-            .iter()
-            .filter(|h| h.way == self.way)
-            .nth(self.nth)?
-            .answers;
+        let answers = &there.iter().filter(|h| h.way == self.way).nth(self.nth)?.answers;
         let mut out = [0.0; MANY];
         for (out, wish) in out.iter_mut().zip(&self.system.wishes) {
             *out = (wish.read(answers)? - wish.value) / self.system.size(wish);

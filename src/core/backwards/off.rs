@@ -40,18 +40,12 @@ const MM: f64 = 1.0 / 25.4;
 /// is measured as if the piece went where it should: s·sin of the angle's error over the cosine of
 /// what was set for a reading, the error along the piece times the cosine of the steepest reading for a length.
 pub fn if_off(layout: &'static dyn Layout, solved: &Solved, metric: bool) -> Vec<OffAnswer> {
-    let given = Given {
-        inputs: solved.inputs.clone(),
-        ..Given::default()
-    };
+    let given = Given { inputs: solved.inputs.clone(), ..Given::default() };
     let Some(form) = super::form_of(layout, &given) else {
         return Vec::new();
     };
     let parts = parts_of(layout, solved);
-    form.off
-        .iter()
-        .filter_map(|off| row(layout, form, solved, &parts, off, metric))
-        .gather()
+    form.off.iter().filter_map(|off| row(layout, form, solved, &parts, off, metric)).gather()
 }
 
 /// The solution's parts; solved again in full where only answers were asked for.
@@ -172,11 +166,7 @@ fn nearest(
 
 /// How far the joint stands open.
 fn gap(parts: &[Part], answer: &str, now: Quantity, by: Quantity) -> Option<Length> {
-    let cuts = || {
-        parts
-            .iter()
-            .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
-    };
+    let cuts = || parts.iter().flat_map(|p| p.cuts.iter().map(move |c| (p, c)));
     match (now, by) {
         (Quantity::Angle(now), Quantity::Angle(by)) => {
             let open = |across: Length| {
@@ -228,19 +218,11 @@ fn sentence(
         match value {
             // Less than any tape or scale shows.
             Some(_) if moved.is_some_and(|m| m < 1.0 / 64.0) => {
-                say![
-                    lower_first(give.label),
-                    " stays at ",
-                    was,
-                    " as near as it can be read."
-                ]
+                say![lower_first(give.label), " stays at ", was, " as near as it can be read."]
             }
-            Some(value) => say![
-                lower_first(give.label),
-                " comes out at ",
-                Said::Instead(value, was),
-                "."
-            ],
+            Some(value) => {
+                say![lower_first(give.label), " comes out at ", Said::Instead(value, was), "."]
+            }
             None => say!["no ", lower_first(give.label), " makes up for it."],
         }
         .0,
@@ -269,10 +251,7 @@ mod tests {
             for form in layout.forms() {
                 let inputs = form.start_inputs(false);
                 for solution in layout.solve(&inputs, Detail::Full).solutions {
-                    let solved = Solved {
-                        inputs: inputs.clone(),
-                        solution,
-                    };
+                    let solved = Solved { inputs: inputs.clone(), solution };
                     let way = solved.solution.way;
                     for off in form.off.iter().filter(|o| !o.keep.is_empty()) {
                         let Some(unknown) = unknowns(form, &solved, off) else {

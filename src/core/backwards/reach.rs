@@ -35,11 +35,7 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
                     }
                 };
                 let rest = std::mem::take(&mut a.remedies);
-                a.remedies = changes
-                    .into_iter()
-                    .map(Remedy::ChangeInput)
-                    .chain(rest)
-                    .gather();
+                a.remedies = changes.into_iter().map(Remedy::ChangeInput).chain(rest).gather();
             }
             advice
         })
@@ -72,18 +68,11 @@ pub fn bring_inside(
     bevel: bool,
     part: &Part,
 ) -> Vec<ChangedInput> {
-    let given = Given {
-        inputs: solved.inputs.clone(),
-        ..Given::default()
-    };
+    let given = Given { inputs: solved.inputs.clone(), ..Given::default() };
     let Some(form) = super::form_of(layout, &given) else {
         return Vec::new();
     };
-    let limit = if bevel {
-        saw.bevel_most()
-    } else {
-        saw.miter_most()
-    };
+    let limit = if bevel { saw.bevel_most() } else { saw.miter_most() };
     // The last mark inside the limit at which the piece still goes through: the nearest reading of all.
     let fine = saw.finest_mark.0;
     let goes_through = |reading: f64| bevel || part.seen.0 <= saw.width_at(Angle(reading)).0;
@@ -101,11 +90,7 @@ pub fn bring_inside(
         bevel_stops: vec![last_mark],
         ..saw.clone()
     };
-    let marks = if bevel {
-        Marks::Bevel(&only)
-    } else {
-        Marks::Miter(&only)
-    };
+    let marks = if bevel { Marks::Bevel(&only) } else { Marks::Miter(&only) };
     let mut out = Vec::new();
     for key in form.gives {
         let Some(field) = form.fields.iter().find(|f| f.key == *key) else {
@@ -153,14 +138,10 @@ pub fn changed(
 ) -> Option<Solution> {
     let inputs = solved.inputs.with(change.give, value_of(change.value)?);
     let there = |angle: Angle| (angle.0 - change.reading.0).abs() < 1e-6;
-    layout
-        .solve(&inputs, Detail::Full)
-        .solutions
-        .into_iter()
-        .find(|s| {
-            let mut cuts = s.parts.iter().flat_map(|p| &p.cuts);
-            s.way == solved.solution.way && cuts.any(|c| there(c.miter) || there(c.bevel))
-        })
+    layout.solve(&inputs, Detail::Full).solutions.into_iter().find(|s| {
+        let mut cuts = s.parts.iter().flat_map(|p| &p.cuts);
+        s.way == solved.solution.way && cuts.any(|c| there(c.miter) || there(c.bevel))
+    })
 }
 
 /// A quantity as an input takes it.

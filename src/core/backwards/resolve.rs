@@ -29,23 +29,15 @@ pub fn resolve(layout: &'static dyn Layout, given: &Given, detail: Detail) -> Fo
     }
     if missing.len() > given.also.len() || !missing.iter().all(|f| is_scalar(f)) {
         let outcome = layouts::missing(form, &given.inputs);
-        return Found {
-            solved: Vec::new(),
-            problems: outcome.problems,
-        };
+        return Found { solved: Vec::new(), problems: outcome.problems };
     }
     let (mut found, basis) = if missing.is_empty() {
         (direct(layout, &given.inputs, detail), Vec::new())
     } else {
         stand_in(layout, given, &missing, detail)
     };
-    let surplus: Vec<&Also> = given
-        .also
-        .iter()
-        .enumerate()
-        .filter(|(i, _)| !basis.contains(i))
-        .map(|(_, a)| a)
-        .gather();
+    let surplus: Vec<&Also> =
+        given.also.iter().enumerate().filter(|(i, _)| !basis.contains(i)).map(|(_, a)| a).gather();
     let basis: Vec<&Also> = basis.iter().filter_map(|i| given.also.get(*i)).gather();
     contradiction::check(layout, form, given, &missing, &basis, &surplus, &mut found);
     found
@@ -53,10 +45,7 @@ pub fn resolve(layout: &'static dyn Layout, given: &Given, detail: Detail) -> Fo
 
 /// Required fields that were left empty.
 pub(super) fn missing_fields(form: &'static Form, inputs: &Inputs) -> Vec<&'static Field> {
-    form.fields
-        .iter()
-        .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
-        .gather()
+    form.fields.iter().filter(|f| f.need == Need::Required && inputs.get(f.key).is_none()).gather()
 }
 
 fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found {
@@ -65,10 +54,7 @@ fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found
         solved: outcome
             .solutions
             .into_iter()
-            .map(|solution| Solved {
-                inputs: inputs.clone(),
-                solution,
-            })
+            .map(|solution| Solved { inputs: inputs.clone(), solution })
             .gather(),
         problems: outcome.problems,
     }
@@ -88,10 +74,7 @@ fn stand_in(
 ) -> (Found, Vec<usize>) {
     let mut first: Option<(Search, Vec<usize>)> = None;
     for pick in picks(given.also.len(), missing.len()) {
-        let wishes: Vec<Wish> = pick
-            .iter()
-            .filter_map(|i| wish_of(&given.also[*i]))
-            .gather();
+        let wishes: Vec<Wish> = pick.iter().filter_map(|i| wish_of(&given.also[*i])).gather();
         let search = System::new(layout, &given.inputs, missing.to_vec(), wishes).search();
         if !search.hits.is_empty() {
             let mut found = Found::default();
@@ -104,14 +87,9 @@ fn stand_in(
                         found.problems.push(p);
                     }
                 }
-                found.solved.push(Solved {
-                    inputs: hit.inputs.clone(),
-                    solution,
-                });
+                found.solved.push(Solved { inputs: hit.inputs.clone(), solution });
             }
-            found
-                .problems
-                .extend(unreached(given, missing, &pick, &search));
+            found.problems.extend(unreached(given, missing, &pick, &search));
             return (found, pick);
         }
         first.get_or_insert((search, pick));
@@ -155,11 +133,7 @@ fn unreached(
         let is = |x: f64| wording::quantity_like(wish, x);
         let (least, greatest) = (is(reach.least.1), is(reach.greatest.1));
         let text = wording::out_of_reach(field, &also.key, wish, Some((least, greatest)), None);
-        let limit = if plain(wish, false) < reach.least.1 {
-            least
-        } else {
-            greatest
-        };
+        let limit = if plain(wish, false) < reach.least.1 { least } else { greatest };
         out.push(wording::stopped(&also.path, way, text).with_limit(limit));
     }
     out
@@ -183,9 +157,7 @@ fn nowhere(
         .problems
         .into_iter()
         .filter(|p| {
-            p.level == Level::Stop
-                && p.field()
-                    .is_some_and(|k| missing.iter().all(|f| f.key != k))
+            p.level == Level::Stop && p.field().is_some_and(|k| missing.iter().all(|f| f.key != k))
         })
         .gather();
     if !own.is_empty() {
@@ -195,10 +167,7 @@ fn nowhere(
         return Vec::new();
     };
     let wish = also.value.quantity().unwrap_or(Quantity::Count(0.0));
-    vec![Problem::stop(
-        &also.path,
-        wording::out_of_reach(field, &also.key, wish, None, None),
-    )]
+    vec![Problem::stop(&also.path, wording::out_of_reach(field, &also.key, wish, None, None))]
 }
 
 /// Every choice of `k` out of `n`, the first ones first; at most 64 of them.

@@ -22,11 +22,7 @@ pub(super) struct Wish {
 
 impl Wish {
     pub fn of(path: &str, q: Quantity) -> Wish {
-        Wish {
-            path: path.to_owned(),
-            value: plain(q, false),
-            metric: false,
-        }
+        Wish { path: path.to_owned(), value: plain(q, false), metric: false }
     }
     /// The answer's value in the unit of the wish.
     pub fn read(&self, answers: &Answers) -> Option<f64> {
@@ -55,10 +51,7 @@ pub(super) fn typed(field: &Field, x: f64) -> Value {
 
 /// Whether a field holds one number that may take any value in its range.
 pub(super) fn is_scalar(field: &Field) -> bool {
-    matches!(
-        field.kind,
-        Kind::Length(_) | Kind::Angle(..) | Kind::Number(..)
-    )
+    matches!(field.kind, Kind::Length(_) | Kind::Angle(..) | Kind::Number(..))
 }
 
 /// Inputs at which all wishes come out in one way.
@@ -238,11 +231,7 @@ impl System {
                     let mut curve = |x: f64| -> Option<f64> {
                         let here = values(x);
                         let mut own = here.iter().filter(|(w, _)| *w == way).map(|(_, y)| *y);
-                        let y = if from_end {
-                            own.rev().nth(nth)
-                        } else {
-                            own.nth(nth)
-                        };
+                        let y = if from_end { own.rev().nth(nth) } else { own.nth(nth) };
                         y.map(|y| y - wish.value)
                     };
                     let found = num::roots(&mut curve, &grid, hit);
@@ -254,12 +243,7 @@ impl System {
                     let greatest = (greatest.0, greatest.1 + wish.value);
                     match &mut reach {
                         None => {
-                            reach = Some(Reach {
-                                way,
-                                least,
-                                greatest,
-                                level: found.level,
-                            });
+                            reach = Some(Reach { way, least, greatest, level: found.level });
                         }
                         Some(r) => {
                             if least.1 < r.least.1 {
@@ -340,12 +324,7 @@ impl System {
                 }
             };
             if self.way.as_deref().is_none_or(|w| w == s.way) {
-                out.push(Hit {
-                    inputs: inputs.clone(),
-                    way: s.way,
-                    nth,
-                    answers: s.answers,
-                });
+                out.push(Hit { inputs: inputs.clone(), way: s.way, nth, answers: s.answers });
             }
         }
         out
@@ -369,11 +348,7 @@ pub(super) fn whole(
     detail: Detail,
 ) -> Option<(Solution, Vec<Problem>)> {
     let outcome = layout.solve(&hit.inputs, detail);
-    let solution = outcome
-        .solutions
-        .into_iter()
-        .filter(|s| s.way == hit.way)
-        .nth(hit.nth)?;
+    let solution = outcome.solutions.into_iter().filter(|s| s.way == hit.way).nth(hit.nth)?;
     let problems = outcome
         .problems
         .into_iter()

@@ -61,15 +61,7 @@ pub(super) fn out_of_reach(
             greatest,
             " at most."
         ],
-        None => say![
-            "No ",
-            lower_first(give.label),
-            " brings ",
-            spoken(answer),
-            " to ",
-            wish,
-            "."
-        ],
+        None => say!["No ", lower_first(give.label), " brings ", spoken(answer), " to ", wish, "."],
     };
     if let Some(beyond) = beyond {
         text.0.extend(say![" Past that: "].0);
@@ -98,11 +90,8 @@ pub(super) fn no_such_answer(answer: &str, known: &[String]) -> Text {
 
 /// "Several opening heights do it: 30, 44 1/4."
 pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
-    let mut text = say![
-        format!("{} values of ", values.len()),
-        lower_first(give.label),
-        " do it: "
-    ];
+    let mut text =
+        say![format!("{} values of ", values.len()), lower_first(give.label), " do it: "];
     for (i, v) in values.iter().enumerate() {
         if i > 0 {
             text.0.extend(say![", "].0);

@@ -62,11 +62,8 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
     // The unknown that gives is searched outermost, against the wish: what can be reached is told of it.
     let gives = |f: &Field| f.key == give.key;
     crate::num::sort_by(&mut unknown, |a, b| gives(b).cmp(&gives(a)));
-    let mut wishes = vec![Wish {
-        path: target.answer.clone(),
-        value: target.value,
-        metric: target.metric,
-    }];
+    let mut wishes =
+        vec![Wish { path: target.answer.clone(), value: target.value, metric: target.metric }];
     wishes.extend(also.iter().filter_map(|a| wish_of(a)));
     if wishes.len() != unknown.len() {
         return stop("/work_back/give", wording::cannot_give(give));
@@ -92,10 +89,7 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
 }
 
 fn stop(path: &str, text: Text) -> Found {
-    Found {
-        solved: Vec::new(),
-        problems: vec![Problem::stop(path, text)],
-    }
+    Found { solved: Vec::new(), problems: vec![Problem::stop(path, text)] }
 }
 
 fn collect(layout: &'static dyn Layout, search: &Search) -> Found {
@@ -109,10 +103,7 @@ fn collect(layout: &'static dyn Layout, search: &Search) -> Found {
                 found.problems.push(p);
             }
         }
-        found.solved.push(Solved {
-            inputs: hit.inputs.clone(),
-            solution,
-        });
+        found.solved.push(Solved { inputs: hit.inputs.clone(), solution });
     }
     found
 }
@@ -156,10 +147,7 @@ fn unmet(
     search: &Search,
 ) -> Vec<Problem> {
     let present = resolve(layout, given, Detail::Answers);
-    let like = present
-        .solved
-        .iter()
-        .find_map(|s| s.solution.answers.quantity(&target.answer));
+    let like = present.solved.iter().find_map(|s| s.solution.answers.quantity(&target.answer));
     if search.reach.is_empty() {
         // The answer never came: either it is none, or nothing comes out at all.
         let mut known: Vec<String> = Vec::new();
@@ -223,23 +211,21 @@ fn beyond(
     if !given.also.is_empty() {
         return None;
     }
-    [at * (1.0 + 1e-9), at * (1.0 - 1e-9)]
-        .into_iter()
-        .find_map(|x| {
-            let value = super::system::typed(target.give, x);
-            if let Some(p) = target.give.check(&value) {
-                return Some(p.text);
-            }
-            let outcome = layout.solve(&given.inputs.with(target.give.key, value), Detail::Answers);
-            if outcome.solutions.iter().any(|s| s.way == way) {
-                return None;
-            }
-            outcome
-                .problems
-                .into_iter()
-                .find(|p| p.level == Level::Stop && p.way.as_deref().is_none_or(|w| w == way))
-                .map(|p| p.text)
-        })
+    [at * (1.0 + 1e-9), at * (1.0 - 1e-9)].into_iter().find_map(|x| {
+        let value = super::system::typed(target.give, x);
+        if let Some(p) = target.give.check(&value) {
+            return Some(p.text);
+        }
+        let outcome = layout.solve(&given.inputs.with(target.give.key, value), Detail::Answers);
+        if outcome.solutions.iter().any(|s| s.way == way) {
+            return None;
+        }
+        outcome
+            .problems
+            .into_iter()
+            .find(|p| p.level == Level::Stop && p.way.as_deref().is_none_or(|w| w == way))
+            .map(|p| p.text)
+    })
 }
 
 fn names(solution: &Solution, known: &mut Vec<String>) {
@@ -254,10 +240,6 @@ fn names(solution: &Solution, known: &mut Vec<String>) {
 pub(super) fn give_number(give: &Field, solved: &Solved) -> Option<f64> {
     match solved.inputs.get(give.key) {
         Some(v) => Value::scalar(v),
-        None => solved
-            .solution
-            .answers
-            .quantity(give.key)
-            .map(|q| plain(q, false)),
+        None => solved.solution.answers.quantity(give.key).map(|q| plain(q, false)),
     }
 }

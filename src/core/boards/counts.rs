@@ -79,11 +79,7 @@ pub(super) fn next(wanted: &Wanted, nodes: usize) -> Next {
                 let mut unit = vec![f64::INFINITY; order.len() + 1];
                 for d in (0..order.len()).rev() {
                     let s = order[d];
-                    let own = if cut.most[s] > 0.0 {
-                        cost(s) / cut.most[s]
-                    } else {
-                        f64::INFINITY
-                    };
+                    let own = if cut.most[s] > 0.0 { cost(s) / cut.most[s] } else { f64::INFINITY };
                     unit[d] = unit[d + 1].min(own);
                 }
                 unit
@@ -92,23 +88,11 @@ pub(super) fn next(wanted: &Wanted, nodes: usize) -> Next {
     };
     let unit = table(&|s| stock[s].price as f64);
     let unit_board = table(&|_| 1.0);
-    let mut walk = Walk {
-        wanted,
-        order,
-        boards,
-        best: None,
-        nodes,
-        unit,
-        unit_board,
-    };
+    let mut walk = Walk { wanted, order, boards, best: None, nodes, unit, unit_board };
     let short: Vec<f64> = wanted.cuts.iter().map(|c| c.short(&walk.boards)).gather();
     let total = walk.boards.iter().sum();
     walk.at(0, 0, total, &short);
-    if walk.nodes == 0 {
-        Next::Unknown
-    } else {
-        walk.best.map_or(Next::Nothing, Next::Found)
-    }
+    if walk.nodes == 0 { Next::Unknown } else { walk.best.map_or(Next::Nothing, Next::Found) }
 }
 
 impl Walk<'_> {
@@ -219,20 +203,11 @@ impl Walk<'_> {
         if price < self.wanted.from || self.wanted.tried.contains(&self.boards) {
             return;
         }
-        if self
-            .wanted
-            .refuted
-            .iter()
-            .any(|r| r.iter().zip(&self.boards).all(|(r, n)| n <= r))
-        {
+        if self.wanted.refuted.iter().any(|r| r.iter().zip(&self.boards).all(|(r, n)| n <= r)) {
             return;
         }
         let length = |boards: &[u32]| -> f64 {
-            boards
-                .iter()
-                .zip(self.wanted.stock)
-                .map(|(&n, s)| f64::from(n) * s.bin.room)
-                .sum()
+            boards.iter().zip(self.wanted.stock).map(|(&n, s)| f64::from(n) * s.bin.room).sum()
         };
         let better = match (&self.best, self.wanted.fewer_than) {
             (None, _) => true,
@@ -242,11 +217,7 @@ impl Walk<'_> {
             }
         };
         if better {
-            self.best = Some(Counts {
-                boards: self.boards.clone(),
-                price,
-                total,
-            });
+            self.best = Some(Counts { boards: self.boards.clone(), price, total });
         }
     }
 }

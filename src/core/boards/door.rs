@@ -39,13 +39,7 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
         });
     }
     if reader.flaws.is_empty() {
-        Ok(Instance {
-            width,
-            kerf,
-            trim,
-            boards,
-            parts,
-        })
+        Ok(Instance { width, kerf, trim, boards, parts })
     } else {
         Err(reader.flaws)
     }
@@ -71,11 +65,7 @@ impl Reader {
         match (object.get(key).filter(|v| !v.is_null()), default) {
             (None, Some(d)) => d,
             (None, None) => {
-                self.wrong(
-                    path,
-                    key,
-                    format!("\"{key}\" is missing; it must be a number."),
-                );
+                self.wrong(path, key, format!("\"{key}\" is missing; it must be a number."));
                 0.0
             }
             (Some(v), _) => match v.as_f64() {
@@ -91,11 +81,7 @@ impl Reader {
     pub fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
         match object.get(key) {
             None => {
-                self.wrong(
-                    path,
-                    key,
-                    format!("\"{key}\" is missing; it must be a whole number."),
-                );
+                self.wrong(path, key, format!("\"{key}\" is missing; it must be a whole number."));
                 0
             }
             Some(v) => {
@@ -213,10 +199,8 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
 }
 
 pub(super) fn invalid(flaws: &[Flaw]) -> Value {
-    let problems: Vec<Value> = flaws
-        .iter()
-        .map(|f| json!({"path": f.path, "text": f.text}))
-        .gather();
+    let problems: Vec<Value> =
+        flaws.iter().map(|f| json!({"path": f.path, "text": f.text})).gather();
     json!({"status": "invalid", "problems": problems})
 }
 

@@ -17,11 +17,7 @@ pub fn kerf_along(kerf: f64, angle: f64) -> f64 {
 /// The two end angles of a part as it lies: turned end for end, flipped over, or both.
 /// `lying(45.0, 30.0, true, false)` is (-30, -45).
 pub fn lying(left: f64, right: f64, turned: bool, flipped: bool) -> (f64, f64) {
-    let (l, r) = if turned {
-        (-right, -left)
-    } else {
-        (left, right)
-    };
+    let (l, r) = if turned { (-right, -left) } else { (left, right) };
     if flipped { (-l, -r) } else { (l, r) }
 }
 

@@ -66,31 +66,14 @@ fn within(
 ) -> Outcome {
     let mut near: Vec<&Cut> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Cut| {
-        let need: f64 = c
-            .value
-            .iter()
-            .zip(want)
-            .map(|(v, &q)| v * f64::from(q))
-            .sum();
-        let held: f64 = c
-            .most
-            .iter()
-            .zip(have)
-            .map(|(&m, &n)| m * f64::from(n))
-            .sum();
-        if need > 0.0 {
-            (held - need) / need
-        } else {
-            f64::INFINITY
-        }
+        let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
+        let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+        if need > 0.0 { (held - need) / need } else { f64::INFINITY }
     };
     crate::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
-        let room = bins
-            .iter()
-            .map(|&b| pricer.job.capacity(b))
-            .fold(0.0, f64::max);
+        let room = bins.iter().map(|&b| pricer.job.capacity(b)).fold(0.0, f64::max);
         let mut table = core::mem::take(&mut pricer.table);
         table.fill(&pricer.job, &pricer.grid, &main.value, want, room, work);
         pricer.table = table;
@@ -139,18 +122,8 @@ impl Exact<'_> {
         self.nodes -= 1;
         let mut slack = f64::INFINITY;
         for (c, cut) in self.cuts.iter().enumerate() {
-            let need: f64 = cut
-                .value
-                .iter()
-                .zip(want)
-                .map(|(v, &q)| v * f64::from(q))
-                .sum();
-            let held: f64 = cut
-                .most
-                .iter()
-                .zip(have)
-                .map(|(&m, &n)| m * f64::from(n))
-                .sum();
+            let need: f64 = cut.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
+            let held: f64 = cut.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
             let spare = held - need;
             if spare < -1e-9 * cut.need {
                 return None;
@@ -175,9 +148,7 @@ impl Exact<'_> {
             }
         }
         crate::num::sort_by(&mut options, |a, b| {
-            a.0.total_cmp(&b.0)
-                .then_with(|| a.2.counts.cmp(&b.2.counts))
-                .then(a.1.cmp(&b.1))
+            a.0.total_cmp(&b.0).then_with(|| a.2.counts.cmp(&b.2.counts)).then(a.1.cmp(&b.1))
         });
         for (_, b, p) in options {
             let mut want = want.to_vec();
@@ -213,13 +184,7 @@ impl Exact<'_> {
         let mut order: Vec<u32> = Vec::new();
         let mut need = f64::NEG_INFINITY;
         if let Some(main) = self.cuts.first() {
-            order.extend(
-                self.pricer
-                    .table
-                    .items
-                    .iter()
-                    .filter(|&&i| main.value[i as usize] > 0.0),
-            );
+            order.extend(self.pricer.table.items.iter().filter(|&&i| main.value[i as usize] > 0.0));
             need = main.most[bin] - slack - 1e-9 * main.need;
         }
         let tabled = order.len();
@@ -265,11 +230,8 @@ impl Exact<'_> {
             l.cut_short = true;
             return;
         }
-        let rest = if j < l.tabled {
-            self.pricer.table.from(j, &self.pricer.grid, room)
-        } else {
-            0.0
-        };
+        let rest =
+            if j < l.tabled { self.pricer.table.from(j, &self.pricer.grid, room) } else { 0.0 };
         if value + rest < l.need {
             return;
         }
@@ -350,10 +312,5 @@ impl Exact<'_> {
 }
 
 fn packed(counts: &[u32]) -> Vec<(u32, u32)> {
-    counts
-        .iter()
-        .enumerate()
-        .filter(|c| *c.1 > 0)
-        .map(|(k, &n)| (k as u32, n))
-        .collect()
+    counts.iter().enumerate().filter(|c| *c.1 > 0).map(|(k, &n)| (k as u32, n)).collect()
 }

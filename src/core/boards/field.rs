@@ -126,13 +126,7 @@ impl Field {
             let mut draw = |a: usize, b: usize, back: usize, add: f64| {
                 let first = from.max(back);
                 if first < to {
-                    raise(
-                        most,
-                        a * wide + first,
-                        b * wide + first - back,
-                        to - first,
-                        add,
-                    );
+                    raise(most, a * wide + first, b * wide + first - back, to - first, add);
                 }
             };
             for s in &self.steps {
@@ -286,11 +280,7 @@ impl Field {
         }
         let over = |j: usize| {
             let over = held[j] - f64::from(table.qty[j]);
-            if over > 0.0 || self.toll[j] > 0.0 {
-                over
-            } else {
-                0.0
-            }
+            if over > 0.0 || self.toll[j] > 0.0 { over } else { 0.0 }
         };
         let slope: Vec<f64> = (0..held.len()).map(over).collect();
         if slope.iter().all(|&o| o <= 0.0) {
@@ -417,11 +407,8 @@ impl<'a> Probe<'a> {
             let worth = value + self.table.value[j];
             let point = &job.points[mv.exit as usize];
             let rest = room - to - point.half;
-            let mut bound = self.field.reach(
-                eased + self.field.eased(self.table, j),
-                mv.exit as usize,
-                rest,
-            );
+            let mut bound =
+                self.field.reach(eased + self.field.eased(self.table, j), mv.exit as usize, rest);
             if bound > self.best {
                 bound = bound.min(worth + self.table.upper(self.grid, rest));
             }
@@ -430,9 +417,7 @@ impl<'a> Probe<'a> {
             }
         }
         crate::num::sort_by(&mut next, |a, b| {
-            b.0.total_cmp(&a.0)
-                .then(a.1.total_cmp(&b.1))
-                .then(a.2.cmp(&b.2))
+            b.0.total_cmp(&a.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2))
         });
         for (bound, to, m, j) in next {
             if bound <= self.best {
@@ -446,11 +431,7 @@ impl<'a> Probe<'a> {
             }
             self.chain.push(m);
             self.held[j] += 1;
-            let tail = if self.bin.tail {
-                job.points[mv.exit as usize].kerf
-            } else {
-                0.0
-            };
+            let tail = if self.bin.tail { job.points[mv.exit as usize].kerf } else { 0.0 };
             if worth > self.best && to + tail <= limit {
                 self.best = worth;
                 self.found.push(self.chain.clone());

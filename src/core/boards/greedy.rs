@@ -83,18 +83,11 @@ pub(super) fn plan(
                 continue;
             };
             let held: u64 = p.counts.iter().map(|c| u64::from(c.1)).sum();
-            let used: f64 = p
-                .counts
-                .iter()
-                .map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n))
-                .sum();
+            let used: f64 =
+                p.counts.iter().map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n)).sum();
             let all = held == left;
             // Price for each unit of length held; the last board is judged by its price alone.
-            let rate = if all {
-                cost[b]
-            } else {
-                cost[b] / used.max(1e-12)
-            };
+            let rate = if all { cost[b] } else { cost[b] / used.max(1e-12) };
             let better = best.as_ref().is_none_or(|t| match (all, t.0) {
                 (true, true) => (rate, bin.room) < (t.1, t.2),
                 (true, false) => cost[b] <= cost[t.3],

@@ -119,32 +119,19 @@ pub struct Flaw {
 
 impl Flaw {
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Flaw {
-        Flaw {
-            path: path.into(),
-            text: text.into(),
-        }
+        Flaw { path: path.into(), text: text.into() }
     }
 }
 
 impl BoardKind {
     /// A kind of which any number can be bought.
     pub fn unlimited(id: &str, length: f64, price: f64) -> BoardKind {
-        BoardKind {
-            id: id.to_owned(),
-            length,
-            price,
-            limit: None,
-        }
+        BoardKind { id: id.to_owned(), length, price, limit: None }
     }
 
     /// Boards already owned: they cost nothing, and there are only so many.
     pub fn owned(id: &str, length: f64, count: u64) -> BoardKind {
-        BoardKind {
-            id: id.to_owned(),
-            length,
-            price: 0.0,
-            limit: Some(count),
-        }
+        BoardKind { id: id.to_owned(), length, price: 0.0, limit: Some(count) }
     }
 }
 
@@ -156,14 +143,7 @@ impl PartKind {
 
     /// A part with two given ends that may be flipped.
     pub fn mitered(id: &str, qty: u64, length: f64, left: f64, right: f64) -> PartKind {
-        PartKind {
-            id: id.to_owned(),
-            qty,
-            length,
-            left,
-            right,
-            one_good_face: false,
-        }
+        PartKind { id: id.to_owned(), qty, length, left, right, one_good_face: false }
     }
 
     /// The same with one good face: turned, but never flipped.
@@ -191,20 +171,9 @@ impl Instance {
         for (i, part) in self.parts.iter().enumerate() {
             self.check_part(i, part, &mut flaws);
         }
-        same_ids(
-            &mut flaws,
-            "/boards",
-            self.boards.iter().map(|b| b.id.as_str()).gather(),
-        );
-        same_ids(
-            &mut flaws,
-            "/parts",
-            self.parts.iter().map(|p| p.id.as_str()).gather(),
-        );
-        let total = self
-            .parts
-            .iter()
-            .fold(0u64, |sum, p| sum.saturating_add(p.qty));
+        same_ids(&mut flaws, "/boards", self.boards.iter().map(|b| b.id.as_str()).gather());
+        same_ids(&mut flaws, "/parts", self.parts.iter().map(|p| p.id.as_str()).gather());
+        let total = self.parts.iter().fold(0u64, |sum, p| sum.saturating_add(p.qty));
         if total > MOST_PARTS {
             flaws.push(Flaw::new(
                 "/parts",
@@ -221,12 +190,7 @@ impl Instance {
                 "A board's length must be above 0 and at most 1,000,000,000.",
             ));
         }
-        size(
-            flaws,
-            &format!("/boards/{i}/price"),
-            "A board's price",
-            board.price,
-        );
+        size(flaws, &format!("/boards/{i}/price"), "A board's price", board.price);
     }
 
     fn check_part(&self, i: usize, part: &PartKind, flaws: &mut Vec<Flaw>) {
@@ -269,10 +233,8 @@ impl Instance {
 
 fn size(flaws: &mut Vec<Flaw>, path: &str, what: &str, value: f64) {
     if !(value >= 0.0 && value <= LARGEST) {
-        flaws.push(Flaw::new(
-            path,
-            format!("{what} must be 0 or more, and at most 1,000,000,000."),
-        ));
+        flaws
+            .push(Flaw::new(path, format!("{what} must be 0 or more, and at most 1,000,000,000.")));
     }
 }
 

@@ -114,12 +114,8 @@ impl Job {
     /// Merges and sorts parts and boards, so that the order of the input cannot matter.
     pub fn new(instance: &Instance, prices: &[i128]) -> Job {
         let mut kinds = merged_kinds(instance);
-        let mitered = kinds
-            .iter()
-            .any(|k| k.lies.iter().any(|l| *l != (0.0, 0.0)));
-        let free = kinds
-            .iter()
-            .all(|k| k.lies.iter().all(|&(l, r)| k.lies.contains(&(-l, -r))));
+        let mitered = kinds.iter().any(|k| k.lies.iter().any(|l| *l != (0.0, 0.0)));
+        let free = kinds.iter().all(|k| k.lies.iter().all(|&(l, r)| k.lies.contains(&(-l, -r))));
         let place = |angle: f64| if free { angle.abs() } else { angle };
         let mut angles: Vec<f64> = kinds
             .iter()
@@ -132,12 +128,7 @@ impl Job {
             .map(|&angle| {
                 let kerf = ends::kerf_along(instance.kerf, angle);
                 let skew = ends::reach(instance.width, angle).abs();
-                Point {
-                    angle,
-                    kerf,
-                    skew,
-                    half: (kerf - skew) / 2.0,
-                }
+                Point { angle, kerf, skew, half: (kerf - skew) / 2.0 }
             })
             .gather();
         let at = |angle: f64| angles.iter().position(|&a| a == place(angle)).unwrap_or(0);
@@ -146,37 +137,22 @@ impl Job {
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
         crate::num::sort_by(&mut kinds, |a, b| {
-            b.use_len
-                .total_cmp(&a.use_len)
-                .then(b.len.total_cmp(&a.len))
-                .then_with(|| {
-                    flat(&a.lies)
-                        .partial_cmp(&flat(&b.lies))
-                        .unwrap_or(core::cmp::Ordering::Equal)
-                })
+            b.use_len.total_cmp(&a.use_len).then(b.len.total_cmp(&a.len)).then_with(|| {
+                flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
+            })
         });
         let mut moves = Vec::new();
         let mut first = vec![0];
         for (i, kind) in kinds.iter().enumerate() {
-            let mut ways: Vec<(u16, u16)> = kind
-                .lies
-                .iter()
-                .map(|&(l, r)| (at(-l) as u16, at(r) as u16))
-                .gather();
+            let mut ways: Vec<(u16, u16)> =
+                kind.lies.iter().map(|&(l, r)| (at(-l) as u16, at(r) as u16)).gather();
             crate::num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
-            moves.extend(ways.iter().map(|&(enter, exit)| Move {
-                kind: i as u32,
-                enter,
-                exit,
-            }));
+            moves.extend(ways.iter().map(|&(enter, exit)| Move { kind: i as u32, enter, exit }));
             first.push(moves.len());
         }
         let ways = |i: usize| -> Vec<(u16, u16)> {
-            moves[first[i]..first[i + 1]]
-                .iter()
-                .map(|m: &Move| (m.enter, m.exit))
-                .gather()
+            moves[first[i]..first[i + 1]].iter().map(|m: &Move| (m.enter, m.exit)).gather()
         };
         let class = (0..kinds.len())
             .map(|i| (0..i).find(|&j| ways(j) == ways(i)).unwrap_or(i) as u32)
@@ -185,22 +161,12 @@ impl Job {
         let mut joints = vec![0.0; n * n];
         for (i, u) in points.iter().enumerate() {
             for (j, v) in points.iter().enumerate() {
-                let nest = if free || u.angle * v.angle > 0.0 {
-                    u.skew.min(v.skew)
-                } else {
-                    0.0
-                };
+                let nest = if free || u.angle * v.angle > 0.0 { u.skew.min(v.skew) } else { 0.0 };
                 joints[i * n + j] = u.kerf.max(v.kerf) - nest;
             }
         }
-        let most = points
-            .iter()
-            .map(|p| p.half)
-            .fold(f64::NEG_INFINITY, f64::max);
-        let most_tail = points
-            .iter()
-            .map(|p| p.half - p.kerf)
-            .fold(f64::NEG_INFINITY, f64::max);
+        let most = points.iter().map(|p| p.half).fold(f64::NEG_INFINITY, f64::max);
+        let most_tail = points.iter().map(|p| p.half - p.kerf).fold(f64::NEG_INFINITY, f64::max);
         let total: u64 = instance.parts.iter().map(|p| p.qty).sum();
         let shortest = kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
         Job {
@@ -230,13 +196,7 @@ impl Job {
 
     /// Room of a bin in terms of `use_len`: no set of parts that fits sums to more.
     pub fn capacity(&self, bin: Bin) -> f64 {
-        bin.room
-            + if bin.tail {
-                self.spare_tail
-            } else {
-                self.spare
-            }
-            + WORKING
+        bin.room + if bin.tail { self.spare_tail } else { self.spare } + WORKING
     }
 
     /// How many parts of each kind are wanted.
@@ -245,11 +205,7 @@ impl Job {
     }
 
     pub fn fits(&self, pattern: &Pattern, bin: Bin) -> bool {
-        let need = if bin.tail {
-            pattern.tailed
-        } else {
-            pattern.extent
-        };
+        let need = if bin.tail { pattern.tailed } else { pattern.extent };
         need <= bin.room + WORKING
     }
 
@@ -289,12 +245,7 @@ impl Job {
                 }
             }
         }
-        Pattern {
-            counts,
-            order,
-            extent,
-            tailed,
-        }
+        Pattern { counts, order, extent, tailed }
     }
 
     /// A pattern whose parts all have square ends.
@@ -306,12 +257,7 @@ impl Job {
             number += n;
         }
         extent += self.kerf * f64::from(number.max(1) - 1);
-        Pattern {
-            counts,
-            order: Vec::new(),
-            extent,
-            tailed: extent + self.kerf,
-        }
+        Pattern { counts, order: Vec::new(), extent, tailed: extent + self.kerf }
     }
 
     /// The move that lays the same part turned end for end.
@@ -337,11 +283,8 @@ impl Job {
                 .gather();
             return Some(self.square_pattern(counts));
         }
-        let mut room: Vec<(u32, u32)> = pattern
-            .counts
-            .iter()
-            .map(|&(k, n)| (k, n.min(left[k as usize])))
-            .gather();
+        let mut room: Vec<(u32, u32)> =
+            pattern.counts.iter().map(|&(k, n)| (k, n.min(left[k as usize]))).gather();
         let mut order = Vec::with_capacity(pattern.order.len());
         for &m in &pattern.order {
             let kind = self.moves[m as usize].kind;
@@ -363,10 +306,8 @@ impl Job {
             .map(|&m| {
                 let mv = self.moves[m as usize];
                 let kind = &self.kinds[mv.kind as usize];
-                let (enter, exit) = (
-                    self.points[mv.enter as usize].angle,
-                    self.points[mv.exit as usize].angle,
-                );
+                let (enter, exit) =
+                    (self.points[mv.enter as usize].angle, self.points[mv.exit as usize].angle);
                 let chosen = kind
                     .lies
                     .iter()
@@ -422,20 +363,12 @@ impl Job {
                     .copied()
                     .find(|&(t, f)| ends::lying(p.left, p.right, t, f) == (left, right))
                     .unwrap_or((false, false));
-                placed.push(Placement {
-                    part,
-                    turned,
-                    flipped,
-                    x: tip,
-                });
+                placed.push(Placement { part, turned, flipped, x: tip });
                 tip += p.length;
                 before = Some(right);
             }
             if !placed.is_empty() {
-                cut.push(CutBoard {
-                    board,
-                    parts: placed,
-                });
+                cut.push(CutBoard { board, parts: placed });
             }
         }
         cut

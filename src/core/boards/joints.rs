@@ -42,10 +42,8 @@ const MOST_KNOWN: usize = 60_000;
 impl Joints {
     /// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
     pub fn fit(&mut self, job: &Job, counts: &[(u32, u32)], bin: Bin, spent: &mut usize) -> Fit {
-        let used: f64 = counts
-            .iter()
-            .map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n))
-            .sum();
+        let used: f64 =
+            counts.iter().map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n)).sum();
         let slack = job.capacity(bin) - used;
         *spent += 60 + counts.len() * 4;
         if slack < 0.0 {
@@ -58,15 +56,12 @@ impl Joints {
             self.known.clear();
         }
         *spent += 300;
-        let entry = self
-            .known
-            .entry((counts.to_vec(), bin.tail))
-            .or_insert_with(|| Excess {
-                lower: if bin.tail { 0.0 } else { matched(job, counts) },
-                upper: f64::INFINITY,
-                order: Vec::new(),
-                searched: false,
-            });
+        let entry = self.known.entry((counts.to_vec(), bin.tail)).or_insert_with(|| Excess {
+            lower: if bin.tail { 0.0 } else { matched(job, counts) },
+            upper: f64::INFINITY,
+            order: Vec::new(),
+            searched: false,
+        });
         if entry.lower > slack {
             return Fit::No;
         }
@@ -177,18 +172,13 @@ fn exact(
     if states > STATES || states * e > 12 * STATES {
         return None;
     }
-    let exit_of: Vec<usize> = moves
-        .iter()
-        .map(|m| exits.binary_search(&m.2).unwrap_or(0))
-        .gather();
+    let exit_of: Vec<usize> = moves.iter().map(|m| exits.binary_search(&m.2).unwrap_or(0)).gather();
     // Excess of going on with each move from each exit.
     let half = |p: u16| job.points[p as usize].half;
     let excess: Vec<f64> = exits
         .iter()
         .flat_map(|&x| {
-            moves
-                .iter()
-                .map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
+            moves.iter().map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
         })
         .gather();
     let limit = slack + WORKING;
@@ -237,11 +227,7 @@ fn exact(
     let end = |x: usize| {
         let point = &job.points[exits[x] as usize];
         cost[full * e + x]
-            + if tail {
-                most_tail - (point.half - point.kerf)
-            } else {
-                job.most - point.half
-            }
+            + if tail { most_tail - (point.half - point.kerf) } else { job.most - point.half }
     };
     let mut x = (0..e).min_by(|&a, &b| end(a).total_cmp(&end(b)))?;
     if !(end(x) <= limit) {
@@ -255,9 +241,7 @@ fn exact(
         let (i, before) = by[state * e + x];
         let &(slot, enter, exit) = moves.get(i as usize)?;
         let class = classes[slot].0;
-        let kind = left
-            .iter_mut()
-            .find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
+        let kind = left.iter_mut().find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
         kind.1 -= 1;
         let kind = kind.0 as usize;
         let m = (job.first[kind]..job.first[kind + 1])

@@ -20,9 +20,7 @@ impl Work {
         Work { left: steps }
     }
     pub fn spend(&mut self, steps: usize) {
-        self.left = self
-            .left
-            .saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
+        self.left = self.left.saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
     }
     pub fn over(&self) -> bool {
         self.left <= 0
@@ -45,20 +43,12 @@ pub(super) struct Grid {
 
 impl Grid {
     pub fn new(job: &Job) -> Grid {
-        let most = job
-            .stock
-            .iter()
-            .map(|s| job.capacity(s.bin))
-            .fold(0.0, f64::max);
+        let most = job.stock.iter().map(|s| job.capacity(s.bin)).fold(0.0, f64::max);
         let entries = ENTRIES / (job.kinds.len() + 1);
         if !job.mitered
             && let Some((cell, weight)) = exact_grid(job, most, entries.min(FINEST))
         {
-            return Grid {
-                cell,
-                weight,
-                exact: true,
-            };
+            return Grid { cell, weight, exact: true };
         }
         let cell = (most / COARSE.min(entries).max(64) as f64).max(f64::MIN_POSITIVE);
         let weight = job
@@ -66,11 +56,7 @@ impl Grid {
             .iter()
             .map(|k| num::floor(k.use_len / cell - 1e-9).max(0.0) as usize)
             .collect();
-        Grid {
-            cell,
-            weight,
-            exact: false,
-        }
+        Grid { cell, weight, exact: false }
     }
 
     /// Whole cells in a length, never too few.
@@ -144,9 +130,7 @@ impl Table {
         );
         if !grid.exact {
             let ratio = |i: u32| value[i as usize] / job.kinds[i as usize].use_len.max(1e-12);
-            num::sort_by(&mut self.items, |&a, &b| {
-                ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b))
-            });
+            num::sort_by(&mut self.items, |&a, &b| ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b)));
         }
         self.value.clear();
         self.qty.clear();
@@ -264,9 +248,7 @@ impl Table {
             let most = (self.qty[j] as usize).min(c / weight);
             // The entry came from one of these, so the nearest is that one (values are dyadic and exact).
             let near = |x: usize| (rest[c - x * weight] + self.value[j] * x as f64 - want).abs();
-            let x = (0..=most)
-                .min_by(|&a, &b| near(a).total_cmp(&near(b)))
-                .unwrap_or(0);
+            let x = (0..=most).min_by(|&a, &b| near(a).total_cmp(&near(b))).unwrap_or(0);
             if x > 0 {
                 counts.push((self.items[j], x as u32));
                 c -= x * weight;
@@ -311,9 +293,8 @@ impl Dig<'_> {
         }
         let each = self.job.kinds[self.table.items[j] as usize].use_len;
         let most = if each > 0.0 {
-            num::floor((room + WORKING / 2.0) / each)
-                .min(f64::from(self.table.qty[j]))
-                .max(0.0) as u32
+            num::floor((room + WORKING / 2.0) / each).min(f64::from(self.table.qty[j])).max(0.0)
+                as u32
         } else {
             self.table.qty[j]
         };

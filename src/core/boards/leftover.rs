@@ -51,22 +51,12 @@ impl Leftovers {
             self.ranges = Some(self.list(run));
             return false;
         };
-        let grid = run
-            .search
-            .pricer
-            .grid
-            .exact
-            .then_some(run.search.pricer.grid.cell);
+        let grid = run.search.pricer.grid.exact.then_some(run.search.pricer.grid.cell);
         // The range that could give most. What has been reached may be on a board of another length, so
         // that the two are no whole cells apart.
         let Some(at) = (0..ranges.len())
             .filter(|&r| ranges[r].given_up > best + SAME)
-            .max_by(|&a, &b| {
-                ranges[a]
-                    .given_up
-                    .total_cmp(&ranges[b].given_up)
-                    .then(b.cmp(&a))
-            })
+            .max_by(|&a, &b| ranges[a].given_up.total_cmp(&ranges[b].given_up).then(b.cmp(&a)))
         else {
             self.open = ranges.iter().any(|r| r.above > best + SAME);
             return true;
@@ -83,11 +73,7 @@ impl Leftovers {
                 let top = range.given_up;
                 let steps = crate::num::ceil((top - goal) / cell - 1e-6);
                 let snapped = top - steps * cell;
-                if snapped > best + SAME {
-                    snapped
-                } else {
-                    snapped + cell
-                }
+                if snapped > best + SAME { snapped } else { snapped + cell }
             }
             None => goal,
         };
@@ -138,9 +124,7 @@ impl Leftovers {
             };
             run.work.spend(20_000);
             match counts::next(&wanted, 200_000) {
-                Next::Found(Counts {
-                    boards, total: n, ..
-                }) if n == total => listed.push(boards),
+                Next::Found(Counts { boards, total: n, .. }) if n == total => listed.push(boards),
                 // Fewer boards that could not be ruled out: not a question of leftovers.
                 Next::Found(Counts { boards, .. }) => listed.push(boards),
                 Next::Nothing => break,
@@ -180,16 +164,9 @@ fn most(run: &mut Run, boards: &[u32], stock: usize) -> f64 {
     let mut others = boards.to_vec();
     others[stock] -= 1;
     let length = job.stock[stock].length - job.trim;
-    let tail = Bin {
-        room: length,
-        tail: true,
-    };
+    let tail = Bin { room: length, tail: true };
     // A board that is used holds at least one part, with its cut.
-    let least_part = job
-        .kinds
-        .iter()
-        .map(|k| k.len)
-        .fold(f64::INFINITY, f64::min);
+    let least_part = job.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
     if let Some(cut) = run.cuts.first() {
         // The first inequality is that of lengths.
@@ -218,13 +195,6 @@ fn ask(run: &mut Run, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
     let mut have = boards.to_vec();
     have[stock] -= 1;
     have.push(1);
-    let depth = Depth {
-        width: 2,
-        dead_ends: 3,
-        tail_nodes: 300,
-        nodes: 500,
-        seed: 0,
-    };
-    run.search
-        .fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+    let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
+    run.search.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
 }

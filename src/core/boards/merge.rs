@@ -22,9 +22,7 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 // -0.0 and 0.0 are one angle.
                 .map(|(l, r)| (l + 0.0, r + 0.0))
                 .gather();
-            crate::num::sort_by(&mut lies, |a, b| {
-                a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-            });
+            crate::num::sort_by(&mut lies, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             lies.dedup();
             Kind {
                 len: p.length,
@@ -37,9 +35,7 @@ pub(super) fn merged_kinds(instance: &Instance) -> Vec<Kind> {
         .gather();
     crate::num::sort_by(&mut kinds, |a, b| {
         a.len.total_cmp(&b.len).then_with(|| {
-            flat(&a.lies)
-                .partial_cmp(&flat(&b.lies))
-                .unwrap_or(core::cmp::Ordering::Equal)
+            flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
         })
     });
     let mut merged: Vec<Kind> = Vec::new();
@@ -68,10 +64,7 @@ pub(super) fn merged_stock(
         .map(|(i, b)| {
             let limit = b.limit.map_or(total, |l| l.min(u64::from(total)) as u32);
             Stock {
-                bin: Bin {
-                    room: b.length - 2.0 * instance.trim,
-                    tail: false,
-                },
+                bin: Bin { room: b.length - 2.0 * instance.trim, tail: false },
                 length: b.length,
                 price: prices[i],
                 limit,
@@ -94,15 +87,10 @@ pub(super) fn merged_stock(
         }
     }
     // A board that is no longer and no cheaper than one of which there are plenty is never needed.
-    let plenty: Vec<(f64, i128)> = merged
-        .iter()
-        .filter(|s| s.limit == total)
-        .map(|s| (s.length, s.price))
-        .gather();
+    let plenty: Vec<(f64, i128)> =
+        merged.iter().filter(|s| s.limit == total).map(|s| (s.length, s.price)).gather();
     merged.retain(|s| {
-        !plenty
-            .iter()
-            .any(|&(l, p)| l >= s.length && p <= s.price && (l, p) != (s.length, s.price))
+        !plenty.iter().any(|&(l, p)| l >= s.length && p <= s.price && (l, p) != (s.length, s.price))
     });
     merged
 }

@@ -237,14 +237,7 @@ impl Nearing {
 
     /// Keeps what was found this way if it is the better one.
     fn settle(&mut self) {
-        let Some(Search {
-            by,
-            mut plan,
-            least,
-            low,
-            ..
-        }) = self.search.take()
-        else {
+        let Some(Search { by, mut plan, least, low, .. }) = self.search.take() else {
             return;
         };
         let changed = self.changed(by);
@@ -358,10 +351,8 @@ fn room_to_give(instance: &Instance, i: usize, give: f64) -> f64 {
     if !(give > 0.0 && give.is_finite()) {
         return 0.0;
     }
-    let (left, right) = (
-        ends::reach(instance.width, part.left),
-        ends::reach(instance.width, part.right),
-    );
+    let (left, right) =
+        (ends::reach(instance.width, part.left), ends::reach(instance.width, part.right));
     let a = part.length + left.min(0.0) + right.min(0.0);
     let b = part.length - left.max(0.0) - right.max(0.0);
     give.min(a).min(b).min(part.length * 0.999).max(0.0)

@@ -16,14 +16,7 @@ impl Run {
         let (have, cost) = (self.limits(), self.costs());
         let by_length: Vec<u32> = (0..job.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        plans.extend(greedy::plan(
-            &job,
-            &self.bins,
-            &have,
-            &cost,
-            &by_length,
-            &mut self.work,
-        ));
+        plans.extend(greedy::plan(&job, &self.bins, &have, &cost, &by_length, &mut self.work));
         for b in 0..self.bins.len() {
             // One board length at a time, where that is enough.
             let mut only = vec![0; have.len()];
@@ -71,12 +64,7 @@ impl Run {
         }
         for &bin in &self.bins {
             let room = job.capacity(bin);
-            values.push(
-                lengths
-                    .iter()
-                    .map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 })
-                    .gather(),
-            );
+            values.push(lengths.iter().map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 }).gather());
         }
         for value in values {
             self.push_cut(&value);
@@ -94,26 +82,12 @@ impl Run {
             let above = vec![f64::MAX; self.bins.len()];
             self.search
                 .pricer
-                .price(
-                    &value,
-                    &want,
-                    &self.bins,
-                    &above,
-                    Effort::Improve,
-                    &mut self.work,
-                )
+                .price(&value, &want, &self.bins, &above, Effort::Improve, &mut self.work)
                 .upper
         } else {
-            self.bins
-                .iter()
-                .map(|&b| most_by_rate(&job, &value, job.capacity(b)))
-                .gather()
+            self.bins.iter().map(|&b| most_by_rate(&job, &value, job.capacity(b))).gather()
         };
-        let need = value
-            .iter()
-            .zip(&want)
-            .map(|(v, &q)| v * f64::from(q))
-            .sum();
+        let need = value.iter().zip(&want).map(|(v, &q)| v * f64::from(q)).sum();
         self.cuts.push(Cut { value, most, need });
     }
 }
@@ -122,9 +96,7 @@ impl Run {
 fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).gather();
     let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
-    crate::num::sort_by(&mut order, |&a, &b| {
-        rate(b).total_cmp(&rate(a)).then(a.cmp(&b))
-    });
+    crate::num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
         let each = job.kinds[i].use_len.max(1e-12);

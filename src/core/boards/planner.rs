@@ -51,12 +51,7 @@ impl Planner {
     /// Checks the job and gets ready; nothing is searched yet.
     pub fn new(instance: Instance) -> Planner {
         let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
-        let mut planner = Planner {
-            instance,
-            prices,
-            state: State::Done,
-            answer: None,
-        };
+        let mut planner = Planner { instance, prices, state: State::Done, answer: None };
         let flaws = planner.instance.check();
         if !flaws.is_empty() {
             planner.answer = Some(Answer::Invalid(flaws));
@@ -104,16 +99,10 @@ impl Planner {
         }
         match &self.state {
             State::Done => match &self.answer {
-                Some(Answer::Plan(plan)) => Progress {
-                    best: Some(plan.clone()),
-                    bound: plan.bound,
-                    done: true,
-                },
-                _ => Progress {
-                    best: None,
-                    bound: 0.0,
-                    done: true,
-                },
+                Some(Answer::Plan(plan)) => {
+                    Progress { best: Some(plan.clone()), bound: plan.bound, done: true }
+                }
+                _ => Progress { best: None, bound: 0.0, done: true },
             },
             State::Running(run) => Progress {
                 best: self.plan_of(run),
@@ -138,10 +127,7 @@ impl Planner {
         };
         self.answer = Some(match self.plan_of(run) {
             Some(plan) => Answer::Plan(plan),
-            None if run.hopeless => Answer::Infeasible {
-                part: None,
-                reason: short_supply(),
-            },
+            None if run.hopeless => Answer::Infeasible { part: None, reason: short_supply() },
             None => Answer::Open,
         });
         self.state = State::Done;
@@ -152,11 +138,7 @@ impl Planner {
         let price = if self.prices.exact() {
             self.prices.decimal(found.price)
         } else {
-            found
-                .cut
-                .iter()
-                .map(|c| self.instance.boards[c.board].price)
-                .sum()
+            found.cut.iter().map(|c| self.instance.boards[c.board].price).sum()
         };
         let bound = self.prices.decimal(run.bound.min(found.price)).min(price);
         let proven = price <= bound + 1e-6;
@@ -213,10 +195,7 @@ fn obvious(instance: &Instance) -> Option<Answer> {
                 room.max(0.0)
             )
         };
-        return Some(Answer::Infeasible {
-            part: Some(i),
-            reason,
-        });
+        return Some(Answer::Infeasible { part: Some(i), reason });
     }
     let supply = instance
         .boards
@@ -224,8 +203,6 @@ fn obvious(instance: &Instance) -> Option<Answer> {
         .filter(|b| b.limit != Some(0))
         .map(|b| b.length - 2.0 * instance.trim)
         .fold(f64::NEG_INFINITY, f64::max);
-    (part.length > supply + WORKING).then(|| Answer::Infeasible {
-        part: None,
-        reason: short_supply(),
-    })
+    (part.length > supply + WORKING)
+        .then(|| Answer::Infeasible { part: None, reason: short_supply() })
 }

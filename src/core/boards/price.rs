@@ -21,13 +21,7 @@ impl Prices {
     /// bound is lowered by what that may have cost.
     pub fn new(prices: &[f64]) -> Prices {
         let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).gather();
-        let wanted = decimals
-            .iter()
-            .filter(|d| d.0 != 0)
-            .map(|d| -d.1)
-            .max()
-            .unwrap_or(0)
-            .max(0);
+        let wanted = decimals.iter().filter(|d| d.0 != 0).map(|d| -d.1).max().unwrap_or(0).max(0);
         let whole_digits = decimals
             .iter()
             .filter(|d| d.0 != 0)
@@ -40,11 +34,7 @@ impl Prices {
             .iter()
             .map(|&(mantissa, exponent)| shifted(mantissa, exponent + places))
             .gather();
-        Prices {
-            of,
-            places: places as u32,
-            error: i128::from(places < wanted),
-        }
+        Prices { of, places: places as u32, error: i128::from(places < wanted) }
     }
 
     /// A sum of scaled prices as a decimal number again.
@@ -127,11 +117,7 @@ mod tests {
             x = x.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             Some(f64::from_bits(x >> 1))
         });
-        for value in some
-            .into_iter()
-            .chain(more.take(2000))
-            .filter(|v| v.is_finite())
-        {
+        for value in some.into_iter().chain(more.take(2000)).filter(|v| v.is_finite()) {
             let text = format!("{value:e}");
             let (body, power) = text.split_once('e').unwrap();
             let (whole, part) = body.split_once('.').unwrap_or((body, ""));

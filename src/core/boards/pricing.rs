@@ -20,12 +20,7 @@ pub(super) struct Cut {
 impl Cut {
     /// How far so many boards fall short (above 0: they cannot hold the parts).
     pub fn short(&self, boards: &[u32]) -> f64 {
-        let held: f64 = self
-            .most
-            .iter()
-            .zip(boards)
-            .map(|(&m, &n)| m * f64::from(n))
-            .sum();
+        let held: f64 = self.most.iter().zip(boards).map(|(&m, &n)| m * f64::from(n)).sum();
         self.need - held
     }
 
@@ -39,13 +34,7 @@ pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
     let step = unit(values);
     values
         .iter()
-        .map(|&v| {
-            if step.is_finite() {
-                crate::num::floor(v.max(0.0) / step) * step
-            } else {
-                0.0
-            }
-        })
+        .map(|&v| if step.is_finite() { crate::num::floor(v.max(0.0) / step) * step } else { 0.0 })
         .collect()
 }
 
@@ -129,22 +118,15 @@ impl Pricer {
         effort: Effort,
         work: &mut Work,
     ) -> Priced {
-        let room = bins
-            .iter()
-            .map(|&b| self.job.capacity(b))
-            .fold(0.0, f64::max);
-        self.table
-            .fill(&self.job, &self.grid, value, qty, room, work);
-        let mut upper: Vec<f64> = bins
-            .iter()
-            .map(|&b| self.table.upper(&self.grid, self.job.capacity(b)))
-            .collect();
+        let room = bins.iter().map(|&b| self.job.capacity(b)).fold(0.0, f64::max);
+        self.table.fill(&self.job, &self.grid, value, qty, room, work);
+        let mut upper: Vec<f64> =
+            bins.iter().map(|&b| self.table.upper(&self.grid, self.job.capacity(b))).collect();
         let mut patterns = Vec::new();
         if !self.job.mitered {
             for (b, &bin) in bins.iter().enumerate() {
-                let (found, most) = self
-                    .table
-                    .best(&self.job, &self.grid, bin, above[b], NODES, work);
+                let (found, most) =
+                    self.table.best(&self.job, &self.grid, bin, above[b], NODES, work);
                 upper[b] = most.max(if found.is_none() { 0.0 } else { most });
                 if let Some(p) = found
                     && !patterns.contains(&p)
@@ -178,15 +160,8 @@ impl Pricer {
                     FINE => 400,
                     _ => self.patience.max(1000),
                 };
-                let mut probe = Probe::new(
-                    &job,
-                    &self.field,
-                    &self.table,
-                    &self.grid,
-                    bin,
-                    above[b],
-                    nodes,
-                );
+                let mut probe =
+                    Probe::new(&job, &self.field, &self.table, &self.grid, bin, above[b], nodes);
                 let complete = probe.run();
                 work.spend(probe.spent * 8 + 500);
                 if stage == FINEST {
@@ -197,10 +172,7 @@ impl Pricer {
                 }
                 for order in probe.found.iter().rev().take(3) {
                     let pattern = job.pattern_of(order.clone());
-                    if !patterns
-                        .iter()
-                        .any(|p: &Pattern| p.counts == pattern.counts)
-                    {
+                    if !patterns.iter().any(|p: &Pattern| p.counts == pattern.counts) {
                         patterns.push(pattern);
                     }
                 }
@@ -214,8 +186,7 @@ impl Pricer {
                 return Priced { patterns, upper };
             }
             if stage == FINE {
-                self.field
-                    .settle(&job, &self.table, room, bins, above, &mut upper, work);
+                self.field.settle(&job, &self.table, room, bins, above, &mut upper, work);
                 if !open(&upper) {
                     return Priced { patterns, upper };
                 }

@@ -87,10 +87,7 @@ impl Run {
     pub fn new(job: Rc<Job>) -> Run {
         let bins: Vec<Bin> = job.stock.iter().map(|s| s.bin).gather();
         Run {
-            search: Search {
-                pricer: Pricer::new(Rc::clone(&job)),
-                pool: Pool::default(),
-            },
+            search: Search { pricer: Pricer::new(Rc::clone(&job)), pool: Pool::default() },
             job,
             bins,
             cuts: Vec::new(),
@@ -153,11 +150,7 @@ impl Run {
             .filter(|c| !c.1.counts.is_empty())
             .map(|c| self.job.stock[c.0].price)
             .sum();
-        let found = Found {
-            cut,
-            price,
-            leftover: facts.leftover,
-        };
+        let found = Found { cut, price, leftover: facts.leftover };
         if self.best.as_ref().is_none_or(|b| found.better_than(b)) {
             self.best = Some(found);
             true
@@ -167,14 +160,7 @@ impl Run {
     }
 
     pub fn costs(&self) -> Vec<f64> {
-        let top = self
-            .job
-            .stock
-            .iter()
-            .map(|s| s.price)
-            .max()
-            .unwrap_or(1)
-            .max(1) as f64;
+        let top = self.job.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
         self.job.stock.iter().map(|s| s.price as f64 / top).gather()
     }
 
@@ -257,13 +243,8 @@ impl Run {
                     _ => 0,
                 };
                 if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
-                    let depth = Depth {
-                        width: 1,
-                        dead_ends: 2,
-                        tail_nodes: 200,
-                        nodes: 0,
-                        seed: 0,
-                    };
+                    let depth =
+                        Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
                     let found = self.search.dive(
                         &want,
                         &have,
@@ -315,13 +296,7 @@ impl Run {
                     self.phase = Phase::Fewer;
                     return;
                 }
-                let depth = Depth {
-                    width: 2,
-                    dead_ends: 4,
-                    tail_nodes: 400,
-                    nodes: 600,
-                    seed: 0,
-                };
+                let depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
                 self.judge(instance, &n.boards, depth);
                 if self.tried.len() > 60 {
                     self.phase = Phase::Harder;
@@ -344,10 +319,7 @@ impl Run {
     fn judge(&mut self, instance: &Instance, boards: &[u32], depth: Depth) -> bool {
         let want = self.job.demand();
         let bins = self.bins.clone();
-        match self
-            .search
-            .fit(&want, &bins, boards, &self.cuts, depth, &mut self.work)
-        {
+        match self.search.fit(&want, &bins, boards, &self.cuts, depth, &mut self.work) {
             Verdict::Packed(plan) => {
                 if self.accept(instance, plan) {
                     return true;
@@ -366,10 +338,7 @@ impl Run {
         self.round += 1;
         let mut open = core::mem::take(&mut self.tried);
         let price = |n: &[u32]| -> i128 {
-            n.iter()
-                .zip(&self.job.stock)
-                .map(|(&n, s)| i128::from(n) * s.price)
-                .sum()
+            n.iter().zip(&self.job.stock).map(|(&n, s)| i128::from(n) * s.price).sum()
         };
         crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
         open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
@@ -414,13 +383,7 @@ impl Run {
         }
         match self.next(price, Some(total)) {
             Next::Found(n) if self.priced() && self.tried.len() < 20 => {
-                let depth = Depth {
-                    width: 2,
-                    dead_ends: 4,
-                    tail_nodes: 400,
-                    nodes: 2000,
-                    seed: 0,
-                };
+                let depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 2000, seed: 0 };
                 self.judge(instance, &n.boards, depth);
             }
             Next::Nothing => {

@@ -117,14 +117,7 @@ impl Search {
         depth: Depth,
         work: &mut Work,
     ) -> Option<Vec<Chosen>> {
-        let mut dive = Dive {
-            bins,
-            cost,
-            cuts,
-            depth,
-            dead: 0,
-            state: depth.seed << 32,
-        };
+        let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
         self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
     }
 
@@ -226,10 +219,7 @@ impl Search {
     /// The complete search looks for any plan; where boards differ in price the fractional answer may
     /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
     fn cheap_enough(&self, dive: &Dive, _want: &[u32], _rest: &[Chosen]) -> bool {
-        dive.cost
-            .iter()
-            .zip(dive.bins)
-            .all(|(c, b)| *c == b.room.max(1e-6))
+        dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
     }
 
     /// Cuts one board by a pattern, or by what of it is still wanted.

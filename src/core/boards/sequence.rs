@@ -83,11 +83,8 @@ pub struct Sequence {
 /// assert_eq!((order.groups.len(), order.groups[0].count), (1, 2));
 /// ```
 pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
-    let sticks: Vec<Vec<Waiting>> = boards
-        .iter()
-        .enumerate()
-        .map(|(b, board)| along(instance, b, board))
-        .gather();
+    let sticks: Vec<Vec<Waiting>> =
+        boards.iter().enumerate().map(|(b, board)| along(instance, b, board)).gather();
     let mut best: Option<Sequence> = None;
     for rule in [Rule::Most, Rule::Longest, Rule::Both] {
         let mut order = Order::default();
@@ -120,11 +117,8 @@ pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
 /// ```
 pub fn plain_sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
     let square = super::plain::squared(instance);
-    let sticks: Vec<Vec<Waiting>> = boards
-        .iter()
-        .enumerate()
-        .map(|(b, board)| along(&square, b, board))
-        .gather();
+    let sticks: Vec<Vec<Waiting>> =
+        boards.iter().enumerate().map(|(b, board)| along(&square, b, board)).gather();
     let mut order = Order::default();
     order.run(&sticks, Rule::Most);
     // Each end on its own, by angle, then by part.
@@ -137,11 +131,7 @@ pub fn plain_sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
             let blank = Placement { x: 0.0, ..*p };
             let (left, right) = sides(instance, part, &blank);
             for end in [left, right].into_iter().filter(|e| e.miter != 0.0) {
-                ends_left.push(Waiting {
-                    board: b,
-                    blank: Some(place),
-                    ..end
-                });
+                ends_left.push(Waiting { board: b, blank: Some(place), ..end });
             }
         }
     }
@@ -180,10 +170,7 @@ struct Waiting {
 /// The cuts at the left and right end of a part as it lies.
 fn sides(instance: &Instance, part: &PartKind, place: &Placement) -> (Waiting, Waiting) {
     let (l, r) = ends::lying(part.left, part.right, place.turned, place.flipped);
-    let (ol, or) = (
-        ends::reach(instance.width, l),
-        ends::reach(instance.width, r),
-    );
+    let (ol, or) = (ends::reach(instance.width, l), ends::reach(instance.width, r));
     let end = place.x + part.length;
     let waiting = |mark_a: f64, mark_b: f64, kerf_right: bool, miter: f64| Waiting {
         board: 0,
@@ -229,12 +216,7 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
             }
             continue;
         }
-        cuts.push(Waiting {
-            board: b,
-            frees: Some(place),
-            key,
-            ..right
-        });
+        cuts.push(Waiting { board: b, frees: Some(place), key, ..right });
     }
     cuts
 }
@@ -311,10 +293,7 @@ impl Order {
                 None => angles.push((w.miter.abs(), weight)),
             }
         }
-        angles
-            .into_iter()
-            .max_by(|a, b| a.1.cmp(&b.1).then(b.0.total_cmp(&a.0)))
-            .map(|a| a.0)
+        angles.into_iter().max_by(|a, b| a.1.cmp(&b.1).then(b.0.total_cmp(&a.0))).map(|a| a.0)
     }
 
     /// Makes a cut; gives how the stick lies afterwards.
@@ -325,21 +304,13 @@ impl Order {
         }
         self.saw = Some(saw);
         // A square cut can be made either way up; a stick that has not lain on the saw yet, too.
-        let flipped = if w.miter == 0.0 {
-            lies.unwrap_or(false)
-        } else {
-            w.miter < 0.0
-        };
+        let flipped = if w.miter == 0.0 { lies.unwrap_or(false) } else { w.miter < 0.0 };
         let flip = w.miter != 0.0 && lies.is_some_and(|l| l != flipped);
         self.done.flips += usize::from(flip);
         let group = w.key.map(|key| {
             if self.stop != Some(key) {
                 self.stop = Some(key);
-                self.done.groups.push(StopGroup {
-                    part: key.0,
-                    length: key.1,
-                    count: 0,
-                });
+                self.done.groups.push(StopGroup { part: key.0, length: key.1, count: 0 });
             }
             let at = self.done.groups.len() - 1;
             self.done.groups[at].count += 1;
@@ -366,9 +337,7 @@ impl Order {
 fn changes(stick: &[Waiting]) -> Vec<usize> {
     let mut ahead = vec![0; stick.len() + 1];
     for i in (0..stick.len()).rev() {
-        let change = stick
-            .get(i + 1)
-            .is_some_and(|n| n.miter.abs() != stick[i].miter.abs());
+        let change = stick.get(i + 1).is_some_and(|n| n.miter.abs() != stick[i].miter.abs());
         ahead[i] = ahead[i + 1] + usize::from(change);
     }
     ahead

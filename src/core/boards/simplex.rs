@@ -106,27 +106,14 @@ impl Run {
         // ties break, and nothing that can be done is called impossible.
         let jitter =
             |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ task.seed << 32) % 101) as f64 / 101.0);
-        let mut level: Vec<f64> = kinds
-            .iter()
-            .enumerate()
-            .map(|(r, &k)| f64::from(task.want[k]) - jitter(r))
-            .collect();
+        let mut level: Vec<f64> =
+            kinds.iter().enumerate().map(|(r, &k)| f64::from(task.want[k]) - jitter(r)).collect();
         level.extend((0..task.bins.len()).map(|b| f64::from(task.have[b]) + jitter(m + b)));
-        let penalty = kinds
-            .iter()
-            .map(|&k| job.kinds[k].use_len.max(1e-6))
-            .collect();
+        let penalty = kinds.iter().map(|&k| job.kinds[k].use_len.max(1e-6)).collect();
         let mut run = Run {
             kinds,
             row,
-            tab: Tableau {
-                rows,
-                inverse,
-                basis,
-                rhs: level.clone(),
-                level,
-                stall: 0,
-            },
+            tab: Tableau { rows, inverse, basis, rhs: level.clone(), level, stall: 0 },
             penalty,
             entries: Vec::new(),
             fits: Vec::new(),
@@ -138,16 +125,9 @@ impl Run {
     }
 
     fn note(&mut self, job: &Job, task: &Task, at: usize, pattern: &Pattern) {
-        let proper = pattern
-            .counts
-            .iter()
-            .all(|&(k, n)| n <= task.want[k as usize]);
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= task.want[k as usize]);
         let entries = if proper {
-            pattern
-                .counts
-                .iter()
-                .map(|&(k, n)| (self.row[k as usize], f64::from(n)))
-                .collect()
+            pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
         } else {
             Vec::new()
         };
@@ -204,12 +184,8 @@ impl Run {
             if phase == 1 && !self.lacking() {
                 return End::Optimal;
             }
-            let costs: Vec<f64> = self
-                .tab
-                .basis
-                .iter()
-                .map(|&c| self.cost(c, phase, task))
-                .collect();
+            let costs: Vec<f64> =
+                self.tab.basis.iter().map(|&c| self.cost(c, phase, task)).collect();
             let duals = self.tab.duals(&costs);
             work.spend(self.tab.rows * self.tab.rows / 3 + 200);
             let scale = duals[..m].iter().copied().fold(1e-9, f64::max);
@@ -262,11 +238,7 @@ impl Run {
                             }
                         }
                         let cut = Cut {
-                            need: value
-                                .iter()
-                                .zip(task.want)
-                                .map(|(v, &q)| v * f64::from(q))
-                                .sum(),
+                            need: value.iter().zip(task.want).map(|(v, &q)| v * f64::from(q)).sum(),
                             value,
                             most: priced.upper,
                         };
@@ -287,9 +259,7 @@ impl Run {
                         }
                         if drawn {
                             if grown
-                                && self
-                                    .pick_from_pool(&duals, phase, task, tiny, work)
-                                    .is_some()
+                                && self.pick_from_pool(&duals, phase, task, tiny, work).is_some()
                             {
                                 break;
                             }
@@ -322,12 +292,7 @@ impl Run {
 
     /// What the fractional plan costs now.
     fn spent(&self, task: &Task) -> f64 {
-        self.tab
-            .basis
-            .iter()
-            .zip(&self.tab.level)
-            .map(|(&c, &x)| self.cost(c, 2, task) * x)
-            .sum()
+        self.tab.basis.iter().zip(&self.tab.level).map(|(&c, &x)| self.cost(c, 2, task) * x).sum()
     }
 
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
@@ -335,9 +300,8 @@ impl Run {
         if phase == 1 {
             return cut.short(task.have);
         }
-        let mut order: Vec<usize> = (0..task.bins.len())
-            .filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0)
-            .collect();
+        let mut order: Vec<usize> =
+            (0..task.bins.len()).filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0).collect();
         let rate = |b: usize| task.cost[b] / cut.most[b];
         crate::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
@@ -383,13 +347,7 @@ impl Run {
         }
         // Cheapest bin first: a pattern is tried where it costs least.
         let rent: Vec<f64> = (0..task.bins.len())
-            .map(|b| {
-                if phase == 2 {
-                    task.cost[b] - duals[m + b]
-                } else {
-                    -duals[m + b]
-                }
-            })
+            .map(|b| if phase == 2 { task.cost[b] - duals[m + b] } else { -duals[m + b] })
             .collect();
         let mut touched = 0;
         for (p, entries) in self.entries.iter().enumerate() {

@@ -24,8 +24,7 @@ impl Pool {
             }
             return None;
         }
-        self.known
-            .insert(pattern.counts.clone(), self.patterns.len());
+        self.known.insert(pattern.counts.clone(), self.patterns.len());
         self.patterns.push(pattern);
         Some(self.patterns.len() - 1)
     }
@@ -107,10 +106,7 @@ impl Tableau {
         self.level[at] = step;
         self.basis[at] = column;
         let pivot = d[at];
-        let own: Vec<f64> = self.inverse[at * n..(at + 1) * n]
-            .iter()
-            .map(|x| x / pivot)
-            .collect();
+        let own: Vec<f64> = self.inverse[at * n..(at + 1) * n].iter().map(|x| x / pivot).collect();
         for (r, &x) in d.iter().enumerate() {
             if r != at && x != 0.0 {
                 for (a, o) in self.inverse[r * n..(r + 1) * n].iter_mut().zip(&own) {

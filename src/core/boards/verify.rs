@@ -95,26 +95,16 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
             }
             let outline = outline(instance, place.x, part.length, angles);
             let least = outline.left[0].min(outline.left[1]).min(place.x);
-            let most = outline.right[0]
-                .max(outline.right[1])
-                .max(place.x + part.length);
+            let most = outline.right[0].max(outline.right[1]).max(place.x + part.length);
             let by = (instance.trim - least).max(most - (kind.length - instance.trim));
             if !(by <= ACCEPTED) {
-                faults.push(Fault::Outside {
-                    board: b,
-                    place: p,
-                    by,
-                });
+                faults.push(Fault::Outside { board: b, place: p, by });
             }
             if let Some(last) = &before {
                 let need = last.right_kerf.max(outline.left_kerf);
                 let gap = (outline.left[0] - last.right[0]).min(outline.left[1] - last.right[1]);
                 if !(need - gap <= ACCEPTED) {
-                    faults.push(Fault::TooClose {
-                        board: b,
-                        place: p,
-                        by: need - gap,
-                    });
+                    faults.push(Fault::TooClose { board: b, place: p, by: need - gap });
                 }
             }
             if p + 1 == board.parts.len() {
@@ -127,30 +117,15 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
         if let Some(limit) = board.limit
             && n > limit
         {
-            faults.push(Fault::TooManyBoards {
-                kind,
-                cut: n,
-                limit,
-            });
+            faults.push(Fault::TooManyBoards { kind, cut: n, limit });
         }
     }
     for (part, (&n, kind)) in cut.iter().zip(&instance.parts).enumerate() {
         if n != kind.qty {
-            faults.push(Fault::WrongCount {
-                part,
-                cut: n,
-                wanted: kind.qty,
-            });
+            faults.push(Fault::WrongCount { part, cut: n, wanted: kind.qty });
         }
     }
-    if faults.is_empty() {
-        Ok(Facts {
-            boards: used,
-            leftover,
-        })
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(Facts { boards: used, leftover }) } else { Err(faults) }
 }
 
 /// Corners of a part whose extent begins at `x` (the table in section 2 of the definition).
@@ -172,17 +147,11 @@ impl fmt::Display for Fault {
                 write!(f, "Board {board} is of a kind that is not in stock.")
             }
             Fault::TooManyBoards { kind, cut, limit } => {
-                write!(
-                    f,
-                    "{cut} boards of kind {kind} are cut, and there are {limit}."
-                )
+                write!(f, "{cut} boards of kind {kind} are cut, and there are {limit}.")
             }
             Fault::Empty { board } => write!(f, "Nothing is cut on board {board}."),
             Fault::NoSuchPart { board, place } => {
-                write!(
-                    f,
-                    "Place {place} on board {board} names no part of the job."
-                )
+                write!(f, "Place {place} on board {board} names no part of the job.")
             }
             Fault::Flipped { board, place } => {
                 write!(

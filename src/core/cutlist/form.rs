@@ -12,41 +12,24 @@ pub const FIELDS: &[Blank] = &[
     Blank::typed("count", "How many", ""),
     Blank::typed("length", "Finished length", "long point to long point"),
     Blank::typed("seen", "Size seen", "empty: the stock\u{2019}s width"),
-    Blank::typed(
-        "away",
-        "Size going away",
-        "empty: the stock\u{2019}s thickness",
-    ),
+    Blank::typed("away", "Size going away", "empty: the stock\u{2019}s thickness"),
     Blank::typed("left", "Left end", "degrees off square"),
     Blank::one_of("left_long", "Left end is longer on", LONG),
     Blank::typed("left_bevel", "Left bevel", "blade tilt in degrees"),
     Blank::typed("right", "Right end", "degrees off square"),
     Blank::one_of("right_long", "Right end is longer on", LONG),
     Blank::typed("right_bevel", "Right bevel", "blade tilt in degrees"),
-    Blank::typed(
-        "give",
-        "May come out shorter by",
-        "ripped: narrower too; 0: not at all",
-    ),
+    Blank::typed("give", "May come out shorter by", "ripped: narrower too; 0: not at all"),
     Blank::one_of(
         "hand",
         "Hands",
-        &[
-            ("alike", "All alike"),
-            ("left", "Left"),
-            ("right", "Right"),
-            ("pairs", "Pairs"),
-        ],
+        &[("alike", "All alike"), ("left", "Left"), ("right", "Right"), ("pairs", "Pairs")],
     ),
     Blank::one_of("good", "Good faces", &[("no", "Both"), ("yes", "One")]),
     Blank::one_of(
         "grain",
         "Grain",
-        &[
-            ("along", "Along"),
-            ("across", "Across"),
-            ("either", "Either"),
-        ],
+        &[("along", "Along"), ("across", "Across"), ("either", "Either")],
     ),
     Blank::typed("note", "Note", ""),
 ];
@@ -58,9 +41,7 @@ fn angle(text: &str, least: f64, most: f64) -> Result<f64, String> {
     }
     let a = parse_angle(text).map_err(|e| e.to_string())?.angle.0;
     if !(a >= least && a <= most) {
-        return Err(format!(
-            "An angle from {least} to {most} degrees; 0 is square."
-        ));
+        return Err(format!("An angle from {least} to {most} degrees; 0 is square."));
     }
     Ok(a)
 }
@@ -184,17 +165,9 @@ impl Written for Entry {
             "left" => self.left.miter = miter(text, self.left.miter)?,
             "right" => self.right.miter = miter(text, self.right.miter)?,
             "left_long" | "right_long" => {
-                let end = if key == "left_long" {
-                    &mut self.left
-                } else {
-                    &mut self.right
-                };
+                let end = if key == "left_long" { &mut self.left } else { &mut self.right };
                 let far = choice(text, &[("near", false), ("far", true)])?;
-                end.miter = if far {
-                    -end.miter.abs()
-                } else {
-                    end.miter.abs()
-                };
+                end.miter = if far { -end.miter.abs() } else { end.miter.abs() };
             }
             "left_bevel" => self.left.bevel = angle(text, 0.0, 75.0)?,
             "right_bevel" => self.right.bevel = angle(text, 0.0, 75.0)?,

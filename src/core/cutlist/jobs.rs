@@ -80,12 +80,7 @@ pub struct Jobs {
 }
 
 fn trouble(entry: &Entry, stops: bool, text: Text) -> Trouble {
-    Trouble {
-        entry: Some(entry.id),
-        kept: None,
-        stops,
-        text,
-    }
+    Trouble { entry: Some(entry.id), kept: None, stops, text }
 }
 
 impl Jobs {
@@ -99,19 +94,13 @@ impl Jobs {
                 out.troubles.push(trouble(
                     entry,
                     true,
-                    say![format!(
-                        "{}: pick the stock that it is cut from.",
-                        entry.called()
-                    )],
+                    say![format!("{}: pick the stock that it is cut from.", entry.called())],
                 ));
             }
         }
         for stock in &rack.stocks {
-            let own: Vec<&Entry> = open
-                .iter()
-                .copied()
-                .filter(|e| e.stock == Some(stock.id))
-                .gather();
+            let own: Vec<&Entry> =
+                open.iter().copied().filter(|e| e.stock == Some(stock.id)).gather();
             if !own.is_empty() {
                 out.add(stock, &own, rack.tax, kerf, batch.max(1), kept);
             }
@@ -272,14 +261,8 @@ impl Jobs {
         let mut push = |kind: PartKind, mirrored: bool| {
             job.each.push(kind.qty);
             job.gives.push(entry.give.0 - entry.shortened.0);
-            job.parts.push(JobPart {
-                entry: entry.id,
-                mirrored,
-            });
-            job.instance.parts.push(PartKind {
-                qty: kind.qty * u64::from(batch),
-                ..kind
-            });
+            job.parts.push(JobPart { entry: entry.id, mirrored });
+            job.instance.parts.push(PartKind { qty: kind.qty * u64::from(batch), ..kind });
         };
         // Mirror images differ only where the part must not be flipped.
         if entry.hand == Hand::Pairs && entry.one_good_face && entry.count > 1 {
@@ -314,11 +297,7 @@ fn plane(stock: &Stock, own: &[&Entry]) -> Lies {
             None => {}
         }
     }
-    if votes[1] > votes[0] {
-        Lies::OnEdge
-    } else {
-        Lies::Flat
-    }
+    if votes[1] > votes[0] { Lies::OnEdge } else { Lies::Flat }
 }
 
 /// A stock's boards, as they lie and as the planner sees them, and the trim of all.
@@ -333,12 +312,7 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
     let mut put = |id: String, board: Board, length: f64, limit: Option<u64>| {
         let across = if stock.sheet { board.width.0 } else { f64::MAX };
         if length.min(across) > 2.0 * trim + 1e-6 {
-            kinds.push(BoardKind {
-                id,
-                length,
-                price: board.price.0 as f64,
-                limit,
-            });
+            kinds.push(BoardKind { id, length, price: board.price.0 as f64, limit });
             boards.push(board);
         }
     };
@@ -371,11 +345,8 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
             start: if uniform { 0.0 } else { stock.trim_left.0 },
             price,
         };
-        let usable = if uniform {
-            length.0
-        } else {
-            length.0 - stock.trim_left.0 - stock.trim_right.0
-        };
+        let usable =
+            if uniform { length.0 } else { length.0 - stock.trim_left.0 - stock.trim_right.0 };
         put(format!("y{i}"), board, usable, sold.left.map(u64::from));
     }
     (boards, kinds, trim)

@@ -141,17 +141,9 @@ impl Default for Entry {
 const STEEPEST: f64 = crate::boards::STEEPEST;
 
 impl PartEnd {
-    pub const SQUARE: PartEnd = PartEnd {
-        miter: 0.0,
-        bevel: 0.0,
-        pointed: false,
-    };
+    pub const SQUARE: PartEnd = PartEnd { miter: 0.0, bevel: 0.0, pointed: false };
     pub const fn mitered(miter: f64) -> PartEnd {
-        PartEnd {
-            miter,
-            bevel: 0.0,
-            pointed: false,
-        }
+        PartEnd { miter, bevel: 0.0, pointed: false }
     }
     /// A plain miter (or square) that the planner can nest.
     pub fn is_plain(&self) -> bool {
@@ -170,18 +162,11 @@ impl PartEnd {
     /// ```
     pub fn as_square(&self, kerf: f64) -> f64 {
         let along = num::cos_deg(self.miter) * num::cos_deg(self.bevel);
-        if along > 1e-6 {
-            kerf * (1.0 / along - 1.0)
-        } else {
-            0.0
-        }
+        if along > 1e-6 { kerf * (1.0 / along - 1.0) } else { 0.0 }
     }
     /// The end of its mirror image (edges A and B changed).
     pub fn mirrored(self) -> PartEnd {
-        PartEnd {
-            miter: -self.miter + 0.0,
-            ..self
-        }
+        PartEnd { miter: -self.miter + 0.0, ..self }
     }
     /// Its angle in words: "square", "45° miter", "30° bevel", "point".
     pub fn words(&self) -> String {
@@ -246,10 +231,6 @@ impl Entry {
     /// How the entry is called where it has no name.
     pub fn called(&self) -> String {
         let name = self.name.trim();
-        if name.is_empty() {
-            format!("Part {}", self.id)
-        } else {
-            name.to_owned()
-        }
+        if name.is_empty() { format!("Part {}", self.id) } else { name.to_owned() }
     }
 }

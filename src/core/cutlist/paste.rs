@@ -44,62 +44,21 @@ impl Pasted {
 
 /// Header words of each column; the first is its name in reports.
 const COLUMNS: &[(&str, &[&str])] = &[
-    (
-        "name",
-        &["name", "part", "description", "part name", "item", "label"],
-    ),
+    ("name", &["name", "part", "description", "part name", "item", "label"]),
     (
         "count",
-        &[
-            "quantity", "qty", "count", "how many", "number", "no", "no.", "pcs", "pieces", "#",
-        ],
+        &["quantity", "qty", "count", "how many", "number", "no", "no.", "pcs", "pieces", "#"],
     ),
-    (
-        "stock",
-        &["stock", "material", "lumber", "board", "wood", "stock type"],
-    ),
+    ("stock", &["stock", "material", "lumber", "board", "wood", "stock type"]),
     ("length", &["length", "finished length", "long", "len", "l"]),
     ("seen", &["width", "size seen", "seen", "w", "wide"]),
-    (
-        "away",
-        &[
-            "thickness",
-            "size going away",
-            "away",
-            "t",
-            "thick",
-            "depth",
-        ],
-    ),
-    (
-        "left",
-        &[
-            "left end",
-            "left",
-            "left miter",
-            "end 1",
-            "end a",
-            "miter left",
-        ],
-    ),
-    (
-        "right",
-        &[
-            "right end",
-            "right",
-            "right miter",
-            "end 2",
-            "end b",
-            "miter right",
-        ],
-    ),
+    ("away", &["thickness", "size going away", "away", "t", "thick", "depth"]),
+    ("left", &["left end", "left", "left miter", "end 1", "end a", "miter left"]),
+    ("right", &["right end", "right", "right miter", "end 2", "end b", "miter right"]),
     ("left_bevel", &["left bevel", "bevel left"]),
     ("right_bevel", &["right bevel", "bevel right"]),
     ("grain", &["grain", "grain direction"]),
-    (
-        "good",
-        &["good face", "good faces", "one good face", "face"],
-    ),
+    ("good", &["good face", "good faces", "one good face", "face"]),
     ("hand", &["hand", "hands"]),
     ("give", &["give", "may give", "tolerance", "shorter by"]),
     ("note", &["note", "notes", "comment", "comments", "remark"]),
@@ -129,10 +88,8 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
         (';', lines.iter().any(|l| l.1.contains(';'))),
     ];
     let separator = cut.iter().find(|c| c.1).map_or(',', |c| c.0);
-    let rows: Vec<(usize, &str, Vec<String>)> = lines
-        .into_iter()
-        .map(|(n, l)| (n, l, cells(l, separator)))
-        .gather();
+    let rows: Vec<(usize, &str, Vec<String>)> =
+        lines.into_iter().map(|(n, l)| (n, l, cells(l, separator))).gather();
     let Some((_, whole, first)) = rows.first() else {
         return out;
     };
@@ -147,23 +104,14 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
             (columns, units, &rows[..])
         }
     };
-    let named: Vec<&str> = columns
-        .iter()
-        .map(|key| word_of(key.unwrap_or("not used")))
-        .gather();
+    let named: Vec<&str> = columns.iter().map(|key| word_of(key.unwrap_or("not used"))).gather();
     out.columns = named.join(", ");
     for (i, (number, line, row)) in body.iter().enumerate() {
         let mut skip = |why: String| {
-            out.skipped.push(Skipped {
-                line: *number,
-                text: (*line).to_owned(),
-                why,
-            });
+            out.skipped.push(Skipped { line: *number, text: (*line).to_owned(), why });
         };
         if i >= MOST_LINES {
-            skip(format!(
-                "More than {MOST_LINES} lines: paste the rest again."
-            ));
+            skip(format!("More than {MOST_LINES} lines: paste the rest again."));
             continue;
         }
         match entry(row, &columns, &unit_of, rack) {
@@ -212,10 +160,7 @@ fn entry(
         }
         has_length |= key == "length";
         entry.write(key, cell, units[i]).map_err(|why| {
-            format!(
-                "{}, \u{201c}{cell}\u{201d}: {why}",
-                upper_first(word_of(key))
-            )
+            format!("{}, \u{201c}{cell}\u{201d}: {why}", upper_first(word_of(key)))
         })?;
     }
     if !has_length {
@@ -245,10 +190,9 @@ fn header(
     for cell in row {
         let lower = cell.trim().to_ascii_lowercase();
         let (word, bracket) = match lower.split_once(['(', '[']) {
-            Some((word, rest)) => (
-                word.trim().to_owned(),
-                rest.trim_end_matches([')', ']']).trim().to_owned(),
-            ),
+            Some((word, rest)) => {
+                (word.trim().to_owned(), rest.trim_end_matches([')', ']']).trim().to_owned())
+            }
             None => (lower.clone(), String::new()),
         };
         units.push(match bracket.as_str() {
@@ -273,9 +217,7 @@ fn header(
         return None;
     }
     for name in unknown {
-        said.push(format!(
-            "The column \u{201c}{name}\u{201d} is not known and was left out."
-        ));
+        said.push(format!("The column \u{201c}{name}\u{201d} is not known and was left out."));
     }
     Some((keys, units))
 }
@@ -307,10 +249,7 @@ fn guessed(rows: &[(usize, &str, Vec<String>)]) -> Vec<Option<&'static str>> {
         keys[at] = Some("count");
         lengths.retain(|&i| i != at);
     }
-    for (i, key) in lengths
-        .into_iter()
-        .zip(["length", "seen", "away", "left", "right"])
-    {
+    for (i, key) in lengths.into_iter().zip(["length", "seen", "away", "left", "right"]) {
         keys[i] = Some(key);
     }
     let mut words = ["name", "note"].into_iter();

@@ -16,11 +16,7 @@ impl Entry {
         };
         let l = self.length.0;
         let skew = |miter: f64| {
-            if miter.abs() < 89.0 {
-                reach(w, miter)
-            } else {
-                0.0
-            }
+            if miter.abs() < 89.0 { reach(w, miter) } else { 0.0 }
         };
         let (ol, or) = (skew(self.left.miter), skew(self.right.miter));
         let near = [(-ol).max(0.0), l - (-or).max(0.0)];
@@ -31,33 +27,16 @@ impl Entry {
         let at = |x: f64, y: f64| Point::new(x, y);
         scene.line(at(-w * 0.3, w), at(l + w * 0.3, w), Role::Frame);
         scene.shape(
-            vec![
-                at(near[0], 0.0),
-                at(near[1], 0.0),
-                at(far[1], w),
-                at(far[0], w),
-            ],
+            vec![at(near[0], 0.0), at(near[1], 0.0), at(far[1], w), at(far[0], w)],
             Role::Stock,
         );
-        for (x, y, end) in [
-            (near[0], far[0], &self.left),
-            (near[1], far[1], &self.right),
-        ] {
+        for (x, y, end) in [(near[0], far[0], &self.left), (near[1], far[1], &self.right)] {
             if !end.is_square() {
                 scene.line(at(x, 0.0), at(y, w), Role::Cut);
             }
         }
-        scene.computed(
-            at(0.0, 0.0),
-            at(l, 0.0),
-            -1,
-            Quantity::Length(self.length),
-            "length",
-        );
-        for (x, y, end) in [
-            (near[0], far[0], &self.left),
-            (near[1], far[1], &self.right),
-        ] {
+        scene.computed(at(0.0, 0.0), at(l, 0.0), -1, Quantity::Length(self.length), "length");
+        for (x, y, end) in [(near[0], far[0], &self.left), (near[1], far[1], &self.right)] {
             if end.miter != 0.0 {
                 let along = at(y, w).from(at(x, 0.0)).direction();
                 scene.add(crate::scene::Item::AngleMark {

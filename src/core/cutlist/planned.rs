@@ -47,12 +47,7 @@ pub struct Result<P = Plan> {
 
 impl<P> Default for Result<P> {
     fn default() -> Self {
-        Result {
-            best: Outcome::Waiting,
-            plain: Outcome::Waiting,
-            close: None,
-            done: false,
-        }
+        Result { best: Outcome::Waiting, plain: Outcome::Waiting, close: None, done: false }
     }
 }
 

@@ -53,10 +53,7 @@ pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
             _ => None,
         };
     }
-    let (seen, away) = (
-        entry.seen.unwrap_or(stock.width),
-        entry.away.unwrap_or(stock.thickness),
-    );
+    let (seen, away) = (entry.seen.unwrap_or(stock.width), entry.away.unwrap_or(stock.thickness));
     if fits(seen, stock.width) && fits(away, stock.thickness) {
         Some(seen.min(stock.width))
     } else if fits(seen, stock.thickness) && fits(away, stock.width) {
@@ -111,13 +108,9 @@ impl RipJob {
             let (length, width) = if across { (wide, long) } else { (long, wide) };
             job.across.push(across);
             let give = |used: Length, size: f64| (entry.give - used).0.min(0.9 * size).max(0.0);
-            job.gives
-                .push((give(entry.shortened, long), give(entry.narrowed, wide)));
+            job.gives.push((give(entry.shortened, long), give(entry.narrowed, wide)));
             job.each.push(u64::from(entry.count));
-            job.parts.push(JobPart {
-                entry: entry.id,
-                mirrored: false,
-            });
+            job.parts.push(JobPart { entry: entry.id, mirrored: false });
             job.instance.parts.push(PartKind {
                 id: entry.id.to_string(),
                 qty: u64::from(entry.count) * u64::from(batch),
@@ -136,10 +129,7 @@ impl RipJob {
     /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit.
     pub fn given(&self, close: &Close) -> Vec<(f64, f64)> {
         let of = |on: bool, give: f64| if on { close.by.0.min(give) } else { 0.0 };
-        self.gives
-            .iter()
-            .map(|g| (of(close.long, g.0), of(close.wide, g.1)))
-            .gather()
+        self.gives.iter().map(|g| (of(close.long, g.0), of(close.wide, g.1))).gather()
     }
 
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
@@ -156,11 +146,7 @@ impl RipJob {
         let Some(pieces) = read_pieces(&mut Words::of(&kept.cuts)) else {
             return false;
         };
-        let mut cut = CutBoard {
-            board,
-            parts: Vec::new(),
-            pieces,
-        };
+        let mut cut = CutBoard { board, parts: Vec::new(), pieces };
         // The board alone, with what of its parts is still wanted.
         let mut alone = self.rest.clone();
         for p in &mut alone.parts {
@@ -178,12 +164,7 @@ impl RipJob {
             };
             rest.parts[part].qty -= 1;
             alone.parts[part].qty += 1;
-            cut.parts.push(Placement {
-                part,
-                turned: k.turned,
-                x: k.x,
-                y: k.y,
-            });
+            cut.parts.push(Placement { part, turned: k.turned, x: k.x, y: k.y });
         }
         // The supply, the saw's kerf or a trim may have changed since.
         if guillotine::verify(&alone, core::slice::from_ref(&cut)).is_err() {
@@ -287,10 +268,8 @@ pub(super) fn shown(
         let kept = job.kept.get(b).map(|k| k.0);
         let board = job.boards.get(cut.board)?;
         out.owned += usize::from(matches!(board.origin, Origin::Owned(_)));
-        if let Some(same) = out
-            .boards
-            .iter_mut()
-            .find(|b| (b.kept, kept) == (None, None) && b.cut == cut)
+        if let Some(same) =
+            out.boards.iter_mut().find(|b| (b.kept, kept) == (None, None) && b.cut == cut)
         {
             same.count += 1;
             continue;
@@ -325,10 +304,7 @@ pub(super) fn shown(
             left_width: Length(left.width),
         });
     }
-    let cuts = out
-        .boards
-        .iter()
-        .flat_map(|b| guillotine::steps(&job.instance, &b.cut));
+    let cuts = out.boards.iter().flat_map(|b| guillotine::steps(&job.instance, &b.cut));
     out.settings = guillotine::settings(&cuts.gather());
     let mut number = 1;
     for b in &mut out.boards {
@@ -357,10 +333,7 @@ pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> 
         Length(kind.length),
         " by ",
         Length(kind.width),
-        format!(
-            ", and no {} in the rack gives that. Add a larger one.",
-            job.board()
-        )
+        format!(", and no {} in the rack gives that. Add a larger one.", job.board())
     ]
 }
 
@@ -418,28 +391,16 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
             let on = if s.piece == 0 {
                 say![format!("The whole {}: ", job.board())]
             } else {
-                say![
-                    "The piece of ",
-                    Length(size.0),
-                    " by ",
-                    Length(size.1),
-                    ": "
-                ]
+                say!["The piece of ", Length(size.0), " by ", Length(size.1), ": "]
             };
             let line = match s.saw {
-                Saw::Rip => on
-                    .and("rip at ")
-                    .and(Length(s.measure))
-                    .and(" from its lower edge"),
-                Saw::Crosscut => on
-                    .and("crosscut at ")
-                    .and(Length(s.measure))
-                    .and(" from its left end"),
+                Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
+                Saw::Crosscut => {
+                    on.and("crosscut at ").and(Length(s.measure)).and(" from its left end")
+                }
             };
-            let gives: Vec<String> = [falls(s.first), falls(s.second)]
-                .into_iter()
-                .flatten()
-                .gather();
+            let gives: Vec<String> =
+                [falls(s.first), falls(s.second)].into_iter().flatten().gather();
             line.and(format!(": {}.", gives.join(" and ")))
         })
         .gather()

@@ -385,9 +385,7 @@ fn no_plainer(
     job: usize,
     plain: &Best,
 ) -> bool {
-    let wanted = (rips.len() + job)
-        .checked_sub(plans.len())
-        .and_then(|at| rips.get(at));
+    let wanted = (rips.len() + job).checked_sub(plans.len()).and_then(|at| rips.get(at));
     match (wanted, plain, plans.get(job)) {
         (Some(wanted), Best::Strips(plain), Some(Some(Some(Best::Strips(best))))) => {
             let of = |p: &guillotine::Plan| guillotine::changes(&wanted.rest, &p.boards);
@@ -426,10 +424,7 @@ fn near_sticks(found: &Nearly) -> String {
 fn changes(wanted: &WantedRip) -> [Vec<Change>; 2] {
     let job = &wanted.rest;
     let both = wanted.shorter.iter().zip(&wanted.narrower);
-    let gives = |gives: Vec<(f64, f64)>| Change {
-        gives,
-        ..Change::default()
-    };
+    let gives = |gives: Vec<(f64, f64)>| Change { gives, ..Change::default() };
     let smaller = vec![
         gives(wanted.shorter.clone()),
         gives(wanted.narrower.clone()),
@@ -442,10 +437,7 @@ fn changes(wanted: &WantedRip) -> [Vec<Change>; 2] {
         true => 0.0,
         false => OVER.1.0,
     };
-    let over = |over| Change {
-        over,
-        ..Change::default()
-    };
+    let over = |over| Change { over, ..Change::default() };
     let long = OVER.0.0;
     let larger = vec![over((long, 0.0)), over((0.0, wide)), over((long, wide))];
     [smaller, larger]

@@ -47,11 +47,7 @@ pub fn compare(name: &str, nested: (Money, usize, usize), plain: (Money, usize, 
         let n = a.abs_diff(b);
         let word = if n == 1 { one } else { many };
         let way = if a >= b { "more" } else { "fewer" };
-        if n == 0 {
-            format!("as many {many}")
-        } else {
-            format!("{n} {way} {word}")
-        }
+        if n == 0 { format!("as many {many}") } else { format!("{n} {way} {word}") }
     };
     let money = if saved > Money::ZERO {
         format!("{name} saves {saved},")
@@ -148,10 +144,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
         .map(|(_, c)| c)
         .gather();
     crate::num::sort_by(&mut best, |a, b| {
-        let (x, y) = (
-            i128::from(a.1.0) * i128::from(b.0),
-            i128::from(b.1.0) * i128::from(a.0),
-        );
+        let (x, y) = (i128::from(a.1.0) * i128::from(b.0), i128::from(b.1.0) * i128::from(a.0));
         x.cmp(&y).then(a.0.cmp(&b.0))
     });
     if best.is_empty() {

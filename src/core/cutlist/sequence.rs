@@ -55,11 +55,8 @@ fn setting(miter: Angle, width: f64, saw: &SawProfile) -> Text {
         say!["Set the saw to ", miter, ", swung right."]
     };
     if width > reach.0 * (1.0 + 1e-9) {
-        let wide = say![
-            " The board is wider than it cuts there, ",
-            reach,
-            ": use a hand saw or a sled."
-        ];
+        let wide =
+            say![" The board is wider than it cuts there, ", reach, ": use a hand saw or a sled."];
         text.0.extend(wide.0);
     }
     text
@@ -85,11 +82,7 @@ pub fn steps(
     for cut in &order.cuts {
         if saw != Some(cut.saw) {
             saw = Some(cut.saw);
-            out.push(Step::Saw(setting(
-                Angle(cut.saw),
-                job.instance.width,
-                profile,
-            )));
+            out.push(Step::Saw(setting(Angle(cut.saw), job.instance.width, profile)));
         }
         if cut.group != stop && cut.group.is_some() {
             stop = cut.group;
@@ -105,25 +98,15 @@ pub fn steps(
         let Some(board) = boards.get(cut.board) else {
             continue;
         };
-        let number = lying
-            .iter()
-            .find(|l| l.members.contains(&cut.board))
-            .map_or(cut.board, |l| {
-                l.number + l.members.iter().position(|m| *m == cut.board).unwrap_or(0)
-            });
-        let start = if cut.blank.is_some() {
-            0.0
-        } else {
-            job.boards[board.board].start
-        };
+        let number = lying.iter().find(|l| l.members.contains(&cut.board)).map_or(cut.board, |l| {
+            l.number + l.members.iter().position(|m| *m == cut.board).unwrap_or(0)
+        });
+        let start = if cut.blank.is_some() { 0.0 } else { job.boards[board.board].start };
         let part = cut.frees.or(cut.blank).and_then(|p| board.parts.get(p));
         let mut line = match cut.blank {
             Some(place) => say![format!(
                 "Blank of {}: ",
-                board
-                    .parts
-                    .get(place)
-                    .map_or_else(String::new, |p| called(p.part))
+                board.parts.get(place).map_or_else(String::new, |p| called(p.part))
             )],
             None => say![format!("Board {number}: ")],
         };
@@ -132,10 +115,7 @@ pub fn steps(
         }
         line = line.and("mark ").and(Length(cut.mark_a + start));
         if cut.miter != 0.0 {
-            line = line
-                .and(" near you, ")
-                .and(Length(cut.mark_b + start))
-                .and(" at the fence");
+            line = line.and(" near you, ").and(Length(cut.mark_b + start)).and(" at the fence");
         }
         line = line.and(if cut.kerf_right {
             "; blade right of the line"

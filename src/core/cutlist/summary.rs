@@ -129,11 +129,7 @@ fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
     };
     let entry = entries.iter().find(|e| e.id == kind.1.entry);
     say![
-        format!(
-            "{}: {} is ",
-            job.name,
-            entry.map_or_else(|| "a part".to_owned(), Entry::called)
-        ),
+        format!("{}: {} is ", job.name, entry.map_or_else(|| "a part".to_owned(), Entry::called)),
         Length(kind.0.length),
         " long, and the longest board gives ",
         Length(longest.max(0.0)),
@@ -270,9 +266,7 @@ impl Summary {
                 Some(put_away(job, s, rack.stock(job.stock)?, rack.keep))
             })
             .chain(
-                self.ripped
-                    .iter()
-                    .filter_map(|s| Some(rips::put_away(jobs.rips.get(s.job)?, s))),
+                self.ripped.iter().filter_map(|s| Some(rips::put_away(jobs.rips.get(s.job)?, s))),
             )
             .gather()
     }

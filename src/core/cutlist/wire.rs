@@ -197,10 +197,7 @@ pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
                 limit: words.maybe()?,
             };
             let limit = words.maybe()?;
-            let full = guillotine::BoardKind {
-                limit,
-                ..kind.clone()
-            };
+            let full = guillotine::BoardKind { limit, ..kind.clone() };
             job.one.boards.push(full);
             job.rest.boards.push(kind);
         }
@@ -214,20 +211,13 @@ pub(super) fn read_rips(words: &mut Words) -> Option<Vec<WantedRip>> {
                 qty,
                 length,
                 width,
-                grain: if lies & 1 == 1 {
-                    Grain::Free
-                } else {
-                    Grain::Along
-                },
+                grain: if lies & 1 == 1 { Grain::Free } else { Grain::Along },
             };
             let across = lies & 2 == 2;
             let way = |give, across| if across { (0.0, give) } else { (give, 0.0) };
             job.shorter.push(way(short, across));
             job.narrower.push(way(narrow, !across));
-            job.one.parts.push(guillotine::PartKind {
-                qty: each,
-                ..kind.clone()
-            });
+            job.one.parts.push(guillotine::PartKind { qty: each, ..kind.clone() });
             job.rest.parts.push(kind);
         }
         out.push(job);
@@ -248,14 +238,7 @@ pub(super) fn write_rip(plan: &guillotine::Plan) -> String {
     for b in &plan.boards {
         let _ = write!(out, " {} {}", b.board, b.parts.len());
         for p in &b.parts {
-            let _ = write!(
-                out,
-                " {} {} {} {}",
-                p.part,
-                u8::from(p.turned),
-                Bits(p.x),
-                Bits(p.y)
-            );
+            let _ = write!(out, " {} {} {} {}", p.part, u8::from(p.turned), Bits(p.x), Bits(p.y));
         }
         write_pieces(&mut out, &b.pieces);
     }
@@ -267,31 +250,13 @@ pub(super) fn write_pieces(out: &mut String, pieces: &[Piece]) {
     let maybe = |p: Option<usize>| limit(p.map(|p| p as u64));
     let _ = write!(out, " {}", pieces.len());
     for p in pieces {
-        let _ = write!(
-            out,
-            " {} {} {} {}",
-            Bits(p.x),
-            Bits(p.y),
-            Bits(p.length),
-            Bits(p.width)
-        );
+        let _ = write!(out, " {} {} {} {}", Bits(p.x), Bits(p.y), Bits(p.length), Bits(p.width));
         let _ = match p.then {
             Then::Rest => write!(out, " e"),
             Then::Part(n) => write!(out, " p {n}"),
-            Then::Cut {
-                saw,
-                at,
-                first,
-                second,
-            } => {
+            Then::Cut { saw, at, first, second } => {
                 let word = if saw == Saw::Rip { "r" } else { "c" };
-                write!(
-                    out,
-                    " {word} {} {} {}",
-                    Bits(at),
-                    maybe(first),
-                    maybe(second)
-                )
+                write!(out, " {word} {} {} {}", Bits(at), maybe(first), maybe(second))
             }
         };
     }
@@ -331,11 +296,7 @@ pub(super) fn read_rip(words: &mut Words) -> Option<guillotine::Plan> {
     };
     for _ in 0..words.count()? {
         let board = words.number()?;
-        let mut cut = guillotine::CutBoard {
-            board,
-            parts: Vec::new(),
-            pieces: Vec::new(),
-        };
+        let mut cut = guillotine::CutBoard { board, parts: Vec::new(), pieces: Vec::new() };
         for _ in 0..words.count()? {
             cut.parts.push(guillotine::Placement {
                 part: words.number()?,
@@ -356,13 +317,7 @@ pub(super) fn read_jobs(words: &mut Words) -> Option<Vec<Wanted>> {
     for _ in 0..words.count()? {
         let (width, kerf, trim) = (words.number()?, words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
-        let mut rest = Instance {
-            width,
-            kerf,
-            trim,
-            boards: Vec::new(),
-            parts: Vec::new(),
-        };
+        let mut rest = Instance { width, kerf, trim, boards: Vec::new(), parts: Vec::new() };
         let mut one = rest.clone();
         let mut gives = Vec::new();
         for n in 0..boards {
@@ -373,10 +328,7 @@ pub(super) fn read_jobs(words: &mut Words) -> Option<Vec<Wanted>> {
                 limit: words.maybe()?,
             };
             let limit = words.maybe()?;
-            one.boards.push(BoardKind {
-                limit,
-                ..kind.clone()
-            });
+            one.boards.push(BoardKind { limit, ..kind.clone() });
             rest.boards.push(kind);
         }
         for n in 0..parts {
@@ -390,10 +342,7 @@ pub(super) fn read_jobs(words: &mut Words) -> Option<Vec<Wanted>> {
                 one_good_face: words.number::<u8>()? == 1,
             };
             gives.push(words.number()?);
-            one.parts.push(PartKind {
-                qty: each,
-                ..kind.clone()
-            });
+            one.parts.push(PartKind { qty: each, ..kind.clone() });
             rest.parts.push(kind);
         }
         out.push(Wanted { rest, one, gives });
@@ -432,10 +381,7 @@ pub(super) fn read_plan(words: &mut Words) -> Option<Plan> {
         boards: Vec::new(),
     };
     for _ in 0..words.count()? {
-        let mut cut = CutBoard {
-            board: words.number()?,
-            parts: Vec::new(),
-        };
+        let mut cut = CutBoard { board: words.number()?, parts: Vec::new() };
         for _ in 0..words.count()? {
             let part = words.number()?;
             let lies: u8 = words.number()?;

@@ -75,17 +75,8 @@ pub fn solve_one(request: &Value) -> Value {
     json!({"id": id, "solutions": solutions, "problems": problems})
 }
 
-const REQUEST_KEYS: [&str; 9] = [
-    "id",
-    "layout",
-    "form",
-    "unit",
-    "inputs",
-    "work_back",
-    "off",
-    "saw",
-    "name",
-];
+const REQUEST_KEYS: [&str; 9] =
+    ["id", "layout", "form", "unit", "inputs", "work_back", "off", "saw", "name"];
 
 /// What a request asks for besides the solutions.
 struct Wanted {
@@ -98,25 +89,18 @@ struct Wanted {
 /// Reads all of the request before anything is solved, so that every problem is told at once.
 fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Problem>) -> DoorUnit {
     let Some(map) = request.as_object() else {
-        problems.push(Problem::stop(
-            "/",
-            say!["A request is an object with layout, unit and inputs."],
-        ));
+        problems
+            .push(Problem::stop("/", say!["A request is an object with layout, unit and inputs."]));
         return DoorUnit::In;
     };
     for key in map.keys().filter(|k| !REQUEST_KEYS.contains(&k.as_str())) {
         problems.push(Problem::warn(
             &format!("/{}", read::pointer(key)),
-            say![format!(
-                "\u{201c}{key}\u{201d} is not known here and was left aside."
-            )],
+            say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")],
         ));
     }
     let unit = read_unit(map, problems);
-    let layout = map
-        .get("layout")
-        .and_then(Value::as_str)
-        .and_then(layouts::find);
+    let layout = map.get("layout").and_then(Value::as_str).and_then(layouts::find);
     if layout.is_none() {
         let names: Vec<&str> = layouts::all().iter().map(|l| l.id()).gather();
         problems.push(Problem::stop(
@@ -149,10 +133,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
         Some(Value::Object(inputs)) => Some(inputs),
         None | Some(Value::Null) => Some(&empty),
         Some(_) => {
-            problems.push(Problem::stop(
-                "/inputs",
-                say!["Inputs are an object of named sizes."],
-            ));
+            problems.push(Problem::stop("/inputs", say!["Inputs are an object of named sizes."]));
             None
         }
     };
@@ -170,12 +151,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
     if problems.iter().any(|p| p.level == Level::Stop) {
         return unit;
     }
-    let wanted = Wanted {
-        saw,
-        target,
-        off,
-        names,
-    };
+    let wanted = Wanted { saw, target, off, names };
     let before = problems.len();
     reply(layout, &given, &wanted, inputs, unit, solutions, problems);
     wanted.names.in_problems(&mut problems[before..]);
@@ -228,10 +204,7 @@ fn reply(
         }
         if let Some(saw) = &wanted.saw {
             let parts = backwards::advise(layout, &s, saw);
-            out.insert(
-                "saw".into(),
-                write_saw::write_saw(&s.solution.parts, &parts, saw, unit),
-            );
+            out.insert("saw".into(), write_saw::write_saw(&s.solution.parts, &parts, saw, unit));
         }
         solutions.push(Value::Object(out));
     }
@@ -249,11 +222,8 @@ fn as_given(
     let Some(out) = out.as_object_mut() else {
         return;
     };
-    let unchanged: Vec<String> = out
-        .keys()
-        .filter(|k| found.get(k) == given.get(k))
-        .cloned()
-        .gather();
+    let unchanged: Vec<String> =
+        out.keys().filter(|k| found.get(k) == given.get(k)).cloned().gather();
     let before: Vec<&str> = unchanged.iter().map(|k| names.given(k)).gather();
     names.in_inputs(out, asked);
     for (key, value) in out.iter_mut() {

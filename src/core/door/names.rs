@@ -21,10 +21,7 @@ impl Names {
     pub fn of(layout: &'static dyn Layout, asked: &Map<String, Value>) -> Names {
         let entries = spelled(layout, asked).entries;
         let name = |path: &str| {
-            path.strip_prefix("/inputs/")
-                .unwrap_or(path)
-                .replace("~1", "/")
-                .replace("~0", "~")
+            path.strip_prefix("/inputs/").unwrap_or(path).replace("~1", "/").replace("~0", "~")
         };
         let read_by = asked
             .iter()
@@ -41,18 +38,12 @@ impl Names {
 
     /// The form's own key for a name as given.
     pub fn own<'a>(&'a self, given: &'a str) -> &'a str {
-        self.renamed
-            .iter()
-            .find(|(_, g)| g == given)
-            .map_or(given, |(own, _)| own)
+        self.renamed.iter().find(|(_, g)| g == given).map_or(given, |(own, _)| own)
     }
 
     /// The name under which the form's own key was given.
     pub fn given<'a>(&'a self, own: &'a str) -> &'a str {
-        self.renamed
-            .iter()
-            .find(|(o, _)| o == own)
-            .map_or(own, |(_, given)| given)
+        self.renamed.iter().find(|(o, _)| o == own).map_or(own, |(_, given)| given)
     }
 
     /// Problems stand where the sizes were given, and name them so.

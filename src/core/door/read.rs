@@ -36,10 +36,7 @@ pub fn read_given(
         },
         None => best_form(layout.forms(), &spelling)?,
     };
-    let mut given = Given {
-        inputs: Inputs::of_form(form.id),
-        ..Given::default()
-    };
+    let mut given = Given { inputs: Inputs::of_form(form.id), ..Given::default() };
     let mut strange = Vec::new();
     for (key, value, path) in &spelling.entries {
         let own = form.fields.iter().find(|f| f.key == key);
@@ -100,18 +97,13 @@ fn typed_answer(
     unit: DoorUnit,
     path: &str,
 ) -> Option<Also> {
-    let n = value
-        .as_f64()
-        .filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
+    let n = value.as_f64().filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
     let mut filled = form.start_inputs(unit == DoorUnit::Mm);
     for (k, v) in given.inputs.iter() {
         filled.set(k, v.clone());
     }
     let outcome = layout.solve(&filled, Detail::Answers);
-    let like = outcome
-        .solutions
-        .iter()
-        .find_map(|s| s.answers.quantity(key))?;
+    let like = outcome.solutions.iter().find_map(|s| s.answers.quantity(key))?;
     let value = match like {
         Quantity::Length(_) => Typed::Length(unit.length(n)),
         Quantity::Angle(_) => Typed::Angle(Angle(n)),
@@ -135,28 +127,15 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
         .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
         .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .gather();
-    if missing.len() > stand_ins {
-        missing
-    } else {
-        Vec::new()
-    }
+    if missing.len() > stand_ins { missing } else { Vec::new() }
 }
 
 /// One size given under two spellings with two values.
 fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Problem> {
     let also = given.also.iter().find(|a| a.key == field.key);
-    let before = given
-        .inputs
-        .get(field.key)
-        .or_else(|| also.map(|a| &a.value))?;
+    let before = given.inputs.get(field.key).or_else(|| also.map(|a| &a.value))?;
     (before != value).then(|| {
-        Problem::stop(
-            path,
-            say![format!(
-                "{} is given twice, with different values.",
-                field.label
-            )],
-        )
+        Problem::stop(path, say![format!("{} is given twice, with different values.", field.label)])
     })
 }
 
@@ -181,18 +160,12 @@ pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) 
 
 /// A path inside the field stays; a bare field path becomes the path under which it was given.
 fn at(path: &str, problem: Problem) -> Problem {
-    let inner = problem
-        .path
-        .strip_prefix("/inputs/")
-        .and_then(|p| p.split_once('/'));
+    let inner = problem.path.strip_prefix("/inputs/").and_then(|p| p.split_once('/'));
     let path = match inner {
         Some((_, rest)) => format!("{path}/{rest}"),
         None => path.to_owned(),
     };
-    Problem {
-        path: path.into(),
-        ..problem
-    }
+    Problem { path: path.into(), ..problem }
 }
 
 /// Fewest unknown keys, then the size that the request itself calls given as one of the form's own, then
@@ -202,30 +175,21 @@ fn best_form(forms: &'static [Form], spelling: &Spelling) -> Option<&'static For
         let known = |k: &str| form.fields.iter().chain(form.also).any(|f| f.key == k);
         let unknown = spelling.entries.iter().filter(|e| !known(&e.0)).count();
         let own = |k: &str| form.fields.iter().any(|f| f.key == k);
-        let foreign = spelling
-            .entries
-            .iter()
-            .any(|e| e.2 == "/inputs/value" && !own(&e.0));
+        let foreign = spelling.entries.iter().any(|e| e.2 == "/inputs/value" && !own(&e.0));
         let missing = form
             .fields
             .iter()
             .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
             .count();
-        let stand_ins = spelling
-            .entries
-            .iter()
-            .filter(|e| form.also.iter().any(|f| f.key == e.0))
-            .count();
+        let stand_ins =
+            spelling.entries.iter().filter(|e| form.also.iter().any(|f| f.key == e.0)).count();
         (unknown, foreign, missing.saturating_sub(stand_ins), missing)
     })
 }
 
 fn unknown_key(form: &Form, key: &str) -> String {
     let names: Vec<&str> = form.fields.iter().map(|f| f.key).gather();
-    format!(
-        "\u{201c}{key}\u{201d} is not a size of this layout. It takes: {}.",
-        names.join(", ")
-    )
+    format!("\u{201c}{key}\u{201d} is not a size of this layout. It takes: {}.", names.join(", "))
 }
 
 /// One JSON value as the field's type.
@@ -244,9 +208,9 @@ pub(super) fn read_value(
         Kind::Angle(..) => number(value)
             .map(|n| Typed::Angle(Angle(n)))
             .ok_or_else(|| wrong("an angle in degrees, given as a plain number")),
-        Kind::Count(..) | Kind::Number(..) => number(value)
-            .map(Typed::Number)
-            .ok_or_else(|| wrong("a plain number")),
+        Kind::Count(..) | Kind::Number(..) => {
+            number(value).map(Typed::Number).ok_or_else(|| wrong("a plain number"))
+        }
         Kind::Choice(all) => value
             .as_str()
             .and_then(|s| all.iter().find(|c| c.key == s))
@@ -262,10 +226,7 @@ pub(super) fn read_value(
                 .map(Typed::Choices)
                 .map_err(|i| within(path, i, Problem::stop(path, say![field.choices_sentence()])))
         }
-        Kind::Flag => value
-            .as_bool()
-            .map(Typed::Flag)
-            .ok_or_else(|| wrong("true or false")),
+        Kind::Flag => value.as_bool().map(Typed::Flag).ok_or_else(|| wrong("true or false")),
         Kind::Lengths(_) => list(value, |v| number(v).map(|n| unit.length(n)))
             .map(Typed::Lengths)
             .map_err(|i| within(path, i, wrong("a list of lengths, given as plain numbers"))),
@@ -295,10 +256,7 @@ pub(super) fn list<T>(
 
 fn within(path: &str, index: Option<usize>, problem: Problem) -> Problem {
     match index {
-        Some(i) => Problem {
-            path: format!("{path}/{i}").into(),
-            ..problem
-        },
+        Some(i) => Problem { path: format!("{path}/{i}").into(), ..problem },
         None => problem,
     }
 }

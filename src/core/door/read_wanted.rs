@@ -26,12 +26,8 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     let mut saw = SawProfile::usual();
     for (key, v) in map {
         let path = format!("/saw/{}", pointer(key));
-        let number = v
-            .as_f64()
-            .filter(|n| n.is_finite() && *n >= 0.0 && *n <= 1e6);
-        let marks = list(v, |m| {
-            m.as_f64().filter(|n| (0.0..=90.0).contains(n)).map(Angle)
-        });
+        let number = v.as_f64().filter(|n| n.is_finite() && *n >= 0.0 && *n <= 1e6);
+        let marks = list(v, |m| m.as_f64().filter(|n| (0.0..=90.0).contains(n)).map(Angle));
         let degrees = number.filter(|n| *n <= 90.0).map(Angle);
         let length = number.map(|n| unit.length(n));
         let read = match key.as_str() {
@@ -95,9 +91,7 @@ pub(super) fn read_work_back(
         if !["give", "answer", "target", "way"].contains(&key.as_str()) {
             problems.push(Problem::warn(
                 &format!("/work_back/{}", pointer(key)),
-                say![format!(
-                    "\u{201c}{key}\u{201d} is not known here and was left aside."
-                )],
+                say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")],
             ));
         }
     }
@@ -113,10 +107,7 @@ pub(super) fn read_work_back(
         let names: Vec<&str> = can_give().map(|f| f.key).gather();
         problems.push(Problem::stop(
             "/work_back/give",
-            say![format!(
-                "Name the size that may give: one of {}.",
-                names.join(", ")
-            )],
+            say![format!("Name the size that may give: one of {}.", names.join(", "))],
         ));
     }
     let answer = word("answer");
@@ -126,10 +117,8 @@ pub(super) fn read_work_back(
             say!["Name the answer that should come out."],
         ));
     }
-    let target = map
-        .get("target")
-        .and_then(Value::as_f64)
-        .filter(|n| n.is_finite() && n.abs() <= 1e9);
+    let target =
+        map.get("target").and_then(Value::as_f64).filter(|n| n.is_finite() && n.abs() <= 1e9);
     if target.is_none() {
         problems.push(Problem::stop(
             "/work_back/target",

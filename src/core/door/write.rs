@@ -86,22 +86,13 @@ pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
         Level::Warn => "warn",
     };
     out.insert("level".into(), level.into());
-    out.insert(
-        "way".into(),
-        p.way.as_deref().map_or(Value::Null, Value::from),
-    );
-    out.insert(
-        "limit".into(),
-        p.limit.map_or(Value::Null, |q| write_quantity(q, unit)),
-    );
+    out.insert("way".into(), p.way.as_deref().map_or(Value::Null, Value::from));
+    out.insert("limit".into(), p.limit.map_or(Value::Null, |q| write_quantity(q, unit)));
     out.insert("text".into(), p.text.render(&style).into());
     if let Some(by) = p.by {
         out.insert("by".into(), write_quantity(by, unit));
-        let agree: Map<String, Value> = p
-            .agree
-            .iter()
-            .map(|(k, q)| (k.to_string(), write_quantity(*q, unit)))
-            .collect();
+        let agree: Map<String, Value> =
+            p.agree.iter().map(|(k, q)| (k.to_string(), write_quantity(*q, unit))).collect();
         out.insert("agree".into(), Value::Object(agree));
     }
     Value::Object(out)

@@ -17,10 +17,7 @@ pub(super) fn write_saw(
     saw: &SawProfile,
     unit: DoorUnit,
 ) -> Value {
-    let writer = Writer {
-        unit,
-        style: style(unit),
-    };
+    let writer = Writer { unit, style: style(unit) };
     let rank = saw.rank(parts);
     json!({
         "can_cut": !rank.cannot,
@@ -44,9 +41,7 @@ impl Writer {
         l.map_or(Value::Null, |l| self.length(l))
     }
     fn texts(&self, all: &[Text]) -> Value {
-        all.iter()
-            .map(|t| Value::from(t.render(&self.style)))
-            .collect()
+        all.iter().map(|t| Value::from(t.render(&self.style))).collect()
     }
 
     fn part(&self, p: &PartAdvice) -> Value {

@@ -79,9 +79,7 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
     }
     let fits = (frame - 2.0 * BORDER) / board.length;
     // Tall enough to read, but no wall of wood.
-    let scale = fits
-        .max((30.0 / w).min(13.0))
-        .min((96.0 / w).max(fits.min(4.0)));
+    let scale = fits.max((30.0 / w).min(13.0)).min((96.0 / w).max(fits.min(4.0)));
     let far = FENCE + 1.0;
     let near = far + w * scale;
     let mut sheet = Sheet {
@@ -128,9 +126,8 @@ impl<'a> Sheet<'a> {
     pub(super) fn of(length: f64, width: f64, frame: f64, style: &'a Style) -> Sheet<'a> {
         let fits = (frame - 2.0 * BORDER) / length;
         // Tall enough to read, but no wall of wood.
-        let scale = fits
-            .max((30.0 / width).min(13.0))
-            .min((96.0 / width).max(fits.min(MOST_SCALE)));
+        let scale =
+            fits.max((30.0 / width).min(13.0)).min((96.0 / width).max(fits.min(MOST_SCALE)));
         let far = FENCE + 1.0;
         Sheet {
             style,
@@ -172,20 +169,12 @@ impl Sheet<'_> {
         self.marks.push(Mark::Line { from, to, class });
     }
     pub(super) fn shape(&mut self, points: Vec<Point>, class: &'static str) {
-        self.marks.push(Mark::Path {
-            points,
-            closed: true,
-            filled: false,
-            class,
-        });
+        self.marks.push(Mark::Path { points, closed: true, filled: false, class });
     }
     pub(super) fn hatched(&mut self, outline: &[Point]) {
         let lines = hatch(outline, 6.0);
         if !lines.is_empty() {
-            self.marks.push(Mark::Strokes {
-                lines,
-                class: "waste",
-            });
+            self.marks.push(Mark::Strokes { lines, class: "waste" });
         }
     }
     /// Words with their middle at a place; none where they are wider than the room.
@@ -214,16 +203,9 @@ impl Sheet<'_> {
         true
     }
     pub(super) fn length(&self, inches: f64) -> String {
-        let style = Style {
-            strong_shy: false,
-            ..*self.style
-        };
+        let style = Style { strong_shy: false, ..*self.style };
         let printed = print_length(Length(inches), &style);
-        if printed.feet.is_some() {
-            printed.to_string()
-        } else {
-            printed.figures()
-        }
+        if printed.feet.is_some() { printed.to_string() } else { printed.figures() }
     }
 
     /// The fence, and the whole board before anything is cut.
@@ -305,11 +287,7 @@ impl Sheet<'_> {
                 if room - 2.0 * wide.max(taken) < width(&runs(name), TEXT).min(40.0) {
                     continue;
                 }
-                let x = if i == 0 {
-                    self.x(left) + wide / 2.0
-                } else {
-                    self.x(right) - wide / 2.0
-                };
+                let x = if i == 0 { self.x(left) + wide / 2.0 } else { self.x(right) - wide / 2.0 };
                 if self.words(&text, Point::new(x, middle), 11.0, wide, COMPUTED) {
                     taken = taken.max(wide);
                 }
@@ -372,11 +350,7 @@ impl Sheet<'_> {
             ticks.push((Point::new(x, y), Point::new(x, y + tall)));
             let struck = |m: &f64| (x - 20.0..x).contains(&self.x(*m));
             if whole && n > 0 && !marks.iter().any(struck) {
-                let text = if metric {
-                    format!("{} cm", n)
-                } else {
-                    format!("{}\u{2032}", n / 12)
-                };
+                let text = if metric { format!("{} cm", n) } else { format!("{}\u{2032}", n / 12) };
                 self.marks.push(Mark::Text {
                     at: Point::new(x - 3.0, y + 12.0),
                     anchor: Anchor::End,
@@ -388,10 +362,7 @@ impl Sheet<'_> {
                 });
             }
         }
-        self.marks.push(Mark::Strokes {
-            lines: ticks,
-            class: "tape",
-        });
+        self.marks.push(Mark::Strokes { lines: ticks, class: "tape" });
     }
 
     /// Where each part ends along the near edge, from the left end; those without room are in the list.
@@ -408,10 +379,8 @@ impl Sheet<'_> {
             if middle - wide / 2.0 < free {
                 continue;
             }
-            let (from, to) = (
-                Point::new(self.x(x), self.near),
-                Point::new(self.x(x), self.near + TAPE + 2.0),
-            );
+            let (from, to) =
+                (Point::new(self.x(x), self.near), Point::new(self.x(x), self.near + TAPE + 2.0));
             self.line(from, to, "mark");
             if self.words(&text, Point::new(middle, y), TEXT, f64::INFINITY, "mark") {
                 free = middle + wide / 2.0 + 6.0;

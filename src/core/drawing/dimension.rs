@@ -73,10 +73,7 @@ pub(super) fn dimension(
     let mut strokes = Vec::new();
     if row != 0 {
         for (foot, tip) in [(from, a), (to, b)] {
-            strokes.push((
-                foot.plus(out.times(pen.gap)),
-                tip.plus(out.times(pen.beyond)),
-            ));
+            strokes.push((foot.plus(out.times(pen.gap)), tip.plus(out.times(pen.beyond))));
         }
     }
     let length = b.distance(a).0;
@@ -106,13 +103,7 @@ pub(super) fn dimension(
     }
     wish.speaks_of = a.middle(b);
     wish.places = places_along(&wish, (a, b), out, tail, row, pen);
-    Dressed {
-        line,
-        strokes,
-        marks,
-        wish,
-        class,
-    }
+    Dressed { line, strokes, marks, wish, class }
 }
 
 /// On the line, beside it, past its ends, one row further.
@@ -131,13 +122,7 @@ fn places_along(
     let (half_along, half_out) = (reach(along), reach(out));
     let mut places = Vec::new();
     let room = half_along + pen.arrow + pen.clear;
-    for (share, cost) in [
-        (0.5, 0.0),
-        (0.36, 3.0),
-        (0.64, 3.0),
-        (0.22, 5.0),
-        (0.78, 5.0),
-    ] {
+    for (share, cost) in [(0.5, 0.0), (0.36, 3.0), (0.64, 3.0), (0.22, 5.0), (0.78, 5.0)] {
         let at = share * length;
         if at >= room && length - at >= room {
             places.push((a.toward(b, share), cost));
@@ -148,11 +133,7 @@ fn places_along(
         let on = a.toward(b, share);
         places.push((on.plus(out.times(beside)), 6.0 + cost));
         // Between the stretch and its dimension line, where that is wide enough.
-        let inward = if row == 0 || beside + half_out < pen.first_row {
-            8.0
-        } else {
-            16.0
-        };
+        let inward = if row == 0 || beside + half_out < pen.first_row { 8.0 } else { 16.0 };
         places.push((on.plus(out.times(-beside)), inward + cost));
     }
     let past = half_along + pen.arrow + tail;
@@ -191,26 +172,16 @@ pub(super) fn angle_mark(
     let mut wish = wish(value, source, style, pen, own);
     let class = wish.class;
     let turn = crate::scene::counter_clockwise(from, to).0;
-    let (start, turn) = if turn > 180.0 {
-        (to.0, 360.0 - turn)
-    } else {
-        (from.0, turn)
-    };
+    let (start, turn) = if turn > 180.0 { (to.0, 360.0 - turn) } else { (from.0, turn) };
     let way = |degrees: f64| {
         let v = Vector::at(Angle(degrees));
         Vector::new(v.x, -v.y)
     };
     // A narrow wedge gets a longer arc, so that it can be seen.
-    let radius = if turn < 30.0 {
-        pen.angle * 1.5
-    } else {
-        pen.angle
-    };
+    let radius = if turn < 30.0 { pen.angle * 1.5 } else { pen.angle };
     let on = |degrees: f64, r: f64| at.plus(way(degrees).times(r));
     let ends = (start, start + turn);
-    let strokes = [ends.0, ends.1]
-        .map(|d| (on(d, pen.gap), on(d, radius + pen.beyond)))
-        .to_vec();
+    let strokes = [ends.0, ends.1].map(|d| (on(d, pen.gap), on(d, radius + pen.beyond))).to_vec();
     let mut marks = vec![Mark::Arc {
         center: at,
         radius,
@@ -260,13 +231,7 @@ pub(super) fn angle_mark(
         wish.places.push((at.plus(v.times(r + reach(v))), cost));
     }
     wish.speaks_of = on(middle, radius);
-    Dressed {
-        line: Vec::new(),
-        strokes,
-        marks,
-        wish,
-        class,
-    }
+    Dressed { line: Vec::new(), strokes, marks, wish, class }
 }
 
 /// The stretches of a line outside a box.

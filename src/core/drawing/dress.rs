@@ -34,11 +34,7 @@ pub fn lay_out(scene: &Scene, width: f64, height: f64, style: &Style) -> Drawing
 
 /// As [`lay_out`], with other sizes of text and lines (a small picture of a piece, say).
 pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: &Pen) -> Drawing {
-    let empty = Drawing {
-        width,
-        height,
-        ..Drawing::default()
-    };
+    let empty = Drawing { width, height, ..Drawing::default() };
     let Some((lo, hi)) = scene.bounds() else {
         return empty;
     };
@@ -71,24 +67,14 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
         }
         // The figure keeps a third of the frame, whatever its sizes want.
         let limit = |a: f64, b: f64, whole: f64| (whole * 0.66 / (a + b)).min(1.0);
-        let (kx, ky) = (
-            limit(grown[0], grown[1], width),
-            limit(grown[2], grown[3], height),
-        );
+        let (kx, ky) = (limit(grown[0], grown[1], width), limit(grown[2], grown[3], height));
         margin = [grown[0] * kx, grown[1] * kx, grown[2] * ky, grown[3] * ky];
     }
     sheet = sheet.over(lo, hi, &frame, &margin);
     let (mut marks, left_out) =
-        sheet
-            .dress(scene)
-            .finish(&sheet, Some(frame.grown(-2.0)), Vec::new());
+        sheet.dress(scene).finish(&sheet, Some(frame.grown(-2.0)), Vec::new());
     marks.retain(is_finite);
-    Drawing {
-        marks,
-        left_out,
-        per_inch: sheet.scale,
-        ..empty
-    }
+    Drawing { marks, left_out, per_inch: sheet.scale, ..empty }
 }
 
 /// Lays a scene out in true size: in mm, with the drawing's upper left corner at (0, 0).
@@ -150,11 +136,8 @@ fn marks_at(
 }
 
 fn is_finite(mark: &Mark) -> bool {
-    mark.bounds().is_none_or(|b| {
-        [b.low.x, b.low.y, b.high.x, b.high.y]
-            .iter()
-            .all(|v| v.is_finite())
-    })
+    mark.bounds()
+        .is_none_or(|b| [b.low.x, b.low.y, b.high.x, b.high.y].iter().all(|v| v.is_finite()))
 }
 
 /// A way to put a scene on a surface.
@@ -169,12 +152,7 @@ struct Sheet<'a> {
 
 impl<'a> Sheet<'a> {
     fn new(pen: &'a Pen, style: &'a Style, scale: f64, origin: Point) -> Sheet<'a> {
-        Sheet {
-            pen,
-            style,
-            scale,
-            origin,
-        }
+        Sheet { pen, style, scale, origin }
     }
 
     /// The box `lo`–`hi` of the scene as large as it goes, in the middle of the frame less margins
@@ -200,10 +178,7 @@ impl<'a> Sheet<'a> {
     }
 
     fn at(&self, p: Point) -> Point {
-        Point::new(
-            self.origin.x + p.x * self.scale,
-            self.origin.y - p.y * self.scale,
-        )
+        Point::new(self.origin.x + p.x * self.scale, self.origin.y - p.y * self.scale)
     }
 
     /// The scene's lines as marks, and everything that still looks for a place.
@@ -223,30 +198,16 @@ impl<'a> Sheet<'a> {
                 let points: Vec<Point> = outline.iter().map(|p| self.at(*p)).gather();
                 let class = class_of(*role);
                 if *role == Role::Waste {
-                    outfit.figure.push(Mark::Strokes {
-                        lines: hatch(&points, pen.hatch),
-                        class,
-                    });
+                    outfit.figure.push(Mark::Strokes { lines: hatch(&points, pen.hatch), class });
                 }
-                outfit.figure.push(Mark::Path {
-                    points,
-                    closed: true,
-                    filled: false,
-                    class,
-                });
+                outfit.figure.push(Mark::Path { points, closed: true, filled: false, class });
             }
             Item::Line { from, to, role } => outfit.figure.push(Mark::Line {
                 from: self.at(*from),
                 to: self.at(*to),
                 class: class_of(*role),
             }),
-            Item::Arc {
-                center,
-                radius,
-                from,
-                to,
-                role,
-            } => {
+            Item::Arc { center, radius, from, to, role } => {
                 let on = |a| self.at(center.plus(Vector::at(a).times(*radius)));
                 let turn = counter_clockwise(*from, *to).0;
                 outfit.figure.push(Mark::Arc {
@@ -259,13 +220,7 @@ impl<'a> Sheet<'a> {
                     class: class_of(*role),
                 });
             }
-            Item::Dimension {
-                from,
-                to,
-                row,
-                value,
-                source,
-            } => outfit.dressed.push(dimension(
+            Item::Dimension { from, to, row, value, source } => outfit.dressed.push(dimension(
                 (self.at(*from), self.at(*to)),
                 *row,
                 (*value, *source),
@@ -273,13 +228,7 @@ impl<'a> Sheet<'a> {
                 pen,
                 own,
             )),
-            Item::AngleMark {
-                at,
-                from,
-                to,
-                value,
-                source,
-            } => outfit.dressed.push(angle_mark(
+            Item::AngleMark { at, from, to, value, source } => outfit.dressed.push(angle_mark(
                 self.at(*at),
                 (*from, *to),
                 (*value, *source),
@@ -297,31 +246,20 @@ impl<'a> Sheet<'a> {
                 let lines = [arm, Vector::new(pen.x, -pen.x)]
                     .map(|v| (at.plus(v.times(-1.0)), at.plus(v)))
                     .to_vec();
-                outfit.figure.push(Mark::Strokes {
-                    lines,
-                    class: OFFCUT,
-                });
+                outfit.figure.push(Mark::Strokes { lines, class: OFFCUT });
             }
             Item::Grain { from, to } => {
                 let (a, b) = (self.at(*from), self.at(*to));
                 let along = b.from(a).unit().unwrap_or(Vector::new(1.0, 0.0));
                 let class = class_of(Role::Mark);
-                outfit.figure.push(Mark::Line {
-                    from: a,
-                    to: b,
-                    class: GRAIN,
-                });
+                outfit.figure.push(Mark::Line { from: a, to: b, class: GRAIN });
                 for (tip, toward) in [(a, along.times(-1.0)), (b, along)] {
                     outfit.figure.push(arrow_head(tip, toward, pen, GRAIN));
                 }
                 let words = self.words(a.middle(b), "grain", class, own);
                 outfit.words.push(words);
             }
-            Item::Handle {
-                at,
-                field,
-                per_inch,
-            } => outfit.handles.push(Mark::HandleMark {
+            Item::Handle { at, field, per_inch } => outfit.handles.push(Mark::HandleMark {
                 at: self.at(*at),
                 field,
                 per_px: Vector::new(per_inch.x / self.scale, -per_inch.y / self.scale),
@@ -354,10 +292,8 @@ impl<'a> Sheet<'a> {
                 (0.5, 1.0, 3.0),
                 (-0.5, 1.0, 3.0),
             ] {
-                let by = Vector::new(
-                    x * ring * (w + pen.clear),
-                    y * ring * (h / 2.0 + 2.0 * pen.clear),
-                );
+                let by =
+                    Vector::new(x * ring * (w + pen.clear), y * ring * (h / 2.0 + 2.0 * pen.clear));
                 wish.places.push((at.plus(by), cost + more));
             }
         }
@@ -408,47 +344,25 @@ impl Outfit {
         frame: Option<Rect>,
         closed: Vec<Rect>,
     ) -> (Vec<Mark>, Vec<crate::scene::Source>) {
-        let wishes: Vec<Wish> = self
-            .dressed
-            .iter()
-            .map(|d| d.wish.clone())
-            .chain(self.words.iter().cloned())
-            .gather();
+        let wishes: Vec<Wish> =
+            self.dressed.iter().map(|d| d.wish.clone()).chain(self.words.iter().cloned()).gather();
         let handles = self.handles.iter().filter_map(|h| match h {
             Mark::HandleMark { at, .. } => Some(*at),
             _ => None,
         });
-        let ground = Ground {
-            pen: sheet.pen,
-            frame,
-            closed,
-            ink: self.ink(),
-            handles: handles.gather(),
-        };
-        let Placed {
-            texts,
-            leaders,
-            hits,
-            boxes,
-            left_out,
-        } = ground.place(&wishes);
+        let ground =
+            Ground { pen: sheet.pen, frame, closed, ink: self.ink(), handles: handles.gather() };
+        let Placed { texts, leaders, hits, boxes, left_out } = ground.place(&wishes);
         let mut marks = self.figure;
         // Dimension lines break where a figure stands, whosever it is.
-        let gaps: Vec<Rect> = boxes
-            .iter()
-            .flatten()
-            .map(|b| b.grown(sheet.pen.clear))
-            .gather();
+        let gaps: Vec<Rect> = boxes.iter().flatten().map(|b| b.grown(sheet.pen.clear)).gather();
         for d in self.dressed {
             let mut lines = d.line;
             lines.extend(d.strokes);
             for gap in &gaps {
                 lines = broken(&lines, gap);
             }
-            marks.push(Mark::Strokes {
-                lines,
-                class: d.class,
-            });
+            marks.push(Mark::Strokes { lines, class: d.class });
             marks.extend(d.marks);
         }
         marks.extend(leaders);
@@ -475,11 +389,7 @@ impl Outfit {
                 ink.push((*a, *b, 7.0, d.wish.own));
             }
             for mark in &d.marks {
-                ink.extend(
-                    mark.chords()
-                        .into_iter()
-                        .map(|(a, b)| (a, b, 5.0, d.wish.own)),
-                );
+                ink.extend(mark.chords().into_iter().map(|(a, b)| (a, b, 5.0, d.wish.own)));
             }
         }
         ink

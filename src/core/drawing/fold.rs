@@ -22,20 +22,13 @@ pub fn add_edge(scene: &mut Scene, part: &Part, cut: &Cut, (inner, outer): (f64,
     let fold = corner(cut.to.x, seen);
     let end = corner(fold.x + down * away.0, top);
     let square = corner(fold.x, top);
-    scene.shape(
-        vec![fold, end, corner(outer, top), corner(outer, seen)],
-        Role::Waste,
-    );
+    scene.shape(vec![fold, end, corner(outer, top), corner(outer, seen)], Role::Waste);
     scene
         .line(corner(inner, top), end, Role::Stock)
         .line(corner(inner, seen), corner(inner, top), Role::Hidden)
         .line(fold, end, Role::Cut)
         .line(fold, square, Role::Center);
-    let (a, b) = if end.x < fold.x {
-        (end, square)
-    } else {
-        (square, end)
-    };
+    let (a, b) = if end.x < fold.x { (end, square) } else { (square, end) };
     if b.x > a.x {
         let run = Quantity::Length(Length(b.x - a.x));
         scene.computed(a, b, 1, run, "edge_tape_mark");

@@ -12,9 +12,8 @@ use crate::num::Gather;
 pub fn hatch(outline: &[Point], apart: f64) -> Vec<(Point, Point)> {
     // On such a line x + y is constant.
     let sums = outline.iter().map(|p| p.x + p.y);
-    let (least, most) = sums.fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), s| {
-        (lo.min(s), hi.max(s))
-    });
+    let (least, most) =
+        sums.fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), s| (lo.min(s), hi.max(s)));
     let mut step = apart * std::f64::consts::SQRT_2;
     if !(step > 0.0) || !(most - least).is_finite() {
         return Vec::new();
@@ -37,10 +36,7 @@ pub fn hatch(outline: &[Point], apart: f64) -> Vec<(Point, Point)> {
             .gather();
         num::sort(&mut xs);
         for pair in xs.chunks_exact(2) {
-            lines.push((
-                Point::new(pair[0], sum - pair[0]),
-                Point::new(pair[1], sum - pair[1]),
-            ));
+            lines.push((Point::new(pair[0], sum - pair[0]), Point::new(pair[1], sum - pair[1])));
         }
     }
     lines

@@ -91,11 +91,7 @@ impl Rect {
     /// is too large).
     pub fn inside(&self, frame: &Rect) -> Rect {
         let push = |low: f64, high: f64, least: f64, most: f64| {
-            if high > most {
-                (most - high).max(least - low)
-            } else {
-                (least - low).max(0.0)
-            }
+            if high > most { (most - high).max(least - low) } else { (least - low).max(0.0) }
         };
         let by = Vector::new(
             push(self.low.x, self.high.x, frame.low.x, frame.high.x),
@@ -107,10 +103,9 @@ impl Rect {
     pub fn clips(&self, from: Point, to: Point) -> Option<(f64, f64)> {
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
         let d = to.from(from);
-        for (start, step, least, most) in [
-            (from.x, d.x, self.low.x, self.high.x),
-            (from.y, d.y, self.low.y, self.high.y),
-        ] {
+        for (start, step, least, most) in
+            [(from.x, d.x, self.low.x, self.high.x), (from.y, d.y, self.low.y, self.high.y)]
+        {
             if step == 0.0 {
                 if start < least || start > most {
                     return None;
@@ -178,7 +173,10 @@ pub enum Mark {
         class: &'static str,
     },
     /// Where a tap opens a field.
-    Hit { rect: Rect, field: &'static str },
+    Hit {
+        rect: Rect,
+        field: &'static str,
+    },
     /// A place that can be dragged: moving it by v (px, y down) adds v · `per_px` inches (degrees,
     /// pieces) to the field's value.
     HandleMark {
@@ -235,14 +233,7 @@ impl Mark {
                 }
                 out
             }
-            Mark::Arc {
-                center,
-                radius,
-                from,
-                to,
-                clockwise,
-                ..
-            } => {
+            Mark::Arc { center, radius, from, to, clockwise, .. } => {
                 let start = from.from(*center).direction().0;
                 let mut turn = to.from(*center).direction().0 - start;
                 // y points down, so growing angles run clockwise on the screen.
@@ -260,9 +251,7 @@ impl Mark {
                     let way = crate::units::Angle(start + turn * i / n);
                     center.plus(Vector::at(way).times(*radius))
                 };
-                (0..n as u32)
-                    .map(|i| (at(f64::from(i)), at(f64::from(i + 1))))
-                    .gather()
+                (0..n as u32).map(|i| (at(f64::from(i)), at(f64::from(i + 1)))).gather()
             }
             Mark::Text { .. } | Mark::Hit { .. } | Mark::HandleMark { .. } => Vec::new(),
         }
@@ -296,15 +285,7 @@ impl Mark {
                     d.push('Z');
                 }
             }
-            Mark::Arc {
-                center,
-                radius,
-                from,
-                to,
-                large,
-                clockwise,
-                ..
-            } => {
+            Mark::Arc { center, radius, from, to, large, clockwise, .. } => {
                 put("M", from);
                 let r = figure(*radius);
                 let mut arc = |large: bool, to: &Point| {

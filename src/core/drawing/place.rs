@@ -40,11 +40,7 @@ impl Wish {
     pub fn target_at(&self, middle: Point, pen: &Pen) -> Rect {
         let (w, h) = self.extent(pen);
         if self.field.is_some() {
-            Rect::around(
-                middle,
-                (w + 2.0 * pen.clear).max(pen.target),
-                h.max(pen.target),
-            )
+            Rect::around(middle, (w + 2.0 * pen.clear).max(pen.target), h.max(pen.target))
         } else {
             Rect::around(middle, w, h)
         }
@@ -54,21 +50,11 @@ impl Wish {
         let center = self.target_at(middle, pen);
         let (w, h) = self.extent(pen);
         let (x, y) = ((center.width() - w) / 2.0, (center.height() - h) / 2.0);
-        [
-            (0.0, 0.0),
-            (0.0, -y),
-            (0.0, y),
-            (-x, 0.0),
-            (x, 0.0),
-            (-x, -y),
-            (x, -y),
-            (-x, y),
-            (x, y),
-        ]
-        .map(|(x, y)| {
-            let by = Vector::new(x, y);
-            Rect::new(center.low.plus(by), center.high.plus(by))
-        })
+        [(0.0, 0.0), (0.0, -y), (0.0, y), (-x, 0.0), (x, 0.0), (-x, -y), (x, -y), (-x, y), (x, y)]
+            .map(|(x, y)| {
+                let by = Vector::new(x, y);
+                Rect::new(center.low.plus(by), center.high.plus(by))
+            })
     }
 }
 
@@ -128,10 +114,7 @@ impl Ground<'_> {
         num::sort_by(&mut order, |&a, &b| rank(a).cmp(&rank(b)));
         let closed = |&text: &Rect| Taken { text, target: None };
         let mut taken: Vec<Taken> = self.closed.iter().map(closed).gather();
-        let mut placed = Placed {
-            boxes: vec![None; wishes.len()],
-            ..Placed::default()
-        };
+        let mut placed = Placed { boxes: vec![None; wishes.len()], ..Placed::default() };
         for i in order {
             let wish = &wishes[i];
             let Some((middle, led)) = self.find(wish, &taken) else {
@@ -181,14 +164,8 @@ impl Ground<'_> {
             let own = wish.places.iter().map(|&(at, cost)| (at, cost, false));
             let best = self.cheapest(wish, taken, strictness, own, None);
             let short = best.map_or(reach, |b| reach.min((b.1 - LEADER) / PER_PX));
-            let led = if short > 0.0 {
-                self.rings(wish, short)
-            } else {
-                Vec::new()
-            };
-            let led = led
-                .into_iter()
-                .map(|(at, far)| (at, LEADER + far * PER_PX, true));
+            let led = if short > 0.0 { self.rings(wish, short) } else { Vec::new() };
+            let led = led.into_iter().map(|(at, far)| (at, LEADER + far * PER_PX, true));
             if let Some((middle, _, led)) = self.cheapest(wish, taken, strictness, led, best) {
                 return Some((middle, led));
             }
@@ -246,10 +223,7 @@ impl Ground<'_> {
             let on_handle = |h: &Point| self.held(Rect::around(*h, side, side)).overlaps(target);
             !taken.iter().any(on_other) && !self.handles.iter().any(on_handle)
         };
-        wish.targets_at(middle, self.pen)
-            .map(|t| self.held(t))
-            .into_iter()
-            .find(is_free)
+        wish.targets_at(middle, self.pen).map(|t| self.held(t)).into_iter().find(is_free)
     }
 
     /// What it costs that the text covers lines.
@@ -300,15 +274,9 @@ impl Ground<'_> {
     /// From the text's border to what it speaks of.
     fn leader(&self, wish: &Wish, text: &Rect) -> Mark {
         let to = wish.speaks_of;
-        let near = Point::new(
-            to.x.clamp(text.low.x, text.high.x),
-            to.y.clamp(text.low.y, text.high.y),
-        );
+        let near =
+            Point::new(to.x.clamp(text.low.x, text.high.x), to.y.clamp(text.low.y, text.high.y));
         let off = to.from(near).unit().unwrap_or_default();
-        Mark::Line {
-            from: near.plus(off.times(self.pen.clear)),
-            to,
-            class: wish.class,
-        }
+        Mark::Line { from: near.plus(off.times(self.pen.clear)), to, class: wish.class }
     }
 }

@@ -34,10 +34,7 @@ pub fn runs(text: &str) -> Vec<Run> {
     let mut words = String::new();
     let mut rest = text;
     while let Some(first) = rest.chars().next() {
-        let starts = words
-            .chars()
-            .last()
-            .is_none_or(|c| c.is_whitespace() || c == '-' || c == '(');
+        let starts = words.chars().last().is_none_or(|c| c.is_whitespace() || c == '-' || c == '(');
         if let (true, Some((over, under, len))) = (starts, fraction_at(rest)) {
             let mut before = words.chars().rev();
             if before.next() == Some(' ') && before.next().is_some_and(|c| c.is_ascii_digit()) {

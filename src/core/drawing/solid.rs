@@ -15,15 +15,9 @@ pub struct View {
 }
 
 impl View {
-    pub const FRONT: View = View {
-        turn: Angle(0.0),
-        tilt: Angle(0.0),
-    };
+    pub const FRONT: View = View { turn: Angle(0.0), tilt: Angle(0.0) };
     /// Front, right side and top, each seen well.
-    pub const CORNER: View = View {
-        turn: Angle(35.0),
-        tilt: Angle(25.0),
-    };
+    pub const CORNER: View = View { turn: Angle(35.0), tilt: Angle(25.0) };
 
     /// Walked on to the right and risen by so much; the tilt stops straight above and straight below.
     pub fn turned(self, turn: f64, tilt: f64) -> View {
@@ -224,12 +218,9 @@ fn taken_apart(
                 let ends = [ca.min(cb), ca.max(cb)];
                 match edges[first..].iter_mut().find(|e| e.ends == ends) {
                     Some(edge) => edge.faces.push(number),
-                    None => edges.push(Edge {
-                        from: seen(a),
-                        to: seen(b),
-                        ends,
-                        faces: vec![number],
-                    }),
+                    None => {
+                        edges.push(Edge { from: seen(a), to: seen(b), ends, faces: vec![number] })
+                    }
                 }
             }
         }
@@ -269,10 +260,7 @@ fn flattened(
     let (p, depth) = seen(origin);
     let corners: Vec<Point> = face.iter().map(|c| seen(*c).0).gather();
     let (low, high) = corners.iter().fold((p, p), |(l, h), c| {
-        (
-            Point::new(l.x.min(c.x), l.y.min(c.y)),
-            Point::new(h.x.max(c.x), h.y.max(c.y)),
-        )
+        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
     });
     Some(Face {
         corners,
@@ -326,9 +314,8 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         let middle = (pair[0] + pair[1]) / 2.0;
         let point = from.toward(to, middle);
         let depth = near + (far - near) * middle;
-        let hidden = before
-            .iter()
-            .any(|(_, f)| f.depth(point) > depth + tiny * 100.0 && f.covers(point));
+        let hidden =
+            before.iter().any(|(_, f)| f.depth(point) > depth + tiny * 100.0 && f.covers(point));
         match out.last_mut() {
             Some(last) if last.2 == hidden => last.1 = b,
             _ => out.push((a, b, hidden)),

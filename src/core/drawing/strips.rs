@@ -36,12 +36,7 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
     let (near, scale) = (sheet.near, sheet.scale);
     let at = |sheet: &Sheet, x: f64, y: f64| Point::new(sheet.x(x + board.start), near - y * scale);
     let quad = |sheet: &Sheet, x: f64, y: f64, l: f64, w: f64| {
-        vec![
-            at(sheet, x, y),
-            at(sheet, x + l, y),
-            at(sheet, x + l, y + w),
-            at(sheet, x, y + w),
-        ]
+        vec![at(sheet, x, y), at(sheet, x + l, y), at(sheet, x + l, y + w), at(sheet, x, y + w)]
     };
     for piece in &board.cut.pieces {
         if piece.then == Then::Rest {
@@ -59,30 +54,14 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         let middle = at(&sheet, p.x + l / 2.0, p.y + w / 2.0);
         let (room, tall) = (l * scale - 6.0, w * scale);
         let name = board.names.get(p.part).map_or("", String::as_str);
-        let size = format!(
-            "{} \u{d7} {}",
-            sheet.length(part.length),
-            sheet.length(part.width)
-        );
+        let size = format!("{} \u{d7} {}", sheet.length(part.length), sheet.length(part.width));
         let full = [name, " ", &size].concat();
         if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
             // Two lines where there is room for them.
             let up = if tall >= 3.0 * TEXT { 0.7 * TEXT } else { 0.0 };
-            sheet.words(
-                name,
-                Point::new(middle.x, middle.y - up),
-                TEXT,
-                room,
-                "stock",
-            );
+            sheet.words(name, Point::new(middle.x, middle.y - up), TEXT, room, "stock");
             if up > 0.0 {
-                sheet.words(
-                    &size,
-                    Point::new(middle.x, middle.y + up),
-                    TEXT,
-                    room,
-                    "stock",
-                );
+                sheet.words(&size, Point::new(middle.x, middle.y + up), TEXT, room, "stock");
             }
         }
     }
@@ -101,11 +80,8 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
                 ((piece.x, y), (piece.x + piece.length, y))
             }
         };
-        let line = Mark::Line {
-            from: at(&sheet, from.0, from.1),
-            to: at(&sheet, to.0, to.1),
-            class: CUT,
-        };
+        let line =
+            Mark::Line { from: at(&sheet, from.0, from.1), to: at(&sheet, to.0, to.1), class: CUT };
         sheet.marks.push(line);
     }
     // Along the lower edge: where the parts that lie on it end.

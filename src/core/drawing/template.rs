@@ -40,10 +40,7 @@ pub fn templates(parts: &[Part], style: &Style) -> Vec<Template> {
         let made = of_part(part, style);
         for template in made {
             // The same figure for another part (the other brace of a pair): one sheet for both.
-            match all
-                .iter_mut()
-                .find(|t| t.scene == template.scene && t.name == template.name)
-            {
+            match all.iter_mut().find(|t| t.scene == template.scene && t.name == template.name) {
                 Some(same) => same.count += template.count,
                 None => all.push(template),
             }
@@ -77,9 +74,7 @@ fn of_part(part: &Part, style: &Style) -> Vec<Template> {
         let mut template = of_end(part, end, style);
         if halves_alike {
             template.name = format!("{} · both ends", part.name);
-            template
-                .notes
-                .push("Turn it end for end for the other end.".to_owned());
+            template.notes.push("Turn it end for end for the other end.".to_owned());
         }
         made.push(template);
     }
@@ -109,9 +104,7 @@ fn turned_alike(part: &Part) -> bool {
         && left.len() == right.len()
         && left.iter().all(|l| {
             l.bevel.0 == 0.0
-                && right
-                    .iter()
-                    .any(|r| same(turned(r.to), l.from) && same(turned(r.from), l.to))
+                && right.iter().any(|r| same(turned(r.to), l.from) && same(turned(r.from), l.to))
         })
         && right.iter().all(|r| r.bevel.0 == 0.0)
 }
@@ -125,11 +118,8 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
     let high = xs().fold(f64::NEG_INFINITY, f64::max);
     let (seen, inwards) = (part.seen.0, if end == End::Right { -1.0 } else { 1.0 });
     let body = BODY.max(seen.min(1.25 * BODY));
-    let (inner, outer) = if inwards > 0.0 {
-        (high + body, low - PAST)
-    } else {
-        (low - body, high + PAST)
-    };
+    let (inner, outer) =
+        if inwards > 0.0 { (high + body, low - PAST) } else { (low - body, high + PAST) };
     let mut scene = Scene::new();
     // What falls off: from the stock's end over edge A, along the cuts, back over edge B.
     let mut chain: Vec<Point> = Vec::new();
@@ -178,11 +168,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
 /// The outline's edges inside the window that are not cuts, and the line where the template breaks off.
 fn kept_edges(scene: &mut Scene, part: &Part, cuts: &[&Cut], (end, inner): (End, f64)) {
     let keeps = |x: f64| {
-        if end == End::Right {
-            x >= inner
-        } else {
-            x <= inner
-        }
+        if end == End::Right { x >= inner } else { x <= inner }
     };
     let corners = &part.outline.0;
     for i in 0..corners.len() {
@@ -198,11 +184,7 @@ fn kept_edges(scene: &mut Scene, part: &Part, cuts: &[&Cut], (end, inner): (End,
             (false, false) => scene,
         };
     }
-    scene.line(
-        Point::new(inner, 0.0),
-        Point::new(inner, part.seen.0),
-        Role::Hidden,
-    );
+    scene.line(Point::new(inner, 0.0), Point::new(inner, part.seen.0), Role::Hidden);
     for (a, b) in &part.marks {
         if keeps(a.x) && keeps(b.x) {
             scene.line(*a, *b, Role::Mark);
@@ -221,14 +203,8 @@ pub(super) fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) 
         return;
     };
     let side = along.left();
-    let side = if crate::geometry::dot(side, out) < 0.0 {
-        side.times(-1.0)
-    } else {
-        side
-    };
-    scene.add(Item::FallsOff {
-        at: from.middle(to).plus(side.times(TO_X)),
-    });
+    let side = if crate::geometry::dot(side, out) < 0.0 { side.times(-1.0) } else { side };
+    scene.add(Item::FallsOff { at: from.middle(to).plus(side.times(TO_X)) });
 }
 
 /// The square line over the stock at a cut's foot, and the reading between it and the cut.
@@ -257,18 +233,10 @@ fn measures(scene: &mut Scene, cut: &Cut, seen: f64, folded: bool) {
     }
     // Measured along the edge that the cut ends on: edge B, or A for the near facet of a point.
     let on_b = (cut.to.y - seen).abs() < SAME;
-    let (foot, tip) = if on_b {
-        (cut.from, cut.to)
-    } else {
-        (cut.to, cut.from)
-    };
+    let (foot, tip) = if on_b { (cut.from, cut.to) } else { (cut.to, cut.from) };
     let square = Point::new(foot.x, tip.y);
     read_from_square(scene, cut, foot, square, tip);
-    let (a, b) = if square.x < tip.x {
-        (square, tip)
-    } else {
-        (tip, square)
-    };
+    let (a, b) = if square.x < tip.x { (square, tip) } else { (tip, square) };
     dimension(
         scene,
         (a, b),
@@ -299,11 +267,8 @@ pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f6
         from: Point::new(middle - grain, seen * 0.32),
         to: Point::new(middle + grain, seen * 0.32),
     });
-    let pieces = if part.count == 1 {
-        "1 piece".to_owned()
-    } else {
-        format!("{} pieces", part.count)
-    };
+    let pieces =
+        if part.count == 1 { "1 piece".to_owned() } else { format!("{} pieces", part.count) };
     scene.label(
         Point::new(middle, seen * 0.68),
         say![format!("{}, {pieces}", part.name)],

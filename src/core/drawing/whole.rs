@@ -29,10 +29,7 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
     if low > high {
         return None;
     }
-    let (from, to) = (
-        (low - BODY / 2.0).max(0.0),
-        (high + BODY).min(part.length.0),
-    );
+    let (from, to) = ((low - BODY / 2.0).max(0.0), (high + BODY).min(part.length.0));
     let seen = part.seen.0;
     let mut scene = Scene::new();
     for y in [0.0, seen] {
@@ -55,27 +52,14 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
                 source: Source::Computed("shoulder"),
             });
             let (square, tip) = (Point::new(a.x.min(b.x), b.y), Point::new(a.x.max(b.x), b.y));
-            dimension(
-                &mut scene,
-                (square, tip),
-                1,
-                Length(tip.x - square.x),
-                "tape_mark",
-            );
+            dimension(&mut scene, (square, tip), 1, Length(tip.x - square.x), "tape_mark");
         }
     }
     named(&mut scene, part, high, to, seen);
     let mut template = finish(part, scene, style);
     template.name = format!("{} · marks", part.name);
-    let start = say![
-        "The first mark stands ",
-        Length(low),
-        " from the part's left end."
-    ];
-    template.notes = vec![
-        "Lines to mark, not to cut through.".to_owned(),
-        start.render(style),
-    ];
+    let start = say!["The first mark stands ", Length(low), " from the part's left end."];
+    template.notes = vec!["Lines to mark, not to cut through.".to_owned(), start.render(style)];
     Some(template)
 }
 
@@ -85,11 +69,7 @@ pub fn whole(part: &Part, style: &Style) -> Template {
     let mut scene = Scene::new();
     let corners = &part.outline.0;
     let seen = part.seen.0;
-    let turning = if part.outline.signed_area() < 0.0 {
-        -1.0
-    } else {
-        1.0
-    };
+    let turning = if part.outline.signed_area() < 0.0 { -1.0 } else { 1.0 };
     for i in 0..corners.len() {
         let (a, b) = (corners[i], corners[(i + 1) % corners.len()]);
         let cut = part.cuts.iter().find(|c| same_edge(c, a, b));
@@ -108,13 +88,7 @@ pub fn whole(part: &Part, style: &Style) -> Template {
     }
     marked(&mut scene, part);
     if let Some((lo, hi)) = part.outline.bounds() {
-        dimension(
-            &mut scene,
-            (lo, Point::new(hi.x, lo.y)),
-            -1,
-            Length(hi.x - lo.x),
-            "length",
-        );
+        dimension(&mut scene, (lo, Point::new(hi.x, lo.y)), -1, Length(hi.x - lo.x), "length");
         dimension(
             &mut scene,
             (Point::new(lo.x, hi.y), lo),
@@ -127,21 +101,14 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         named(&mut scene, part, core.0, core.1, seen);
     }
     let mut template = finish(part, scene, style);
-    template.notes = part
-        .cuts
-        .iter()
-        .map(|c| what_to_cut(part, c, style))
-        .gather();
+    template.notes = part.cuts.iter().map(|c| what_to_cut(part, c, style)).gather();
     template
 }
 
 /// The stretch along x that the outline covers at a third and at two thirds of its height.
 fn inside(corners: &[Point]) -> Option<(f64, f64)> {
     let ys = || corners.iter().map(|p| p.y);
-    let (low, high) = (
-        ys().fold(f64::INFINITY, f64::min),
-        ys().fold(f64::NEG_INFINITY, f64::max),
-    );
+    let (low, high) = (ys().fold(f64::INFINITY, f64::min), ys().fold(f64::NEG_INFINITY, f64::max));
     let mut span: Option<(f64, f64)> = None;
     for share in [0.32, 0.68] {
         let y = low + (high - low) * share;
@@ -152,9 +119,7 @@ fn inside(corners: &[Point]) -> Option<(f64, f64)> {
             })
             .gather();
         crate::num::sort(&mut xs);
-        let widest = xs
-            .chunks_exact(2)
-            .max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
+        let widest = xs.chunks_exact(2).max_by(|p, q| (p[1] - p[0]).total_cmp(&(q[1] - q[0])))?;
         span = Some(match span {
             None => (widest[0], widest[1]),
             Some((a, b)) => (a.max(widest[0]), b.min(widest[1])),
@@ -174,11 +139,7 @@ fn reading(scene: &mut Scene, cut: &Cut, part: &Part) {
         End::Right => cut.from.x > cut.to.x,
         _ => cut.from.x < cut.to.x,
     };
-    let (foot, tip) = if from_out {
-        (cut.to, cut.from)
-    } else {
-        (cut.from, cut.to)
-    };
+    let (foot, tip) = if from_out { (cut.to, cut.from) } else { (cut.from, cut.to) };
     let square = Point::new(foot.x, tip.y);
     if square.y < -SAME || square.y > part.seen.0 + SAME {
         return;

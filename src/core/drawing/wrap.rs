@@ -30,11 +30,7 @@ impl Skin {
         let radius = l.to.y - high * l.to.x - middle;
         let alike = (low + high).abs() < 1e-9
             && (middle - (l.from.y - low * l.from.x) - radius).abs() < 1e-9 * part.seen.0;
-        (alike && radius > 0.0 && high.is_finite()).then_some(Skin {
-            radius,
-            gain: high,
-            middle,
-        })
+        (alike && radius > 0.0 && high.is_finite()).then_some(Skin { radius, gain: high, middle })
     }
 
     /// Where the cut passes the skin at `angle` from the edge toward you: along the axis.
@@ -60,10 +56,7 @@ impl Skin {
         let reach = (x - apex) * stretch;
         let turn = around * self.gain / stretch;
         let degrees = turn.to_degrees();
-        Point::new(
-            apex * stretch + reach * num::cos_deg(degrees),
-            reach * num::sin_deg(degrees),
-        )
+        Point::new(apex * stretch + reach * num::cos_deg(degrees), reach * num::sin_deg(degrees))
     }
 }
 
@@ -79,9 +72,7 @@ pub fn wraps(part: &Part, style: &Style) -> Vec<Template> {
         .into_iter()
         .filter_map(|end| {
             let mut cuts = part.cuts.iter().filter(|c| c.end == end);
-            let cut = cuts
-                .next()
-                .filter(|c| c.miter.0 > 0.02 && c.bevel.0 == 0.0)?;
+            let cut = cuts.next().filter(|c| c.miter.0 > 0.02 && c.bevel.0 == 0.0)?;
             cuts.next().is_none().then(|| wrap(part, &skin, cut, style))
         })
         .gather()
@@ -91,16 +82,11 @@ fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
     let inwards = if cut.end == End::Right { -1.0 } else { 1.0 };
     let xs = [skin.along(cut, 0.0), skin.along(cut, 180.0)];
     let (low, high) = (xs[0].min(xs[1]), xs[0].max(xs[1]));
-    let (inner, outer) = if inwards > 0.0 {
-        (high + BODY, low - PAST)
-    } else {
-        (low - BODY, high + PAST)
-    };
+    let (inner, outer) =
+        if inwards > 0.0 { (high + BODY, low - PAST) } else { (low - BODY, high + PAST) };
     let degrees = |i: u32| f64::from(i) * 360.0 / f64::from(STEPS);
     let line = |at: &dyn Fn(f64) -> f64| -> Vec<Point> {
-        (0..=STEPS)
-            .map(|i| skin.unrolled(at(degrees(i)), degrees(i)))
-            .gather()
+        (0..=STEPS).map(|i| skin.unrolled(at(degrees(i)), degrees(i))).gather()
     };
     let cut_line = line(&|a| skin.along(cut, a));
     let mut scene = Scene::new();
@@ -118,16 +104,10 @@ fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
         scene.line(a, b, Role::Stock);
     }
     // The line along the stock on the far side, to set it straight by.
-    scene.line(
-        skin.unrolled(inner, 180.0),
-        skin.unrolled(outer, 180.0),
-        Role::Center,
-    );
+    scene.line(skin.unrolled(inner, 180.0), skin.unrolled(outer, 180.0), Role::Center);
     for side in [90.0, 270.0] {
         let at = skin.along(cut, side) - inwards * PAST * 0.6;
-        scene.add(Item::FallsOff {
-            at: skin.unrolled(at, side),
-        });
+        scene.add(Item::FallsOff { at: skin.unrolled(at, side) });
     }
     let from = if inwards > 0.0 { high } else { low };
     let half = skin.unrolled(inner, 360.0).y;

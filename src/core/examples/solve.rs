@@ -89,10 +89,7 @@ mod tests {
         }
         // 38 at 90: 31.619 (GEOMETRY 8).
         let miter = replies[1]["solutions"][0]["answers"]["mitre_deg"].as_f64();
-        assert!(
-            miter.is_some_and(|m| (m - 31.619).abs() < 5e-4),
-            "{replies}"
-        );
+        assert!(miter.is_some_and(|m| (m - 31.619).abs() < 5e-4), "{replies}");
         assert!(super::replies(b"[{]").is_err());
     }
 }

@@ -89,18 +89,9 @@ pub fn caution(c: Caution) -> Text {
 
 /// Where a caution comes from.
 pub fn caution_source(c: Caution) -> Source {
-    let manual = |title, place| Source {
-        title,
-        edition: "",
-        place,
-        seen: Seen::Read,
-    };
-    let practice = Source {
-        title: "Common practice",
-        edition: "",
-        place: "",
-        seen: Seen::Practice,
-    };
+    let manual = |title, place| Source { title, edition: "", place, seen: Seen::Read };
+    let practice =
+        Source { title: "Common practice", edition: "", place: "", seen: Seen::Practice };
     match c {
         Caution::ShortPiece => manual(
             "Operator's manual no. CM12SD, compound miter saw",

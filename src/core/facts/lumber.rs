@@ -22,11 +22,7 @@ const PS20: Source = Source {
 
 const fn row(nominal: f64, dry: f64, green: f64) -> Fact<Dressed> {
     Fact {
-        value: Dressed {
-            nominal,
-            dry: Length::inches(dry),
-            green: Length::inches(green),
-        },
+        value: Dressed { nominal, dry: Length::inches(dry), green: Length::inches(green) },
         source: PS20,
     }
 }
@@ -67,12 +63,7 @@ pub const DRESSED_WIDTH: [Fact<Dressed>; 13] = [
 /// These are minimums: measure the stock you bought. Example: 2 by 4 is 1 1/2 by 3 1/2 in.
 pub fn dressed(thickness: f64, width: f64) -> Option<(Length, Length)> {
     let of = |rows: &[Fact<Dressed>], n: f64| {
-        rows.iter()
-            .find(|r| r.value.nominal == n)
-            .map(|r| r.value.dry)
+        rows.iter().find(|r| r.value.nominal == n).map(|r| r.value.dry)
     };
-    Some((
-        of(&DRESSED_THICKNESS, thickness)?,
-        of(&DRESSED_WIDTH, width)?,
-    ))
+    Some((of(&DRESSED_THICKNESS, thickness)?, of(&DRESSED_WIDTH, width)?))
 }

@@ -12,31 +12,13 @@ pub struct Paper {
 }
 
 pub const A4: Fact<Paper> = Fact {
-    value: Paper {
-        name: "A4",
-        width: Length::mm(210.0),
-        height: Length::mm(297.0),
-    },
-    source: Source {
-        title: "ISO 216",
-        edition: "",
-        place: "A series",
-        seen: Seen::SecondHand,
-    },
+    value: Paper { name: "A4", width: Length::mm(210.0), height: Length::mm(297.0) },
+    source: Source { title: "ISO 216", edition: "", place: "A series", seen: Seen::SecondHand },
 };
 
 pub const LETTER: Fact<Paper> = Fact {
-    value: Paper {
-        name: "US Letter",
-        width: Length::inches(8.5),
-        height: Length::inches(11.0),
-    },
-    source: Source {
-        title: "US Letter, 8 1/2 x 11 in",
-        edition: "",
-        place: "",
-        seen: Seen::Read,
-    },
+    value: Paper { name: "US Letter", width: Length::inches(8.5), height: Length::inches(11.0) },
+    source: Source { title: "US Letter, 8 1/2 x 11 in", edition: "", place: "", seen: Seen::Read },
 };
 
 pub const PAPERS: [Fact<Paper>; 2] = [A4, LETTER];

@@ -35,10 +35,7 @@ impl Point {
     }
     /// The point a share `t` of the way to `other` (0 here, 1 there).
     pub fn toward(self, other: Point, t: f64) -> Point {
-        Point::new(
-            self.x + (other.x - self.x) * t,
-            self.y + (other.y - self.y) * t,
-        )
+        Point::new(self.x + (other.x - self.x) * t, self.y + (other.y - self.y) * t)
     }
     pub fn middle(self, other: Point) -> Point {
         self.toward(other, 0.5)
@@ -95,10 +92,7 @@ pub struct Line {
 
 impl Line {
     pub fn through(a: Point, b: Point) -> Line {
-        Line {
-            at: a,
-            along: b.from(a),
-        }
+        Line { at: a, along: b.from(a) }
     }
     /// Where two lines cross; none if they are parallel.
     pub fn meets(&self, other: &Line) -> Option<Point> {
@@ -113,10 +107,7 @@ impl Line {
     /// The parallel line `distance` to the left of this one's direction; none if it has none.
     pub fn moved_left(&self, distance: Length) -> Option<Line> {
         let n = self.along.unit()?.left();
-        Some(Line {
-            at: self.at.plus(n.times(distance.0)),
-            along: self.along,
-        })
+        Some(Line { at: self.at.plus(n.times(distance.0)), along: self.along })
     }
 }
 
@@ -140,18 +131,13 @@ impl Polygon {
     }
     pub fn perimeter(&self) -> Length {
         let p = &self.0;
-        (0..p.len()).fold(Length(0.0), |sum, i| {
-            sum + p[i].distance(p[(i + 1) % p.len()])
-        })
+        (0..p.len()).fold(Length(0.0), |sum, i| sum + p[i].distance(p[(i + 1) % p.len()]))
     }
     /// Lower left and upper right corners of the upright box around it.
     pub fn bounds(&self) -> Option<(Point, Point)> {
         let first = *self.0.first()?;
         Some(self.0.iter().fold((first, first), |(lo, hi), p| {
-            (
-                Point::new(lo.x.min(p.x), lo.y.min(p.y)),
-                Point::new(hi.x.max(p.x), hi.y.max(p.y)),
-            )
+            (Point::new(lo.x.min(p.x), lo.y.min(p.y)), Point::new(hi.x.max(p.x), hi.y.max(p.y)))
         }))
     }
 }

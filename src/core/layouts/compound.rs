@@ -38,10 +38,7 @@ pub fn tell(answers: &mut Answers, n: Vector3, wide: f64, thick: f64) {
         .angle("mitre_deg", miter)
         .angle("bevel_deg", bevel)
         .length("face_tape_mark", wide * num::tan_deg(miter))
-        .length(
-            "edge_tape_mark",
-            thick * num::tan_deg(bevel) / num::cos_deg(miter),
-        );
+        .length("edge_tape_mark", thick * num::tan_deg(bevel) / num::cos_deg(miter));
 }
 
 /// One end of a piece.
@@ -83,9 +80,7 @@ impl Piece {
         let corners = [(0.0, 0.0), (seen, 0.0), (low, -away), (seen + low, -away)];
         let reach = |e: &Ended| corners.map(|(y, z)| e.x(y, z));
         let least = reach(&self.left).into_iter().fold(f64::INFINITY, f64::min);
-        let most = reach(&self.right)
-            .into_iter()
-            .fold(f64::NEG_INFINITY, f64::max);
+        let most = reach(&self.right).into_iter().fold(f64::NEG_INFINITY, f64::max);
         let point = |e: &Ended, y: f64| Point::new(e.x(y, 0.0) - least, y);
         let cut = |e: &Ended, end| {
             let (miter, bevel) = readings(e.normal);

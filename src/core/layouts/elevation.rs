@@ -13,15 +13,11 @@ pub struct Eye {
 
 impl Eye {
     /// In front: x to the right.
-    pub const FRONT: Eye = Eye {
-        right: Vector3::new(1.0, 0.0, 0.0),
-        toward: Vector3::new(0.0, -1.0, 0.0),
-    };
+    pub const FRONT: Eye =
+        Eye { right: Vector3::new(1.0, 0.0, 0.0), toward: Vector3::new(0.0, -1.0, 0.0) };
     /// At the right side: what is in front lies to the left.
-    pub const SIDE: Eye = Eye {
-        right: Vector3::new(0.0, 1.0, 0.0),
-        toward: Vector3::new(1.0, 0.0, 0.0),
-    };
+    pub const SIDE: Eye =
+        Eye { right: Vector3::new(0.0, 1.0, 0.0), toward: Vector3::new(1.0, 0.0, 0.0) };
 
     pub fn sees(self, p: Point3) -> Point {
         Point::new(p.from(Point3::default()).dot(self.right), p.z)
@@ -57,22 +53,10 @@ pub fn draw(scene: &mut Scene, solid: &Solid, eye: Eye, by: Vector, role: Role) 
 /// The mirror image on the other side of the plane through the origin square to `normal`.
 pub fn mirrored(solid: &Solid, normal: Vector3) -> Solid {
     let flip = |p: &Point3| p.plus(normal.times(-2.0 * p.from(Point3::default()).dot(normal)));
-    Solid {
-        faces: solid
-            .faces
-            .iter()
-            .map(|f| f.iter().rev().map(flip).gather())
-            .gather(),
-    }
+    Solid { faces: solid.faces.iter().map(|f| f.iter().rev().map(flip).gather()).gather() }
 }
 
 /// The same solid elsewhere.
 pub fn moved(solid: &Solid, by: Vector3) -> Solid {
-    Solid {
-        faces: solid
-            .faces
-            .iter()
-            .map(|f| f.iter().map(|p| p.plus(by)).gather())
-            .gather(),
-    }
+    Solid { faces: solid.faces.iter().map(|f| f.iter().map(|p| p.plus(by)).gather()).gather() }
 }

@@ -76,17 +76,10 @@ pub const fn option(key: &'static str, label: &'static str) -> Choice {
 impl Field {
     /// The same field with any length taken, or none too.
     pub const fn ranged(self, range: Range) -> Field {
-        Field {
-            kind: Kind::Length(range),
-            ..self
-        }
+        Field { kind: Kind::Length(range), ..self }
     }
     /// The same field, left out unless given.
     pub const fn optional(self) -> Field {
-        Field {
-            need: Need::Optional,
-            start: Start::Empty,
-            ..self
-        }
+        Field { need: Need::Optional, start: Start::Empty, ..self }
     }
 }

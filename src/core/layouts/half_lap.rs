@@ -47,10 +47,7 @@ const THICKNESS_2: Field = length(
 const JOINT: Field = choice(
     "joint",
     "Joint",
-    &[
-        option("half_lap", "Half lap: both are cut"),
-        option("notch", "Notch: only strip 1 is cut"),
-    ],
+    &[option("half_lap", "Half lap: both are cut"), option("notch", "Notch: only strip 1 is cut")],
     "half_lap",
 );
 const FLUSH: Field = choice(
@@ -59,11 +56,8 @@ const FLUSH: Field = choice(
     &[option("front", "Front"), option("back", "Back")],
     "front",
 );
-const DEPTH_1: Field = maybe_length(
-    "depth_1",
-    "Depth in strip 1",
-    "Half the thinner strip unless given.",
-);
+const DEPTH_1: Field =
+    maybe_length("depth_1", "Depth in strip 1", "Half the thinner strip unless given.");
 const LENGTH_1: Field = Field {
     start: Start::Length(24.0, 600.0),
     ..maybe_length("length_1", "Length, strip 1", "For its part and marks.")
@@ -104,11 +98,7 @@ const PAIR: Form = Form {
     ],
     also: &[],
     gives: &["crossing_deg", "width_2", "width_1"],
-    off: &[Off {
-        answer: "strip_1.shoulder_reading_deg",
-        keep: &[],
-        give: "crossing_deg",
-    }],
+    off: &[Off { answer: "strip_1.shoulder_reading_deg", keep: &[], give: "crossing_deg" }],
 };
 
 /// One strip at the crossing.
@@ -140,10 +130,7 @@ impl Strip {
         let mut a = Answers::new();
         a.angle("shoulder_reading_deg", (90.0 - self.crossing).abs())
             .length("shoulder_tape_mark", self.lean().abs())
-            .length(
-                "shoulder_line_length",
-                self.own / num::sin_deg(self.crossing),
-            )
+            .length("shoulder_line_length", self.own / num::sin_deg(self.crossing))
             .length("housing_width", self.other)
             .length("lap_length", self.lap_length())
             .length("lap_extent", self.lap_length() + self.lean().abs())
@@ -161,10 +148,7 @@ impl Strip {
     /// Looking from its front, left end first: v is up, so edge A (y = 0) is its right edge.
     fn part(&self, name: &'static str) -> Option<Part> {
         let (length, at) = self.placed?;
-        let square = |name| CutName {
-            name,
-            miter_key: None,
-        };
+        let square = |name| CutName { name, miter_key: None };
         let mut part = Part::stick(
             name,
             Length(self.own),
@@ -202,12 +186,9 @@ impl Layout for HalfLap {
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
         let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(w1), Some(w2), Some(t1), Some(t2)) = (
-            get("width_1"),
-            get("width_2"),
-            get("thickness_1"),
-            get("thickness_2"),
-        ) else {
+        let (Some(w1), Some(w2), Some(t1), Some(t2)) =
+            (get("width_1"), get("width_2"), get("thickness_1"), get("thickness_2"))
+        else {
             return super::missing(&PAIR, inputs);
         };
         let crossing = inputs.angle("crossing_deg").map_or(90.0, |a| a.0);
@@ -219,14 +200,7 @@ impl Layout for HalfLap {
         let mut problems = Vec::new();
         let mut strip =
             |own, other, thickness, depth, crossing, keys: (&'static str, &'static str)| {
-                let mut s = Strip {
-                    own,
-                    other,
-                    thickness,
-                    depth,
-                    crossing,
-                    placed: None,
-                };
+                let mut s = Strip { own, other, thickness, depth, crossing, placed: None };
                 if let Some(length) = get(keys.0) {
                     let at = get(keys.1).unwrap_or(length / 2.0);
                     let reach = (s.lap_length() + s.lean().abs()) / 2.0;
@@ -248,10 +222,7 @@ impl Layout for HalfLap {
         // Looking along strip 2, strip 1 crosses the other way round.
         let two = strip(w2, w1, t2, depth_2, 180.0 - crossing, ("length_2", "at_2"));
         if !problems.is_empty() {
-            return Outcome {
-                solutions: Vec::new(),
-                problems,
-            };
+            return Outcome { solutions: Vec::new(), problems };
         }
         let mut answers = Answers::new();
         answers
@@ -277,10 +248,7 @@ impl Layout for HalfLap {
         if detail == Detail::Full {
             tell(&one, &two, crossing, back, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems,
-        }
+        Outcome { solutions: vec![solution], problems }
     }
 }
 
@@ -292,11 +260,7 @@ impl Layout for HalfLap {
 fn depths(inputs: &Inputs, t1: f64, t2: f64, back: bool) -> Result<(f64, f64), Problem> {
     let length = |l: f64| Quantity::Length(Length(l));
     // Where the front faces lie behind the foremost one.
-    let (front_1, front_2) = if back {
-        (t1.max(t2) - t1, t1.max(t2) - t2)
-    } else {
-        (0.0, 0.0)
-    };
+    let (front_1, front_2) = if back { (t1.max(t2) - t1, t1.max(t2) - t2) } else { (0.0, 0.0) };
     let depth_1 = if inputs.choice("joint") == Some("notch") {
         // Strip 2 stays whole: its back face is the plane.
         front_2 + t2 - front_1
@@ -309,11 +273,7 @@ fn depths(inputs: &Inputs, t1: f64, t2: f64, back: bool) -> Result<(f64, f64), P
     };
     if depth_1 >= t1 {
         return Err(Problem::stop(
-            if inputs.get("depth_1").is_some() {
-                "depth_1"
-            } else {
-                "thickness_1"
-            },
+            if inputs.get("depth_1").is_some() { "depth_1" } else { "thickness_1" },
             say![
                 "Nothing of strip 1 is left: the cut, ",
                 Length(depth_1),
@@ -322,20 +282,12 @@ fn depths(inputs: &Inputs, t1: f64, t2: f64, back: bool) -> Result<(f64, f64), P
                 "."
             ],
         )
-        .with_limit(length(if inputs.get("depth_1").is_some() {
-            t1
-        } else {
-            depth_1
-        })));
+        .with_limit(length(if inputs.get("depth_1").is_some() { t1 } else { depth_1 })));
     }
     let plane = front_1 + depth_1;
     let left_2 = plane - front_2;
     if left_2 <= 0.0 || left_2 > t2 * (1.0 + 1e-12) {
-        let limit = if left_2 <= 0.0 {
-            front_2 - front_1
-        } else {
-            front_2 + t2 - front_1
-        };
+        let limit = if left_2 <= 0.0 { front_2 - front_1 } else { front_2 + t2 - front_1 };
         return Err(Problem::stop(
             "depth_1",
             say![
@@ -357,11 +309,7 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
         let need = least * 2.0;
         return Problem::stop(
             keys.0,
-            say![
-                "The lap is longer than the strip: it needs at least ",
-                need,
-                "."
-            ],
+            say!["The lap is longer than the strip: it needs at least ", need, "."],
         )
         .with_limit(Quantity::Length(need));
     }
@@ -408,11 +356,7 @@ fn tell(one: &Strip, two: &Strip, crossing: f64, back: bool, solution: &mut Solu
     ];
     if one.thickness != two.thickness {
         solution.notes.push(say![
-            if back {
-                "The back faces"
-            } else {
-                "The front faces"
-            },
+            if back { "The back faces" } else { "The front faces" },
             " are flush; on the other side one stands ",
             Length((one.thickness - two.thickness).abs()),
             " proud."
@@ -434,12 +378,7 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
         let v = u.left().times(strip.own / 2.0);
         let at = |x: f64, side: f64| Point::ORIGIN.plus(u.times(x)).plus(v.times(side));
         scene.shape(
-            vec![
-                at(-reach, -1.0),
-                at(reach, -1.0),
-                at(reach, 1.0),
-                at(-reach, 1.0),
-            ],
+            vec![at(-reach, -1.0), at(reach, -1.0), at(reach, 1.0), at(-reach, 1.0)],
             Role::Stock,
         );
         for which in [-1.0, 1.0] {
@@ -452,21 +391,10 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
     }
     let size = |l: f64| Quantity::Length(Length(l));
     let end = |u: Vector, x: f64, w: f64, side: f64| {
-        Point::ORIGIN
-            .plus(u.times(x))
-            .plus(u.left().times(w * side / 2.0))
+        Point::ORIGIN.plus(u.times(x)).plus(u.left().times(w * side / 2.0))
     };
-    for (u, w, key) in [
-        (along[0], one.own, "width_1"),
-        (along[1], two.own, "width_2"),
-    ] {
-        scene.given(
-            end(u, reach, w, -1.0),
-            end(u, reach, w, 1.0),
-            -1,
-            size(w),
-            key,
-        );
+    for (u, w, key) in [(along[0], one.own, "width_1"), (along[1], two.own, "width_2")] {
+        scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, size(w), key);
     }
     scene.computed(
         end(along[0], one.shoulder(-1.0, -1.0), one.own, -1.0),

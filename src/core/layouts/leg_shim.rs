@@ -77,20 +77,9 @@ pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Probl
 /// The layout "leg_shim".
 pub struct LegShim;
 
-const BIG: Field = length(
-    "big_diameter",
-    "Big end",
-    "Across the leg at its big end.",
-    2.0,
-    50.0,
-);
-const SMALL: Field = length(
-    "small_diameter",
-    "Small end",
-    "Across the leg at its small end.",
-    1.0,
-    25.0,
-);
+const BIG: Field = length("big_diameter", "Big end", "Across the leg at its big end.", 2.0, 50.0);
+const SMALL: Field =
+    length("small_diameter", "Small end", "Across the leg at its small end.", 1.0, 25.0);
 const LENGTH: Field = length(
     "length_along_axis",
     "Length along the axis",
@@ -100,13 +89,7 @@ const LENGTH: Field = length(
 );
 const AT: Field = Field {
     kind: Kind::Length(Range::NotNegative),
-    ..length(
-        "shim_at_from_big_end",
-        "Shim at",
-        "From the big end.",
-        12.0,
-        300.0,
-    )
+    ..length("shim_at_from_big_end", "Shim at", "From the big end.", 12.0, 300.0)
 };
 const FIRST: Field = Field {
     key: "first_contact_from_big_end",
@@ -135,13 +118,7 @@ const ERROR: Field = Field {
 const SIDE: Field = Field {
     need: Need::Optional,
     start: Start::Empty,
-    ..length(
-        "side_length",
-        "Side length",
-        "Along the tapered side.",
-        16.0,
-        400.0,
-    )
+    ..length("side_length", "Side length", "Along the tapered side.", 16.0, 400.0)
 };
 
 const FORM: Form = Form {
@@ -195,16 +172,10 @@ impl Layout for LegShim {
         }
         problems.extend(check_place(length, at, first));
         if !problems.is_empty() {
-            return Outcome {
-                solutions: Vec::new(),
-                problems,
-            };
+            return Outcome { solutions: Vec::new(), problems };
         }
         let taper = Taper { big, small, length };
-        Outcome {
-            solutions: vec![solution(&taper, at, first, detail)],
-            problems,
-        }
+        Outcome { solutions: vec![solution(&taper, at, first, detail)], problems }
     }
 }
 
@@ -279,9 +250,7 @@ fn notes(taper: &Taper, at: f64) -> Vec<Text> {
             "Put the shim nearer the small end: the farther it stands from the first contact, the less its thickness matters."
         ]);
     }
-    notes.push(say![
-        "Round stock: cradle it in a V-block and clamp it; never hold it by hand."
-    ]);
+    notes.push(say!["Round stock: cradle it in a V-block and clamp it; never hold it by hand."]);
     notes
 }
 
@@ -331,11 +300,7 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     );
     scene.shape(leg.to_vec(), Role::Stock);
     let middle = lift - taper.big / 2.0;
-    scene.line(
-        Point::new(0.0, middle),
-        Point::new(taper.length, middle),
-        Role::Center,
-    );
+    scene.line(Point::new(0.0, middle), Point::new(taper.length, middle), Role::Center);
     let half = (0.02 * taper.length).min(taper.length - at).max(0.0);
     scene.shape(
         vec![
@@ -349,20 +314,8 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     scene
         .given(leg[3], leg[0], -1, q(taper.big), "big_diameter")
         .given(leg[2], leg[1], 1, q(taper.small), "small_diameter")
-        .given(
-            leg[0],
-            Point::new(taper.length, leg[0].y),
-            -1,
-            q(taper.length),
-            "length_along_axis",
-        )
-        .given(
-            Point::new(0.0, 0.0),
-            Point::new(at, 0.0),
-            1,
-            q(at),
-            "shim_at_from_big_end",
-        )
+        .given(leg[0], Point::new(taper.length, leg[0].y), -1, q(taper.length), "length_along_axis")
+        .given(Point::new(0.0, 0.0), Point::new(at, 0.0), 1, q(at), "shim_at_from_big_end")
         .computed(
             Point::new(at, -thickness),
             Point::new(at, 0.0),

@@ -58,9 +58,8 @@ impl Form {
     pub fn start_inputs(&self, metric: bool) -> Inputs {
         let mut inputs = Inputs::of_form(self.id);
         for field in self.fields {
-            if let Some(v) = field
-                .start_value(metric)
-                .or_else(|| crate::inputs::standing_value(field))
+            if let Some(v) =
+                field.start_value(metric).or_else(|| crate::inputs::standing_value(field))
             {
                 inputs.set(field.key, v);
             }
@@ -120,10 +119,7 @@ pub struct Outcome {
 impl Outcome {
     /// No solution, for one reason.
     pub fn stop(problem: Problem) -> Outcome {
-        Outcome {
-            solutions: Vec::new(),
-            problems: vec![problem],
-        }
+        Outcome { solutions: Vec::new(), problems: vec![problem] }
     }
 }
 
@@ -214,8 +210,5 @@ pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
         .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
         .gather();
-    Outcome {
-        solutions: Vec::new(),
-        problems,
-    }
+    Outcome { solutions: Vec::new(), problems }
 }

@@ -33,16 +33,8 @@ const FORM: Form = Form {
     also: &[],
     gives: &["wall_corner_deg", "spring_deg"],
     off: &[
-        Off {
-            answer: "mitre_deg",
-            keep: &[],
-            give: "wall_corner_deg",
-        },
-        Off {
-            answer: "bevel_deg",
-            keep: &[],
-            give: "spring_deg",
-        },
+        Off { answer: "mitre_deg", keep: &[], give: "wall_corner_deg" },
+        Off { answer: "bevel_deg", keep: &[], give: "spring_deg" },
     ],
 };
 
@@ -94,22 +86,11 @@ impl Layout for Molding {
         if detail == Detail::Full {
             solution.derivation = vec![
                 say!["Half the corner: ", Angle(half), "."],
-                say![
-                    "tan(miter) = sin(spring) ÷ tan(half the corner): ",
-                    Angle(miter),
-                    "."
-                ],
-                say![
-                    "sin(bevel) = cos(spring) × cos(half the corner): ",
-                    Angle(bevel),
-                    "."
-                ],
+                say!["tan(miter) = sin(spring) ÷ tan(half the corner): ", Angle(miter), "."],
+                say!["sin(bevel) = cos(spring) × cos(half the corner): ", Angle(bevel), "."],
             ];
             solution.cautions = vec![Caution::CompoundCut];
         }
-        Outcome {
-            solutions: vec![solution],
-            problems: Vec::new(),
-        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
 }

@@ -17,53 +17,23 @@ use crate::units::{Angle, Length, Quantity};
 /// The layout "three_measures".
 pub struct ThreeMeasures;
 
-const SIDE_A: Field = length(
-    "side_a",
-    "First side",
-    "From the corner along one side.",
-    24.0,
-    600.0,
-);
-const SIDE_B: Field = length(
-    "side_b",
-    "Second side",
-    "From the corner along the other.",
-    24.0,
-    600.0,
-);
-const SIDE_C: Field = length(
-    "side_c",
-    "Across",
-    "Between the two marks, straight across.",
-    30.0,
-    750.0,
-);
+const SIDE_A: Field =
+    length("side_a", "First side", "From the corner along one side.", 24.0, 600.0);
+const SIDE_B: Field =
+    length("side_b", "Second side", "From the corner along the other.", 24.0, 600.0);
+const SIDE_C: Field =
+    length("side_c", "Across", "Between the two marks, straight across.", 30.0, 750.0);
 const RISE: Field =
     length("rise", "Rise", "Square to the run.", 12.0, 300.0).ranged(Range::NotNegative);
 const RUN: Field = length("run", "Run", "Along the edge.", 20.0, 500.0);
-const TAPE_MARK: Field = length(
-    "tape_mark",
-    "Tape mark",
-    "How far along the far edge the line comes out.",
-    2.0,
-    50.0,
-)
-.ranged(Range::NotNegative);
-const WIDTH: Field = length(
-    "width",
-    "Board width",
-    "Square across the board.",
-    3.5,
-    89.0,
-);
+const TAPE_MARK: Field =
+    length("tape_mark", "Tape mark", "How far along the far edge the line comes out.", 2.0, 50.0)
+        .ranged(Range::NotNegative);
+const WIDTH: Field = length("width", "Board width", "Square across the board.", 3.5, 89.0);
 const TAPE_CLASS: Field = choice(
     "tape_class",
     "Tape class",
-    &[
-        option("I", "Class I"),
-        option("II", "Class II"),
-        option("III", "Class III"),
-    ],
+    &[option("I", "Class I"), option("II", "Class II"), option("III", "Class III")],
     "II",
 );
 const STEP: Field = Field {
@@ -120,10 +90,7 @@ fn angle_of(form: &str, m: &[f64]) -> Option<f64> {
     match (form, m) {
         ("triangle", [a, b, c]) => {
             // Half-angle form: keeps its figures in thin triangles.
-            let (s, t) = (
-                (c - (a - b).abs()) * (c + (a - b).abs()),
-                (a + b - c) * (a + b + c),
-            );
+            let (s, t) = ((c - (a - b).abs()) * (c + (a - b).abs()), (a + b - c) * (a + b + c));
             (s >= 0.0 && t >= 0.0).then(|| 2.0 * num::atan2_deg(num::sqrt(s), num::sqrt(t)))
         }
         (_, [rise, run]) => Some(num::atan2_deg(*rise, *run)),
@@ -138,11 +105,7 @@ fn slopes(form: &str, m: &[f64], angle: f64) -> Vec<f64> {
         ("triangle", [a, b, c]) => {
             let (sin, cos) = (num::sin_deg(angle), num::cos_deg(angle));
             let all = a * b * sin;
-            vec![
-                degrees * (b * cos - a) / all,
-                degrees * (a * cos - b) / all,
-                degrees * c / all,
-            ]
+            vec![degrees * (b * cos - a) / all, degrees * (a * cos - b) / all, degrees * c / all]
         }
         (_, [rise, run]) => {
             let square = rise * rise + run * run;
@@ -164,16 +127,9 @@ struct Doubt {
 }
 
 fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
-    let limits: Vec<(f64, f64)> = m
-        .iter()
-        .map(|l| (step / 2.0, tape_limit(class, *l)))
-        .gather();
+    let limits: Vec<(f64, f64)> = m.iter().map(|l| (step / 2.0, tape_limit(class, *l))).gather();
     let slopes = slopes(form, m, angle);
-    let worst = slopes
-        .iter()
-        .zip(&limits)
-        .map(|(s, (read, tape))| s.abs() * (read + tape))
-        .sum();
+    let worst = slopes.iter().zip(&limits).map(|(s, (read, tape))| s.abs() * (read + tape)).sum();
     let variance: f64 = slopes
         .iter()
         .zip(&limits)
@@ -195,12 +151,7 @@ fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
         least = least.zip(a).map(|(x, y)| x.min(y));
         greatest = greatest.zip(a).map(|(x, y)| x.max(y));
     }
-    Doubt {
-        worst,
-        standard: num::sqrt(variance),
-        least,
-        greatest,
-    }
+    Doubt { worst, standard: num::sqrt(variance), least, greatest }
 }
 
 /// Half-degree marks can be told apart when the angle is right to a quarter of a degree.
@@ -226,10 +177,7 @@ impl Layout for ThreeMeasures {
             "tape_mark" => (&ACROSS, &["tape_mark", "width"]),
             _ => (&TRIANGLE, &["side_a", "side_b", "side_c"]),
         };
-        let m: Vec<f64> = keys
-            .iter()
-            .filter_map(|k| inputs.length(k).map(|l| l.0))
-            .gather();
+        let m: Vec<f64> = keys.iter().filter_map(|k| inputs.length(k).map(|l| l.0)).gather();
         if m.len() != keys.len() {
             return super::missing(form, inputs);
         }
@@ -258,10 +206,7 @@ impl Layout for ThreeMeasures {
         if detail == Detail::Full {
             tell(form.id, angle, &d, &m, keys, step, class, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems: Vec::new(),
-        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
 }
 
@@ -298,13 +243,8 @@ fn flat(m: &[f64]) -> Option<Problem> {
 fn answers(form: &str, angle: f64, d: &Doubt) -> Answers {
     let mut a = Answers::new();
     // The angle that the line makes with the board's edge, and its reading off square.
-    let meets = if form == "tape_mark" {
-        90.0 - angle
-    } else {
-        angle
-    };
-    a.angle("angle_deg", meets)
-        .angle("reading_deg", (90.0 - meets).abs());
+    let meets = if form == "tape_mark" { 90.0 - angle } else { angle };
+    a.angle("angle_deg", meets).angle("reading_deg", (90.0 - meets).abs());
     if form == "triangle" {
         a.angle("corner_miter_deg", 90.0 - meets / 2.0);
     }
@@ -314,19 +254,13 @@ fn answers(form: &str, angle: f64, d: &Doubt) -> Answers {
             Answer::Quantity(Quantity::Angle(Angle(v)))
         })
     };
-    let (low, high) = if form == "tape_mark" {
-        (d.greatest, d.least)
-    } else {
-        (d.least, d.greatest)
-    };
+    let (low, high) =
+        if form == "tape_mark" { (d.greatest, d.least) } else { (d.least, d.greatest) };
     a.angle("uncertainty_deg", d.worst)
         .angle("standard_uncertainty_deg", d.standard)
         .put("angle_least_deg", turned(low))
         .put("angle_greatest_deg", turned(high))
-        .put(
-            "half_degree_readable",
-            Answer::Flag(d.worst <= HALF_OF_HALF),
-        )
+        .put("half_degree_readable", Answer::Flag(d.worst <= HALF_OF_HALF))
         .put(
             "larger_by_ratio",
             Answer::Quantity(Quantity::Ratio((d.worst / HALF_OF_HALF).max(1.0))),
@@ -358,11 +292,7 @@ fn tell(
             Angle(90.0 - angle),
             " off square."
         ],
-        _ => say![
-            "tan(reading) = tape mark ÷ width gives ",
-            Angle(angle),
-            " off square."
-        ],
+        _ => say!["tan(reading) = tape mark ÷ width gives ", Angle(angle), " off square."],
     });
     for (l, slope) in m.iter().zip(slopes(form, m, angle)) {
         solution.derivation.push(say![
@@ -398,9 +328,9 @@ fn tell(
             "The triangle is so flat that the tape's error could close it: take other points."
         ]);
     }
-    solution.notes.push(say![
-        "Use one tape for all the measures, and read them all from the same mark."
-    ]);
+    solution
+        .notes
+        .push(say!["Use one tape for all the measures, and read them all from the same mark."]);
     solution.figure = picture(form, angle, m, keys);
 }
 
@@ -456,20 +386,8 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             Role::Stock,
         )
         .line(Point::ORIGIN, Point::new(mark, width), Role::Cut)
-        .given(
-            Point::new(0.0, width),
-            Point::new(mark, width),
-            1,
-            size(mark),
-            keys[0],
-        )
-        .given(
-            Point::new(end, 0.0),
-            Point::new(end, width),
-            -1,
-            size(width),
-            keys[1],
-        )
+        .given(Point::new(0.0, width), Point::new(mark, width), 1, size(mark), keys[0])
+        .given(Point::new(end, 0.0), Point::new(end, width), -1, size(width), keys[1])
         .add(Item::AngleMark {
             at: Point::ORIGIN,
             from: Angle(90.0 - angle),

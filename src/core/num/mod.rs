@@ -23,11 +23,7 @@ pub fn sin_deg(degrees: f64) -> f64 {
 }
 /// Cosine of an angle in degrees; exactly 0 at ±90.
 pub fn cos_deg(degrees: f64) -> f64 {
-    if degrees == 90.0 || degrees == -90.0 {
-        0.0
-    } else {
-        libm::cos(degrees / DEGREES)
-    }
+    if degrees == 90.0 || degrees == -90.0 { 0.0 } else { libm::cos(degrees / DEGREES) }
 }
 /// Tangent of an angle in degrees; exactly ±1 at ±45.
 pub fn tan_deg(degrees: f64) -> f64 {

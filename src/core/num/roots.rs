@@ -65,13 +65,7 @@ pub fn roots(f: &mut Curve, grid: &[f64], hit: f64) -> Roots {
             continue;
         }
         if let (Some(a), Some(m), Some(b)) = (three[0].1, three[1].1, three[2].1) {
-            valley(
-                f,
-                [three[0].0, three[1].0, three[2].0],
-                [a, m, b],
-                hit,
-                &mut found,
-            );
+            valley(f, [three[0].0, three[1].0, three[2].0], [a, m, b], hit, &mut found);
         }
     }
     super::sort(&mut found.at);
@@ -263,11 +257,7 @@ fn bracketed(f: &mut Curve, a: (f64, f64), b: (f64, f64)) -> Result<f64, f64> {
         let (low, high) = if x1 < x2 { (x1, x2) } else { (x2, x1) };
         if !(x > low && x < high) {
             // The step was shorter than a bit: the next number inwards, then nothing is left between.
-            x = if y1.abs() < y2.abs() {
-                step(x1, x2)
-            } else {
-                step(x2, x1)
-            };
+            x = if y1.abs() < y2.abs() { step(x1, x2) } else { step(x2, x1) };
             if !(x > low && x < high) {
                 break;
             }
@@ -307,11 +297,7 @@ fn bracketed(f: &mut Curve, a: (f64, f64), b: (f64, f64)) -> Result<f64, f64> {
 
 /// The number next to `from` on the way to `to`.
 fn step(from: f64, to: f64) -> f64 {
-    if to > from {
-        from.next_up()
-    } else {
-        from.next_down()
-    }
+    if to > from { from.next_up() } else { from.next_down() }
 }
 
 /// Looks into a valley of |f| between three samples of one sign: it may reach zero twice, or touch.
@@ -380,11 +366,7 @@ fn descend(f: &mut Curve, x: [f64; 3], y: f64, stop: &dyn Fn(f64) -> bool) -> (f
             }
         }
         if golden {
-            before = if best.0 >= middle {
-                a - best.0
-            } else {
-                b - best.0
-            };
+            before = if best.0 >= middle { a - best.0 } else { b - best.0 };
             last = GOLDEN * before;
         }
         let move_by = if last.abs() >= least {

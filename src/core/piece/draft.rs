@@ -35,13 +35,7 @@ pub struct Draft {
     /// The field that gives when worked backwards, if not the likeliest.
     pub give: Option<String>,
 }
-kept!(Draft {
-    layout,
-    form,
-    typed,
-    way,
-    give
-});
+kept!(Draft { layout, form, typed, way, give });
 
 /// One field of the form as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,11 +97,7 @@ impl Draft {
             .iter()
             .filter_map(|f| {
                 let text = start_text(f, unit)?;
-                Some(Typed {
-                    key: f.key.to_owned(),
-                    text,
-                    unit,
-                })
+                Some(Typed { key: f.key.to_owned(), text, unit })
             })
             .gather();
         Draft {
@@ -135,11 +125,7 @@ impl Draft {
                 t.text = text.to_owned();
                 t.unit = unit;
             }
-            None => self.typed.push(Typed {
-                key: key.to_owned(),
-                text: text.to_owned(),
-                unit,
-            }),
+            None => self.typed.push(Typed { key: key.to_owned(), text: text.to_owned(), unit }),
         }
     }
     /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2".
@@ -214,11 +200,7 @@ impl Draft {
 fn start_text(field: &Field, unit: Unit) -> Option<String> {
     let metric = unit.is_metric();
     let length = |inches: f64, mm: f64| {
-        let l = if metric {
-            Length::mm(mm)
-        } else {
-            Length(inches)
-        };
+        let l = if metric { Length::mm(mm) } else { Length(inches) };
         length_text(l, unit)
     };
     Some(match field.start {
@@ -254,19 +236,11 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
         Kind::Length(_) => {
             let p = one(text)?;
             let sum = p.is_sum;
-            (
-                Value::Length(p.length),
-                Some(Quantity::Length(p.step.to_length())),
-                sum,
-            )
+            (Value::Length(p.length), Some(Quantity::Length(p.step.to_length())), sum)
         }
         Kind::Angle(..) => {
             let a = parse_angle(text).map_err(said)?;
-            (
-                Value::Angle(a.angle),
-                Some(Quantity::Angle(a.step)),
-                a.is_sum,
-            )
+            (Value::Angle(a.angle), Some(Quantity::Angle(a.step)), a.is_sum)
         }
         Kind::Count(..) | Kind::Number(..) => {
             let n = parse_number(text).map_err(said)?;
@@ -280,23 +254,20 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
             (Value::Choice(c.key), None, false)
         }
         Kind::Choices(all) => {
-            let picked: Option<Vec<&'static str>> = pieces(text, ',')
-                .map(|s| all.iter().find(|c| c.key == s).map(|c| c.key))
-                .collect();
+            let picked: Option<Vec<&'static str>> =
+                pieces(text, ',').map(|s| all.iter().find(|c| c.key == s).map(|c| c.key)).collect();
             let picked = picked.ok_or_else(|| stop(say![field.choices_sentence()]))?;
             (Value::Choices(picked), None, false)
         }
         Kind::Flag => (Value::Flag(text == "yes"), None, false),
         Kind::Lengths(_) => {
-            let all: Result<Vec<Length>, Problem> = pieces(text, ',')
-                .map(|s| one(s).map(|p| p.length))
-                .collect();
+            let all: Result<Vec<Length>, Problem> =
+                pieces(text, ',').map(|s| one(s).map(|p| p.length)).collect();
             (Value::Lengths(all?), None, false)
         }
         Kind::Angles(..) => {
-            let all: Result<Vec<Angle>, Problem> = pieces(text, ',')
-                .map(|s| parse_angle(s).map(|a| a.angle).map_err(said))
-                .collect();
+            let all: Result<Vec<Angle>, Problem> =
+                pieces(text, ',').map(|s| parse_angle(s).map(|a| a.angle).map_err(said)).collect();
             (Value::Angles(all?), None, false)
         }
         Kind::Points => {
@@ -370,17 +341,10 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     }
     let found = backwards::resolve(layout, &out.given, Detail::Full);
     let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).gather();
-    let parts: Vec<&[Part]> = ways
-        .iter()
-        .flatten()
-        .map(|s| s.solution.parts.as_slice())
-        .gather();
+    let parts: Vec<&[Part]> = ways.iter().flatten().map(|s| s.solution.parts.as_slice()).gather();
     // Those that this saw can cut stand first.
     let order = shop.saw.order(&parts);
-    out.solved = order
-        .into_iter()
-        .filter_map(|i| ways.get_mut(i)?.take())
-        .gather();
+    out.solved = order.into_iter().filter_map(|i| ways.get_mut(i)?.take()).gather();
     out.problems = found.problems;
     out
 }
@@ -432,11 +396,7 @@ fn size_in(text: &str, from: Unit, to: Unit) -> Option<String> {
             each += word;
         }
         each += if is_bare { name(from) } else { "" };
-        for words in [
-            ["", bare, ""],
-            ["(", text, &[")", name(from)].concat()],
-            ["", &each, ""],
-        ] {
+        for words in [["", bare, ""], ["(", text, &[")", name(from)].concat()], ["", &each, ""]] {
             let text = words.concat();
             if parse_length(&text, to).is_ok_and(|p| p.length == typed.length) {
                 return Some(text);
@@ -463,22 +423,13 @@ pub fn field_text(value: &Value, style: &Style) -> Option<String> {
 pub fn handle_text(now: &Value, value: f64, shop: &Shop) -> Option<(String, Unit)> {
     Some(match now {
         Value::Length(_) => {
-            let style = Style {
-                strong_shy: false,
-                ..shop.style()
-            };
+            let style = Style { strong_shy: false, ..shop.style() };
             let step = style.shown_fraction().step();
             let ticks = Ticks::from_length(Length(value))?;
             let on_mark = ticks.0.checked_add(step.0 / 2)?.div_euclid(step.0) * step.0;
-            (
-                length_text(Ticks(on_mark).to_length(), shop.unit),
-                shop.unit,
-            )
+            (length_text(Ticks(on_mark).to_length(), shop.unit), shop.unit)
         }
-        Value::Angle(_) => (
-            (crate::num::round_half_up(value * 2.0) / 2.0).to_string(),
-            shop.unit,
-        ),
+        Value::Angle(_) => ((crate::num::round_half_up(value * 2.0) / 2.0).to_string(), shop.unit),
         Value::Number(_) => (crate::num::round_half_up(value).to_string(), shop.unit),
         _ => return None,
     })

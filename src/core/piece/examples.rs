@@ -6,12 +6,8 @@ use crate::rack::Rack;
 use crate::units::Length;
 
 /// What each example is called.
-pub const EXAMPLES: [&str; 4] = [
-    "Garden gate",
-    "Slatted trellis",
-    "Garden trug",
-    "Plywood step stool",
-];
+pub const EXAMPLES: [&str; 4] =
+    ["Garden gate", "Slatted trellis", "Garden trug", "Plywood step stool"];
 
 /// One example's parts; stock is picked by section from the rack.
 pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
@@ -56,9 +52,7 @@ pub fn example(which: usize, rack: &Rack) -> Vec<Entry> {
             away: Some(Length(away)),
             left: PartEnd::mitered(left),
             right: PartEnd::mitered(right),
-            stock: rack
-                .suiting(Some(Length(seen)), Some(Length(away)))
-                .map(|s| s.id),
+            stock: rack.suiting(Some(Length(seen)), Some(Length(away))).map(|s| s.id),
             ..Entry::default()
         })
         .gather()

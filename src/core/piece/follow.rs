@@ -19,19 +19,13 @@ fn parts_of(draft: &Draft, shop: &Shop) -> Option<Vec<Part>> {
 /// Which of the parts of that name the one at `i` is.
 fn nth(parts: &[Part], i: usize) -> usize {
     let name = parts.get(i).map(|p| &p.name);
-    parts
-        .iter()
-        .take(i)
-        .filter(|p| Some(&p.name) == name)
-        .count()
+    parts.iter().take(i).filter(|p| Some(&p.name) == name).count()
 }
 
 impl Work {
     /// The source that a layout's screen feeds at present.
     pub fn live(&self, layout: &str) -> Option<&Source> {
-        self.sources
-            .iter()
-            .find(|s| s.live && s.draft.layout == layout)
+        self.sources.iter().find(|s| s.live && s.draft.layout == layout)
     }
 
     /// The layout's screen now shows another draft: its parts stay as they are.
@@ -55,10 +49,8 @@ impl Work {
 
     /// A layout's draft changed: entries that come from it follow.
     pub fn changed(&mut self, draft: &Draft, shop: &Shop) {
-        let Some(source) = self
-            .sources
-            .iter_mut()
-            .find(|s| s.live && s.draft.layout == draft.layout)
+        let Some(source) =
+            self.sources.iter_mut().find(|s| s.live && s.draft.layout == draft.layout)
         else {
             return;
         };
@@ -82,12 +74,7 @@ impl Work {
         self.part_ways(&draft.layout);
         let most = self.sources.iter().map(|s| s.id).max().unwrap_or(0);
         let id = most.saturating_add(1);
-        self.sources.push(Source {
-            id,
-            draft,
-            live: true,
-            off: Vec::new(),
-        });
+        self.sources.push(Source { id, draft, live: true, off: Vec::new() });
         self.follow(id, shop);
     }
 
@@ -102,9 +89,8 @@ impl Work {
             }
             return;
         };
-        let made: Vec<(String, usize)> = (0..parts.len())
-            .map(|i| (parts[i].name.to_string(), nth(&parts, i)))
-            .gather();
+        let made: Vec<(String, usize)> =
+            (0..parts.len()).map(|i| (parts[i].name.to_string(), nth(&parts, i))).gather();
         // What the layout makes no more goes; undo brings it back.
         self.parts.retain(|e| {
             e.from
@@ -117,9 +103,7 @@ impl Work {
             }
             let (name, n) = key;
             let mine = |e: &&mut Entry| {
-                e.from
-                    .as_ref()
-                    .is_some_and(|f| f.source == id && f.part == name && f.nth == n)
+                e.from.as_ref().is_some_and(|f| f.source == id && f.part == name && f.nth == n)
             };
             if let Some(e) = self.parts.iter_mut().find(mine) {
                 e.take(part);
@@ -136,12 +120,7 @@ impl Work {
                 name: name.clone(),
                 count: part.count,
                 give: Length::ZERO,
-                from: Some(From {
-                    source: id,
-                    part: name,
-                    nth: n,
-                    count: part.count,
-                }),
+                from: Some(From { source: id, part: name, nth: n, count: part.count }),
                 ..Entry::default()
             };
             entry.take(part);

@@ -41,17 +41,9 @@ fn with_char(mut before: String, c: char) -> String {
 fn with_operator(before: String, c: char) -> String {
     let trimmed = before.trim_end();
     let bare = trimmed.trim_end_matches(['+', '*', '/', '\u{2212}', '-']);
-    let bare = if trimmed.len() != bare.len() {
-        bare.trim_end()
-    } else {
-        trimmed
-    };
+    let bare = if trimmed.len() != bare.len() { bare.trim_end() } else { trimmed };
     if bare.is_empty() {
-        return if c == '-' {
-            "-".to_owned()
-        } else {
-            String::new()
-        };
+        return if c == '-' { "-".to_owned() } else { String::new() };
     }
     format!("{bare} {c} ")
 }
@@ -62,9 +54,7 @@ fn without_last(before: &str) -> String {
     if trimmed.len() < before.len() {
         let last = trimmed.chars().last();
         if last.is_some_and(|c| "+-*/\u{2212}".contains(c)) {
-            return trimmed[..trimmed.len() - last.map_or(0, char::len_utf8)]
-                .trim_end()
-                .to_owned();
+            return trimmed[..trimmed.len() - last.map_or(0, char::len_utf8)].trim_end().to_owned();
         }
         return trimmed.to_owned();
     }
@@ -110,10 +100,7 @@ fn with_fraction(before: &str, parts: u32) -> String {
     }
     let (n, d) = fraction.unwrap_or((0, 1));
     let parts = u64::from(parts);
-    let (n, d) = (
-        n.saturating_mul(parts).saturating_add(d),
-        d.saturating_mul(parts),
-    );
+    let (n, d) = (n.saturating_mul(parts).saturating_add(d), d.saturating_mul(parts));
     let k = divisor(n, d);
     let (n, d) = (n / k, d / k);
     let whole_value = whole.map_or(Some(0), |w| w.parse::<u64>().ok());
@@ -139,9 +126,7 @@ mod tests {
     use super::*;
 
     fn type_all(keys: &[Key]) -> String {
-        keys.iter()
-            .fold((String::new(), 0), |(t, c), k| press(&t, c, *k))
-            .0
+        keys.iter().fold((String::new(), 0), |(t, c), k| press(&t, c, *k)).0
     }
 
     #[test]
@@ -152,20 +137,10 @@ mod tests {
         assert_eq!(type_all(&[Add(2), Add(2)]), "1");
         assert_eq!(type_all(&[Char('9'), Add(2), Add(4), Add(4)]), "10");
         assert_eq!(
-            type_all(&[
-                Char('3'),
-                Char('3'),
-                Operator('-'),
-                Char('2'),
-                Operator('*'),
-                Char('2')
-            ]),
+            type_all(&[Char('3'), Char('3'), Operator('-'), Char('2'), Operator('*'), Char('2')]),
             "33 - 2 * 2"
         );
-        assert_eq!(
-            type_all(&[Char('5'), Operator('+'), Operator('-'), Add(4)]),
-            "5 - 1/4"
-        );
+        assert_eq!(type_all(&[Char('5'), Operator('+'), Operator('-'), Add(4)]), "5 - 1/4");
     }
 
     #[test]

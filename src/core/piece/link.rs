@@ -10,12 +10,8 @@ use crate::num::Gather;
 use crate::units::Unit;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_decode_str, utf8_percent_encode};
 
-const KEPT: &AsciiSet = &NON_ALPHANUMERIC
-    .remove(b'-')
-    .remove(b'.')
-    .remove(b'_')
-    .remove(b'/')
-    .remove(b'*');
+const KEPT: &AsciiSet =
+    &NON_ALPHANUMERIC.remove(b'-').remove(b'.').remove(b'_').remove(b'/').remove(b'*');
 
 /// The longest fragment that is read; anything longer is not ours.
 const LONGEST: usize = 8_000;
@@ -26,21 +22,13 @@ pub fn to_link(draft: &Draft) -> String {
     let form = draft.form();
     let known =
         |key: &str| form.is_some_and(|f| f.fields.iter().chain(f.also).any(|f| f.key == key));
-    for t in draft
-        .typed
-        .iter()
-        .filter(|t| !t.text.is_empty() && known(&t.key))
-    {
+    for t in draft.typed.iter().filter(|t| !t.text.is_empty() && known(&t.key)) {
         let unit = match t.unit {
             Unit::Inch => "",
             Unit::FeetInches => "ft:",
             Unit::Millimeter => "mm:",
         };
-        link.push_str(&format!(
-            "&{}={unit}{}",
-            t.key,
-            utf8_percent_encode(&t.text, KEPT)
-        ));
+        link.push_str(&format!("&{}={unit}{}", t.key, utf8_percent_encode(&t.text, KEPT)));
     }
     link
 }
@@ -57,12 +45,7 @@ pub fn from_link(fragment: &str, unit: Unit) -> Option<Draft> {
     let pairs: Vec<(String, String)> = query
         .split('&')
         .filter_map(|pair| pair.split_once('='))
-        .map(|(k, v)| {
-            (
-                k.to_owned(),
-                percent_decode_str(v).decode_utf8_lossy().into(),
-            )
-        })
+        .map(|(k, v)| (k.to_owned(), percent_decode_str(v).decode_utf8_lossy().into()))
         .gather();
     let named = pairs.iter().find(|(k, _)| k == "form");
     let form = named
@@ -80,11 +63,7 @@ pub fn from_link(fragment: &str, unit: Unit) -> Option<Draft> {
                     Some(("ft", t)) => (Unit::FeetInches, t),
                     _ => (Unit::Inch, v.as_str()),
                 };
-                Typed {
-                    key,
-                    text: text.to_owned(),
-                    unit,
-                }
+                Typed { key, text: text.to_owned(), unit }
             })
             .gather();
     }

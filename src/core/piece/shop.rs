@@ -53,11 +53,7 @@ impl Default for Shop {
 impl Shop {
     /// How quantities are shown in `unit`.
     pub fn style_in(&self, unit: Unit) -> Style {
-        Style {
-            unit,
-            fraction: self.fraction.suited_to(unit),
-            ..Style::default()
-        }
+        Style { unit, fraction: self.fraction.suited_to(unit), ..Style::default() }
     }
     /// The sheet to print on.
     pub fn sheet(&self) -> facts::Paper {

@@ -33,10 +33,7 @@ impl Stored for Source {
         let mut off: Vec<Off> = self
             .off
             .iter()
-            .map(|(part, nth)| Off {
-                part: part.clone(),
-                nth: *nth as u32,
-            })
+            .map(|(part, nth)| Off { part: part.clone(), nth: *nth as u32 })
             .gather();
         r.rows("off", &mut off);
         self.off = off.into_iter().map(|o| (o.part, o.nth as usize)).gather();

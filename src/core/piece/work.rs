@@ -146,13 +146,7 @@ impl Work {
 
     /// The planner's jobs for what is on the list.
     pub fn jobs(&self, shop: &Shop) -> Jobs {
-        Jobs::of(
-            &self.parts,
-            &self.rack,
-            shop.saw.kerf,
-            self.batch,
-            &self.kept,
-        )
+        Jobs::of(&self.parts, &self.rack, shop.saw.kerf, self.batch, &self.kept)
     }
 
     /// What the boards screen shows.
@@ -189,10 +183,7 @@ impl Work {
         let rack = &self.rack;
         match row {
             Row::Settings => rack.text(key, unit),
-            Row::Stock(id) => rack
-                .stock(id)
-                .map(|s| s.text(key, unit))
-                .unwrap_or_default(),
+            Row::Stock(id) => rack.stock(id).map(|s| s.text(key, unit)).unwrap_or_default(),
             Row::Sold(id, i) => rack
                 .stock(id)
                 .and_then(|s| s.sold.get(i))
@@ -217,14 +208,8 @@ impl Work {
         match edit {
             WorkEdit::AddPart => {
                 let like = self.parts.iter().rev().find(|e| e.from.is_none());
-                let stock = like
-                    .and_then(|e| e.stock)
-                    .or(self.rack.stocks.first().map(|s| s.id));
-                self.put(Entry {
-                    stock,
-                    give: usual_give(unit),
-                    ..Entry::default()
-                });
+                let stock = like.and_then(|e| e.stock).or(self.rack.stocks.first().map(|s| s.id));
+                self.put(Entry { stock, give: usual_give(unit), ..Entry::default() });
             }
             WorkEdit::Part { id, key, text } => {
                 if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
@@ -245,11 +230,7 @@ impl Work {
             }
             WorkEdit::CopyPart(id) => {
                 if let Some(e) = self.part(id).cloned() {
-                    self.put(Entry {
-                        from: None,
-                        stale: false,
-                        ..e
-                    });
+                    self.put(Entry { from: None, stale: false, ..e });
                 }
             }
             WorkEdit::RemovePart(id) => {
@@ -302,19 +283,12 @@ impl Work {
             }
             WorkEdit::AddSold(id) => {
                 if let Some(s) = self.rack.stock_mut(id) {
-                    s.sold.push(Sold {
-                        length: Length(96.0),
-                        ..Sold::default()
-                    });
+                    s.sold.push(Sold { length: Length(96.0), ..Sold::default() });
                 }
             }
             WorkEdit::AddOwned(id) => {
                 if let Some(s) = self.rack.stock_mut(id) {
-                    s.owned.push(Owned {
-                        length: Length(48.0),
-                        count: 1,
-                        ..Owned::default()
-                    });
+                    s.owned.push(Owned { length: Length(48.0), count: 1, ..Owned::default() });
                 }
             }
             WorkEdit::RemoveRow(row) => self.remove(row),
@@ -334,9 +308,7 @@ impl Work {
             }
         }
         let used = |s: &Source| {
-            self.parts
-                .iter()
-                .any(|e| e.from.as_ref().is_some_and(|f| f.source == s.id))
+            self.parts.iter().any(|e| e.from.as_ref().is_some_and(|f| f.source == s.id))
         };
         self.sources.retain(used);
     }
@@ -437,19 +409,13 @@ impl Work {
 
 /// What a part of a new list may give: 1/8 in, or 3 mm.
 fn usual_give(unit: Unit) -> Length {
-    if unit.is_metric() {
-        Length::mm(3.0)
-    } else {
-        Length(0.125)
-    }
+    if unit.is_metric() { Length::mm(3.0) } else { Length(0.125) }
 }
 
 fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
     match row {
         Row::Settings => rack.write(key, text, unit),
-        Row::Stock(id) => rack
-            .stock_mut(id)
-            .map_or(Ok(()), |s| s.write(key, text, unit)),
+        Row::Stock(id) => rack.stock_mut(id).map_or(Ok(()), |s| s.write(key, text, unit)),
         Row::Sold(id, i) => {
             let Some(stock) = rack.stock_mut(id) else {
                 return Ok(());

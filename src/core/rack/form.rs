@@ -18,24 +18,14 @@ pub struct Blank {
 
 impl Blank {
     pub const fn typed(key: &'static str, label: &'static str, help: &'static str) -> Blank {
-        Blank {
-            key,
-            label,
-            help,
-            choices: &[],
-        }
+        Blank { key, label, help, choices: &[] }
     }
     pub const fn one_of(
         key: &'static str,
         label: &'static str,
         choices: &'static [(&'static str, &'static str)],
     ) -> Blank {
-        Blank {
-            key,
-            label,
-            help: "",
-            choices,
-        }
+        Blank { key, label, help: "", choices }
     }
 }
 
@@ -48,17 +38,9 @@ pub trait Written {
 
 pub const STOCK: &[Blank] = &[
     Blank::typed("name", "Name", ""),
-    Blank::typed(
-        "nominal",
-        "Nominal size",
-        "1x6 or 5/4x6; fills in the actual one",
-    ),
+    Blank::typed("nominal", "Nominal size", "1x6 or 5/4x6; fills in the actual one"),
     Blank::one_of("sheet", "Sold as", &[("no", "Boards"), ("yes", "Sheets")]),
-    Blank::typed(
-        "thickness",
-        "Actual thickness",
-        "3/4 plywood is about 23/32",
-    ),
+    Blank::typed("thickness", "Actual thickness", "3/4 plywood is about 23/32"),
     Blank::typed("width", "Actual width", ""),
     Blank::typed("trim_left", "Trim, left end", "what each board gives up"),
     Blank::typed("trim_right", "Trim, right end", ""),
@@ -66,19 +48,10 @@ pub const STOCK: &[Blank] = &[
     Blank::one_of(
         "by",
         "Priced by",
-        &[
-            ("piece", "Piece"),
-            ("foot", "Foot"),
-            ("meter", "Meter"),
-            ("board_foot", "Board foot"),
-        ],
+        &[("piece", "Piece"), ("foot", "Foot"), ("meter", "Meter"), ("board_foot", "Board foot")],
     ),
     Blank::typed("rate", "Price of one", "foot, meter or board foot"),
-    Blank::one_of(
-        "taxed",
-        "Sales tax",
-        &[("no", "In the price"), ("yes", "On top")],
-    ),
+    Blank::one_of("taxed", "Sales tax", &[("no", "In the price"), ("yes", "On top")]),
 ];
 
 pub const SOLD: &[Blank] = &[
@@ -105,11 +78,7 @@ pub const SETTINGS: &[Blank] = &[
 impl Stock {
     /// Fields that the forms of its owned boards do without.
     pub fn without_owned(&self) -> &'static [&'static str] {
-        if self.sheet {
-            &["bad", "trim_left", "trim_right"]
-        } else {
-            &["width"]
-        }
+        if self.sheet { &["bad", "trim_left", "trim_right"] } else { &["width"] }
     }
     /// Fields that the forms of this stock and of its sold lengths do without.
     pub fn without(&self) -> &'static [&'static str] {

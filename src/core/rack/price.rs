@@ -29,26 +29,14 @@ pub fn price(stock: &Stock, sold: &Sold, tax: u32) -> Option<Money> {
             };
             let (t, w) = stock.nominal.unwrap_or((stock.thickness.0, stock.width.0));
             let section = mil(t)?.checked_mul(mil(w)?)?;
-            (
-                rate.checked_mul(ticks)?.checked_mul(section)?,
-                144 * inch * 1_000_000,
-            )
+            (rate.checked_mul(ticks)?.checked_mul(section)?, 144 * inch * 1_000_000)
         }
     };
     let (over, under) = if stock.taxed {
-        (
-            over.checked_mul(100_000 + i128::from(tax))?,
-            under * 100_000,
-        )
+        (over.checked_mul(100_000 + i128::from(tax))?, under * 100_000)
     } else {
         (over, under)
     };
-    let cents = over
-        .checked_mul(2)?
-        .checked_add(under)?
-        .div_euclid(2 * under);
-    i64::try_from(cents)
-        .ok()
-        .filter(|c| *c >= 0 && *c <= 1_000_000_000_000)
-        .map(Money)
+    let cents = over.checked_mul(2)?.checked_add(under)?.div_euclid(2 * under);
+    i64::try_from(cents).ok().filter(|c| *c >= 0 && *c <= 1_000_000_000_000).map(Money)
 }

@@ -29,17 +29,10 @@ pub fn read_length(text: &str, unit: Unit, zero: bool) -> Result<Length, String>
 /// ```
 pub fn read_nominal(text: &str) -> Result<(f64, f64), String> {
     let wrong = || "Two numbers with an x between, as in 1x6 or 5/4x6.".to_owned();
-    let text = text
-        .to_ascii_lowercase()
-        .replace("by", "x")
-        .replace('\u{d7}', "x");
+    let text = text.to_ascii_lowercase().replace("by", "x").replace('\u{d7}', "x");
     let (t, w) = text.split_once('x').ok_or_else(wrong)?;
-    let one = |s: &str| {
-        parse_number(s.trim())
-            .ok()
-            .filter(|n| *n > 0.0 && *n <= 100.0)
-            .ok_or_else(wrong)
-    };
+    let one =
+        |s: &str| parse_number(s.trim()).ok().filter(|n| *n > 0.0 && *n <= 100.0).ok_or_else(wrong);
     Ok((one(t)?, one(w)?))
 }
 
@@ -68,10 +61,7 @@ pub(super) fn read_bad(
         let (from, to) = one.split_once(" to ").ok_or_else(|| {
             "Each bad stretch as from and to: 12 to 14 1/2. Put a comma between two.".to_owned()
         })?;
-        let (from, to) = (
-            read_length(from, unit, true)?,
-            read_length(to, unit, false)?,
-        );
+        let (from, to) = (read_length(from, unit, true)?, read_length(to, unit, false)?);
         if to <= from {
             return Err("A bad stretch ends behind where it begins: 12 to 14 1/2.".into());
         }
@@ -106,30 +96,19 @@ pub fn section(stock: &Stock, unit: Unit) -> String {
     let unit = if unit.is_metric() { unit } else { Unit::Inch };
     let one = |l: Length| length_text(l, unit);
     let sheet = if stock.sheet { " sheets" } else { "" };
-    format!(
-        "{} \u{d7} {}{sheet}",
-        one(stock.thickness),
-        one(stock.width)
-    )
+    format!("{} \u{d7} {}{sheet}", one(stock.thickness), one(stock.width))
 }
 
 impl Rack {
     /// The stock that a text means: by its name, or by its nominal size.
     pub fn named(&self, text: &str) -> Option<&Stock> {
         let plain = |s: &str| {
-            s.to_ascii_lowercase()
-                .replace('\u{d7}', "x")
-                .split_whitespace()
-                .gather()
-                .join(" ")
+            s.to_ascii_lowercase().replace('\u{d7}', "x").split_whitespace().gather().join(" ")
         };
         let wanted = plain(text);
-        self.stocks
-            .iter()
-            .find(|s| plain(&s.name) == wanted)
-            .or_else(|| {
-                let size = read_nominal(&wanted).ok()?;
-                self.stocks.iter().find(|s| s.nominal == Some(size))
-            })
+        self.stocks.iter().find(|s| plain(&s.name) == wanted).or_else(|| {
+            let size = read_nominal(&wanted).ok()?;
+            self.stocks.iter().find(|s| s.nominal == Some(size))
+        })
     }
 }

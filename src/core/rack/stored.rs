@@ -40,14 +40,8 @@ impl Stored for Owned {
         r.maybe("width", &mut width);
         self.width = width.map(Length);
         r.whole("count", &mut self.count);
-        let mut bad: Vec<Stretch> = self
-            .bad
-            .iter()
-            .map(|(from, to)| Stretch {
-                from: from.0,
-                to: to.0,
-            })
-            .gather();
+        let mut bad: Vec<Stretch> =
+            self.bad.iter().map(|(from, to)| Stretch { from: from.0, to: to.0 }).gather();
         r.rows("bad", &mut bad);
         self.bad = bad.iter().map(|s| (Length(s.from), Length(s.to))).gather();
         r.number("trim_left", &mut self.trim_left.0);

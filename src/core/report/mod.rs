@@ -88,10 +88,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
     let form = layouts::all().iter().flat_map(|l| l.forms()).find(|f| {
         f.id == given.inputs.form
-            && given
-                .inputs
-                .iter()
-                .all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))
+            && given.inputs.iter().all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))
     });
     let mut out = vec![solved.solution.title.to_owned()];
     for (key, value) in given.inputs.iter() {

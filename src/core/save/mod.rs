@@ -67,15 +67,8 @@ impl Bench {
             .recent
             .iter()
             .any(|r| r.pinned && r.draft.typed == recent.draft.typed && same_form(r, &recent));
-        self.recent
-            .retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
-        self.recent.insert(
-            0,
-            Recent {
-                pinned: pinned || recent.pinned,
-                ..recent
-            },
-        );
+        self.recent.retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
+        self.recent.insert(0, Recent { pinned: pinned || recent.pinned, ..recent });
         let mut free = RECENT.saturating_sub(self.recent.iter().filter(|r| r.pinned).count());
         self.recent.retain(|r| {
             r.pinned || {
@@ -123,10 +116,7 @@ pub fn read(text: &str) -> Opened {
 
 /// The same for a value that was read from the text; none where the text was no JSON.
 pub fn open(whole: Option<&Value>) -> Opened {
-    let mut opened = Opened {
-        bench: Bench::default(),
-        repaired: Vec::new(),
-    };
+    let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
     let Some(whole) = whole else {
         opened
             .repaired
@@ -135,9 +125,7 @@ pub fn open(whole: Option<&Value>) -> Opened {
     };
     let version = whole.get("offsquare").and_then(Value::as_u64);
     let Some(version) = version else {
-        opened
-            .repaired
-            .push("This file is not one of Offsquare\u{2019}s.".into());
+        opened.repaired.push("This file is not one of Offsquare\u{2019}s.".into());
         return opened;
     };
     if version > u64::from(VERSION) {
@@ -211,11 +199,7 @@ fn is_sound(saw: &SawProfile) -> bool {
         && angle(saw.bevel_right, 60.0)
         && saw.finest_mark.0 >= 0.05
         && angle(saw.finest_mark, 5.0)
-        && saw
-            .detents
-            .iter()
-            .chain(&saw.bevel_stops)
-            .all(|a| angle(*a, 75.0))
+        && saw.detents.iter().chain(&saw.bevel_stops).all(|a| angle(*a, 75.0))
         && [
             saw.kerf,
             saw.width_square,

@@ -40,22 +40,18 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         ids.push(id);
         new
     };
-    work.rack
-        .stocks
-        .retain(|s| size(s.thickness) && size(s.width) && fresh(s.id));
+    work.rack.stocks.retain(|s| size(s.thickness) && size(s.width) && fresh(s.id));
     let mut ids = Vec::new();
     work.parts.retain(|e| {
         let new = !ids.contains(&e.id);
         ids.push(e.id);
         new && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
     });
-    work.sources
-        .retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
+    work.sources.retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
     let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
     if lost > 0 {
-        repaired.push(format!(
-            "Rows of parts and rack that could not be true were set aside: {lost}."
-        ));
+        repaired
+            .push(format!("Rows of parts and rack that could not be true were set aside: {lost}."));
     }
     let mut clamped = 0;
     for stock in &mut work.rack.stocks {
@@ -102,10 +98,7 @@ fn stock_inside(stock: &mut Stock) -> u32 {
     let mut n = inside(&mut stock.trim_left, most)
         + inside(&mut stock.trim_right, most)
         + price_inside(&mut stock.rate);
-    if stock
-        .nominal
-        .is_some_and(|(t, w)| !(t > 0.0 && t <= 100.0 && w > 0.0 && w <= 100.0))
-    {
+    if stock.nominal.is_some_and(|(t, w)| !(t > 0.0 && t <= 100.0 && w > 0.0 && w <= 100.0)) {
         stock.nominal = None;
         n += 1;
     }
@@ -132,8 +125,7 @@ fn owned_inside(o: &mut Owned) -> u32 {
         n += 1;
     }
     let before = o.bad.len();
-    o.bad
-        .retain(|(from, to)| from.0 >= 0.0 && to > from && to.0 <= 12_000.0);
+    o.bad.retain(|(from, to)| from.0 >= 0.0 && to > from && to.0 <= 12_000.0);
     n + (before - o.bad.len()) as u32
 }
 

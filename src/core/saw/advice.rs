@@ -208,11 +208,7 @@ impl SawProfile {
         if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
             cautions.push(Caution::CompoundCut);
         }
-        if cuts.iter().any(|c| {
-            c.remedies
-                .iter()
-                .any(|r| matches!(r, Remedy::TurnedWork { .. }))
-        }) {
+        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork { .. }))) {
             cautions.push(Caution::SteepCut);
         }
         match part.stock {
@@ -253,16 +249,9 @@ impl SawProfile {
             .find(|p| {
                 let swing = (cut.miter, p.swing(cut.swing));
                 let lean = (cut.bevel, p.lean(cut.lean));
-                !self
-                    .fit(swing, lean, Length(0.0), None)
-                    .misfits
-                    .iter()
-                    .any(|m| {
-                        matches!(
-                            m,
-                            Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }
-                        )
-                    })
+                !self.fit(swing, lean, Length(0.0), None).misfits.iter().any(|m| {
+                    matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. })
+                })
             })
             .unwrap_or(Position::AsDrawn)
     }

@@ -98,40 +98,22 @@ impl SawProfile {
         let mut misfits = Vec::new();
         let limit = self.miter_limit(swing);
         if miter.0 > limit.0 + AT_LIMIT {
-            misfits.push(Misfit::MiterPastLimit {
-                reading: miter,
-                limit,
-            });
+            misfits.push(Misfit::MiterPastLimit { reading: miter, limit });
         }
         let limit = self.bevel_limit(lean);
         if bevel.0 > limit.0 + AT_LIMIT {
-            misfits.push(Misfit::BevelPastLimit {
-                reading: bevel,
-                limit,
-            });
+            misfits.push(Misfit::BevelPastLimit { reading: bevel, limit });
         }
         if !self.both_readings && miter.0 > AT_LIMIT && bevel.0 > AT_LIMIT {
             misfits.push(Misfit::NotBothReadings);
         }
         if width.0 > width_reach.0 * (1.0 + 1e-12) {
-            misfits.push(Misfit::TooWide {
-                needed: width,
-                reach: width_reach,
-            });
+            misfits.push(Misfit::TooWide { needed: width, reach: width_reach });
         }
         if let Some(height) = height.filter(|h| h.0 > height_reach.0 * (1.0 + 1e-12)) {
-            misfits.push(Misfit::TooHigh {
-                needed: height,
-                reach: height_reach,
-            });
+            misfits.push(Misfit::TooHigh { needed: height, reach: height_reach });
         }
-        Fit {
-            width,
-            width_reach,
-            height,
-            height_reach,
-            misfits,
-        }
+        Fit { width, width_reach, height, height_reach, misfits }
     }
 }
 

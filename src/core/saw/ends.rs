@@ -100,9 +100,7 @@ pub(super) fn handed(part: &Part) -> bool {
                 && at(c.from).distance(from).0 <= SAME * part.length.0.max(1.0)
                 && at(c.to).distance(to).0 <= SAME * part.length.0.max(1.0)
         };
-        part.cuts
-            .iter()
-            .all(|c| part.cuts.iter().any(|o| image(c, o)))
+        part.cuts.iter().all(|c| part.cuts.iter().any(|o| image(c, o)))
     };
     part.cuts.iter().any(|c| c.bevel.0 > SAME) && !mirrors(true) && !mirrors(false)
 }

@@ -48,9 +48,5 @@ pub(super) fn nearest_mark(
 /// Example: 2 1/2 in wide, 31.52° set to 31.6°: 2.5·sin 0.08°/cos 31.6° = 0.0041 in.
 pub fn gap(across: Length, exact: Angle, set: Angle) -> Length {
     let gap = across.0 * num::sin_deg((exact.0 - set.0).abs()) / num::cos_deg(set.0);
-    Length(if gap.is_finite() {
-        gap.abs()
-    } else {
-        across.0.abs()
-    })
+    Length(if gap.is_finite() { gap.abs() } else { across.0.abs() })
 }

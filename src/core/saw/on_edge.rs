@@ -19,12 +19,8 @@ pub struct Stand {
 }
 
 impl Stand {
-    const ALL: [Stand; 4] = [
-        stand(true, Edge::B),
-        stand(true, Edge::A),
-        stand(false, Edge::B),
-        stand(false, Edge::A),
-    ];
+    const ALL: [Stand; 4] =
+        [stand(true, Edge::B), stand(true, Edge::A), stand(false, Edge::B), stand(false, Edge::A)];
 
     /// Whether the piece's left end comes to lie on the right.
     pub fn turned(self) -> bool {
@@ -33,10 +29,7 @@ impl Stand {
 }
 
 const fn stand(face_at_fence: bool, down: Edge) -> Stand {
-    Stand {
-        face_at_fence,
-        down,
-    }
+    Stand { face_at_fence, down }
 }
 
 /// The same cut with the piece on its other face.
@@ -74,19 +67,12 @@ impl SawProfile {
             (stand, swing, lean, fit)
         };
         let in_limits = |fit: &Fit| {
-            !fit.misfits.iter().any(|m| {
-                matches!(
-                    m,
-                    Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }
-                )
-            })
+            !fit.misfits
+                .iter()
+                .any(|m| matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }))
         };
         let (stand, swing, lean, fit) = Stand::ALL.map(at).into_iter().reduce(|best, next| {
-            if in_limits(&best.3) || !in_limits(&next.3) {
-                best
-            } else {
-                next
-            }
+            if in_limits(&best.3) || !in_limits(&next.3) { best } else { next }
         })?;
         let (set_miter, miter_mark) = self.miter_mark(miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(bevel, lean);
@@ -143,11 +129,7 @@ pub(super) fn standing(part: &Part, cut: &Cut, other: &OtherFace) -> Option<(Par
     };
     let long = part.length.0.max(run.abs() * 2.0);
     let corner = |x: f64, y: f64| Point::new(x, y);
-    let x = if end == End::Left {
-        (-run).max(0.0)
-    } else {
-        long - run.max(0.0)
-    };
+    let x = if end == End::Left { (-run).max(0.0) } else { long - run.max(0.0) };
     let (from, to) = (corner(x, 0.0), corner(x + run, across.0));
     let outline = if end == End::Left {
         vec![from, corner(long, 0.0), corner(long, across.0), to]
@@ -198,8 +180,5 @@ pub(super) fn on_other_face(miter: Angle, bevel: Angle) -> (Angle, Angle) {
     let across = num::cos_deg(bevel.0) * num::sin_deg(miter.0);
     let along = num::cos_deg(bevel.0) * num::cos_deg(miter.0);
     let up = num::sin_deg(bevel.0);
-    (
-        Angle(num::atan2_deg(up, along)),
-        Angle(num::asin_deg(across)),
-    )
+    (Angle(num::atan2_deg(up, along)), Angle(num::asin_deg(across)))
 }

@@ -29,11 +29,7 @@ impl Rank {
 impl SawProfile {
     /// How well the parts of one way suit this saw.
     pub fn rank(&self, parts: &[Part]) -> Rank {
-        let mut rank = Rank {
-            cannot: false,
-            readings: 0,
-            largest: Angle(0.0),
-        };
+        let mut rank = Rank { cannot: false, readings: 0, largest: Angle(0.0) };
         let mut seen: Vec<(f64, f64)> = Vec::new();
         for part in parts {
             for cut in &part.cuts {

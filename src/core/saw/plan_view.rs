@@ -43,18 +43,10 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
     let (_, down) = slopes(cut.miter, Side::Neither, cut.bevel, lean);
     let through = part.away.map_or(0.0, |a| a.0 * down);
     // The drawn line lies on top, or on the table where the drawn face is down.
-    let lift = if position.seen_face_up() {
-        0.0
-    } else {
-        -through
-    };
+    let lift = if position.seen_face_up() { 0.0 } else { -through };
     let place = |p: &Point| {
         let q = laid(part, position, *p);
-        if *p == cut.from || *p == cut.to {
-            Point::new(q.x + lift, q.y)
-        } else {
-            q
-        }
+        if *p == cut.from || *p == cut.to { Point::new(q.x + lift, q.y) } else { q }
     };
     let (from, to) = (place(&cut.from), place(&cut.to));
     let mut scene = Scene::new();
@@ -71,25 +63,16 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: crate::units::Text) ->
     let steep = high - low;
     // Enough of both sides to see how the board lies.
     let (keeps, drops) = (2.6 * seen + 0.5 * steep, 1.2 * seen + 0.3 * steep);
-    let (rim, inner) = if falls_right {
-        (high + drops, low - keeps)
-    } else {
-        (low - drops, high + keeps)
-    };
+    let (rim, inner) =
+        if falls_right { (high + drops, low - keeps) } else { (low - drops, high + keeps) };
     fence(&mut scene, rim.min(inner), rim.max(inner), seen);
     kept(&mut scene, part, &place, inner, falls_right);
     if cut.end != End::Along {
         let waste = vec![near, Point::new(rim, 0.0), Point::new(rim, seen), far];
         scene.shape(waste, Role::Waste);
-        scene.add(Item::FallsOff {
-            at: near.middle(far).middle(Point::new(rim, seen / 2.0)),
-        });
+        scene.add(Item::FallsOff { at: near.middle(far).middle(Point::new(rim, seen / 2.0)) });
         let words = say!["falls off"];
-        scene.label(
-            Point::new((rim + near.x) / 2.0, -0.25 * seen),
-            words,
-            Role::Waste,
-        );
+        scene.label(Point::new((rim + near.x) / 2.0, -0.25 * seen), words, Role::Waste);
     }
     let body = Point::new((low + inner * 2.0 + high) / 4.0, seen * 0.62);
     scene.label(body, face, Role::Stock);
@@ -155,14 +138,8 @@ pub fn seen_along_blade(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene
     let mut scene = Scene::new();
     scene.shape(side(keep), Role::Stock);
     scene.shape(side(-keep), Role::Waste);
-    scene.add(Item::FallsOff {
-        at: Point::new(-keep * 0.6, thick / 2.0),
-    });
-    scene.line(
-        Point::new(-1.2 * wide, 0.0),
-        Point::new(1.2 * wide, 0.0),
-        Role::Frame,
-    );
+    scene.add(Item::FallsOff { at: Point::new(-keep * 0.6, thick / 2.0) });
+    scene.line(Point::new(-1.2 * wide, 0.0), Point::new(1.2 * wide, 0.0), Role::Frame);
     scene.label(Point::new(keep, -0.25 * thick), say!["table"], Role::Frame);
     scene.line(foot, Point::new(0.0, thick * 1.5), Role::Center);
     scene.line(foot.toward(top, -0.1), foot.toward(top, 1.8), Role::Cut);
@@ -234,14 +211,8 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
     scene.shape(block(0.0, seen, long), Role::Stock);
     let end = Point::new(seen, -needs.0);
     scene.shape(vec![Point::ORIGIN, end, rail(seen, 0.0)], Role::Waste);
-    scene.add(Item::FallsOff {
-        at: rail(seen * 0.72, -needs.0 * 0.3),
-    });
-    scene.line(
-        Point::ORIGIN.toward(end, -0.15),
-        Point::ORIGIN.toward(end, 1.15),
-        Role::Cut,
-    );
+    scene.add(Item::FallsOff { at: rail(seen * 0.72, -needs.0 * 0.3) });
+    scene.line(Point::ORIGIN.toward(end, -0.15), Point::ORIGIN.toward(end, 1.15), Role::Cut);
     // The clamp, across board and auxiliary fence, on the kept side.
     let grip = -(needs.0 + long) / 2.0;
     scene.shape(
@@ -254,18 +225,8 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
         Role::Mark,
     );
     scene.label(rail(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
-    scene.label(
-        rail(-3.0 * aux, -long * 0.4),
-        say!["auxiliary fence"],
-        Role::Frame,
-    );
-    scene.computed(
-        rail(seen, -needs.0),
-        rail(seen, 0.0),
-        -1,
-        Quantity::Length(needs),
-        "needs",
-    );
+    scene.label(rail(-3.0 * aux, -long * 0.4), say!["auxiliary fence"], Role::Frame);
+    scene.computed(rail(seen, -needs.0), rail(seen, 0.0), -1, Quantity::Length(needs), "needs");
     scene.add(Item::AngleMark {
         at: Point::ORIGIN,
         from: Angle(-90.0),
@@ -284,39 +245,18 @@ pub fn short_on_stick(part: &Part, short: &super::ShortPiece) -> Scene {
     let last = short.length.0;
     let mut scene = Scene::new();
     let block = |x: f64, to: f64| {
-        vec![
-            Point::new(x, 0.0),
-            Point::new(to, 0.0),
-            Point::new(to, seen),
-            Point::new(x, seen),
-        ]
+        vec![Point::new(x, 0.0), Point::new(to, 0.0), Point::new(to, seen), Point::new(x, seen)]
     };
     scene.shape(block(0.0, last), Role::Stock);
     scene.shape(block(last, last + kerf), Role::Waste);
     scene.shape(block(last + kerf, long), Role::Frame);
-    scene.line(
-        Point::new(last, -0.3 * seen),
-        Point::new(last, 1.3 * seen),
-        Role::Cut,
-    );
+    scene.line(Point::new(last, -0.3 * seen), Point::new(last, 1.3 * seen), Role::Cut);
     let middle = |a: f64, b: f64| Point::new((a + b) / 2.0, seen / 2.0);
     scene.label(middle(last + kerf, long), say!["hold here"], Role::Frame);
     scene.label(Point::new(last, 1.7 * seen), say!["cut last"], Role::Mark);
     let at = |x: f64, y: f64| Point::new(x, y);
-    scene.computed(
-        at(0.0, 0.0),
-        at(last, 0.0),
-        -1,
-        Quantity::Length(short.length),
-        "length",
-    );
-    scene.computed(
-        at(0.0, 0.0),
-        at(long, 0.0),
-        -2,
-        Quantity::Length(short.stick),
-        "stick",
-    );
+    scene.computed(at(0.0, 0.0), at(last, 0.0), -1, Quantity::Length(short.length), "length");
+    scene.computed(at(0.0, 0.0), at(long, 0.0), -2, Quantity::Length(short.stick), "stick");
     scene
 }
 

@@ -26,12 +26,8 @@ pub enum Edge {
 
 impl Position {
     /// All, the least handling first.
-    pub const ALL: [Position; 4] = [
-        Position::AsDrawn,
-        Position::EndOverEnd,
-        Position::EndForEnd,
-        Position::RolledOver,
-    ];
+    pub const ALL: [Position; 4] =
+        [Position::AsDrawn, Position::EndOverEnd, Position::EndForEnd, Position::RolledOver];
 
     pub fn fence_edge(self) -> Edge {
         match self {
@@ -47,11 +43,7 @@ impl Position {
     ///
     /// A half turn on the table leaves a line's direction alone; the back of the board shows it mirrored.
     pub fn swing(self, swing: Side) -> Side {
-        if self.seen_face_up() {
-            swing
-        } else {
-            swing.other()
-        }
+        if self.seen_face_up() { swing } else { swing.other() }
     }
     /// To which side the blade leans in this position.
     pub fn lean(self, lean: Side) -> Side {

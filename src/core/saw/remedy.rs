@@ -14,11 +14,7 @@ pub enum Remedy {
     ChangeInput(ChangedInput),
     /// Mark the line with a tape and cut it with a hand saw or on a sled; `edge`: the mark of a
     /// bevel on the edge's own face.
-    TapeMark {
-        mark: Length,
-        across: Length,
-        edge: Option<Length>,
-    },
+    TapeMark { mark: Length, across: Length, edge: Option<Length> },
     /// Rip it, the blade tilted so far, or plane the edge to that.
     Rip { tilt: Angle, to: Length },
     /// Turn the work: its end against an auxiliary fence, clamped, the saw at the complement.
@@ -51,10 +47,7 @@ pub struct ChangedInput {
 /// else the plain word that it is not for this saw.
 pub(super) fn at_the_saw(saw: &SawProfile, part: &Part, cut: &Cut, advice: &Advice) -> Vec<Remedy> {
     if cut.is_rip() {
-        return vec![Remedy::Rip {
-            tilt: cut.bevel,
-            to: part.seen,
-        }];
+        return vec![Remedy::Rip { tilt: cut.bevel, to: part.seen }];
     }
     let mut out = vec![Remedy::TapeMark {
         mark: advice.tape_mark,
@@ -73,11 +66,7 @@ fn turned_work(saw: &SawProfile, part: &Part, cut: &Cut, advice: &Advice) -> Opt
     let straight = matches!(part.stock, StockShape::Straight);
     let long_enough = part.length.0 >= saw.hold_length.0;
     let miter_alone = cut.bevel.0 == 0.0
-        && advice
-            .fit
-            .misfits
-            .iter()
-            .any(|m| matches!(m, Misfit::MiterPastLimit { .. }));
+        && advice.fit.misfits.iter().any(|m| matches!(m, Misfit::MiterPastLimit { .. }));
     let set = Angle(90.0 - cut.miter.0);
     let needs = Length(part.seen.0 * num::tan_deg(cut.miter.0));
     let reach = saw.width_at(set);

@@ -49,12 +49,8 @@ pub(super) fn stop_block(part: &Part, cut: &Cut, position: Position) -> Option<S
     let slack = 1e-9 * part.seen.0.abs().max(part.length.0.abs());
     // Distances outwards from the piece at the stopped end: positive is further out.
     let out = |p: &Point| if stopped == End::Left { -p.x } else { p.x };
-    let points: Vec<Point> = part
-        .cuts
-        .iter()
-        .filter(|c| c.end == stopped)
-        .flat_map(|c| [c.from, c.to])
-        .gather();
+    let points: Vec<Point> =
+        part.cuts.iter().filter(|c| c.end == stopped).flat_map(|c| [c.from, c.to]).gather();
     let corner = points.iter().find(|p| (p.y - fence).abs() <= slack)?;
     let tip = points.iter().max_by(|a, b| out(a).total_cmp(&out(b)))?;
     let rise = cut.to.y - cut.from.y;
@@ -71,11 +67,7 @@ pub(super) fn stop_block(part: &Part, cut: &Cut, position: Position) -> Option<S
     } else {
         Plus::PointAhead
     };
-    let plus = if plus_is == Plus::Nothing {
-        Length(0.0)
-    } else {
-        plus
-    };
+    let plus = if plus_is == Plus::Nothing { Length(0.0) } else { plus };
     let setting = fence_edge + plus;
     (setting.0 > slack && setting.0.is_finite()).then_some(StopBlock {
         stopped,

@@ -29,11 +29,8 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
     let low = start.x.min(fold.x).min(end.x);
     let high = start.x.max(fold.x).max(end.x);
     let (keeps, drops) = (1.5 * seen, 0.7 * seen);
-    let (inner, rim) = if outward > 0.0 {
-        (low - keeps, high + drops)
-    } else {
-        (high + keeps, low - drops)
-    };
+    let (inner, rim) =
+        if outward > 0.0 { (low - keeps, high + drops) } else { (high + keeps, low - drops) };
     let top = seen + thick;
     let mut scene = Scene::new();
     let corner = Point::new;
@@ -48,9 +45,7 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
     };
     scene.shape(closed(inner), Role::Stock);
     scene.shape(closed(rim), Role::Waste);
-    scene.add(Item::FallsOff {
-        at: corner((rim * 2.0 + fold.x) / 3.0, seen * 0.5),
-    });
+    scene.add(Item::FallsOff { at: corner((rim * 2.0 + fold.x) / 3.0, seen * 0.5) });
     let words = corner((inner * 2.0 + low.midpoint(high)) / 3.0, seen * 0.5);
     scene.label(words, say!["face"], Role::Stock);
     scene.line(start, fold, Role::Cut);
@@ -61,11 +56,7 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
         }
         let foot = corner(from.x, to.y);
         scene.line(from, foot, Role::Center);
-        let (a, b) = if foot.x < to.x {
-            (foot, to)
-        } else {
-            (to, foot)
-        };
+        let (a, b) = if foot.x < to.x { (foot, to) } else { (to, foot) };
         scene.computed(a, b, row, Quantity::Length(Length(run.abs())), key);
     };
     // With an edge above it the face's mark stands within it.
@@ -73,11 +64,7 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
     square(&mut scene, start, fold, row, "tape_mark");
     if thick > 0.0 {
         scene.line(corner(inner, seen), corner(rim, seen), Role::Stock);
-        scene.label(
-            corner(words.x, seen + thick / 2.0),
-            say!["edge, folded up"],
-            Role::Stock,
-        );
+        scene.label(corner(words.x, seen + thick / 2.0), say!["edge, folded up"], Role::Stock);
         scene.line(fold, end, Role::Cut);
         square(&mut scene, fold, end, 1, "edge_tape_mark");
     }
@@ -89,19 +76,11 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
 fn part_of_the_width(part: &Part, cut: &Cut) -> Scene {
     let mut scene = Scene::new();
     scene.shape(part.outline.0.clone(), Role::Stock);
-    let (low, high) = if cut.from.y < cut.to.y {
-        (cut.from, cut.to)
-    } else {
-        (cut.to, cut.from)
-    };
+    let (low, high) = if cut.from.y < cut.to.y { (cut.from, cut.to) } else { (cut.to, cut.from) };
     scene.line(low, high, Role::Cut);
     let foot = Point::new(low.x, high.y);
     scene.line(low, foot, Role::Center);
-    let (a, b) = if foot.x < high.x {
-        (foot, high)
-    } else {
-        (high, foot)
-    };
+    let (a, b) = if foot.x < high.x { (foot, high) } else { (high, foot) };
     let run = Quantity::Length(Length(b.x - a.x));
     if b.x > a.x {
         scene.computed(a, b, 1, run, "tape_mark");

@@ -49,20 +49,12 @@ fn setting_of(s: Setting) -> Text {
     };
     let mut text = match swing {
         Side::Neither => say!["Set the saw square"],
-        _ => say![
-            "Set the saw to ",
-            miter,
-            format!(" {}{}", side(swing), stop(miter_mark))
-        ],
+        _ => say!["Set the saw to ", miter, format!(" {}{}", side(swing), stop(miter_mark))],
     };
     text.0.extend(
         match lean {
             Side::Neither => say!["; blade upright."],
-            _ => say![
-                "; tilt the blade ",
-                bevel,
-                format!(" {}{}.", side(lean), stop(bevel_mark))
-            ],
+            _ => say!["; tilt the blade ", bevel, format!(" {}{}.", side(lean), stop(bevel_mark))],
         }
         .0,
     );
@@ -77,13 +69,9 @@ pub fn meets_edge(a: &Advice) -> Text {
 /// "With a tape: 1 9/16 along the far edge."
 pub fn tape(a: &Advice) -> Text {
     match a.edge_tape_mark {
-        Some(edge) => say![
-            "With a tape: ",
-            a.tape_mark,
-            " along on the face, ",
-            edge,
-            " along on the edge."
-        ],
+        Some(edge) => {
+            say!["With a tape: ", a.tape_mark, " along on the face, ", edge, " along on the edge."]
+        }
         None => say!["With a tape: ", a.tape_mark, " along the far edge."],
     }
 }
@@ -139,44 +127,24 @@ pub fn stand(s: Stand) -> Text {
 
 /// The same, as short as on a picture.
 pub fn stands(s: Stand) -> Text {
-    if s.face_at_fence {
-        say!["on edge, face at fence"]
-    } else {
-        say!["on edge, face toward you"]
-    }
+    if s.face_at_fence { say!["on edge, face at fence"] } else { say!["on edge, face toward you"] }
 }
 
 /// Why the saw cannot, with its limit.
 pub fn misfit(m: &Misfit) -> Text {
     match m {
-        Misfit::MiterPastLimit { reading, limit } => say![
-            "The saw swings to ",
-            *limit,
-            " on that side; this cut is ",
-            *reading,
-            "."
-        ],
-        Misfit::BevelPastLimit { reading, limit } => say![
-            "The blade tilts to ",
-            *limit,
-            " on that side; this cut is ",
-            *reading,
-            "."
-        ],
-        Misfit::TooWide { needed, reach } => say![
-            "The board is ",
-            *needed,
-            " wide; at this reading the saw cuts ",
-            *reach,
-            "."
-        ],
-        Misfit::TooHigh { needed, reach } => say![
-            "The piece stands ",
-            *needed,
-            " high; at this tilt the saw cuts ",
-            *reach,
-            "."
-        ],
+        Misfit::MiterPastLimit { reading, limit } => {
+            say!["The saw swings to ", *limit, " on that side; this cut is ", *reading, "."]
+        }
+        Misfit::BevelPastLimit { reading, limit } => {
+            say!["The blade tilts to ", *limit, " on that side; this cut is ", *reading, "."]
+        }
+        Misfit::TooWide { needed, reach } => {
+            say!["The board is ", *needed, " wide; at this reading the saw cuts ", *reach, "."]
+        }
+        Misfit::TooHigh { needed, reach } => {
+            say!["The piece stands ", *needed, " high; at this tilt the saw cuts ", *reach, "."]
+        }
         Misfit::Rip => say!["This is a rip, along the board: a miter saw only cuts across."],
         Misfit::NotBothReadings => {
             say!["This saw does not take a miter and a bevel at once."]
@@ -197,11 +165,9 @@ pub fn past(a: &Advice) -> &'static str {
 /// Where the stop goes, and what that is made of.
 pub fn stop_block(s: &StopBlock) -> Text {
     match s.plus_is {
-        Plus::Nothing => say![
-            "Stop block: ",
-            s.setting,
-            " from the stop to the kerf at the fence."
-        ],
+        Plus::Nothing => {
+            say!["Stop block: ", s.setting, " from the stop to the kerf at the fence."]
+        }
         Plus::TapeMark => say![
             "Stop block: ",
             s.setting,
@@ -273,22 +239,14 @@ pub fn remedy(r: &Remedy) -> Text {
         Remedy::ChangeInput(c) => change(c),
         Remedy::TapeMark { mark, across, edge } => {
             let mut text = if mark.0 > 0.0 {
-                say![
-                    "Mark it with a tape, ",
-                    *mark,
-                    " along over ",
-                    *across,
-                    " across"
-                ]
+                say!["Mark it with a tape, ", *mark, " along over ", *across, " across"]
             } else {
                 say!["Square a line across it"]
             };
             if let Some(edge) = edge {
-                text.0
-                    .extend(say![", then ", *edge, " along down the edge"].0);
+                text.0.extend(say![", then ", *edge, " along down the edge"].0);
             }
-            text.0
-                .extend(say![", and cut it with a hand saw or on a sled."].0);
+            text.0.extend(say![", and cut it with a hand saw or on a sled."].0);
             text
         }
         Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say![
@@ -313,18 +271,11 @@ pub fn remedy(r: &Remedy) -> Text {
 }
 
 fn change(c: &ChangedInput) -> Text {
-    let mut text = say![
-        c.label,
-        " ",
-        Said::Instead(c.value, c.was),
-        " brings the cut to ",
-        c.reading,
-        "."
-    ];
+    let mut text =
+        say![c.label, " ", Said::Instead(c.value, c.was), " brings the cut to ", c.reading, "."];
     for (path, was, is) in &c.effects {
         let name = answer_words(path);
-        text.0
-            .extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);
+        text.0.extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);
     }
     text
 }
@@ -422,10 +373,7 @@ const WORDS: [(&str, &str); 13] = [
     ("left_from_point", "left edge, from the point to shoulder"),
     ("left_from_edge_end", "left edge, from its end to shoulder"),
     ("right_from_point", "right edge, from the point to shoulder"),
-    (
-        "right_from_edge_end",
-        "right edge, from its end to shoulder",
-    ),
+    ("right_from_edge_end", "right edge, from its end to shoulder"),
     ("on_face_F", "on the front face"),
     ("on_face_S", "on the side face"),
     ("toe_out_x", "toe out, seen from the front"),

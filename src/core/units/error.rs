@@ -160,11 +160,9 @@ impl fmt::Display for ParseError {
                 "There is a sign here that cannot be shown. Type {noun}, such as {}.",
                 kind.example()
             ),
-            Why::Sign(c) => write!(
-                f,
-                "“{c}” does not belong in {noun}. Type it as {}.",
-                kind.example()
-            ),
+            Why::Sign(c) => {
+                write!(f, "“{c}” does not belong in {noun}. Type it as {}.", kind.example())
+            }
             Why::Word(word) => write!(
                 f,
                 "“{}” {} {noun}. {}",
@@ -176,21 +174,13 @@ impl fmt::Display for ParseError {
                 kind.known_units()
             ),
             Why::LetterX => write!(f, "For times, use × or *, as in 2 * 3."),
-            Why::StrongShy => write!(
-                f,
-                "Strong and shy are not sizes. Type the fraction alone, or a finer one."
-            ),
-            Why::NotANumber(typed) => write!(
-                f,
-                "“{}” is not a number. Type it as {}.",
-                short(typed),
-                kind.example()
-            ),
-            Why::Comma {
-                typed,
-                decimal,
-                thousands,
-            } => write!(
+            Why::StrongShy => {
+                write!(f, "Strong and shy are not sizes. Type the fraction alone, or a finer one.")
+            }
+            Why::NotANumber(typed) => {
+                write!(f, "“{}” is not a number. Type it as {}.", short(typed), kind.example())
+            }
+            Why::Comma { typed, decimal, thousands } => write!(
                 f,
                 "“{}” can mean {} or {}. Type it without the comma.",
                 short(typed),
@@ -209,11 +199,7 @@ impl fmt::Display for ParseError {
                 short(first),
                 short(second)
             ),
-            Why::SpacedFraction {
-                whole,
-                numerator,
-                denominator,
-            } => write!(
+            Why::SpacedFraction { whole, numerator, denominator } => write!(
                 f,
                 "A fraction has no spaces inside. Type {} {}/{}.",
                 short(whole),
@@ -230,10 +216,9 @@ impl fmt::Display for ParseError {
                 f,
                 "Two slashes in a row can be read two ways. Put spaces around the one that divides, as in 3/4 / 2."
             ),
-            Why::ZeroBelow => write!(
-                f,
-                "A fraction cannot have 0 below the line. Write it as in 1/2."
-            ),
+            Why::ZeroBelow => {
+                write!(f, "A fraction cannot have 0 below the line. Write it as in 1/2.")
+            }
             Why::DivideByZero => write!(f, "Nothing can be divided by 0. Use another number."),
             Why::NotBelowOne { whole, fraction } => write!(
                 f,
@@ -261,14 +246,12 @@ impl fmt::Display for ParseError {
                 "A number cannot be divided by {noun}. Divide by a number without a unit."
             ),
             Why::TooLarge => write!(f, "That is {}. Check the number.", kind.too_large()),
-            Why::TooFine => write!(
-                f,
-                "That has more digits than can be worked with. Shorten the long numbers."
-            ),
-            Why::PartOfACent => write!(
-                f,
-                "Cents are the smallest money. Type two places, as in 4.28."
-            ),
+            Why::TooFine => {
+                write!(f, "That has more digits than can be worked with. Shorten the long numbers.")
+            }
+            Why::PartOfACent => {
+                write!(f, "Cents are the smallest money. Type two places, as in 4.28.")
+            }
             Why::NotWhole => write!(f, "Only a whole number fits here, such as 12."),
             Why::Negative => write!(f, "This cannot be less than 0. Type 0 or more."),
         }

@@ -17,9 +17,7 @@ pub fn length_text(length: Length, unit: Unit) -> String {
     if printed.off != Ticks(0) {
         // The field's own unit button says the unit.
         let decimal = print_decimal(length, unit);
-        decimal
-            .trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == ' ')
-            .to_owned()
+        decimal.trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == ' ').to_owned()
     } else if unit == Unit::FeetInches {
         printed.to_string()
     } else if printed.negative {

@@ -43,12 +43,7 @@ pub(super) struct TypedUnit {
 
 impl TypedUnit {
     const fn new(family: Family, rank: u8, num: i64, den: i64) -> TypedUnit {
-        TypedUnit {
-            family,
-            rank,
-            num,
-            den,
-        }
+        TypedUnit { family, rank, num, den }
     }
     /// How many of the kind's base (tick, degree, kilogram, cent) it is.
     pub(super) fn factor(self) -> Rational {
@@ -151,10 +146,7 @@ impl Kind {
             Kind::Money => MONEY_WORDS,
             Kind::Number | Kind::Count => &[],
         };
-        words
-            .iter()
-            .find(|(name, _)| name.eq_ignore_ascii_case(word))
-            .map(|(_, unit)| *unit)
+        words.iter().find(|(name, _)| name.eq_ignore_ascii_case(word)).map(|(_, unit)| *unit)
     }
     /// The unit of a number without one; none where numbers have no unit.
     pub(super) fn default_unit(self) -> Option<TypedUnit> {

@@ -169,11 +169,7 @@ fn in_decimals(size: i64, unit: Unit) -> Printed {
 }
 
 fn whole_of(unit: Unit) -> i64 {
-    if unit.is_metric() {
-        Ticks::PER_MM
-    } else {
-        Ticks::PER_INCH
-    }
+    if unit.is_metric() { Ticks::PER_MM } else { Ticks::PER_INCH }
 }
 
 fn set_whole(printed: &mut Printed, whole: i64) {
@@ -191,11 +187,7 @@ fn places_of(rest: u64, places: u32, trimmed: bool) -> String {
         return String::new();
     }
     let digits = format!("{rest:0width$}", width = places as usize);
-    if trimmed {
-        digits.trim_end_matches('0').to_owned()
-    } else {
-        digits
-    }
+    if trimmed { digits.trim_end_matches('0').to_owned() } else { digits }
 }
 
 impl Printed {
@@ -222,10 +214,7 @@ impl Printed {
             out.push_str("minus ");
         }
         if let Some(feet) = self.feet {
-            out.push_str(&format!(
-                "{feet} {} ",
-                if feet == 1 { "foot" } else { "feet" }
-            ));
+            out.push_str(&format!("{feet} {} ", if feet == 1 { "foot" } else { "feet" }));
         }
         let (one, many) = match self.unit {
             Unit::Millimeter => ("millimeter", "millimeters"),
@@ -237,19 +226,11 @@ impl Printed {
                 let of = if self.denominator == 2 { "an" } else { "of an" };
                 out.push_str(&format!("{part} {of} {one}"));
             } else {
-                let part = if self.denominator == 2 {
-                    "a half"
-                } else {
-                    &part
-                };
+                let part = if self.denominator == 2 { "a half" } else { &part };
                 out.push_str(&format!("{} and {part} {many}", self.whole));
             }
         } else {
-            let unit = if self.whole == 1 && self.places.is_empty() {
-                one
-            } else {
-                many
-            };
+            let unit = if self.whole == 1 && self.places.is_empty() { one } else { many };
             out.push_str(&format!("{} {unit}", self.figures()));
         }
         if self.remainder != Remainder::Exact {
@@ -305,11 +286,7 @@ impl fmt::Display for Printed {
 /// assert_eq!(print_decimal(Length::inches(23.625), Unit::Millimeter), "600.075 mm");
 /// ```
 pub fn print_decimal(length: Length, unit: Unit) -> String {
-    let style = Style {
-        unit,
-        decimals: true,
-        ..Style::default()
-    };
+    let style = Style { unit, decimals: true, ..Style::default() };
     print_length(length, &style).to_string()
 }
 

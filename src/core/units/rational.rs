@@ -37,10 +37,7 @@ impl Rational {
         }
         let (num, den) = (num / common, den / common);
         if den < 0 {
-            Some(Rational {
-                num: num.checked_neg()?,
-                den: den.checked_neg()?,
-            })
+            Some(Rational { num: num.checked_neg()?, den: den.checked_neg()? })
         } else {
             Some(Rational { num, den })
         }
@@ -56,18 +53,12 @@ impl Rational {
         (self.den == 1).then_some(self.num)
     }
     pub(super) fn neg(self) -> Option<Rational> {
-        Some(Rational {
-            num: self.num.checked_neg()?,
-            den: self.den,
-        })
+        Some(Rational { num: self.num.checked_neg()?, den: self.den })
     }
     pub(super) fn add(self, other: Rational) -> Option<Rational> {
         let common = i128::try_from(gcd(self.den.unsigned_abs(), other.den.unsigned_abs())).ok()?;
         let (mine, theirs) = (other.den / common, self.den / common);
-        let num = self
-            .num
-            .checked_mul(mine)?
-            .checked_add(other.num.checked_mul(theirs)?)?;
+        let num = self.num.checked_mul(mine)?.checked_add(other.num.checked_mul(theirs)?)?;
         Rational::new(num, self.den.checked_mul(mine)?)
     }
     pub(super) fn sub(self, other: Rational) -> Option<Rational> {
@@ -77,10 +68,7 @@ impl Rational {
         // Crosswise first, so that the products stay small; both fractions are reduced already.
         let a = Rational::new(self.num, other.den)?;
         let b = Rational::new(other.num, self.den)?;
-        Some(Rational {
-            num: a.num.checked_mul(b.num)?,
-            den: a.den.checked_mul(b.den)?,
-        })
+        Some(Rational { num: a.num.checked_mul(b.num)?, den: a.den.checked_mul(b.den)? })
     }
     /// None also when `other` is 0.
     pub(super) fn div(self, other: Rational) -> Option<Rational> {

@@ -86,19 +86,14 @@ fn raised(c: char) -> Option<i128> {
 fn lowered(c: char) -> Option<i128> {
     match c {
         '₀'..='₉' => Some(i128::from(c as u32 - '₀' as u32)),
-        _ => digit(c)
-            .and_then(|d| d.to_digit(10))
-            .map(|value| value.into()),
+        _ => digit(c).and_then(|d| d.to_digit(10)).map(|value| value.into()),
     }
 }
 fn is_slash(c: char) -> bool {
     matches!(c, '/' | '⁄' | '∕' | '／')
 }
 fn is_foot_mark(c: char) -> bool {
-    matches!(
-        c,
-        '\'' | '′' | '’' | '‘' | '‛' | '`' | '´' | 'ʹ' | 'ʼ' | '＇'
-    )
+    matches!(c, '\'' | '′' | '’' | '‘' | '‛' | '`' | '´' | 'ʹ' | 'ʼ' | '＇')
 }
 fn is_inch_mark(c: char) -> bool {
     matches!(c, '"' | '″' | '”' | '“' | '„' | '‟' | 'ʺ' | '˝' | '＂')
@@ -113,12 +108,7 @@ pub(super) fn scan(text: &str, kind: Kind) -> Result<Vec<Token>, Why> {
     if text.chars().count() > Why::LONGEST {
         return Err(Why::TooLong);
     }
-    let mut reader = Reader {
-        chars: text.char_indices().gather(),
-        end: text.len(),
-        at: 0,
-        kind,
-    };
+    let mut reader = Reader { chars: text.char_indices().gather(), end: text.len(), at: 0, kind };
     let mut tokens: Vec<Token> = Vec::new();
     let mut spaced = true;
     while let Some(c) = reader.peek(0) {
@@ -129,20 +119,9 @@ pub(super) fn scan(text: &str, kind: Kind) -> Result<Vec<Token>, Why> {
             spaced = true;
         } else {
             let from = reader.byte();
-            let after_unit = matches!(
-                tokens.last(),
-                Some(Token {
-                    sign: Sign::Unit(_),
-                    ..
-                })
-            );
+            let after_unit = matches!(tokens.last(), Some(Token { sign: Sign::Unit(_), .. }));
             let sign = reader.next_sign(c, after_unit)?;
-            tokens.push(Token {
-                sign,
-                from,
-                to: reader.byte(),
-                spaced,
-            });
+            tokens.push(Token { sign, from, to: reader.byte(), spaced });
             spaced = false;
         }
     }
@@ -184,11 +163,7 @@ impl Reader {
         if is_foot_mark(c) {
             // Two single marks are an inch mark, as typewriters had it.
             let twice = self.peek(1).is_some_and(is_foot_mark);
-            let unit = if twice {
-                self.kind.double_mark()
-            } else {
-                self.kind.single_mark()
-            };
+            let unit = if twice { self.kind.double_mark() } else { self.kind.single_mark() };
             return match unit {
                 Some(unit) => self.take(1 + usize::from(twice), Sign::Unit(unit)),
                 None => Err(Why::Sign(c)),
@@ -262,15 +237,8 @@ impl Reader {
     }
 
     fn dollar_word(&self) -> Sign {
-        let next = self.chars[self.at..]
-            .iter()
-            .map(|&(_, c)| c)
-            .find(|c| !c.is_whitespace());
-        if next.is_some_and(|c| digit(c).is_some()) {
-            Sign::Dollar
-        } else {
-            Sign::Unit(DOLLAR)
-        }
+        let next = self.chars[self.at..].iter().map(|&(_, c)| c).find(|c| !c.is_whitespace());
+        if next.is_some_and(|c| digit(c).is_some()) { Sign::Dollar } else { Sign::Unit(DOLLAR) }
     }
 
     /// ⁵⁄₈, ¹⁵/16, ⅟₁₆
@@ -331,13 +299,7 @@ impl Reader {
         let scale = 10_i128.pow(places);
         let value = Rational::new(whole * scale + digits_value(after), scale);
         let shift = Rational::whole(10_i128.pow(exponent.unsigned_abs()));
-        let value = value.and_then(|v| {
-            if exponent < 0 {
-                v.div(shift)
-            } else {
-                v.mul(shift)
-            }
-        });
+        let value = value.and_then(|v| if exponent < 0 { v.div(shift) } else { v.mul(shift) });
         match value {
             Some(value) => {
                 let places = (places as i32 - exponent).max(0) as u32;
@@ -382,9 +344,7 @@ impl Reader {
 
 /// At most 18 digits, as a number.
 fn digits_value(digits: &str) -> i128 {
-    digits
-        .bytes()
-        .fold(0, |total, b| total * 10 + i128::from(b - b'0'))
+    digits.bytes().fold(0, |total, b| total * 10 + i128::from(b - b'0'))
 }
 
 /// Digits before and after the decimal point. A comma is a decimal comma (`23,5`) or stands between

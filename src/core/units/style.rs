@@ -150,23 +150,14 @@ pub struct Style {
 impl Default for Style {
     /// Inches to sixteenths, strong and shy said.
     fn default() -> Style {
-        Style {
-            unit: Unit::Inch,
-            fraction: Fraction::Sixteenth,
-            strong_shy: true,
-            decimals: false,
-        }
+        Style { unit: Unit::Inch, fraction: Fraction::Sixteenth, strong_shy: true, decimals: false }
     }
 }
 
 impl Style {
     /// The given unit with the fraction that suits it.
     pub fn of(unit: Unit) -> Style {
-        Style {
-            unit,
-            fraction: Fraction::Sixteenth.suited_to(unit),
-            ..Style::default()
-        }
+        Style { unit, fraction: Fraction::Sixteenth.suited_to(unit), ..Style::default() }
     }
     /// The fraction that lengths are in fact shown to.
     pub const fn shown_fraction(&self) -> Fraction {

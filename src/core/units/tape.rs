@@ -50,12 +50,7 @@ impl Tape {
     pub fn push(&mut self, text: impl Into<String>, unit: Unit) {
         let text = text.into();
         let (result, goes_on) = worked_out(self.lines.last(), &text, unit);
-        self.lines.push(TapeLine {
-            text,
-            unit,
-            result,
-            goes_on,
-        });
+        self.lines.push(TapeLine { text, unit, result, goes_on });
     }
     /// Puts another text in a line; a line that is not there stays away.
     pub fn set(&mut self, line: usize, text: impl Into<String>) {

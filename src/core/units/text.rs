@@ -150,11 +150,7 @@ fn in_sentence(quantity: Quantity, style: &Style) -> String {
         Quantity::Angle(a) => (format!("{}°", print_number(a.0, 4)), "under 0.0001°"),
         _ => return shown,
     };
-    if nothing(&finer) {
-        least.to_owned()
-    } else {
-        finer
-    }
+    if nothing(&finer) { least.to_owned() } else { finer }
 }
 
 /// Words with a small first letter, to stand inside a sentence: "Opening width" is "opening width" there. Our own
@@ -261,26 +257,16 @@ mod tests {
         let sixteenths = Style::default();
         assert_eq!(said(43.75, 44.0, &sixteenths), "43 3/4 in instead of 44 in");
         // A quarter of a sixteenth is 1/64: from there on it is strong or shy.
-        assert_eq!(
-            said(44.0 - 1.0 / 64.0, 44.0, &sixteenths),
-            "44 in shy instead of 44 in"
-        );
+        assert_eq!(said(44.0 - 1.0 / 64.0, 44.0, &sixteenths), "44 in shy instead of 44 in");
         assert_eq!(said(43.988, 44.0, &sixteenths), "a hair less than 44 in");
         // Between "44" and "44 strong" there is always a border; a change too small for a tape is none.
         assert_eq!(said(44.016, 44.0155, &sixteenths), "a hair more than 44 in");
-        let eighths = Style {
-            fraction: Fraction::Eighth,
-            strong_shy: false,
-            ..sixteenths
-        };
+        let eighths = Style { fraction: Fraction::Eighth, strong_shy: false, ..sixteenths };
         assert_eq!(said(44.04, 44.0, &eighths), "a hair more than 44 in");
         // A quarter of 1 mm: 0.2 mm less still reads 600.
         let mm = Style::of(Unit::Millimeter);
         let at = |mm: f64| mm / 25.4;
-        assert_eq!(
-            said(at(599.75), at(600.0), &mm),
-            "600 mm shy instead of 600 mm"
-        );
+        assert_eq!(said(at(599.75), at(600.0), &mm), "600 mm shy instead of 600 mm");
         assert_eq!(said(at(599.79), at(600.0), &mm), "a hair less than 600 mm");
         let degrees =
             |is, was| Bit::Instead(Quantity::Angle(Angle(is)), Quantity::Angle(Angle(was)));

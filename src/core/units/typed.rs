@@ -69,12 +69,7 @@ pub fn goes_on(text: &str) -> bool {
 }
 
 fn length(reading: Reading, kind: Kind) -> Result<Parsed, ParseError> {
-    let fits = |r: Rational| {
-        r.nearest().map(Ticks).ok_or(ParseError {
-            kind,
-            why: Why::TooLarge,
-        })
-    };
+    let fits = |r: Rational| r.nearest().map(Ticks).ok_or(ParseError { kind, why: Why::TooLarge });
     let ticks = fits(reading.value)?;
     let per_inch = Rational::whole(Ticks::PER_INCH.into());
     let length = match reading.value.div(per_inch) {
@@ -82,21 +77,9 @@ fn length(reading: Reading, kind: Kind) -> Result<Parsed, ParseError> {
         _ => ticks.to_length(),
     };
     let unit = match reading.named {
-        Named {
-            inches: true,
-            feet: false,
-            metric: false,
-        } => Some(Unit::Inch),
-        Named {
-            feet: true,
-            metric: false,
-            ..
-        } => Some(Unit::FeetInches),
-        Named {
-            inches: false,
-            feet: false,
-            metric: true,
-        } => Some(Unit::Millimeter),
+        Named { inches: true, feet: false, metric: false } => Some(Unit::Inch),
+        Named { feet: true, metric: false, .. } => Some(Unit::FeetInches),
+        Named { inches: false, feet: false, metric: true } => Some(Unit::Millimeter),
         _ => None,
     };
     Ok(Parsed {

@@ -61,13 +61,7 @@ fn write_group(out: &mut String, group: &str, drawing: &Drawing) {
             continue;
         }
         match mark {
-            Mark::Text {
-                at,
-                anchor,
-                size,
-                runs,
-                ..
-            } => {
+            Mark::Text { at, anchor, size, runs, .. } => {
                 let anchor = match anchor {
                     Anchor::Start => "start",
                     Anchor::Middle => "middle",

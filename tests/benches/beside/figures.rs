@@ -12,12 +12,7 @@ pub fn at(values: &[f64], share: f64) -> f64 {
 
 /// Median, 95th and most.
 pub fn three(values: &[f64]) -> String {
-    format!(
-        "{:.1} / {:.1} / {:.1}",
-        at(values, 0.5),
-        at(values, 0.95),
-        at(values, 1.0)
-    )
+    format!("{:.1} / {:.1} / {:.1}", at(values, 0.5), at(values, 0.95), at(values, 1.0))
 }
 
 /// The worker's thread of a browser, as the system's folder of it.
@@ -60,13 +55,7 @@ fn below(first: u64) -> Vec<PathBuf> {
         .filter_map(|e| {
             let id = e.file_name().to_str()?.parse().ok()?;
             let stat = std::fs::read_to_string(e.path().join("stat")).ok()?;
-            let parent = stat
-                .rsplit(')')
-                .next()?
-                .split_whitespace()
-                .nth(1)?
-                .parse()
-                .ok()?;
+            let parent = stat.rsplit(')').next()?.split_whitespace().nth(1)?.parse().ok()?;
             Some((id, parent))
         })
         .collect();
@@ -77,7 +66,5 @@ fn below(first: u64) -> Vec<PathBuf> {
         all.extend(parents.iter().filter(|p| p.1 == here).map(|p| p.0));
         next += 1;
     }
-    all.iter()
-        .map(|id| PathBuf::from(format!("/proc/{id}")))
-        .collect()
+    all.iter().map(|id| PathBuf::from(format!("/proc/{id}"))).collect()
 }

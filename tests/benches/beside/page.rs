@@ -12,10 +12,8 @@ fn table() -> String {
     let mut text = String::from("Part\tQty\tLength\tStock\tLeft end\tRight end\tGood face\n");
     for i in 0..60 {
         let length = dice.between(128, 1088);
-        let (left, right) = (
-            angles[dice.between(0, 7) as usize],
-            angles[dice.between(0, 7) as usize],
-        );
+        let (left, right) =
+            (angles[dice.between(0, 7) as usize], angles[dice.between(0, 7) as usize]);
         let sign = if dice.chance(0.5) { "" } else { "-" };
         let face = if dice.chance(0.3) { "one" } else { "both" };
         text.push_str(&format!(
@@ -33,10 +31,7 @@ pub fn run(files: &Files) {
         let browser = Browser::start();
         let site = Site::serve(files.clone(), "");
         browser.go(&format!("{}#/parts", site.address));
-        browser.until(
-            "return document.querySelector('[data-test=paste]') !== null",
-            "the app",
-        );
+        browser.until("return document.querySelector('[data-test=paste]') !== null", "the app");
         browser.run(
             "window.said = []; const W = window.Worker; \
              window.Worker = class extends W { constructor(...a) { super(...a); \
@@ -120,11 +115,7 @@ fn taps(browser: &Browser) -> Taps {
     let thread = [0, 1, 2].map(|i| after[i] - before[i]);
     browser.devtools("Performance.disable", json!({}));
     let list = |v: &Value| -> Vec<f64> {
-        v.as_array()
-            .into_iter()
-            .flatten()
-            .filter_map(Value::as_f64)
-            .collect()
+        v.as_array().into_iter().flatten().filter_map(Value::as_f64).collect()
     };
     Taps {
         frames: list(&all[0]),

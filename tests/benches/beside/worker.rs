@@ -36,10 +36,7 @@ pub fn run(files: &Files, number: u64) {
     let mut groups: BTreeMap<Group, Vec<Seen>> = BTreeMap::new();
     for seed in 0..number {
         let (group, job) = jobs::shop(seed);
-        groups
-            .entry(group)
-            .or_default()
-            .push(bench.job(format!("shop {seed}"), &job));
+        groups.entry(group).or_default().push(bench.job(format!("shop {seed}"), &job));
     }
     println!(
         "proven within {WITHIN} ms by processor / in the worker / heard; then to the proof, median / 95th / most in ms"
@@ -58,18 +55,14 @@ pub fn run(files: &Files, number: u64) {
         ("5,000 tiny", 3, |s| jobs::tiny(5000, s, s == 1)),
     ];
     for (name, few, make) in sets {
-        let seen: Vec<Seen> = (0..few)
-            .map(|s| bench.job(format!("{name} {s}"), &make(s)))
-            .collect();
+        let seen: Vec<Seen> =
+            (0..few).map(|s| bench.job(format!("{name} {s}"), &make(s))).collect();
         report(name, &seen);
         all.extend(seen);
     }
     let ratio = |of: fn(&Seen) -> f64| {
-        let long: Vec<f64> = all
-            .iter()
-            .filter(|s| s.native > 5.0)
-            .map(|s| of(s) / s.native)
-            .collect();
+        let long: Vec<f64> =
+            all.iter().filter(|s| s.native > 5.0).map(|s| of(s) / s.native).collect();
         at(&long, 0.5)
     };
     println!(
@@ -84,11 +77,7 @@ pub fn run(files: &Files, number: u64) {
         most(|s| s.longest),
         most(|s| s.wasm),
         empty.unwrap_or(f64::NAN),
-        bench
-            .thread
-            .as_deref()
-            .and_then(private)
-            .unwrap_or(f64::NAN)
+        bench.thread.as_deref().and_then(private).unwrap_or(f64::NAN)
     );
     cold(&bench, &all);
     stops(&bench, &all);
@@ -113,12 +102,7 @@ fn report(title: &str, seen: &[Seen]) {
         three(&list(|s| s.heard)),
     );
     for s in seen.iter().filter(|s| !s.proven) {
-        println!(
-            "    open: {} gap {:.2} % after {:.0} ms",
-            s.name,
-            100.0 * s.gap,
-            s.busy
-        );
+        println!("    open: {} gap {:.2} % after {:.0} ms", s.name, 100.0 * s.gap, s.busy);
     }
 }
 
@@ -139,10 +123,7 @@ impl Bench<'_> {
                if (e.data.settled) window.settled?.(); }; });",
             &[],
         );
-        Bench {
-            browser,
-            thread: browser.process().and_then(worker_thread),
-        }
+        Bench { browser, thread: browser.process().and_then(worker_thread) }
     }
 
     /// Asks for a plan and waits for the proof.
@@ -220,20 +201,15 @@ fn natively(job: &Instance) -> f64 {
             break;
         }
     }
-    before
-        .zip(processor(&thread))
-        .map_or(wall.elapsed().as_secs_f64() * 1e3, |(b, a)| a - b)
+    before.zip(processor(&thread)).map_or(wall.elapsed().as_secs_f64() * 1e3, |(b, a)| a - b)
 }
 
 /// A worker's first job, while the browser has not yet compiled the wasm for speed.
 fn cold(bench: &Bench, all: &[Seen]) {
     let (mut ratios, mut busy) = (Vec::new(), Vec::new());
     // Jobs of middling length: every seventh of those above 30 ms.
-    for seen in all
-        .iter()
-        .filter(|s| s.busy > 30.0 && s.name.starts_with("shop"))
-        .step_by(7)
-        .take(10)
+    for seen in
+        all.iter().filter(|s| s.busy > 30.0 && s.name.starts_with("shop")).step_by(7).take(10)
     {
         let seed = seen.name[5..].parse().expect("a seed");
         bench.browser.run("bench.terminate();");

@@ -10,11 +10,8 @@ fn inputs(q: &Quad, s: f64, landing: Landing, diagonal: &str) -> Value {
     let mut i = json!({"bottom": distance(q[0], q[1]), "right": distance(q[1], q[2]),
         "top": distance(q[2], q[3]), "left": distance(q[3], q[0]), "strip_width": s,
         "ends": landing.key(), "side": landing.side()});
-    i[diagonal] = json!(if diagonal == "diagonal_up" {
-        distance(q[0], q[2])
-    } else {
-        distance(q[1], q[3])
-    });
+    i[diagonal] =
+        json!(if diagonal == "diagonal_up" { distance(q[0], q[2]) } else { distance(q[1], q[3]) });
     i
 }
 
@@ -26,17 +23,11 @@ fn openings(count: usize) -> Vec<Quad> {
         let (w, h) = (scatter.between(12.0, 60.0), scatter.between(12.0, 60.0));
         let off = 0.25 * w.min(h);
         let mut near = |x: f64, y: f64| -> P {
-            (
-                x + scatter.between(-off, off),
-                y + scatter.between(-off, off),
-            )
+            (x + scatter.between(-off, off), y + scatter.between(-off, off))
         };
         let q = [(0.0, 0.0), (w, 0.0), near(w, h), near(0.0, h)];
         let convex = (0..4).all(|i| {
-            cross(
-                minus(q[(i + 1) % 4], q[i]),
-                minus(q[(i + 2) % 4], q[(i + 1) % 4]),
-            ) > 1.0
+            cross(minus(q[(i + 1) % 4], q[i]), minus(q[(i + 2) % 4], q[(i + 1) % 4])) > 1.0
         });
         if convex {
             out.push(q);
@@ -48,17 +39,9 @@ fn openings(count: usize) -> Vec<Quad> {
 /// Whether the polygon is the brace that was meant: it stands on the sides on which it should.
 fn lands(m: &Measured, landing: Landing) -> bool {
     let has = |lower: bool, rail: bool| {
-        m.cuts
-            .iter()
-            .filter(|c| c.lower == lower && c.on_rail == rail)
-            .count()
+        m.cuts.iter().filter(|c| c.lower == lower && c.on_rail == rail).count()
     };
-    let pattern = [
-        has(true, true),
-        has(true, false),
-        has(false, true),
-        has(false, false),
-    ];
+    let pattern = [has(true, true), has(true, false), has(false, true), has(false, false)];
     let want = match landing {
         Landing::Corner => [1, 1, 1, 1],
         Landing::Rails => [1, 0, 1, 0],
@@ -84,10 +67,7 @@ fn agrees(a: &Value, q: &Quad, b: &Brace, landing: Landing) {
     length("tip_to_tip_straight", m.tips);
     for (end, lower) in [("lower", true), ("upper", false)] {
         for (member, on_rail) in [("rail", true), ("stile", false)] {
-            let cut = m
-                .cuts
-                .iter()
-                .find(|c| c.lower == lower && c.on_rail == on_rail);
+            let cut = m.cuts.iter().find(|c| c.lower == lower && c.on_rail == on_rail);
             let Some(cut) = cut else { continue };
             match landing {
                 Landing::Rails | Landing::Stiles => {
@@ -100,10 +80,7 @@ fn agrees(a: &Value, q: &Quad, b: &Brace, landing: Landing) {
                 }
             }
             if landing == Landing::Corner {
-                length(
-                    &format!("{end}_point_ahead_of_{member}_facet_end"),
-                    cut.ahead,
-                );
+                length(&format!("{end}_point_ahead_of_{member}_facet_end"), cut.ahead);
             }
         }
     }
@@ -189,12 +166,7 @@ fn the_check_of_geometry_2() {
     down["diagonal_down"] = a["diagonal_down"].clone();
     let b = only(&down);
     close(number(&b, "diagonal_up"), 53.5, 1e-12, "up");
-    close(
-        number(&b, "reading_lower_deg"),
-        number(&a, "reading_lower_deg"),
-        1e-11,
-        "lower",
-    );
+    close(number(&b, "reading_lower_deg"), number(&a, "reading_lower_deg"), 1e-11, "lower");
     // Both that agree are no problem.
     let mut both = up.clone();
     both["diagonal_down"] = a["diagonal_down"].clone();
@@ -209,21 +181,9 @@ fn diagonals_that_contradict_are_told_with_what_would_agree() {
     let p = &reply["problems"][0];
     assert_eq!(p["level"], "warn");
     assert_eq!(p["path"], "/inputs/diagonal_down");
-    close(
-        number(p, "by"),
-        0.284616,
-        5e-7,
-        "by (GEOMETRY's 53.284616 less 53)",
-    );
+    close(number(p, "by"), 0.284616, 5e-7, "by (GEOMETRY's 53.284616 less 53)");
     let agree = p["agree"].as_object().expect("agree");
-    for key in [
-        "bottom",
-        "right",
-        "top",
-        "left",
-        "diagonal_up",
-        "diagonal_down",
-    ] {
+    for key in ["bottom", "right", "top", "left", "diagonal_up", "diagonal_down"] {
         assert!(agree.contains_key(key), "{key}: {p}");
     }
     // Each put back agrees with the rest.
@@ -238,21 +198,13 @@ fn diagonals_that_contradict_are_told_with_what_would_agree() {
 fn a_square_opening_is_a_single_brace() {
     let d = 30.0_f64.hypot(44.0);
     for landing in ALL {
-        let built = only(
-            &json!({"bottom": 30, "right": 44, "top": 30, "left": 44, "diagonal_up": d,
-            "strip_width": 2.5, "ends": landing.key(), "side": landing.side()}),
-        );
-        let single = only(
-            &json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5,
-            "ends": landing.key(), "side": landing.side()}),
-        );
+        let built =
+            only(&json!({"bottom": 30, "right": 44, "top": 30, "left": 44, "diagonal_up": d,
+            "strip_width": 2.5, "ends": landing.key(), "side": landing.side()}));
+        let single = only(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5,
+            "ends": landing.key(), "side": landing.side()}));
         let same = |of: &str, and: &str| {
-            close(
-                number(&built, of),
-                number(&single, and),
-                1e-10,
-                &format!("{landing:?} {of}"),
-            );
+            close(number(&built, of), number(&single, and), 1e-10, &format!("{landing:?} {of}"));
         };
         same("slope_to_rail_deg", "slope_to_rail_deg");
         match landing {
@@ -263,10 +215,7 @@ fn a_square_opening_is_a_single_brace() {
                             &format!("reading_{end}_{member}_cut_deg"),
                             &format!("reading_{member}_cut_deg"),
                         );
-                        same(
-                            &format!("{end}_facet_on_{member}"),
-                            &format!("facet_on_{member}"),
-                        );
+                        same(&format!("{end}_facet_on_{member}"), &format!("facet_on_{member}"));
                         same(
                             &format!("{end}_point_ahead_of_{member}_facet_end"),
                             &format!("point_ahead_of_{member}_facet_end"),
@@ -284,11 +233,7 @@ fn a_square_opening_is_a_single_brace() {
                 }
                 same("left_edge_length", "edge_length");
                 same("right_edge_length", "edge_length");
-                for key in [
-                    "long_point_length",
-                    "short_point_length",
-                    "tip_to_tip_straight",
-                ] {
+                for key in ["long_point_length", "short_point_length", "tip_to_tip_straight"] {
                     same(key, key);
                 }
             }
@@ -306,12 +251,7 @@ fn a_square_opening_is_a_single_brace() {
             }
         }
         for i in 0..4 {
-            close(
-                number(&built, &format!("corner_deg.{i}")),
-                90.0,
-                1e-11,
-                "square",
-            );
+            close(number(&built, &format!("corner_deg.{i}")), 90.0, 1e-11, "square");
         }
         close(number(&built, "out_of_square_deg"), 0.0, 1e-11, "square");
         close(number(&built, "diagonal_difference"), 0.0, 1e-12, "square");
@@ -321,17 +261,13 @@ fn a_square_opening_is_a_single_brace() {
 #[test]
 fn openings_that_cannot_exist() {
     let with = |up: f64| {
-        ask(
-            &json!({"bottom": 30, "right": 44.25, "top": 30.125, "left": 44, "diagonal_up": up,
-            "strip_width": 2.5}),
-        )
+        ask(&json!({"bottom": 30, "right": 44.25, "top": 30.125, "left": 44, "diagonal_up": up,
+            "strip_width": 2.5}))
     };
     // The diagonal closes triangles 30, 44.25 and 44, 30.125: between 14.25 and 74.125.
-    for (up, limit, word) in [
-        (80.0, 74.125, "shorter"),
-        (74.125, 74.125, "shorter"),
-        (14.0, 14.25, "longer"),
-    ] {
+    for (up, limit, word) in
+        [(80.0, 74.125, "shorter"), (74.125, 74.125, "shorter"), (14.0, 14.25, "longer")]
+    {
         let reply = with(up);
         assert_eq!(reply["solutions"], json!([]));
         let p = &reply["problems"][0];
@@ -352,29 +288,17 @@ fn openings_that_cannot_exist() {
         assert_eq!(inward["solutions"], json!([]), "{inward}");
         let p = &inward["problems"][0];
         assert_eq!(p["path"], format!("/inputs/{key}"));
-        assert!(
-            p["text"]
-                .as_str()
-                .is_some_and(|t| t.contains("point inward")),
-            "{p}"
-        );
+        assert!(p["text"].as_str().is_some_and(|t| t.contains("point inward")), "{p}");
         close(number(p, "limit"), kite, 1e-12, key);
         assert_eq!(with(kite * (1.0 - 1e-9))["solutions"], json!([]));
         assert_ne!(with(kite * (1.0 + 1e-9))["solutions"], json!([]));
     }
     // One side longer than the three others together.
-    let open = ask(
-        &json!({"bottom": 100, "right": 20, "top": 25, "left": 20, "diagonal_up": 90,
-        "strip_width": 1}),
-    );
+    let open = ask(&json!({"bottom": 100, "right": 20, "top": 25, "left": 20, "diagonal_up": 90,
+        "strip_width": 1}));
     assert_eq!(open["solutions"], json!([]));
     let p = &open["problems"][0];
     assert_eq!(p["path"], "/inputs/bottom");
     assert_eq!(p["limit"], 65.0);
-    assert!(
-        p["text"]
-            .as_str()
-            .is_some_and(|t| t.contains("do not close")),
-        "{open}"
-    );
+    assert!(p["text"].as_str().is_some_and(|t| t.contains("do not close")), "{open}");
 }

@@ -6,10 +6,8 @@ use offsquare_core::door::solve_value;
 use serde_json::{Value, json};
 
 fn work_back(inputs: &Value, give: &str, answer: &str, target: f64) -> Value {
-    solve_value(
-        &json!({"id": 1, "layout": "brace", "unit": "in", "inputs": inputs,
-        "work_back": {"give": give, "answer": answer, "target": target}}),
-    )
+    solve_value(&json!({"id": 1, "layout": "brace", "unit": "in", "inputs": inputs,
+        "work_back": {"give": give, "answer": answer, "target": target}}))
 }
 
 #[test]
@@ -23,42 +21,12 @@ fn what_is_found_hits_its_target_when_put_back() {
         i
     };
     let cases = [
-        (
-            with(&[("ends", json!("rails"))]),
-            "opening_height",
-            "reading_deg",
-            31.6,
-        ),
-        (
-            with(&[("ends", json!("rails"))]),
-            "opening_width",
-            "reading_deg",
-            45.0,
-        ),
-        (
-            with(&[("ends", json!("rails"))]),
-            "strip_width",
-            "reading_deg",
-            32.0,
-        ),
-        (
-            with(&[("ends", json!("stiles"))]),
-            "opening_height",
-            "edge_length",
-            50.0,
-        ),
-        (
-            with(&[("ends", json!("corner"))]),
-            "opening_height",
-            "reading_rail_cut_deg",
-            45.0,
-        ),
-        (
-            with(&[("ends", json!("edge"))]),
-            "opening_width",
-            "short_edge_length",
-            48.0,
-        ),
+        (with(&[("ends", json!("rails"))]), "opening_height", "reading_deg", 31.6),
+        (with(&[("ends", json!("rails"))]), "opening_width", "reading_deg", 45.0),
+        (with(&[("ends", json!("rails"))]), "strip_width", "reading_deg", 32.0),
+        (with(&[("ends", json!("stiles"))]), "opening_height", "edge_length", 50.0),
+        (with(&[("ends", json!("corner"))]), "opening_height", "reading_rail_cut_deg", 45.0),
+        (with(&[("ends", json!("edge"))]), "opening_width", "short_edge_length", 48.0),
         (
             with(&[("ends", json!("corner")), ("apex", json!("left"))]),
             "opening_width",
@@ -93,12 +61,7 @@ fn what_is_found_hits_its_target_when_put_back() {
         assert!(!found.is_empty(), "{inputs} {give} {answer} -> {reply}");
         for s in found {
             let again = only(&s["inputs"]);
-            close(
-                number(&again, answer),
-                target,
-                1e-9,
-                &format!("{inputs} {give}"),
-            );
+            close(number(&again, answer), target, 1e-9, &format!("{inputs} {give}"));
             close(number(&s["answers"], answer), target, 1e-9, "told");
         }
     }
@@ -115,12 +78,7 @@ fn a_corner_at_45_is_a_square_opening() {
     );
     let all = reply["solutions"].as_array().expect("solutions");
     assert_eq!(all.len(), 1);
-    close(
-        number(&all[0]["inputs"], "opening_height"),
-        30.0,
-        1e-9,
-        "height",
-    );
+    close(number(&all[0]["inputs"], "opening_height"), 30.0, 1e-9, "height");
 }
 
 #[test]
@@ -146,8 +104,7 @@ fn an_edge_in_hand_stands_in_for_the_height() {
     );
     let all = reply["solutions"].as_array().expect("solutions");
     assert!(
-        all.iter()
-            .any(|s| (number(&s["inputs"], "opening_height") - 44.0).abs() < 1e-9),
+        all.iter().any(|s| (number(&s["inputs"], "opening_height") - 44.0).abs() < 1e-9),
         "{reply}"
     );
 }
@@ -179,20 +136,13 @@ fn outside_and_opening_that_contradict_are_told() {
     let p = &reply["problems"][0];
     assert_eq!(p["path"], "/inputs/opening_width", "{reply}");
     close(number(p, "by"), 0.5, 1e-12, "35 − 5 is 30, not 29 1/2");
-    close(
-        number(&p["agree"], "outside_width"),
-        34.5,
-        1e-9,
-        "29 1/2 + 5",
-    );
+    close(number(&p["agree"], "outside_width"), 34.5, 1e-9, "29 1/2 + 5");
 }
 
 #[test]
 fn if_it_is_off_each_landing_has_rows() {
-    let reply = solve_value(
-        &json!({"id": 1, "layout": "brace", "unit": "in", "off": true,
-        "inputs": {"opening_width": 30, "opening_height": 44, "strip_width": 2.5}}),
-    );
+    let reply = solve_value(&json!({"id": 1, "layout": "brace", "unit": "in", "off": true,
+        "inputs": {"opening_width": 30, "opening_height": 44, "strip_width": 2.5}}));
     for s in reply["solutions"].as_array().expect("solutions") {
         let rows = s["off"].as_array().expect("rows");
         assert!(rows.len() >= 2, "{s}");
@@ -211,9 +161,7 @@ fn if_it_is_off_each_landing_has_rows() {
     let row = &rails["off"][0];
     assert_eq!(row["answer"], "reading_deg");
     let opening = rectangle(30.0, 44.0);
-    let reading = measure(&brace(&opening, Landing::Rails, 2.5), &opening)
-        .cut(true, true)
-        .reading;
+    let reading = measure(&brace(&opening, Landing::Rails, 2.5), &opening).cut(true, true).reading;
     let set = reading + number(row, "by");
     let gap = 2.5 * 0.5_f64.to_radians().sin() / set.to_radians().cos();
     close(number(row, "gap"), gap, 1e-9, "gap");

@@ -15,30 +15,20 @@ fn each_landing_has_its_own_limit() {
     assert_eq!(reply["solutions"], json!([]));
     let problems = reply["problems"].as_array().expect("problems");
     assert_eq!(problems.len(), 4);
-    let limits = [
-        ("corner", 48.0),
-        ("rails", 30.0),
-        ("stiles", 40.0),
-        ("edge", 24.0),
-    ];
+    let limits = [("corner", 48.0), ("rails", 30.0), ("stiles", 40.0), ("edge", 24.0)];
     for (p, (key, limit)) in problems.iter().zip(limits) {
         assert_eq!(p["way"], key);
         assert_eq!(p["path"], "/inputs/strip_width");
         assert_eq!(p["level"], "stop");
         close(number(p, "limit"), limit, 1e-12, key);
         let text = p["text"].as_str().expect("a sentence");
-        assert!(
-            text.contains("too wide") && text.contains(&format!("{limit} in")),
-            "{text}"
-        );
+        assert!(text.contains("too wide") && text.contains(&format!("{limit} in")), "{text}");
     }
     // A hair to either side; one impossible way does not silence the others.
     for (key, limit) in limits {
-        for (s, possible) in [
-            (limit * (1.0 - 1e-9), true),
-            (limit, false),
-            (limit * (1.0 + 1e-9), false),
-        ] {
+        for (s, possible) in
+            [(limit * (1.0 - 1e-9), true), (limit, false), (limit * (1.0 + 1e-9), false)]
+        {
             let reply = ask(&single(30.0, 40.0, s));
             assert_eq!(way(&reply, key).is_some(), possible, "{key} {s}");
             let told = reply["problems"]
@@ -71,10 +61,8 @@ fn the_second_root_is_never_an_answer() {
 fn readings_past_any_saw_are_true_answers() {
     // Trap: readings pass 60 as soon as the aspect passes about 1.73 (tan 60 = √3).
     for (aspect, past) in [(1.732, false), (1.733, true), (20.0, true)] {
-        let reply = ask(
-            &json!({"opening_width": 10.0, "opening_height": 10.0 * aspect,
-            "strip_width": 0.5, "ends": "corner"}),
-        );
+        let reply = ask(&json!({"opening_width": 10.0, "opening_height": 10.0 * aspect,
+            "strip_width": 0.5, "ends": "corner"}));
         let a = way(&reply, "corner").expect("corner");
         assert_eq!(number(&a, "reading_stile_cut_deg") > 60.0, past, "{aspect}");
         assert_eq!(reply["problems"], json!([]));
@@ -100,10 +88,8 @@ fn a_frame_without_an_opening() {
     }
     assert_eq!(reply["problems"].as_array().map(Vec::len), Some(2));
     // The same where the crossed pair takes the outside.
-    let crossed = ask(
-        &json!({"outside_width": 5, "opening_height": 44, "stile_width": 2.5,
-        "strip_width_1": 1, "strip_width_2": 1}),
-    );
+    let crossed = ask(&json!({"outside_width": 5, "opening_height": 44, "stile_width": 2.5,
+        "strip_width_1": 1, "strip_width_2": 1}));
     assert_eq!(crossed["solutions"], json!([]));
     assert_eq!(crossed["problems"][0]["path"], "/inputs/outside_width");
 }
@@ -121,11 +107,7 @@ fn halves_of_the_opening_have_their_own_limits() {
         .find(|p| p["way"] == "stiles")
         .expect("a problem");
     close(number(stiles, "limit"), 30.0, 1e-12, "stiles");
-    assert!(
-        stiles["text"]
-            .as_str()
-            .is_some_and(|t| t.contains("half of the opening"))
-    );
+    assert!(stiles["text"].as_str().is_some_and(|t| t.contains("half of the opening")));
     assert!(way(&reply, "rails").is_some());
 }
 
@@ -182,17 +164,10 @@ fn hostile_sizes_never_break_it() {
         }
     }
     assert!(asked > 1000, "{asked}");
-    for inputs in [
-        json!({}),
-        json!({"strip_width": 2}),
-        json!({"apex": "left"}),
-    ] {
+    for inputs in [json!({}), json!({"strip_width": 2}), json!({"apex": "left"})] {
         let reply = ask(&inputs);
         assert_eq!(reply["solutions"], json!([]));
-        assert!(
-            reply["problems"].as_array().is_some_and(|p| !p.is_empty()),
-            "{inputs}"
-        );
+        assert!(reply["problems"].as_array().is_some_and(|p| !p.is_empty()), "{inputs}");
     }
     // Tiny and huge at once.
     for (w, h, s) in [

@@ -29,23 +29,15 @@ fn in_half(half: &[P], apex: P, landing: Landing, s: f64, turned_over: bool) -> 
     let (w, h) = minus(hi, lo);
     // Flip so that the apex is the lower left corner.
     let (fx, fy) = (apex.0 > lo.0, apex.1 > lo.1);
-    let flip = |p: P| {
-        (
-            if fx { hi.0 - p.0 } else { lo.0 + p.0 },
-            if fy { hi.1 - p.1 } else { lo.1 + p.1 },
-        )
-    };
+    let flip =
+        |p: P| (if fx { hi.0 - p.0 } else { lo.0 + p.0 }, if fy { hi.1 - p.1 } else { lo.1 + p.1 });
     let landing = match (landing, turned_over) {
         (Landing::EdgeBelow, true) => Landing::EdgeAbove,
         (Landing::EdgeAbove, true) => Landing::EdgeBelow,
         (l, _) => l,
     };
     let quad: Quad = [(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)];
-    let mut all: Vec<P> = brace(&quad, landing, s)
-        .outline
-        .into_iter()
-        .map(flip)
-        .collect();
+    let mut all: Vec<P> = brace(&quad, landing, s).outline.into_iter().map(flip).collect();
     if fx != fy {
         all.reverse();
     }
@@ -87,26 +79,18 @@ fn both_braces_stand_in_the_opening_and_meet_on_the_line() {
                 let first = in_half(&one, at, landing, *s, apex == "top");
                 let second = in_half(&two, at, landing, *s, apex == "top");
                 let what = format!("{w} x {h}, {s}, {apex}, {landing:?}");
-                let a = only(
-                    &json!({"opening_width": w, "opening_height": h, "strip_width": s,
-                    "apex": apex, "ends": landing.key(), "side": landing.side()}),
-                );
+                let a = only(&json!({"opening_width": w, "opening_height": h, "strip_width": s,
+                    "apex": apex, "ends": landing.key(), "side": landing.side()}));
                 let slack = 1e-9 * w.hypot(*h);
                 // They do not run into each other (geo's overlay grid: to 1e-6 of the area).
                 let overlap = geo(&first).intersection(&geo(&second)).unsigned_area();
                 close(overlap, 0.0, 1e-6 * w * h, &what);
                 // Where they meet: what both have on the line.
                 let line = if k { h / 2.0 } else { w / 2.0 };
-                let (m1, m2) = (
-                    on_line(&first, k, line, w + h),
-                    on_line(&second, k, line, w + h),
-                );
+                let (m1, m2) = (on_line(&first, k, line, w + h), on_line(&second, k, line, w + h));
                 let both: f64 = m1
                     .iter()
-                    .flat_map(|a| {
-                        m2.iter()
-                            .map(move |b| (a.1.min(b.1) - a.0.max(b.0)).max(0.0))
-                    })
+                    .flat_map(|a| m2.iter().map(move |b| (a.1.min(b.1) - a.0.max(b.0)).max(0.0)))
                     .sum();
                 close(number(&a, "meeting_length"), both, slack, &what);
                 let member = match apex {
@@ -149,9 +133,6 @@ fn the_arrangement_may_be_named() {
         only(&i)
     };
     assert_eq!(with(&[("arrangement", "k")]), with(&[("apex", "left")]));
-    assert_eq!(
-        with(&[("arrangement", "chevron"), ("apex", "top")]),
-        with(&[("apex", "bottom")])
-    );
+    assert_eq!(with(&[("arrangement", "chevron"), ("apex", "top")]), with(&[("apex", "bottom")]));
     assert_eq!(with(&[("arrangement", "single")]), with(&[]));
 }

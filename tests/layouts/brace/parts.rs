@@ -30,14 +30,8 @@ fn inputs(w: f64, h: f64, s: f64, landing: Landing) -> Value {
 fn laid(b: &Brace, polygon: &[P]) -> Vec<P> {
     let u = b.along;
     let n = (-u.1, u.0);
-    let least = polygon
-        .iter()
-        .map(|p| dot(*p, u))
-        .fold(f64::INFINITY, f64::min);
-    polygon
-        .iter()
-        .map(|p| (dot(*p, u) - least, dot(minus(*p, b.right), n)))
-        .collect()
+    let least = polygon.iter().map(|p| dot(*p, u)).fold(f64::INFINITY, f64::min);
+    polygon.iter().map(|p| (dot(*p, u) - least, dot(minus(*p, b.right), n))).collect()
 }
 
 fn pairs(points: &[Point]) -> Vec<P> {
@@ -50,10 +44,7 @@ fn same_outline(part: &Part, want: &[P], what: &str) {
     assert_eq!(is.len(), want.len(), "{what}: {is:?} {want:?}");
     let size = part.length.0 + part.seen.0;
     for p in want {
-        let near = is
-            .iter()
-            .map(|q| distance(*p, *q))
-            .fold(f64::INFINITY, f64::min);
+        let near = is.iter().map(|q| distance(*p, *q)).fold(f64::INFINITY, f64::min);
         close(near, 0.0, 1e-9 * size, what);
     }
     close(area(&is), area(want), 1e-9 * size * size, what);
@@ -68,10 +59,7 @@ fn cuts_fit(part: &Part, what: &str) {
         for p in [from, to] {
             assert!(is.iter().any(|q| distance(p, *q) < 1e-9), "{what}: {c:?}");
         }
-        assert!(
-            to.1 > from.1,
-            "{what}: from the operator's edge to the fence"
-        );
+        assert!(to.1 > from.1, "{what}: from the operator's edge to the fence");
         let lean = (to.0 - from.0).atan2(to.1 - from.1).to_degrees();
         close(c.miter.0, lean.abs(), 1e-9, what);
         // Left: the operator's end lies left of the fence end.
@@ -190,10 +178,7 @@ fn crossed_parts_carry_their_shoulder_lines() {
         let what = format!("{landing:?}");
         let mut i = json!({"opening_width": w, "opening_height": h, "strip_width_1": s1,
             "strip_width_2": s2, "ends": landing.key(), "side": landing.side(), "thickness_1": 1.5});
-        let (one, two) = (
-            brace(&rectangle(w, h), landing, s1),
-            second(w, h, s2, landing),
-        );
+        let (one, two) = (brace(&rectangle(w, h), landing, s1), second(w, h, s2, landing));
         let lap = shared(&one.outline, &two.outline);
         let outcome = solve(&i);
         figure_is_bound(&outcome, &i);
@@ -203,11 +188,7 @@ fn crossed_parts_carry_their_shoulder_lines() {
             cuts_fit(part, &what);
             assert_eq!(part.away.map(|l| l.0), Some(1.5));
             // Both shoulder lines end in the corners of the shared parallelogram.
-            let least = b
-                .outline
-                .iter()
-                .map(|p| dot(*p, b.along))
-                .fold(f64::INFINITY, f64::min);
+            let least = b.outline.iter().map(|p| dot(*p, b.along)).fold(f64::INFINITY, f64::min);
             let n = (-b.along.1, b.along.0);
             let corners: Vec<P> = lap
                 .iter()
@@ -236,10 +217,7 @@ fn crossed_parts_carry_their_shoulder_lines() {
         let unlike = matches!(landing, Landing::EdgeBelow | Landing::EdgeAbove);
         assert_eq!(half.count, if unlike { 1 } else { 2 });
         if unlike {
-            let left = (
-                one.right.0 - one.along.1 * s1,
-                one.right.1 + one.along.0 * s1,
-            );
+            let left = (one.right.0 - one.along.1 * s1, one.right.1 + one.along.0 * s1);
             let polygon = clip(&two.outline, left, one.along);
             let upper = &outcome.solutions[0].parts[2];
             same_outline(upper, &laid(&two, &polygon), &what);
@@ -259,11 +237,7 @@ fn pairs_are_two_of_a_kind() {
             let part = &outcome.solutions[0].parts[0];
             assert_eq!(part.count, 2);
             cuts_fit(part, apex);
-            let inner = part
-                .cuts
-                .iter()
-                .filter(|c| c.name.starts_with("Inner"))
-                .count();
+            let inner = part.cuts.iter().filter(|c| c.name.starts_with("Inner")).count();
             assert_eq!(inner * 2, part.cuts.len(), "{:?}", part.cuts);
         }
     }

@@ -12,13 +12,8 @@ pub enum Landing {
     EdgeAbove,
 }
 
-pub const ALL: [Landing; 5] = [
-    Landing::Corner,
-    Landing::Rails,
-    Landing::Stiles,
-    Landing::EdgeBelow,
-    Landing::EdgeAbove,
-];
+pub const ALL: [Landing; 5] =
+    [Landing::Corner, Landing::Rails, Landing::Stiles, Landing::EdgeBelow, Landing::EdgeAbove];
 
 impl Landing {
     pub fn key(self) -> &'static str {
@@ -30,11 +25,7 @@ impl Landing {
         }
     }
     pub fn side(self) -> &'static str {
-        if self == Landing::EdgeAbove {
-            "above"
-        } else {
-            "below"
-        }
+        if self == Landing::EdgeAbove { "above" } else { "below" }
     }
 }
 
@@ -93,10 +84,7 @@ pub fn shared(a: &[P], b: &[P]) -> Vec<P> {
 
 /// By the shoelace formula.
 pub fn area(p: &[P]) -> f64 {
-    (0..p.len())
-        .map(|i| cross(p[i], p[(i + 1) % p.len()]))
-        .sum::<f64>()
-        / 2.0
+    (0..p.len()).map(|i| cross(p[i], p[(i + 1) % p.len()])).sum::<f64>() / 2.0
 }
 
 /// The direction at which c3 lies `off` to the left of the line through c1: bisected between the
@@ -133,11 +121,9 @@ pub fn brace(opening: &Quad, landing: Landing, s: f64) -> Brace {
     let diagonal = ((c3.0 - c1.0) / d, (c3.1 - c1.1) / d);
     let left_of = |u: P, p: P, by: f64| (p.0 - u.1 * by, p.1 + u.0 * by);
     let (along, right, left) = match landing {
-        Landing::Corner => (
-            diagonal,
-            left_of(diagonal, c1, -s / 2.0),
-            left_of(diagonal, c1, s / 2.0),
-        ),
+        Landing::Corner => {
+            (diagonal, left_of(diagonal, c1, -s / 2.0), left_of(diagonal, c1, s / 2.0))
+        }
         // Upright-leaning: the left edge through c1, the right one through c3.
         Landing::Rails => (direction(c1, c3, -s), c3, c1),
         Landing::Stiles => (direction(c1, c3, s), c1, c3),
@@ -146,12 +132,7 @@ pub fn brace(opening: &Quad, landing: Landing, s: f64) -> Brace {
     };
     let half = clip(opening, right, along);
     let outline = clip(&half, left, (-along.0, -along.1));
-    Brace {
-        along,
-        width: s,
-        outline,
-        right,
-    }
+    Brace { along, width: s, outline, right }
 }
 
 /// One cut of a brace.
@@ -181,10 +162,7 @@ pub struct Measured {
 impl Measured {
     #[track_caller]
     pub fn cut(&self, lower: bool, on_rail: bool) -> Cut {
-        let found = self
-            .cuts
-            .iter()
-            .find(|c| c.lower == lower && c.on_rail == on_rail);
+        let found = self.cuts.iter().find(|c| c.lower == lower && c.on_rail == on_rail);
         *found.unwrap_or_else(|| panic!("no such cut: {lower} {on_rail} {self:?}"))
     }
 }
@@ -229,18 +207,12 @@ pub fn measure(b: &Brace, opening: &Quad) -> Measured {
                 let far = |q: P| (cross(minus(e, c), minus(q, c)) / l).abs();
                 far(a).max(far(z))
             };
-            let side = (0..4)
-                .min_by(|i, j| off(*i).total_cmp(&off(*j)))
-                .expect("four sides");
+            let side = (0..4).min_by(|i, j| off(*i).total_cmp(&off(*j))).expect("four sides");
             assert!(off(side) < 1e-9 * size, "a cut lies on a side");
             let toward = if lower { 1.0 } else { -1.0 };
             // The shoulder is the end on an edge of the strip.
             let shoulder_first = on(ya, 0.0) || on(ya, b.width);
-            let ahead = if shoulder_first {
-                x(a) - x(z)
-            } else {
-                x(z) - x(a)
-            };
+            let ahead = if shoulder_first { x(a) - x(z) } else { x(z) - x(a) };
             m.cuts.push(Cut {
                 lower,
                 on_rail: side % 2 == 0,
@@ -255,9 +227,7 @@ pub fn measure(b: &Brace, opening: &Quad) -> Measured {
     m.long = most(&high) - least(&low);
     m.short = least(&high) - most(&low);
     let tip = |v: &[P], sign: f64| {
-        *v.iter()
-            .max_by(|a, b| (sign * x(**a)).total_cmp(&(sign * x(**b))))
-            .expect("an end")
+        *v.iter().max_by(|a, b| (sign * x(**a)).total_cmp(&(sign * x(**b)))).expect("an end")
     };
     m.tips = distance(tip(&low, -1.0), tip(&high, 1.0));
     m

@@ -17,10 +17,8 @@ fn scattered() -> Vec<(f64, f64, f64)> {
 }
 
 fn answers(w: f64, h: f64, s: f64, landing: Landing) -> Value {
-    only(
-        &json!({"opening_width": w, "opening_height": h, "strip_width": s, "ends": landing.key(),
-        "side": landing.side()}),
-    )
+    only(&json!({"opening_width": w, "opening_height": h, "strip_width": s, "ends": landing.key(),
+        "side": landing.side()}))
 }
 
 #[test]
@@ -39,28 +37,15 @@ fn the_defining_equations_hold() {
         close(sum, 90.0, 1e-12, "corner");
         // Facets are the legs of a right triangle whose height is half the strip's width, cut by its point.
         let (rail, stile) = (number(&a, "facet_on_rail"), number(&a, "facet_on_stile"));
-        close(
-            rail.hypot(stile) * s / 2.0,
-            rail * stile,
-            1e-11 * d * d,
-            "point",
-        );
-        close(
-            number(&a, "point_ahead_of_rail_facet_end").hypot(s / 2.0),
-            rail,
-            1e-12 * d,
-            "facet",
-        );
+        close(rail.hypot(stile) * s / 2.0, rail * stile, 1e-11 * d * d, "point");
+        close(number(&a, "point_ahead_of_rail_facet_end").hypot(s / 2.0), rail, 1e-12 * d, "facet");
     }
 }
 
 #[test]
 fn width_and_height_exchanged_exchange_rails_and_stiles() {
     for (w, h, s) in scattered() {
-        let (rails, stiles) = (
-            answers(w, h, s, Landing::Rails),
-            answers(h, w, s, Landing::Stiles),
-        );
+        let (rails, stiles) = (answers(w, h, s, Landing::Rails), answers(h, w, s, Landing::Stiles));
         for key in [
             "reading_deg",
             "edge_length",
@@ -68,12 +53,7 @@ fn width_and_height_exchanged_exchange_rails_and_stiles() {
             "short_point_length",
             "end_cut_length",
         ] {
-            close(
-                number(&rails, key),
-                number(&stiles, key),
-                1e-12 * (w + h),
-                key,
-            );
+            close(number(&rails, key), number(&stiles, key), 1e-12 * (w + h), key);
         }
         for landing in [Landing::Corner, Landing::EdgeBelow] {
             let (one, other) = (answers(w, h, s, landing), answers(h, w, s, landing));
@@ -81,12 +61,7 @@ fn width_and_height_exchanged_exchange_rails_and_stiles() {
                 ("reading_rail_cut_deg", "reading_stile_cut_deg"),
                 ("facet_on_rail", "facet_on_stile"),
             ] {
-                close(
-                    number(&one, key),
-                    number(&other, mirrored),
-                    1e-11 * (w + h),
-                    key,
-                );
+                close(number(&one, key), number(&other, mirrored), 1e-11 * (w + h), key);
             }
         }
     }
@@ -160,11 +135,7 @@ fn same_shape(one: &Value, other: &Value, k: f64) {
         } else {
             k
         };
-        let slack = if angle {
-            1e-10
-        } else {
-            1e-11 * 60.0 * factor * 60.0
-        };
+        let slack = if angle { 1e-10 } else { 1e-11 * 60.0 * factor * 60.0 };
         close(*b, a * factor, slack, path);
     }
 }

@@ -33,22 +33,16 @@ pub fn only(inputs: &Value) -> Value {
 /// A number at a dotted path.
 #[track_caller]
 pub fn number(answers: &Value, path: &str) -> f64 {
-    let at = path
-        .split('.')
-        .fold(answers, |v, key| match key.parse::<usize>() {
-            Ok(i) => &v[i],
-            Err(_) => &v[key],
-        });
-    at.as_f64()
-        .unwrap_or_else(|| panic!("{path} is not a number in {answers}"))
+    let at = path.split('.').fold(answers, |v, key| match key.parse::<usize>() {
+        Ok(i) => &v[i],
+        Err(_) => &v[key],
+    });
+    at.as_f64().unwrap_or_else(|| panic!("{path} is not a number in {answers}"))
 }
 
 #[track_caller]
 pub fn close(is: f64, should: f64, slack: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= slack,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= slack, "{what}: is {is}, should be {should}");
 }
 
 /// No number of a reply is anything but finite (JSON has no other; a missing one is null).
@@ -56,9 +50,7 @@ pub fn finite(v: &Value) -> bool {
     match v {
         Value::Number(n) => n.as_f64().is_some_and(f64::is_finite),
         Value::Array(a) => a.iter().all(finite),
-        Value::Object(o) => o
-            .iter()
-            .all(|(k, v)| finite(v) && !(v.is_null() && is_size(k))),
+        Value::Object(o) => o.iter().all(|(k, v)| finite(v) && !(v.is_null() && is_size(k))),
         _ => true,
     }
 }
@@ -72,10 +64,8 @@ pub struct Scatter(pub u64);
 
 impl Scatter {
     pub fn share(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
     pub fn between(&mut self, a: f64, b: f64) -> f64 {

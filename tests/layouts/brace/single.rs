@@ -108,12 +108,7 @@ fn a_general_geometry_library_clips_the_same_band() {
             let far = 3.0 * (w + h);
             let corner =
                 |x: f64, y: f64| (b.right.0 + u.0 * x + n.0 * y, b.right.1 + u.1 * x + n.1 * y);
-            let band = [
-                corner(-far, 0.0),
-                corner(far, 0.0),
-                corner(far, s),
-                corner(-far, s),
-            ];
+            let band = [corner(-far, 0.0), corner(far, 0.0), corner(far, s), corner(-far, s)];
             let by_geo = geo(&opening).intersection(&geo(&band)).unsigned_area();
             let a = only(&inputs(w, h, s, landing));
             // By the answers: edges and cuts make up the face.
@@ -136,18 +131,8 @@ fn the_worked_figures_of_the_scenario() {
     // 53.0 on the stiles.
     let reply = ask(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 2.5}));
     let a = |key: &str| way(&reply, key).expect(key);
-    close(
-        number(&a("corner"), "reading_rail_cut_deg"),
-        34.3,
-        0.05,
-        "rail",
-    );
-    close(
-        number(&a("corner"), "reading_stile_cut_deg"),
-        55.7,
-        0.05,
-        "stile",
-    );
+    close(number(&a("corner"), "reading_rail_cut_deg"), 34.3, 0.05, "rail");
+    close(number(&a("corner"), "reading_stile_cut_deg"), 55.7, 0.05, "stile");
     close(number(&a("rails"), "reading_deg"), 31.6, 0.05, "rails");
     close(number(&a("stiles"), "reading_deg"), 53.0, 0.05, "stiles");
     let ways: Vec<&str> = reply["solutions"]
@@ -162,17 +147,13 @@ fn the_worked_figures_of_the_scenario() {
 #[test]
 fn from_outside_is_the_opening_less_the_frame() {
     // 35 − 2 · 2 1/2 = 30 and 49 − 2 · 2 1/2 = 44.
-    let outside = only(
-        &json!({"outside_width": 35, "outside_height": 49, "stile_width": 2.5,
-        "rail_width": 2.5, "strip_width": 2.5, "ends": "rails"}),
-    );
+    let outside = only(&json!({"outside_width": 35, "outside_height": 49, "stile_width": 2.5,
+        "rail_width": 2.5, "strip_width": 2.5, "ends": "rails"}));
     close(number(&outside, "opening_width"), 30.0, 0.0, "width");
     close(number(&outside, "opening_height"), 44.0, 0.0, "height");
     agrees(&outside, 30.0, 44.0, 2.5, Landing::Rails);
     // One size from outside, the other from the opening.
-    let mixed = only(
-        &json!({"outside_width": 35, "opening_height": 44, "stile_width": 2.5,
-        "strip_width": 2.5, "ends": "stiles"}),
-    );
+    let mixed = only(&json!({"outside_width": 35, "opening_height": 44, "stile_width": 2.5,
+        "strip_width": 2.5, "ends": "stiles"}));
     agrees(&mixed, 30.0, 44.0, 2.5, Landing::Stiles);
 }

@@ -5,9 +5,7 @@ use serde_json::{Value, json};
 
 fn ways(reply: &Value) -> Vec<String> {
     let all = reply["solutions"].as_array().expect("solutions");
-    all.iter()
-        .filter_map(|s| s["way"].as_str().map(str::to_owned))
-        .collect()
+    all.iter().filter_map(|s| s["way"].as_str().map(str::to_owned)).collect()
 }
 
 #[test]
@@ -68,14 +66,9 @@ fn one_width_holds_for_both_strips() {
     assert_eq!(told.remove("opening_height"), Some(json!(44.0)));
     assert_eq!(outside, only(&both));
     // A width that no strip can have is found where it was given.
-    let reply = ask(
-        &json!({"opening_width": 30, "opening_height": 44, "strip_width": 31,
-        "joint": "half_lap", "ends": "rails"}),
-    );
-    assert_eq!(
-        reply["problems"][0]["path"], "/inputs/strip_width",
-        "{reply}"
-    );
+    let reply = ask(&json!({"opening_width": 30, "opening_height": 44, "strip_width": 31,
+        "joint": "half_lap", "ends": "rails"}));
+    assert_eq!(reply["problems"][0]["path"], "/inputs/strip_width", "{reply}");
 }
 
 #[test]

@@ -88,10 +88,5 @@ fn equal_runs_are_mitered_at_45() {
     close(number(&a, "reading_rail_cut_deg"), 45.0, 1e-12, "rail");
     close(number(&a, "reading_stile_cut_deg"), 45.0, 1e-12, "stile");
     // By hand: D = 24√2, edge D − s/2 (1 + 1) = D − 3 1/2.
-    close(
-        number(&a, "edge_length"),
-        24.0 * 2.0_f64.sqrt() - 3.5,
-        1e-12,
-        "edge",
-    );
+    close(number(&a, "edge_length"), 24.0 * 2.0_f64.sqrt() - 3.5, 1e-12, "edge");
 }

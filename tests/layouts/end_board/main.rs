@@ -15,25 +15,16 @@ fn ask(inputs: Value) -> Value {
 /// The answers of the only solution.
 fn answers(inputs: Value) -> Value {
     let reply = ask(inputs.clone());
-    assert_eq!(
-        reply["solutions"].as_array().map(Vec::len),
-        Some(1),
-        "{inputs} -> {reply}"
-    );
+    assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(1), "{inputs} -> {reply}");
     reply["solutions"][0]["answers"].clone()
 }
 
 fn number(answers: &Value, key: &str) -> f64 {
-    answers[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} is not a number in {answers}"))
+    answers[key].as_f64().unwrap_or_else(|| panic!("{key} is not a number in {answers}"))
 }
 
 fn close(is: f64, should: f64, slack: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= slack,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= slack, "{what}: is {is}, should be {should}");
 }
 
 /// Base, top, height, shoulder, left inset.
@@ -77,14 +68,7 @@ fn nested(shape: Shape, kerf: f64, first: &str) -> Value {
 fn outline((b, t, h, k, l): Shape) -> Polygon {
     let r = b - t - l;
     Polygon::new(
-        LineString::from(vec![
-            (0.0, 0.0),
-            (b, 0.0),
-            (b, k),
-            (b - r, h),
-            (l, h),
-            (0.0, k),
-        ]),
+        LineString::from(vec![(0.0, 0.0), (b, 0.0), (b, k), (b - r, h), (l, h), (0.0, k)]),
         vec![],
     )
 }
@@ -92,17 +76,9 @@ fn outline((b, t, h, k, l): Shape) -> Polygon {
 /// Half a turn, in the same band.
 fn turned(p: &Polygon) -> Polygon {
     let bounds = p.bounding_rect().expect("bounds");
-    let (sx, sy) = (
-        bounds.min().x + bounds.max().x,
-        bounds.min().y + bounds.max().y,
-    );
+    let (sx, sy) = (bounds.min().x + bounds.max().x, bounds.min().y + bounds.max().y);
     Polygon::new(
-        LineString::from(
-            p.exterior()
-                .coords()
-                .map(|c| (sx - c.x, sy - c.y))
-                .collect::<Vec<_>>(),
-        ),
+        LineString::from(p.exterior().coords().map(|c| (sx - c.x, sy - c.y)).collect::<Vec<_>>()),
         vec![],
     )
 }
@@ -112,24 +88,11 @@ fn outline_agrees_with_a_polygon_built_here() {
     for shape in SHAPES {
         let a = answers(request(*shape));
         let p = outline(*shape);
-        close(
-            number(&a, "face_area"),
-            p.unsigned_area(),
-            1e-10,
-            "area by geo",
-        );
+        close(number(&a, "face_area"), p.unsigned_area(), 1e-10, "area by geo");
         let bounds = p.bounding_rect().expect("bounds");
-        close(
-            number(&a, "bounding_width"),
-            bounds.width(),
-            1e-12,
-            "bounds by geo",
-        );
-        let around: f64 = p
-            .exterior()
-            .lines()
-            .map(|l| (l.dx() * l.dx() + l.dy() * l.dy()).sqrt())
-            .sum();
+        close(number(&a, "bounding_width"), bounds.width(), 1e-12, "bounds by geo");
+        let around: f64 =
+            p.exterior().lines().map(|l| (l.dx() * l.dx() + l.dy() * l.dy()).sqrt()).sum();
         close(number(&a, "perimeter"), around, 1e-10, "perimeter");
         // Corners without the doubled ones, in the same order from the origin.
         let mut corners: Vec<Coord> = p.exterior().coords().copied().collect();
@@ -151,22 +114,12 @@ fn outline_agrees_with_a_polygon_built_here() {
             .iter()
             .map(|v| v.as_f64().expect("angle"))
             .sum();
-        close(
-            inside,
-            (corners.len() as f64 - 2.0) * 180.0,
-            1e-9,
-            "angle sum",
-        );
+        close(inside, (corners.len() as f64 - 2.0) * 180.0, 1e-9, "angle sum");
         // GEOMETRY 5's closed form: atan(inset / (H - K)).
         let (b, t, h, k, l) = *shape;
         for (side, inset) in [("left", l), ("right", b - t - l)] {
             let reading = (inset.abs() / (h - k)).atan().to_degrees();
-            close(
-                number(&a, &format!("{side}_reading_deg")),
-                reading,
-                1e-9,
-                "reading",
-            );
+            close(number(&a, &format!("{side}_reading_deg")), reading, 1e-9, "reading");
             close(
                 number(&a, &format!("{side}_edge_from_upright_reading_deg")),
                 90.0 - reading,
@@ -183,25 +136,10 @@ fn outline_agrees_with_a_polygon_built_here() {
 fn three_four_five() {
     let a = answers(json!({"base_width": 12, "top_width": 6, "height": 6, "shoulder_height": 2}));
     close(number(&a, "left_slope_length"), 5.0, 1e-12, "slope");
-    close(
-        number(&a, "left_reading_deg"),
-        36.869_897_645_844_02,
-        1e-9,
-        "reading",
-    );
-    close(
-        number(&a, "face_area"),
-        12.0 * 2.0 + 9.0 * 4.0,
-        1e-12,
-        "area by hand",
-    );
+    close(number(&a, "left_reading_deg"), 36.869_897_645_844_02, 1e-9, "reading");
+    close(number(&a, "face_area"), 12.0 * 2.0 + 9.0 * 4.0, 1e-12, "area by hand");
     close(number(&a, "left_tape_mark"), 3.0, 1e-12, "tape mark");
-    close(
-        number(&a, "left_edge_from_upright_tape_mark"),
-        4.0,
-        1e-12,
-        "tape mark",
-    );
+    close(number(&a, "left_edge_from_upright_tape_mark"), 4.0, 1e-12, "tape mark");
 }
 
 /// Every sufficient set of sizes of one board leads to the same board.
@@ -247,12 +185,7 @@ fn any_sufficient_sizes_give_the_same_board() {
             let a = &reply["solutions"][0]["answers"];
             for key in keys {
                 // Angles and slopes lose figures where an inset is a small share of the slope.
-                close(
-                    number(a, key),
-                    number(&whole, key),
-                    1e-9,
-                    &format!("{key} from {inputs}"),
-                );
+                close(number(a, key), number(&whole, key), 1e-9, &format!("{key} from {inputs}"));
             }
         }
     }
@@ -292,12 +225,7 @@ fn contradictions_tell_by_how_much_and_what_would_agree() {
     assert_eq!(p["path"], "/inputs/left_slope_length");
     close(p["by"].as_f64().expect("by"), 1.0, 1e-12, "6 - 5");
     let agree = p["agree"].as_object().expect("agree");
-    close(
-        agree["height"].as_f64().expect("height"),
-        27f64.sqrt(),
-        1e-12,
-        "√(36 - 9)",
-    );
+    close(agree["height"].as_f64().expect("height"), 27f64.sqrt(), 1e-12, "√(36 - 9)");
     for (key, value) in agree {
         let mut again = first.clone();
         again[key] = value.clone();
@@ -316,22 +244,12 @@ fn box_between_two_ends() {
     // At 3 in each side has come in 3/4 × 1, at 4 in 3/4 × 2.
     close(number(&a, "floor_width_below"), 10.5, 1e-12, "by hand");
     close(number(&a, "floor_width_above"), 9.0, 1e-12, "by hand");
-    close(
-        number(&a, "floor_left_bevel_deg"),
-        number(&a, "left_reading_deg"),
-        1e-9,
-        "likewise",
-    );
+    close(number(&a, "floor_left_bevel_deg"), number(&a, "left_reading_deg"), 1e-9, "likewise");
     let left = &a["left_side"];
     close(number(left, "slope_width"), 5.0, 1e-12, "3-4-5");
     close(number(left, "upright_width"), 2.0, 1e-12, "shoulder");
     close(number(left, "length"), 20.0, 1e-12, "whole length");
-    close(
-        number(left, "rip_bevel_deg"),
-        number(&a, "left_reading_deg"),
-        1e-12,
-        "reading",
-    );
+    close(number(left, "rip_bevel_deg"), number(&a, "left_reading_deg"), 1e-12, "reading");
     // Divider: from 9 wide at 4 to 6 wide at 6: (9 + 6)/2 × 2 = 15.
     close(number(&a["divider"], "face_area"), 15.0, 1e-12, "by hand");
     // Across the shoulder: clip the outline with a band by geo.
@@ -343,19 +261,9 @@ fn box_between_two_ends() {
         vec![],
     );
     let clipped = geo::BooleanOps::intersection(&outline((12.0, 6.0, 6.0, 2.0, 3.0)), &band);
-    close(
-        number(&a["divider"], "face_area"),
-        clipped.unsigned_area(),
-        1e-6,
-        "geo's clipping",
-    );
+    close(number(&a["divider"], "face_area"), clipped.unsigned_area(), 1e-6, "geo's clipping");
     assert_eq!(a["divider"]["corners"].as_array().map(Vec::len), Some(6));
-    close(
-        number(&a, "floor_left_bevel_deg"),
-        0.0,
-        1e-12,
-        "upright part",
-    );
+    close(number(&a, "floor_left_bevel_deg"), 0.0, 1e-12, "upright part");
 }
 
 /// Mirrored inputs give the mirrored board; a board twice the size has twice the lengths.
@@ -374,16 +282,10 @@ fn mirror_and_scale() {
         ] {
             close(number(&a, one), number(&m, other), within, "mirror");
         }
-        let z = answers(nested(
-            (2.0 * b, 2.0 * t, 2.0 * h, 2.0 * k, 2.0 * l),
-            0.25,
-            "upright",
-        ));
-        for (key, times, within) in [
-            ("first_step", 2.0, 1e-10),
-            ("face_area", 4.0, 1e-9),
-            ("left_reading_deg", 1.0, 1e-12),
-        ] {
+        let z = answers(nested((2.0 * b, 2.0 * t, 2.0 * h, 2.0 * k, 2.0 * l), 0.25, "upright"));
+        for (key, times, within) in
+            [("first_step", 2.0, 1e-10), ("face_area", 4.0, 1e-9), ("left_reading_deg", 1.0, 1e-12)]
+        {
             close(number(&z, key), times * number(&a, key), within, "scale");
         }
     }

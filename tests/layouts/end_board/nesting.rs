@@ -48,18 +48,8 @@ fn nesting_agrees_with_a_slide_search() {
             // geo's distances carry some 1e-15; halving over a touching pair loses half the figures
             // where kerf is 0.
             let slack = if kerf == 0.0 { 1e-7 } else { 1e-9 };
-            close(
-                number(&a, "first_step"),
-                first,
-                slack,
-                &format!("{shape:?} kerf {kerf}"),
-            );
-            close(
-                number(&a, "second_step"),
-                second,
-                slack,
-                &format!("{shape:?} kerf {kerf}"),
-            );
+            close(number(&a, "first_step"), first, slack, &format!("{shape:?} kerf {kerf}"));
+            close(number(&a, "second_step"), second, slack, &format!("{shape:?} kerf {kerf}"));
             let b = answers(nested(*shape, kerf, "turned"));
             close(number(&b, "first_step"), second, slack, "turned first");
             close(number(&b, "second_step"), first, slack, "turned first");
@@ -77,18 +67,8 @@ fn nesting_closed_form_without_a_shoulder() {
             let a = answers(nested(*shape, kerf, "upright"));
             let first = b - r.max(0.0) - l.min(0.0) + kerf * (1.0 + (r / h).powi(2)).sqrt();
             let second = b - l.max(0.0) - r.min(0.0) + kerf * (1.0 + (l / h).powi(2)).sqrt();
-            close(
-                number(&a, "first_step"),
-                first,
-                1e-11,
-                &format!("{shape:?}"),
-            );
-            close(
-                number(&a, "second_step"),
-                second,
-                1e-11,
-                &format!("{shape:?}"),
-            );
+            close(number(&a, "first_step"), first, 1e-11, &format!("{shape:?}"));
+            close(number(&a, "second_step"), second, 1e-11, &format!("{shape:?}"));
         }
     }
 }
@@ -97,12 +77,9 @@ fn nesting_closed_form_without_a_shoulder() {
 #[test]
 fn count_by_laying_pieces() {
     for shape in SHAPES {
-        for (first, length) in [
-            ("upright", 96.0),
-            ("turned", 96.0),
-            ("upright", 40.0),
-            ("turned", 30.5),
-        ] {
+        for (first, length) in
+            [("upright", 96.0), ("turned", 96.0), ("upright", 40.0), ("turned", 30.5)]
+        {
             let mut inputs = nested(*shape, 0.125, first);
             inputs["board_length"] = json!(length);
             let a = answers(inputs);
@@ -114,11 +91,7 @@ fn count_by_laying_pieces() {
                 at += steps[count % 2];
                 count += 1;
             }
-            assert_eq!(
-                number(&a, "fit_n"),
-                count as f64,
-                "{shape:?} {first} {length}"
-            );
+            assert_eq!(number(&a, "fit_n"), count as f64, "{shape:?} {first} {length}");
             close(number(&a, "used_length"), used, 1e-9, "used length");
             let blanks = ((length + 0.125) / (wide + 0.125)).floor();
             assert_eq!(number(&a, "blank_fit_n"), blanks);
@@ -132,10 +105,7 @@ fn exact_fit_and_grain_upright() {
     // 12 by 9 upright-sided blanks without kerf: eight in 96 in, and nothing is left.
     let mut exact = nested((12.0, 12.0, 9.0, 0.0, 0.0), 0.0, "upright");
     let a = answers(exact.clone());
-    assert_eq!(
-        (number(&a, "fit_n"), number(&a, "left_over_length")),
-        (8.0, 0.0)
-    );
+    assert_eq!((number(&a, "fit_n"), number(&a, "left_over_length")), (8.0, 0.0));
     exact["board_length"] = json!(96.25);
     let rest = number(&answers(exact), "left_over_length");
     close(rest, 0.25, 1e-9, "a quarter inch more");
@@ -151,10 +121,8 @@ fn exact_fit_and_grain_upright() {
     inputs["board_length"] = json!(96.87);
     assert_eq!(number(&answers(inputs), "fit_n"), 7.0);
     // Grain upright: blanks 6 long from a board 12 wide; (60 + 1/8)/(6 1/8) = 9.8.
-    let a = answers(
-        json!({"base_width": 12, "top_width": 4, "height": 6, "board_width": 12,
-        "board_length": 60, "kerf": 0.125, "grain": "upright"}),
-    );
+    let a = answers(json!({"base_width": 12, "top_width": 4, "height": 6, "board_width": 12,
+        "board_length": 60, "kerf": 0.125, "grain": "upright"}));
     assert_eq!(number(&a, "fit_n"), 9.0);
     close(number(&a, "first_step"), 6.125, 1e-12, "height and kerf");
 }

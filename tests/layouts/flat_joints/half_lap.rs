@@ -42,24 +42,9 @@ fn lap_agrees_with_clipped_strips() {
                 "extent 2",
             );
             // A parallelogram: area is one side's length along the strip times the strip's width.
-            close(
-                n(&a["strip_1"], "lap_length") * w1,
-                n(&a, "lap_area"),
-                1e-12,
-                "lap length",
-            );
-            close(
-                n(&a["strip_2"], "lap_length") * w2,
-                n(&a, "lap_area"),
-                1e-12,
-                "lap length",
-            );
-            close(
-                n(&a["strip_1"], "shoulder_reading_deg"),
-                (90.0f64 - x).abs(),
-                1e-12,
-                "reading",
-            );
+            close(n(&a["strip_1"], "lap_length") * w1, n(&a, "lap_area"), 1e-12, "lap length");
+            close(n(&a["strip_2"], "lap_length") * w2, n(&a, "lap_area"), 1e-12, "lap length");
+            close(n(&a["strip_1"], "shoulder_reading_deg"), (90.0f64 - x).abs(), 1e-12, "reading");
         }
     }
 }
@@ -78,12 +63,7 @@ fn shoulder_marks_lie_on_the_other_strip() {
     for (key, v) in [("left_edge", w1 / 2.0), ("right_edge", -w1 / 2.0)] {
         for which in ["first", "second"] {
             let u = n(&a["strip_1"], &format!("{key}_{which}_shoulder")) - 8.0;
-            close(
-                off(Coord { x: u, y: v }),
-                w2 / 2.0,
-                1e-12,
-                "on the edge of strip 2",
-            );
+            close(off(Coord { x: u, y: v }), w2 / 2.0, 1e-12, "on the edge of strip 2");
         }
     }
     // Looking along strip 2 (middle at 8), strip 1 runs at 180 - x.
@@ -91,12 +71,7 @@ fn shoulder_marks_lie_on_the_other_strip() {
     let off = |c: Coord| (c.x * r.sin() - c.y * r.cos()).abs();
     for (key, v) in [("left_edge", w2 / 2.0), ("right_edge", -w2 / 2.0)] {
         let u = n(&a["strip_2"], &format!("{key}_first_shoulder")) - 8.0;
-        close(
-            off(Coord { x: u, y: v }),
-            w1 / 2.0,
-            1e-12,
-            "on the edge of strip 1",
-        );
+        close(off(Coord { x: u, y: v }), w1 / 2.0, 1e-12, "on the edge of strip 1");
     }
     stop(
         "half_lap",
@@ -130,19 +105,13 @@ fn depths_add_up_to_the_flush_thickness() {
         "half_lap",
         json!({"width_1": 2, "width_2": 2, "thickness_1": 0.75, "thickness_2": 0.75}),
     );
-    assert_eq!(
-        (n(&a["strip_1"], "depth"), n(&a["strip_2"], "depth")),
-        (0.375, 0.375)
-    );
+    assert_eq!((n(&a["strip_1"], "depth"), n(&a["strip_2"], "depth")), (0.375, 0.375));
     // Notch: strip 2 stays whole.
     let a = answers(
         "half_lap",
         json!({"width_1": 2, "width_2": 2, "thickness_1": 1.5, "thickness_2": 0.75, "joint": "notch"}),
     );
-    assert_eq!(
-        (n(&a["strip_1"], "depth"), n(&a["strip_2"], "depth")),
-        (0.75, 0.0)
-    );
+    assert_eq!((n(&a["strip_1"], "depth"), n(&a["strip_2"], "depth")), (0.75, 0.0));
     stop(
         "half_lap",
         json!({"width_1": 2, "width_2": 2, "thickness_1": 0.75, "thickness_2": 0.75, "joint": "notch"}),

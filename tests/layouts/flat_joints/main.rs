@@ -33,10 +33,7 @@ fn n(a: &Value, key: &str) -> f64 {
 }
 
 fn close(is: f64, should: f64, slack: f64, what: &str) {
-    assert!(
-        (is - should).abs() <= slack,
-        "{what}: is {is}, should be {should}"
-    );
+    assert!((is - should).abs() <= slack, "{what}: is {is}, should be {should}");
 }
 
 /// By hand: marks each 1 from 2 to 47 on 48 with 1 free: 46; long ones every 4: 12, figured 0, 5, 10 …
@@ -47,10 +44,7 @@ fn marks_on_a_board() {
         json!({"board_length": 48, "offset": 2, "spacing": 1, "end_clear": 1, "long_every": 4,
         "figure_step": 5, "sections": 1}),
     );
-    assert_eq!(
-        (n(&a, "marks_n"), n(&a, "long_marks_n"), n(&a, "last_mark")),
-        (46.0, 12.0, 47.0)
-    );
+    assert_eq!((n(&a, "marks_n"), n(&a, "long_marks_n"), n(&a, "last_mark")), (46.0, 12.0, 47.0));
     assert_eq!(
         a["marks"][4],
         json!({"at": 6.0, "kind": "long", "figure": 5.0, "section": 1.0, "from_section_start": 6.0})
@@ -62,11 +56,7 @@ fn marks_on_a_board() {
         json!({"board_length": 48, "spacing": 1, "long_every": 4, "figure_every": 2}),
     );
     for (i, m) in a["marks"].as_array().expect("marks").iter().enumerate() {
-        let should = if i % 8 == 0 {
-            json!(i as f64 / 8.0)
-        } else {
-            Value::Null
-        };
+        let should = if i % 8 == 0 { json!(i as f64 / 8.0) } else { Value::Null };
         assert_eq!(m["figure"], should, "mark {i}");
     }
     // No creeping error: the 1000th third of an inch is where it belongs.
@@ -75,12 +65,7 @@ fn marks_on_a_board() {
         json!({"board_length": 400, "spacing": 1.0 / 3.0, "sections": 7, "offset": 0.1}),
     );
     let marks = a["marks"].as_array().expect("marks");
-    close(
-        n(&marks[1000], "at"),
-        0.1 + 1000.0 / 3.0,
-        1e-10,
-        "mark 1000",
-    );
+    close(n(&marks[1000], "at"), 0.1 + 1000.0 / 3.0, 1e-10, "mark 1000");
     for m in marks {
         let section = n(m, "section");
         close(
@@ -92,26 +77,15 @@ fn marks_on_a_board() {
         assert!(n(m, "from_section_start") < 400.0 / 7.0);
     }
     // 24 is a joint of 48 in two.
-    let r = ask(
-        "marks",
-        &json!({"board_length": 48, "spacing": 1, "sections": 2}),
-    );
+    let r = ask("marks", &json!({"board_length": 48, "spacing": 1, "sections": 2}));
     assert_eq!(r["problems"][0]["path"], "/inputs/sections");
     assert_eq!(r["problems"][0]["level"], "warn");
     assert_eq!(r["problems"][0]["limit"], 24.0);
     assert_eq!(
-        stop(
-            "marks",
-            json!({"board_length": 48, "spacing": 1, "offset": 50}),
-            "offset"
-        ),
+        stop("marks", json!({"board_length": 48, "spacing": 1, "offset": 50}), "offset"),
         48.0
     );
-    stop(
-        "marks",
-        json!({"board_length": 48, "spacing": 1e-9}),
-        "spacing",
-    );
+    stop("marks", json!({"board_length": 48, "spacing": 1e-9}), "spacing");
 }
 
 /// By hand: 16 ÷ (5.5 - 1/16) = 2.94, so 3 strips of 5.333, ripped 5.3958.
@@ -119,39 +93,22 @@ fn marks_on_a_board() {
 fn panel_from_boards() {
     let base = json!({"panel_width": 16, "panel_length": 30, "board_width": 5.5, "joint_allowance": 0.03125, "kerf": 0.125});
     let a = answers("glued_panel", base.clone());
-    assert_eq!(
-        (n(&a, "strips_n"), n(&a, "boards_n"), n(&a, "glue_joints_n")),
-        (3.0, 3.0, 2.0)
-    );
+    assert_eq!((n(&a, "strips_n"), n(&a, "boards_n"), n(&a, "glue_joints_n")), (3.0, 3.0, 2.0));
     close(n(&a, "rip_width"), 16.0 / 3.0 + 0.0625, 1e-12, "rip");
     // Strips at most 2 in: 8 of 2, ripped 2.0625; two and a kerf are 4.25 of 5.5.
     let mut narrow = base.clone();
     narrow["widest_strip"] = json!(2);
     let a = answers("glued_panel", narrow);
     assert_eq!(
-        (
-            n(&a, "strips_n"),
-            n(&a, "strips_per_board_n"),
-            n(&a, "boards_n")
-        ),
+        (n(&a, "strips_n"), n(&a, "strips_per_board_n"), n(&a, "boards_n")),
         (8.0, 2.0, 4.0)
     );
-    close(
-        n(&a, "rip_offcut_width"),
-        5.5 - 4.25 - 0.125,
-        1e-12,
-        "offcut",
-    );
+    close(n(&a, "rip_offcut_width"), 5.5 - 4.25 - 0.125, 1e-12, "offcut");
     // 1/4 in more to trim off: 16 1/4 in are still 3 strips (at most 5 7/16 each), each 1/12 in wider.
     let mut trimmed = base;
     trimmed["trim_width"] = json!(0.25);
     let a = answers("glued_panel", trimmed);
-    close(
-        n(&a, "strip_width"),
-        16.25 / 3.0,
-        1e-12,
-        "trim to be sawn off",
-    );
+    close(n(&a, "strip_width"), 16.25 / 3.0, 1e-12, "trim to be sawn off");
     close(n(&a, "rip_width"), 16.25 / 3.0 + 0.0625, 1e-12, "with it");
     // Mitered ends 3 wide on strips of 4: tan m = neighbor over own width (GEOMETRY 7 at 90°).
     let a = answers(
@@ -159,18 +116,8 @@ fn panel_from_boards() {
         json!({"panel_width": 16, "panel_length": 30, "board_width": 5, "widest_strip": 4,
         "ends": "mitred", "end_width": 3}),
     );
-    close(
-        n(&a, "strip_reading_deg"),
-        0.75f64.atan().to_degrees(),
-        1e-9,
-        "strip",
-    );
-    close(
-        n(&a, "strip_reading_deg") + n(&a, "end_reading_deg"),
-        90.0,
-        1e-9,
-        "sum of a corner",
-    );
+    close(n(&a, "strip_reading_deg"), 0.75f64.atan().to_degrees(), 1e-9, "strip");
+    close(n(&a, "strip_reading_deg") + n(&a, "end_reading_deg"), 90.0, 1e-9, "sum of a corner");
     close(n(&a, "inner_strip_length"), 24.0, 1e-12, "30 - 6");
     close(n(&a, "end_short_point_length"), 8.0, 1e-12, "16 - 8");
     // All pieces together cover the panel: 2 outer and 2 inner strips of 4, 2 ends.
@@ -220,10 +167,7 @@ fn hostile_sizes_never_break() {
             "half_lap",
             json!({"crossing_deg": 60, "width_1": 2, "width_2": 1, "thickness_1": 1, "thickness_2": 1, "length_1": 9}),
         ),
-        (
-            "three_measures",
-            json!({"side_a": 3, "side_b": 4, "side_c": 5, "reading_step": 0.1}),
-        ),
+        ("three_measures", json!({"side_a": 3, "side_b": 4, "side_c": 5, "reading_step": 0.1})),
         ("three_measures", json!({"rise": 3, "run": 4})),
         (
             "marks",
@@ -257,10 +201,7 @@ fn hostile_sizes_never_break() {
                 let said = reply["problems"].as_array().is_some_and(|s| !s.is_empty());
                 assert!(solved || said, "{layout} {inputs}");
                 if solved && layout != "marks" && layout != "spacing" {
-                    for (k, v) in reply["solutions"][0]["answers"]
-                        .as_object()
-                        .expect("answers")
-                    {
+                    for (k, v) in reply["solutions"][0]["answers"].as_object().expect("answers") {
                         let open = k == "angle_least_deg" || k == "angle_greatest_deg";
                         assert!(open || !v.is_null(), "{layout} {k} {inputs}");
                     }

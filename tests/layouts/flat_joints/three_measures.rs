@@ -7,13 +7,7 @@ use serde_json::json;
 #[test]
 fn angle_of_known_triangles() {
     let angle = |a: f64, b: f64, c: f64| {
-        n(
-            &answers(
-                "three_measures",
-                json!({"side_a": a, "side_b": b, "side_c": c}),
-            ),
-            "angle_deg",
-        )
+        n(&answers("three_measures", json!({"side_a": a, "side_b": b, "side_c": c})), "angle_deg")
     };
     close(angle(3.0, 4.0, 5.0), 90.0, 1e-9, "3-4-5");
     close(angle(4.0, 5.0, 3.0), 36.869_897_645_844_02, 1e-9, "3-4-5");
@@ -23,38 +17,17 @@ fn angle_of_known_triangles() {
     let miter = n(&answers("three_measures", even), "corner_miter_deg");
     close(miter, 60.0, 1e-9, "60° corner");
     let a = answers("three_measures", json!({"rise": 3, "run": 4}));
-    close(
-        n(&a, "angle_deg"),
-        36.869_897_645_844_02,
-        1e-9,
-        "rise and run",
-    );
-    close(
-        n(&a, "reading_deg"),
-        53.130_102_354_155_98,
-        1e-9,
-        "complement",
-    );
+    close(n(&a, "angle_deg"), 36.869_897_645_844_02, 1e-9, "rise and run");
+    close(n(&a, "reading_deg"), 53.130_102_354_155_98, 1e-9, "complement");
     // REFERENCES 3.4: 12 & 5 on the square is near the octagon's 22.5 (exact 12 & 4.9706).
-    let a = answers(
-        "three_measures",
-        json!({"tape_mark": 4.970_562_748_477_14, "width": 12}),
-    );
+    let a = answers("three_measures", json!({"tape_mark": 4.970_562_748_477_14, "width": 12}));
     close(n(&a, "reading_deg"), 22.5, 1e-9, "octagon");
     assert_eq!(
-        stop(
-            "three_measures",
-            json!({"side_a": 3, "side_b": 4, "side_c": 7}),
-            "side_c"
-        ),
+        stop("three_measures", json!({"side_a": 3, "side_b": 4, "side_c": 7}), "side_c"),
         7.0
     );
     assert_eq!(
-        stop(
-            "three_measures",
-            json!({"side_a": 3, "side_b": 4, "side_c": 1}),
-            "side_c"
-        ),
+        stop("three_measures", json!({"side_a": 3, "side_b": 4, "side_c": 1}), "side_c"),
         1.0
     );
 }
@@ -63,11 +36,8 @@ fn angle_of_known_triangles() {
 /// against a grid of measures within their limits. Tape limits: REFERENCES 7.1 (2014/32/EU, OIML R 35-1).
 #[test]
 fn uncertainty_agrees_with_moved_measures() {
-    let angle = |a: f64, b: f64, c: f64| {
-        ((a * a + b * b - c * c) / (2.0 * a * b))
-            .acos()
-            .to_degrees()
-    };
+    let angle =
+        |a: f64, b: f64, c: f64| ((a * a + b * b - c * c) / (2.0 * a * b)).acos().to_degrees();
     // Up to 1 m: class I 0.2, II 0.5, III 1.0 mm; at 5 m 0.6, 1.3, 2.6 (printed table).
     for (class, at_1, at_5) in [("I", 0.2, 0.6), ("II", 0.5, 1.3), ("III", 1.0, 2.6)] {
         for (sides, mm) in [([24.0, 30.0, 20.0], at_1), ([190.0, 180.0, 196.0], at_5)] {
@@ -93,12 +63,7 @@ fn uncertainty_agrees_with_moved_measures() {
                 .map(|s| s * s * (step * step / 12.0 + tape * tape / 3.0))
                 .sum::<f64>()
                 .sqrt();
-            close(
-                n(&a, "standard_uncertainty_deg"),
-                se,
-                1e-6,
-                "standard deviation",
-            );
+            close(n(&a, "standard_uncertainty_deg"), se, 1e-6, "standard deviation");
             let (mut low, mut high) = (f64::MAX, f64::MIN);
             for i in -4..=4 {
                 for j in -4..=4 {

@@ -62,8 +62,7 @@ fn any_answer_stands_in_for_the_leg_length() {
             json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, key: number(&a, key)}),
         );
         assert!(
-            all.iter()
-                .any(|s| (number(s, "splay_deg") - number(&a, "splay_deg")).abs() < 1e-6),
+            all.iter().any(|s| (number(s, "splay_deg") - number(&a, "splay_deg")).abs() < 1e-6),
             "{key}: {all:?}"
         );
     }
@@ -108,12 +107,7 @@ fn a_surplus_size_picks_among_several_solutions() {
         one["joint_length_on_post"] = want["joint_length_on_post"].clone();
         let got = solutions(one);
         assert_eq!(got.len(), 1);
-        near(
-            number(&got[0], "splay_deg"),
-            number(want, "splay_deg"),
-            1e-9,
-            "picked",
-        );
+        near(number(&got[0], "splay_deg"), number(want, "splay_deg"), 1e-9, "picked");
     }
 }
 
@@ -126,18 +120,8 @@ fn a_footprint_lands_the_cut_on_a_stop() {
         "inputs": {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625},
         "work_back": {"give": "footprint", "answer": "top_reading_deg", "target": 45}}),
     );
-    near(
-        number(&reply["solutions"][0]["inputs"], "footprint"),
-        want,
-        1e-9,
-        "footprint",
-    );
-    near(
-        number(&reply["solutions"][0]["answers"], "top_reading_deg"),
-        45.0,
-        1e-9,
-        "reading",
-    );
+    near(number(&reply["solutions"][0]["inputs"], "footprint"), want, 1e-9, "footprint");
+    near(number(&reply["solutions"][0]["answers"], "top_reading_deg"), 45.0, 1e-9, "reading");
 }
 
 #[test]
@@ -156,12 +140,7 @@ fn half_a_degree_off_is_solved_again() {
         .expect("two");
     let row = &reply["solutions"][0]["off"][0];
     assert_eq!(row["answer"], "top_reading_deg");
-    near(
-        row["value"].as_f64().expect("value"),
-        worse,
-        1e-8,
-        "footprint off",
-    );
+    near(row["value"].as_f64().expect("value"), worse, 1e-8, "footprint off");
 }
 
 #[test]
@@ -172,12 +151,7 @@ fn a_reply_names_the_value_as_the_request_did() {
         "work_back": {"give": "value", "answer": "top_reading_deg", "target": 45}});
     let reply = offsquare_core::door::solve_value(&asked);
     let found = &reply["solutions"][0]["inputs"];
-    near(
-        number(found, "value"),
-        7.0 * 2.0_f64.sqrt(),
-        1e-9,
-        "leg length",
-    );
+    near(number(found, "value"), 7.0 * 2.0_f64.sqrt(), 1e-9, "leg length");
     assert_eq!(found["given"], "long_point");
     assert!(found["long_point_length"].is_null(), "{found}");
     // Put back, it lands.

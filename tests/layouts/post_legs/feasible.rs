@@ -9,20 +9,10 @@ use serde_json::{Value, json};
 fn stop(inputs: Value) -> (String, f64, String) {
     let reply = ask(inputs);
     assert!(answers(&reply).is_empty(), "{reply}");
-    let p = problems(&reply)
-        .iter()
-        .find(|p| p["level"] == "stop")
-        .expect("a stop");
+    let p = problems(&reply).iter().find(|p| p["level"] == "stop").expect("a stop");
     let text = p["text"].as_str().expect("a sentence").to_owned();
-    assert!(
-        text.len() > 10 && text.ends_with('.') && !text.contains("NaN"),
-        "{text}"
-    );
-    (
-        p["path"].as_str().expect("a path").to_owned(),
-        p["limit"].as_f64().unwrap_or(f64::NAN),
-        text,
-    )
+    assert!(text.len() > 10 && text.ends_with('.') && !text.contains("NaN"), "{text}");
+    (p["path"].as_str().expect("a path").to_owned(), p["limit"].as_f64().unwrap_or(f64::NAN), text)
 }
 
 #[track_caller]
@@ -39,120 +29,43 @@ fn legs(given: &str, value: f64, foot: &str, footprint: f64, depth: f64) -> Valu
 #[test]
 fn the_limits_of_geometry() {
     // F ≤ p.
-    stops(
-        legs("long_point", 12.0, "floor", 4.0, 1.5),
-        "/inputs/footprint",
-        4.0,
-    );
-    stops(
-        legs("long_point", 12.0, "floor", 3.0, 1.5),
-        "/inputs/footprint",
-        4.0,
-    );
+    stops(legs("long_point", 12.0, "floor", 4.0, 1.5), "/inputs/footprint", 4.0);
+    stops(legs("long_point", 12.0, "floor", 3.0, 1.5), "/inputs/footprint", 4.0);
     stops(
         json!({"post_width": 4, "cleat": 1, "footprint": 5.5, "leg_depth": 1, "given": "splay", "value": 30}),
         "/inputs/footprint",
         6.0,
     );
     // Level foot: R > d, long_point > R²/√(R² − d²); R = 5, d = 3 gives 25/4 by hand.
-    stops(
-        legs("splay", 20.0, "floor", 14.0, 5.0),
-        "/inputs/leg_depth",
-        5.0,
-    );
-    stops(
-        legs("long_point", 6.0, "floor", 14.0, 3.0),
-        "/inputs/value",
-        6.25,
-    );
+    stops(legs("splay", 20.0, "floor", 14.0, 5.0), "/inputs/leg_depth", 5.0);
+    stops(legs("long_point", 6.0, "floor", 14.0, 3.0), "/inputs/value", 6.25);
     // The inner edge vanishes where cos(lean) = d/R = 0.6: rise_top R·d/4 = 3.75, the middle half of it.
-    stops(
-        legs("rise_top", 3.5, "floor", 14.0, 3.0),
-        "/inputs/value",
-        3.75,
-    );
-    stops(
-        legs("rise_middle", 1.5, "floor", 14.0, 3.0),
-        "/inputs/value",
-        1.875,
-    );
-    stops(
-        legs("splay", 60.0, "floor", 14.0, 3.0),
-        "/inputs/value",
-        0.6_f64.acos().to_degrees(),
-    );
+    stops(legs("rise_top", 3.5, "floor", 14.0, 3.0), "/inputs/value", 3.75);
+    stops(legs("rise_middle", 1.5, "floor", 14.0, 3.0), "/inputs/value", 1.875);
+    stops(legs("splay", 60.0, "floor", 14.0, 3.0), "/inputs/value", 0.6_f64.acos().to_degrees());
     // Square foot: R = 5, d = 3.
-    stops(
-        legs("long_point", 4.5, "square", 14.0, 3.0),
-        "/inputs/value",
-        5.0,
-    );
-    stops(
-        legs("short_point", 3.5, "square", 14.0, 3.0),
-        "/inputs/value",
-        4.0,
-    );
-    stops(
-        legs("rise_top", 2.9, "square", 14.0, 3.0),
-        "/inputs/value",
-        3.0,
-    );
-    stops(
-        legs("rise_middle", 1.4, "square", 14.0, 3.0),
-        "/inputs/value",
-        1.5,
-    );
-    stops(
-        legs("splay", 90.0, "square", 14.0, 3.0),
-        "/inputs/value",
-        90.0,
-    );
-    stops(
-        legs("splay", 0.0, "square", 14.0, 3.0),
-        "/inputs/value",
-        0.0,
-    );
+    stops(legs("long_point", 4.5, "square", 14.0, 3.0), "/inputs/value", 5.0);
+    stops(legs("short_point", 3.5, "square", 14.0, 3.0), "/inputs/value", 4.0);
+    stops(legs("rise_top", 2.9, "square", 14.0, 3.0), "/inputs/value", 3.0);
+    stops(legs("rise_middle", 1.4, "square", 14.0, 3.0), "/inputs/value", 1.5);
+    stops(legs("splay", 90.0, "square", 14.0, 3.0), "/inputs/value", 90.0);
+    stops(legs("splay", 0.0, "square", 14.0, 3.0), "/inputs/value", 0.0);
     // R = 3 < d = 5: long_point < R·d/√(d² − R²) = 15/4, rise_top < d²/4 = 6.25, lean > acos(3/5).
-    stops(
-        legs("long_point", 4.0, "square", 10.0, 5.0),
-        "/inputs/value",
-        3.75,
-    );
-    stops(
-        legs("long_point", 2.0, "square", 10.0, 5.0),
-        "/inputs/value",
-        3.0,
-    );
-    stops(
-        legs("rise_top", 6.5, "square", 10.0, 5.0),
-        "/inputs/value",
-        6.25,
-    );
-    stops(
-        legs("short_point", 3.5, "square", 10.0, 5.0),
-        "/inputs/value",
-        3.0,
-    );
-    stops(
-        legs("splay", 50.0, "square", 10.0, 5.0),
-        "/inputs/value",
-        0.6_f64.acos().to_degrees(),
-    );
+    stops(legs("long_point", 4.0, "square", 10.0, 5.0), "/inputs/value", 3.75);
+    stops(legs("long_point", 2.0, "square", 10.0, 5.0), "/inputs/value", 3.0);
+    stops(legs("rise_top", 6.5, "square", 10.0, 5.0), "/inputs/value", 6.25);
+    stops(legs("short_point", 3.5, "square", 10.0, 5.0), "/inputs/value", 3.0);
+    stops(legs("splay", 50.0, "square", 10.0, 5.0), "/inputs/value", 0.6_f64.acos().to_degrees());
 }
 
 #[test]
 fn a_leg_too_short_says_what_it_needs() {
     // PRODUCT.md's own sentence: post 3.5, footprint 17.5, R = 7; 7²/√(7² − 1.5²) = 7.1666 by hand.
-    let (path, limit, text) = stop(
-        json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
-        "long_point_length": 7}),
-    );
+    let (path, limit, text) = stop(json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
+        "long_point_length": 7}));
     assert_eq!(path, "/inputs/long_point_length");
     near(limit, 49.0 / (49.0_f64 - 2.25).sqrt(), 1e-12, "needs");
-    assert!(
-        text.starts_with("At this footprint the leg needs at least "),
-        "{text}"
-    );
+    assert!(text.starts_with("At this footprint the leg needs at least "), "{text}");
 }
 
 #[test]
@@ -164,19 +77,11 @@ fn the_limit_parts_what_can_be_made_from_what_cannot() {
         let d = dice.between(0.2, 1.6) * r;
         let square = dice.coin();
         let foot = if square { "square" } else { "floor" };
-        let given = [
-            "long_point",
-            "rise_top",
-            "rise_middle",
-            "rise_bottom",
-            "short_point",
-            "splay",
-        ][turn % 6];
-        let value = if given == "splay" {
-            dice.between(0.0, 90.0)
-        } else {
-            dice.between(0.01, 2.0) * r
-        };
+        let given =
+            ["long_point", "rise_top", "rise_middle", "rise_bottom", "short_point", "splay"]
+                [turn % 6];
+        let value =
+            if given == "splay" { dice.between(0.0, 90.0) } else { dice.between(0.01, 2.0) * r };
         let ask_for = |v: f64, d: f64| {
             ask(json!({"post_width": 2, "footprint": 2.0 + 2.0 * r,
             "leg_depth": d, "given": given, "value": v, "foot": foot}))
@@ -218,21 +123,13 @@ fn the_post_stays_off_the_floor_and_on_its_joint() {
         inputs
     };
     // Post bottom below the floor: at most the rise of the joint's lower end.
-    stops(
-        with(json!({"post_below_joint": 5.5})),
-        "/inputs/post_below_joint",
-        5.0,
-    );
+    stops(with(json!({"post_below_joint": 5.5})), "/inputs/post_below_joint", 5.0);
     // Just on the floor is fine.
     let on_floor = ask(with(json!({"post_below_joint": 5})));
-    assert_eq!(
-        on_floor["solutions"][0]["answers"]["post_bottom_height"],
-        json!(0.0)
-    );
+    assert_eq!(on_floor["solutions"][0]["answers"]["post_bottom_height"], json!(0.0));
     // Joint higher than the post's top: below + joint is needed.
-    let joint = on_floor["solutions"][0]["answers"]["joint_length_on_post"]
-        .as_f64()
-        .expect("joint");
+    let joint =
+        on_floor["solutions"][0]["answers"]["joint_length_on_post"].as_f64().expect("joint");
     stops(
         with(json!({"post_length": 2, "post_below_joint": 1})),
         "/inputs/post_length",
@@ -264,84 +161,37 @@ fn legs_that_hit_each_other() {
     };
     let level = |reply: &Value| {
         problems(reply).first().map_or(String::new(), |p| {
-            format!(
-                "{} {}",
-                p["level"].as_str().unwrap_or(""),
-                p["path"].as_str().unwrap_or("")
-            )
+            format!("{} {}", p["level"].as_str().unwrap_or(""), p["path"].as_str().unwrap_or(""))
         })
     };
     // GEOMETRY 3: broader than p + 2c (four), √3 (p + 2c) (three); a pair never.
     assert_eq!(level(&of(4, "square", 3.0, 0.0)), "");
-    assert_eq!(
-        level(&of(4, "square", 3.01, 0.0)),
-        "stop /inputs/leg_breadth"
-    );
-    assert_eq!(
-        level(&of(4, "square", 4.9, 1.0)),
-        "warn /inputs/leg_breadth"
-    );
-    assert_eq!(
-        level(&of(4, "square", 5.01, 1.0)),
-        "stop /inputs/leg_breadth"
-    );
+    assert_eq!(level(&of(4, "square", 3.01, 0.0)), "stop /inputs/leg_breadth");
+    assert_eq!(level(&of(4, "square", 4.9, 1.0)), "warn /inputs/leg_breadth");
+    assert_eq!(level(&of(4, "square", 5.01, 1.0)), "stop /inputs/leg_breadth");
     // A hexagon 3 across the flats has sides of 3/√3 = 1.732.
     assert_eq!(level(&of(3, "hexagonal", 1.73, 0.0)), "");
-    assert_eq!(
-        level(&of(3, "hexagonal", 1.74, 0.0)),
-        "warn /inputs/leg_breadth"
-    );
+    assert_eq!(level(&of(3, "hexagonal", 1.74, 0.0)), "warn /inputs/leg_breadth");
     // Two breadths at 120° whose middles are p/2 from the axis meet at (p/2)·tan 60° = 2.598 each way.
     let meet = 2.0 * 1.5 * 60.0_f64.to_radians().tan();
-    assert_eq!(
-        level(&of(3, "hexagonal", meet - 1e-6, 0.0)),
-        "warn /inputs/leg_breadth"
-    );
-    assert_eq!(
-        level(&of(3, "hexagonal", meet + 1e-6, 0.0)),
-        "stop /inputs/leg_breadth"
-    );
-    assert_eq!(
-        level(&of(2, "square", 9.0, 0.0)),
-        "warn /inputs/leg_breadth"
-    );
+    assert_eq!(level(&of(3, "hexagonal", meet - 1e-6, 0.0)), "warn /inputs/leg_breadth");
+    assert_eq!(level(&of(3, "hexagonal", meet + 1e-6, 0.0)), "stop /inputs/leg_breadth");
+    assert_eq!(level(&of(2, "square", 9.0, 0.0)), "warn /inputs/leg_breadth");
     assert_eq!(level(&of(2, "square", 2.0, 0.0)), "");
     // A flat on a round post: a warning, and an answer.
     let round = of(4, "round", 1.5, 0.0);
     assert_eq!(level(&round), "warn /inputs/post_shape");
     assert_eq!(answers(&round).len(), 1);
     // Sections that cannot carry so many legs.
-    for (n, shape) in [
-        (3, "square"),
-        (4, "hexagonal"),
-        (4, "triangular"),
-        (2, "triangular"),
-    ] {
-        assert_eq!(
-            level(&of(n, shape, 1.5, 0.0)),
-            "stop /inputs/post_shape",
-            "{n} {shape}"
-        );
+    for (n, shape) in [(3, "square"), (4, "hexagonal"), (4, "triangular"), (2, "triangular")] {
+        assert_eq!(level(&of(n, shape, 1.5, 0.0)), "stop /inputs/post_shape", "{n} {shape}");
     }
 }
 
 #[test]
 fn nothing_typed_gives_nan_or_panics() {
-    let numbers = [
-        0.0,
-        -1.0,
-        1e-300,
-        5e-324,
-        1e-12,
-        1.0,
-        3.5,
-        17.5,
-        1e9,
-        1e8,
-        1e308,
-        90.0,
-        89.999_999_999,
-    ];
+    let numbers =
+        [0.0, -1.0, 1e-300, 5e-324, 1e-12, 1.0, 3.5, 17.5, 1e9, 1e8, 1e308, 90.0, 89.999_999_999];
     let mut dice = Dice::new(53);
     let keys = [
         "post_width",
@@ -397,11 +247,6 @@ fn nothing_typed_gives_nan_or_panics() {
         let reply = ask(
             json!({"post_width": bad, "footprint": 17.5, "leg_depth": 1.5, "given": "splay", "value": 40}),
         );
-        assert!(
-            problems(&reply)
-                .iter()
-                .any(|p| p["path"] == "/inputs/post_width"),
-            "{reply}"
-        );
+        assert!(problems(&reply).iter().any(|p| p["path"] == "/inputs/post_width"), "{reply}");
     }
 }

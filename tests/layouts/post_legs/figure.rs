@@ -70,13 +70,7 @@ fn every_dimension_is_as_long_as_it_says() {
             let mut keys = Vec::new();
             for item in &s.figure.items {
                 match item {
-                    Item::Dimension {
-                        from,
-                        to,
-                        value: Quantity::Length(l),
-                        source,
-                        ..
-                    } => {
+                    Item::Dimension { from, to, value: Quantity::Length(l), source, .. } => {
                         let drawn = (from.x - to.x).hypot(from.y - to.y);
                         assert!(
                             (drawn - l.0).abs() < 1e-9 * 30.0,
@@ -86,13 +80,7 @@ fn every_dimension_is_as_long_as_it_says() {
                             keys.push(*key);
                         }
                     }
-                    Item::AngleMark {
-                        from,
-                        to,
-                        value: Quantity::Angle(a),
-                        source,
-                        ..
-                    } => {
+                    Item::AngleMark { from, to, value: Quantity::Angle(a), source, .. } => {
                         assert!((to.0 - from.0 - a.0).abs() < 1e-9, "{source:?} in {inputs}");
                         if let Source::Given(key) = source {
                             keys.push(*key);
@@ -144,18 +132,12 @@ fn parts_are_cut_as_the_answers_say() {
             assert!((part.edge_a.0 - length("inner_edge_length")).abs() < 1e-9);
             // The same shape lies on the saw and stands in the drawing.
             let mut stood = s.figure.items.iter().filter_map(|i| match i {
-                Item::Shape {
-                    outline,
-                    role: offsquare_core::scene::Role::Stock,
-                } => Some(offsquare_core::geometry::Polygon(outline.clone()).area().0),
+                Item::Shape { outline, role: offsquare_core::scene::Role::Stock } => {
+                    Some(offsquare_core::geometry::Polygon(outline.clone()).area().0)
+                }
                 _ => None,
             });
-            assert!(
-                stood
-                    .next_back()
-                    .is_some_and(|a| (a - area).abs() < 1e-9 * 40.0),
-                "{inputs}"
-            );
+            assert!(stood.next_back().is_some_and(|a| (a - area).abs() < 1e-9 * 40.0), "{inputs}");
             match part.stock {
                 StockShape::Straight => {
                     assert_eq!(part.away.map(|l| l.0), Some(1.25));
@@ -183,11 +165,7 @@ fn a_foot_dragged_outwards_lands_under_the_thumb() {
             .items
             .iter()
             .find_map(|i| match i {
-                Item::Handle {
-                    at,
-                    field: "footprint",
-                    per_inch,
-                } => Some((*at, *per_inch)),
+                Item::Handle { at, field: "footprint", per_inch } => Some((*at, *per_inch)),
                 _ => None,
             })
             .expect("a handle on the foot")

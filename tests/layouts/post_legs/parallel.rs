@@ -17,14 +17,8 @@ fn measured(m: &polygon::Measured, given: &str, lean: f64) -> f64 {
     }
 }
 
-pub const GIVEN: [&str; 6] = [
-    "splay",
-    "long_point",
-    "short_point",
-    "rise_top",
-    "rise_middle",
-    "rise_bottom",
-];
+pub const GIVEN: [&str; 6] =
+    ["splay", "long_point", "short_point", "rise_top", "rise_middle", "rise_bottom"];
 
 fn agrees(a: &Value, width: f64, footprint: f64, depth: f64, square: bool, what: &str) {
     let lean = number(a, "splay_deg");
@@ -81,13 +75,8 @@ fn every_given_finds_the_constructed_leg() {
             }));
             assert!(!all.is_empty(), "{what}: none");
             let splays: Vec<f64> = all.iter().map(|a| number(a, "splay_deg")).collect();
-            assert!(
-                splays.windows(2).all(|w| w[0] < w[1]),
-                "{what}: not rising {splays:?}"
-            );
-            let nearest = splays
-                .iter()
-                .fold(f64::INFINITY, |n, s| n.min((s - lean).abs()));
+            assert!(splays.windows(2).all(|w| w[0] < w[1]), "{what}: not rising {splays:?}");
+            let nearest = splays.iter().fold(f64::INFINITY, |n, s| n.min((s - lean).abs()));
             // Where two solutions nearly meet, the lean follows the size only by its square root.
             let gap = splays.windows(2).fold(90.0_f64, |g, w| g.min(w[1] - w[0]));
             let allowed = if gap < 1.0 { 1e-4 } else { 1e-7 };
@@ -113,10 +102,7 @@ fn angles_are_right_to_a_billionth_of_a_degree() {
         for (given, value) in [
             ("long_point", run / a.sin()),
             ("rise_top", run / a.tan()),
-            (
-                "short_point",
-                run / a.sin() - depth * (a.tan() + 1.0 / a.tan()),
-            ),
+            ("short_point", run / a.sin() - depth * (a.tan() + 1.0 / a.tan())),
             ("rise_bottom", run / a.tan() - depth / a.sin()),
             ("rise_middle", run / a.tan() - depth / a.sin() / 2.0),
         ] {
@@ -134,46 +120,26 @@ fn angles_are_right_to_a_billionth_of_a_degree() {
 fn facts_of_common_practice() {
     // Common practice, no source (LAYOUTS.md): a parallel leg 12 in along its outer edge whose foot
     // lands 6 in out wants 60.0°.
-    let a = &solutions(
-        json!({"post_width": 3.5, "footprint": 15.5, "leg_depth": 1.5,
-        "given": "long_point", "value": 12}),
-    )[0];
-    near(
-        number(a, "top_reading_deg"),
-        60.0,
-        1e-12,
-        "12 in leg, 6 in out",
-    );
+    let a = &solutions(json!({"post_width": 3.5, "footprint": 15.5, "leg_depth": 1.5,
+        "given": "long_point", "value": 12}))[0];
+    near(number(a, "top_reading_deg"), 60.0, 1e-12, "12 in leg, 6 in out");
     near(number(a, "foot_out_from_post"), 6.0, 1e-12, "6 in out");
     // Common practice, no source (issue 2): a 16 in leg whose foot lands about 10 in out wants a saw
     // set near 50°, one degree or two.
-    let a = &solutions(
-        json!({"post_width": 3.5, "footprint": 23.5, "leg_depth": 1.5,
-        "given": "long_point", "value": 16}),
-    )[0];
-    near(
-        number(a, "top_reading_deg"),
-        50.0,
-        2.0,
-        "16 in leg, 10 in out",
-    );
+    let a = &solutions(json!({"post_width": 3.5, "footprint": 23.5, "leg_depth": 1.5,
+        "given": "long_point", "value": 16}))[0];
+    near(number(a, "top_reading_deg"), 50.0, 2.0, "16 in leg, 10 in out");
 }
 
 #[test]
 fn cleats_widen_the_post() {
     // GEOMETRY 3: use p + 2c for p.
-    let with = &solutions(
-        json!({"post_width": 3.5, "footprint": 20, "leg_depth": 1.5, "cleat": 0.75,
-        "given": "long_point", "value": 12}),
-    )[0];
+    let with =
+        &solutions(json!({"post_width": 3.5, "footprint": 20, "leg_depth": 1.5, "cleat": 0.75,
+        "given": "long_point", "value": 12}))[0];
     let plain = &solutions(json!({"post_width": 5, "footprint": 20, "leg_depth": 1.5,
         "given": "long_point", "value": 12}))[0];
-    for key in [
-        "splay_deg",
-        "long_point_length",
-        "rise_to_joint_bottom",
-        "joint_length_on_post",
-    ] {
+    for key in ["splay_deg", "long_point_length", "rise_to_joint_bottom", "joint_length_on_post"] {
         near(number(with, key), number(plain, key), 1e-12, key);
     }
     near(
@@ -182,12 +148,7 @@ fn cleats_widen_the_post() {
         0.0,
         "the cleat is at least the joint's length",
     );
-    near(
-        number(with, "foot_out_from_post"),
-        (20.0 - 3.5) / 2.0,
-        1e-12,
-        "out from the post itself",
-    );
+    near(number(with, "foot_out_from_post"), (20.0 - 3.5) / 2.0, 1e-12, "out from the post itself");
 }
 
 #[test]
@@ -195,48 +156,22 @@ fn three_legs_sit_on_their_post() {
     // GEOMETRY 3: p is the diameter (round), across flats (hexagonal), side/√3 (triangular); the
     // footprint is the circle through the toes, toe to toe 0.8660 F.
     let splay = |shape: &str, width: f64| {
-        let a = solutions(
-            json!({"post_width": width, "footprint": 16, "leg_depth": 1.5, "legs": 3,
-            "post_shape": shape, "given": "long_point", "value": 10}),
-        );
-        near(
-            number(&a[0], "toe_to_toe"),
-            0.8660 * 16.0,
-            5e-5 * 16.0,
-            "toe to toe",
-        );
+        let a =
+            solutions(json!({"post_width": width, "footprint": 16, "leg_depth": 1.5, "legs": 3,
+            "post_shape": shape, "given": "long_point", "value": 10}));
+        near(number(&a[0], "toe_to_toe"), 0.8660 * 16.0, 5e-5 * 16.0, "toe to toe");
         number(&a[0], "splay_deg")
     };
     let p = 3.0;
     let sin = |degrees: f64| degrees.to_radians().sin();
-    near(
-        sin(splay("round", p)),
-        (16.0 - p) / 2.0 / 10.0,
-        1e-12,
-        "round",
-    );
-    near(
-        sin(splay("hexagonal", p)),
-        (16.0 - p) / 2.0 / 10.0,
-        1e-12,
-        "hexagonal",
-    );
+    near(sin(splay("round", p)), (16.0 - p) / 2.0 / 10.0, 1e-12, "round");
+    near(sin(splay("hexagonal", p)), (16.0 - p) / 2.0 / 10.0, 1e-12, "hexagonal");
     // A triangle of side s has its flats s/(2√3) from the middle (in-circle of a regular triangle).
     let side = 4.0;
     let flat = side / (2.0 * 3.0_f64.sqrt());
-    near(
-        sin(splay("triangular", side)),
-        (8.0 - flat) / 10.0,
-        1e-12,
-        "triangular",
-    );
+    near(sin(splay("triangular", side)), (8.0 - flat) / 10.0, 1e-12, "triangular");
     // Toes on a circle 120° apart, measured.
-    let toe = |turn: f64| {
-        (
-            8.0 * f64::to_radians(turn).cos(),
-            8.0 * f64::to_radians(turn).sin(),
-        )
-    };
+    let toe = |turn: f64| (8.0 * f64::to_radians(turn).cos(), 8.0 * f64::to_radians(turn).sin());
     let (a, b) = (toe(0.0), toe(120.0));
     let chord = f64::hypot(a.0 - b.0, a.1 - b.1);
     let got = solutions(
@@ -247,29 +182,12 @@ fn three_legs_sit_on_their_post() {
 
 #[test]
 fn the_post_hangs_where_it_says() {
-    let a = &solutions(
-        json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
-        "post_length": 30, "post_below_joint": 2, "given": "splay", "value": 40}),
-    )[0];
+    let a = &solutions(json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
+        "post_length": 30, "post_below_joint": 2, "given": "splay", "value": 40}))[0];
     let bottom = number(a, "rise_to_joint_bottom");
-    near(
-        number(a, "post_bottom_height"),
-        bottom - 2.0,
-        1e-12,
-        "GEOMETRY 3",
-    );
-    near(
-        number(a, "overall_height"),
-        bottom - 2.0 + 30.0,
-        1e-12,
-        "GEOMETRY 3",
-    );
-    near(
-        number(a, "joint_bottom_from_post_bottom"),
-        2.0,
-        0.0,
-        "joint from below",
-    );
+    near(number(a, "post_bottom_height"), bottom - 2.0, 1e-12, "GEOMETRY 3");
+    near(number(a, "overall_height"), bottom - 2.0 + 30.0, 1e-12, "GEOMETRY 3");
+    near(number(a, "joint_bottom_from_post_bottom"), 2.0, 0.0, "joint from below");
     near(
         number(a, "joint_top_from_post_top"),
         number(a, "overall_height") - number(a, "rise_to_joint_top"),
@@ -277,17 +195,10 @@ fn the_post_hangs_where_it_says() {
         "joint from above",
     );
     // The same leg from its overall height: rise_bottom = overall − post length + post below the joint.
-    let b = &solutions(
-        json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
+    let b = &solutions(json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
         "post_length": 30, "post_below_joint": 2, "given": "overall_height",
-        "value": number(a, "overall_height")}),
-    )[0];
-    near(
-        number(b, "splay_deg"),
-        40.0,
-        1e-9,
-        "from the overall height",
-    );
+        "value": number(a, "overall_height")}))[0];
+    near(number(b, "splay_deg"), 40.0, 1e-9, "from the overall height");
 }
 
 #[test]
@@ -297,14 +208,7 @@ fn larger_and_metric_legs_are_the_same_legs() {
     let one = solutions(base.clone());
     for k in [1e-3, 7.0, 1e4] {
         let mut scaled = base.clone();
-        for key in [
-            "post_width",
-            "footprint",
-            "leg_depth",
-            "post_below_joint",
-            "cleat",
-            "value",
-        ] {
+        for key in ["post_width", "footprint", "leg_depth", "post_below_joint", "cleat", "value"] {
             scaled[key] = json!(base[key].as_f64().expect("number") * k);
         }
         let many = solutions(scaled);
@@ -326,12 +230,7 @@ fn larger_and_metric_legs_are_the_same_legs() {
         "post_below_joint": 0.25 * 25.4, "cleat": 12.7, "given": "short_point", "value": 6.4 * 25.4, "foot": "square"}}),
     );
     for (a, b) in one.iter().zip(&answers(&mm)) {
-        near(
-            number(b, "long_point_length"),
-            number(a, "long_point_length") * 25.4,
-            1e-9,
-            "mm",
-        );
+        near(number(b, "long_point_length"), number(a, "long_point_length") * 25.4, 1e-9, "mm");
         near(number(b, "splay_deg"), number(a, "splay_deg"), 1e-10, "mm");
     }
 }
@@ -343,12 +242,7 @@ fn a_closed_form_from_the_lower_end() {
     let want = (d / r.hypot(h)).acos() - (h / r).atan();
     let a = solutions(json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": d,
         "given": "rise_bottom", "value": h}));
-    near(
-        number(&a[0], "splay_deg"),
-        want.to_degrees(),
-        1e-12,
-        "closed form",
-    );
+    near(number(&a[0], "splay_deg"), want.to_degrees(), 1e-12, "closed form");
 }
 
 #[test]
@@ -394,9 +288,7 @@ fn spellings_of_the_given_size_are_one() {
         let reply = ask(inputs.clone());
         assert!(answers(&reply).is_empty(), "{inputs}");
         assert!(
-            problems(&reply)
-                .iter()
-                .any(|p| p["path"] == path && p["level"] == "stop"),
+            problems(&reply).iter().any(|p| p["path"] == path && p["level"] == "stop"),
             "{inputs}: {reply}"
         );
     }

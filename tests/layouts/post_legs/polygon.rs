@@ -46,18 +46,10 @@ pub fn leg(width: f64, footprint: f64, depth: f64, lean: f64, square: bool) -> O
     // Long enough to pass the post, short enough to keep the corners exact.
     let long = 2.0 * (footprint / 2.0 + depth) / a.sin();
     let at = |s: f64, v: f64, toe: Corner| {
-        (
-            toe.0 + s * up.0 + v * depth * across.0,
-            toe.1 + s * up.1 + v * depth * across.1,
-        )
+        (toe.0 + s * up.0 + v * depth * across.0, toe.1 + s * up.1 + v * depth * across.1)
     };
     let strip = |from: f64, toe: Corner| {
-        vec![
-            at(from, 0.0, toe),
-            at(long, 0.0, toe),
-            at(long, 1.0, toe),
-            at(from, 1.0, toe),
-        ]
+        vec![at(from, 0.0, toe), at(long, 0.0, toe), at(long, 1.0, toe), at(from, 1.0, toe)]
     };
     let (toe, uncut) = if square {
         // Set down: the lowest corner of the square foot touches the floor.
@@ -105,21 +97,10 @@ pub fn leg(width: f64, footprint: f64, depth: f64, lean: f64, square: bool) -> O
 /// Area of the leg by the geometry library's boolean operations.
 fn boolean_area(strip: &[Corner], width: f64, square: bool) -> f64 {
     let ring = |p: &[Corner]| {
-        GeoPolygon::new(
-            LineString(p.iter().map(|c| Coord { x: c.0, y: c.1 }).collect()),
-            vec![],
-        )
+        GeoPolygon::new(LineString(p.iter().map(|c| Coord { x: c.0, y: c.1 }).collect()), vec![])
     };
-    let far = 4.0
-        * strip
-            .iter()
-            .fold(1.0_f64, |m, p| m.max(p.0.abs()).max(p.1.abs()));
+    let far = 4.0 * strip.iter().fold(1.0_f64, |m, p| m.max(p.0.abs()).max(p.1.abs()));
     let floor = if square { -far } else { 0.0 };
-    let room = [
-        (width / 2.0, floor),
-        (far, floor),
-        (far, far),
-        (width / 2.0, far),
-    ];
+    let room = [(width / 2.0, floor), (far, floor), (far, far), (width / 2.0, far)];
     ring(strip).intersection(&ring(&room)).unsigned_area()
 }

@@ -11,10 +11,7 @@ pub fn ask(inputs: Value) -> Value {
 /// Answers of every solution of one request; panics with the reply where there is a stop.
 pub fn solutions(inputs: Value) -> Vec<Value> {
     let reply = ask(inputs.clone());
-    let stops: Vec<&Value> = problems(&reply)
-        .iter()
-        .filter(|p| p["level"] == "stop")
-        .collect();
+    let stops: Vec<&Value> = problems(&reply).iter().filter(|p| p["level"] == "stop").collect();
     assert!(stops.is_empty(), "{inputs} is stopped by {stops:?}");
     answers(&reply)
 }
@@ -37,8 +34,7 @@ pub fn number(answers: &Value, path: &str) -> f64 {
     for step in path.split('.') {
         here = &here[step];
     }
-    here.as_f64()
-        .unwrap_or_else(|| panic!("no number at {path} in {answers}"))
+    here.as_f64().unwrap_or_else(|| panic!("no number at {path} in {answers}"))
 }
 
 /// Random numbers that are the same on every run (Marsaglia's xorshift, 64 bits).

@@ -42,19 +42,10 @@ fn as_many_as_a_fine_scan_finds() {
     for turn in 0..1500 {
         let d = dice.between(0.5, 4.0);
         // Half of the cases about where the counts change.
-        let r = d * if turn % 2 == 0 {
-            dice.between(0.2, 3.0)
-        } else {
-            dice.between(0.9, 1.12)
-        };
+        let r = d * if turn % 2 == 0 { dice.between(0.2, 3.0) } else { dice.between(0.9, 1.12) };
         let square = turn % 3 != 0;
-        let given = [
-            "long_point",
-            "short_point",
-            "rise_top",
-            "rise_middle",
-            "rise_bottom",
-        ][turn % 5];
+        let given =
+            ["long_point", "short_point", "rise_top", "rise_middle", "rise_bottom"][turn % 5];
         let size = if square { square_foot } else { level_foot };
         let value = size(given, r, d, dice.between(5.0, 85.0));
         if value <= 0.0 {
@@ -114,12 +105,7 @@ fn counts_of_the_square_foot() {
     assert_eq!(count(5.0, 3.0, "short_point", 5.0), 1);
     assert_eq!(count(5.0, 3.0, "short_point", 50.0), 1);
     let meet = solutions(request(5.0, 3.0, "short_point", 4.0, true));
-    near(
-        number(&meet[0], "splay_deg"),
-        0.6_f64.acos().to_degrees(),
-        1e-6,
-        "where they meet",
-    );
+    near(number(&meet[0], "splay_deg"), 0.6_f64.acos().to_degrees(), 1e-6, "where they meet");
     // rise_bottom: two when R < d, three in d < R < 1.089 d (4√6/9 = 1.0887 by hand: 2u − u³ at √(2/3)).
     assert_eq!(count(2.0, 3.0, "rise_bottom", 0.2), 2);
     assert_eq!(count(3.0, 3.0, "rise_bottom", 0.2), 2);
@@ -162,20 +148,8 @@ fn close_pairs_are_both_found_and_exact() {
             ("rise_middle", q, flat(q), 90.0, true),
             ("rise_bottom", below, flat(below), 90.0, true),
             // u = √(2/3) parts the dip (steeper lean... smaller angle) from the peak.
-            (
-                "rise_bottom",
-                near_one,
-                (2.0_f64 / 3.0).sqrt().acos().to_degrees(),
-                90.0,
-                true,
-            ),
-            (
-                "rise_bottom",
-                near_one,
-                0.01,
-                (2.0_f64 / 3.0).sqrt().acos().to_degrees(),
-                false,
-            ),
+            ("rise_bottom", near_one, (2.0_f64 / 3.0).sqrt().acos().to_degrees(), 90.0, true),
+            ("rise_bottom", near_one, 0.01, (2.0_f64 / 3.0).sqrt().acos().to_degrees(), false),
             ("short_point", dice.between(1.01, 3.0), 0.5, 89.9, false),
         ] {
             let r = ratio * d;
@@ -192,12 +166,7 @@ fn close_pairs_are_both_found_and_exact() {
             );
             for s in &splays {
                 let again = square_foot(given, r, d, *s);
-                near(
-                    again,
-                    value,
-                    1e-12 * value.max(r),
-                    &format!("{given} again at {s}"),
-                );
+                near(again, value, 1e-12 * value.max(r), &format!("{given} again at {s}"));
             }
             pairs += 1;
         }
@@ -213,22 +182,13 @@ fn past_the_turn_the_limit_is_the_turn() {
         let ratio = dice.between(0.3, 0.65);
         let r = ratio * d;
         for given in ["rise_middle", "rise_bottom"] {
-            let at = turn(
-                &|a| square_foot(given, r, d, a),
-                ratio.acos().to_degrees(),
-                90.0,
-            );
+            let at = turn(&|a| square_foot(given, r, d, a), ratio.acos().to_degrees(), 90.0);
             let peak = square_foot(given, r, d, at);
             let reply = ask(request(r, d, given, peak * 1.001, true));
             assert!(answers(&reply).is_empty());
             let p = &problems(&reply)[0];
             assert_eq!(p["path"], "/inputs/value");
-            near(
-                p["limit"].as_f64().expect("a limit"),
-                peak,
-                1e-12 * peak,
-                given,
-            );
+            near(p["limit"].as_f64().expect("a limit"), peak, 1e-12 * peak, given);
         }
     }
 }

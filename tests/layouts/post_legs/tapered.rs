@@ -74,31 +74,21 @@ fn stand(b: &Blank, width: f64, footprint: f64, square: bool) -> Stood {
             .flat_map(|p| all.iter().map(move |q| (p.0 - q.0).hypot(p.1 - q.1)))
             .fold(0.0, f64::max)
     };
-    let face: Vec<f64> = cut
-        .iter()
-        .filter(|p| (p.0 - width / 2.0).abs() < tiny)
-        .map(|p| p.1)
-        .collect();
+    let face: Vec<f64> =
+        cut.iter().filter(|p| (p.0 - width / 2.0).abs() < tiny).map(|p| p.1).collect();
     Stood {
         axis,
         outer: lean_of(foot_outer, top_outer),
         inner: lean_of(foot_inner, top_inner),
         joint: far(&|p| (p.0 - width / 2.0).abs() < tiny),
         foot: far(&|p| {
-            if square {
-                on(p, foot_outer, foot_inner)
-            } else {
-                p.1.abs() < tiny
-            }
+            if square { on(p, foot_outer, foot_inner) } else { p.1.abs() < tiny }
         }),
         inner_edge: far(&|p| on(p, foot_inner, top_inner)),
         top: face.iter().copied().fold(f64::NEG_INFINITY, f64::max),
         bottom: face.iter().copied().fold(f64::INFINITY, f64::min),
         span: 2.0
-            * cut
-                .iter()
-                .filter(|p| p.1.abs() < tiny)
-                .fold(f64::NEG_INFINITY, |m, p| m.max(p.0)),
+            * cut.iter().filter(|p| p.1.abs() < tiny).fold(f64::NEG_INFINITY, |m, p| m.max(p.0)),
     }
 }
 
@@ -113,11 +103,7 @@ fn every_way_of_laying_it_reads_right() {
     let mut stood = 0;
     for turn in 0..800 {
         let big = dice.between(1.0, 4.0);
-        let b = Blank {
-            big,
-            small: big * dice.between(0.2, 1.0),
-            length: dice.between(8.0, 40.0),
-        };
+        let b = Blank { big, small: big * dice.between(0.2, 1.0), length: dice.between(8.0, 40.0) };
         let width = dice.between(1.0, 6.0);
         let run = dice.between(0.15, 0.8) * b.length;
         let footprint = width + 2.0 * run;
@@ -132,26 +118,11 @@ fn every_way_of_laying_it_reads_right() {
         near(number(a, "axis_lean_deg"), s.axis, 1e-9, &what);
         near(number(a, "outer_side_lean_deg"), s.outer, 1e-9, &what);
         near(number(a, "inner_side_lean_deg"), s.inner, 1e-9, &what);
-        near(
-            number(a, "joint_length_on_post"),
-            s.joint,
-            1e-9 * scale,
-            &what,
-        );
+        near(number(a, "joint_length_on_post"), s.joint, 1e-9 * scale, &what);
         near(number(a, "foot_cut_length"), s.foot, 1e-9 * scale, &what);
-        near(
-            number(a, "inner_edge_length"),
-            s.inner_edge,
-            1e-9 * scale,
-            &what,
-        );
+        near(number(a, "inner_edge_length"), s.inner_edge, 1e-9 * scale, &what);
         near(number(a, "rise_to_joint_top"), s.top, 1e-9 * scale, &what);
-        near(
-            number(a, "rise_to_joint_bottom"),
-            s.bottom,
-            1e-9 * scale,
-            &what,
-        );
+        near(number(a, "rise_to_joint_bottom"), s.bottom, 1e-9 * scale, &what);
         near(number(a, "floor_contact_span"), s.span, 1e-9 * scale, &what);
         // The reading is between the cut and square to whatever lies along the fence: at the joint
         // 90 less its lean, at a level foot the lean, at a square foot the side's angle to the axis.
@@ -160,28 +131,14 @@ fn every_way_of_laying_it_reads_right() {
             ("axis_along_fence", s.axis),
             ("inner_side_on_fence", s.inner),
         ] {
-            near(
-                number(a, &format!("{lay}.top_reading_deg")),
-                90.0 - lean,
-                1e-9,
-                lay,
-            );
+            near(number(a, &format!("{lay}.top_reading_deg")), 90.0 - lean, 1e-9, lay);
             let foot = if square { (lean - s.axis).abs() } else { lean };
-            near(
-                number(a, &format!("{lay}.foot_reading_deg")),
-                foot,
-                1e-9,
-                lay,
-            );
+            near(number(a, &format!("{lay}.foot_reading_deg")), foot, 1e-9, lay);
         }
         // GEOMETRY 3's inner edge.
         let rad = f64::to_radians;
         let (side, ah, a2h) = (number(a, "side_length"), rad(s.axis), rad(s.inner));
-        let foot = if square {
-            0.0
-        } else {
-            b.small * ah.sin() / a2h.cos()
-        };
+        let foot = if square { 0.0 } else { b.small * ah.sin() / a2h.cos() };
         near(
             number(a, "inner_edge_length"),
             side - b.big * ah.cos() / a2h.sin() - foot,
@@ -195,27 +152,13 @@ fn every_way_of_laying_it_reads_right() {
 #[test]
 fn the_check_of_geometry() {
     // GEOMETRY 3: D 2.5, e 1.25, L 20, F 17.5, p 3.5: h 1.790, unpacked seat bevel 0.678, foot bevel 1.656.
-    let mut inputs = request(
-        &Blank {
-            big: 2.5,
-            small: 1.25,
-            length: 20.0,
-        },
-        3.5,
-        17.5,
-        false,
-    );
+    let mut inputs = request(&Blank { big: 2.5, small: 1.25, length: 20.0 }, 3.5, 17.5, false);
     inputs["tapered_faces"] = json!("four");
     let a = &solutions(inputs)[0];
     near(number(a, "half_taper_deg"), 1.790, 5e-4, "h");
     near(number(a, "unpacked.seat_bevel_deg"), 0.678, 5e-4, "seat");
     near(number(a, "unpacked.foot_bevel_deg"), 1.656, 5e-4, "foot");
-    near(
-        number(a, "thin_end_packing"),
-        0.625,
-        1e-12,
-        "half the loss of thickness",
-    );
+    near(number(a, "thin_end_packing"), 0.625, 1e-12, "half the loss of thickness");
 }
 
 #[test]
@@ -245,37 +188,17 @@ fn unpacked_bevels_measured_in_space() {
         ];
         let minus = |a: [f64; 3], b: [f64; 3]| [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
         let (u, v) = (minus(p[1], p[0]), minus(p[2], p[0]));
-        let n = [
-            u[1] * v[2] - u[2] * v[1],
-            u[2] * v[0] - u[0] * v[2],
-            u[0] * v[1] - u[1] * v[0],
-        ];
+        let n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
         let size = (n[0] * n[0] + n[1] * n[1] + n[2] * n[2]).sqrt();
         let lean = stand(&b, width, footprint, square).axis.to_radians();
         // The seat is upright, the floor level, seen from the leaning blank.
         let seat = [lean.cos(), 0.0, lean.sin()];
-        let floor = if square {
-            [0.0, 0.0, 1.0]
-        } else {
-            [-lean.sin(), 0.0, lean.cos()]
-        };
+        let floor = if square { [0.0, 0.0, 1.0] } else { [-lean.sin(), 0.0, lean.cos()] };
         let tilt = |c: [f64; 3]| {
-            ((c[0] * n[0] + c[1] * n[1] + c[2] * n[2]).abs() / size)
-                .asin()
-                .to_degrees()
+            ((c[0] * n[0] + c[1] * n[1] + c[2] * n[2]).abs() / size).asin().to_degrees()
         };
-        near(
-            number(a, "unpacked.seat_bevel_deg"),
-            tilt(seat),
-            1e-8,
-            "seat",
-        );
-        near(
-            number(a, "unpacked.foot_bevel_deg"),
-            tilt(floor),
-            1e-8,
-            "foot",
-        );
+        near(number(a, "unpacked.seat_bevel_deg"), tilt(seat), 1e-8, "seat");
+        near(number(a, "unpacked.foot_bevel_deg"), tilt(floor), 1e-8, "foot");
     }
 }
 
@@ -286,10 +209,8 @@ fn without_taper_it_is_a_parallel_leg() {
             json!({"post_width": 3.5, "footprint": 17.5, "big_end_depth": 1.5, "small_end_depth": 1.5,
             "taper_length": 10, "foot": foot}),
         )[0];
-        let p = &solutions(
-            json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
-            "given": "long_point", "value": 10, "foot": foot}),
-        )[0];
+        let p = &solutions(json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
+            "given": "long_point", "value": 10, "foot": foot}))[0];
         for key in [
             "long_point_length",
             "inner_edge_length",
@@ -308,12 +229,7 @@ fn without_taper_it_is_a_parallel_leg() {
             1e-11,
             foot,
         );
-        near(
-            number(t, "axis_along_fence.shim_thickness"),
-            0.0,
-            0.0,
-            "no shim",
-        );
+        near(number(t, "axis_along_fence.shim_thickness"), 0.0, 0.0, "no shim");
     }
 }
 
@@ -327,18 +243,8 @@ fn a_blank_that_cannot_be_used_says_the_nearest_that_can() {
         let run = dice.between(1.0, 12.0);
         let length = dice.between(0.3, 1.3) * run;
         let square = dice.coin();
-        let of = |l: f64| {
-            ask(request(
-                &Blank {
-                    big,
-                    small,
-                    length: l,
-                },
-                2.0,
-                2.0 + 2.0 * run,
-                square,
-            ))
-        };
+        let of =
+            |l: f64| ask(request(&Blank { big, small, length: l }, 2.0, 2.0 + 2.0 * run, square));
         let reply = of(length);
         let Some(p) = problems(&reply).first() else {
             continue;
@@ -362,14 +268,10 @@ fn a_blank_that_cannot_be_used_says_the_nearest_that_can() {
         json!({"post_width": 3, "footprint": 17, "big_end_depth": 2, "small_end_depth": 1, "taper_length": 20, "leg_breadth": 1, "small_end_breadth": 1.5}),
     );
     assert_eq!(problems(&ask(big))[0]["path"], "/inputs/small_end_depth");
-    assert_eq!(
-        problems(&ask(small))[0]["path"],
-        "/inputs/small_end_breadth"
-    );
-    for (at, first, path) in [
-        (21.0, 0.0, "/inputs/shim_at_from_big_end"),
-        (3.0, 4.0, "/inputs/shim_at_from_big_end"),
-    ] {
+    assert_eq!(problems(&ask(small))[0]["path"], "/inputs/small_end_breadth");
+    for (at, first, path) in
+        [(21.0, 0.0, "/inputs/shim_at_from_big_end"), (3.0, 4.0, "/inputs/shim_at_from_big_end")]
+    {
         let r = ask(
             json!({"post_width": 3, "footprint": 17, "big_end_depth": 2, "small_end_depth": 1, "taper_length": 20,
             "shim_at_from_big_end": at, "first_contact_from_big_end": first}),

@@ -34,22 +34,12 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             .gather()
     });
     let needle = wanted.trim().to_ascii_lowercase();
-    let found: Vec<&'static dyn Layout> = layouts::all()
-        .iter()
-        .copied()
-        .filter(|l| l.has_screen() && matches(*l, &needle))
-        .gather();
+    let found: Vec<&'static dyn Layout> =
+        layouts::all().iter().copied().filter(|l| l.has_screen() && matches(*l, &needle)).gather();
     let row = |l: &&'static dyn Layout| {
         let forms: Vec<&str> = l.forms().iter().map(|f| f.label).gather();
-        let said = if forms.len() > 1 {
-            forms.join(" · ")
-        } else {
-            String::new()
-        };
-        let drawn = thumbs
-            .iter()
-            .find(|(id, _)| *id == l.id())
-            .map(|(_, h)| h.clone());
+        let said = if forms.len() > 1 { forms.join(" · ") } else { String::new() };
+        let drawn = thumbs.iter().find(|(id, _)| *id == l.id()).map(|(_, h)| h.clone());
         html! {
             <li key={l.id()}>
                 <a href={format!("#/{}", l.id())} data-test={format!("ask-{}", l.id())}>
@@ -59,11 +49,7 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             </li>
         }
     };
-    let split = if needle.is_empty() {
-        FIRST.min(found.len())
-    } else {
-        found.len()
-    };
+    let split = if needle.is_empty() { FIRST.min(found.len()) } else { found.len() };
     html! {
         <nav aria-label="Questions">
             <label class="find">
@@ -83,10 +69,6 @@ pub fn Questions(props: &QuestionsProps) -> Html {
 }
 
 fn matches(layout: &dyn Layout, needle: &str) -> bool {
-    let words = format!(
-        "{} {}",
-        layout.question().to_ascii_lowercase(),
-        layout.search_words()
-    );
+    let words = format!("{} {}", layout.question().to_ascii_lowercase(), layout.search_words());
     needle.split_whitespace().all(|n| words.contains(n))
 }

@@ -15,9 +15,7 @@ pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
     let slide = {
         let send = send.clone();
         Callback::from(move |e: InputEvent| {
-            let text = e
-                .target_unchecked_into::<web_sys::HtmlInputElement>()
-                .value();
+            let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
             if let Ok(n) = text.parse() {
                 send.emit(Edit::Work(WorkEdit::Batch(n)));
             }
@@ -37,9 +35,7 @@ pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
 }
 
 fn per_piece(n: u32, cost: Money) -> String {
-    cost.times(1.0 / f64::from(n.max(1)))
-        .unwrap_or_default()
-        .to_string()
+    cost.times(1.0 / f64::from(n.max(1))).unwrap_or_default().to_string()
 }
 
 /// The saw-tooth: what one piece costs at each size, between the dearest and the cheapest.
@@ -59,11 +55,7 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
         let (cx, cy) = (drawing::figure(x(c.0)), drawing::figure(y(each(c))));
         line.push_str(if line.is_empty() { "M" } else { "L" });
         line.push_str(&format!("{cx} {cy}"));
-        let (class, r) = if c.0 == now {
-            ("dot on", "6")
-        } else {
-            ("dot", "2.5")
-        };
+        let (class, r) = if c.0 == now { ("dot on", "6") } else { ("dot", "2.5") };
         dots.push(html! { <circle {class} {cx} {cy} {r} /> });
     }
     let money = |v: f64| Money(offsquare_core::num::round_half_up(v) as i64).to_string();

@@ -126,12 +126,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             let text = set(&t.text.render(&style));
             tag("p", class, list(vec![text, let_go.unwrap_or_default()]))
         })
-        .chain(
-            summary
-                .without
-                .iter()
-                .map(|why| tag("p", "wrong", set(&why.render(&style)))),
-        )
+        .chain(summary.without.iter().map(|why| tag("p", "wrong", set(&why.render(&style)))))
         .gather();
     let open = work.parts.iter().any(|e| !e.done);
     html! {
@@ -172,10 +167,7 @@ fn nothing(empty: bool, open: bool) -> Html {
         _ => return html! {},
     };
     let parts = html! { <a class="primary" href="#/parts">{ "Parts" }</a> };
-    list(vec![
-        tag("p", "said", txt(words)),
-        tag("div", "actions", parts),
-    ])
+    list(vec![tag("p", "said", txt(words)), tag("div", "actions", parts)])
 }
 
 /// The search as it stands, and its end by hand.
@@ -235,12 +227,8 @@ fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
 
 /// The cheapest plan beside the plain one; what is picked is cut.
 fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Edit>) -> Html {
-    let mitered = jobs.jobs.iter().any(|j| {
-        j.instance
-            .parts
-            .iter()
-            .any(|p| p.left != 0.0 || p.right != 0.0)
-    });
+    let mitered =
+        jobs.jobs.iter().any(|j| j.instance.parts.iter().any(|p| p.left != 0.0 || p.right != 0.0));
     let [Some(nested), Some(plain)] = both else {
         return html! {};
     };

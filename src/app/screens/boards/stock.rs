@@ -58,12 +58,7 @@ impl Look<'_> {
             n => format!("{kind}s {first} to {}", first + n - 1),
         };
         let from = if owned { ", from the rack" } else { "" };
-        let all = vec![
-            tag("b", "", txt(title)),
-            txt(", "),
-            self.board(length, sheet),
-            txt(from),
-        ];
+        let all = vec![tag("b", "", txt(title)), txt(", "), self.board(length, sheet), txt(from)];
         tag("span", "", list(all))
     }
     fn names(&self, parts: &[JobPart]) -> Vec<String> {
@@ -97,9 +92,7 @@ pub fn stock(at: usize, look: &Look) -> Html {
     let close = look.planned.results.get(shown.job);
     let close = close.and_then(|r| r.close.as_ref());
     let left = shown.lying.iter().filter(|l| l.left.keep);
-    let left = left
-        .map(|l| (l.members.len(), look.length(l.left.length)))
-        .gather();
+    let left = left.map(|l| (l.members.len(), look.length(l.left.length))).gather();
     html! {
         <section class="stock" key={job.stock.to_string()}>
             { tag("h2", "section", txt(job.name.clone())) }
@@ -116,10 +109,7 @@ fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
     let Some(close) = close else {
         return html! {};
     };
-    let apply = look.on(WorkEdit::Close {
-        job,
-        close: Box::new(close.clone()),
-    });
+    let apply = look.on(WorkEdit::Close { job, close: Box::new(close.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
             { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
@@ -153,11 +143,7 @@ fn buy(
         .into_iter()
         .map(|(n, l)| tag("span", "", list(vec![txt(format!(" {n} \u{d7} ")), l])))
         .gather();
-    let left = if kept.is_empty() {
-        txt("nothing worth keeping")
-    } else {
-        list(kept)
-    };
+    let left = if kept.is_empty() { txt("nothing worth keeping") } else { list(kept) };
     html! {
         <dl class="rows" data-test="buy">
             { rows }
@@ -217,11 +203,8 @@ pub fn ripped(at: usize, look: &Look) -> Html {
         let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
         let lines = move || {
             let shown = &summary.ripped[at];
-            let steps = rip_steps(
-                &jobs.rips[shown.job],
-                &shown.boards[place].cut,
-                &bench.work.parts,
-            );
+            let steps =
+                rip_steps(&jobs.rips[shown.job], &shown.boards[place].cut, &bench.work.parts);
             let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
             tag("ol", "cuts", each(steps.iter().map(line)))
         };
@@ -261,17 +244,11 @@ fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
         return html! {};
     };
     let owned = match l.origin {
-        Origin::Owned(i) => look
-            .bench
-            .work
-            .rack
-            .stock(job.stock)
-            .and_then(|s| s.owned.get(i)),
+        Origin::Owned(i) => look.bench.work.rack.stock(job.stock).and_then(|s| s.owned.get(i)),
         Origin::Sold(_) => None,
     };
-    let bad: Vec<(f64, f64)> = owned
-        .map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather())
-        .unwrap_or_default();
+    let bad: Vec<(f64, f64)> =
+        owned.map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather()).unwrap_or_default();
     let drawing = board_on_saw(
         &BoardOnSaw {
             job: &job.instance,

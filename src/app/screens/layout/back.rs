@@ -28,11 +28,9 @@ pub struct Back<'a> {
 }
 
 pub fn back_sheet(props: &Back) -> Html {
-    let (Some(solved), Some(layout), Some(form)) = (
-        chosen(props.answer, props.draft),
-        props.draft.layout(),
-        props.draft.form(),
-    ) else {
+    let (Some(solved), Some(layout), Some(form)) =
+        (chosen(props.answer, props.draft), props.draft.layout(), props.draft.form())
+    else {
         return html! {};
     };
     let style = props.shop.style();

@@ -41,18 +41,10 @@ pub fn saw_card(props: &Card) -> Html {
     let at = cut_index(solved, look.cut);
     let all = cuts(solved);
     let parts = advise(layout, solved, &props.shop.saw);
-    let advices: Vec<_> = parts
-        .iter()
-        .flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c)))
-        .gather();
+    let advices: Vec<_> =
+        parts.iter().flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c))).gather();
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
-        icon_key(
-            glyph,
-            label,
-            Some(test),
-            off,
-            turn(turns, Turn::Cut(Some(to))),
-        )
+        icon_key(glyph, label, Some(test), off, turn(turns, Turn::Cut(Some(to))))
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
@@ -60,12 +52,7 @@ pub fn saw_card(props: &Card) -> Html {
         let (layout, unit) = (layout.id(), style.unit);
         Callback::from(move |_: MouseEvent| {
             if let Some(text) = text.clone() {
-                dispatch.dispatch(Edit::Type {
-                    layout,
-                    key: key.to_owned(),
-                    text,
-                    unit,
-                });
+                dispatch.dispatch(Edit::Type { layout, key: key.to_owned(), text, unit });
                 close.emit(());
             }
         })

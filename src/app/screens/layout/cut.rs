@@ -20,9 +20,7 @@ fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
 }
 
 fn said(all: Vec<Text>, style: Style) -> Html {
-    all.into_iter()
-        .map(|text| tag("p", "said", sentence(&text, &style)))
-        .collect()
+    all.into_iter().map(|text| tag("p", "said", sentence(&text, &style))).collect()
 }
 
 fn row(name: &'static str, value: Html) -> Html {
@@ -106,11 +104,7 @@ pub fn ways_out(
                 .unwrap_or_default(),
             Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
                 .map(|s| {
-                    picture(
-                        s,
-                        style,
-                        "Turned work: auxiliary fence and clamp, seen from above",
-                    )
+                    picture(s, style, "Turned work: auxiliary fence and clamp, seen from above")
                 })
                 .unwrap_or_default(),
             Remedy::NotOnThisSaw | Remedy::Rip { .. } => html! {},

@@ -80,12 +80,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         })
     };
     let moved = {
-        let (drag, dispatch, inputs, shop) = (
-            drag.clone(),
-            dispatch,
-            props.answer.given.inputs.clone(),
-            props.shop.clone(),
-        );
+        let (drag, dispatch, inputs, shop) =
+            (drag.clone(), dispatch, props.answer.given.inputs.clone(), props.shop.clone());
         let layout = props.draft.layout().map(|l| l.id());
         Callback::from(move |e: PointerEvent| {
             let (Some((finger, field, from, start, per_px)), Some(layout)) =
@@ -101,12 +97,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             if let Some(now) = inputs.get(field)
                 && let Some((text, unit)) = handle_text(now, value, &shop)
             {
-                dispatch.dispatch(Edit::Type {
-                    layout,
-                    key: field.to_owned(),
-                    text,
-                    unit,
-                });
+                dispatch.dispatch(Edit::Type { layout, key: field.to_owned(), text, unit });
             }
         })
     };
@@ -128,17 +119,14 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         [Mark::HandleMark { at, field, per_px }] => {
             let (field, per_px) = (*field, *per_px);
             let down = {
-                let (drag, start) = (
-                    drag.clone(),
-                    props.answer.given.inputs.get(field).and_then(Value::scalar),
-                );
+                let (drag, start) =
+                    (drag.clone(), props.answer.given.inputs.get(field).and_then(Value::scalar));
                 Callback::from(move |e: PointerEvent| {
                     if let Some(start) = start {
                         let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
                         *drag.borrow_mut() = Some((e.pointer_id(), field, at, start, per_px));
-                        if let Some(target) = e
-                            .target()
-                            .and_then(|t| t.dyn_into::<web_sys::Element>().ok())
+                        if let Some(target) =
+                            e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok())
                         {
                             // Without capture the drag still works while the pointer stays on the drawing.
                             let _ = target.set_pointer_capture(e.pointer_id());
@@ -188,16 +176,9 @@ pub fn painted(marks: &[Mark], mut paint: impl FnMut(&[Mark]) -> Html) -> Html {
 #[inline(never)]
 pub fn still(marks: &[Mark]) -> Html {
     match marks {
-        [
-            Mark::Text {
-                at,
-                anchor,
-                size,
-                runs,
-                class,
-                ..
-            },
-        ] => text(*at, *anchor, *size, runs, class),
+        [Mark::Text { at, anchor, size, runs, class, .. }] => {
+            text(*at, *anchor, *size, runs, class)
+        }
         [first, ..] if first.class().is_some() => {
             let d: String = marks.iter().map(Mark::path_data).collect();
             html! { <path class={format!("fig-{}", first.class().unwrap_or_default())} {d} /> }
@@ -245,8 +226,7 @@ fn text(at: Point, anchor: Anchor, size: f64, runs: &[Run], class: &'static str)
 /// A scene without sizes, as large as its frame: thumbnails.
 pub fn plain(scene: &Scene) -> Html {
     let mut bare = scene.clone();
-    bare.items
-        .retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
+    bare.items.retain(|i| matches!(i, Item::Shape { .. } | Item::Line { .. } | Item::Arc { .. }));
     let style = Style::default();
     let laid = drawing::lay_out(&bare, 92.0, 68.0, &style);
     html! {

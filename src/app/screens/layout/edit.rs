@@ -38,11 +38,8 @@ impl PartialEq for FieldRef {
 
 /// The field after `key` that is typed in.
 pub fn next_field(fields: &[FieldRef], key: &str) -> Option<&'static str> {
-    let typed: Vec<&'static str> = fields
-        .iter()
-        .filter(|f| is_typed(f.0))
-        .map(|f| f.0.key)
-        .gather();
+    let typed: Vec<&'static str> =
+        fields.iter().filter(|f| is_typed(f.0)).map(|f| f.0.key).gather();
     let at = typed.iter().position(|k| *k == key)?;
     typed.get((at + 1) % typed.len()).copied()
 }
@@ -80,13 +77,7 @@ pub fn EditBar(props: &EditProps) -> Html {
         return html! {};
     };
     let field = field.0;
-    let Some(entry) = props
-        .now
-        .entries
-        .iter()
-        .find(|e| e.key == field.key)
-        .cloned()
-    else {
+    let Some(entry) = props.now.entries.iter().find(|e| e.key == field.key).cloned() else {
         return html! {};
     };
     // Undo, another unit, another tab: what was being changed is no longer there.
@@ -97,12 +88,7 @@ pub fn EditBar(props: &EditProps) -> Html {
         let layout = props.layout;
         let key = field.key;
         move |text: String, unit: Unit| {
-            dispatch.dispatch(Edit::Type {
-                layout,
-                key: key.to_owned(),
-                text,
-                unit,
-            });
+            dispatch.dispatch(Edit::Type { layout, key: key.to_owned(), text, unit });
         }
     };
     let on_input = {
@@ -126,13 +112,8 @@ pub fn EditBar(props: &EditProps) -> Html {
         })
     };
     let press = {
-        let (input, live, send, entry, go) = (
-            input.clone(),
-            live.clone(),
-            send.clone(),
-            entry.clone(),
-            props.go.clone(),
-        );
+        let (input, live, send, entry, go) =
+            (input.clone(), live.clone(), send.clone(), entry.clone(), props.go.clone());
         Callback::from(move |press: Press| match press {
             Press::Next => go_next(),
             Press::Done => go.emit(None),
@@ -163,11 +144,8 @@ pub fn EditBar(props: &EditProps) -> Html {
         let press = press.clone();
         Callback::from(move |_: MouseEvent| press.emit(to))
     };
-    let sentences: Vec<String> = props
-        .now
-        .problems_of(field.key)
-        .map(|p| p.text.render(&style))
-        .gather();
+    let sentences: Vec<String> =
+        props.now.problems_of(field.key).map(|p| p.text.render(&style)).gather();
     html! {
         <>
         <div class="edit">

@@ -44,21 +44,13 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
     let id = format!("field-{}", field.key);
     let said = format!("said-{}", field.key);
     let style = props.shop.style_in(entry.unit);
-    let problems: Vec<String> = props
-        .now
-        .problems_of(field.key)
-        .map(|p| p.text.render(&style))
-        .gather();
+    let problems: Vec<String> =
+        props.now.problems_of(field.key).map(|p| p.text.render(&style)).gather();
     let (layout, key, unit) = (props.layout, field.key, entry.unit);
     let type_text = {
         let dispatch = props.dispatch.clone();
         move |text: String, unit| {
-            dispatch.dispatch(Edit::Type {
-                layout,
-                key: key.to_owned(),
-                text,
-                unit,
-            })
+            dispatch.dispatch(Edit::Type { layout, key: key.to_owned(), text, unit })
         }
     };
     let control = if is_typed(field) {
@@ -76,13 +68,7 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
                 type_text(text, unit);
             })
         };
-        let on_give = on(
-            props.dispatch,
-            Edit::Give {
-                layout,
-                key: key.to_owned(),
-            },
-        );
+        let on_give = on(props.dispatch, Edit::Give { layout, key: key.to_owned() });
         html! {
             <>
                 <input id={id.clone()} type="text" autocomplete="off" value={entry.text.clone()} oninput={on_input}
@@ -170,24 +156,9 @@ pub fn agreeing(
     let one = |(of, value): &(Cow<'static, str>, Quantity)| {
         let field = fields.iter().find(|f| f.0.key == of)?.0;
         let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
-        let edit = Edit::Type {
-            layout,
-            key: field.key.to_owned(),
-            text,
-            unit: style.unit,
-        };
+        let edit = Edit::Type { layout, key: field.key.to_owned(), text, unit: style.unit };
         let words = format!("{} {}", field.label, say![*value].render(&style));
-        Some(key(
-            "key",
-            Some("agree"),
-            words.into(),
-            false,
-            on(dispatch, edit),
-        ))
+        Some(key("key", Some("agree"), words.into(), false, on(dispatch, edit)))
     };
-    tag(
-        "div",
-        "actions",
-        problem.agree.iter().filter_map(one).collect(),
-    )
+    tag("div", "actions", problem.agree.iter().filter_map(one).collect())
 }

@@ -46,12 +46,7 @@ impl Reducible for Look {
             Turn::Edit(field) => next.editing = field,
             // A card opens as drawn; a sheet takes the keypad's place.
             Turn::Raise(sheet) => {
-                next = Look {
-                    raised: Some(sheet),
-                    editing: None,
-                    other_hand: false,
-                    ..next
-                }
+                next = Look { raised: Some(sheet), editing: None, other_hand: false, ..next }
             }
             Turn::Lower => (next.raised, next.editing) = (None, None),
             Turn::Cut(at) => next.cut = at,

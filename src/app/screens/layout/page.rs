@@ -73,9 +73,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     {
         // Another form has other cuts.
         let turns = turns.clone();
-        use_effect_with(props.draft.form.clone(), move |_| {
-            turns.dispatch(Turn::Cut(None))
-        });
+        use_effect_with(props.draft.form.clone(), move |_| turns.dispatch(Turn::Cut(None)));
     }
     {
         // An answer is worth remembering when the screen is left with it, by whatever way.
@@ -112,12 +110,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let used = {
         let send = send.clone();
         Callback::from(move |pinned| {
-            send(Edit::Remember {
-                layout: id,
-                at_ms: browser::now_ms(),
-                pinned,
-                left: false,
-            });
+            send(Edit::Remember { layout: id, at_ms: browser::now_ms(), pinned, left: false });
         })
     };
     let pick_way = {
@@ -143,11 +136,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     // Said of each of two parts alike, it is one sentence.
     general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
-    let parts = to_parts(
-        props,
-        old,
-        on(Edit::Work(WorkEdit::Follow(props.draft.clone()))),
-    );
+    let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
     // The keypad's step in the history is not left behind.
     let leave = look.over().then(|| {
         Callback::from(|e: MouseEvent| {
@@ -155,11 +144,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             browser::go_instead("#/");
         })
     });
-    let class = classes!(
-        "layout",
-        look.editing.is_some().then_some("editing"),
-        old.then_some("old")
-    );
+    let class =
+        classes!("layout", look.editing.is_some().then_some("editing"), old.then_some("old"));
     html! {
         <div {class}>
             <header class="top">

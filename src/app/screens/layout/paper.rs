@@ -14,10 +14,7 @@ use yew::prelude::*;
 /// A file name of plain letters.
 fn plain(name: &str) -> String {
     let mut out = String::from("offsquare");
-    for word in name
-        .split(|c: char| !c.is_ascii_alphanumeric())
-        .filter(|w| !w.is_empty())
-    {
+    for word in name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()) {
         out.push('-');
         out.push_str(&word.to_ascii_lowercase());
     }
@@ -42,11 +39,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
     // The bytes are ready before the tap: a share sheet opens only at once.
     let mut rows: Vec<(String, Rc<Parcel>)> = Vec::new();
     if problems.is_empty() && !made.is_empty() {
-        let sheets = if pages == 1 {
-            "1 page".to_owned()
-        } else {
-            format!("{pages} pages")
-        };
+        let sheets = if pages == 1 { "1 page".to_owned() } else { format!("{pages} pages") };
         rows.push((
             format!("All as PDF: {}, {sheets}", job.paper.name),
             Rc::new(Parcel {

@@ -43,9 +43,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
         let (drag, now) = (drag.clone(), *view);
         Callback::from(move |e: PointerEvent| {
             *drag.borrow_mut() = Some((e.client_x(), e.client_y(), now));
-            let target = e
-                .target()
-                .and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+            let target = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
             if let Some(target) = target {
                 // Without capture the drag still works while the pointer stays on the drawing.
                 let _ = target.set_pointer_capture(e.pointer_id());
@@ -87,12 +85,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
         Callback::from(move |_: MouseEvent| view.set(View::CORNER))
     };
     let words = view.words();
-    let laid = lay_out(
-        &turnable(&solved.solution.solids, *view),
-        344.0,
-        250.0,
-        &Style::default(),
-    );
+    let laid = lay_out(&turnable(&solved.solution.solids, *view), 344.0, 250.0, &Style::default());
     html! {
         <section class="solid" aria-label="The real piece, to turn">
             <div class="turns" role="slider" tabindex="0" data-test="solid" aria-label="Turn it: arrow keys"

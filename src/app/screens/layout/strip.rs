@@ -38,11 +38,7 @@ pub fn strip(props: &Strip) -> Html {
     let at = cut_index(solved, props.look.cut);
     let step = |to: usize| turn(turns, Turn::Cut(Some(to)));
     let copy = {
-        let (answer, draft, shop) = (
-            props.answer.clone(),
-            props.draft.clone(),
-            props.shop.clone(),
-        );
+        let (answer, draft, shop) = (props.answer.clone(), props.draft.clone(), props.shop.clone());
         let (turns, used) = (turns.clone(), props.used.clone());
         Callback::from(move |_: MouseEvent| {
             let Some(solved) = chosen(&answer, &draft) else {
@@ -72,18 +68,12 @@ pub fn strip(props: &Strip) -> Html {
         })
     };
     let told = report::headline(solved);
-    let beside = all
-        .get(at)
-        .map(|(part, cut)| report::beside(solved, part, cut));
+    let beside = all.get(at).map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
     let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
     // Then there is nothing on the strip to step through; the card still has every cut.
-    let last = if leads {
-        0
-    } else {
-        all.len().saturating_sub(1)
-    };
+    let last = if leads { 0 } else { all.len().saturating_sub(1) };
     let at = at.min(last);
     html! {
         <>

@@ -12,8 +12,5 @@ pub fn thumb(layout: &'static dyn Layout, shop: &Shop) -> Html {
     };
     let draft = Draft::fresh(layout, form, shop.unit);
     let answered = answer(&draft, shop);
-    answered
-        .solved
-        .first()
-        .map_or_else(|| html! {}, |s| plain(&s.solution.figure))
+    answered.solved.first().map_or_else(|| html! {}, |s| plain(&s.solution.figure))
 }

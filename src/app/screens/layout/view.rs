@@ -14,28 +14,17 @@ pub fn chosen<'a>(answered: &'a Answered, draft: &Draft) -> Option<&'a Solved> {
 }
 
 pub fn chosen_index(answered: &Answered, draft: &Draft) -> usize {
-    draft
-        .way
-        .filter(|w| *w < answered.solved.len())
-        .unwrap_or(0)
+    draft.way.filter(|w| *w < answered.solved.len()).unwrap_or(0)
 }
 
 /// Every cut of a solution with its part, in the order in which they are made.
 pub fn cuts(solved: &Solved) -> Vec<(&Part, &Cut)> {
-    solved
-        .solution
-        .parts
-        .iter()
-        .flat_map(|p| p.cuts.iter().map(move |c| (p, c)))
-        .gather()
+    solved.solution.parts.iter().flat_map(|p| p.cuts.iter().map(move |c| (p, c))).gather()
 }
 
 /// What the saw says to each cut.
 pub fn advice(solved: &Solved, shop: &Shop) -> Vec<Advice> {
-    cuts(solved)
-        .into_iter()
-        .map(|(p, c)| shop.saw.advise(p, c))
-        .gather()
+    cuts(solved).into_iter().map(|(p, c)| shop.saw.advise(p, c)).gather()
 }
 
 /// Every caution of a solution and of its parts on this saw, once each.

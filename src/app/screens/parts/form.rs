@@ -48,13 +48,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
                     send.emit(Edit::Work(WorkEdit::Part { id, key, text }));
                 })
             };
-            cell(
-                format!("part-{id}-{key}"),
-                blank,
-                entry.text(key, unit),
-                check,
-                changed,
-            )
+            cell(format!("part-{id}-{key}"), blank, entry.text(key, unit), check, changed)
         })
         .gather();
     let width = bench.work.rack.stock_of(entry.stock).map(|s| s.width);

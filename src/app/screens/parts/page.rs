@@ -41,16 +41,9 @@ pub fn PartsPage(props: &PartsProps) -> Html {
             open.set(Some(next));
         })
     };
-    let rows: Vec<Html> = work
-        .parts
-        .iter()
-        .map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send))
-        .gather();
-    let count: u32 = work
-        .parts
-        .iter()
-        .map(|e| e.count)
-        .fold(0, u32::saturating_add);
+    let rows: Vec<Html> =
+        work.parts.iter().map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send)).gather();
+    let count: u32 = work.parts.iter().map(|e| e.count).fold(0, u32::saturating_add);
     let paste = {
         let pasting = pasting.clone();
         Callback::from(move |_: MouseEvent| pasting.set(Some(String::new())))
@@ -152,10 +145,7 @@ fn row(
     if entry.shortened.0 > 0.0 {
         said.push(say![entry.shortened, " shorter than finished"].render(&style));
     }
-    let done = WorkEdit::Done {
-        id,
-        done: !entry.done,
-    };
+    let done = WorkEdit::Done { id, done: !entry.done };
     html! {
         <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
             <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>

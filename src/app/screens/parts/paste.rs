@@ -24,12 +24,8 @@ pub fn paste_sheet(
     let read = bench.work.pasted(text, bench.shop.unit);
     let good = read.entries.len();
     let add = {
-        let (send, typed, now, left) = (
-            send.clone(),
-            typed.clone(),
-            text.to_owned(),
-            read.left_over(),
-        );
+        let (send, typed, now, left) =
+            (send.clone(), typed.clone(), text.to_owned(), read.left_over());
         Callback::from(move |_: MouseEvent| {
             send.emit(Edit::Work(WorkEdit::Paste(now.clone())));
             typed.set(Some(left.clone()).filter(|left| !left.is_empty()));

@@ -13,11 +13,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<Edit>) -> Html {
-    let look = Look {
-        bench,
-        work: Rc::new(bench.work.clone()),
-        send,
-    };
+    let look = Look { bench, work: Rc::new(bench.work.clone()), send };
     let stocks = &bench.work.rack.stocks;
     html! {
         <div class="page" key="rack">

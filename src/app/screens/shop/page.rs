@@ -31,10 +31,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
     };
     let bar = |id: &'static str, label: &'static str, now: f64, change: fn(&mut Shop, f64)| {
         let (shop2, changed) = (shop.clone(), changed.clone());
-        let metric = Shop {
-            unit: Unit::Millimeter,
-            ..shop.clone()
-        };
+        let metric = Shop { unit: Unit::Millimeter, ..shop.clone() };
         let typed = Callback::from(move |l: Length| {
             let mut shop = shop2.clone();
             change(&mut shop, l.as_mm());

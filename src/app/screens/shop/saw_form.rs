@@ -37,13 +37,7 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             change(&mut shop.saw, m);
             changed.emit(shop);
         });
-        field(
-            id,
-            (label, "with commas between"),
-            marks_text(now),
-            marks_reader(),
-            typed,
-        )
+        field(id, (label, "with commas between"), marks_text(now), marks_reader(), typed)
     };
     let angle = |id: &'static str,
                  label: &'static str,
@@ -51,13 +45,7 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
                  least: f64,
                  most: f64,
                  change: fn(&mut SawProfile, Angle)| {
-        field(
-            id,
-            (label, ""),
-            now.0.to_string(),
-            angle_reader(least, most),
-            with_angle(change),
-        )
+        field(id, (label, ""), now.0.to_string(), angle_reader(least, most), with_angle(change))
     };
     let length = |id: &'static str,
                   label: &'static str,

@@ -52,9 +52,7 @@ impl Pricer {
             false => 300_000_000,
         };
         Some(Pricer {
-            worths: (0..job.stock.len())
-                .map(|s| Worth::new(job, s, work))
-                .collect(),
+            worths: (0..job.stock.len()).map(|s| Worth::new(job, s, work)).collect(),
             sets: None,
             growing: Sets::new(job, work, steps),
         })
@@ -92,11 +90,7 @@ impl Pricer {
                 None => worth.most(value, work),
             };
             most.push(best.min(all));
-            columns.push(Column {
-                stock,
-                counts,
-                way: NO_WAY,
-            });
+            columns.push(Column { stock, counts, way: NO_WAY });
         }
         let need = total(job, value);
         (Cut { need, most }, columns)
@@ -109,14 +103,7 @@ pub(super) fn simple_values(job: &Job) -> Vec<Vec<f64>> {
     values.push(job.kinds.iter().map(|k| k.area).collect());
     values.push(vec![1.0; job.kinds.len()]);
     for s in &job.stock {
-        for (dx, dy) in [
-            (2.0, 2.0),
-            (2.0, 0.0),
-            (0.0, 2.0),
-            (2.0, 3.0),
-            (3.0, 2.0),
-            (3.0, 3.0),
-        ] {
+        for (dx, dy) in [(2.0, 2.0), (2.0, 0.0), (0.0, 2.0), (2.0, 3.0), (3.0, 2.0), (3.0, 3.0)] {
             // A part counts only if it is that large whichever way it lies.
             let large = |k: &super::job::Kind| {
                 k.lies
@@ -142,11 +129,7 @@ pub(super) fn simple_values(job: &Job) -> Vec<Vec<f64>> {
 }
 
 fn total(job: &Job, value: &[f64]) -> f64 {
-    value
-        .iter()
-        .zip(&job.kinds)
-        .map(|(v, k)| v * f64::from(k.qty))
-        .sum()
+    value.iter().zip(&job.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
 }
 
 /// The fractional problem: which ways to cut, how often, at the least cost; a revised simplex method
@@ -230,12 +213,7 @@ impl Master {
     fn enter(&mut self, entries: &[(usize, f64)], basic: Basic) -> bool {
         let n = self.rows;
         let step: Vec<f64> = (0..n)
-            .map(|i| {
-                entries
-                    .iter()
-                    .map(|&(r, v)| self.inverse[i * n + r] * v)
-                    .sum()
-            })
+            .map(|i| entries.iter().map(|&(r, v)| self.inverse[i * n + r] * v).sum())
             .collect();
         let mut leave: Option<(usize, f64)> = None;
         for i in 0..n {
@@ -298,11 +276,8 @@ impl Master {
                 }
             }
             let Some((row, _)) = worst else { break };
-            let (entry, basic) = if row < self.kinds {
-                (-1.0, Basic::Surplus)
-            } else {
-                (1.0, Basic::Spare)
-            };
+            let (entry, basic) =
+                if row < self.kinds { (-1.0, Basic::Surplus) } else { (1.0, Basic::Spare) };
             work.spend(4 * self.rows * self.rows);
             if !self.enter(&[(row, entry)], basic) {
                 break;

@@ -77,11 +77,7 @@ impl Bin {
         Bin {
             stock,
             tree: Tree {
-                nodes: vec![Node {
-                    shape: Shape::Free,
-                    len: s.len,
-                    wid: s.wid,
-                }],
+                nodes: vec![Node { shape: Shape::Free, len: s.len, wid: s.wid }],
                 root: 0,
             },
             free: vec![0],
@@ -94,11 +90,7 @@ impl Bin {
         let s = &job.stock[stock];
         self.stock = stock;
         self.tree.nodes.clear();
-        self.tree.nodes.push(Node {
-            shape: Shape::Free,
-            len: s.len,
-            wid: s.wid,
-        });
+        self.tree.nodes.push(Node { shape: Shape::Free, len: s.len, wid: s.wid });
         self.tree.root = 0;
         self.free.clear();
         self.free.push(0);
@@ -109,11 +101,7 @@ impl Bin {
     pub fn halve(&mut self, place: u32, beside: bool, size: f64) -> (u32, u32) {
         let room = self.tree.nodes[place as usize];
         let mut free = |len: f64, wid: f64| {
-            self.tree.nodes.push(Node {
-                shape: Shape::Free,
-                len,
-                wid,
-            });
+            self.tree.nodes.push(Node { shape: Shape::Free, len, wid });
             self.tree.nodes.len() as u32 - 1
         };
         let (a, b) = if beside {
@@ -123,11 +111,8 @@ impl Bin {
             let a = free(room.len, size);
             (a, free(room.len, (room.wid - size).max(0.0)))
         };
-        self.tree.nodes[place as usize].shape = if beside {
-            Shape::Beside(a, b)
-        } else {
-            Shape::Above(a, b)
-        };
+        self.tree.nodes[place as usize].shape =
+            if beside { Shape::Beside(a, b) } else { Shape::Above(a, b) };
         (a, b)
     }
 
@@ -135,10 +120,7 @@ impl Bin {
     pub fn set(&mut self, job: &Job, place: u32, kind: u32, lie: u32, split: Split) {
         let room = self.tree.nodes[place as usize];
         let size = job.kinds[kind as usize].lies[lie as usize];
-        let (dx, dy) = (
-            (room.len - size.len).max(0.0),
-            (room.wid - size.wid).max(0.0),
-        );
+        let (dx, dy) = ((room.len - size.len).max(0.0), (room.wid - size.wid).max(0.0));
         let rip_first = match split {
             _ if job.plain => true,
             Split::Short => dx <= dy,
@@ -152,18 +134,11 @@ impl Bin {
                 rip >= cross
             }
         };
-        let (right_wid, upper_len) = if rip_first {
-            (size.wid, room.len)
-        } else {
-            (room.wid, size.len)
-        };
+        let (right_wid, upper_len) =
+            if rip_first { (size.wid, room.len) } else { (room.wid, size.len) };
         let part = self.tree.part(job, kind, lie);
         let mut free = |len: f64, wid: f64| {
-            self.tree.nodes.push(Node {
-                shape: Shape::Free,
-                len,
-                wid,
-            });
+            self.tree.nodes.push(Node { shape: Shape::Free, len, wid });
             self.tree.nodes.len() as u32 - 1
         };
         let right = free(dx, right_wid);
@@ -175,11 +150,7 @@ impl Bin {
         } else {
             (Shape::Above(part, upper), Shape::Beside(inner, right))
         };
-        nodes.push(Node {
-            shape: inner_shape,
-            len: size.len,
-            wid: size.wid,
-        });
+        nodes.push(Node { shape: inner_shape, len: size.len, wid: size.wid });
         nodes[place as usize].shape = outer_shape;
         for (index, len, wid) in [(right, dx, right_wid), (upper, upper_len, dy)] {
             if len > WORKING && wid > WORKING {
@@ -204,10 +175,7 @@ impl Bin {
 
 /// A pattern without its free places, sizes summed up anew; none if it holds no part.
 pub(super) fn closed(tree: &Tree) -> Option<Tree> {
-    let mut out = Tree {
-        nodes: Vec::new(),
-        root: 0,
-    };
+    let mut out = Tree { nodes: Vec::new(), root: 0 };
     // Post-order with a stack: a node's value is its index in `out`.
     let mut value: Vec<Option<u32>> = vec![None; tree.nodes.len()];
     let mut open = vec![(tree.root, false)];

@@ -56,11 +56,8 @@ pub(super) fn offer(
     bin: Bin,
     work: &mut Work,
 ) -> bool {
-    let column = Column {
-        stock: bin.stock,
-        counts: bin.tree.counts(job.kinds.len()),
-        way: pool.len(),
-    };
+    let column =
+        Column { stock: bin.stock, counts: bin.tree.counts(job.kinds.len()), way: pool.len() };
     let entered = master.offer(column, work);
     if entered {
         pool.push(bin);
@@ -82,13 +79,7 @@ pub(super) struct Diving {
 
 impl Diving {
     pub fn new(job: &Job, luck: usize) -> Diving {
-        Diving {
-            now: job.clone(),
-            plan: Vec::new(),
-            luck,
-            master: None,
-            looks: 0,
-        }
+        Diving { now: job.clone(), plan: Vec::new(), luck, master: None, looks: 0 }
     }
 
     /// One unit of work; none while it is open.

@@ -32,9 +32,7 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
     };
     let trim = reader.number(object, "", "trim", Some(other("edge_trim")));
     let edge_trim = reader.number(object, "", "edge_trim", Some(other("trim")));
-    let width = object
-        .contains_key("width")
-        .then(|| reader.number(object, "", "width", None));
+    let width = object.contains_key("width").then(|| reader.number(object, "", "width", None));
     let mut boards = Vec::new();
     for (path, entry) in reader.list(object, "boards") {
         boards.push(BoardKind {
@@ -67,15 +65,7 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
         });
     }
     if reader.flaws.is_empty() {
-        Ok(Instance {
-            cut,
-            kerf,
-            rip_kerf,
-            trim,
-            edge_trim,
-            boards,
-            parts,
-        })
+        Ok(Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts })
     } else {
         Err(reader.flaws)
     }
@@ -95,11 +85,7 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
 }
 
 fn write_plan(instance: &Instance, plan: &Plan) -> Value {
-    let boards: Vec<Value> = plan
-        .boards
-        .iter()
-        .map(|board| write_board(instance, board))
-        .gather();
+    let boards: Vec<Value> = plan.boards.iter().map(|board| write_board(instance, board)).gather();
     let leftover = plan
         .leftover
         .filter(|l| l.1.area() > 0.0)

@@ -178,15 +178,7 @@ impl Sharing {
             least.push(all - others - 1e-9 * all);
         }
         let found = self.fillings(known.sets, at, &left, &least, work);
-        self.open.push(Filling {
-            at,
-            left,
-            key,
-            found,
-            next: 0,
-            skipped: false,
-            follows,
-        });
+        self.open.push(Filling { at, left, key, found, next: 0, skipped: false, follows });
         Entered::Open
     }
 
@@ -215,11 +207,7 @@ impl Sharing {
             }
             work.spend(20 * left.len());
             let full = (0..left.len()).all(|k| {
-                let have = set
-                    .counts
-                    .iter()
-                    .find(|c| c.0 as usize == k)
-                    .map_or(0, |c| c.1);
+                let have = set.counts.iter().find(|c| c.0 as usize == k).map_or(0, |c| c.1);
                 have == left[k] || !sets.has_room(set, k, stock)
             });
             if full {

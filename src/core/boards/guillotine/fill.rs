@@ -7,22 +7,15 @@ use crate::num::Gather;
 
 /// A board whose free places are filled with parts that are left, those worth most first.
 pub(super) fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
-    let mut kinds: Vec<u32> = (0..left.len() as u32)
-        .filter(|&k| left[k as usize] > 0)
-        .gather();
+    let mut kinds: Vec<u32> = (0..left.len() as u32).filter(|&k| left[k as usize] > 0).gather();
     crate::num::sort_by(&mut kinds, |&a, &b| {
-        value[b as usize]
-            .total_cmp(&value[a as usize])
-            .then(a.cmp(&b))
+        value[b as usize].total_cmp(&value[a as usize]).then(a.cmp(&b))
     });
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, left[k as usize] as usize));
     }
-    let rule = Rule {
-        choose: Choose::Tight,
-        split: Split::Large,
-    };
+    let rule = Rule { choose: Choose::Tight, split: Split::Large };
     filled_up(job, [bin], &order, rule, work)
 }
 

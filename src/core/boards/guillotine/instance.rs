@@ -192,72 +192,38 @@ pub fn leftover_of(instance: &Instance, board: usize, x: f64, y: f64) -> Leftove
     let Some(kind) = instance.boards.get(board) else {
         return Leftover::default();
     };
-    let end = Leftover {
-        length: (kind.length - x - instance.kerf).max(0.0),
-        width: kind.width,
-    };
-    let strip = Leftover {
-        length: kind.length,
-        width: (kind.width - y - instance.rip_kerf).max(0.0),
-    };
-    if strip.area() > end.area() {
-        strip
-    } else {
-        end
-    }
+    let end = Leftover { length: (kind.length - x - instance.kerf).max(0.0), width: kind.width };
+    let strip =
+        Leftover { length: kind.length, width: (kind.width - y - instance.rip_kerf).max(0.0) };
+    if strip.area() > end.area() { strip } else { end }
 }
 
 impl BoardKind {
     /// A kind of which any number can be bought.
     pub fn unlimited(id: &str, length: f64, width: f64, price: f64) -> BoardKind {
-        BoardKind {
-            id: id.to_owned(),
-            length,
-            width,
-            price,
-            limit: None,
-        }
+        BoardKind { id: id.to_owned(), length, width, price, limit: None }
     }
 
     /// Boards already owned: they cost nothing, and there are only so many.
     pub fn owned(id: &str, length: f64, width: f64, count: u64) -> BoardKind {
-        BoardKind {
-            id: id.to_owned(),
-            length,
-            width,
-            price: 0.0,
-            limit: Some(count),
-        }
+        BoardKind { id: id.to_owned(), length, width, price: 0.0, limit: Some(count) }
     }
 }
 
 impl PartKind {
     /// A part whose length must lie along the board.
     pub fn along(id: &str, qty: u64, length: f64, width: f64) -> PartKind {
-        PartKind {
-            id: id.to_owned(),
-            qty,
-            length,
-            width,
-            grain: Grain::Along,
-        }
+        PartKind { id: id.to_owned(), qty, length, width, grain: Grain::Along }
     }
 
     /// A part that may be turned.
     pub fn free(id: &str, qty: u64, length: f64, width: f64) -> PartKind {
-        PartKind {
-            grain: Grain::Free,
-            ..PartKind::along(id, qty, length, width)
-        }
+        PartKind { grain: Grain::Free, ..PartKind::along(id, qty, length, width) }
     }
 
     /// Extent along the board and across it, as it lies.
     pub fn extent(&self, turned: bool) -> (f64, f64) {
-        if turned {
-            (self.width, self.length)
-        } else {
-            (self.length, self.width)
-        }
+        if turned { (self.width, self.length) } else { (self.length, self.width) }
     }
 }
 
@@ -272,10 +238,7 @@ impl Instance {
 
     /// Length and width of a board between its trims.
     pub fn usable(&self, board: &BoardKind) -> (f64, f64) {
-        (
-            board.length - 2.0 * self.trim,
-            board.width - 2.0 * self.edge_trim,
-        )
+        (board.length - 2.0 * self.trim, board.width - 2.0 * self.edge_trim)
     }
 
     /// Whether a part fits on a board by itself.
@@ -301,52 +264,19 @@ impl Instance {
         }
         for (i, board) in self.boards.iter().enumerate() {
             let at = ["/boards/", &i.to_string()].concat();
-            positive(
-                &mut flaws,
-                [&at, "/length"].concat(),
-                "A board's length",
-                board.length,
-            );
-            positive(
-                &mut flaws,
-                [&at, "/width"].concat(),
-                "A board's width",
-                board.width,
-            );
-            not_negative(
-                &mut flaws,
-                [&at, "/price"].concat(),
-                "A board's price",
-                board.price,
-            );
+            positive(&mut flaws, [&at, "/length"].concat(), "A board's length", board.length);
+            positive(&mut flaws, [&at, "/width"].concat(), "A board's width", board.width);
+            not_negative(&mut flaws, [&at, "/price"].concat(), "A board's price", board.price);
         }
         let mut total = 0u64;
         for (i, part) in self.parts.iter().enumerate() {
             let at = ["/parts/", &i.to_string()].concat();
-            positive(
-                &mut flaws,
-                [&at, "/length"].concat(),
-                "A part's length",
-                part.length,
-            );
-            positive(
-                &mut flaws,
-                [&at, "/width"].concat(),
-                "A part's width",
-                part.width,
-            );
+            positive(&mut flaws, [&at, "/length"].concat(), "A part's length", part.length);
+            positive(&mut flaws, [&at, "/width"].concat(), "A part's width", part.width);
             total = total.saturating_add(part.qty);
         }
-        same_ids(
-            &mut flaws,
-            "/boards",
-            self.boards.iter().map(|b| b.id.as_str()).gather(),
-        );
-        same_ids(
-            &mut flaws,
-            "/parts",
-            self.parts.iter().map(|p| p.id.as_str()).gather(),
-        );
+        same_ids(&mut flaws, "/boards", self.boards.iter().map(|b| b.id.as_str()).gather());
+        same_ids(&mut flaws, "/parts", self.parts.iter().map(|p| p.id.as_str()).gather());
         if total > MOST_PARTS {
             flaws.push(Flaw::new(
                 "/parts",
@@ -359,18 +289,12 @@ impl Instance {
 
 fn positive(flaws: &mut Vec<Flaw>, path: String, what: &str, value: f64) {
     if !(value > 0.0 && value <= LARGEST) {
-        flaws.push(Flaw::new(
-            path,
-            [what, " must be above 0 and at most 1,000,000."].concat(),
-        ));
+        flaws.push(Flaw::new(path, [what, " must be above 0 and at most 1,000,000."].concat()));
     }
 }
 
 fn not_negative(flaws: &mut Vec<Flaw>, path: String, what: &str, value: f64) {
     if !(value >= 0.0 && value <= LARGEST) {
-        flaws.push(Flaw::new(
-            path,
-            [what, " must be 0 or more, and at most 1,000,000."].concat(),
-        ));
+        flaws.push(Flaw::new(path, [what, " must be 0 or more, and at most 1,000,000."].concat()));
     }
 }

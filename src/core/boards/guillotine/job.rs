@@ -110,28 +110,16 @@ impl Tree {
     pub fn join(&mut self, beside: bool, a: u32, b: u32) -> u32 {
         let (p, q) = (self.nodes[a as usize], self.nodes[b as usize]);
         self.nodes.push(if beside {
-            Node {
-                shape: Shape::Beside(a, b),
-                len: p.len + q.len,
-                wid: p.wid.max(q.wid),
-            }
+            Node { shape: Shape::Beside(a, b), len: p.len + q.len, wid: p.wid.max(q.wid) }
         } else {
-            Node {
-                shape: Shape::Above(a, b),
-                len: p.len.max(q.len),
-                wid: p.wid + q.wid,
-            }
+            Node { shape: Shape::Above(a, b), len: p.len.max(q.len), wid: p.wid + q.wid }
         });
         self.nodes.len() as u32 - 1
     }
 
     pub fn part(&mut self, job: &Job, kind: u32, lie: u32) -> u32 {
         let size = job.kinds[kind as usize].lies[lie as usize];
-        self.nodes.push(Node {
-            shape: Shape::Part { kind, lie },
-            len: size.len,
-            wid: size.wid,
-        });
+        self.nodes.push(Node { shape: Shape::Part { kind, lie }, len: size.len, wid: size.wid });
         self.nodes.len() as u32 - 1
     }
 }
@@ -161,10 +149,8 @@ impl Job {
     /// Area of the largest leftover of a board on which patterns take up a padded size.
     pub fn leftover(&self, stock: usize, len: f64, wid: f64) -> f64 {
         let s = &self.stock[stock];
-        let (length, width) = (
-            s.len - self.kerf + 2.0 * self.trim,
-            s.wid - self.rip_kerf + 2.0 * self.edge_trim,
-        );
+        let (length, width) =
+            (s.len - self.kerf + 2.0 * self.trim, s.wid - self.rip_kerf + 2.0 * self.edge_trim);
         // A padded size holds the cut that frees the leftover.
         let end = (length - self.trim - len).max(0.0) * width;
         let strip = (width - self.edge_trim - wid).max(0.0) * length;
@@ -204,10 +190,7 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
         }
         kinds.push(Kind {
             qty: part.qty as u32,
-            area: lies
-                .iter()
-                .map(|s| s.len * s.wid)
-                .fold(f64::INFINITY, f64::min),
+            area: lies.iter().map(|s| s.len * s.wid).fold(f64::INFINITY, f64::min),
             lies,
             members: vec![(i, part.qty as u32, exchanged)],
         });
@@ -235,24 +218,15 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
 fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
     let mut stock: Vec<Stock> = Vec::new();
     for (i, board) in instance.boards.iter().enumerate() {
-        let limit = board
-            .limit
-            .map_or(job.total, |l| l.min(u64::from(job.total)) as u32);
+        let limit = board.limit.map_or(job.total, |l| l.min(u64::from(job.total)) as u32);
         let (l, w) = instance.usable(board);
         let (len, wid) = (l + instance.kerf, w + instance.rip_kerf);
-        let useful = job.kinds.iter().any(|k| {
-            k.lies
-                .iter()
-                .any(|s| s.len <= len + WORKING && s.wid <= wid + WORKING)
-        });
+        let useful = job
+            .kinds
+            .iter()
+            .any(|k| k.lies.iter().any(|s| s.len <= len + WORKING && s.wid <= wid + WORKING));
         if limit > 0 && useful {
-            stock.push(Stock {
-                len,
-                wid,
-                price: prices.of[i],
-                limit,
-                members: vec![(i, limit)],
-            });
+            stock.push(Stock { len, wid, price: prices.of[i], limit, members: vec![(i, limit)] });
         }
     }
     crate::num::sort_by(&mut stock, |a, b| {
@@ -272,11 +246,8 @@ fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
         }
     }
     // A board no larger in either direction and no cheaper than one of which there are plenty is never needed.
-    let plenty: Vec<(f64, f64, i128)> = merged
-        .iter()
-        .filter(|s| s.limit == job.total)
-        .map(|s| (s.len, s.wid, s.price))
-        .gather();
+    let plenty: Vec<(f64, f64, i128)> =
+        merged.iter().filter(|s| s.limit == job.total).map(|s| (s.len, s.wid, s.price)).gather();
     merged.retain(|s| {
         !plenty.iter().any(|&(l, w, p)| {
             l >= s.len && w >= s.wid && p <= s.price && (l, w, p) != (s.len, s.wid, s.price)

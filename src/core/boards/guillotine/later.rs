@@ -14,11 +14,7 @@ impl Run {
             self.work.left = 0;
             return;
         };
-        let aim = Aim::Fewest {
-            price: best.price,
-            from: 0,
-            below: best.cut.len() as u32,
-        };
+        let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
         self.work.spend(20_000);
         self.round += 1;
         match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
@@ -71,11 +67,7 @@ impl Run {
             self.tried.push(numbers);
             return false;
         }
-        let aim = Aim::Fewest {
-            price,
-            from: count,
-            below: count + 1,
-        };
+        let aim = Aim::Fewest { price, from: count, below: count + 1 };
         work.spend(20_000);
         let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
         let over = match next {
@@ -113,10 +105,7 @@ impl Run {
         let job = &self.job;
         let s = &job.stock[stock];
         let need: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let have: f64 = list
-            .iter()
-            .map(|&b| job.stock[b].len * job.stock[b].wid)
-            .sum();
+        let have: f64 = list.iter().map(|&b| job.stock[b].len * job.stock[b].wid).sum();
         let most = (have - need).min(s.len * s.wid);
         let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
         if !(goal > area + 1e-6) {

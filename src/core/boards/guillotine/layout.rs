@@ -25,11 +25,7 @@ pub(super) fn realised(instance: &Instance, job: &Job, chosen: &Chosen) -> Vec<C
             job,
             tree,
             parts_left: &mut parts_left,
-            out: CutBoard {
-                board: left[at].0,
-                parts: Vec::new(),
-                pieces: Vec::new(),
-            },
+            out: CutBoard { board: left[at].0, parts: Vec::new(), pieces: Vec::new() },
         };
         board.cut();
         boards.push(board.out);
@@ -50,10 +46,8 @@ impl Board<'_> {
         let kind = &self.instance.boards[self.out.board];
         let root = self.tree.root();
         let (trim, edge) = (self.instance.trim, self.instance.edge_trim);
-        let (x, y) = (
-            trim + root.len - self.instance.kerf,
-            edge + root.wid - self.instance.rip_kerf,
-        );
+        let (x, y) =
+            (trim + root.len - self.instance.kerf, edge + root.wid - self.instance.rip_kerf);
         self.out.pieces.push(Piece {
             x: 0.0,
             y: 0.0,
@@ -106,12 +100,7 @@ impl Board<'_> {
                 let (part, turned) = self.named(kind, lie);
                 let at = self.out.pieces[last];
                 self.out.pieces[last].then = Then::Part(self.out.parts.len());
-                self.out.parts.push(Placement {
-                    part,
-                    turned,
-                    x: at.x,
-                    y: at.y,
-                });
+                self.out.parts.push(Placement { part, turned, x: at.x, y: at.y });
             }
             Shape::Beside(..) => {
                 let edge = self.from(piece, Saw::Rip) + width;
@@ -212,10 +201,7 @@ impl Board<'_> {
             if to - from <= SAME {
                 return None;
             }
-            let mut made = Piece {
-                then: Then::Rest,
-                ..whole
-            };
+            let mut made = Piece { then: Then::Rest, ..whole };
             match saw {
                 Saw::Crosscut => (made.x, made.length) = (start + from, to - from),
                 Saw::Rip => (made.y, made.width) = (start + from, to - from),
@@ -225,12 +211,7 @@ impl Board<'_> {
         };
         let first = part_of(0.0, at);
         let second = part_of(at + kerf, size);
-        self.out.pieces[index].then = Then::Cut {
-            saw,
-            at,
-            first,
-            second,
-        };
+        self.out.pieces[index].then = Then::Cut { saw, at, first, second };
         (first, second)
     }
 

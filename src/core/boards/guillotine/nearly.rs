@@ -57,9 +57,7 @@ impl Change {
 
     fn most(&self) -> f64 {
         let gives = self.gives.iter().copied();
-        gives
-            .chain([self.over])
-            .fold(0.0, |m, g| m.max(g.0).max(g.1))
+        gives.chain([self.over]).fold(0.0, |m, g| m.max(g.0).max(g.1))
     }
 }
 
@@ -258,12 +256,7 @@ impl Nearing {
     fn begin(&mut self, plan: Plan) {
         let by = self.changes[self.way].most();
         let at = self.needed(&plan.boards, by);
-        let search = Search {
-            low: 0.0,
-            by,
-            plan,
-            tries: 0,
-        };
+        let search = Search { low: 0.0, by, plan, tries: 0 };
         self.lessen(search, Some(at));
     }
 
@@ -322,15 +315,15 @@ fn extent(job: &Instance, cut: &CutBoard) -> (f64, f64) {
                 let place = &cut.parts[p];
                 Some(job.parts[place.part].extent(place.turned))
             }
-            Then::Cut {
-                saw, first, second, ..
-            } => match (first.and_then(|p| sizes[p]), second.and_then(|p| sizes[p])) {
-                (Some(a), Some(b)) => Some(match saw {
-                    Saw::Crosscut => (a.0 + job.kerf + b.0, a.1.max(b.1)),
-                    Saw::Rip => (a.0.max(b.0), a.1 + job.rip_kerf + b.1),
-                }),
-                (one, other) => one.or(other),
-            },
+            Then::Cut { saw, first, second, .. } => {
+                match (first.and_then(|p| sizes[p]), second.and_then(|p| sizes[p])) {
+                    (Some(a), Some(b)) => Some(match saw {
+                        Saw::Crosscut => (a.0 + job.kerf + b.0, a.1.max(b.1)),
+                        Saw::Rip => (a.0.max(b.0), a.1 + job.rip_kerf + b.1),
+                    }),
+                    (one, other) => one.or(other),
+                }
+            }
         };
     }
     sizes.first().copied().flatten().unwrap_or_default()

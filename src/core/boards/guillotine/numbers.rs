@@ -58,12 +58,7 @@ pub(super) fn next(
     let short = cuts
         .iter()
         .map(|c| {
-            let held: f64 = c
-                .most
-                .iter()
-                .zip(&boards)
-                .map(|(m, &n)| m * f64::from(n))
-                .sum();
+            let held: f64 = c.most.iter().zip(&boards).map(|(m, &n)| m * f64::from(n)).sum();
             c.need * (1.0 - 1e-9) - held
         })
         .gather();
@@ -124,12 +119,9 @@ impl Walk<'_> {
             (Aim::Cheapest { .. }, Some(b)) => {
                 price < b.1 as f64 || (price <= b.1 as f64 && total < f64::from(b.2))
             }
-            (
-                Aim::Fewest {
-                    price: p, below, ..
-                },
-                None,
-            ) => price <= p as f64 && total < f64::from(below),
+            (Aim::Fewest { price: p, below, .. }, None) => {
+                price <= p as f64 && total < f64::from(below)
+            }
             (Aim::Fewest { price: p, .. }, Some(b)) => price <= p as f64 && total < f64::from(b.2),
         }
     }
@@ -210,10 +202,7 @@ impl Walk<'_> {
             Aim::Fewest { price: p, from, .. } => price == p && total >= from,
         };
         let known = self.tried.iter().any(|t| t == boards)
-            || self
-                .refuted
-                .iter()
-                .any(|r| r.iter().zip(boards).all(|(r, n)| n <= r));
+            || self.refuted.iter().any(|r| r.iter().zip(boards).all(|(r, n)| n <= r));
         if wanted && !known {
             self.best = Some((boards.to_vec(), price, total));
         }

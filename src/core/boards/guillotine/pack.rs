@@ -60,9 +60,7 @@ fn packed(job: &Job, boards: &[usize], order: &[u32], rule: Rule, work: &mut Wor
 }
 
 fn chosen(bins: &[Bin]) -> Chosen {
-    bins.iter()
-        .filter_map(|b| Some((b.stock, b.closed()?)))
-        .collect()
+    bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).collect()
 }
 
 /// All single parts, sorted by one of several sizes, the largest first.
@@ -79,9 +77,7 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
-    crate::num::sort_by(&mut kinds, |&a, &b| {
-        size(b).total_cmp(&size(a)).then(a.cmp(&b))
-    });
+    crate::num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
     let mut order = Vec::new();
     for k in kinds {
         order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
@@ -230,9 +226,7 @@ impl Again {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        crate::num::sort_by(&mut self.order, |a, b| {
-            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
-        });
+        crate::num::sort_by(&mut self.order, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(job, 0));
@@ -276,14 +270,10 @@ impl Again {
             core::mem::swap(bin, &mut now.bins[at]);
             let list = &mut now.parts[at];
             list.clear();
-            let counts = now.bins[at]
-                .tree
-                .nodes
-                .iter()
-                .filter_map(|n| match n.shape {
-                    Shape::Part { kind, .. } => Some(kind),
-                    _ => None,
-                });
+            let counts = now.bins[at].tree.nodes.iter().filter_map(|n| match n.shape {
+                Shape::Part { kind, .. } => Some(kind),
+                _ => None,
+            });
             list.extend(counts);
         }
         self.left.extend(&now.missing[missing..]);

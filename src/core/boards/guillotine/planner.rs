@@ -77,10 +77,7 @@ impl Planner {
     /// ```
     pub fn plain(mut instance: Instance) -> Planner {
         for i in 0..instance.parts.len() {
-            let as_it_is = PartKind {
-                grain: Grain::Along,
-                ..instance.parts[i].clone()
-            };
+            let as_it_is = PartKind { grain: Grain::Along, ..instance.parts[i].clone() };
             if instance.boards.iter().any(|b| instance.fits(&as_it_is, b)) {
                 instance.parts[i] = as_it_is;
             }
@@ -91,11 +88,8 @@ impl Planner {
     fn of(instance: Instance, plain: bool) -> Planner {
         let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
         let flaws = instance.check();
-        let answer = if flaws.is_empty() {
-            obvious(&instance)
-        } else {
-            Some(Answer::Invalid(flaws))
-        };
+        let answer =
+            if flaws.is_empty() { obvious(&instance) } else { Some(Answer::Invalid(flaws)) };
         let state = if answer.is_some() {
             State::Done
         } else {
@@ -103,13 +97,7 @@ impl Planner {
             job.plain = plain;
             State::Running(Box::new(Run::new(job)))
         };
-        Planner {
-            instance,
-            prices,
-            state,
-            answer,
-            spent: 0,
-        }
+        Planner { instance, prices, state, answer, spent: 0 }
     }
 
     /// The job that is planned.
@@ -141,11 +129,7 @@ impl Planner {
                     Some(Answer::Plan(plan)) => Some(plan.clone()),
                     _ => None,
                 };
-                Progress {
-                    bound: best.as_ref().map_or(0.0, |p| p.bound),
-                    best,
-                    done: true,
-                }
+                Progress { bound: best.as_ref().map_or(0.0, |p| p.bound), best, done: true }
             }
             State::Running(run) => Progress {
                 best: self.plan_of(run),
@@ -205,10 +189,7 @@ fn short_supply(certain: bool) -> Answer {
     } else {
         "No plan was found: there may be too few boards."
     };
-    Answer::Infeasible {
-        part: None,
-        reason: reason.to_owned(),
-    }
+    Answer::Infeasible { part: None, reason: reason.to_owned() }
 }
 
 /// Answers that need no search: nothing to cut, or a part that fits on no board.
@@ -239,10 +220,7 @@ fn obvious(instance: &Instance) -> Option<Answer> {
         });
     }
     if let Some((i, part)) = alone(false) {
-        return Some(Answer::Infeasible {
-            part: Some(i),
-            reason: why(instance, i, &part.id),
-        });
+        return Some(Answer::Infeasible { part: Some(i), reason: why(instance, i, &part.id) });
     }
     alone(true).map(|_| short_supply(true))
 }
@@ -253,12 +231,8 @@ fn why(instance: &Instance, i: usize, id: &str) -> String {
     let usable = || instance.boards.iter().map(|b| instance.usable(b));
     let free = part.grain == Grain::Free;
     let (l, w) = part.extent(free && part.length < part.width);
-    let longest = usable()
-        .map(|u| if free { u.0.max(u.1) } else { u.0 })
-        .fold(0.0, f64::max);
-    let widest = usable()
-        .map(|u| if free { u.0.min(u.1) } else { u.1 })
-        .fold(0.0, f64::max);
+    let longest = usable().map(|u| if free { u.0.max(u.1) } else { u.0 }).fold(0.0, f64::max);
+    let widest = usable().map(|u| if free { u.0.min(u.1) } else { u.1 }).fold(0.0, f64::max);
     let across = || usable().any(|(bl, bw)| part.width <= bl && part.length <= bw);
     let what = if !free && across() {
         "\" would fit only across the grain."

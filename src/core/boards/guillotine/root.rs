@@ -53,10 +53,7 @@ impl Run {
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
         // Inequalities on the way are worth keeping now and then.
         if enough {
-            self.measures.push(Measure {
-                value: value.clone(),
-                most: cut.most.clone(),
-            });
+            self.measures.push(Measure { value: value.clone(), most: cut.most.clone() });
         }
         if enough || self.round.is_multiple_of(10) {
             self.cuts.push(cut);
@@ -102,9 +99,7 @@ impl Run {
             return;
         }
         let luck = self.round.min(3);
-        let diving = self
-            .diving
-            .get_or_insert_with(|| Diving::new(&self.job, luck));
+        let diving = self.diving.get_or_insert_with(|| Diving::new(&self.job, luck));
         let plan = diving.step(&self.job, &mut self.pool, &mut self.dice, &mut self.work);
         let Some(plan) = plan else { return };
         self.diving = None;

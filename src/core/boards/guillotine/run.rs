@@ -185,20 +185,14 @@ impl Run {
             let lies = &job.kinds[kind as usize].lies;
             let fits = |s: usize| lies.iter().any(|l| job.fits(l.len, l.wid, s));
             let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
-            let next = free
-                .chain([first])
-                .chain(0..left.len())
-                .find(|&s| left[s] > 0 && fits(s))?;
+            let next =
+                free.chain([first]).chain(0..left.len()).find(|&s| left[s] > 0 && fits(s))?;
             left[next] -= 1;
             let at = bins.len();
             bins.push(Bin::new(job, next));
             corner::put(job, &mut bins[at..], kind, rule, &mut self.work)?;
         }
-        Some(
-            bins.iter()
-                .filter_map(|b| Some((b.stock, b.closed()?)))
-                .gather(),
-        )
+        Some(bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).gather())
     }
 
     /// Inequalities that need no fractional problem, one after the other.
@@ -215,18 +209,11 @@ impl Run {
             }
             let values = bounds::simple_values(&self.job);
             // Where nothing is exact, each takes a while.
-            let many = if pricer.sets.is_some() {
-                values.len()
-            } else {
-                1
-            };
+            let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
                 let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
                 if self.measures.is_empty() {
-                    self.measures.push(Measure {
-                        value: value.clone(),
-                        most: cut.most.clone(),
-                    });
+                    self.measures.push(Measure { value: value.clone(), most: cut.most.clone() });
                 }
                 if !self.cuts.contains(&cut) {
                     self.cuts.push(cut);
@@ -250,10 +237,7 @@ impl Run {
             return false;
         }
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price);
-        let aim = Aim::Cheapest {
-            from: self.bound,
-            below,
-        };
+        let aim = Aim::Cheapest { from: self.bound, below };
         self.work.spend(20_000);
         match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
             Next::Found(boards, price) => {
@@ -292,10 +276,7 @@ impl Run {
             return self.between();
         }
         let price = |n: &[u32]| -> i128 {
-            n.iter()
-                .zip(&self.job.stock)
-                .map(|(&n, s)| i128::from(n) * s.price)
-                .sum()
+            n.iter().zip(&self.job.stock).map(|(&n, s)| i128::from(n) * s.price).sum()
         };
         let mut open = core::mem::take(&mut self.tried);
         crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
@@ -306,11 +287,7 @@ impl Run {
         }
         self.bound = self.bound.max(price(&open[0]));
         // In turn: the cheapest ones more often.
-        let at = if self.round % 3 == 2 {
-            self.round % open.len()
-        } else {
-            0
-        };
+        let at = if self.round % 3 == 2 { self.round % open.len() } else { 0 };
         let numbers = open.remove(at);
         self.tried = open;
         self.judge(&numbers, self.effort(), false);
@@ -326,10 +303,7 @@ impl Run {
         let Some(best) = &self.best else { return };
         let below = best.price;
         let share = [6, 4, 7, 3][self.round % 4];
-        let aim = Aim::Cheapest {
-            from: self.bound + (below - self.bound) * share / 8,
-            below,
-        };
+        let aim = Aim::Cheapest { from: self.bound + (below - self.bound) * share / 8, below };
         self.work.spend(20_000);
         let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
         if let Next::Found(numbers, _) = next {
@@ -355,13 +329,7 @@ impl Run {
             true => steps::changes(instance, &cut),
             false => 0,
         };
-        let found = Found {
-            changes,
-            cut,
-            price,
-            leftover: facts.leftover,
-            chosen,
-        };
+        let found = Found { changes, cut, price, leftover: facts.leftover, chosen };
         if let Some(best) = &self.best
             && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
             && (changes > best.changes || found.area() <= best.area() * (1.0 + 1e-12))

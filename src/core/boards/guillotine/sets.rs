@@ -23,15 +23,8 @@ pub(super) struct Hull {
 
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Made {
-    Part {
-        kind: u32,
-        lie: u32,
-    },
-    Pair {
-        beside: bool,
-        a: (u32, u32),
-        b: (u32, u32),
-    },
+    Part { kind: u32, lie: u32 },
+    Pair { beside: bool, a: (u32, u32), b: (u32, u32) },
 }
 
 /// A set of parts.
@@ -86,10 +79,7 @@ impl Sets {
         for kind in 0..job.kinds.len() as u32 {
             let mut hulls = Vec::new();
             for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
-                let made = Made::Part {
-                    kind,
-                    lie: lie as u32,
-                };
+                let made = Made::Part { kind, lie: lie as u32 };
                 add(job, &mut hulls, (size.len, size.wid), made);
             }
             sets.keep(job, vec![(kind, 1)], hulls);
@@ -118,9 +108,7 @@ impl Sets {
                 if more.iter().map(|c| c.1).sum::<u32>() > MOST_PARTS {
                     return Grown::TooMany;
                 }
-                if more
-                    .last()
-                    .is_some_and(|c| c.1 > job.kinds[kind as usize].qty)
+                if more.last().is_some_and(|c| c.1 > job.kinds[kind as usize].qty)
                     || !self.may_fit(&more, key)
                 {
                     continue;
@@ -155,12 +143,7 @@ impl Sets {
             }
             crate::num::sort_by(&mut counts, Ord::cmp);
             self.table.put(key, at);
-            self.list.push(Set {
-                counts,
-                key,
-                on: 0,
-                hulls: Vec::new(),
-            });
+            self.list.push(Set { counts, key, on: 0, hulls: Vec::new() });
         }
         for (len, wid, how) in made {
             add(job, &mut self.list[at as usize].hulls, (len, wid), how);
@@ -177,9 +160,7 @@ impl Sets {
 
     /// Whether everything without one part is there.
     fn may_fit(&self, counts: &[(u32, u32)], key: u128) -> bool {
-        counts
-            .iter()
-            .all(|c| self.table.get(key - self.step[c.0 as usize]).is_some())
+        counts.iter().all(|c| self.table.get(key - self.step[c.0 as usize]).is_some())
     }
 
     fn keep(&mut self, job: &Job, counts: Vec<(u32, u32)>, hulls: Vec<Hull>) {
@@ -189,19 +170,11 @@ impl Sets {
         let key = self.key(&counts);
         let on = on(job, &hulls);
         self.table.put(key, self.list.len() as u32);
-        self.list.push(Set {
-            counts,
-            key,
-            on,
-            hulls,
-        });
+        self.list.push(Set { counts, key, on, hulls });
     }
 
     fn key(&self, counts: &[(u32, u32)]) -> u128 {
-        counts
-            .iter()
-            .map(|&(k, n)| self.step[k as usize] * u128::from(n))
-            .sum()
+        counts.iter().map(|&(k, n)| self.step[k as usize] * u128::from(n)).sum()
     }
 
     /// The smallest rectangles of a set, from those of its parts.
@@ -261,10 +234,7 @@ impl Sets {
 
     /// The pattern of one rectangle of a set.
     pub fn tree(&self, job: &Job, set: usize, index: usize) -> Tree {
-        let mut tree = Tree {
-            nodes: Vec::new(),
-            root: 0,
-        };
+        let mut tree = Tree { nodes: Vec::new(), root: 0 };
         tree.root = self.draw(job, &mut tree, (set as u32, index as u32));
         tree
     }
@@ -298,10 +268,7 @@ impl Sets {
 
 impl Set {
     pub fn worth(&self, value: &[f64]) -> f64 {
-        self.counts
-            .iter()
-            .map(|&(k, n)| value[k as usize] * f64::from(n))
-            .sum()
+        self.counts.iter().map(|&(k, n)| value[k as usize] * f64::from(n)).sum()
     }
 }
 
@@ -375,10 +342,7 @@ pub(super) struct Table {
 
 impl Table {
     pub fn new() -> Table {
-        Table {
-            slots: vec![(0, u32::MAX); 1024],
-            count: 0,
-        }
+        Table { slots: vec![(0, u32::MAX); 1024], count: 0 }
     }
 
     /// Where a key is, or the empty slot where it would be.

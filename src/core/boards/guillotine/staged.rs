@@ -22,15 +22,8 @@ struct Scale {
 impl Scale {
     fn new(sizes: impl Iterator<Item = f64>, whole: f64) -> Scale {
         let common = sizes.fold(0.0, common);
-        let cell = if common * MOST_CELLS >= whole {
-            common
-        } else {
-            whole / CELLS
-        };
-        Scale {
-            cell,
-            whole: num::floor(whole / cell + 1e-6) as usize,
-        }
+        let cell = if common * MOST_CELLS >= whole { common } else { whole / CELLS };
+        Scale { cell, whole: num::floor(whole / cell + 1e-6) as usize }
     }
     fn of(&self, size: f64) -> usize {
         num::ceil(size / self.cell - 1e-6) as usize
@@ -75,9 +68,7 @@ impl Way<'_> {
         let (long, wide) = if rips { (s.len, s.wid) } else { (s.wid, s.len) };
         let lies = || {
             let fits = move |l: &&super::job::Lie| job.fits(l.len, l.wid, stock);
-            job.kinds
-                .iter()
-                .flat_map(move |k| k.lies.iter().filter(fits))
+            job.kinds.iter().flat_map(move |k| k.lies.iter().filter(fits))
         };
         let sizes = |first: bool| lies().map(move |l| if first { l.len } else { l.wid });
         Way {
@@ -93,11 +84,7 @@ impl Way<'_> {
     /// A part's size along the strip and across it.
     fn size(&self, kind: u32, lie: u32) -> (f64, f64) {
         let l = self.job.kinds[kind as usize].lies[lie as usize];
-        if self.rips {
-            (l.len, l.wid)
-        } else {
-            (l.wid, l.len)
-        }
+        if self.rips { (l.len, l.wid) } else { (l.wid, l.len) }
     }
 
     fn items(&self, wide: f64, value: &[f64], left: &[u32]) -> Vec<Item> {

@@ -118,23 +118,14 @@ pub fn changes(instance: &Instance, boards: &[CutBoard]) -> usize {
 
 /// The cut of a piece, if it is cut.
 fn step(instance: &Instance, board: &CutBoard, piece: usize) -> Option<Step> {
-    let Then::Cut {
-        saw,
-        at,
-        first,
-        second,
-    } = board.pieces.get(piece)?.then
-    else {
+    let Then::Cut { saw, at, first, second } = board.pieces.get(piece)?.then else {
         return None;
     };
     let falls = |p: Option<usize>| {
         let p = p?;
         Some(match board.pieces.get(p)?.then {
             Then::Cut { .. } => Falls::Piece(p),
-            Then::Part(placement) => Falls::Part {
-                piece: p,
-                placement,
-            },
+            Then::Part(placement) => Falls::Part { piece: p, placement },
             Then::Rest => Falls::Rest(p),
         })
     };
@@ -143,11 +134,7 @@ fn step(instance: &Instance, board: &CutBoard, piece: usize) -> Option<Step> {
     Some(Step {
         piece,
         saw,
-        measure: if behind {
-            at + instance.kerf_of(saw)
-        } else {
-            at
-        },
+        measure: if behind { at + instance.kerf_of(saw) } else { at },
         side: match saw {
             Saw::Crosscut => Side::Left,
             Saw::Rip => Side::Lower,

@@ -64,11 +64,7 @@ impl Tight {
         kinds.dedup();
         let sums = kinds.into_iter().map(|s| {
             let along = |x: bool| {
-                let whole = if x {
-                    job.stock[s].len
-                } else {
-                    job.stock[s].wid
-                };
+                let whole = if x { job.stock[s].len } else { job.stock[s].wid };
                 let mut sizes = Vec::new();
                 let mut most = Vec::new();
                 for kind in &job.kinds {
@@ -119,11 +115,7 @@ impl Tight {
                 Grown::Whole => {}
             }
         }
-        let known = Known {
-            job,
-            sets: &self.sets,
-            measures,
-        };
+        let known = Known { job, sets: &self.sets, measures };
         let sharing = self.sharing.get_or_insert_with(|| {
             let steps = (work.left - self.until).max(1);
             Sharing::new(known, self.boards.clone(), &job.demand(), steps, work)

@@ -25,11 +25,7 @@ pub enum Fault {
     /// A part lies outside the usable board, by so much.
     Outside { board: usize, place: usize, by: f64 },
     /// Two parts of a board come closer than the kerf, by so much.
-    TooClose {
-        board: usize,
-        places: (usize, usize),
-        by: f64,
-    },
+    TooClose { board: usize, places: (usize, usize), by: f64 },
     /// The first piece is not the whole board.
     NotTheBoard { board: usize },
     /// A cut does not go through its piece, or what it gives is not what is left of the piece.
@@ -90,33 +86,16 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
         }
         let rectangles = placed(instance, b, board, &mut cut, &mut faults);
         apart(instance, b, &rectangles, &mut faults);
-        sawn(
-            instance,
-            b,
-            board,
-            (kind.length, kind.width),
-            &rectangles,
-            &mut faults,
-        );
-        let reach = |axis: usize| {
-            rectangles
-                .iter()
-                .map(|r| r[axis] + r[axis + 2])
-                .fold(0.0f64, f64::max)
-        };
+        sawn(instance, b, board, (kind.length, kind.width), &rectangles, &mut faults);
+        let reach =
+            |axis: usize| rectangles.iter().map(|r| r[axis] + r[axis + 2]).fold(0.0f64, f64::max);
         // The end beyond the last part at full width, or the strip beyond it at full length.
         let end = (kind.length - reach(0) - instance.kerf).max(0.0) * kind.width;
         let strip = (kind.width - reach(1) - instance.rip_kerf).max(0.0) * kind.length;
         let here = if strip > end {
-            Leftover {
-                length: kind.length,
-                width: strip / kind.length,
-            }
+            Leftover { length: kind.length, width: strip / kind.length }
         } else {
-            Leftover {
-                length: end / kind.width,
-                width: kind.width,
-            }
+            Leftover { length: end / kind.width, width: kind.width }
         };
         if leftover.is_none_or(|(_, l)| here.area() > l.area()) {
             leftover = Some((b, here));
@@ -126,31 +105,15 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
         if let Some(limit) = kind.limit
             && used[i] > limit
         {
-            faults.push(Fault::TooManyBoards {
-                kind: i,
-                cut: used[i],
-                limit,
-            });
+            faults.push(Fault::TooManyBoards { kind: i, cut: used[i], limit });
         }
     }
     for (i, part) in instance.parts.iter().enumerate() {
         if cut[i] != part.qty {
-            faults.push(Fault::WrongCount {
-                part: i,
-                cut: cut[i],
-                wanted: part.qty,
-            });
+            faults.push(Fault::WrongCount { part: i, cut: cut[i], wanted: part.qty });
         }
     }
-    if faults.is_empty() {
-        Ok(Facts {
-            boards: used,
-            price,
-            leftover,
-        })
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(Facts { boards: used, price, leftover }) } else { Err(faults) }
 }
 
 /// Checks a whole plan: its boards, and that price, leftover and bound are theirs.
@@ -163,11 +126,7 @@ pub fn verify_plan(instance: &Instance, plan: &Plan) -> Result<Facts, Vec<Fault>
         && plan.bound <= plan.price + 1e-6
         && plan.proven == (plan.price <= plan.bound + 1e-6)
         && (plan.proven || !plan.proven_all);
-    if sound {
-        Ok(facts)
-    } else {
-        Err(vec![Fault::WrongSum])
-    }
+    if sound { Ok(facts) } else { Err(vec![Fault::WrongSum]) }
 }
 
 /// The rectangles [x, y, length, width] of a board's parts; counts them, and checks grain and trims.
@@ -190,21 +149,14 @@ fn placed(
         if place.turned && part.grain == Grain::Along {
             faults.push(Fault::Grain { board: b, place: p });
         }
-        let (l, w) = if place.turned {
-            (part.width, part.length)
-        } else {
-            (part.length, part.width)
-        };
+        let (l, w) =
+            if place.turned { (part.width, part.length) } else { (part.length, part.width) };
         let by = (instance.trim - place.x)
             .max(place.x + l - (kind.length - instance.trim))
             .max(instance.edge_trim - place.y)
             .max(place.y + w - (kind.width - instance.edge_trim));
         if !(by <= ACCEPTED) {
-            faults.push(Fault::Outside {
-                board: b,
-                place: p,
-                by,
-            });
+            faults.push(Fault::Outside { board: b, place: p, by });
         }
         rectangles.push([place.x, place.y, l, w]);
     }
@@ -215,9 +167,7 @@ fn placed(
 fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Vec<Fault>) {
     let mut order: Vec<usize> = (0..rectangles.len()).gather();
     crate::num::sort_by(&mut order, |&i, &j| {
-        rectangles[i][0]
-            .total_cmp(&rectangles[j][0])
-            .then(i.cmp(&j))
+        rectangles[i][0].total_cmp(&rectangles[j][0]).then(i.cmp(&j))
     });
     for (at, &i) in order.iter().enumerate() {
         let p = rectangles[i];
@@ -232,11 +182,7 @@ fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Ve
                 .min(q[1] + q[3] + instance.rip_kerf - p[1]);
             let by = along.min(across);
             if !(by <= ACCEPTED) {
-                faults.push(Fault::TooClose {
-                    board: b,
-                    places: (i, j),
-                    by,
-                });
+                faults.push(Fault::TooClose { board: b, places: (i, j), by });
             }
         }
     }
@@ -256,10 +202,7 @@ fn sawn(
     let same = |p: &Piece, r: [f64; 4]| {
         near(p.x, r[0]) && near(p.y, r[1]) && near(p.length, r[2]) && near(p.width, r[3])
     };
-    if !pieces
-        .first()
-        .is_some_and(|p| same(p, [0.0, 0.0, size.0, size.1]))
-    {
+    if !pieces.first().is_some_and(|p| same(p, [0.0, 0.0, size.0, size.1])) {
         faults.push(Fault::NotTheBoard { board: b });
         return;
     }
@@ -273,12 +216,7 @@ fn sawn(
                 Some(&r) if same(piece, r) => freed[place] += 1,
                 _ => faults.push(Fault::NotThePart { board: b, piece: i }),
             },
-            Then::Cut {
-                saw,
-                at,
-                first,
-                second,
-            } => {
+            Then::Cut { saw, at, first, second } => {
                 let (size, kerf) = match saw {
                     Saw::Crosscut => (piece.length, instance.kerf),
                     Saw::Rip => (piece.width, instance.rip_kerf),

@@ -56,11 +56,7 @@ impl Worth {
         for (k, kind) in job.kinds.iter().enumerate() {
             for (way, lie) in kind.lies.iter().enumerate() {
                 let fits = job.fits(lie.len, lie.wid, stock);
-                sizes.push(if fits {
-                    (lie.len, lie.wid)
-                } else {
-                    (f64::INFINITY, f64::INFINITY)
-                });
+                sizes.push(if fits { (lie.len, lie.wid) } else { (f64::INFINITY, f64::INFINITY) });
                 names.push((k as u32, way as u32));
                 qty.push(kind.qty);
             }
@@ -257,11 +253,7 @@ fn scaled_axis(sizes: &[f64], qty: &[u32], whole: f64, p: usize) -> Axis {
             // u(x) = x rounded down.
             let share = s / whole * (p + 1) as f64;
             let near = num::round_half_up(share);
-            if (share - near).abs() < 1e-6 {
-                (near - 1.0).max(0.0)
-            } else {
-                num::floor(share)
-            }
+            if (share - near).abs() < 1e-6 { (near - 1.0).max(0.0) } else { num::floor(share) }
         })
         .map(|s| if s > p as f64 { p as f64 } else { s })
         .collect();
@@ -283,13 +275,7 @@ fn scaled_axis(sizes: &[f64], qty: &[u32], whole: f64, p: usize) -> Axis {
         sizes: scaled
             .iter()
             .zip(sizes)
-            .map(|(&s, &true_size)| {
-                if true_size.is_finite() {
-                    s
-                } else {
-                    f64::INFINITY
-                }
-            })
+            .map(|(&s, &true_size)| if true_size.is_finite() { s } else { f64::INFINITY })
             .collect(),
         rest: Vec::new(),
     }

@@ -28,8 +28,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         let Some(strip) = Strip::lay(&opening, landing, s) else {
             let limit = Length(widest(&opening, landing, s));
             let words = "for this opening";
-            out.problems
-                .push(too_wide(landing, words, limit, "strip_width"));
+            out.problems.push(too_wide(landing, words, limit, "strip_width"));
             continue;
         };
         let (answers, headline) = answers(landing, &strip, &shape);
@@ -124,12 +123,7 @@ fn names(landing: Landing) -> Vec<CutName> {
             ("Upper end, on the rail", "reading_upper_rail_cut_deg"),
         ],
     };
-    list.iter()
-        .map(|(name, key)| CutName {
-            name,
-            miter_key: Some(key),
-        })
-        .gather()
+    list.iter().map(|(name, key)| CutName { name, miter_key: Some(key) }).gather()
 }
 
 /// The lengths of the cuts, in the same order.
@@ -167,23 +161,11 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
             |shoulder: Option<&Point>| shoulder.map_or(0.0, |p| p.x) - strip.lower[1].x;
         let ahead_above =
             |shoulder: Option<&Point>| strip.upper[1].x - shoulder.map_or(0.0, |p| p.x);
-        a.length(
-            "lower_point_ahead_of_rail_facet_end",
-            ahead_below(strip.lower.first()),
-        )
-        .length(
-            "lower_point_ahead_of_stile_facet_end",
-            ahead_below(strip.lower.last()),
-        )
-        .length(
-            "upper_point_ahead_of_rail_facet_end",
-            ahead_above(strip.upper.last()),
-        )
-        .length(
-            "upper_point_ahead_of_stile_facet_end",
-            ahead_above(strip.upper.first()),
-        )
-        .length("point_to_point", shape.up);
+        a.length("lower_point_ahead_of_rail_facet_end", ahead_below(strip.lower.first()))
+            .length("lower_point_ahead_of_stile_facet_end", ahead_below(strip.lower.last()))
+            .length("upper_point_ahead_of_rail_facet_end", ahead_above(strip.upper.last()))
+            .length("upper_point_ahead_of_stile_facet_end", ahead_above(strip.upper.first()))
+            .length("point_to_point", shape.up);
         headline.push("point_to_point");
     }
     a.length("left_edge_length", strip.edge_b())
@@ -194,11 +176,7 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
         .put(
             "corner_deg",
             Answer::List(
-                shape
-                    .corners
-                    .iter()
-                    .map(|x| Answer::Quantity(Quantity::Angle(Angle(*x))))
-                    .gather(),
+                shape.corners.iter().map(|x| Answer::Quantity(Quantity::Angle(Angle(*x)))).gather(),
             ),
         )
         .length("diagonal_up", shape.up)
@@ -223,13 +201,7 @@ fn explain(solution: &mut Solution, strip: &Strip, shape: &Shape) {
             c4,
             " upper left."
         ],
-        say![
-            "The diagonals are ",
-            Length(shape.up),
-            " up and ",
-            Length(shape.down),
-            " down."
-        ],
+        say!["The diagonals are ", Length(shape.up), " up and ", Length(shape.down), " down."],
         say![
             "The strip rises at ",
             Angle(strip.slope()),

@@ -34,11 +34,7 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
             let c3 = apex(b, up, r);
             let over = apex(up, l, t);
             let c4 = along(c3, up, over);
-            convex(
-                "diagonal_up",
-                straight(b, l, r, t),
-                [Point::ORIGIN, Point::new(b, 0.0), c3, c4],
-            )
+            convex("diagonal_up", straight(b, l, r, t), [Point::ORIGIN, Point::new(b, 0.0), c3, c4])
         }),
         (None, Some(down)) => closed("diagonal_down", [b, l, t, r], down).and_then(|()| {
             // Triangle 1-2-4 on the bottom; corner 3 over the other diagonal, seen from corner 2.
@@ -50,12 +46,7 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
             convex(
                 "diagonal_down",
                 straight(b, r, l, t),
-                [
-                    Point::ORIGIN,
-                    Point::new(b, 0.0),
-                    Point::new(b - c3.x, c3.y),
-                    c4,
-                ],
+                [Point::ORIGIN, Point::new(b, 0.0), Point::new(b - c3.x, c3.y), c4],
             )
         }),
         (None, None) => return None,

@@ -28,17 +28,9 @@ struct Pair {
 /// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.403847, so they open
 /// 63.192306 to the rails, and either lap is 2 1/2 ÷ sin of that long.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (
-        inputs.length("opening_width")?.0,
-        inputs.length("opening_height")?.0,
-    );
+    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
     let thickness_1 = inputs.length("thickness_1");
-    let first = Given {
-        w,
-        h,
-        s: inputs.length("strip_width_1")?.0,
-        thickness: thickness_1,
-    };
+    let first = Given { w, h, s: inputs.length("strip_width_1")?.0, thickness: thickness_1 };
     let pair = Pair {
         first,
         second: Given {
@@ -52,15 +44,11 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
     for landing in asked(inputs) {
         let limit = widest(first, landing);
         let mut fits = true;
-        for (given, key) in [
-            (pair.first, "strip_width_1"),
-            (pair.second, "strip_width_2"),
-        ] {
+        for (given, key) in [(pair.first, "strip_width_1"), (pair.second, "strip_width_2")] {
             if given.s >= limit {
                 fits = false;
                 let words = "for this opening";
-                out.problems
-                    .push(too_wide(landing, words, Length(limit), key));
+                out.problems.push(too_wide(landing, words, Length(limit), key));
             }
         }
         if !fits {
@@ -82,10 +70,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
 
 fn crossing(pair: &Pair, landing: Landing) -> Option<Crossing> {
     let strips = lap::lay(pair.first, pair.second.s, landing)?;
-    let runs = [
-        run_and_rise(pair.first, landing),
-        run_and_rise(pair.second, landing),
-    ];
+    let runs = [run_and_rise(pair.first, landing), run_and_rise(pair.second, landing)];
     lap::cross(strips, runs)
 }
 
@@ -138,10 +123,7 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
         .with_limit(Quantity::Length(limit)),
         None => Problem::stop(
             "strip_width_1",
-            say![
-                landing.title(),
-                ": the lap runs into an end cut. Both strips must be narrower."
-            ],
+            say![landing.title(), ": the lap runs into an end cut. Both strips must be narrower."],
         ),
     }
     .of_way(landing.key())
@@ -195,19 +177,11 @@ impl Pair {
             joint.lap(&c.first, &c.second, &c.laps[0], &mut brace_1);
             joint.lap(&c.second, &c.first, &c.laps[1], &mut brace_2);
             if let Some([one, two]) = self.depths() {
-                brace_1
-                    .length("lap_depth", one.depth)
-                    .length("thickness_left_in_lap", one.left);
-                brace_2
-                    .length("lap_depth", two.depth)
-                    .length("thickness_left_in_lap", two.left);
+                brace_1.length("lap_depth", one.depth).length("thickness_left_in_lap", one.left);
+                brace_2.length("lap_depth", two.depth).length("thickness_left_in_lap", two.left);
             }
             a.group("brace_1", brace_1).group("brace_2", brace_2);
-            vec![
-                "brace_1.shoulder_reading_deg",
-                "brace_1.lap_length",
-                "brace_2.lap_length",
-            ]
+            vec!["brace_1.shoulder_reading_deg", "brace_1.lap_length", "brace_2.lap_length"]
         };
         Solution {
             way: landing.key(),
@@ -244,24 +218,12 @@ impl Pair {
     fn depths(&self) -> Option<[Depth; 2]> {
         let (one, two) = (self.first.thickness?.0, self.second.thickness?.0);
         let front = one.min(two) / 2.0;
-        Some([
-            Depth {
-                depth: one - front,
-                left: front,
-            },
-            Depth {
-                depth: front,
-                left: two - front,
-            },
-        ])
+        Some([Depth { depth: one - front, left: front }, Depth { depth: front, left: two - front }])
     }
 
     fn fill(&self, solution: &mut Solution, landing: Landing, c: &Crossing) {
-        let mut first = c.first.part(
-            "First brace",
-            self.first.thickness,
-            &cut_names(landing, Place::First),
-        );
+        let mut first =
+            c.first.part("First brace", self.first.thickness, &cut_names(landing, Place::First));
         let mut others = if self.halves {
             let like = !landing.ends_differ();
             let halves = self.halves_of(landing, c);
@@ -295,10 +257,7 @@ impl Pair {
             Some(Quantity::Angle(a)) => a,
             _ => Angle(0.0),
         };
-        let (slope_1, crossing) = (
-            angle("brace_1.slope_to_rail_deg"),
-            angle("crossing_acute_deg"),
-        );
+        let (slope_1, crossing) = (angle("brace_1.slope_to_rail_deg"), angle("crossing_acute_deg"));
         let facing = angle("angle_facing_rails_deg");
         let slope_2 = Angle(180.0 - facing.0 - slope_1.0);
         let sin = num::sin_deg(facing.0);
@@ -346,9 +305,9 @@ impl Pair {
                     Length(two.depth),
                     " deep in its front."
                 ]),
-                None => solution.notes.push(say![
-                    "Strips of one thickness: cut each lap half the thickness deep."
-                ]),
+                None => solution
+                    .notes
+                    .push(say!["Strips of one thickness: cut each lap half the thickness deep."]),
             }
         }
         solution.derivation = out;
@@ -395,10 +354,7 @@ fn marks(own: &Strip, lap: &Lap) -> Vec<(Point, Point)> {
     let least = own.least();
     (0..2)
         .map(|i| {
-            (
-                Point::new(lap.right[i] - least, 0.0),
-                Point::new(lap.left[i] - least, own.width),
-            )
+            (Point::new(lap.right[i] - least, 0.0), Point::new(lap.left[i] - least, own.width))
         })
         .gather()
 }
@@ -413,17 +369,11 @@ pub struct Half {
 impl Half {
     /// Below the first brace.
     pub fn lower(c: &Crossing) -> Half {
-        Half {
-            ends: [c.second.lower.clone(), joint_line(c, 0)],
-            upper: false,
-        }
+        Half { ends: [c.second.lower.clone(), joint_line(c, 0)], upper: false }
     }
     /// Above it.
     pub fn upper(c: &Crossing) -> Half {
-        Half {
-            ends: [joint_line(c, 1), c.second.upper.clone()],
-            upper: true,
-        }
+        Half { ends: [joint_line(c, 1), c.second.upper.clone()], upper: true }
     }
     /// Its corners in the strip's frame.
     pub fn outline(&self) -> Polygon {
@@ -492,8 +442,5 @@ impl Half {
 /// Where the second brace meets the first one's lower (0) or upper (1) side, from edge A to edge B.
 fn joint_line(c: &Crossing, side: usize) -> Vec<Point> {
     let lap = &c.laps[1];
-    vec![
-        Point::new(lap.right[side], 0.0),
-        Point::new(lap.left[side], c.second.width),
-    ]
+    vec![Point::new(lap.right[side], 0.0), Point::new(lap.left[side], c.second.width)]
 }

@@ -4,32 +4,12 @@ use crate::inputs::{Choice, Field, Kind, Need, Start};
 use crate::layouts::field::{choice, length, maybe_length, option};
 use crate::layouts::{Form, Off};
 
-const WIDTH: Field = length(
-    "opening_width",
-    "Opening width",
-    "Between the stiles.",
-    24.0,
-    600.0,
-);
-const HEIGHT: Field = length(
-    "opening_height",
-    "Opening height",
-    "Between the rails.",
-    36.0,
-    900.0,
-);
-const STRIP: Field = length(
-    "strip_width",
-    "Strip width",
-    "The size of the brace that you see.",
-    2.0,
-    50.0,
-);
-const THICKNESS: Field = maybe_length(
-    "thickness",
-    "Strip thickness",
-    "The size going away from you.",
-);
+const WIDTH: Field = length("opening_width", "Opening width", "Between the stiles.", 24.0, 600.0);
+const HEIGHT: Field = length("opening_height", "Opening height", "Between the rails.", 36.0, 900.0);
+const STRIP: Field =
+    length("strip_width", "Strip width", "The size of the brace that you see.", 2.0, 50.0);
+const THICKNESS: Field =
+    maybe_length("thickness", "Strip thickness", "The size going away from you.");
 
 pub const LANDINGS: &[Choice] = &[
     option("corner", "Point in the corner"),
@@ -81,34 +61,18 @@ pub const SINGLE: Form = Form {
     off: OFF,
 };
 
-const STRIP_1: Field = length(
-    "strip_width_1",
-    "First strip",
-    "From lower left to upper right.",
-    2.0,
-    50.0,
-);
-const STRIP_2: Field = length(
-    "strip_width_2",
-    "Second strip",
-    "From lower right to upper left.",
-    2.0,
-    50.0,
-);
+const STRIP_1: Field =
+    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0);
+const STRIP_2: Field =
+    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0);
 const JOINT: Field = choice(
     "joint",
     "Where they cross",
-    &[
-        option("half_lap", "Half lap"),
-        option("second_in_halves", "Second in two halves"),
-    ],
+    &[option("half_lap", "Half lap"), option("second_in_halves", "Second in two halves")],
     "half_lap",
 );
-const THICKNESS_1: Field = maybe_length(
-    "thickness_1",
-    "First strip's thickness",
-    "The size going away from you.",
-);
+const THICKNESS_1: Field =
+    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.");
 const THICKNESS_2: Field = maybe_length(
     "thickness_2",
     "Second strip's thickness",
@@ -118,40 +82,17 @@ const fn off_crossed(give: &'static str) -> [Off; 4] {
     [
         reading("brace_1.reading_deg", &["brace_1.edge_length"], give),
         reading("brace_1.edge_length", &["brace_1.reading_deg"], give),
-        reading(
-            "brace_1.reading_rail_cut_deg",
-            &["brace_1.point_to_point"],
-            give,
-        ),
-        reading(
-            "brace_1.reading_rail_cut_deg",
-            &["brace_1.long_edge_length"],
-            give,
-        ),
+        reading("brace_1.reading_rail_cut_deg", &["brace_1.point_to_point"], give),
+        reading("brace_1.reading_rail_cut_deg", &["brace_1.long_edge_length"], give),
     ]
 }
 
 pub const CROSSED: Form = Form {
     id: "crossed",
     label: "Crossed pair",
-    fields: &[
-        WIDTH,
-        HEIGHT,
-        STRIP_1,
-        STRIP_2,
-        ENDS,
-        JOINT,
-        SIDE,
-        THICKNESS_1,
-        THICKNESS_2,
-    ],
+    fields: &[WIDTH, HEIGHT, STRIP_1, STRIP_2, ENDS, JOINT, SIDE, THICKNESS_1, THICKNESS_2],
     also: &[],
-    gives: &[
-        "opening_height",
-        "opening_width",
-        "strip_width_1",
-        "strip_width_2",
-    ],
+    gives: &["opening_height", "opening_width", "strip_width_1", "strip_width_2"],
     off: &off_crossed("opening_height"),
 };
 
@@ -178,42 +119,13 @@ pub const PAIR: Form = Form {
     off: OFF,
 };
 
-const BOTTOM: Field = length(
-    "bottom",
-    "Bottom",
-    "Along the lower rail, inside.",
-    30.0,
-    760.0,
-);
-const RIGHT: Field = length(
-    "right",
-    "Right",
-    "Along the right stile, inside.",
-    44.25,
-    1124.0,
-);
+const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0);
+const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0);
 const TOP: Field = length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0);
-const LEFT: Field = length(
-    "left",
-    "Left",
-    "Along the left stile, inside.",
-    44.0,
-    1118.0,
-);
-const UP: Field = length(
-    "diagonal_up",
-    "Diagonal up",
-    "Lower left to upper right.",
-    53.5,
-    1359.0,
-);
-const DOWN: Field = length(
-    "diagonal_down",
-    "Diagonal down",
-    "Upper left to lower right.",
-    53.25,
-    1353.0,
-);
+const LEFT: Field = length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0);
+const UP: Field = length("diagonal_up", "Diagonal up", "Lower left to upper right.", 53.5, 1359.0);
+const DOWN: Field =
+    length("diagonal_down", "Diagonal down", "Upper left to lower right.", 53.25, 1353.0);
 
 const OFF_BUILT: &[Off] = &[
     reading("reading_lower_deg", &[], "strip_width"),
@@ -225,14 +137,7 @@ pub const AS_BUILT: Form = Form {
     label: "As built",
     fields: &[BOTTOM, RIGHT, TOP, LEFT, UP, STRIP, ENDS, SIDE, THICKNESS],
     also: &[DOWN.optional()],
-    gives: &[
-        "diagonal_up",
-        "strip_width",
-        "left",
-        "right",
-        "top",
-        "bottom",
-    ],
+    gives: &["diagonal_up", "strip_width", "left", "right", "top", "bottom"],
     off: OFF_BUILT,
 };
 
@@ -242,39 +147,16 @@ pub const AS_BUILT_DOWN: Form = Form {
     label: "As built, other diagonal",
     fields: &[BOTTOM, RIGHT, TOP, LEFT, DOWN, STRIP, ENDS, SIDE, THICKNESS],
     also: &[UP.optional()],
-    gives: &[
-        "diagonal_down",
-        "strip_width",
-        "left",
-        "right",
-        "top",
-        "bottom",
-    ],
+    gives: &["diagonal_down", "strip_width", "left", "right", "top", "bottom"],
     off: OFF_BUILT,
 };
 
-const OUT_W: Field = length(
-    "outside_width",
-    "Frame, outside width",
-    "Over both stiles.",
-    29.0,
-    740.0,
-);
-const OUT_H: Field = length(
-    "outside_height",
-    "Frame, outside height",
-    "Over both rails.",
-    41.0,
-    1040.0,
-);
+const OUT_W: Field =
+    length("outside_width", "Frame, outside width", "Over both stiles.", 29.0, 740.0);
+const OUT_H: Field =
+    length("outside_height", "Frame, outside height", "Over both rails.", 41.0, 1040.0);
 const STILE: Field = length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0);
-const RAIL: Field = length(
-    "rail_width",
-    "Rail width",
-    "Of one level member.",
-    2.5,
-    70.0,
-);
+const RAIL: Field = length("rail_width", "Rail width", "Of one level member.", 2.5, 70.0);
 
 pub const OUTSIDE: Form = Form {
     id: "outside",
@@ -302,33 +184,18 @@ pub const CROSSED_OUTSIDE: Form = Form {
         THICKNESS_2,
     ],
     also: &[],
-    gives: &[
-        "outside_height",
-        "outside_width",
-        "strip_width_1",
-        "strip_width_2",
-    ],
+    gives: &["outside_height", "outside_width", "strip_width_1", "strip_width_2"],
     off: &off_crossed("outside_height"),
 };
 
 pub const PAIR_OUTSIDE: Form = Form {
     id: "pair_outside",
     label: "K or chevron, from outside",
-    fields: &[
-        OUT_W, OUT_H, STILE, RAIL, STRIP, APEX, ENDS, SIDE, THICKNESS,
-    ],
+    fields: &[OUT_W, OUT_H, STILE, RAIL, STRIP, APEX, ENDS, SIDE, THICKNESS],
     also: &[],
     gives: &["outside_height", "outside_width", "strip_width"],
     off: OFF_OUTSIDE,
 };
 
-pub const FORMS: &[Form] = &[
-    SINGLE,
-    CROSSED,
-    PAIR,
-    AS_BUILT,
-    AS_BUILT_DOWN,
-    OUTSIDE,
-    CROSSED_OUTSIDE,
-    PAIR_OUTSIDE,
-];
+pub const FORMS: &[Form] =
+    &[SINGLE, CROSSED, PAIR, AS_BUILT, AS_BUILT_DOWN, OUTSIDE, CROSSED_OUTSIDE, PAIR_OUTSIDE];

@@ -105,18 +105,11 @@ impl Strip {
         }
         let u = diagonal.unit()?;
         // The slope turned by asin(s/D): left for the rails, right for the stiles.
-        let (sin, cos) = (
-            width / d,
-            num::sqrt(((d - width) * (d + width)).max(0.0)) / d,
-        );
+        let (sin, cos) = (width / d, num::sqrt(((d - width) * (d + width)).max(0.0)) / d);
         let turned =
             |sign: f64| Vector::new(u.x * cos - sign * u.y * sin, u.y * cos + sign * u.x * sin);
-        let (bottom, right, top, left) = (
-            opening.bottom(),
-            opening.right(),
-            opening.top(),
-            opening.left(),
-        );
+        let (bottom, right, top, left) =
+            (opening.bottom(), opening.right(), opening.top(), opening.left());
         // Direction, a point on edge A, and the sides met by (lower A, lower B, upper A, upper B).
         let (along, on_a, sides) = match landing {
             Landing::Corner => {
@@ -178,10 +171,7 @@ impl Strip {
     /// The mirror image about the upright line x = `about`: runs from lower right to upper left.
     pub fn mirrored(&self, about: f64) -> Strip {
         let flip = |line: &[Point]| -> Vec<Point> {
-            line.iter()
-                .rev()
-                .map(|p| Point::new(p.x, self.width - p.y))
-                .gather()
+            line.iter().rev().map(|p| Point::new(p.x, self.width - p.y)).gather()
         };
         let b = self.origin.plus(self.along.left().times(self.width));
         Strip {
@@ -223,21 +213,13 @@ impl Strip {
     }
     /// The straight distance between the two tips.
     pub fn tip_to_tip(&self) -> f64 {
-        let lowest = self
-            .lower
-            .iter()
-            .fold(self.lower[0], |m, p| if p.x < m.x { *p } else { m });
-        let highest = self
-            .upper
-            .iter()
-            .fold(self.upper[0], |m, p| if p.x > m.x { *p } else { m });
+        let lowest = self.lower.iter().fold(self.lower[0], |m, p| if p.x < m.x { *p } else { m });
+        let highest = self.upper.iter().fold(self.upper[0], |m, p| if p.x > m.x { *p } else { m });
         lowest.distance(highest).0
     }
     /// A point of the strip's frame in the opening.
     pub fn place(&self, p: Point) -> Point {
-        self.origin
-            .plus(self.along.times(p.x))
-            .plus(self.along.left().times(p.y))
+        self.origin.plus(self.along.times(p.x)).plus(self.along.left().times(p.y))
     }
     /// The same the other way round.
     pub fn frame(&self, p: Point) -> Point {
@@ -261,32 +243,19 @@ impl Strip {
     }
     /// The strip as a part, cut by cut.
     pub fn part(&self, name: &'static str, thickness: Option<Length>, names: &[CutName]) -> Part {
-        Part::stick(
-            name,
-            Length(self.width),
-            thickness,
-            &self.lower,
-            &self.upper,
-            names,
-        )
+        Part::stick(name, Length(self.width), thickness, &self.lower, &self.upper, names)
     }
 }
 
 /// An end with two cuts is read the other way round in the mirror image.
 fn flip_each_end(readings: &[f64]) -> Vec<f64> {
     let each = (readings.len() / 2).max(1);
-    readings
-        .chunks(each)
-        .flat_map(|end| end.iter().rev().copied())
-        .gather()
+    readings.chunks(each).flat_map(|end| end.iter().rev().copied()).gather()
 }
 
 /// Where a line begins on edge A and ends on edge B.
 fn ends(line: &[Point]) -> (f64, f64) {
-    (
-        line.first().map_or(0.0, |p| p.x),
-        line.last().map_or(0.0, |p| p.x),
-    )
+    (line.first().map_or(0.0, |p| p.x), line.last().map_or(0.0, |p| p.x))
 }
 
 /// Degrees off square of the stretch between two corners of an end line.

@@ -39,21 +39,14 @@ pub fn cross(strips: [Strip; 2], slopes: [(f64, f64); 2]) -> Option<Crossing> {
             let u = |half: f64| middle + (sign * v * cos + half) / sin;
             [u(-other.width / 2.0), u(other.width / 2.0)]
         };
-        let lap = Lap {
-            left: at(own.width / 2.0),
-            right: at(-own.width / 2.0),
-        };
+        let lap = Lap { left: at(own.width / 2.0), right: at(-own.width / 2.0) };
         let (a, b) = own.starts();
         let inside =
             |at: [f64; 2], start: f64, length: f64| at[0] > start && at[1] < start + length;
         (inside(lap.left, b, own.edge_b()) && inside(lap.right, a, own.edge_a())).then_some(lap)
     };
     let laps = [lap(&first, &second, 1.0)?, lap(&second, &first, -1.0)?];
-    Some(Crossing {
-        first,
-        second,
-        laps,
-    })
+    Some(Crossing { first, second, laps })
 }
 
 /// Where the middle lines cross, along `own`.

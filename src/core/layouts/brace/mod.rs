@@ -25,12 +25,7 @@ pub struct Brace;
 /// Which landings are asked for: the named ones, or all four, in GEOMETRY's order.
 fn asked(inputs: &Inputs) -> Vec<Landing> {
     let above = inputs.choice("side") == Some("above");
-    let mut all = vec![
-        Landing::Corner,
-        Landing::Rails,
-        Landing::Stiles,
-        Landing::Edge { above },
-    ];
+    let mut all = vec![Landing::Corner, Landing::Rails, Landing::Stiles, Landing::Edge { above }];
     let named = inputs.choices("ends");
     if !named.is_empty() {
         all.retain(|l| named.contains(&l.key()));
@@ -60,18 +55,11 @@ impl Layout for Brace {
             "pair" => (&fields::PAIR, pair::solve(inputs, detail)),
             "as_built" => (&fields::AS_BUILT, as_built::solve(inputs, detail)),
             "as_built_down" => (&fields::AS_BUILT_DOWN, as_built::solve(inputs, detail)),
-            "outside" => (
-                &fields::OUTSIDE,
-                outside::solve(inputs, detail, single::solve),
-            ),
-            "crossed_outside" => (
-                &fields::CROSSED_OUTSIDE,
-                outside::solve(inputs, detail, crossed::solve),
-            ),
-            "pair_outside" => (
-                &fields::PAIR_OUTSIDE,
-                outside::solve(inputs, detail, pair::solve),
-            ),
+            "outside" => (&fields::OUTSIDE, outside::solve(inputs, detail, single::solve)),
+            "crossed_outside" => {
+                (&fields::CROSSED_OUTSIDE, outside::solve(inputs, detail, crossed::solve))
+            }
+            "pair_outside" => (&fields::PAIR_OUTSIDE, outside::solve(inputs, detail, pair::solve)),
             _ => (&fields::SINGLE, single::solve(inputs, detail)),
         };
         outcome.unwrap_or_else(|| missing(form, inputs))

@@ -39,10 +39,7 @@ impl Apex {
 /// Example: 48 by 30, strip 2 1/2, apex left: two openings 48 by 15; with the point in the corner
 /// each brace is √(48² + 15²) long, and the two meet along a facet on the line at mid-height.
 pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (
-        inputs.length("opening_width")?.0,
-        inputs.length("opening_height")?.0,
-    );
+    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
     let apex = Apex::of(inputs.choice("apex")?)?;
     let g = Given {
         w: if apex.is_k() { w } else { w / 2.0 },
@@ -64,11 +61,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         let joint = Joint::of(&solution.answers, landing, apex);
         let (run, rise) = run_and_rise(g, landing);
         // Half the opening between the braces, from the line that parts it.
-        let half = if apex.is_k() {
-            num::atan2_deg(rise, run)
-        } else {
-            num::atan2_deg(run, rise)
-        };
+        let half = if apex.is_k() { num::atan2_deg(rise, run) } else { num::atan2_deg(run, rise) };
         solution
             .answers
             .length("half_opening_width", g.w)
@@ -106,31 +99,16 @@ impl Joint {
             Landing::Edge { above: true } => (0.0, length("facet_on_stile")),
         };
         // The line counts as a rail of a K's half, as a stile of a chevron's.
-        let (meeting, seat) = if apex.is_k() {
-            (rail, stile)
-        } else {
-            (stile, rail)
-        };
-        Joint {
-            meeting,
-            seat: 2.0 * seat,
-        }
+        let (meeting, seat) = if apex.is_k() { (rail, stile) } else { (stile, rail) };
+        Joint { meeting, seat: 2.0 * seat }
     }
 }
 
 /// The ends by what they meet: the other brace, the apex' member, the far members.
 fn name_ends(solution: &mut Solution, landing: Landing, apex: Apex) {
     let k = apex.is_k();
-    let apex_rail = if k {
-        "Inner end, on the other brace"
-    } else {
-        "Inner end, on the rail"
-    };
-    let apex_stile = if k {
-        "Inner end, on the stile"
-    } else {
-        "Inner end, on the other brace"
-    };
+    let apex_rail = if k { "Inner end, on the other brace" } else { "Inner end, on the rail" };
+    let apex_stile = if k { "Inner end, on the stile" } else { "Inner end, on the other brace" };
     let (far_rail, far_stile) = ("Outer end, on the rail", "Outer end, on the stile");
     let names: &[&'static str] = match landing {
         Landing::Corner => &[apex_rail, apex_stile, far_stile, far_rail],
@@ -148,11 +126,7 @@ fn name_ends(solution: &mut Solution, landing: Landing, apex: Apex) {
 }
 
 fn say_of_both(solution: &mut Solution, joint: &Joint, g: Given, apex: Apex) {
-    let line = if apex.is_k() {
-        "mid-height"
-    } else {
-        "mid-width"
-    };
+    let line = if apex.is_k() { "mid-height" } else { "mid-width" };
     solution.derivation.insert(
         0,
         say![
@@ -169,19 +143,9 @@ fn say_of_both(solution: &mut Solution, joint: &Joint, g: Given, apex: Apex) {
         "Make two alike. One goes in face up, the other face down: they are mirror images."
     ]);
     solution.notes.push(if joint.meeting > 0.0 {
-        say![
-            "The two meet along ",
-            Length(joint.meeting),
-            " on the line at ",
-            line,
-            "."
-        ]
+        say!["The two meet along ", Length(joint.meeting), " on the line at ", line, "."]
     } else {
-        say![
-            "The two touch in one point only, at ",
-            line,
-            "; each is fixed to the frame."
-        ]
+        say!["The two touch in one point only, at ", line, "; each is fixed to the frame."]
     });
 }
 

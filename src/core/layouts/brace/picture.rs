@@ -113,13 +113,7 @@ fn along(scene: &mut Scene, strip: &Strip, key: &'static str) {
         scene.computed(on(start_b, w), on(end, w), 1, length(strip.edge_b()), key);
     } else {
         let end = start_a + strip.edge_a();
-        scene.computed(
-            on(start_a, 0.0),
-            on(end, 0.0),
-            -1,
-            length(strip.edge_a()),
-            key,
-        );
+        scene.computed(on(start_a, 0.0), on(end, 0.0), -1, length(strip.edge_a()), key);
     }
 }
 
@@ -130,16 +124,8 @@ fn sizes(scene: &mut Scene, w: f64, h: f64) {
     scene
         .given(c[0], c[1], -1, length(w), wide)
         .given(c[3], c[0], -1, length(h), high)
-        .add(Item::Handle {
-            at: c[1].middle(c[2]),
-            field: wide,
-            per_inch: Vector::new(1.0, 0.0),
-        })
-        .add(Item::Handle {
-            at: c[2].middle(c[3]),
-            field: high,
-            per_inch: Vector::new(0.0, 1.0),
-        });
+        .add(Item::Handle { at: c[1].middle(c[2]), field: wide, per_inch: Vector::new(1.0, 0.0) })
+        .add(Item::Handle { at: c[2].middle(c[3]), field: high, per_inch: Vector::new(0.0, 1.0) });
 }
 
 /// The strip's width, measured across it a share of the way up.
@@ -197,11 +183,7 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
         (c[1].middle(c[2]), "outside_width", Vector::new(1.0, 0.0)),
         (c[2].middle(c[3]), "outside_height", Vector::new(0.0, 1.0)),
     ] {
-        scene.add(Item::Handle {
-            at,
-            field,
-            per_inch,
-        });
+        scene.add(Item::Handle { at, field, per_inch });
     }
 }
 
@@ -247,17 +229,11 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
             }
         }
         let (start_a, start_b) = (first.starts().0, second.starts().1);
-        let keys = [
-            "brace_1.right_from_edge_end[0]",
-            "brace_1.right_from_edge_end[1]",
-        ];
+        let keys = ["brace_1.right_from_edge_end[0]", "brace_1.right_from_edge_end[1]"];
         shoulders(&mut scene, first, (start_a, 0.0), c.laps[0].right, keys);
         // The mirror image has the same marks.
         if second.width != first.width {
-            let keys = [
-                "brace_2.left_from_edge_end[0]",
-                "brace_2.left_from_edge_end[1]",
-            ];
+            let keys = ["brace_2.left_from_edge_end[0]", "brace_2.left_from_edge_end[1]"];
             let on_b = (start_b, second.width);
             shoulders(&mut scene, second, on_b, c.laps[1].left, keys);
         }
@@ -314,11 +290,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
         length(strip.width),
         "strip_width",
     );
-    let key = if landing.ends_differ() {
-        "long_edge_length"
-    } else {
-        "edge_length"
-    };
+    let key = if landing.ends_differ() { "long_edge_length" } else { "edge_length" };
     let (start, y, long) = if strip.edge_b() > strip.edge_a() {
         (b, strip.width, strip.edge_b())
     } else {
@@ -350,11 +322,7 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
         to: b,
         row,
         value: Quantity::Length(a.distance(b)),
-        source: if inputs.get(key).is_some() {
-            Source::Given(key)
-        } else {
-            Source::Computed(key)
-        },
+        source: if inputs.get(key).is_some() { Source::Given(key) } else { Source::Computed(key) },
     };
     scene
         .line(c[1], c[3], Role::Center)
@@ -372,12 +340,9 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
         Some(_) => (c[2], c[3], 0.75, "top"),
         None => (c[3], c[2], 0.75, "top"),
     };
-    for (from, to, share, field) in [
-        (c[0], c[1], 1.0, "bottom"),
-        (c[1], c[2], 1.0, "right"),
-        upper,
-        (c[0], c[3], 1.0, "left"),
-    ] {
+    for (from, to, share, field) in
+        [(c[0], c[1], 1.0, "bottom"), (c[1], c[2], 1.0, "right"), upper, (c[0], c[3], 1.0, "left")]
+    {
         if let Some(along) = to.from(from).unit() {
             scene.add(Item::Handle {
                 at: from.toward(to, share),
@@ -389,10 +354,7 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     width_of(&mut scene, strip, "strip_width", 0.75);
     let cuts = strip.cuts();
     if let [lower, upper] = cuts[..] {
-        let keys = match (
-            on_rail(opening, strip, lower),
-            on_rail(opening, strip, upper),
-        ) {
+        let keys = match (on_rail(opening, strip, lower), on_rail(opening, strip, upper)) {
             (true, false) => ["reading_lower_rail_cut_deg", "reading_upper_stile_cut_deg"],
             (false, true) => ["reading_lower_stile_cut_deg", "reading_upper_rail_cut_deg"],
             _ => ["reading_lower_deg", "reading_upper_deg"],

@@ -61,12 +61,10 @@ pub fn each_landing(
     for landing in asked(inputs) {
         let limit = widest(g, landing);
         let fits = g.s < limit;
-        let strip = (fits && detail == Detail::Full)
-            .then(|| Strip::lay(&opening, landing, g.s))
-            .flatten();
+        let strip =
+            (fits && detail == Detail::Full).then(|| Strip::lay(&opening, landing, g.s)).flatten();
         if !fits || (detail == Detail::Full && strip.is_none()) {
-            out.problems
-                .push(too_wide(landing, of_what, Length(limit), "strip_width"));
+            out.problems.push(too_wide(landing, of_what, Length(limit), "strip_width"));
             continue;
         }
         let mut solution = Solution {
@@ -118,9 +116,7 @@ pub fn too_wide(
         limit,
         "."
     ];
-    Problem::stop(key, text)
-        .with_limit(Quantity::Length(limit))
-        .of_way(landing.key())
+    Problem::stop(key, text).with_limit(Quantity::Length(limit)).of_way(landing.key())
 }
 
 /// Which way the strip runs: the level and upright parts of one inch along it.
@@ -252,12 +248,7 @@ pub fn cut_names(landing: Landing, place: Place) -> Vec<CutName> {
         list.swap(0, 1);
         list.swap(2, 3);
     }
-    list.into_iter()
-        .map(|(name, on)| CutName {
-            name,
-            miter_key: Some(path(place, on)),
-        })
-        .gather()
+    list.into_iter().map(|(name, on)| CutName { name, miter_key: Some(path(place, on)) }).gather()
 }
 
 /// How the numbers come about, each step by hand.
@@ -294,11 +285,7 @@ pub fn derivation(g: Given, landing: Landing) -> Vec<Text> {
             } else {
                 (" flatter", slope, "width ÷ cos of the slope")
             };
-            let edge = if landing == Landing::Rails {
-                g.h / rise
-            } else {
-                g.w / run
-            };
+            let edge = if landing == Landing::Rails { g.h / rise } else { g.w / run };
             out.push(say![
                 "Between two corners the strip runs asin(strip ÷ diagonal) = ",
                 Angle((slope - t).abs()),

@@ -26,10 +26,7 @@ fn arrangement(request: &mut Spelling) {
     let Some((value, path)) = request.take("arrangement") else {
         return;
     };
-    let apex = request
-        .get("apex")
-        .and_then(Value::as_str)
-        .map(str::to_owned);
+    let apex = request.get("apex").and_then(Value::as_str).map(str::to_owned);
     let fits = |all: [&str; 2]| apex.as_deref().is_none_or(|a| all.contains(&a));
     let wrong = match value.as_str() {
         Some("k") if !fits(["left", "right"]) => {
@@ -78,14 +75,9 @@ fn one_width_for_both(request: &mut Spelling) {
 /// An opening's size from the outside less both members, where only one of the two is given so. (The
 /// forms from outside take all four sizes as they are.)
 fn from_outside(request: &mut Spelling, outside: &str, member: &str, opening: &str) {
-    let whole_form = [
-        "outside_width",
-        "outside_height",
-        "stile_width",
-        "rail_width",
-    ]
-    .iter()
-    .all(|key| has(request, key));
+    let whole_form = ["outside_width", "outside_height", "stile_width", "rail_width"]
+        .iter()
+        .all(|key| has(request, key));
     if whole_form || has(request, opening) {
         return;
     }

@@ -21,11 +21,7 @@ impl Member {
     ///
     /// Example: legs 2 wide at 90°, 12 over all, leg A through: A is 12 along both edges, B 10.
     pub fn of(k: &Knee, inputs: &Inputs, is_a: bool) -> Member {
-        let (outer, inside) = if is_a {
-            (k.leg_a, k.inside_a)
-        } else {
-            (k.leg_b, k.inside_b)
-        };
+        let (outer, inside) = if is_a { (k.leg_a, k.inside_a) } else { (k.leg_b, k.inside_b) };
         let (sin, cos) = (num::sin_deg(k.corner), num::cos_deg(k.corner));
         let (outer_edge, inner_edge) = match inputs.choice("joint") {
             Some("a_through") | Some("b_through") => {
@@ -65,16 +61,8 @@ impl Member {
         let mut names = vec![cut("Corner end", Some(key)), cut("Free end", None)];
         if inputs.choice("free_ends") == Some("clipped") {
             let clip = self.clip(k, inputs);
-            right = vec![
-                Point::new(long - clip, 0.0),
-                Point::new(long, clip),
-                Point::new(long, w),
-            ];
-            names = vec![
-                cut("Corner end", Some(key)),
-                cut("Clip", None),
-                cut("Free end", None),
-            ];
+            right = vec![Point::new(long - clip, 0.0), Point::new(long, clip), Point::new(long, w)];
+            names = vec![cut("Corner end", Some(key)), cut("Clip", None), cut("Free end", None)];
             if clip == w {
                 right.pop();
                 names.pop();

@@ -24,28 +24,10 @@ pub struct Bracket;
 /// Sine of the flattest angle at which a knee still meets a leg.
 const FLATTEST: f64 = 1e-9;
 
-const LEG_A: Field = length(
-    "leg_a",
-    "Leg A length",
-    "Overall, along the outside.",
-    12.0,
-    300.0,
-);
-const LEG_B: Field = length(
-    "leg_b",
-    "Leg B length",
-    "Overall, along the outside.",
-    10.0,
-    250.0,
-);
+const LEG_A: Field = length("leg_a", "Leg A length", "Overall, along the outside.", 12.0, 300.0);
+const LEG_B: Field = length("leg_b", "Leg B length", "Overall, along the outside.", 10.0, 250.0);
 const LEG_WIDTH: Field = length("leg_width", "Leg width", "Both legs' size seen.", 1.5, 38.0);
-const BRACE_WIDTH: Field = length(
-    "brace_width",
-    "Knee width",
-    "The knee's size seen.",
-    1.5,
-    38.0,
-);
+const BRACE_WIDTH: Field = length("brace_width", "Knee width", "The knee's size seen.", 1.5, 38.0);
 const SEAT_A: Field = length(
     "seat_a",
     "Seat on leg A",
@@ -63,11 +45,7 @@ const SEAT_B: Field = length(
 const SEAT_TO: Field = choice(
     "seat_to",
     "Seats measured to",
-    &[
-        option("outer", "Outer edge"),
-        option("centre", "Middle"),
-        option("inner", "Inner edge"),
-    ],
+    &[option("outer", "Outer edge"), option("centre", "Middle"), option("inner", "Inner edge")],
     "outer",
 );
 const CORNER: Field = Field {
@@ -91,10 +69,7 @@ const JOINT: Field = choice(
 const FREE_ENDS: Field = choice(
     "free_ends",
     "Free ends",
-    &[
-        option("square", "Square"),
-        option("clipped", "Clipped at 45°"),
-    ],
+    &[option("square", "Square"), option("clipped", "Clipped at 45°")],
     "square",
 );
 const CLIP: Field = maybe_length(
@@ -122,16 +97,8 @@ const KNEE: Form = Form {
         THICKNESS,
     ],
     also: &[
-        maybe_length(
-            "long_point_length",
-            "Knee, long point",
-            "Tip to tip along the outer edge.",
-        ),
-        maybe_length(
-            "short_point_length",
-            "Knee, short point",
-            "Along the inner edge.",
-        ),
+        maybe_length("long_point_length", "Knee, long point", "Tip to tip along the outer edge."),
+        maybe_length("short_point_length", "Knee, short point", "Along the inner edge."),
         Field {
             key: "reading_on_leg_a_deg",
             label: "Reading on leg A",
@@ -142,11 +109,7 @@ const KNEE: Form = Form {
         },
     ],
     gives: &["seat_a", "seat_b", "corner_angle_deg", "brace_width"],
-    off: &[Off {
-        answer: "reading_on_leg_a_deg",
-        keep: &[],
-        give: "seat_a",
-    }],
+    off: &[Off { answer: "reading_on_leg_a_deg", keep: &[], give: "seat_a" }],
 };
 
 /// A bracket whose knee has wood left on both edges.
@@ -229,11 +192,7 @@ impl Layout for Bracket {
                 return Outcome::stop(
                     Problem::stop(
                         key,
-                        say![
-                            "The knee lies along a leg: this seat must be more than ",
-                            least,
-                            "."
-                        ],
+                        say!["The knee lies along a leg: this seat must be more than ", least, "."],
                     )
                     .with_limit(Quantity::Length(least)),
                 );
@@ -262,10 +221,7 @@ impl Layout for Bracket {
         };
         let problems = check(&knee, inputs, from_outside, out);
         if !problems.is_empty() {
-            return Outcome {
-                solutions: Vec::new(),
-                problems,
-            };
+            return Outcome { solutions: Vec::new(), problems };
         }
         let mut solution = Solution {
             way: "knee",
@@ -282,10 +238,7 @@ impl Layout for Bracket {
         if detail == Detail::Full {
             tell(&knee, inputs, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems: Vec::new(),
-        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
 }
 
@@ -329,19 +282,13 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         out.push(
             Problem::stop(
                 "brace_width",
-                say![
-                    "The knee fills the corner: it must be narrower than ",
-                    Length(room),
-                    "."
-                ],
+                say!["The knee fills the corner: it must be narrower than ", Length(room), "."],
             )
             .with_limit(length(room)),
         );
     }
-    let legs = [
-        (k.outer_a, k.inside_a, "seat_a", "seat_b"),
-        (k.outer_b, k.inside_b, "seat_b", "seat_a"),
-    ];
+    let legs =
+        [(k.outer_a, k.inside_a, "seat_a", "seat_b"), (k.outer_b, k.inside_b, "seat_b", "seat_a")];
     for (outer, inside, key, other) in legs {
         if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
             let other = inputs.length(other).map_or(0.0, |l| l.0);
@@ -366,11 +313,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         out.push(
             Problem::stop(
                 "clip",
-                say![
-                    "The clip cannot be more than the leg is wide, ",
-                    Length(k.leg_width),
-                    "."
-                ],
+                say!["The clip cannot be more than the leg is wide, ", Length(k.leg_width), "."],
             )
             .with_limit(length(k.leg_width)),
         );
@@ -384,11 +327,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             out.push(
                 Problem::stop(
                     key,
-                    say![
-                        "The leg's cuts run into each other: it must be longer than ",
-                        limit,
-                        "."
-                    ],
+                    say!["The leg's cuts run into each other: it must be longer than ", limit, "."],
                 )
                 .with_limit(Quantity::Length(limit)),
             );
@@ -437,10 +376,7 @@ fn answers(k: &Knee, inputs: &Inputs) -> Answers {
 fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
     let (lean_a, lean_b) = k.lean();
     let outer = k.outer();
-    let cut = |name, key| CutName {
-        name,
-        miter_key: Some(key),
-    };
+    let cut = |name, key| CutName { name, miter_key: Some(key) };
     solution.parts = vec![
         Part::stick(
             "Knee",

@@ -19,20 +19,12 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let outside = Point::new(-from_outside, -w);
     let end_a = Point::new(k.inside_a, 0.0);
     let end_b = on_b(k.inside_b);
-    scene.shape(
-        vec![outside, end_a.plus(out_a), end_a, Point::ORIGIN],
-        Role::Frame,
-    );
-    scene.shape(
-        vec![outside, Point::ORIGIN, end_b, end_b.plus(out_b)],
-        Role::Frame,
-    );
+    scene.shape(vec![outside, end_a.plus(out_a), end_a, Point::ORIGIN], Role::Frame);
+    scene.shape(vec![outside, Point::ORIGIN, end_b, end_b.plus(out_b)], Role::Frame);
     match inputs.choice("joint") {
-        Some("a_through") => scene.line(
-            Point::ORIGIN,
-            Point::new(-w / num::sin_deg(k.corner), 0.0),
-            Role::Cut,
-        ),
+        Some("a_through") => {
+            scene.line(Point::ORIGIN, Point::new(-w / num::sin_deg(k.corner), 0.0), Role::Cut)
+        }
         Some("b_through") => {
             scene.line(Point::ORIGIN, on_b(-w / num::sin_deg(k.corner)), Role::Cut)
         }
@@ -74,10 +66,6 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
         field: "seat_a",
         per_inch: Vector::new(1.0, 0.0),
     });
-    scene.add(Item::Handle {
-        at: on_b(v),
-        field: "seat_b",
-        per_inch: b,
-    });
+    scene.add(Item::Handle { at: on_b(v), field: "seat_b", per_inch: b });
     scene
 }

@@ -46,42 +46,24 @@ pub fn add(
     let (left_bevel, right_bevel) = (bevel(low.0, high.0), bevel(low.1, high.1));
     solution.way = "box";
     let a = &mut solution.answers;
-    a.group(
-        "left_side",
-        side(
-            length.0,
-            board.left_slope(),
-            s.shoulder,
-            board.left_reading(),
-        ),
-    )
-    .group(
-        "right_side",
-        side(
-            length.0,
-            board.right_slope(),
-            s.shoulder,
-            board.right_reading(),
-        ),
-    )
-    .length("floor_length", inside_length)
-    .length("floor_width_below", low.1 - low.0)
-    .length("floor_width_above", high.1 - high.0)
-    .angle("floor_left_bevel_deg", left_bevel)
-    .angle("floor_right_bevel_deg", right_bevel);
+    a.group("left_side", side(length.0, board.left_slope(), s.shoulder, board.left_reading()))
+        .group("right_side", side(length.0, board.right_slope(), s.shoulder, board.right_reading()))
+        .length("floor_length", inside_length)
+        .length("floor_width_below", low.1 - low.0)
+        .length("floor_width_above", high.1 - high.0)
+        .angle("floor_left_bevel_deg", left_bevel)
+        .angle("floor_right_bevel_deg", right_bevel);
     if let Some(outline) = &divider {
         let mut d = Answers::new();
-        d.put("corners", points(outline))
-            .area("face_area", Polygon(outline.clone()).area().0)
-            .put(
-                "interior_deg",
-                Answer::List(
-                    interior(outline)
-                        .into_iter()
-                        .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                        .gather(),
-                ),
-            );
+        d.put("corners", points(outline)).area("face_area", Polygon(outline.clone()).area().0).put(
+            "interior_deg",
+            Answer::List(
+                interior(outline)
+                    .into_iter()
+                    .map(|a| Answer::Quantity(Quantity::Angle(a)))
+                    .gather(),
+            ),
+        );
         a.group("divider", d);
     }
     solution.headline.extend([
@@ -91,9 +73,7 @@ pub fn add(
         "left_side.slope_width",
     ]);
     if detail == Detail::Full {
-        solution
-            .parts
-            .push(pieces::end(board, level, Some(thick), 2));
+        solution.parts.push(pieces::end(board, level, Some(thick), 2));
         side_parts(board, length, side_thick, solution);
         solution.parts.push(floor(
             inside_length,
@@ -137,11 +117,7 @@ pub fn add(
                 "The floor crosses the shoulder: its straight bevel leaves a small hollow there. A little lower or higher it lies tight."
             ]);
         }
-        let inside = Inside {
-            floor_below,
-            floor_above,
-            divider,
-        };
+        let inside = Inside { floor_below, floor_above, divider };
         solution.figure = picture::of_box(board, inputs, &inside);
     }
     Ok(Vec::new())
@@ -162,30 +138,19 @@ fn check(
         problems.push(
             Problem::stop(
                 "box_length",
-                say![
-                    "The box must be longer than its two ends are thick, ",
-                    ends,
-                    "."
-                ],
+                say!["The box must be longer than its two ends are thick, ", ends, "."],
             )
             .with_limit(Quantity::Length(ends)),
         );
     }
     let most = height - floor_thick;
     if floor_below > most.0 {
-        let (field, limit) = if most.0 >= 0.0 {
-            ("floor_height", most)
-        } else {
-            ("floor_thickness", height)
-        };
+        let (field, limit) =
+            if most.0 >= 0.0 { ("floor_height", most) } else { ("floor_thickness", height) };
         problems.push(
             Problem::stop(
                 field,
-                say![
-                    "The floor must lie below the top of the ends: at most ",
-                    limit,
-                    "."
-                ],
+                say!["The floor must lie below the top of the ends: at most ", limit, "."],
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -195,11 +160,7 @@ fn check(
             problems.push(
                 Problem::stop(
                     "divider_height",
-                    say![
-                        "The divider must end above the floor, ",
-                        floor_top,
-                        " above the base."
-                    ],
+                    say!["The divider must end above the floor, ", floor_top, " above the base."],
                 )
                 .with_limit(Quantity::Length(floor_top)),
             );
@@ -213,11 +174,7 @@ fn check(
             );
         }
     }
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(problems)
-    }
+    if problems.is_empty() { Ok(()) } else { Err(problems) }
 }
 
 fn side(length: f64, slope: f64, upright: f64, rip: f64) -> Answers {
@@ -243,13 +200,7 @@ fn between(board: &EndBoard, low: f64, high: f64) -> Vec<Point> {
     heights.push(high);
     let mut out: Vec<Point> = vec![Point::new(board.sides_at(low).0, low)];
     out.extend(heights.iter().map(|y| Point::new(board.sides_at(*y).1, *y)));
-    out.extend(
-        heights
-            .iter()
-            .skip(1)
-            .rev()
-            .map(|y| Point::new(board.sides_at(*y).0, *y)),
-    );
+    out.extend(heights.iter().skip(1).rev().map(|y| Point::new(board.sides_at(*y).0, *y)));
     out.dedup();
     out
 }
@@ -262,10 +213,7 @@ fn ripped(
     away: Option<Length>,
     rips: [(&'static str, f64, Side, Option<&'static str>); 2],
 ) -> Part {
-    let end = |name| CutName {
-        name,
-        miter_key: None,
-    };
+    let end = |name| CutName { name, miter_key: None };
     let mut part = Part::stick(
         name,
         Length(wide),
@@ -319,17 +267,13 @@ fn side_parts(board: &EndBoard, length: Length, away: Option<Length>, solution: 
             ("Lower edge", reading, Side::Left, Some(key)),
             ("Upper edge", reading, Side::Left, Some(key)),
         ];
-        solution
-            .parts
-            .push(ripped(slope_name, length.0, slope, away, rips));
+        solution.parts.push(ripped(slope_name, length.0, slope, away, rips));
         if s.shoulder > 0.0 {
             let square = [
                 ("Lower edge", 0.0, Side::Neither, None),
                 ("Upper edge", 0.0, Side::Neither, None),
             ];
-            solution
-                .parts
-                .push(ripped(upright_name, length.0, s.shoulder, away, square));
+            solution.parts.push(ripped(upright_name, length.0, s.shoulder, away, square));
         }
     }
 }
@@ -343,34 +287,16 @@ fn floor(
 ) -> Part {
     // The board must be as wide as the wider of its faces reaches on either side.
     let wide = low.1.max(high.1) - low.0.min(high.0);
-    let left_lean = if high.0 >= low.0 {
-        Side::Right
-    } else {
-        Side::Left
-    };
-    let right_lean = if high.1 <= low.1 {
-        Side::Left
-    } else {
-        Side::Right
-    };
+    let left_lean = if high.0 >= low.0 { Side::Right } else { Side::Left };
+    let right_lean = if high.1 <= low.1 { Side::Left } else { Side::Right };
     ripped(
         "Floor",
         length,
         wide,
         Some(thick),
         [
-            (
-                "Right edge",
-                bevels.1,
-                right_lean,
-                Some("floor_right_bevel_deg"),
-            ),
-            (
-                "Left edge",
-                bevels.0,
-                left_lean,
-                Some("floor_left_bevel_deg"),
-            ),
+            ("Right edge", bevels.1, right_lean, Some("floor_right_bevel_deg")),
+            ("Left edge", bevels.0, left_lean, Some("floor_left_bevel_deg")),
         ],
     )
 }
@@ -405,19 +331,9 @@ fn divider_part(outline: &[Point], away: Length) -> Part {
     let names: Vec<CutName> = (1..left.len())
         .map(|_| "Left edge")
         .chain((1..right.len()).map(|_| "Right edge"))
-        .map(|name| CutName {
-            name,
-            miter_key: None,
-        })
+        .map(|name| CutName { name, miter_key: None })
         .gather();
-    let mut part = Part::stick(
-        "Divider",
-        Length(high - low),
-        Some(away),
-        &left,
-        &right,
-        &names,
-    );
+    let mut part = Part::stick("Divider", Length(high - low), Some(away), &left, &right, &names);
     part.outline.0.dedup();
     part
 }

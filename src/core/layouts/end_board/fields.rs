@@ -11,14 +11,7 @@ const fn length(
     need: Need,
     start: Start,
 ) -> Field {
-    Field {
-        key,
-        label,
-        help,
-        kind: Kind::Length(range),
-        need,
-        start,
-    }
+    Field { key, label, help, kind: Kind::Length(range), need, start }
 }
 
 const fn reading(key: &'static str, label: &'static str, help: &'static str) -> Field {
@@ -111,14 +104,8 @@ pub const GRAIN: Field = Field {
     label: "Grain",
     help: "Which way the board's length runs.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "level",
-            label: "Level",
-        },
-        Choice {
-            key: "upright",
-            label: "Upright",
-        },
+        Choice { key: "level", label: "Level" },
+        Choice { key: "upright", label: "Upright" },
     ]),
     need: Need::Choice("level"),
     start: Start::Choice("level"),
@@ -160,14 +147,8 @@ pub const FIRST: Field = Field {
     label: "First piece",
     help: "How the first piece on the board lies.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "upright",
-            label: "Base down",
-        },
-        Choice {
-            key: "turned",
-            label: "Turned half round",
-        },
+        Choice { key: "upright", label: "Base down" },
+        Choice { key: "turned", label: "Turned half round" },
     ]),
     need: Need::Choice("upright"),
     start: Start::Choice("upright"),
@@ -239,8 +220,4 @@ pub const RIGHT_UPRIGHT_READING: Field = reading(
     "Right reading, grain upright",
     "The right slope off level.",
 );
-pub const OFF_READING: Off = Off {
-    answer: "left_reading_deg",
-    keep: &[],
-    give: "top_width",
-};
+pub const OFF_READING: Off = Off { answer: "left_reading_deg", keep: &[], give: "top_width" };

@@ -131,20 +131,13 @@ impl Layout for EndBoards {
             Ok(board) => board,
             Err(p) => {
                 problems.push(p);
-                return Outcome {
-                    solutions: Vec::new(),
-                    problems,
-                };
+                return Outcome { solutions: Vec::new(), problems };
             }
         };
         let level = inputs.choice("grain") != Some("upright");
         let mut solution = Solution {
             way: "board",
-            title: if level {
-                "Grain level"
-            } else {
-                "Grain upright"
-            },
+            title: if level { "Grain level" } else { "Grain upright" },
             answers: board.answers(),
             headline: headline(&board, level),
             ..Solution::default()
@@ -155,9 +148,7 @@ impl Layout for EndBoards {
             _ => {
                 if detail == Detail::Full {
                     solution.figure = picture::of_board(&board, inputs);
-                    solution
-                        .parts
-                        .push(pieces::end(&board, level, inputs.length("thickness"), 1));
+                    solution.parts.push(pieces::end(&board, level, inputs.length("thickness"), 1));
                 }
                 Ok(Vec::new())
             }
@@ -166,20 +157,14 @@ impl Layout for EndBoards {
             Ok(more) => problems.extend(more),
             Err(more) => {
                 problems.extend(more);
-                return Outcome {
-                    solutions: Vec::new(),
-                    problems,
-                };
+                return Outcome { solutions: Vec::new(), problems };
             }
         }
         if detail == Detail::Full {
             solution.derivation.splice(0..0, derivation(&board));
             solution.notes.extend(notes(&board, level));
         }
-        Outcome {
-            solutions: vec![solution],
-            problems,
-        }
+        Outcome { solutions: vec![solution], problems }
     }
 }
 
@@ -198,18 +183,12 @@ fn headline(board: &EndBoard, level: bool) -> Vec<&'static str> {
     let s = &board.sizes;
     let mut out = match level {
         true => vec!["left_reading_deg", "left_tape_mark"],
-        false => vec![
-            "left_edge_from_upright_reading_deg",
-            "left_edge_from_upright_tape_mark",
-        ],
+        false => vec!["left_edge_from_upright_reading_deg", "left_edge_from_upright_tape_mark"],
     };
     if s.left.abs() != s.right.abs() {
         out.extend(match level {
             true => ["right_reading_deg", "right_tape_mark"],
-            false => [
-                "right_edge_from_upright_reading_deg",
-                "right_edge_from_upright_tape_mark",
-            ],
+            false => ["right_edge_from_upright_reading_deg", "right_edge_from_upright_tape_mark"],
         });
     }
     out.push("left_slope_length");
@@ -232,11 +211,7 @@ fn derivation(board: &EndBoard) -> Vec<crate::units::Text> {
             Length(s.right),
             "."
         ],
-        say![
-            "The slope rises ",
-            Length(s.rise()),
-            ", from the shoulder to the top."
-        ],
+        say!["The slope rises ", Length(s.rise()), ", from the shoulder to the top."],
         say![
             "Left: tan(reading) = inset \u{00f7} rise, so the reading off square is ",
             Angle(board.left_reading()),

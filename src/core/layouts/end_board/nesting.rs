@@ -45,11 +45,7 @@ pub fn add(
     };
     let kerf = inputs.length("kerf").map_or(0.125, |l| l.0);
     let turned_first = inputs.choice("first") == Some("turned");
-    let across = if level {
-        board.sizes.height
-    } else {
-        board.bounding_width()
-    };
+    let across = if level { board.sizes.height } else { board.bounding_width() };
     let mut problems = Vec::new();
     if width.0 < across * (1.0 - 1e-12) {
         let text = if level {
@@ -69,11 +65,7 @@ pub fn add(
             .push(Problem::stop("board_width", text).with_limit(Quantity::Length(Length(across))));
         return Err(problems);
     }
-    let extent = if level {
-        board.bounding_width()
-    } else {
-        board.sizes.height
-    };
+    let extent = if level { board.bounding_width() } else { board.sizes.height };
     let blank_step = extent + kerf;
     let blanks =
         along(length.0, extent, blank_step, blank_step).ok_or_else(|| vec![too_many(extent)])?;
@@ -87,11 +79,7 @@ pub fn add(
         problems.push(
             Problem::warn(
                 "board_length",
-                say![
-                    "None fits: the board must be at least ",
-                    Length(extent),
-                    " long."
-                ],
+                say!["None fits: the board must be at least ", Length(extent), " long."],
             )
             .with_limit(Quantity::Length(Length(extent))),
         );
@@ -106,11 +94,7 @@ pub fn add(
         .length("used_length", nest.used)
         .length(
             "left_over_length",
-            if nest.fit < 1.0 {
-                length.0
-            } else {
-                (length.0 - nest.used).max(0.0)
-            },
+            if nest.fit < 1.0 { length.0 } else { (length.0 - nest.used).max(0.0) },
         )
         .count("blank_fit_n", blanks.fit)
         .length("blank_step", blank_step)
@@ -131,12 +115,7 @@ pub fn add(
     };
     if detail == Detail::Full {
         tell(board, level, jigsaw, kerf, &nest, &blanks, solution);
-        let shown = Shown {
-            board_width: width.0,
-            board_length: length.0,
-            level,
-            turned_first,
-        };
+        let shown = Shown { board_width: width.0, board_length: length.0, level, turned_first };
         solution.figure = picture::of_nest(board, &nest, &shown);
         let count = if jigsaw { blanks.fit } else { nest.fit };
         let mut part = pieces::end(board, level, inputs.length("thickness"), count as u32);
@@ -185,11 +164,7 @@ fn tell(
         " fit."
     ]);
     d.push(say![
-        if jigsaw {
-            "Nested by jigsaw: "
-        } else {
-            "Nested: "
-        },
+        if jigsaw { "Nested by jigsaw: " } else { "Nested: " },
         "the second starts ",
         Length(nest.first_step),
         " after the first, the third ",
@@ -227,11 +202,7 @@ fn too_many(extent: f64) -> Problem {
     let limit = Length(extent * MOST);
     Problem::stop(
         "board_length",
-        say![
-            "More than a million pieces are not counted: give a board shorter than ",
-            limit,
-            "."
-        ],
+        say!["More than a million pieces are not counted: give a board shorter than ", limit, "."],
     )
     .with_limit(Quantity::Length(limit))
 }
@@ -242,12 +213,7 @@ fn too_many(extent: f64) -> Problem {
 pub fn along(length: f64, extent: f64, first: f64, second: f64) -> Option<Nest> {
     // An exact fit counts in spite of binary fractions.
     let room = length * (1.0 + 1e-12) - extent;
-    let none = Nest {
-        fit: 0.0,
-        first_step: first,
-        second_step: second,
-        used: 0.0,
-    };
+    let none = Nest { fit: 0.0, first_step: first, second_step: second, used: 0.0 };
     if room < 0.0 {
         return Some(none);
     }
@@ -282,12 +248,7 @@ pub fn steps(board: &EndBoard, kerf: f64, turned_first: bool) -> (f64, f64) {
 fn right_chain(board: &EndBoard) -> Chain {
     let (least, _) = board.extent();
     let s = &board.sizes;
-    chain(
-        s.shoulder,
-        s.height,
-        s.base - least,
-        s.base - s.right - least,
-    )
+    chain(s.shoulder, s.height, s.base - least, s.base - s.right - least)
 }
 fn left_chain(board: &EndBoard) -> Chain {
     let (least, _) = board.extent();
@@ -307,11 +268,7 @@ fn chain(shoulder: f64, height: f64, low: f64, high: f64) -> Chain {
 /// Half a turn brings the right side to the left.
 fn turned(board: &EndBoard, chain: Chain) -> Chain {
     let (width, height) = (board.bounding_width(), board.sizes.height);
-    chain
-        .into_iter()
-        .rev()
-        .map(|p| Point::new(width - p.x, height - p.y))
-        .gather()
+    chain.into_iter().rev().map(|p| Point::new(width - p.x, height - p.y)).gather()
 }
 fn turned_left_chain(board: &EndBoard) -> Chain {
     turned(board, right_chain(board))
@@ -349,11 +306,7 @@ fn reach(right: &Chain, left: &Chain, kerf: f64) -> f64 {
             // Where √(kerf² - (y - p.y)²) less the edge's x is greatest: kerf off at right angles.
             let y = (p.y - kerf * lean).clamp(low, high);
             let d = y - p.y;
-            let share = if along.y > 0.0 {
-                ((y - a.y) / along.y).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
+            let share = if along.y > 0.0 { ((y - a.y) / along.y).clamp(0.0, 1.0) } else { 0.0 };
             let q = a.toward(b, share).x;
             let apart = num::sqrt(((kerf - d) * (kerf + d)).max(0.0));
             most = most.max(p.x - q + apart);

@@ -22,14 +22,7 @@ pub struct EndBoard {
 impl EndBoard {
     /// Checks the sizes. Example: base 12, top 5, height 9 1/4, shoulder 3: six corners, insets 3 1/2.
     pub fn of(sizes: Sizes, inputs: &Inputs) -> Result<EndBoard, Problem> {
-        let Sizes {
-            base,
-            top,
-            height,
-            shoulder,
-            left,
-            right,
-        } = sizes;
+        let Sizes { base, top, height, shoulder, left, right } = sizes;
         let slip = 1e-12 * (base.abs() + left.abs() + right.abs());
         if base <= 0.0 || top < -slip {
             return Err(insets_too_far(&sizes, inputs));
@@ -47,10 +40,7 @@ impl EndBoard {
         if shoulder > 0.0 {
             corners.push(Point::new(0.0, shoulder));
         }
-        Ok(EndBoard {
-            sizes: Sizes { top, ..sizes },
-            corners,
-        })
+        Ok(EndBoard { sizes: Sizes { top, ..sizes }, corners })
     }
 
     /// Degrees off vertical, never negative: the saw's reading with the grain level.
@@ -97,23 +87,14 @@ impl EndBoard {
             .length("right_slope_length", self.right_slope())
             .angle("left_reading_deg", self.left_reading())
             .angle("right_reading_deg", self.right_reading())
-            .angle(
-                "left_edge_from_upright_reading_deg",
-                num::atan2_deg(s.rise(), s.left.abs()),
-            )
-            .angle(
-                "right_edge_from_upright_reading_deg",
-                num::atan2_deg(s.rise(), s.right.abs()),
-            )
+            .angle("left_edge_from_upright_reading_deg", num::atan2_deg(s.rise(), s.left.abs()))
+            .angle("right_edge_from_upright_reading_deg", num::atan2_deg(s.rise(), s.right.abs()))
             .length("left_tape_mark", s.left.abs())
             .length("right_tape_mark", s.right.abs())
             .length("left_edge_from_upright_tape_mark", s.rise())
             .length("right_edge_from_upright_tape_mark", s.rise())
             // The exact formula: no figures are lost to large coordinates.
-            .area(
-                "face_area",
-                s.base * s.shoulder + (s.base + s.top) / 2.0 * s.rise(),
-            )
+            .area("face_area", s.base * s.shoulder + (s.base + s.top) / 2.0 * s.rise())
             .length("perimeter", polygon.perimeter().0)
             .length("bounding_width", self.bounding_width())
             .put(
@@ -134,19 +115,11 @@ impl EndBoard {
 fn insets_too_far(sizes: &Sizes, inputs: &Inputs) -> Problem {
     let no_base = sizes.base <= 0.0;
     let sides = [
-        (
-            sizes.left,
-            ["right_inset", "right_reading_deg", "right_slope_length"],
-        ),
-        (
-            sizes.right,
-            ["left_inset", "left_reading_deg", "left_slope_length"],
-        ),
+        (sizes.left, ["right_inset", "right_reading_deg", "right_slope_length"]),
+        (sizes.right, ["left_inset", "left_reading_deg", "left_slope_length"]),
     ];
     let found = sides.iter().find_map(|(other, keys)| {
-        keys.iter()
-            .find(|k| inputs.get(k).is_some())
-            .map(|k| (*other, *k))
+        keys.iter().find(|k| inputs.get(k).is_some()).map(|k| (*other, *k))
     });
     let text = if no_base {
         say!["These sizes leave no base: the top and the insets together must be more than 0."]
@@ -162,11 +135,7 @@ fn insets_too_far(sizes: &Sizes, inputs: &Inputs) -> Problem {
     let (field, limit) = match found {
         None => ("top_width", Quantity::Length(Length(0.0))),
         Some((other, key)) => {
-            let inset = if no_base {
-                -sizes.top - other
-            } else {
-                sizes.base - other
-            };
+            let inset = if no_base { -sizes.top - other } else { sizes.base - other };
             let limit = if key.ends_with("_deg") {
                 Quantity::Angle(Angle(num::atan2_deg(inset.max(0.0), sizes.rise())))
             } else if key.ends_with("_length") {
@@ -183,12 +152,7 @@ fn insets_too_far(sizes: &Sizes, inputs: &Inputs) -> Problem {
 /// Corners as [x, y] pairs.
 pub fn points(corners: &[Point]) -> Answer {
     let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
-    Answer::List(
-        corners
-            .iter()
-            .map(|p| Answer::List(vec![length(p.x), length(p.y)]))
-            .gather(),
-    )
+    Answer::List(corners.iter().map(|p| Answer::List(vec![length(p.x), length(p.y)])).gather())
 }
 
 /// The angle inside each corner of a counter-clockwise outline, 0 to 360.

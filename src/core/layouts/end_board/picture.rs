@@ -19,11 +19,7 @@ fn length(l: f64) -> Quantity {
 
 /// A size is the maker's own where it was given.
 fn source(inputs: &Inputs, key: &'static str) -> Source {
-    if inputs.get(key).is_some() {
-        Source::Given(key)
-    } else {
-        Source::Computed(key)
-    }
+    if inputs.get(key).is_some() { Source::Given(key) } else { Source::Computed(key) }
 }
 
 /// The board, every size where it is measured, and handles on a shoulder, a top corner, the top and
@@ -47,13 +43,7 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         value: length(value),
         source: source(inputs, key),
     };
-    scene.given(
-        Point::ORIGIN,
-        Point::new(s.base, 0.0),
-        -1,
-        length(s.base),
-        "base_width",
-    );
+    scene.given(Point::ORIGIN, Point::new(s.base, 0.0), -1, length(s.base), "base_width");
     scene.add(dimension(top_left, top_right, 1, s.top, "top_width"));
     scene.add(dimension(
         Point::new(greatest, 0.0),
@@ -98,18 +88,8 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         value: Quantity::Angle(Angle(board.right_reading())),
         source: source(inputs, "right_reading_deg"),
     });
-    scene.computed(
-        left_shoulder,
-        top_left,
-        1,
-        length(board.left_slope()),
-        "left_slope_length",
-    );
-    let handle = |at, field, x, y| Item::Handle {
-        at,
-        field,
-        per_inch: Vector::new(x, y),
-    };
+    scene.computed(left_shoulder, top_left, 1, length(board.left_slope()), "left_slope_length");
+    let handle = |at, field, x, y| Item::Handle { at, field, per_inch: Vector::new(x, y) };
     scene.add(handle(right_shoulder, "shoulder_height", 0.0, 1.0));
     if inputs.get("left_inset").is_some() {
         scene.add(handle(top_left, "left_inset", 1.0, 0.0));
@@ -119,12 +99,7 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         // Symmetric: the top grows on both sides.
         scene.add(handle(top_left, "top_width", -2.0, 0.0));
     }
-    scene.add(handle(
-        Point::new((top_left.x + top_right.x) / 2.0, s.height),
-        "height",
-        0.0,
-        1.0,
-    ));
+    scene.add(handle(Point::new((top_left.x + top_right.x) / 2.0, s.height), "height", 0.0, 1.0));
     scene.add(handle(Point::new(s.base, 0.0), "base_width", 1.0, 0.0));
     debug_assert!(least <= greatest);
     scene
@@ -185,11 +160,7 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &Shown) -> Scene {
         };
         scene.shape(board.corners.iter().map(place).gather(), Role::Stock);
         starts.push(at);
-        at += if i % 2 == 0 {
-            nest.first_step
-        } else {
-            nest.second_step
-        };
+        at += if i % 2 == 0 { nest.first_step } else { nest.second_step };
     }
     if let Some(last) = starts.last().filter(|_| whole && nest.used < long) {
         scene.add(Item::Label {
@@ -198,29 +169,11 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &Shown) -> Scene {
             role: Role::Waste,
         });
     }
-    scene.given(
-        corner(0.0, across),
-        corner(0.0, 0.0),
-        -1,
-        length(across),
-        "board_width",
-    );
-    scene.given(
-        corner(0.0, 0.0),
-        corner(drawn_length, 0.0),
-        -2,
-        length(long),
-        "board_length",
-    );
+    scene.given(corner(0.0, across), corner(0.0, 0.0), -1, length(across), "board_width");
+    scene.given(corner(0.0, 0.0), corner(drawn_length, 0.0), -2, length(long), "board_length");
     for (i, key) in ["first_step", "second_step"].into_iter().enumerate() {
         if let (Some(from), Some(to)) = (starts.get(i), starts.get(i + 1)) {
-            scene.computed(
-                corner(*from, across),
-                corner(*to, across),
-                1,
-                length(to - from),
-                key,
-            );
+            scene.computed(corner(*from, across), corner(*to, across), 1, length(to - from), key);
         }
     }
     scene
@@ -238,13 +191,7 @@ pub fn of_box(board: &EndBoard, inputs: &Inputs, inside: &Inside) -> Scene {
     if let Some(divider) = &inside.divider {
         scene.shape(divider.clone(), Role::Hidden);
         let top = divider.iter().fold(0.0, |m: f64, p| m.max(p.y));
-        scene.given(
-            Point::new(0.0, 0.0),
-            Point::new(0.0, top),
-            2,
-            length(top),
-            "divider_height",
-        );
+        scene.given(Point::new(0.0, 0.0), Point::new(0.0, top), 2, length(top), "divider_height");
     }
     scene.given(
         Point::new(0.0, 0.0),
@@ -253,12 +200,6 @@ pub fn of_box(board: &EndBoard, inputs: &Inputs, inside: &Inside) -> Scene {
         length(inside.floor_below),
         "floor_height",
     );
-    scene.computed(
-        high.0,
-        high.1,
-        0,
-        length(high.1.x - high.0.x),
-        "floor_width_above",
-    );
+    scene.computed(high.0, high.1, 0, length(high.1.x - high.0.x), "floor_width_above");
     scene
 }

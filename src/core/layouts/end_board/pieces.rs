@@ -11,11 +11,7 @@ const NAME: &str = "End board";
 /// The part, `count` times. Grain level: the base lies along edge A. Grain upright: the board's length
 /// runs up the piece, and a square blank is crosscut first.
 pub fn end(board: &EndBoard, level: bool, away: Option<Length>, count: u32) -> Part {
-    let mut part = if level {
-        lying(board, away)
-    } else {
-        standing(board, away)
-    };
+    let mut part = if level { lying(board, away) } else { standing(board, away) };
     part.count = count;
     part
 }
@@ -62,13 +58,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         Cut::plain(named(name, key), end, from, to)
     };
     let mut cuts = vec![
-        plain(
-            "Base, square",
-            None,
-            End::Left,
-            Point::new(least, 0.0),
-            Point::new(greatest, 0.0),
-        ),
+        plain("Base, square", None, End::Left, Point::new(least, 0.0), Point::new(greatest, 0.0)),
         plain(
             "Top, square",
             None,
@@ -103,12 +93,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
     outline.rotate_left(1);
     let at_edge = |far: bool| {
         let edge = if far { least } else { greatest };
-        let on: Vec<f64> = board
-            .corners
-            .iter()
-            .filter(|p| p.x == edge)
-            .map(|p| p.y)
-            .gather();
+        let on: Vec<f64> = board.corners.iter().filter(|p| p.x == edge).map(|p| p.y).gather();
         let most = on.iter().fold(f64::NEG_INFINITY, |m, y| m.max(*y));
         let low = on.iter().fold(f64::INFINITY, |m, y| m.min(*y));
         Length((most - low).max(0.0))

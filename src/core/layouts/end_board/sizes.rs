@@ -94,10 +94,7 @@ pub fn complete(inputs: &Inputs) -> Result<(Sizes, Vec<Problem>), Undetermined> 
     let shoulder = inputs.length("shoulder_height").map_or(0.0, |l| l.0);
     let mut given: Given = [None; 9];
     for (slot, key) in given.iter_mut().zip(KEYS) {
-        *slot = inputs
-            .length(key)
-            .map(|l| l.0)
-            .or_else(|| inputs.angle(key).map(|a| a.0));
+        *slot = inputs.length(key).map(|l| l.0).or_else(|| inputs.angle(key).map(|a| a.0));
     }
     if let Some(height) = given[HEIGHT]
         && shoulder >= height
@@ -213,21 +210,11 @@ fn leg(slope: f64, other: f64) -> f64 {
 }
 
 fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
-    let (key, name) = [
-        (KEYS[SLOPE], "The left slope"),
-        (KEYS[SLOPE + 1], "The right slope"),
-    ][side];
+    let (key, name) = [(KEYS[SLOPE], "The left slope"), (KEYS[SLOPE + 1], "The right slope")][side];
     Undetermined::Problem(Box::new(
         Problem::stop(
             key,
-            say![
-                name,
-                " must be longer than ",
-                Length(least),
-                ": at least as far ",
-                than,
-                "."
-            ],
+            say![name, " must be longer than ", Length(least), ": at least as far ", than, "."],
         )
         .with_limit(Quantity::Length(Length(least))),
     ))
@@ -239,11 +226,8 @@ fn first_surplus(given: &Given, all: &Given, shoulder: f64) -> Option<usize> {
     if (b - t - l - r).abs() > exact(given) {
         let sum_key = |i: &usize| given[*i].is_some();
         // An inset that came from a slope or a reading is not itself given: those give way then.
-        let by_side = |side: usize| {
-            [LEFT + side, READING + side, SLOPE + side]
-                .into_iter()
-                .find(sum_key)
-        };
+        let by_side =
+            |side: usize| [LEFT + side, READING + side, SLOPE + side].into_iter().find(sum_key);
         return by_side(1)
             .or_else(|| by_side(0))
             .or_else(|| Some(TOP).filter(sum_key))
@@ -296,11 +280,7 @@ fn agreeing(given: &Given, i: usize, shoulder: f64) -> Option<f64> {
 }
 
 fn quantity(i: usize, value: f64) -> Quantity {
-    if is_angle(i) {
-        Quantity::Angle(Angle(value))
-    } else {
-        Quantity::Length(Length(value))
-    }
+    if is_angle(i) { Quantity::Angle(Angle(value)) } else { Quantity::Length(Length(value)) }
 }
 
 fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {

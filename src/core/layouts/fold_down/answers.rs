@@ -69,11 +69,7 @@ pub fn solution(
     if p.least_from_back(opening) < -slack {
         out.problems.push(
             Problem::warn(
-                if inputs.form == ANGLE.id {
-                    "cord_between_faces"
-                } else {
-                    "opening_deg"
-                },
+                if inputs.form == ANGLE.id { "cord_between_faces" } else { "opening_deg" },
                 say![
                     "On the way the panel runs ",
                     Length(-p.least_from_back(opening)),
@@ -87,12 +83,7 @@ pub fn solution(
         way,
         title: "Panel on its cord",
         answers,
-        headline: vec![
-            "opening_deg",
-            "cord_between_faces",
-            "cord_to_buy",
-            "mouth_width",
-        ],
+        headline: vec!["opening_deg", "cord_between_faces", "cord_to_buy", "mouth_width"],
         ..Solution::default()
     };
     if detail == Detail::Full {
@@ -128,8 +119,7 @@ pub fn solution(
             s.notes.push(say!["The straight cord would cut into a board here: it bends around the edge, so it must be longer."]);
         }
         if passes_level {
-            s.notes
-                .push(say!["The panel passes level: things slide off it."]);
+            s.notes.push(say!["The panel passes level: things slide off it."]);
         }
         if held == Some(false) {
             s.notes.push(say![
@@ -166,10 +156,9 @@ fn next(p: &Panel, opening: f64, way: &'static str, answers: &mut Answers, out: 
         return;
     };
     let shut = p.gap_to_next(opening, down, 0.0);
-    answers.length("clearance_to_next_shut", shut).length(
-        "clearance_to_next_open",
-        p.gap_to_next(opening, down, opening),
-    );
+    answers
+        .length("clearance_to_next_shut", shut)
+        .length("clearance_to_next_open", p.gap_to_next(opening, down, opening));
     if shut > 0.0 {
         return;
     }
@@ -209,9 +198,7 @@ fn pull(
     answers: &mut Answers,
 ) -> Option<bool> {
     let kg = inputs.number("load_kg")?;
-    let up = inputs
-        .length("load_up_panel")
-        .map_or(p.height / 2.0, |l| l.0);
+    let up = inputs.length("load_up_panel").map_or(p.height / 2.0, |l| l.0);
     let load = p.turned(Vector::new(p.foot.x, p.foot.y + up), opening);
     let moment = kg * GRAVITY * (load.x - p.hinge.x);
     let arm = hole.from(p.hinge);
@@ -224,11 +211,7 @@ fn pull(
     let holds = lever > 0.0 && pull.is_finite() && pull >= 0.0;
     answers.put(
         "pull_per_cord_N",
-        if holds {
-            Answer::Quantity(Quantity::Force(pull))
-        } else {
-            Answer::Nothing
-        },
+        if holds { Answer::Quantity(Quantity::Force(pull)) } else { Answer::Nothing },
     );
     Some(holds)
 }

@@ -18,14 +18,9 @@ use panel::Panel;
 /// The layout "fold_down".
 pub struct FoldDown;
 
-const HINGE_X: Field = length(
-    "hinge_x",
-    "Hinge, forward",
-    "Pin in front of the back board's face.",
-    0.75,
-    19.0,
-)
-.ranged(Range::Any);
+const HINGE_X: Field =
+    length("hinge_x", "Hinge, forward", "Pin in front of the back board's face.", 0.75, 19.0)
+        .ranged(Range::Any);
 const HINGE_Y: Field =
     length("hinge_y", "Hinge, up", "Height of the pin.", 6.0, 150.0).ranged(Range::Any);
 const INNER: Field = length(
@@ -36,14 +31,9 @@ const INNER: Field = length(
     0.0,
 )
 .ranged(Range::Any);
-const LOWER: Field = length(
-    "lower_edge_from_axis",
-    "Lower edge from the pin",
-    "Up, panel shut.",
-    0.0,
-    0.0,
-)
-.ranged(Range::Any);
+const LOWER: Field =
+    length("lower_edge_from_axis", "Lower edge from the pin", "Up, panel shut.", 0.0, 0.0)
+        .ranged(Range::Any);
 const PANEL_HEIGHT: Field = length("panel_height", "Panel height", "", 16.0, 400.0);
 const PANEL: Field = length("panel_thickness", "Panel thickness", "", 0.75, 19.0);
 const BACK: Field = length("back_thickness", "Back thickness", "", 0.75, 19.0);
@@ -55,14 +45,8 @@ const HOLE: Field = length(
     330.0,
 )
 .ranged(Range::NotNegative);
-const BACK_HOLE: Field = length(
-    "back_hole_height",
-    "Hole in the back",
-    "Its height.",
-    20.0,
-    500.0,
-)
-.ranged(Range::Any);
+const BACK_HOLE: Field =
+    length("back_hole_height", "Hole in the back", "Its height.", 20.0, 500.0).ranged(Range::Any);
 const SIDEWAYS: Field = Field {
     key: "sideways",
     label: "Sideways",
@@ -103,11 +87,8 @@ const CORDS: Field = Field {
     need: Need::Number(2.0),
     start: Start::Empty,
 };
-const LINK: Field = maybe_length(
-    "chain_link",
-    "Chain link",
-    "Inside length of one link, if it hangs on a chain.",
-);
+const LINK: Field =
+    maybe_length("chain_link", "Chain link", "Inside length of one link, if it hangs on a chain.");
 const NEXT: Field = maybe_length(
     "next_hinge_down",
     "Next panel below",
@@ -118,14 +99,7 @@ const CORD: Form = Form {
     id: "cord",
     label: "Cord for an angle",
     fields: &[
-        angle(
-            "opening_deg",
-            "Opens by",
-            "0 is shut, 90 level, 180 hanging.",
-            0.0,
-            180.0,
-            90.0,
-        ),
+        angle("opening_deg", "Opens by", "0 is shut, 90 level, 180 hanging.", 0.0, 180.0, 90.0),
         HINGE_X,
         HINGE_Y,
         INNER,
@@ -145,24 +119,14 @@ const CORD: Form = Form {
     ],
     also: &[],
     gives: &["panel_hole_up_panel", "back_hole_height", "opening_deg"],
-    off: &[Off {
-        answer: "cord_between_faces",
-        keep: &[],
-        give: "opening_deg",
-    }],
+    off: &[Off { answer: "cord_between_faces", keep: &[], give: "opening_deg" }],
 };
 
 const ANGLE: Form = Form {
     id: "angle",
     label: "Angle for a cord",
     fields: &[
-        length(
-            "cord_between_faces",
-            "Cord",
-            "Straight, from face to face.",
-            17.0,
-            430.0,
-        ),
+        length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0),
         HINGE_X,
         HINGE_Y,
         INNER,
@@ -181,16 +145,8 @@ const ANGLE: Form = Form {
         CORDS,
     ],
     also: &[],
-    gives: &[
-        "cord_between_faces",
-        "panel_hole_up_panel",
-        "back_hole_height",
-    ],
-    off: &[Off {
-        answer: "opening_deg",
-        keep: &[],
-        give: "cord_between_faces",
-    }],
+    gives: &["cord_between_faces", "panel_hole_up_panel", "back_hole_height"],
+    off: &[Off { answer: "opening_deg", keep: &[], give: "cord_between_faces" }],
 };
 
 impl Layout for FoldDown {
@@ -208,11 +164,7 @@ impl Layout for FoldDown {
         FORMS
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = if inputs.form == ANGLE.id {
-            &ANGLE
-        } else {
-            &CORD
-        };
+        let form = if inputs.form == ANGLE.id { &ANGLE } else { &CORD };
         let Some(panel) = Panel::read(inputs) else {
             return missing(form, inputs);
         };

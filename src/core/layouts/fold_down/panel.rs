@@ -44,8 +44,7 @@ impl Panel {
     /// Where a point of the shut panel goes: forward and down around the pin.
     pub fn turned(&self, v: Vector, opening: f64) -> Point {
         let (s, c) = (num::sin_deg(opening), num::cos_deg(opening));
-        self.hinge
-            .plus(Vector::new(v.x * c + v.y * s, v.y * c - v.x * s))
+        self.hinge.plus(Vector::new(v.x * c + v.y * s, v.y * c - v.x * s))
     }
     /// The panel's four corners: inner lower, outer lower, outer upper, inner upper.
     pub fn corners(&self, opening: f64) -> [Point; 4] {
@@ -101,10 +100,9 @@ impl Panel {
             .into_iter()
             .filter(|a| (0.0..=180.0).contains(a))
             .map(|a| self.cord(a))
-            .fold(
-                (ends[0].min(ends[1]), ends[0].max(ends[1])),
-                |(lo, hi), l| (lo.min(l), hi.max(l)),
-            )
+            .fold((ends[0].min(ends[1]), ends[0].max(ends[1])), |(lo, hi), l| {
+                (lo.min(l), hi.max(l))
+            })
     }
     /// How near the panel comes to the back's front face while it opens so far: the least x of its
     /// corners, each of which goes round the pin. Negative: it runs into the back.

@@ -67,30 +67,12 @@ pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
             length(p.back_hole.y),
             "back_hole_height",
         )
-        .given(
-            Point::new(-p.back, p.hinge.y),
-            floor,
-            -2,
-            length(p.hinge.y),
-            "hinge_y",
-        )
+        .given(Point::new(-p.back, p.hinge.y), floor, -2, length(p.hinge.y), "hinge_y")
         .given(outer(0.0), outer(up), -1, length(up), "panel_hole_up_panel")
-        .given(
-            outer(0.0),
-            outer(p.height),
-            -2,
-            length(p.height),
-            "panel_height",
-        );
+        .given(outer(0.0), outer(p.height), -2, length(p.height), "panel_height");
     let mouth = open[3];
     if mouth.x > 0.0 {
-        scene.computed(
-            Point::new(0.0, mouth.y),
-            mouth,
-            1,
-            length(mouth.x),
-            "mouth_width",
-        );
+        scene.computed(Point::new(0.0, mouth.y), mouth, 1, length(mouth.x), "mouth_width");
     }
     let given = inputs.form == ANGLE.id;
     scene.add(Item::AngleMark {
@@ -98,11 +80,7 @@ pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
         from: Angle(90.0 - opening),
         to: Angle(90.0),
         value: Quantity::Angle(Angle(opening)),
-        source: if given {
-            Source::Computed("opening_deg")
-        } else {
-            Source::Given("opening_deg")
-        },
+        source: if given { Source::Computed("opening_deg") } else { Source::Given("opening_deg") },
     });
     scene.add(Item::Dimension {
         from: hole,

@@ -37,27 +37,12 @@ const fn allowance(
     }
 }
 
-const PANEL_WIDTH: Field = length(
-    "panel_width",
-    "Panel width",
-    "Finished, across the strips.",
-    16.0,
-    400.0,
-);
-const PANEL_LENGTH: Field = length(
-    "panel_length",
-    "Panel length",
-    "Finished, along the strips.",
-    30.0,
-    760.0,
-);
-const BOARD_WIDTH: Field = length(
-    "board_width",
-    "Board width",
-    "Actual width of the stock.",
-    5.5,
-    140.0,
-);
+const PANEL_WIDTH: Field =
+    length("panel_width", "Panel width", "Finished, across the strips.", 16.0, 400.0);
+const PANEL_LENGTH: Field =
+    length("panel_length", "Panel length", "Finished, along the strips.", 30.0, 760.0);
+const BOARD_WIDTH: Field =
+    length("board_width", "Board width", "Actual width of the stock.", 5.5, 140.0);
 const JOINT: Field = allowance(
     "joint_allowance",
     "Joint allowance",
@@ -88,10 +73,7 @@ const WIDEST: Field = maybe_length(
 const ENDS: Field = choice(
     "ends",
     "Ends",
-    &[
-        option("plain", "Plain"),
-        option("mitred", "Pieced, mitered end sections"),
-    ],
+    &[option("plain", "Plain"), option("mitred", "Pieced, mitered end sections")],
     "plain",
 );
 const END_WIDTH: Field = maybe_length("end_width", "End width", "Finished width of an end piece.");
@@ -113,17 +95,9 @@ const PANEL: Form = Form {
         END_WIDTH,
         THICKNESS,
     ],
-    also: &[maybe_length(
-        "rip_width",
-        "Rip width",
-        "Of each strip off the saw.",
-    )],
+    also: &[maybe_length("rip_width", "Rip width", "Of each strip off the saw.")],
     gives: &["panel_width", "board_width", "joint_allowance"],
-    off: &[Off {
-        answer: "rip_width",
-        keep: &[],
-        give: "panel_width",
-    }],
+    off: &[Off { answer: "rip_width", keep: &[], give: "panel_width" }],
 };
 
 /// A panel that works; lengths in inches.
@@ -169,16 +143,8 @@ impl Layout for GluedPanel {
             Err(p) => return Outcome::stop(p),
         };
         let mut solution = Solution {
-            way: if panel.end.is_some() {
-                "mitred"
-            } else {
-                "plain"
-            },
-            title: if panel.end.is_some() {
-                "With mitered end sections"
-            } else {
-                "Plain panel"
-            },
+            way: if panel.end.is_some() { "mitred" } else { "plain" },
+            title: if panel.end.is_some() { "With mitered end sections" } else { "Plain panel" },
             answers: answers(&panel),
             headline: match panel.end {
                 Some(_) => vec![
@@ -195,10 +161,7 @@ impl Layout for GluedPanel {
         if detail == Detail::Full {
             tell(&panel, inputs, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems: Vec::new(),
-        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
 }
 
@@ -230,11 +193,7 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
     if !strips.is_finite() || strips > MOST {
         let least = total / MOST;
         return Err(Problem::stop(
-            if get("widest_strip").is_some() {
-                "widest_strip"
-            } else {
-                "board_width"
-            },
+            if get("widest_strip").is_some() { "widest_strip" } else { "board_width" },
             say![
                 format!("More than {MOST} strips: each must be at least "),
                 Length(least),
@@ -295,11 +254,7 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
         let limit = p.board - 2.0 * p.joint;
         return Err(Problem::stop(
             "end_width",
-            say![
-                "The boards are too narrow for this end piece: at most ",
-                Length(limit),
-                "."
-            ],
+            say!["The boards are too narrow for this end piece: at most ", Length(limit), "."],
         )
         .with_limit(size(limit)));
     }
@@ -344,10 +299,7 @@ fn stick(
     behind: f64,
     key: Option<&'static str>,
 ) -> Part {
-    let cut = |name| CutName {
-        name,
-        miter_key: key,
-    };
+    let cut = |name| CutName { name, miter_key: key };
     let mut part = Part::stick(
         name,
         Length(wide),
@@ -363,9 +315,7 @@ fn stick(
 fn tell(p: &Panel, inputs: &Inputs, solution: &mut Solution) {
     let away = inputs.length("thickness");
     match p.end {
-        None => solution
-            .parts
-            .push(stick("Strip", p.strips, p.rip, away, p.length, 0.0, None)),
+        None => solution.parts.push(stick("Strip", p.strips, p.rip, away, p.length, 0.0, None)),
         Some(e) => {
             solution.parts.push(stick(
                 "Outer strip",

@@ -13,27 +13,12 @@ pub fn picture(p: &Panel, inputs: &Inputs) -> Scene {
     let e = p.end.unwrap_or(0.0);
     for i in 0..p.strips as u32 {
         let low = f64::from(i) * s;
-        let high = if f64::from(i) + 1.0 == p.strips {
-            w
-        } else {
-            low + s
-        };
+        let high = if f64::from(i) + 1.0 == p.strips { w } else { low + s };
         // Outer strips keep their full outer edge; inner ones stop at the end pieces.
-        let (bottom, top) = (
-            if i == 0 { 0.0 } else { e },
-            if f64::from(i) + 1.0 == p.strips {
-                0.0
-            } else {
-                e
-            },
-        );
+        let (bottom, top) =
+            (if i == 0 { 0.0 } else { e }, if f64::from(i) + 1.0 == p.strips { 0.0 } else { e });
         scene.shape(
-            vec![
-                at(bottom, low),
-                at(l - bottom, low),
-                at(l - top, high),
-                at(top, high),
-            ],
+            vec![at(bottom, low), at(l - bottom, low), at(l - top, high), at(top, high)],
             Role::Stock,
         );
     }
@@ -49,20 +34,8 @@ pub fn picture(p: &Panel, inputs: &Inputs) -> Scene {
     }
     let size = |x: f64| Quantity::Length(Length(x));
     let finished = |key, standing: f64| inputs.length(key).map_or(standing, |v| v.0);
-    scene.given(
-        at(0.0, 0.0),
-        at(l, 0.0),
-        -1,
-        size(finished("panel_length", l)),
-        "panel_length",
-    );
-    scene.given(
-        at(0.0, w),
-        at(0.0, 0.0),
-        -1,
-        size(finished("panel_width", w)),
-        "panel_width",
-    );
+    scene.given(at(0.0, 0.0), at(l, 0.0), -1, size(finished("panel_length", l)), "panel_length");
+    scene.given(at(0.0, w), at(0.0, 0.0), -1, size(finished("panel_width", w)), "panel_width");
     scene.computed(at(l, 0.0), at(l, s), -1, size(s), "strip_width");
     scene
 }

@@ -33,13 +33,7 @@ const fn count(key: &'static str, label: &'static str, help: &'static str, stand
     }
 }
 
-const BOARD: Field = length(
-    "board_length",
-    "Board length",
-    "All sections together.",
-    48.0,
-    1200.0,
-);
+const BOARD: Field = length("board_length", "Board length", "All sections together.", 48.0, 1200.0);
 const OFFSET: Field = Field {
     key: "offset",
     label: "First mark at",
@@ -48,13 +42,7 @@ const OFFSET: Field = Field {
     need: Need::Length(0.0),
     start: Start::Length(2.0, 50.0),
 };
-const SPACING: Field = length(
-    "spacing",
-    "Mark to mark",
-    "From one mark to the next.",
-    1.0,
-    25.0,
-);
+const SPACING: Field = length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0);
 const END_CLEAR: Field = Field {
     key: "end_clear",
     label: "Free at the end",
@@ -64,18 +52,8 @@ const END_CLEAR: Field = Field {
     start: Start::Length(1.0, 25.0),
 };
 const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
-const FIGURE_EVERY: Field = count(
-    "figure_every",
-    "Figure every",
-    "Counted in long marks.",
-    1.0,
-);
-const SECTIONS: Field = count(
-    "sections",
-    "Sections",
-    "1 for one piece; 2 for hinged in two.",
-    1.0,
-);
+const FIGURE_EVERY: Field = count("figure_every", "Figure every", "Counted in long marks.", 1.0);
+const SECTIONS: Field = count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 1.0);
 const FIRST_FIGURE: Field = Field {
     key: "first_figure",
     label: "First figure",
@@ -130,11 +108,7 @@ const SCALE: Form = Form {
     ],
     also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
     gives: &["offset", "spacing", "board_length"],
-    off: &[Off {
-        answer: "last_mark",
-        keep: &[],
-        give: "spacing",
-    }],
+    off: &[Off { answer: "last_mark", keep: &[], give: "spacing" }],
 };
 
 /// One mark.
@@ -224,10 +198,7 @@ impl Layout for Marks {
         if detail == Detail::Full {
             tell(&scale, spacing, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems,
-        }
+        Outcome { solutions: vec![solution], problems }
     }
 }
 
@@ -253,11 +224,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         }
         return Err(Problem::stop(
             "offset",
-            say![
-                "No mark fits: the first must stand at most ",
-                most,
-                " from the left end."
-            ],
+            say!["No mark fits: the first must stand at most ", most, " from the left end."],
         )
         .with_limit(Quantity::Length(most)));
     }
@@ -266,11 +233,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         let least = Length(room / (MOST - 1.0));
         return Err(Problem::stop(
             "spacing",
-            say![
-                format!("More than {MOST} marks: the spacing must be at least "),
-                least,
-                "."
-            ],
+            say![format!("More than {MOST} marks: the spacing must be at least "), least, "."],
         )
         .with_limit(Quantity::Length(least)));
     }
@@ -287,11 +250,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         if reach > width {
             return Err(Problem::stop(
                 key,
-                say![
-                    "A mark cannot be longer than the board is wide, ",
-                    Length(width),
-                    "."
-                ],
+                say!["A mark cannot be longer than the board is wide, ", Length(width), "."],
             )
             .with_limit(Quantity::Length(Length(width))));
         }
@@ -365,8 +324,7 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
             .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
             .put(
                 "figure",
-                m.figure
-                    .map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Count(f))),
+                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Count(f))),
             )
             .count("section", m.section as f64 + 1.0)
             .length("from_section_start", m.in_section);
@@ -384,9 +342,7 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
         a.put(
             "joints",
             Answer::List(
-                (1..scale.sections)
-                    .map(|i| length(scale.section_length() * i as f64))
-                    .gather(),
+                (1..scale.sections).map(|i| length(scale.section_length() * i as f64)).gather(),
             ),
         )
         .put("marks", Answer::List(scale.marks.iter().map(of).gather()));
@@ -402,12 +358,7 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             spacing,
             ", all measured from the left end."
         ],
-        say![
-            Quantity::Count(n),
-            " marks fit; the last stands at ",
-            Length(last),
-            "."
-        ],
+        say![Quantity::Count(n), " marks fit; the last stands at ", Length(last), "."],
     ];
     if scale.sections > 1 {
         solution.derivation.push(say![
@@ -416,21 +367,15 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             Length(scale.section_length()),
             "; within a section measure from its own left end."
         ]);
-        solution.notes.push(say![
-            "Mark the sections before hinging, lying end to end with no gap."
-        ]);
+        solution
+            .notes
+            .push(say!["Mark the sections before hinging, lying end to end with no gap."]);
     }
-    let square = |name| CutName {
-        name,
-        miter_key: None,
-    };
+    let square = |name| CutName { name, miter_key: None };
     let long = scale.section_length();
     for s in 0..scale.sections.min(50) {
-        let name = if scale.sections == 1 {
-            "Scale".to_owned()
-        } else {
-            format!("Section {}", s + 1)
-        };
+        let name =
+            if scale.sections == 1 { "Scale".to_owned() } else { format!("Section {}", s + 1) };
         let mut part = Part::stick(
             name,
             Length(scale.width),

@@ -10,12 +10,7 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
     let mut scene = Scene::new();
     let (l, w) = (scale.board, scale.width);
     scene.shape(
-        vec![
-            Point::ORIGIN,
-            Point::new(l, 0.0),
-            Point::new(l, w),
-            Point::new(0.0, w),
-        ],
+        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, w), Point::new(0.0, w)],
         Role::Stock,
     );
     for i in 1..scale.sections.min(50) {
@@ -41,21 +36,9 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
         }
     }
     let size = |l: f64| Quantity::Length(Length(l));
-    scene.given(
-        Point::ORIGIN,
-        Point::new(l, 0.0),
-        -2,
-        size(l),
-        "board_length",
-    );
+    scene.given(Point::ORIGIN, Point::new(l, 0.0), -2, size(l), "board_length");
     if let Some(first) = scale.marks.first() {
-        scene.given(
-            Point::ORIGIN,
-            Point::new(first.at, 0.0),
-            -1,
-            size(first.at),
-            "offset",
-        );
+        scene.given(Point::ORIGIN, Point::new(first.at, 0.0), -1, size(first.at), "offset");
         scene.add(Item::Handle {
             at: Point::new(first.at, w / 2.0),
             field: "offset",

@@ -13,11 +13,8 @@ use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 /// The layout "mitred_frame".
 pub struct MitredFrame;
 
-const RABBET: Field = maybe_length(
-    "rabbet_width",
-    "Rabbet",
-    "How far the panel lies behind the frame.",
-);
+const RABBET: Field =
+    maybe_length("rabbet_width", "Rabbet", "How far the panel lies behind the frame.");
 
 const ALLOWANCE: Field = Field {
     key: "rabbet_allowance",
@@ -98,11 +95,7 @@ const REGULAR: Form = Form {
     ],
     also: &[],
     gives: &["value", "width"],
-    off: &[Off {
-        answer: "outer_edge_length",
-        keep: &[],
-        give: "value",
-    }],
+    off: &[Off { answer: "outer_edge_length", keep: &[], give: "value" }],
 };
 
 const RECTANGLE: Form = Form {
@@ -121,31 +114,15 @@ const RECTANGLE: Form = Form {
         ),
         length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
         length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
-        length(
-            "rail_width",
-            "Rail stock",
-            "Top and bottom, as seen.",
-            2.0,
-            50.0,
-        ),
-        length(
-            "stile_width",
-            "Stile stock",
-            "The uprights, as seen.",
-            2.0,
-            50.0,
-        ),
+        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0),
+        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0),
         RABBET,
         ALLOWANCE,
         SAW_OFF,
     ],
     also: &[],
     gives: &["stile_width", "rail_width", "frame_width", "frame_height"],
-    off: &[Off {
-        answer: "rail.reading_deg",
-        keep: &[],
-        give: "stile_width",
-    }],
+    off: &[Off { answer: "rail.reading_deg", keep: &[], give: "stile_width" }],
 };
 
 impl Layout for MitredFrame {
@@ -165,9 +142,7 @@ impl Layout for MitredFrame {
     fn spelled(&self, request: &mut Spelling) {
         // One width serves all sides, given bare as well as in a list.
         if request.get("outer_corners").is_some()
-            && request
-                .get("widths")
-                .is_some_and(serde_json::Value::is_number)
+            && request.get("widths").is_some_and(serde_json::Value::is_number)
             && let Some((value, path)) = request.take("widths")
         {
             request.put("widths", serde_json::Value::Array(vec![value]), path);

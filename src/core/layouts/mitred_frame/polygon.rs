@@ -59,10 +59,7 @@ impl Member {
     /// Lying on the saw with the outer edge toward you, inner edge at the fence.
     pub fn part(&self, name: String, count: u32) -> Part {
         let w = self.width;
-        let name_of = |name| CutName {
-            name,
-            miter_key: None,
-        };
+        let name_of = |name| CutName { name, miter_key: None };
         Part {
             count,
             ..Part::stick(
@@ -70,10 +67,7 @@ impl Member {
                 Length(w),
                 None,
                 &[Point::new(0.0, 0.0), Point::new(self.start_run, w)],
-                &[
-                    Point::new(self.outer, 0.0),
-                    Point::new(self.outer - self.end_run, w),
-                ],
+                &[Point::new(self.outer, 0.0), Point::new(self.outer - self.end_run, w)],
                 &[name_of("Start"), name_of("End")],
             )
         }
@@ -108,11 +102,7 @@ impl Corner {
         Some(Corner {
             deg: num::atan2_deg(turn, -ahead),
             sin: turn / scale,
-            half_turn: if ahead >= 0.0 {
-                turn / (scale + ahead)
-            } else {
-                (scale - ahead) / turn
-            },
+            half_turn: if ahead >= 0.0 { turn / (scale + ahead) } else { (scale - ahead) / turn },
         })
     }
     /// How far the cut of a member `own` wide runs back along it, its neighbor `other` wide:
@@ -153,13 +143,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
             let start_run = corners[i].run(w, before);
             let end_run = corners[(i + 1) % n].run(w, after);
             let outer = side(i).length();
-            Member {
-                outer,
-                inner: outer - start_run - end_run,
-                start_run,
-                end_run,
-                width: w,
-            }
+            Member { outer, inner: outer - start_run - end_run, start_run, end_run, width: w }
         })
         .gather();
     // Runs grow with the widths: the same share of all of them that uses up the scarcest side.
@@ -191,19 +175,11 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
             .filter_map(|i| {
                 let along = side(i).unit()?;
                 let m = members[i];
-                Some(
-                    outer[i]
-                        .plus(along.times(m.start_run))
-                        .plus(along.left().times(m.width)),
-                )
+                Some(outer[i].plus(along.times(m.start_run)).plus(along.left().times(m.width)))
             })
             .gather(),
     );
-    Ok(Frame {
-        corners: corners.iter().map(|c| c.deg).gather(),
-        members,
-        inner,
-    })
+    Ok(Frame { corners: corners.iter().map(|c| c.deg).gather(), members, inner })
 }
 
 fn corner_problem(outer: &[Point], i: usize) -> Problem {
@@ -259,22 +235,12 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     answers
         .put(
             "members",
-            Answer::List(
-                frame
-                    .members
-                    .iter()
-                    .map(|m| Answer::Group(m.answers()))
-                    .gather(),
-            ),
+            Answer::List(frame.members.iter().map(|m| Answer::Group(m.answers())).gather()),
         )
         .put(
             "corner_deg",
             Answer::List(
-                frame
-                    .corners
-                    .iter()
-                    .map(|c| Answer::Quantity(Quantity::Angle(Angle(*c))))
-                    .gather(),
+                frame.corners.iter().map(|c| Answer::Quantity(Quantity::Angle(Angle(*c)))).gather(),
             ),
         )
         .area("opening_area", frame.inner.area().0);
@@ -311,10 +277,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             );
         }
         for item in &mut solution.figure.items {
-            if let crate::scene::Item::Dimension {
-                row: -1, source, ..
-            } = item
-            {
+            if let crate::scene::Item::Dimension { row: -1, source, .. } = item {
                 *source = crate::scene::Source::Given("outer_corners");
             }
         }
@@ -335,24 +298,14 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 ]
             })
             .gather();
-        if frame
-            .members
-            .iter()
-            .any(|m| m.start_reading().max(m.end_reading()) > 50.0)
-        {
+        if frame.members.iter().any(|m| m.start_reading().max(m.end_reading()) > 50.0) {
             solution.cautions.push(Caution::SteepCut);
         }
     }
-    let longest = frame
-        .members
-        .iter()
-        .map(|m| num::hypot(m.width, m.start_run))
-        .fold(0.0, f64::max);
+    let longest =
+        frame.members.iter().map(|m| num::hypot(m.width, m.start_run)).fold(0.0, f64::max);
     closing(&mut solution, inputs, frame.members.len(), longest);
-    Outcome {
-        solutions: vec![solution],
-        problems: Vec::new(),
-    }
+    Outcome { solutions: vec![solution], problems: Vec::new() }
 }
 
 /// What an error of the saw adds up to at the last corner, and how far that opens there over a cut
@@ -364,10 +317,7 @@ pub fn closing(solution: &mut Solution, inputs: &Inputs, n: usize, cut_length: f
     let off = inputs.angle("saw_off_deg").map_or(0.1, |a| a.0);
     let error = 2.0 * n as f64 * off;
     let gap = 2.0 * cut_length * num::sin_deg(error.min(180.0) / 2.0);
-    solution
-        .answers
-        .angle("closing_error_deg", error)
-        .length("closing_gap", gap);
+    solution.answers.angle("closing_error_deg", error).length("closing_gap", gap);
     solution.notes.push(say![
         "If the saw is off by ",
         Angle(off),
@@ -393,13 +343,7 @@ pub fn picture(outer: &[Point], frame: &Frame) -> Scene {
         scene.line(*o, *i, Role::Cut);
     }
     if let (Some(a), Some(b)) = (outer.first(), outer.get(1)) {
-        scene.computed(
-            *a,
-            *b,
-            -1,
-            Quantity::Length(a.distance(*b)),
-            "members.0.outer_edge_length",
-        );
+        scene.computed(*a, *b, -1, Quantity::Length(a.distance(*b)), "members.0.outer_edge_length");
     }
     scene.add(crate::scene::Item::Label {
         at: center(&frame.inner.0),
@@ -411,8 +355,6 @@ pub fn picture(outer: &[Point], frame: &Frame) -> Scene {
 
 fn center(points: &[Point]) -> Point {
     let n = points.len().max(1) as f64;
-    let sum = points
-        .iter()
-        .fold(Point::ORIGIN, |s, p| Point::new(s.x + p.x, s.y + p.y));
+    let sum = points.iter().fold(Point::ORIGIN, |s, p| Point::new(s.x + p.x, s.y + p.y));
     Point::new(sum.x / n, sum.y / n)
 }

@@ -43,11 +43,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             return Outcome::stop(
                 Problem::stop(
                     key,
-                    say![
-                        "No opening is left: this size must be more than ",
-                        limit,
-                        "."
-                    ],
+                    say!["No opening is left: this size must be more than ", limit, "."],
                 )
                 .with_limit(Quantity::Length(limit)),
             );
@@ -90,18 +86,12 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        let corners = [
-            Point::ORIGIN,
-            Point::new(ow, 0.0),
-            Point::new(ow, oh),
-            Point::new(0.0, oh),
-        ];
+        let corners = [Point::ORIGIN, Point::new(ow, 0.0), Point::new(ow, oh), Point::new(0.0, oh)];
         let widths = [rail.0, stile.0, rail.0, stile.0];
         if let Ok(frame) = polygon::frame(&corners, &widths) {
-            for (i, name, key) in [
-                (0, "Rail", "rail.reading_deg"),
-                (1, "Stile", "stile.reading_deg"),
-            ] {
+            for (i, name, key) in
+                [(0, "Rail", "rail.reading_deg"), (1, "Stile", "stile.reading_deg")]
+            {
                 let mut part = frame.members[i].part(name.to_owned(), 2);
                 for cut in &mut part.cuts {
                     cut.miter_key = Some(key);
@@ -109,10 +99,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 solution.parts.push(part);
             }
             solution.figure = polygon::picture(&corners, &frame);
-            solution
-                .figure
-                .items
-                .retain(|i| !matches!(i, Item::Dimension { .. }));
+            solution.figure.items.retain(|i| !matches!(i, Item::Dimension { .. }));
             let (a, b, c) = match measured {
                 "outside" => (corners[0], corners[1], corners[2]),
                 _ => (frame.inner.0[0], frame.inner.0[1], frame.inner.0[2]),
@@ -138,17 +125,9 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             // Pulling a side by v makes the size larger by v, whatever it is measured to.
             for (at, field, per_inch) in [
                 (b.middle(c), "frame_width", Vector::new(1.0, 0.0)),
-                (
-                    Point::new((a.x + b.x) / 2.0, c.y),
-                    "frame_height",
-                    Vector::new(0.0, 1.0),
-                ),
+                (Point::new((a.x + b.x) / 2.0, c.y), "frame_height", Vector::new(0.0, 1.0)),
             ] {
-                solution.figure.add(Item::Handle {
-                    at,
-                    field,
-                    per_inch,
-                });
+                solution.figure.add(Item::Handle { at, field, per_inch });
             }
         }
         solution.derivation = vec![
@@ -163,33 +142,19 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 Length(oh),
                 "."
             ],
-            say![
-                "tan(rail's reading) = stile width ÷ rail width: ",
-                Angle(rail_reading),
-                "."
-            ],
-            say![
-                "The stile takes what is left of 90°: ",
-                Angle(90.0 - rail_reading),
-                "."
-            ],
+            say!["tan(rail's reading) = stile width ÷ rail width: ", Angle(rail_reading), "."],
+            say!["The stile takes what is left of 90°: ", Angle(90.0 - rail_reading), "."],
         ];
         if rail_reading.max(90.0 - rail_reading) > 50.0 {
             solution.cautions.push(Caution::SteepCut);
         }
     }
     closing(&mut solution, inputs, 4, num::hypot(rail.0, stile.0));
-    Outcome {
-        solutions: vec![solution],
-        problems: Vec::new(),
-    }
+    Outcome { solutions: vec![solution], problems: Vec::new() }
 }
 
 /// A rabbet as wide as the stock leaves nothing in front of the panel.
 pub fn rabbet_problem(limit: Length) -> Problem {
-    Problem::stop(
-        "rabbet_width",
-        say!["The rabbet must be narrower than the stock, ", limit, "."],
-    )
-    .with_limit(Quantity::Length(limit))
+    Problem::stop("rabbet_width", say!["The rabbet must be narrower than the stock, ", limit, "."])
+        .with_limit(Quantity::Length(limit))
 }

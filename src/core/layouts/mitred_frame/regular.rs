@@ -15,11 +15,9 @@ use crate::units::{Angle, Length, Quantity};
 /// Example: 8 sides, 12 in across the flats: side 4.9706 in, reading 22.5 (Hodgson, *ABC of the Steel
 /// Square*: an octagon is 12 & 5 on the square).
 pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let (Some(n), Some(value), Some(width)) = (
-        inputs.number("sides"),
-        inputs.length("value"),
-        inputs.length("width"),
-    ) else {
+    let (Some(n), Some(value), Some(width)) =
+        (inputs.number("sides"), inputs.length("value"), inputs.length("width"))
+    else {
         return missing(form, inputs);
     };
     let half = 180.0 / n;
@@ -75,13 +73,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        let member = polygon::Member {
-            outer,
-            inner,
-            start_run: run,
-            end_run: run,
-            width: width.0,
-        };
+        let member = polygon::Member { outer, inner, start_run: run, end_run: run, width: width.0 };
         let mut part = member.part("Side".to_owned(), n as u32);
         for cut in &mut part.cuts {
             cut.miter_key = Some("reading_deg");
@@ -117,27 +109,17 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                     .retain(|i| !matches!(i, crate::scene::Item::Dimension { .. }));
             }
             let third = corners[0].toward(corners[1], 0.3);
-            solution
-                .figure
-                .given(from, to, row, Quantity::Length(value), "value")
-                .given(
-                    third,
-                    Point::new(third.x, third.y + width.0),
-                    0,
-                    Quantity::Length(width),
-                    "width",
-                );
-            solution
-                .figure
-                .items
-                .retain(|i| !matches!(i, crate::scene::Item::Label { .. }));
+            solution.figure.given(from, to, row, Quantity::Length(value), "value").given(
+                third,
+                Point::new(third.x, third.y + width.0),
+                0,
+                Quantity::Length(width),
+                "width",
+            );
+            solution.figure.items.retain(|i| !matches!(i, crate::scene::Item::Label { .. }));
         }
         solution.derivation = vec![
-            say![
-                "180° ÷ sides = ",
-                Angle(half),
-                ": what every saw scale is set to."
-            ],
+            say!["180° ÷ sides = ", Angle(half), ": what every saw scale is set to."],
             say!["Outside edge: ", Length(outer), "."],
             say![
                 "Each end takes width × tan(reading) = ",
@@ -149,8 +131,5 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ];
     }
     closing(&mut solution, inputs, n as usize, num::hypot(width.0, run));
-    Outcome {
-        solutions: vec![solution],
-        problems: Vec::new(),
-    }
+    Outcome { solutions: vec![solution], problems: Vec::new() }
 }

@@ -69,21 +69,11 @@ impl Tapered {
             Some((taper.big, taper.small))
         } else if inputs.choice("tapered_faces") == Some("four") || small_breadth.is_some() {
             let at_joint = post.breadth.unwrap_or(taper.big);
-            Some((
-                at_joint,
-                small_breadth.unwrap_or(at_joint * taper.small / taper.big),
-            ))
+            Some((at_joint, small_breadth.unwrap_or(at_joint * taper.small / taper.big)))
         } else {
             None
         };
-        let post = if round {
-            Post {
-                breadth: Some(taper.big),
-                ..post
-            }
-        } else {
-            post
-        };
+        let post = if round { Post { breadth: Some(taper.big), ..post } } else { post };
         Some(Tapered {
             post,
             footprint,
@@ -103,10 +93,7 @@ impl Tapered {
     /// The leg of a blank of this length; none where it is too short to reach, or where its inner
     /// edge vanishes or lies down.
     pub fn stand(&self, length: f64) -> Option<Standing> {
-        let taper = Taper {
-            length,
-            ..self.taper
-        };
+        let taper = Taper { length, ..self.taper };
         let (side, half_taper) = (taper.side(), taper.half_angle());
         let run = self.run();
         let up = num::sqrt((side - run) * (side + run));
@@ -125,11 +112,9 @@ impl Tapered {
                 let cut = taper.small * cos_half / num::cos_deg(inner);
                 (cut, 0.0, cut)
             }
-            Foot::Square => (
-                taper.small,
-                taper.small * num::sin_deg(axis),
-                taper.small * num::cos_deg(axis),
-            ),
+            Foot::Square => {
+                (taper.small, taper.small * num::sin_deg(axis), taper.small * num::cos_deg(axis))
+            }
         };
         // The inner edge runs from the heel up to the face.
         let inner_edge = (run - toe_to_heel) / num::sin_deg(inner);
@@ -155,10 +140,7 @@ impl Tapered {
         for _ in 0..600 {
             let before = ratio;
             ratio *= 1.02;
-            for (far, near) in [
-                (given * ratio, given * before),
-                (given / ratio, given / before),
-            ] {
+            for (far, near) in [(given * ratio, given * before), (given / ratio, given / before)] {
                 if works(far) {
                     let (mut good, mut bad) = (far, near);
                     for _ in 0..100 {
@@ -228,11 +210,7 @@ impl Tapered {
                 "The foot end may be at most as broad as the joint end, ",
             ));
         }
-        all.extend(leg_shim::check_place(
-            self.taper.length,
-            self.shim_at,
-            self.first_contact,
-        ));
+        all.extend(leg_shim::check_place(self.taper.length, self.shim_at, self.first_contact));
         all
     }
 }

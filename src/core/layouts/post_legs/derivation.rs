@@ -141,13 +141,7 @@ impl Legs {
                 Foot::Square => "; the foot is left square.",
             }
         ]);
-        steps.push(say![
-            "Outer edge: ",
-            run,
-            " ÷ sin(splay) = ",
-            Length(outer),
-            "."
-        ]);
+        steps.push(say!["Outer edge: ", run, " ÷ sin(splay) = ", Length(outer), "."]);
         steps.push(match s.foot {
             Foot::Floor => say![
                 "Inner edge: shorter by ",
@@ -156,21 +150,11 @@ impl Legs {
                 Length(inner),
                 "."
             ],
-            Foot::Square => say![
-                "Inner edge: shorter by ",
-                d,
-                " ÷ tan(splay): ",
-                Length(inner),
-                "."
-            ],
+            Foot::Square => {
+                say!["Inner edge: shorter by ", d, " ÷ tan(splay): ", Length(inner), "."]
+            }
         });
-        steps.push(say![
-            "Joint on the post: ",
-            d,
-            " ÷ sin(splay) = ",
-            Length(joint),
-            "."
-        ]);
+        steps.push(say!["Joint on the post: ", d, " ÷ sin(splay) = ", Length(joint), "."]);
         steps
     }
 }

@@ -20,13 +20,8 @@ pub(super) const FOOTPRINT: Field = length(
     17.5,
     445.0,
 );
-const LEG_DEPTH: Field = length(
-    "leg_depth",
-    "Leg depth",
-    "The size of the leg that you see from the side.",
-    1.5,
-    38.0,
-);
+const LEG_DEPTH: Field =
+    length("leg_depth", "Leg depth", "The size of the leg that you see from the side.", 1.5, 38.0);
 pub(super) const LONG_POINT: Field = length(
     "long_point_length",
     "Leg length",
@@ -41,13 +36,8 @@ const SHORT_POINT: Field = length(
     7.0,
     180.0,
 );
-pub(super) const RISE_TOP: Field = length(
-    "rise_to_joint_top",
-    "Rise",
-    "From the floor to the joint's upper end.",
-    6.5,
-    165.0,
-);
+pub(super) const RISE_TOP: Field =
+    length("rise_to_joint_top", "Rise", "From the floor to the joint's upper end.", 6.5, 165.0);
 pub(super) const RISE_MIDDLE: Field = length(
     "rise_to_joint_middle",
     "Rise to the middle",
@@ -62,13 +52,8 @@ pub(super) const RISE_BOTTOM: Field = length(
     5.0,
     125.0,
 );
-pub(super) const OVERALL: Field = length(
-    "overall_height",
-    "Overall height",
-    "From the floor to the post's top.",
-    34.0,
-    860.0,
-);
+pub(super) const OVERALL: Field =
+    length("overall_height", "Overall height", "From the floor to the post's top.", 34.0, 860.0);
 const SPLAY: Field = Field {
     key: "splay_deg",
     label: "Splay",
@@ -82,14 +67,8 @@ pub(super) const FOOT: Field = Field {
     label: "Foot",
     help: "Cut level, or left square so that the leg stands on its inner corner.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "floor",
-            label: "Flat on the floor",
-        },
-        Choice {
-            key: "square",
-            label: "Left square",
-        },
+        Choice { key: "floor", label: "Flat on the floor" },
+        Choice { key: "square", label: "Left square" },
     ]),
     need: Need::Choice("floor"),
     start: Start::Choice("floor"),
@@ -102,13 +81,8 @@ pub(super) const BELOW: Field = Field {
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
 };
-pub(super) const POST_LENGTH: Field = length(
-    "post_length",
-    "Post length",
-    "The whole post, for the overall height.",
-    30.0,
-    760.0,
-);
+pub(super) const POST_LENGTH: Field =
+    length("post_length", "Post length", "The whole post, for the overall height.", 30.0, 760.0);
 pub(super) const LEGS: Field = Field {
     key: "legs",
     label: "Number of legs",
@@ -122,22 +96,10 @@ pub(super) const SHAPE: Field = Field {
     label: "Post shape",
     help: "Its section; three legs need a round, hexagonal or triangular one.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "square",
-            label: "Square",
-        },
-        Choice {
-            key: "round",
-            label: "Round",
-        },
-        Choice {
-            key: "hexagonal",
-            label: "Six-sided",
-        },
-        Choice {
-            key: "triangular",
-            label: "Three-sided",
-        },
+        Choice { key: "square", label: "Square" },
+        Choice { key: "round", label: "Round" },
+        Choice { key: "hexagonal", label: "Six-sided" },
+        Choice { key: "triangular", label: "Three-sided" },
     ]),
     need: Need::Optional,
     start: Start::Empty,
@@ -150,17 +112,9 @@ pub(super) const CLEAT: Field = Field {
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
 };
-const BREADTH: Field = length(
-    "leg_breadth",
-    "Leg breadth",
-    "The size of the leg going away from you.",
-    1.5,
-    38.0,
-);
-pub(super) const BREADTH_OPEN: Field = Field {
-    need: Need::Optional,
-    ..BREADTH
-};
+const BREADTH: Field =
+    length("leg_breadth", "Leg breadth", "The size of the leg going away from you.", 1.5, 38.0);
+pub(super) const BREADTH_OPEN: Field = Field { need: Need::Optional, ..BREADTH };
 
 // Answers that may be typed as sizes.
 pub(super) const fn answer_angle(
@@ -177,32 +131,17 @@ pub(super) const fn answer_angle(
         start: Start::Empty,
     }
 }
-const SLOPE: Field = answer_angle(
-    "slope_to_floor_deg",
-    "Slope to the floor",
-    "Between the leg and the floor.",
-);
+const SLOPE: Field =
+    answer_angle("slope_to_floor_deg", "Slope to the floor", "Between the leg and the floor.");
 const TOP_READING: Field = answer_angle(
     "top_reading_deg",
     "Reading at the joint",
     "What the saw is set to for the joint.",
 );
-pub(super) const JOINT: Field = length(
-    "joint_length_on_post",
-    "Joint length",
-    "Along the post.",
-    2.0,
-    50.0,
-)
-.optional();
-pub(super) const FOOT_CUT: Field = length(
-    "foot_cut_length",
-    "Foot length",
-    "Along the foot's cut.",
-    2.0,
-    50.0,
-)
-.optional();
+pub(super) const JOINT: Field =
+    length("joint_length_on_post", "Joint length", "Along the post.", 2.0, 50.0).optional();
+pub(super) const FOOT_CUT: Field =
+    length("foot_cut_length", "Foot length", "Along the foot's cut.", 2.0, 50.0).optional();
 pub(super) const POST_BOTTOM: Field = length(
     "post_bottom_height",
     "Post above the floor",
@@ -220,22 +159,11 @@ pub(super) const SPAN: Field = length(
     430.0,
 )
 .optional();
-pub(super) const OUTER_EDGE: Field = length(
-    "outer_edge_length",
-    "Outer edge",
-    "Along the leg's upper edge.",
-    9.625,
-    245.0,
-)
-.optional();
-pub(super) const INNER_EDGE: Field = length(
-    "inner_edge_length",
-    "Inner edge",
-    "Along the leg's lower edge.",
-    7.0,
-    180.0,
-)
-.optional();
+pub(super) const OUTER_EDGE: Field =
+    length("outer_edge_length", "Outer edge", "Along the leg's upper edge.", 9.625, 245.0)
+        .optional();
+pub(super) const INNER_EDGE: Field =
+    length("inner_edge_length", "Inner edge", "Along the leg's lower edge.", 7.0, 180.0).optional();
 pub(super) const TOE_TO_TOE: Field = length(
     "toe_to_toe",
     "Toe to toe",
@@ -255,17 +183,11 @@ macro_rules! also {
 }
 
 /// Half a degree more or less at the joint, the leg's length kept.
-const READING_OFF: Off = Off {
-    answer: "top_reading_deg",
-    keep: &["long_point_length"],
-    give: "footprint",
-};
+const READING_OFF: Off =
+    Off { answer: "top_reading_deg", keep: &["long_point_length"], give: "footprint" };
 /// A leg too long or too short, its reading kept.
-const LENGTH_OFF: Off = Off {
-    answer: "long_point_length",
-    keep: &["top_reading_deg"],
-    give: "footprint",
-};
+const LENGTH_OFF: Off =
+    Off { answer: "long_point_length", keep: &["top_reading_deg"], give: "footprint" };
 /// An input keeps itself.
 const fn kept_as_given(off: Off) -> Off {
     Off { keep: &[], ..off }
@@ -329,14 +251,7 @@ pub const FORMS: &[Form] = &[
         "overall_height",
         OFF,
         POST_LENGTH,
-        [
-            LONG_POINT,
-            RISE_TOP,
-            SPLAY,
-            SHORT_POINT,
-            RISE_MIDDLE,
-            RISE_BOTTOM
-        ]
+        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
     ),
     form!(
         "inner_edge",

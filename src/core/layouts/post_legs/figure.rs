@@ -28,21 +28,14 @@ impl Outline {
     /// other from the side, seen half as far from the axis (they stand 120° round it).
     fn other_side(&self, legs: u32) -> Vec<Point> {
         let share = if legs == 3 { -0.5 } else { -1.0 };
-        self.corners()
-            .iter()
-            .map(|p| Point::new(p.x * share, p.y))
-            .gather()
+        self.corners().iter().map(|p| Point::new(p.x * share, p.y)).gather()
     }
 }
 
 /// Where sizes of the leg itself stand, to keep them apart from its cuts: on the leg at the left; of
 /// three legs on the one drawn in full. Gives the place and the row on the same side of the wood.
 pub fn aside(legs: u32, p: Point, row: i8) -> (Point, i8) {
-    if legs == 3 {
-        (p, row)
-    } else {
-        (Point::new(-p.x, p.y), -row)
-    }
+    if legs == 3 { (p, row) } else { (Point::new(-p.x, p.y), -row) }
 }
 
 /// Post, cleats, floor and legs, with the post's and the floor's sizes on them.
@@ -51,22 +44,12 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
     let half = footprint.0 / 2.0;
     let right = post.width() / 2.0;
     // A triangular post shows the flat at the right and a corner, twice as far off, at the left.
-    let left = if post.shape == Shape::Triangular {
-        -2.0 * right
-    } else {
-        -right
-    };
+    let left = if post.shape == Shape::Triangular { -2.0 * right } else { -right };
     let joint = leg.joint_top.y - leg.joint_bottom.y;
     // Of a post of unknown length a stub is shown above the joint.
-    let top = hang
-        .top
-        .unwrap_or(leg.joint_top.y + (0.5 * joint).max(right));
+    let top = hang.top.unwrap_or(leg.joint_top.y + (0.5 * joint).max(right));
     let margin = 0.08 * footprint.0;
-    scene.line(
-        Point::new(-half - margin, 0.0),
-        Point::new(half + margin, 0.0),
-        Role::Frame,
-    );
+    scene.line(Point::new(-half - margin, 0.0), Point::new(half + margin, 0.0), Role::Frame);
     scene.shape(
         vec![
             Point::new(left, hang.bottom),
@@ -148,10 +131,6 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
         );
     }
     // Moving the foot outwards by an inch widens the footprint by two.
-    scene.add(Item::Handle {
-        at: leg.toe,
-        field: "footprint",
-        per_inch: Vector::new(2.0, 0.0),
-    });
+    scene.add(Item::Handle { at: leg.toe, field: "footprint", per_inch: Vector::new(2.0, 0.0) });
     scene
 }

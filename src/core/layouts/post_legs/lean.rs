@@ -39,16 +39,10 @@ pub struct Lean {
 impl Lean {
     /// Example: t = 1/√3 is a lean of 60°.
     pub fn of_t(t: f64) -> Lean {
-        Lean {
-            t,
-            degrees: 2.0 * num::atan_deg(t),
-        }
+        Lean { t, degrees: 2.0 * num::atan_deg(t) }
     }
     pub fn of_degrees(a: Angle) -> Lean {
-        Lean {
-            t: num::tan_deg(a.0 / 2.0),
-            degrees: a.0,
-        }
+        Lean { t: num::tan_deg(a.0 / 2.0), degrees: a.0 }
     }
 }
 

@@ -81,18 +81,12 @@ impl Legs {
                 " along its inner edge",
                 why
             ],
-            (Basis::Splay, false) => say![
-                "At this footprint the leg must lean more than ",
-                limit,
-                " from upright",
-                why
-            ],
-            (Basis::Splay, true) => say![
-                "At this footprint the leg must lean less than ",
-                limit,
-                " from upright",
-                why
-            ],
+            (Basis::Splay, false) => {
+                say!["At this footprint the leg must lean more than ", limit, " from upright", why]
+            }
+            (Basis::Splay, true) => {
+                say!["At this footprint the leg must lean less than ", limit, " from upright", why]
+            }
             (Basis::RiseTop, false) => say![
                 "At this footprint the joint's upper end must be more than ",
                 limit,
@@ -135,14 +129,10 @@ impl Legs {
                 " for the joint to be above the floor",
                 why
             ],
-            (Basis::OverallHeight, true) => say![
-                "At this footprint the overall height may be at most ",
-                limit,
-                why
-            ],
+            (Basis::OverallHeight, true) => {
+                say!["At this footprint the overall height may be at most ", limit, why]
+            }
         };
-        Problem::stop(self.basis.key(), text)
-            .with_limit(limit)
-            .of_way(self.foot.key())
+        Problem::stop(self.basis.key(), text).with_limit(limit).of_way(self.foot.key())
     }
 }

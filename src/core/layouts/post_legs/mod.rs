@@ -53,10 +53,7 @@ impl Layout for PostLegs {
         spell_given(request);
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = fields::FORMS
-            .iter()
-            .find(|f| f.id == inputs.form)
-            .unwrap_or(&fields::FORMS[0]);
+        let form = fields::FORMS.iter().find(|f| f.id == inputs.form).unwrap_or(&fields::FORMS[0]);
         let foot = match inputs.choice("foot") {
             Some("square") => Foot::Square,
             _ => Foot::Floor,
@@ -70,15 +67,9 @@ impl Layout for PostLegs {
                 None => super::missing(form, inputs),
             };
         }
-        let value = |b: Basis| {
-            inputs
-                .length(b.key())
-                .map(|l| l.0)
-                .or(inputs.angle(b.key()).map(|a| a.0))
-        };
-        let basis = Basis::ALL
-            .into_iter()
-            .find_map(|b| value(b).map(|v| (b, v)));
+        let value =
+            |b: Basis| inputs.length(b.key()).map(|l| l.0).or(inputs.angle(b.key()).map(|a| a.0));
+        let basis = Basis::ALL.into_iter().find_map(|b| value(b).map(|v| (b, v)));
         let (Some(depth), Some((basis, value))) = (inputs.length("leg_depth"), basis) else {
             return super::missing(form, inputs);
         };
@@ -86,14 +77,7 @@ impl Layout for PostLegs {
             return super::missing(form, inputs);
         }
         parallel::solve(
-            &parallel::Legs {
-                post,
-                footprint: footprint.0,
-                depth: depth.0,
-                foot,
-                basis,
-                value,
-            },
+            &parallel::Legs { post, footprint: footprint.0, depth: depth.0, foot, basis, value },
             detail,
         )
     }
@@ -101,11 +85,9 @@ impl Layout for PostLegs {
 
 /// `"given": "long_point", "value": 12` is `"long_point_length": 12`; the path stays the value's.
 fn spell_given(request: &mut Spelling) {
-    let basis = request.get("given").map(|g| {
-        Basis::ALL
-            .into_iter()
-            .find(|b| g.as_str() == Some(b.given()))
-    });
+    let basis = request
+        .get("given")
+        .map(|g| Basis::ALL.into_iter().find(|b| g.as_str() == Some(b.given())));
     match (basis, request.get("value").is_some()) {
         (None, false) => {}
         (None, true) => {
@@ -159,10 +141,9 @@ impl Post {
             .length("joint_bottom_from_post_bottom", self.below_joint)
             .length("joint_top_from_post_bottom", self.below_joint + joint);
         if let (Some(top), Some(length)) = (hang.top, self.length) {
-            answers.length("overall_height", top).length(
-                "joint_top_from_post_top",
-                length - (self.below_joint + joint),
-            );
+            answers
+                .length("overall_height", top)
+                .length("joint_top_from_post_top", length - (self.below_joint + joint));
         }
         if self.cleat > 0.0 {
             answers.length("cleat_length_at_least", joint);
@@ -186,9 +167,8 @@ fn joint_notes(post: &Post, joint: f64, foot: Foot) -> Vec<Text> {
         ]);
     }
     if post.legs == 3 {
-        notes.push(say![
-            "Three legs: the footprint is the circle through the middles of the toes."
-        ]);
+        notes
+            .push(say!["Three legs: the footprint is the circle through the middles of the toes."]);
     }
     notes
 }

@@ -29,12 +29,8 @@ pub struct Legs {
 /// Every solution by rising splay.
 /// Example: post 3 1/2, footprint 15 1/2, leg 1 1/2 deep and 12 long: run 6, splay 30°, reading 60°.
 pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
-    let mut out = Outcome {
-        solutions: Vec::new(),
-        problems: legs.post.problems(),
-    };
-    out.problems
-        .extend(legs.post.check_footprint(legs.footprint));
+    let mut out = Outcome { solutions: Vec::new(), problems: legs.post.problems() };
+    out.problems.extend(legs.post.check_footprint(legs.footprint));
     out.problems.extend(legs.check_overall());
     if out.problems.iter().any(|p| p.level == Level::Stop) {
         return out;
@@ -77,11 +73,7 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
     for (lean, mut p) in failed {
         if !out.solutions.is_empty() {
             p.level = Level::Warn;
-            let mut text = say![
-                "Leaning ",
-                Angle(lean.degrees),
-                " gives this size too, but: "
-            ];
+            let mut text = say!["Leaning ", Angle(lean.degrees), " gives this size too, but: "];
             text.0.append(&mut p.text.0);
             p.text = text;
         }
@@ -106,11 +98,7 @@ impl Legs {
         let t = lean.t;
         let size = |basis: Basis, computed: f64| {
             // The size that was given stays as it was given.
-            if basis == self.basis {
-                self.value
-            } else {
-                computed
-            }
+            if basis == self.basis { self.value } else { computed }
         };
         let joint = s.joint(t);
         let bottom = match self.basis {
@@ -137,10 +125,7 @@ impl Legs {
             .length("outer_edge_length", outer)
             .length("inner_edge_length", inner)
             .length("rise_to_joint_top", rise_top)
-            .length(
-                "rise_to_joint_middle",
-                size(Basis::RiseMiddle, s.rise_middle(t)),
-            )
+            .length("rise_to_joint_middle", size(Basis::RiseMiddle, s.rise_middle(t)))
             .length("rise_to_joint_bottom", bottom)
             .length("joint_length_on_post", joint)
             .length("foot_cut_length", s.foot_cut(t));
@@ -154,10 +139,9 @@ impl Legs {
                 Foot::Square => self.footprint - 2.0 * s.toe_to_heel(t),
             },
         );
-        if let (Basis::OverallHeight, Some(slot)) = (
-            self.basis,
-            answers.0.iter_mut().find(|(k, _)| k == "overall_height"),
-        ) {
+        if let (Basis::OverallHeight, Some(slot)) =
+            (self.basis, answers.0.iter_mut().find(|(k, _)| k == "overall_height"))
+        {
             slot.1 = crate::layouts::Answer::Quantity(Quantity::Length(Length(self.value)));
         }
         answers.check_finite(self.basis.key())?;
@@ -207,10 +191,7 @@ impl Legs {
                     },
                     miter_key: Some("foot_reading_deg"),
                 },
-                CutName {
-                    name: "Joint, on the post",
-                    miter_key: Some("top_reading_deg"),
-                },
+                CutName { name: "Joint, on the post", miter_key: Some("top_reading_deg") },
             ],
         );
         part.count = self.post.legs;
@@ -241,30 +222,12 @@ impl Legs {
         );
         let length = |x: f64| Quantity::Length(Length(x));
         if self.basis == Basis::LongPoint {
-            scene.given(
-                leg.toe,
-                leg.joint_top,
-                -1,
-                length(outer),
-                "long_point_length",
-            );
+            scene.given(leg.toe, leg.joint_top, -1, length(outer), "long_point_length");
         } else {
-            scene.computed(
-                leg.toe,
-                leg.joint_top,
-                -1,
-                length(outer),
-                "long_point_length",
-            );
+            scene.computed(leg.toe, leg.joint_top, -1, length(outer), "long_point_length");
         }
         if self.basis == Basis::ShortPoint {
-            scene.given(
-                leg.heel,
-                leg.joint_bottom,
-                1,
-                length(inner),
-                "short_point_length",
-            );
+            scene.given(leg.heel, leg.joint_bottom, 1, length(inner), "short_point_length");
         }
         // Heights stand clear at the left, where the other foot ends.
         let at = |y: f64| Point::new(-half, y);

@@ -186,10 +186,7 @@ impl Post {
             )
             .with_limit(Quantity::Length(Length(needed))));
         }
-        Ok(Hang {
-            bottom,
-            top: self.length.map(|l| bottom + l),
-        })
+        Ok(Hang { bottom, top: self.length.map(|l| bottom + l) })
     }
 
     /// The footprint must be more than the post with its cleats.

@@ -70,10 +70,7 @@ fn splay(s: &Stance, degrees: f64) -> Result<Vec<Lean>, Refusal> {
         return Ok(vec![lean]);
     }
     let above = degrees <= least || (s.foot == Foot::Square && degrees < most);
-    Err(Refusal {
-        limit: if above { least } else { most },
-        above,
-    })
+    Err(Refusal { limit: if above { least } else { most }, above })
 }
 
 /// t of the lean at which the inner edge vanishes: cos(lean) = depth/run (level foot, run > depth) or
@@ -118,10 +115,8 @@ fn breaks(s: &Stance, basis: Basis) -> Vec<Break> {
     };
     let first = if r >= d {
         let endless = if r == d
-            && matches!(
-                basis,
-                Basis::ShortPoint | Basis::RiseBottom | Basis::OverallHeight
-            ) {
+            && matches!(basis, Basis::ShortPoint | Basis::RiseBottom | Basis::OverallHeight)
+        {
             0.0
         } else {
             f64::INFINITY
@@ -190,11 +185,7 @@ fn closed(s: &Stance, basis: Basis, x: f64, breaks: &[Break]) -> Option<Vec<f64>
         // sin = r/x.
         (Basis::LongPoint, _) => {
             let inside = breaks.iter().any(|b| b.1 > x) && breaks.iter().any(|b| b.1 < x);
-            Some(if inside {
-                vec![r / (x + num::sqrt((x - r) * (x + r)))]
-            } else {
-                Vec::new()
-            })
+            Some(if inside { vec![r / (x + num::sqrt((x - r) * (x + r)))] } else { Vec::new() })
         }
         // tan = r/x.
         (Basis::RiseTop, Foot::Floor) => Some(vec![r / (x + num::hypot(x, r))]),
@@ -277,15 +268,9 @@ fn refusal(breaks: &[Break], value: f64) -> Refusal {
     let least = breaks.iter().fold(f64::INFINITY, |m, b| m.min(b.1));
     let most = breaks.iter().fold(0.0_f64, |m, b| m.max(b.1));
     if value <= least || most == f64::INFINITY {
-        Refusal {
-            limit: least,
-            above: true,
-        }
+        Refusal { limit: least, above: true }
     } else {
-        Refusal {
-            limit: most,
-            above: false,
-        }
+        Refusal { limit: most, above: false }
     }
 }
 

@@ -20,10 +20,7 @@ use crate::units::{Angle, Length, Quantity, Text};
 /// Example: D 2.5, e 1.25, L 20, footprint 17.5, post 3.5: the outer side leans asin(7 / 20.0098) =
 /// 20.476°, the axis 22.266°, the inner side 24.056°; half the taper is 1.790°.
 pub fn solve(legs: &Tapered, detail: Detail) -> Outcome {
-    let mut out = Outcome {
-        solutions: Vec::new(),
-        problems: legs.problems(),
-    };
+    let mut out = Outcome { solutions: Vec::new(), problems: legs.problems() };
     if out.problems.iter().any(|p| p.level == Level::Stop) {
         return out;
     }
@@ -48,15 +45,13 @@ impl Tapered {
         let answers = self.answers(leg, hang);
         answers.check_finite("taper_length")?;
         let mut headline = match (self.round, self.foot) {
-            (false, Foot::Floor) => vec![
-                "outer_side_on_fence.top_reading_deg",
-                "outer_side_on_fence.foot_reading_deg",
-            ],
+            (false, Foot::Floor) => {
+                vec!["outer_side_on_fence.top_reading_deg", "outer_side_on_fence.foot_reading_deg"]
+            }
             (false, Foot::Square) => vec!["outer_side_on_fence.top_reading_deg"],
-            (true, Foot::Floor) => vec![
-                "axis_along_fence.top_reading_deg",
-                "axis_along_fence.foot_reading_deg",
-            ],
+            (true, Foot::Floor) => {
+                vec!["axis_along_fence.top_reading_deg", "axis_along_fence.foot_reading_deg"]
+            }
             (true, Foot::Square) => vec!["axis_along_fence.top_reading_deg"],
         };
         headline.push("long_point_length");
@@ -95,10 +90,7 @@ impl Tapered {
         };
         let mut axis = lay(leg.axis(), 0.0);
         axis.length("shim_at_from_big_end", self.shim_at)
-            .length(
-                "shim_thickness",
-                self.taper.shim(self.shim_at, self.first_contact),
-            )
+            .length("shim_thickness", self.taper.shim(self.shim_at, self.first_contact))
             .angle("reading_error_without_shim_deg", leg.half_taper);
         let mut answers = Answers::new();
         answers
@@ -122,18 +114,13 @@ impl Tapered {
             let half = num::atan2_deg((big - small) / 2.0, self.taper.length);
             let sin = num::sin_deg(half);
             let mut unpacked = Answers::new();
-            unpacked
-                .angle(
-                    "seat_bevel_deg",
-                    num::asin_deg(sin * num::sin_deg(leg.axis())),
-                )
-                .angle(
-                    "foot_bevel_deg",
-                    match self.foot {
-                        Foot::Floor => num::asin_deg(sin * num::cos_deg(leg.axis())),
-                        Foot::Square => half,
-                    },
-                );
+            unpacked.angle("seat_bevel_deg", num::asin_deg(sin * num::sin_deg(leg.axis()))).angle(
+                "foot_bevel_deg",
+                match self.foot {
+                    Foot::Floor => num::asin_deg(sin * num::cos_deg(leg.axis())),
+                    Foot::Square => half,
+                },
+            );
             answers
                 .angle("half_taper_thickness_deg", half)
                 .length("thin_end_packing", (big - small) / 2.0)
@@ -143,8 +130,7 @@ impl Tapered {
             Foot::Floor => self.footprint,
             Foot::Square => self.footprint - 2.0 * leg.toe_to_heel,
         };
-        self.post
-            .answers(&mut answers, hang, leg.joint, self.footprint, span);
+        self.post.answers(&mut answers, hang, leg.joint, self.footprint, span);
         answers
     }
 
@@ -159,71 +145,39 @@ impl Tapered {
             Foot::Square => square,
         };
         let (toe, top) = (Point::ORIGIN, Point::new(side, 0.0));
-        let corners = [
-            toe.plus(foot.times(leg.foot_cut)),
-            top.plus(seat.times(leg.joint)),
-            top,
-            toe,
-        ];
+        let corners =
+            [toe.plus(foot.times(leg.foot_cut)), top.plus(seat.times(leg.joint)), top, toe];
         let (turn, keys) = if self.round {
             (
                 leg.half_taper,
-                [
-                    "axis_along_fence.foot_reading_deg",
-                    "axis_along_fence.top_reading_deg",
-                ],
+                ["axis_along_fence.foot_reading_deg", "axis_along_fence.top_reading_deg"],
             )
         } else {
-            (
-                0.0,
-                [
-                    "outer_side_on_fence.foot_reading_deg",
-                    "outer_side_on_fence.top_reading_deg",
-                ],
-            )
+            (0.0, ["outer_side_on_fence.foot_reading_deg", "outer_side_on_fence.top_reading_deg"])
         };
         let (sin, cos) = (num::sin_deg(turn), num::cos_deg(turn));
         let turned = corners.map(|p| Point::new(p.x * cos - p.y * sin, p.x * sin + p.y * cos));
         let least = turned.iter().fold(f64::INFINITY, |m, p| m.min(p.x));
         let highest = turned.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.y));
-        let outline: Vec<Point> = turned
-            .iter()
-            .map(|p| Point::new(p.x - least, p.y - highest + big))
-            .gather();
+        let outline: Vec<Point> =
+            turned.iter().map(|p| Point::new(p.x - least, p.y - highest + big)).gather();
         let foot_name = match self.foot {
             Foot::Floor => "Foot, on the floor",
             Foot::Square => "Foot, left square",
         };
         let cut = |name, key, end, from, to| {
-            Cut::plain(
-                CutName {
-                    name,
-                    miter_key: Some(key),
-                },
-                end,
-                from,
-                to,
-            )
+            Cut::plain(CutName { name, miter_key: Some(key) }, end, from, to)
         };
         let cuts = vec![
             cut(foot_name, keys[0], End::Left, outline[0], outline[3]),
-            cut(
-                "Joint, on the post",
-                keys[1],
-                End::Right,
-                outline[1],
-                outline[2],
-            ),
+            cut("Joint, on the post", keys[1], End::Right, outline[1], outline[2]),
         ];
         let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));
         Part {
             name: "Leg".into(),
             count: self.post.legs,
             seen: Length(big.max(small)),
-            away: self
-                .breadths
-                .map(|b| Length(b.0))
-                .or(self.post.breadth.map(Length)),
+            away: self.breadths.map(|b| Length(b.0)).or(self.post.breadth.map(Length)),
             length: Length(length),
             outline: Polygon(outline),
             edge_a: Length(leg.inner_edge),
@@ -231,11 +185,7 @@ impl Tapered {
             cuts,
             marks: Vec::new(),
             figures: Vec::new(),
-            stock: if self.round {
-                StockShape::Round
-            } else {
-                StockShape::Tapered
-            },
+            stock: if self.round { StockShape::Round } else { StockShape::Tapered },
         }
     }
 
@@ -264,13 +214,7 @@ impl Tapered {
             let (to, _) = figure::aside(self.post.legs, to, row);
             scene.given(from, to, row, q(x), field);
         };
-        size(
-            foot_end,
-            foot_inner,
-            -1,
-            self.taper.small,
-            "small_end_depth",
-        );
+        size(foot_end, foot_inner, -1, self.taper.small, "small_end_depth");
         size(joint_end, joint_inner, 1, self.taper.big, "big_end_depth");
         size(
             foot_end.middle(foot_inner),
@@ -279,15 +223,13 @@ impl Tapered {
             self.taper.length,
             "taper_length",
         );
-        scene
-            .computed(foot_end, joint_end, -1, q(leg.side), "long_point_length")
-            .computed(
-                Point::new(-half, leg.rise_top),
-                Point::new(-half, 0.0),
-                -1,
-                q(leg.rise_top),
-                "rise_to_joint_top",
-            );
+        scene.computed(foot_end, joint_end, -1, q(leg.side), "long_point_length").computed(
+            Point::new(-half, leg.rise_top),
+            Point::new(-half, 0.0),
+            -1,
+            q(leg.rise_top),
+            "rise_to_joint_top",
+        );
         scene.add(Item::AngleMark {
             at: outline.toe,
             from: Angle(90.0),
@@ -350,9 +292,7 @@ impl Tapered {
         let mut notes = joint_notes(&self.post, leg.joint, self.foot);
         let shim = self.taper.shim(self.shim_at, self.first_contact);
         if !self.round {
-            notes.push(say![
-                "With the outer side on the fence no shim is needed there."
-            ]);
+            notes.push(say!["With the outer side on the fence no shim is needed there."]);
         }
         notes.push(say![
             "Axis along the fence: a shim of ",

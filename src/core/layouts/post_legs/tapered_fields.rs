@@ -30,23 +30,14 @@ const TAPER_LENGTH: Field = length(
     16.0,
     400.0,
 );
-const FOOTPRINT_TAPERED: Field = Field {
-    start: Start::Length(26.0, 650.0),
-    ..FOOTPRINT
-};
+const FOOTPRINT_TAPERED: Field = Field { start: Start::Length(26.0, 650.0), ..FOOTPRINT };
 const SECTION: Field = Field {
     key: "leg_section",
     label: "Leg section",
     help: "Round legs are cradled and clamped.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "square",
-            label: "Square",
-        },
-        Choice {
-            key: "round",
-            label: "Round",
-        },
+        Choice { key: "square", label: "Square" },
+        Choice { key: "round", label: "Round" },
     ]),
     need: Need::Choice("square"),
     start: Start::Choice("square"),
@@ -56,14 +47,8 @@ const FACES: Field = Field {
     label: "Tapered on",
     help: "Two faces: it lies flat on the table. Four: its thin end is packed up.",
     kind: Kind::Choice(&[
-        Choice {
-            key: "two",
-            label: "Two faces",
-        },
-        Choice {
-            key: "four",
-            label: "All four faces",
-        },
+        Choice { key: "two", label: "Two faces" },
+        Choice { key: "four", label: "All four faces" },
     ]),
     need: Need::Choice("two"),
     start: Start::Choice("two"),
@@ -93,17 +78,11 @@ const FIRST_CONTACT: Field = Field {
     start: Start::Length(0.0, 0.0),
 };
 
-const OUTER_LEAN: Field = answer_angle(
-    "outer_side_lean_deg",
-    "Lean of the outer side",
-    "From upright.",
-);
+const OUTER_LEAN: Field =
+    answer_angle("outer_side_lean_deg", "Lean of the outer side", "From upright.");
 const AXIS_LEAN: Field = answer_angle("axis_lean_deg", "Lean of the axis", "From upright.");
-const INNER_LEAN: Field = answer_angle(
-    "inner_side_lean_deg",
-    "Lean of the inner side",
-    "From upright.",
-);
+const INNER_LEAN: Field =
+    answer_angle("inner_side_lean_deg", "Lean of the inner side", "From upright.");
 
 pub(super) const TAPERED: Form = Form {
     id: "tapered",

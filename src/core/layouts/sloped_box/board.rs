@@ -34,9 +34,7 @@ pub fn miter_plane(own: (f64, f64), other: (f64, f64)) -> Vector3 {
     let ((a, t), (b, other_t)) = (own, other);
     let edge = Vector3::new(num::tan_deg(b), num::tan_deg(a), 1.0);
     let inner = Vector3::new(-other_t / num::cos_deg(b), -t / num::cos_deg(a), 0.0);
-    edge.cross(inner)
-        .unit()
-        .unwrap_or(Vector3::new(1.0, 0.0, 0.0))
+    edge.cross(inner).unit().unwrap_or(Vector3::new(1.0, 0.0, 0.0))
 }
 
 /// The neighbor's face, against which a butted board ends.
@@ -110,11 +108,7 @@ impl Board {
                 normal: Vector3::new(-n.x, n.y, n.z),
                 at: -self.outer / 2.0,
             },
-            right: Ended {
-                name: "Right end",
-                normal: n,
-                at: self.outer / 2.0,
-            },
+            right: Ended { name: "Right end", normal: n, at: self.outer / 2.0 },
             keys: (Some(self.keys.0), Some(self.keys.1)),
         }
         .part()
@@ -150,11 +144,7 @@ pub fn check(
         out.problems.push(
             Problem::stop(
                 thick,
-                say![
-                    "Boards this thick fill the box: they must be thinner than ",
-                    limit,
-                    "."
-                ],
+                say!["Boards this thick fill the box: they must be thinner than ", limit, "."],
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -180,18 +170,11 @@ pub fn floor(
         return None;
     }
     let thick = thickness.map(|t| t.0);
-    if let Some(limit) = thick
-        .filter(|t| at + t > h * (1.0 + 1e-12))
-        .map(|_| Length(h - at))
-    {
+    if let Some(limit) = thick.filter(|t| at + t > h * (1.0 + 1e-12)).map(|_| Length(h - at)) {
         out.problems.push(
             Problem::warn(
                 "floor_thickness",
-                say![
-                    "The floor stands above the rim: it may be ",
-                    limit,
-                    " thick at most."
-                ],
+                say!["The floor stands above the rim: it may be ", limit, " thick at most."],
             )
             .with_limit(Quantity::Length(limit)),
         );

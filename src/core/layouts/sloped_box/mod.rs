@@ -47,13 +47,7 @@ const REGULAR: Form = Form {
             need: Need::Required,
             start: Start::Number(6.0),
         },
-        length(
-            "outer_bottom_side",
-            "Bottom, outside",
-            "One side at the bottom.",
-            5.0,
-            130.0,
-        ),
+        length("outer_bottom_side", "Bottom, outside", "One side at the bottom.", 5.0, 130.0),
         angle(
             "tilt_deg",
             "Lean outward",
@@ -76,16 +70,8 @@ const REGULAR: Form = Form {
     also: &[],
     gives: &["tilt_deg", "height", "outer_bottom_side"],
     off: &[
-        Off {
-            answer: "mitre_deg",
-            keep: &[],
-            give: "tilt_deg",
-        },
-        Off {
-            answer: "bevel_deg",
-            keep: &[],
-            give: "tilt_deg",
-        },
+        Off { answer: "mitre_deg", keep: &[], give: "tilt_deg" },
+        Off { answer: "bevel_deg", keep: &[], give: "tilt_deg" },
     ],
 };
 
@@ -93,20 +79,8 @@ const TWO: Form = Form {
     id: "two_slopes",
     label: "Rectangle",
     fields: &[
-        length(
-            "outer_bottom_width",
-            "Bottom, wide",
-            "Outside, seen from the front.",
-            14.0,
-            360.0,
-        ),
-        length(
-            "outer_bottom_depth",
-            "Bottom, deep",
-            "Outside, seen from the side.",
-            8.0,
-            200.0,
-        ),
+        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0),
+        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0),
         angle(
             "tilt_front_deg",
             "Front leans",
@@ -115,21 +89,8 @@ const TWO: Form = Form {
             89.0,
             15.0,
         ),
-        angle(
-            "tilt_side_deg",
-            "Sides lean",
-            "Outward from upright.",
-            -89.0,
-            89.0,
-            10.0,
-        ),
-        length(
-            "thickness_front",
-            "Front thickness",
-            "Front and back boards.",
-            0.75,
-            19.0,
-        ),
+        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0),
+        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0),
         length("thickness_side", "Side thickness", "", 0.75, 19.0),
         HEIGHT,
         choice(
@@ -154,16 +115,8 @@ const TWO: Form = Form {
         "outer_bottom_depth",
     ],
     off: &[
-        Off {
-            answer: "front.mitre_deg",
-            keep: &[],
-            give: "tilt_side_deg",
-        },
-        Off {
-            answer: "front.bevel_deg",
-            keep: &[],
-            give: "tilt_side_deg",
-        },
+        Off { answer: "front.mitre_deg", keep: &[], give: "tilt_side_deg" },
+        Off { answer: "front.bevel_deg", keep: &[], give: "tilt_side_deg" },
     ],
 };
 

@@ -25,9 +25,7 @@ impl Plan {
         self.outer_bottom
             .iter()
             .chain(&self.outer_top)
-            .fold((0.0, 0.0), |(x, y), p| {
-                (f64::max(x, p.x.abs()), f64::max(y, p.y.abs()))
-            })
+            .fold((0.0, 0.0), |(x, y), p| (f64::max(x, p.x.abs()), f64::max(y, p.y.abs())))
     }
     /// Around `at`.
     fn draw(&self, scene: &mut Scene, at: Point) {
@@ -36,14 +34,9 @@ impl Plan {
         for i in 0..n {
             let j = (i + 1) % n;
             scene.shape(
-                [
-                    &self.outer_top[i],
-                    &self.outer_top[j],
-                    &self.inner_top[j],
-                    &self.inner_top[i],
-                ]
-                .map(place)
-                .to_vec(),
+                [&self.outer_top[i], &self.outer_top[j], &self.inner_top[j], &self.inner_top[i]]
+                    .map(place)
+                    .to_vec(),
                 Role::Stock,
             );
         }
@@ -97,13 +90,7 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool)
             value: Quantity::Length(Length(b.outer)),
             source: told.bottom,
         })
-        .computed(
-            face[2],
-            face[3],
-            -1,
-            Quantity::Length(Length(b.top())),
-            told.top,
-        )
+        .computed(face[2], face[3], -1, Quantity::Length(Length(b.top())), told.top)
         .computed(
             Point::new(at, slant),
             Point::new(at, 0.0),
@@ -130,12 +117,7 @@ fn section(
     let s = |x: f64, y: f64| Point::new(foot + x, low.y + y);
     scene
         .shape(
-            vec![
-                s(-level, 0.0),
-                s(0.0, 0.0),
-                s(out, b.height),
-                s(out - level, b.height),
-            ],
+            vec![s(-level, 0.0), s(0.0, 0.0), s(out, b.height), s(out - level, b.height)],
             Role::Stock,
         )
         .line(s(0.0, 0.0), s(0.0, b.height), Role::Center)
@@ -164,13 +146,7 @@ fn section(
         on.x - b.thickness * num::cos_deg(b.tilt),
         on.y + b.thickness * num::sin_deg(b.tilt),
     );
-    scene.given(
-        inside,
-        on,
-        0,
-        Quantity::Length(Length(b.thickness)),
-        told.thickness,
-    );
+    scene.given(inside, on, 0, Quantity::Length(Length(b.thickness)), told.thickness);
     level + out.abs()
 }
 

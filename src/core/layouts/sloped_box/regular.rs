@@ -36,14 +36,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         butt: inputs.choice("joint") == Some("butt"),
     };
     let (outer_lost, inner_lost) = ring.shorter();
-    check(
-        bottom,
-        spread,
-        lost.max(outer_lost),
-        h,
-        ("thickness", t),
-        &mut out,
-    );
+    check(bottom, spread, lost.max(outer_lost), h, ("thickness", t), &mut out);
     if !out.problems.is_empty() {
         return out;
     }
@@ -71,15 +64,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let corner = num::hypot(h, (top - bottom) / (2.0 * num::sin_deg(half)));
     let mut answers = Answers::new();
     board.answers(&mut answers, corner);
-    answers
-        .angle("butt_bevel_deg", (90.0 - dihedral).abs())
-        .angle("dihedral_deg", dihedral);
-    let floor = floor(
-        inputs.length("floor_height"),
-        inputs.length("floor_thickness"),
-        h,
-        &mut out,
-    );
+    answers.angle("butt_bevel_deg", (90.0 - dihedral).abs()).angle("dihedral_deg", dihedral);
+    let floor = floor(inputs.length("floor_height"), inputs.length("floor_thickness"), h, &mut out);
     let inside = |z: f64| bottom - lost + z * spread;
     if let Some((below, above)) = floor {
         answers
@@ -93,11 +79,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     let mut solution = Solution {
         way: if ring.butt { "butt" } else { "mitre" },
-        title: if ring.butt {
-            "Butted corners"
-        } else {
-            "Mitered corners"
-        },
+        title: if ring.butt { "Butted corners" } else { "Mitered corners" },
         answers,
         headline: vec![
             "mitre_deg",
@@ -118,13 +100,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 Angle(half),
                 "."
             ],
-            say![
-                "tan(miter) = tan(",
-                Angle(half),
-                ") × sin(lean): ",
-                Angle(miter),
-                "."
-            ],
+            say!["tan(miter) = tan(", Angle(half), ") × sin(lean): ", Angle(miter), "."],
             say![
                 "sin(half of what neighbors turn by) = cos(lean) × sin(",
                 Angle(half),
@@ -138,13 +114,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                 Angle(bevel),
                 "."
             ],
-            say![
-                "Each side grows from ",
-                Length(bottom),
-                " to ",
-                Length(top),
-                " over the height."
-            ],
+            say!["Each side grows from ", Length(bottom), " to ", Length(top), " over the height."],
         ];
         solution.notes = vec![
             held(&board),
@@ -204,10 +174,7 @@ fn held(board: &Board) -> Text {
 /// The plan with its first side at the bottom, and the board.
 fn figure(board: &Board, ring: solids::Ring, bottom: f64, top: f64) -> Scene {
     // Corners come from the mitered ring; the joints as they are cut.
-    let mitred = solids::Ring {
-        butt: false,
-        ..ring
-    };
+    let mitred = solids::Ring { butt: false, ..ring };
     let corners = |side: f64, which: usize| -> Vec<Point> {
         (0..ring.n).map(|k| mitred.board(k, side)[which]).gather()
     };
@@ -235,15 +202,6 @@ fn figure(board: &Board, ring: solids::Ring, bottom: f64, top: f64) -> Scene {
         tilt: "tilt_deg",
         thickness: "thickness",
     };
-    let given = [(
-        plan.outer_bottom[0],
-        plan.outer_bottom[1],
-        Length(bottom),
-        "outer_bottom_side",
-    )];
-    picture::picture(
-        &[(board, told)],
-        &plan,
-        if ring.butt { &given } else { &[] },
-    )
+    let given = [(plan.outer_bottom[0], plan.outer_bottom[1], Length(bottom), "outer_bottom_side")];
+    picture::picture(&[(board, told)], &plan, if ring.butt { &given } else { &[] })
 }

@@ -39,11 +39,7 @@ impl Ring {
         let apothem = side / 2.0 / tan;
         let inside = apothem - self.thick;
         let (outer, inner) = self.shorter();
-        let left = if self.butt {
-            -self.slope()
-        } else {
-            inner / 2.0
-        };
+        let left = if self.butt { -self.slope() } else { inner / 2.0 };
         let flat = [
             (-side / 2.0, -apothem),
             (side / 2.0 - outer, -apothem),

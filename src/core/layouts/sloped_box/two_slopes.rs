@@ -31,12 +31,7 @@ impl Pair {
         self.bottom - self.lost + z * self.spread
     }
     fn board(&self, other: &Pair, h: f64, joint: &str, front: bool) -> Board {
-        let between = joint
-            == if front {
-                "front_between"
-            } else {
-                "sides_between"
-            };
+        let between = joint == if front { "front_between" } else { "sides_between" };
         let (outer_lost, inner_lost) = match joint {
             "mitre" => (0.0, self.lost),
             _ if between => (self.lost, self.lost),
@@ -95,10 +90,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         spread: 2.0 * num::tan_deg(a),
     };
     let mut out = Outcome::default();
-    for (p, thick) in [
-        (&front, ("thickness_side", ts)),
-        (&side, ("thickness_front", tf)),
-    ] {
+    for (p, thick) in [(&front, ("thickness_side", ts)), (&side, ("thickness_front", tf))] {
         check(p.bottom, p.spread, p.lost, h, thick, &mut out);
     }
     if !out.problems.is_empty() {
@@ -107,10 +99,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     // Twice the sine of half of it tells small differences from 90 as well.
     let dihedral = 90.0 + num::asin_deg(num::sin_deg(a) * num::sin_deg(b));
     let corner = h * num::hypot(num::hypot(1.0, num::tan_deg(a)), num::tan_deg(b));
-    let boards = [
-        front.board(&side, h, joint, true),
-        side.board(&front, h, joint, false),
-    ];
+    let boards = [front.board(&side, h, joint, true), side.board(&front, h, joint, false)];
     let mut answers = Answers::new();
     answers.angle("dihedral_deg", dihedral);
     for (name, board) in ["front", "side"].into_iter().zip(&boards) {
@@ -118,12 +107,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         board.answers(&mut g, corner);
         answers.group(name, g);
     }
-    let floor = floor(
-        inputs.length("floor_height"),
-        inputs.length("floor_thickness"),
-        h,
-        &mut out,
-    );
+    let floor = floor(inputs.length("floor_height"), inputs.length("floor_thickness"), h, &mut out);
     if let Some((below, above)) = floor {
         answers
             .length("floor_width", front.inside(below))
@@ -159,10 +143,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         solution.figure = figure(&front, &side, &boards, joint);
         solution.solids = solids::rectangle(
             (front.bottom, side.bottom),
-            (
-                front.bottom + h * front.spread,
-                side.bottom + h * side.spread,
-            ),
+            (front.bottom + h * front.spread, side.bottom + h * side.spread),
             (front.lost, side.lost),
             h,
             joint,
@@ -223,16 +204,8 @@ fn held(boards: &[Board; 2]) -> Text {
 fn derivation([front, side]: &[Board; 2], dihedral: f64, joint: &str) -> Vec<Text> {
     let ((fm, fb), (sm, sb)) = (front.settings(), side.settings());
     let mut lines = vec![
-        say![
-            "Front boards: tan(miter) = cos(front lean) × tan(side lean): ",
-            Angle(fm),
-            "."
-        ],
-        say![
-            "Sides: tan(miter) = cos(side lean) × tan(front lean): ",
-            Angle(sm),
-            "."
-        ],
+        say!["Front boards: tan(miter) = cos(front lean) × tan(side lean): ", Angle(fm), "."],
+        say!["Sides: tan(miter) = cos(side lean) × tan(front lean): ", Angle(sm), "."],
         say![
             "Angle between the outer faces: cos = −sin(front lean) × sin(side lean): ",
             Angle(dihedral),
@@ -272,16 +245,8 @@ fn floor_part((width, depth): (f64, f64), thick: f64, tilt: f64) -> Part {
         seen: depth,
         away: thick,
         rake: 0.0,
-        left: Ended {
-            name: "Left end",
-            normal: normal(-1.0),
-            at: -width / 2.0,
-        },
-        right: Ended {
-            name: "Right end",
-            normal: normal(1.0),
-            at: width / 2.0,
-        },
+        left: Ended { name: "Left end", normal: normal(-1.0), at: -width / 2.0 },
+        right: Ended { name: "Right end", normal: normal(1.0), at: width / 2.0 },
         keys: (None, Some("side.edge_rip_deg")),
     }
     .part()
@@ -294,12 +259,7 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
             .map(|(x, y)| Point::new(x * w / 2.0, y * d / 2.0))
             .to_vec()
     };
-    let outer = |z: f64| {
-        (
-            front.bottom + z * front.spread,
-            side.bottom + z * side.spread,
-        )
-    };
+    let outer = |z: f64| (front.bottom + z * front.spread, side.bottom + z * side.spread);
     let (ow, od) = outer(h);
     let (iw, id) = (front.inside(h), side.inside(h));
     let inner_top = ring(iw, id);
@@ -319,18 +279,8 @@ fn figure(front: &Pair, side: &Pair, boards: &[Board; 2], joint: &str) -> Scene 
     let (w, d) = (front.bottom / 2.0, side.bottom / 2.0);
     // Above the plan and on its left, out of the way of the boards' sizes.
     let given = [
-        (
-            Point::new(w, d),
-            Point::new(-w, d),
-            Length(front.bottom),
-            "outer_bottom_width",
-        ),
-        (
-            Point::new(-w, d),
-            Point::new(-w, -d),
-            Length(side.bottom),
-            "outer_bottom_depth",
-        ),
+        (Point::new(w, d), Point::new(-w, d), Length(front.bottom), "outer_bottom_width"),
+        (Point::new(-w, d), Point::new(-w, -d), Length(side.bottom), "outer_bottom_depth"),
     ];
     let [f, s] = boards;
     let sides = picture::Told {

@@ -21,11 +21,7 @@ use rounded::rounded;
 pub struct Spacing;
 
 /// What marks are rounded to: the key, and the step in inches.
-const SCALES: [(&str, f64); 3] = [
-    ("1/16", 1.0 / 16.0),
-    ("1/32", 1.0 / 32.0),
-    ("0.5", 0.5 / 25.4),
-];
+const SCALES: [(&str, f64); 3] = [("1/16", 1.0 / 16.0), ("1/32", 1.0 / 32.0), ("0.5", 0.5 / 25.4)];
 
 /// Most holes in a row.
 const MOST: u32 = 2000;
@@ -58,13 +54,7 @@ const DIAMETER: Field = length(
     38.0,
 )
 .ranged(Range::NotNegative);
-const LENGTH: Field = length(
-    "length",
-    "Length",
-    "The whole stretch, end to end.",
-    36.0,
-    900.0,
-);
+const LENGTH: Field = length("length", "Length", "The whole stretch, end to end.", 36.0, 900.0);
 const MARGIN_START: Field = maybe_length(
     "margin_start",
     "Margin at the start",
@@ -77,12 +67,9 @@ const MARGIN_END: Field = maybe_length(
     "The same at the other end; alike unless given.",
 )
 .ranged(Range::NotNegative);
-const GAP: Field = maybe_length(
-    "gap_wanted",
-    "Gap wanted",
-    "The gap to come closest to, or not to pass.",
-)
-.ranged(Range::NotNegative);
+const GAP: Field =
+    maybe_length("gap_wanted", "Gap wanted", "The gap to come closest to, or not to pass.")
+        .ranged(Range::NotNegative);
 const END_GAPS: Field = choice(
     "end_gaps",
     "Gaps at the ends",
@@ -93,30 +80,13 @@ const END_GAPS: Field = choice(
 const ROW: Form = Form {
     id: "row",
     label: "A row",
-    fields: &[
-        RULE,
-        HOLES,
-        DIAMETER,
-        LENGTH,
-        MARGIN_START,
-        MARGIN_END,
-        GAP,
-        END_GAPS,
-    ],
+    fields: &[RULE, HOLES, DIAMETER, LENGTH, MARGIN_START, MARGIN_END, GAP, END_GAPS],
     also: &[
         maybe_length("gap_between", "Gap between", "From edge to edge."),
-        maybe_length(
-            "centre_distance",
-            "Center to center",
-            "From one to the next.",
-        ),
+        maybe_length("centre_distance", "Center to center", "From one to the next."),
     ],
     gives: &["length", "diameter", "margin_start", "margin_end"],
-    off: &[Off {
-        answer: "centre_distance",
-        keep: &[],
-        give: "length",
-    }],
+    off: &[Off { answer: "centre_distance", keep: &[], give: "length" }],
 };
 
 /// A row that works.
@@ -164,15 +134,11 @@ impl Layout for Spacing {
         let last = centres.last().copied().unwrap_or(row.first);
         let list = |all: &[f64]| {
             Answer::List(
-                all.iter()
-                    .map(|c| Answer::Quantity(Quantity::Length(Length(*c))))
-                    .gather(),
+                all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather(),
             )
         };
         let maybe = |v: Option<f64>| {
-            v.map_or(Answer::Nothing, |v| {
-                Answer::Quantity(Quantity::Length(Length(v)))
-            })
+            v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
         };
         let mut marks = Answers::new();
         // Not for the root finder, which asks thousands of times.
@@ -205,10 +171,7 @@ impl Layout for Spacing {
         if detail == Detail::Full {
             tell(inputs, &row, diameter, whole, &mut solution);
         }
-        Outcome {
-            solutions: vec![solution],
-            problems: Vec::new(),
-        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
 }
 
@@ -241,11 +204,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
         || (matches!(rule, "closest_gap" | "widest_gap")
             && inputs.choice("end_gaps") == Some("half"));
     let gap_of = |n: f64| {
-        if half {
-            (room - n * d) / n
-        } else {
-            (room - n * d) / (n + 1.0)
-        }
+        if half { (room - n * d) / n } else { (room - n * d) / (n + 1.0) }
     };
     let n = match rule {
         "closest_gap" => closest(inputs, d, room, half, &gap_of)?,
@@ -270,12 +229,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     }
     let g = g.max(0.0);
     let first = start + d / 2.0 + if half { g / 2.0 } else { g };
-    Ok(Row {
-        holes: n,
-        first,
-        distance: Some(g + d),
-        gap: Some(g),
-    })
+    Ok(Row { holes: n, first, distance: Some(g + d), gap: Some(g) })
 }
 
 fn count(inputs: &Inputs) -> Result<u32, Problem> {
@@ -298,16 +252,9 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
                 "margin_start",
                 say!["Midway between these margins it runs off the end."],
             )
-            .with_limit(Quantity::Length(Length(
-                end + if early { d - l } else { l - d },
-            ))));
+            .with_limit(Quantity::Length(Length(end + if early { d - l } else { l - d }))));
         }
-        return Ok(Row {
-            holes: 1,
-            first: centre,
-            distance: None,
-            gap: None,
-        });
+        return Ok(Row { holes: 1, first: centre, distance: None, gap: None });
     }
     for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
         if margin < least.0 - slip {
@@ -324,11 +271,7 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
     }
     let distance = span / f64::from(n - 1);
     if distance < d - slip || span <= 0.0 {
-        let most = if d > 0.0 {
-            1.0 + num::floor((span / d).max(0.0))
-        } else {
-            1.0
-        };
+        let most = if d > 0.0 { 1.0 + num::floor((span / d).max(0.0)) } else { 1.0 };
         return Err(Problem::stop(
             "holes",
             say![
@@ -343,12 +286,7 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
         )
         .with_limit(Quantity::Count(most)));
     }
-    Ok(Row {
-        holes: n,
-        first: start,
-        distance: Some(distance),
-        gap: Some((distance - d).max(0.0)),
-    })
+    Ok(Row { holes: n, first: start, distance: Some(distance), gap: Some((distance - d).max(0.0)) })
 }
 
 fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
@@ -360,19 +298,13 @@ fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
 
 /// How many would make the gap just so, as a number that need not be whole.
 fn even(gap: f64, d: f64, room: f64, half: bool) -> f64 {
-    if half {
-        room / (gap + d)
-    } else {
-        (room - gap) / (gap + d)
-    }
+    if half { room / (gap + d) } else { (room - gap) / (gap + d) }
 }
 
 fn too_many() -> Problem {
     Problem::stop(
         "gap_wanted",
-        say![format!(
-            "This gap needs more than {MOST}: that many are not laid out."
-        )],
+        say![format!("This gap needs more than {MOST}: that many are not laid out.")],
     )
     .with_limit(Quantity::Count(f64::from(MOST)))
 }
@@ -416,11 +348,7 @@ fn widest(
         let least = Length(gap_of((n - 1.0).max(1.0)).max(0.0));
         return Err(Problem::stop(
             "gap_wanted",
-            say![
-                "No number of them leaves so small a gap: the smallest is ",
-                least,
-                "."
-            ],
+            say!["No number of them leaves so small a gap: the smallest is ", least, "."],
         )
         .with_limit(Quantity::Length(least)));
     }
@@ -465,14 +393,8 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
         &[Point::ORIGIN, Point::new(0.0, tall.min(1.5))],
         &[Point::new(whole.0, 0.0), Point::new(whole.0, tall.min(1.5))],
         &[
-            CutName {
-                name: "Left end, square",
-                miter_key: None,
-            },
-            CutName {
-                name: "Right end, square",
-                miter_key: None,
-            },
+            CutName { name: "Left end, square", miter_key: None },
+            CutName { name: "Right end, square", miter_key: None },
         ],
     );
     stick.marks = (0..row.holes)

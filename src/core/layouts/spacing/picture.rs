@@ -11,12 +11,7 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
     let middle = tall / 2.0;
     let mut scene = Scene::new();
     scene.shape(
-        vec![
-            Point::ORIGIN,
-            Point::new(l, 0.0),
-            Point::new(l, tall),
-            Point::new(0.0, tall),
-        ],
+        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, tall), Point::new(0.0, tall)],
         Role::Stock,
     );
     for i in 0..row.holes.min(120) {
@@ -69,13 +64,7 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
             given(row.first),
             "margin_start",
         );
-        scene.given(
-            Point::new(last, tall),
-            Point::new(l, tall),
-            2,
-            given(l - last),
-            "margin_end",
-        );
+        scene.given(Point::new(last, tall), Point::new(l, tall), 2, given(l - last), "margin_end");
     } else {
         scene.computed(
             Point::new(0.0, 0.0),

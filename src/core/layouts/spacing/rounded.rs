@@ -23,10 +23,7 @@ pub fn rounded(
 ) -> Answers {
     let numerators: Vec<f64> = centres.iter().map(|c| steps(*c, step)).gather();
     let marks: Vec<f64> = numerators.iter().map(|n| n * step).gather();
-    let worst = marks
-        .iter()
-        .zip(centres)
-        .fold(0.0, |m: f64, (a, b)| m.max((a - b).abs()));
+    let worst = marks.iter().zip(centres).fold(0.0, |m: f64, (a, b)| m.max((a - b).abs()));
     let stepped = match (numerators.first(), centres.last(), distance) {
         (Some(first), Some(last), Some(distance)) => {
             let n = centres.len() as f64 - 1.0;
@@ -38,12 +35,7 @@ pub fn rounded(
     let mut out = Answers::new();
     out.put(
         "mark_numerators",
-        Answer::List(
-            numerators
-                .iter()
-                .map(|n| Answer::Quantity(Quantity::Count(*n)))
-                .gather(),
-        ),
+        Answer::List(numerators.iter().map(|n| Answer::Quantity(Quantity::Count(*n))).gather()),
     )
     .put("marks", list(&marks))
     .length("largest_error", worst)

@@ -40,9 +40,7 @@ pub fn axes(leg: Leg) -> Axes {
             let turn = |v: Vector3| {
                 let w = UP.cross(axis);
                 let c = 1.0 / k;
-                v.times(c)
-                    .plus(w.cross(v))
-                    .plus(w.times(w.dot(v) / (1.0 + c)))
+                v.times(c).plus(w.cross(v)).plus(w.times(w.dot(v) / (1.0 + c)))
             };
             (turn(y), turn(x))
         }
@@ -56,11 +54,7 @@ pub fn axes(leg: Leg) -> Axes {
         }
     };
     let outward = |v: Vector3, toward: f64| if toward < 0.0 { v.times(-1.0) } else { v };
-    Axes {
-        axis,
-        face_f: outward(f, -f.y),
-        face_s: outward(s, s.x),
-    }
+    Axes { axis, face_f: outward(f, -f.y), face_s: outward(s, s.x) }
 }
 
 /// Everything of one leg. Example: 8 and 5 degrees, roll front: on F miter 7.97, bevel 5.00.
@@ -80,9 +74,7 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
     let corner = num::atan2_deg(ef.cross(es).length(), ef.dot(es).abs());
     let mut answers = Answers::new();
     if sizes.is_some() {
-        answers
-            .angle("splay_front_deg", leg.front.0)
-            .angle("splay_side_deg", leg.side.0);
+        answers.angle("splay_front_deg", leg.front.0).angle("splay_side_deg", leg.side.0);
     }
     let lying = |n: Vector3| {
         let mut group = Answers::new();
@@ -121,18 +113,8 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
         solution.figure = picture::leg(leg, sizes, &solution.solids[0]);
         let ((mf, bf), (ms, bs)) = (readings(on_f), readings(on_s));
         solution.derivation = vec![
-            say![
-                "Out over the height: front ",
-                Length(h * ta),
-                ", side ",
-                Length(h * tb),
-                "."
-            ],
-            say![
-                "True length: √(height² + both outs²) = ",
-                Length(length),
-                "."
-            ],
+            say!["Out over the height: front ", Length(h * ta), ", side ", Length(h * tb), "."],
+            say!["True length: √(height² + both outs²) = ", Length(length), "."],
             say![
                 "Lean seen along the sight line: ",
                 Angle(num::atan_deg(num::hypot(ta, tb))),
@@ -173,10 +155,7 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
             solution.cautions.push(Caution::CompoundCut);
         }
     }
-    Outcome {
-        solutions: vec![solution],
-        problems: Vec::new(),
-    }
+    Outcome { solutions: vec![solution], problems: Vec::new() }
 }
 
 /// The closed form of the readings on the front face (GEOMETRY 4; k is true length over height).
@@ -212,11 +191,7 @@ fn title(roll: &str) -> &'static str {
 fn part(leg: Leg, level: Vector3) -> Part {
     let (ta, tb) = (num::tan_deg(leg.front.0), num::tan_deg(leg.side.0));
     let length = leg.height.0 * num::sqrt(1.0 + ta * ta + tb * tb);
-    let end = |name, at| Ended {
-        name,
-        normal: level,
-        at,
-    };
+    let end = |name, at| Ended { name, normal: level, at };
     Piece {
         name: "Leg",
         count: 4,
@@ -242,9 +217,6 @@ pub fn solid(leg: Leg, a: Axes) -> Solid {
     };
     let ring = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];
     let foot: Vec<Point3> = ring.iter().map(|(f, s)| corner(*f, *s, 0.0)).gather();
-    let top: Vec<Point3> = ring
-        .iter()
-        .map(|(f, s)| corner(*f, *s, leg.height.0))
-        .gather();
+    let top: Vec<Point3> = ring.iter().map(|(f, s)| corner(*f, *s, leg.height.0)).gather();
     Solid::prism(&foot, &top)
 }

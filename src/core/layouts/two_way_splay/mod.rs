@@ -26,22 +26,11 @@ const FRONT: Field = angle(
     89.0,
     10.0,
 );
-const SIDE: Field = angle(
-    "splay_side_deg",
-    "Lean from the side",
-    "The same, seen from the side.",
-    0.0,
-    89.0,
-    6.0,
-);
+const SIDE: Field =
+    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0);
 const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
-const HEIGHT: Field = length(
-    "height",
-    "Height",
-    "Floor to the top of the leg, upright.",
-    18.0,
-    450.0,
-);
+const HEIGHT: Field =
+    length("height", "Height", "Floor to the top of the leg, upright.", 18.0, 450.0);
 const ROLL: Field = choice(
     "roll",
     "How the leg is turned",
@@ -61,16 +50,8 @@ const LEG: Form = Form {
     also: &[],
     gives: &["splay_front_deg", "splay_side_deg", "height"],
     off: &[
-        Off {
-            answer: "on_face_F.mitre_deg",
-            keep: &[],
-            give: "splay_front_deg",
-        },
-        Off {
-            answer: "on_face_F.bevel_deg",
-            keep: &[],
-            give: "splay_side_deg",
-        },
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: "splay_front_deg" },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: "splay_side_deg" },
     ],
 };
 
@@ -92,43 +73,17 @@ const SIZES: Form = Form {
             15.0,
             380.0,
         ),
-        length(
-            "top_width",
-            "Top, wide",
-            "The same two legs at the top.",
-            12.0,
-            300.0,
-        ),
-        length(
-            "top_depth",
-            "Top, deep",
-            "The same two legs at the top.",
-            10.0,
-            250.0,
-        ),
+        length("top_width", "Top, wide", "The same two legs at the top.", 12.0, 300.0),
+        length("top_depth", "Top, deep", "The same two legs at the top.", 10.0, 250.0),
         SECTION,
         HEIGHT,
         ROLL,
     ],
     also: &[],
-    gives: &[
-        "footprint_width",
-        "footprint_depth",
-        "top_width",
-        "top_depth",
-        "height",
-    ],
+    gives: &["footprint_width", "footprint_depth", "top_width", "top_depth", "height"],
     off: &[
-        Off {
-            answer: "on_face_F.mitre_deg",
-            keep: &[],
-            give: "footprint_width",
-        },
-        Off {
-            answer: "on_face_F.bevel_deg",
-            keep: &[],
-            give: "footprint_depth",
-        },
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: "footprint_width" },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: "footprint_depth" },
     ],
 };
 
@@ -163,27 +118,12 @@ const STRETCHER: Form = Form {
             180.0,
         )
         .ranged(Range::NotNegative),
-        length(
-            "stretcher_width",
-            "Stretcher, high",
-            "Its upright size.",
-            2.0,
-            50.0,
-        ),
-        length(
-            "stretcher_thickness",
-            "Stretcher, thick",
-            "Its level size.",
-            0.75,
-            19.0,
-        ),
+        length("stretcher_width", "Stretcher, high", "Its upright size.", 2.0, 50.0),
+        length("stretcher_thickness", "Stretcher, thick", "Its level size.", 0.75, 19.0),
         choice(
             "which",
             "Which stretcher",
-            &[
-                option("front", "Front or back"),
-                option("side", "At the sides"),
-            ],
+            &[option("front", "Front or back"), option("side", "At the sides")],
             "front",
         ),
     ],
@@ -195,11 +135,7 @@ const STRETCHER: Form = Form {
         "axis_spacing_front_at_top",
         "axis_spacing_side_at_top",
     ],
-    off: &[Off {
-        answer: "shoulder_length_on_centre",
-        keep: &[],
-        give: "stretcher_height",
-    }],
+    off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: "stretcher_height" }],
 };
 
 /// A leg's leans and stock, checked.
@@ -221,18 +157,10 @@ struct Sizes {
 
 impl Sizes {
     fn wide(self) -> Across {
-        Across {
-            foot: self.footprint.0,
-            top: self.top.0,
-            keys: ("footprint_width", "top_width"),
-        }
+        Across { foot: self.footprint.0, top: self.top.0, keys: ("footprint_width", "top_width") }
     }
     fn deep(self) -> Across {
-        Across {
-            foot: self.footprint.1,
-            top: self.top.1,
-            keys: ("footprint_depth", "top_depth"),
-        }
+        Across { foot: self.footprint.1, top: self.top.1, keys: ("footprint_depth", "top_depth") }
     }
     /// A lean is half of what the footprint is wider, over the height; inward legs are none of ours.
     fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
@@ -240,11 +168,7 @@ impl Sizes {
         if out < 0.0 {
             return Err(Problem::stop(
                 across.keys.0,
-                say![
-                    "The feet must stand at least as far apart as the top, ",
-                    across.top,
-                    "."
-                ],
+                say!["The feet must stand at least as far apart as the top, ", across.top, "."],
             )
             .with_limit(Quantity::Length(across.top)));
         }
@@ -273,10 +197,7 @@ fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
         roll: inputs.choice("roll").unwrap_or("front"),
     };
     if form.id != SIZES.id {
-        let leans = (
-            inputs.angle("splay_front_deg"),
-            inputs.angle("splay_side_deg"),
-        );
+        let leans = (inputs.angle("splay_front_deg"), inputs.angle("splay_side_deg"));
         let (Some(front), Some(side)) = leans else {
             return Err(missing(form, inputs));
         };

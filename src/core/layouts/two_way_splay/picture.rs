@@ -34,9 +34,7 @@ fn span(solid: &Solid, eye: Eye, keep: impl Fn(f64) -> bool) -> (f64, f64) {
         .flatten()
         .filter(|p| keep(p.z))
         .map(|p| eye.sees(*p).x)
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, m), x| {
-            (l.min(x), m.max(x))
-        })
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, m), x| (l.min(x), m.max(x)))
 }
 
 fn title(scene: &mut Scene, front: bool, at: Point) {
@@ -58,14 +56,9 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
         (leg.side, "splay_side_deg", "toe_out_y")
     };
     let out = h * num::tan_deg(lean.0);
-    let (foot, top) = (
-        Point::new(by.x, 0.0),
-        Point::new(by.x + if front { -out } else { out }, h),
-    );
+    let (foot, top) = (Point::new(by.x, 0.0), Point::new(by.x + if front { -out } else { out }, h));
     let plumb = Point::new(top.x, 0.0);
-    scene
-        .line(top, foot, Role::Center)
-        .line(top, plumb, Role::Center);
+    scene.line(top, foot, Role::Center).line(top, plumb, Role::Center);
     if front {
         scene.given(
             Point::new(left, h),
@@ -77,11 +70,7 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
     }
     let (from, to) = if front { (plumb, foot) } else { (foot, plumb) };
     scene.computed(from, to, -1, Quantity::Length(Length(out)), answer);
-    let (from, to) = if front {
-        (-90.0, -90.0 + lean.0)
-    } else {
-        (-90.0 - lean.0, -90.0)
-    };
+    let (from, to) = if front { (-90.0, -90.0 + lean.0) } else { (-90.0 - lean.0, -90.0) };
     scene.add(Item::AngleMark {
         at: top,
         from: Angle(from),
@@ -91,11 +80,8 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
     });
     // Between the two views, close to its own leg.
     let up = 0.75;
-    let beside = if front {
-        left + most - least - up * out + 0.16 * h
-    } else {
-        left + up * out - 0.16 * h
-    };
+    let beside =
+        if front { left + most - least - up * out + 0.16 * h } else { left + up * out - 0.16 * h };
     title(scene, front, Point::new(beside, up * h));
     left + most - least
 }
@@ -140,13 +126,7 @@ fn pair(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64, sizes: 
             sizes.keys.1,
         );
     if front {
-        scene.given(
-            at(-end, h),
-            at(-end, 0.0),
-            -1,
-            Quantity::Length(leg.height),
-            "height",
-        );
+        scene.given(at(-end, h), at(-end, 0.0), -1, Quantity::Length(leg.height), "height");
     }
     title(scene, front, at(0.0, h * 0.5));
     left + 2.0 * end
@@ -172,11 +152,7 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
             .iter()
             .map(|f| {
                 let turned = |p: &Point3| {
-                    if side {
-                        Point3::new(p.y, -p.x, p.z)
-                    } else {
-                        *p
-                    }
+                    if side { Point3::new(p.y, -p.x, p.z) } else { *p }
                 };
                 f.iter().map(turned).gather()
             })
@@ -189,11 +165,7 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
     }
     let (_, edge) = span(if side { &there } else { &here }, eye, |_| true);
     scene
-        .line(
-            Point::new(-edge * 1.1, 0.0),
-            Point::new(edge * 1.1, 0.0),
-            Role::Frame,
-        )
+        .line(Point::new(-edge * 1.1, 0.0), Point::new(edge * 1.1, 0.0), Role::Frame)
         .line(Point::new(top, h), Point::new(foot, 0.0), Role::Center)
         .line(Point::new(-top, h), Point::new(-foot, 0.0), Role::Center);
     let (key, spacing) = if side {
@@ -202,13 +174,7 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
         ("axis_spacing_front_at_top", s.front)
     };
     scene
-        .given(
-            Point::new(-top, h),
-            Point::new(top, h),
-            1,
-            Quantity::Length(spacing),
-            key,
-        )
+        .given(Point::new(-top, h), Point::new(top, h), 1, Quantity::Length(spacing), key)
         .given(
             Point::new(edge, 0.0),
             Point::new(edge, s.height.0),
@@ -237,11 +203,7 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
         from: Angle(-90.0),
         to: Angle(-90.0 + lean.0),
         value: Quantity::Angle(lean),
-        source: Source::Given(if side {
-            "splay_side_deg"
-        } else {
-            "splay_front_deg"
-        }),
+        source: Source::Given(if side { "splay_side_deg" } else { "splay_front_deg" }),
     });
     scene
 }

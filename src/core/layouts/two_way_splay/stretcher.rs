@@ -83,10 +83,7 @@ impl Bar {
             rake: 0.0,
             left: end("Left end", -1.0),
             right: end("Right end", 1.0),
-            keys: (
-                Some("on_wide_face.mitre_deg"),
-                Some("on_wide_face.bevel_deg"),
-            ),
+            keys: (Some("on_wide_face.mitre_deg"), Some("on_wide_face.bevel_deg")),
         }
         .part()
     }
@@ -185,11 +182,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         .group("on_edge", edge);
     let mut solution = Solution {
         way: s.which,
-        title: if side {
-            "Stretcher at the side"
-        } else {
-            "Stretcher at front or back"
-        },
+        title: if side { "Stretcher at the side" } else { "Stretcher at front or back" },
         answers,
         headline: vec![
             "on_wide_face.mitre_deg",
@@ -222,13 +215,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
                 Length(middle),
                 " on its middle line."
             ],
-            say![
-                "Its four edges run from ",
-                Length(shortest),
-                " to ",
-                Length(longest),
-                "."
-            ],
+            say!["Its four edges run from ", Length(shortest), " to ", Length(longest), "."],
         ];
         solution.notes = vec![say![
             "Both ends are mirror images: flip it end over end for the second cut. Drawn from outside, upper edge at the fence."
@@ -283,11 +270,7 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
     // Along the level line of the leg's face, whose width is what the strip between its edges leaves.
     let level_line = face.cross(UP).unit().unwrap_or(UP);
     let a = axes(leg);
-    let other = if s.which == "side" {
-        a.face_s
-    } else {
-        a.face_f
-    };
+    let other = if s.which == "side" { a.face_s } else { a.face_f };
     let room = leg.section.0 / level_line.dot(other).abs();
     let wants = s.thickness.0 * num::hypot(1.0, bar.n.y / bar.n.x);
     if wants > room * (1.0 + 1e-9) {

@@ -9,10 +9,7 @@ use crate::units::scan::Sign;
 impl Reader<'_> {
     pub(super) fn dollars(&mut self) -> Result<Value, Why> {
         self.at += 1;
-        if !matches!(
-            self.sign(0),
-            Some(Sign::Whole(_) | Sign::Decimal(..) | Sign::Fraction(..))
-        ) {
+        if !matches!(self.sign(0), Some(Sign::Whole(_) | Sign::Decimal(..) | Sign::Fraction(..))) {
             return Err(self.no_value());
         }
         let (amount, form) = self.number()?;
@@ -35,10 +32,7 @@ impl Reader<'_> {
         let mut total = self.sized(amount, form, unit)?;
         let mut last = unit;
         while let Some((next, unit)) = self.smaller_part(last)? {
-            total = Value {
-                step: next.step.min(total.step),
-                ..self.added(total, next, false)?
-            };
+            total = Value { step: next.step.min(total.step), ..self.added(total, next, false)? };
             last = unit;
         }
         self.name(unit);
@@ -60,10 +54,7 @@ impl Reader<'_> {
         if joined {
             self.at += 1;
         }
-        if matches!(
-            self.sign(0),
-            Some(Sign::Whole(_) | Sign::Decimal(..) | Sign::Fraction(..))
-        ) {
+        if matches!(self.sign(0), Some(Sign::Whole(_) | Sign::Decimal(..) | Sign::Fraction(..))) {
             let (amount, form) = self.number()?;
             let unit = match self.sign(0) {
                 Some(Sign::Unit(unit))
@@ -110,10 +101,8 @@ impl Reader<'_> {
     /// A number as written, fraction and all; the caller has seen that one begins here.
     pub(super) fn number(&mut self) -> Result<(Rational, Form), Why> {
         let first = self.token(0);
-        let after_close_slash = self.is_close(0)
-            && self
-                .previous()
-                .is_some_and(|t| t.sign == Sign::Slash && !t.spaced);
+        let after_close_slash =
+            self.is_close(0) && self.previous().is_some_and(|t| t.sign == Sign::Slash && !t.spaced);
         self.at += 1;
         let (whole, typed_whole) = match first.map(|t| (t.sign, t)) {
             Some((Sign::Whole(n), token)) => (n, token),
@@ -195,9 +184,8 @@ impl Reader<'_> {
             Form::Fraction(below) => below,
             Form::Decimal(places) => 10_i128.pow(places.min(36)),
         };
-        let step = Rational::new(1, parts)
-            .and_then(|part| part.mul(unit.factor()))
-            .ok_or(Why::TooFine)?;
+        let step =
+            Rational::new(1, parts).and_then(|part| part.mul(unit.factor())).ok_or(Why::TooFine)?;
         let is_inch = unit.family == Family::Imperial && unit.rank == 0;
         Ok(if is_inch { step } else { step.min(whole) })
     }

@@ -17,16 +17,9 @@ impl Reader<'_> {
         }
     }
     pub(super) fn added(&self, a: Value, b: Value, minus: bool) -> Result<Value, Why> {
-        let (a, b) = if a.is_size == b.is_size {
-            (a, b)
-        } else {
-            (self.as_size(a)?, self.as_size(b)?)
-        };
-        let amount = if minus {
-            a.amount.sub(b.amount)
-        } else {
-            a.amount.add(b.amount)
-        };
+        let (a, b) =
+            if a.is_size == b.is_size { (a, b) } else { (self.as_size(a)?, self.as_size(b)?) };
+        let amount = if minus { a.amount.sub(b.amount) } else { a.amount.add(b.amount) };
         let larger = if a.amount.exceeds(b.amount) { a } else { b };
         Ok(Value {
             amount: self.checked(amount, larger.amount)?,
@@ -45,19 +38,11 @@ impl Reader<'_> {
             (_, true) => b.step,
             _ => a.step.max(b.step),
         };
-        Ok(Value {
-            amount,
-            is_size: a.is_size || b.is_size,
-            step,
-        })
+        Ok(Value { amount, is_size: a.is_size || b.is_size, step })
     }
     pub(super) fn divided(&self, a: Value, b: Value) -> Result<Value, Why> {
         if b.is_size {
-            return Err(if a.is_size {
-                Why::Quotient
-            } else {
-                Why::Inverse
-            });
+            return Err(if a.is_size { Why::Quotient } else { Why::Inverse });
         }
         if b.amount.is_zero() {
             return Err(Why::DivideByZero);
@@ -77,9 +62,5 @@ impl Reader<'_> {
 
 /// Why a result does not fit: it is beyond any limit, or it has too many digits.
 fn overflow(size: f64) -> Why {
-    if size.abs() > 1e12 {
-        Why::TooLarge
-    } else {
-        Why::TooFine
-    }
+    if size.abs() > 1e12 { Why::TooLarge } else { Why::TooFine }
 }

@@ -151,16 +151,10 @@ impl Reader<'_> {
         self.token(ahead).is_some_and(|t| !t.spaced)
     }
     fn typed(&self, token: Token) -> String {
-        self.text
-            .get(token.from..token.to)
-            .unwrap_or_default()
-            .to_owned()
+        self.text.get(token.from..token.to).unwrap_or_default().to_owned()
     }
     fn previous(&self) -> Option<Token> {
-        self.at
-            .checked_sub(1)
-            .and_then(|i| self.tokens.get(i))
-            .copied()
+        self.at.checked_sub(1).and_then(|i| self.tokens.get(i)).copied()
     }
 
     // ---- sums and products ----
@@ -202,11 +196,7 @@ impl Reader<'_> {
             self.at += 1;
             let next = self.factor()?;
             self.is_sum = true;
-            total = if divide {
-                self.divided(total, next)?
-            } else {
-                self.multiplied(total, next)?
-            };
+            total = if divide { self.divided(total, next)? } else { self.multiplied(total, next)? };
         }
     }
 
@@ -228,11 +218,7 @@ impl Reader<'_> {
             _ => return Err(self.no_value()),
         };
         Ok(Value {
-            amount: if negative {
-                value.amount.neg().ok_or(Why::TooLarge)?
-            } else {
-                value.amount
-            },
+            amount: if negative { value.amount.neg().ok_or(Why::TooLarge)? } else { value.amount },
             ..value
         })
     }

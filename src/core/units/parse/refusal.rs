@@ -55,10 +55,7 @@ impl Reader<'_> {
                     (Sign::And, Some(next)) => next,
                     _ => token,
                 };
-                Why::TwoValues {
-                    first: self.typed(before),
-                    second: self.typed(second),
-                }
+                Why::TwoValues { first: self.typed(before), second: self.typed(second) }
             }
         }
     }
@@ -69,8 +66,5 @@ pub(super) fn is_plus_or_minus(token: Token) -> bool {
 }
 
 fn is_operator(sign: Sign) -> bool {
-    matches!(
-        sign,
-        Sign::Plus | Sign::Minus | Sign::Times | Sign::Divide | Sign::Slash
-    )
+    matches!(sign, Sign::Plus | Sign::Minus | Sign::Times | Sign::Divide | Sign::Slash)
 }

@@ -48,8 +48,7 @@ pub fn frame(ink: &mut Ink, ground: Ground, words: &Words) {
     let page = format!("page {} of {}", words.page, words.pages);
     let start = right - width(&runs(&page), 3.6);
     ink.words(Point::new(start, 4.2), &page, Face::Plain, 3.6);
-    ink.stroke(FINE)
-        .lines(&[(Point::new(0.0, 6.6), Point::new(right, 6.6))]);
+    ink.stroke(FINE).lines(&[(Point::new(0.0, 6.6), Point::new(right, 6.6))]);
     let key =
         "Thin solid line: cut on it. X: this side falls off. Long dashes: the board's own edge.";
     light(ink, Point::new(Ground::LEFT, 10.0), key, 2.7);
@@ -171,10 +170,8 @@ pub fn map(ink: &mut Ink, ground: Ground, pages: &[Page], this: usize, figures: 
 
 fn tile_map(ink: &mut Ink, room: &Rect, pages: &[Page], tile: &Tile, figures: &[Figure]) {
     let step = (tile.view.width() - OVERLAP, tile.view.height() - OVERLAP);
-    let whole = (
-        step.0 * f64::from(tile.columns) + OVERLAP,
-        step.1 * f64::from(tile.rows) + OVERLAP,
-    );
+    let whole =
+        (step.0 * f64::from(tile.columns) + OVERLAP, step.1 * f64::from(tile.rows) + OVERLAP);
     let scale = (room.width() / whole.0).min(room.height() / whole.1);
     let low = Point::new(room.high.x - whole.0 * scale, room.low.y);
     let cell = |t: &Tile| {
@@ -184,10 +181,7 @@ fn tile_map(ink: &mut Ink, room: &Rect, pages: &[Page], tile: &Tile, figures: &[
         ));
         Rect::new(
             corner,
-            corner.plus(Vector::new(
-                tile.view.width() * scale,
-                tile.view.height() * scale,
-            )),
+            corner.plus(Vector::new(tile.view.width() * scale, tile.view.height() * scale)),
         )
     };
     ink.rect(&cell(tile), Some(0.88));
@@ -266,12 +260,7 @@ pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
             _ => (view.low.y, view.high.y),
         };
         let (a, b) = (Point::new(from, above), Point::new(to, below));
-        ink.stroke(Stroke {
-            gray: 0.5,
-            width: 0.1,
-            dashes: &[0.8, 1.6],
-        })
-        .lines(&[(a, b)]);
+        ink.stroke(Stroke { gray: 0.5, width: 0.1, dashes: &[0.8, 1.6] }).lines(&[(a, b)]);
         for share in [0.1, 0.5, 0.9] {
             cross(ink, a.toward(b, share));
         }
@@ -292,8 +281,7 @@ pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
 /// A registration cross: arms of 3 mm in a ring that is open on the arms.
 fn cross(ink: &mut Ink, at: Point) {
     let arm = |x: f64, y: f64| (at.plus(Vector::new(-x, -y)), at.plus(Vector::new(x, y)));
-    ink.stroke(Stroke::solid(0.0, 0.15))
-        .lines(&[arm(3.0, 0.0), arm(0.0, 3.0)]);
+    ink.stroke(Stroke::solid(0.0, 0.15)).lines(&[arm(3.0, 0.0), arm(0.0, 3.0)]);
     let ring = Mark::Arc {
         center: at,
         radius: 1.4,

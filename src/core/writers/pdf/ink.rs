@@ -39,11 +39,7 @@ pub struct Stroke {
 
 impl Stroke {
     pub const fn solid(gray: f32, width: f64) -> Stroke {
-        Stroke {
-            gray,
-            width,
-            dashes: &[],
-        }
+        Stroke { gray, width, dashes: &[] }
     }
     /// Lines to cut on: the only solid black lines of their width.
     pub const CUT: Stroke = Stroke::solid(0.0, 0.2);
@@ -52,26 +48,10 @@ impl Stroke {
     fn of(class: &str) -> Stroke {
         match class {
             CUT => Stroke::CUT,
-            "stock" | "frame" => Stroke {
-                gray: 0.25,
-                width: 0.15,
-                dashes: &[6.0, 1.2],
-            },
-            "mark" => Stroke {
-                gray: 0.0,
-                width: 0.2,
-                dashes: &[2.4, 1.0],
-            },
-            "hidden" => Stroke {
-                gray: 0.45,
-                width: 0.15,
-                dashes: &[1.0, 1.0],
-            },
-            "center" => Stroke {
-                gray: 0.4,
-                width: 0.12,
-                dashes: &[5.0, 0.9, 0.9, 0.9],
-            },
+            "stock" | "frame" => Stroke { gray: 0.25, width: 0.15, dashes: &[6.0, 1.2] },
+            "mark" => Stroke { gray: 0.0, width: 0.2, dashes: &[2.4, 1.0] },
+            "hidden" => Stroke { gray: 0.45, width: 0.15, dashes: &[1.0, 1.0] },
+            "center" => Stroke { gray: 0.4, width: 0.12, dashes: &[5.0, 0.9, 0.9, 0.9] },
             "waste" => Stroke::solid(0.6, 0.1),
             OFFCUT => Stroke::solid(0.0, 0.45),
             GRAIN => Stroke::solid(0.2, 0.25),
@@ -109,19 +89,12 @@ pub struct Setting {
 }
 
 impl Setting {
-    pub const PLAIN: Setting = Setting {
-        turned: false,
-        by: Vector::new(0.0, 0.0),
-    };
+    pub const PLAIN: Setting = Setting { turned: false, by: Vector::new(0.0, 0.0) };
 
     /// Where a point of the figure comes to lie; a turned one has its upper right corner, at
     /// `figure_width`, moved to where the upper left one was.
     pub fn set(&self, p: Point, figure_width: f64) -> Point {
-        let p = if self.turned {
-            Point::new(p.y, figure_width - p.x)
-        } else {
-            p
-        };
+        let p = if self.turned { Point::new(p.y, figure_width - p.x) } else { p };
         p.plus(self.by)
     }
 }
@@ -135,9 +108,7 @@ pub struct Ink {
 impl Ink {
     pub fn new(frame: Frame) -> Ink {
         let mut content = Content::new();
-        content
-            .set_line_cap(LineCapStyle::ButtCap)
-            .set_line_join(LineJoinStyle::MiterJoin);
+        content.set_line_cap(LineCapStyle::ButtCap).set_line_join(LineJoinStyle::MiterJoin);
         Ink { content, frame }
     }
 
@@ -200,10 +171,7 @@ impl Ink {
         self.content.save_state();
         let (x0, y0) = self.at(rect.low);
         let (x1, y1) = self.at(rect.high);
-        self.content
-            .rect(x0, y1, x1 - x0, y0 - y1)
-            .clip_nonzero()
-            .end_path();
+        self.content.rect(x0, y1, x1 - x0, y0 - y1).clip_nonzero().end_path();
         self
     }
     pub fn unclip(&mut self) -> &mut Ink {
@@ -220,19 +188,11 @@ impl Ink {
             }
             match mark {
                 Mark::Line { .. } | Mark::Strokes { .. } => {
-                    let lines: Vec<_> = mark
-                        .chords()
-                        .into_iter()
-                        .map(|(a, b)| (set(a), set(b)))
-                        .gather();
+                    let lines: Vec<_> =
+                        mark.chords().into_iter().map(|(a, b)| (set(a), set(b))).gather();
                     self.lines(&lines);
                 }
-                Mark::Path {
-                    points,
-                    closed,
-                    filled,
-                    ..
-                } => {
+                Mark::Path { points, closed, filled, .. } => {
                     for (i, p) in points.iter().enumerate() {
                         if i == 0 {
                             self.move_to(set(*p));
@@ -256,13 +216,7 @@ impl Ink {
                     }
                     self.content.stroke();
                 }
-                Mark::Text {
-                    at,
-                    size,
-                    runs,
-                    rect,
-                    ..
-                } => {
+                Mark::Text { at, size, runs, rect, .. } => {
                     let half = width(runs, *size) / 2.0;
                     let start = Point::new(rect.middle().x - half, at.y);
                     self.text(set(start), runs, (Face::Plain, *size), setting.turned, 0.0);
@@ -323,21 +277,12 @@ impl Ink {
     }
 
     fn show(&mut self, face: Name, words: &str, size: f64, rise: f64) {
-        self.content
-            .set_font(face, size as f32)
-            .set_rise(rise as f32)
-            .show(Str(&win_ansi(words)));
+        self.content.set_font(face, size as f32).set_rise(rise as f32).show(Str(&win_ansi(words)));
     }
 
     /// One line of plain words; fractions among them are set as fractions.
     pub fn words(&mut self, start: Point, words: &str, face: Face, size: f64) -> &mut Ink {
-        self.text(
-            start,
-            &crate::drawing::runs(words),
-            (face, size),
-            false,
-            0.0,
-        )
+        self.text(start, &crate::drawing::runs(words), (face, size), false, 0.0)
     }
 }
 

@@ -62,10 +62,8 @@ pub fn page_count(job: &Job) -> usize {
 /// Everything that is wrong with a job: bars that cannot be, figures that take too many pages.
 pub fn check(job: &Job) -> Vec<Problem> {
     let bars = [("bar_across", job.bars_mm.0), ("bar_along", job.bars_mm.1)];
-    let mut problems: Vec<Problem> = bars
-        .into_iter()
-        .filter_map(|(key, mm)| enlargement(mm, key).err())
-        .gather();
+    let mut problems: Vec<Problem> =
+        bars.into_iter().filter_map(|(key, mm)| enlargement(mm, key).err()).gather();
     for page in plan_of(job, ground_of(job)).1 {
         if let Page::TooLarge(figure, pages) = page {
             let name = &job.templates[figure].name;
@@ -103,11 +101,7 @@ fn ground_of(job: &Job) -> Ground {
 fn plan_of(job: &Job, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
     let mut figures: Vec<Figure> = job.templates.iter().map(Figure::of).gather();
     let window = ground.window();
-    let pages = plan::plan(
-        &mut figures,
-        &job.templates,
-        (window.width(), window.height()),
-    );
+    let pages = plan::plan(&mut figures, &job.templates, (window.width(), window.height()));
     (figures, pages)
 }
 
@@ -118,9 +112,8 @@ pub fn write(job: &Job) -> Vec<u8> {
     if pages.is_empty() {
         pages.push(Page::Wholes(Vec::new()));
     }
-    let contents: Vec<Vec<u8>> = (0..pages.len())
-        .map(|i| page_content(job, ground, &figures, &pages, i))
-        .gather();
+    let contents: Vec<Vec<u8>> =
+        (0..pages.len()).map(|i| page_content(job, ground, &figures, &pages, i)).gather();
     assemble(job, &contents)
 }
 
@@ -148,10 +141,7 @@ fn page_content(
     furniture::map(&mut ink, ground, pages, this, figures);
     let window = ground.window();
     let into = window.low.from(Point::ORIGIN);
-    let moved = |s: Setting| Setting {
-        by: s.by.plus(into),
-        ..s
-    };
+    let moved = |s: Setting| Setting { by: s.by.plus(into), ..s };
     match &pages[this] {
         Page::Wholes(wholes) => {
             for whole in wholes {
@@ -168,9 +158,7 @@ fn page_content(
                 crate::drawing::Rect::new(tile.view.low.plus(into), tile.view.high.plus(into));
             let mut marks = figure.drawing.marks.clone();
             marks.retain(|m| tile.takes(m, figure));
-            ink.clip(&view)
-                .marks(&marks, figure.drawing.width, moved(tile.setting))
-                .unclip();
+            ink.clip(&view).marks(&marks, figure.drawing.width, moved(tile.setting)).unclip();
             furniture::seams(&mut ink, window.low, pages, tile);
         }
         Page::TooLarge(figure, count) => {
@@ -210,9 +198,7 @@ fn assemble(job: &Job, contents: &[Vec<u8>]) -> Vec<u8> {
         viewer.pair(Name(b"PrintScaling"), Name(b"None"));
         viewer.finish();
     }
-    pdf.document_info(info)
-        .title(TextStr(&job.title))
-        .creator(TextStr("Offsquare"));
+    pdf.document_info(info).title(TextStr(&job.title)).creator(TextStr("Offsquare"));
     pdf.pages(tree)
         .kids((0..contents.len()).map(page))
         .count(i32::try_from(contents.len()).unwrap_or(i32::MAX));

@@ -54,10 +54,7 @@ impl Figure {
 
     /// Its notes broken into lines no wider than that.
     pub fn lines(&self, most: f64) -> Vec<String> {
-        self.notes
-            .iter()
-            .flat_map(|n| broken_into_lines(n, most))
-            .gather()
+        self.notes.iter().flat_map(|n| broken_into_lines(n, most)).gather()
     }
 }
 
@@ -151,12 +148,7 @@ impl Block {
             // Bold is wider than the plain face that it is measured in.
             .chain([width(&runs(&figure.name), NAME) * 1.08])
             .fold(w, f64::max);
-        Block {
-            turned,
-            width: widest,
-            height: caption_height(lines.len()) + h,
-            lines,
-        }
+        Block { turned, width: widest, height: caption_height(lines.len()) + h, lines }
     }
     fn fits(&self, window: (f64, f64)) -> bool {
         self.width <= window.0 && self.height <= window.1
@@ -175,13 +167,7 @@ struct Shelf {
 
 impl Shelf {
     fn new(window: (f64, f64)) -> Shelf {
-        Shelf {
-            window,
-            wholes: Vec::new(),
-            x: 0.0,
-            y: 0.0,
-            tallest: 0.0,
-        }
+        Shelf { window, wholes: Vec::new(), x: 0.0, y: 0.0, tallest: 0.0 }
     }
 
     fn put(&mut self, pages: &mut Vec<Page>, figure: usize, block: Block) {
@@ -197,10 +183,7 @@ impl Shelf {
         self.wholes.push(Whole {
             figure,
             caption,
-            setting: Setting {
-                turned: block.turned,
-                by: Vector::new(self.x, self.y + below),
-            },
+            setting: Setting { turned: block.turned, by: Vector::new(self.x, self.y + below) },
             lines: block.lines,
         });
         self.x += block.width + APART;
@@ -258,9 +241,7 @@ fn tiles(figure: &mut Figure, template: &Template, number: usize, window: (f64, 
             });
         }
     }
-    figure
-        .drawing
-        .clear_of(strips, &template.scene, &template.style);
+    figure.drawing.clear_of(strips, &template.scene, &template.style);
     let mut pages = Vec::new();
     for row in 0..rows as u32 {
         for column in 0..columns as u32 {
@@ -290,10 +271,7 @@ fn shows(figure: &Figure, tile: &Tile) -> bool {
     let set = |p: Point| tile.setting.set(p, figure.drawing.width);
     figure.drawing.marks.iter().any(|mark| match mark {
         Mark::Text { .. } => tile.takes(mark, figure),
-        other => other
-            .chords()
-            .iter()
-            .any(|(a, b)| tile.view.clips(set(*a), set(*b)).is_some()),
+        other => other.chords().iter().any(|(a, b)| tile.view.clips(set(*a), set(*b)).is_some()),
     })
 }
 
