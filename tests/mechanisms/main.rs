@@ -10,6 +10,7 @@ mod facts;
 mod forms;
 mod invented;
 mod judged;
+mod keys;
 mod links;
 mod made;
 mod roots;
