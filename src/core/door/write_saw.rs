@@ -4,8 +4,8 @@ use super::write::{number, style, write_quantity};
 use crate::parts::Part;
 use crate::saw::wording;
 use crate::saw::{
-    Advice, Between, Edge, Fit, Hand, Lay, MarkKind, Misfit, OtherFace, PartAdvice, Plus, Position,
-    Remedy, SawProfile, StopBlock,
+    Advice, Between, Edge, Fit, Hand, LEAST_EDGE, Lay, MOST_TURNED, MarkKind, Misfit, OtherFace,
+    PartAdvice, Plus, Position, Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
 use serde_json::{Map, Value, json};
@@ -55,8 +55,10 @@ impl Writer {
             "other_hand": match p.hand {
                 Hand::SameTurnedOver => "same_turned_over",
                 Hand::FaceDown => "face_down",
+                Hand::LaidAnew => "laid_anew",
             },
             "short_piece": p.short_piece.map_or(Value::Null, |s| json!({
+                "bears_length": self.length(s.bears),
                 "hold_length": self.length(s.hold),
                 "cut_from_length": self.length(s.stick),
             })),
@@ -93,10 +95,9 @@ impl Writer {
             },
             "position": position(a.position),
             "seen_face_up": a.position.seen_face_up(),
-            "fence_edge": match a.position.fence_edge() {
-                Edge::A => "lower",
-                Edge::B => "upper",
-            },
+            "fence_edge": upper_or_lower(a.position.fence_edge()),
+            "bears_length": self.length(a.rests().bears),
+            "clamp": a.rests().clamp,
             "fit": self.fit(&a.fit),
             "other_face": a.other_face.as_ref().map_or(Value::Null, |o| self.other_face(o)),
             "stop_block": a.stop_block.as_ref().map_or(Value::Null, |s| self.stop_block(s)),
@@ -131,6 +132,10 @@ impl Writer {
             Misfit::TooHigh { needed, reach } => {
                 ("too_high", self.length(*needed), self.length(*reach))
             }
+            Misfit::OnAPoint { edge } => {
+                ("on_a_point", self.length(*edge), self.length(LEAST_EDGE))
+            }
+            Misfit::InsideCorner => ("inside_corner", Value::Null, Value::Null),
             Misfit::NotBothReadings => ("not_both_readings", Value::Null, Value::Null),
             Misfit::Rip => ("rip", Value::Null, Value::Null),
         };
@@ -196,16 +201,28 @@ impl Writer {
                 put("tilt_deg", number(tilt.0));
                 put("to", self.length(*to));
             }
-            Remedy::TurnedWork { set, needs, reach } => {
+            Remedy::TurnedWork(t) => {
                 put("kind", "turned_work".into());
-                put("set_deg", number(set.0));
-                put("needs", self.length(*needs));
-                put("reach", self.length(*reach));
+                put("set_deg", number(t.set.0));
+                put("swing", wording::side(t.swing).into());
+                put("auxiliary_fence", wording::side(t.swing.other()).into());
+                put("seen_face_up", t.seen_face_up.into());
+                put("edge_along_auxiliary_fence", upper_or_lower(t.along).into());
+                put("needs", self.length(t.needs));
+                put("reach", self.length(t.reach));
+                put("longest", self.length(MOST_TURNED));
             }
             Remedy::NotOnThisSaw => put("kind", "not_on_this_saw".into()),
         }
         put("text", wording::remedy(r).render(&self.style).into());
         Value::Object(out)
+    }
+}
+
+fn upper_or_lower(e: Edge) -> &'static str {
+    match e {
+        Edge::A => "lower",
+        Edge::B => "upper",
     }
 }
 

@@ -21,6 +21,12 @@ pub enum Caution {
     Load,
     /// Blade tilted and swung at once.
     CompoundCut,
+    /// A bevel along the board: a saw with a manual of its own.
+    RippedEdge,
+    /// A wide, short board whose slopes leave points.
+    EndBoard,
+    /// Someone stands on splayed legs, or hangs a load from them.
+    SplayedLegs,
     /// Fingers near the cut of a lap or notch.
     LapCut,
     /// Hanging panel: fingers, falling weight.
@@ -30,7 +36,7 @@ pub enum Caution {
 }
 
 impl Caution {
-    pub const ALL: [Caution; 10] = [
+    pub const ALL: [Caution; 13] = [
         Caution::ShortPiece,
         Caution::SteepCut,
         Caution::TaperedStock,
@@ -38,6 +44,9 @@ impl Caution {
         Caution::TallStand,
         Caution::Load,
         Caution::CompoundCut,
+        Caution::RippedEdge,
+        Caution::EndBoard,
+        Caution::SplayedLegs,
         Caution::LapCut,
         Caution::FallingPanel,
         Caution::OldWood,
@@ -72,6 +81,17 @@ pub fn caution(c: Caution) -> Text {
         ],
         Caution::CompoundCut => say![
             "Blade swung and tilted: setting the second angle can move the first. Check both, keep hands clear of the falling side, and cut scrap first."
+        ],
+        Caution::RippedEdge => say![
+            "Rips along the board are for a table saw: its own manual has the last word. Guard and riving knife on, a push stick near the blade, and a tilted blade away from the fence."
+        ],
+        Caution::EndBoard => say![
+            "A wide, short board twists against the blade: clamp it, keep hands ",
+            HANDS_OFF,
+            " off, and let the pointed offcut fall free. Your saw's manual has the last word."
+        ],
+        Caution::SplayedLegs => say![
+            "Someone will stand on it or hang a load from it: splayed legs slide apart, and end grain holds nothing. Tie them with rails, and load it slowly before anyone relies on it. Local codes and a licensed builder have the last word."
         ],
         Caution::LapCut => say![
             "Cutting to a depth: set the stop as your saw's manual says, clamp the work, and keep hands ",
@@ -115,6 +135,9 @@ pub fn caution_source(c: Caution) -> Source {
         | Caution::RoundStock
         | Caution::TallStand
         | Caution::Load
+        | Caution::RippedEdge
+        | Caution::EndBoard
+        | Caution::SplayedLegs
         | Caution::LapCut
         | Caution::FallingPanel => practice,
     }
