@@ -1,7 +1,8 @@
 //! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
 
 use super::write::{number, style, write_quantity};
-use crate::parts::Part;
+use crate::facts::{Caution, caution};
+use crate::layouts::Solution;
 use crate::saw::wording;
 use crate::saw::{
     Advice, Between, Edge, Fit, Hand, LEAST_EDGE, Lay, MOST_TURNED, MarkKind, Misfit, OtherFace,
@@ -10,20 +11,21 @@ use crate::saw::{
 use crate::units::{DoorUnit, Length, Style, Text};
 use serde_json::{Map, Value, json};
 
-/// The advice for all parts of one solution.
+/// The advice for all parts of one solution, and what the layout itself warns of.
 pub(super) fn write_saw(
-    parts: &[Part],
+    solution: &Solution,
     advice: &[PartAdvice],
     saw: &SawProfile,
     unit: DoorUnit,
 ) -> Value {
     let writer = Writer { unit, style: style(unit) };
-    let rank = saw.rank(parts);
+    let rank = saw.rank(&solution.parts);
     json!({
         "can_cut": !rank.cannot,
         "different_readings": rank.readings,
         "largest_reading_deg": number(rank.largest.0),
         "kerf_assumed": saw.kerf_assumed,
+        "cautions": writer.cautions(&solution.cautions),
         "parts": advice.iter().map(|p| writer.part(p)).collect::<Value>(),
     })
 }
@@ -44,6 +46,10 @@ impl Writer {
         all.iter().map(|t| Value::from(t.render(&self.style))).collect()
     }
 
+    fn cautions(&self, all: &[Caution]) -> Value {
+        all.iter().map(|c| Value::from(caution(*c).render(&self.style))).collect()
+    }
+
     fn part(&self, p: &PartAdvice) -> Value {
         json!({
             "part": p.name,
@@ -62,9 +68,7 @@ impl Writer {
                 "hold_length": self.length(s.hold),
                 "cut_from_length": self.length(s.stick),
             })),
-            "cautions": p.cautions.iter().map(|c| {
-                Value::from(crate::facts::caution(*c).render(&self.style))
-            }).collect::<Value>(),
+            "cautions": self.cautions(&p.cautions),
             "cuts": p.cuts.iter().map(|c| self.cut(c)).collect::<Value>(),
             "text": self.texts(&wording::part(p)),
         })

@@ -12,6 +12,8 @@ pub enum Caution {
     ShortPiece,
     /// A cut steeper than the saw is usually swung.
     SteepCut,
+    /// An end that runs out to a long, thin point.
+    SteepPoint,
     /// Tapered or leaning stock that does not lie still against the fence.
     TaperedStock,
     RoundStock,
@@ -36,9 +38,10 @@ pub enum Caution {
 }
 
 impl Caution {
-    pub const ALL: [Caution; 13] = [
+    pub const ALL: [Caution; 14] = [
         Caution::ShortPiece,
         Caution::SteepCut,
+        Caution::SteepPoint,
         Caution::TaperedStock,
         Caution::RoundStock,
         Caution::TallStand,
@@ -66,6 +69,9 @@ pub fn caution(c: Caution) -> Text {
         ],
         Caution::SteepCut => say![
             "Steep cut: clamp the work, never hold it by hand, and stop if your saw's manual does not allow it. A hand saw does it too."
+        ],
+        Caution::SteepPoint => say![
+            "One end runs out to a long, thin point: it is sharp, splits easily, and can be caught by the blade. Clamp it, make that cut slowly, and pre-drill before you nail near it."
         ],
         Caution::TaperedStock => say![
             "Tapered stock rocks: shim or pack it so that it lies still, clamp it, and try the cut on scrap."
@@ -131,7 +137,8 @@ pub fn caution_source(c: Caution) -> Source {
             place: "",
             seen: Seen::Memory,
         },
-        Caution::TaperedStock
+        Caution::SteepPoint
+        | Caution::TaperedStock
         | Caution::RoundStock
         | Caution::TallStand
         | Caution::Load

@@ -3,7 +3,7 @@
 use super::SawProfile;
 use super::advice::{Advice, Lay};
 use super::position::Position;
-use super::rest::{LEAST_EDGE, kerf_along};
+use super::rest::LEAST_EDGE;
 use super::stop_block::stop_block;
 use crate::geometry::Point;
 use crate::num::Gather;
@@ -51,7 +51,7 @@ pub struct ShortPiece {
     /// From end to end.
     pub length: Length,
     pub hold: Length,
-    /// Least length of the stick to cut it from: the piece, a kerf along the edge, and what the hand holds.
+    /// Least length of the stick to cut it from: the piece, one kerf, and what the hand holds.
     pub stick: Length,
     pub parted: Parted,
 }
@@ -131,7 +131,7 @@ impl SawProfile {
     /// on its longer edge.
     ///
     /// Example: a 3 in piece with a 1/8 in kerf and 8 in to hold is cut from a stick of at least 11 1/8 in.
-    pub fn short_piece(&self, part: &Part, cuts: &[Advice]) -> Option<ShortPiece> {
+    pub(super) fn short_piece(&self, part: &Part, cuts: &[Advice]) -> Option<ShortPiece> {
         let bears = cuts
             .iter()
             .filter(|a| a.lay().is_some())
@@ -150,13 +150,11 @@ impl SawProfile {
             (0 | 1, _) => Parted::LastCut { first: End::Right, cuts: right },
             _ => Parted::Clamped,
         };
-        let kerf = |c: &Cut| kerf_along(self.kerf, c.miter);
-        let widest = part.cuts.iter().filter(|c| c.end != End::Along).map(kerf);
         Some(ShortPiece {
             bears,
             length: part.length,
             hold: self.hold_length,
-            stick: part.length + widest.fold(self.kerf, Length::max) + self.hold_length,
+            stick: part.length + self.kerf + self.hold_length,
             parted,
         })
     }

@@ -90,7 +90,8 @@ fn turned_work(saw: &SawProfile, part: &Part, cut: &Cut, advice: &Advice) -> Opt
         true => (Edge::A, part.edge_a),
         false => (Edge::B, part.edge_b),
     };
-    let right_length = bears.0 >= saw.hold_length.0 && part.length.0 <= MOST_TURNED.0;
+    let right_length =
+        bears.0 >= saw.hold_length.0 && part.length.0 <= MOST_TURNED.0 * (1.0 + 1e-9);
     let set = Angle(90.0 - cut.miter.0);
     let needs = Length(part.seen.0 * num::tan_deg(cut.miter.0));
     let reach = saw.width_at(set);

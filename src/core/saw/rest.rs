@@ -9,7 +9,7 @@ use super::capacity::{Fit, Misfit};
 use super::position::{Edge, Position};
 use crate::geometry::{Point, cross};
 use crate::parts::{Cut, End, Part, Side, StockShape};
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 /// An edge shorter than this is a point: not even a clamped piece is lined up with the fence by it
 /// (our choice; a clamp's jaw is about as wide).
@@ -155,11 +155,4 @@ fn at_an_inside_corner(part: &Part, cut: &Cut) -> bool {
         && is(cut.to)
         && corners.iter().any(|p| off(p) > slack)
         && corners.iter().any(|p| off(p) < -slack)
-}
-
-/// Kerf of a cut measured along the edge: a mitered cut takes more of it than a square one.
-///
-/// Example: a 1/8 in blade at 60° takes 1/4 in.
-pub(super) fn kerf_along(kerf: Length, miter: Angle) -> Length {
-    Length(kerf.0 / crate::num::cos_deg(miter.0.min(80.0)))
 }
