@@ -193,16 +193,25 @@ fn every_layout_carries_its_cautions() {
 /// A stand lower than its feet are apart does not teach people to skip the caution.
 #[test]
 fn tall_pieces_are_those_higher_than_their_footprint() {
-    let told = |height: f64| {
-        let inputs = json!({"footprint_width": 16, "footprint_depth": 12, "top_width": 10,
-            "top_depth": 8, "section": 1.5, "height": height, "roll": "front"});
-        let reply = ask_for("two_way_splay", &inputs, &json!({"form": "sizes", "saw": {}}));
-        let words = caution(Caution::TallStand).render(&Default::default());
+    let words = caution(Caution::TallStand).render(&Default::default());
+    let told = |layout: &str, inputs: &Value, more: &Value| {
+        let reply = ask_for(layout, inputs, more);
         reply["solutions"][0]["saw"]["cautions"].to_string().contains(&words)
     };
-    assert!(!told(11.5) && told(12.5));
-    let low = cautions("post_legs", "rise_top", &[("rise_to_joint_top", "6")]);
-    assert!(!low.contains(&Caution::TallStand), "{low:?}");
-    let high = cautions("post_legs", "overall_height", &[]);
-    assert!(high.contains(&Caution::TallStand), "34 in high on its start footprint: {high:?}");
+    let table = |height: f64| {
+        let inputs = json!({"footprint_width": 16, "footprint_depth": 12, "top_width": 10,
+            "top_depth": 8, "section": 1.5, "height": height, "roll": "front"});
+        told("two_way_splay", &inputs, &json!({"form": "sizes", "saw": {}}))
+    };
+    assert!(!table(11.5) && table(12.5));
+    let post = |given: &str, value: f64, length: Option<f64>| {
+        let mut inputs = json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5,
+            "given": given, "value": value, "foot": "floor"});
+        if let Some(length) = length {
+            inputs["post_length"] = json!(length);
+        }
+        told("post_legs", &inputs, &json!({"saw": {}}))
+    };
+    assert!(!post("rise_top", 6.0, None), "6 in high on 17 1/2");
+    assert!(!post("overall_height", 17.0, Some(14.0)) && post("overall_height", 18.0, Some(14.0)));
 }

@@ -76,7 +76,7 @@ pub fn bring_inside(
     // The last mark inside the limit at which the piece still goes through: the nearest reading of all.
     let fine = saw.finest_mark.0;
     let of_answer = |c: &&Cut| c.miter_key == Some(answer) || c.bevel_key == Some(answer);
-    let out = part.cuts.iter().filter(of_answer).map(|c| saw.advise(part, c).fit.width);
+    let out = part.cuts.iter().filter(of_answer).map(|c| saw.least_out(part, c));
     let out = out.fold(Length(0.0), Length::max);
     let goes_through = |reading: f64| bevel || out.0 <= saw.width_at(Angle(reading)).0;
     let mut steps = num::floor(limit.0 / fine + 1e-9);

@@ -97,7 +97,7 @@ pub fn caution(c: Caution) -> Text {
             " off, and let the pointed offcut fall free. Your saw's manual has the last word."
         ],
         Caution::SplayedLegs => say![
-            "Someone will stand on it or hang a load from it: splayed legs slide apart, and end grain holds nothing. Tie them with rails, and load it slowly before anyone relies on it. Local codes and a licensed builder have the last word."
+            "Someone may stand on it or hang a load from it: splayed legs push apart, and end grain holds nothing. Load it slowly before anyone relies on it. Local codes and a licensed builder have the last word."
         ],
         Caution::LapCut => say![
             "Cutting to a depth: set the stop as your saw's manual says, clamp the work, and keep hands ",

@@ -51,6 +51,15 @@ impl SawProfile {
         Rest { edge, bears, clamp: bears.0 < self.hold_length.0 * (1.0 - 1e-12) }
     }
 
+    /// The least that a cut runs out from the fence, on whichever edge bears.
+    pub(crate) fn least_out(&self, part: &Part, cut: &Cut) -> Length {
+        [Edge::A, Edge::B]
+            .into_iter()
+            .filter(|e| self.rest(part, cut, *e).bears >= LEAST_EDGE)
+            .map(|e| runs_out(part, cut, e))
+            .fold(part.seen, Length::min)
+    }
+
     /// How to lay the piece flat for a cut: first so that the saw can make it at all, then so that it
     /// swings and leans so far, then on the edge that bears more, up to the hold length; of ways that
     /// are alike the one with the least handling.
