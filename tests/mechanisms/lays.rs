@@ -3,6 +3,8 @@
 
 use offsquare_core::facts::Caution;
 use offsquare_core::geometry::Point;
+use offsquare_core::inputs::{Inputs, Value as Input};
+use offsquare_core::layouts::{self, Detail};
 use offsquare_core::parts::{Cut, CutName, End, Part, StockShape};
 use offsquare_core::saw::{
     Advice, Edge, LEAST_EDGE, Lay, Misfit, Parted, Remedy, SawProfile, wording,
@@ -94,6 +96,23 @@ fn shouldered(base: f64, top: f64, height: f64, shoulder: f64, left: f64) -> Par
     part
 }
 
+/// A board of the layout's own, its grain upright: the slopes are cuts along it, not at its ends.
+fn upright(dice: &mut Dice) -> Option<Part> {
+    let (base, height) = (dice.between(2.0, 12.0), dice.between(2.0, 12.0));
+    let mut inputs = Inputs::of_form("single");
+    for (key, value) in [
+        ("base_width", base),
+        ("top_width", base * dice.between(0.0, 1.1)),
+        ("height", height),
+        ("shoulder_height", if dice.one_in(6.0) { 0.0 } else { height * dice.between(0.1, 0.9) }),
+    ] {
+        inputs.set(key, Input::Length(Length(value)));
+    }
+    inputs.set("grain", Input::Choice("upright"));
+    let layout = layouts::find("end_board").expect("a layout");
+    layout.solve(&inputs, Detail::Full).solutions.pop()?.parts.pop()
+}
+
 fn some_board(dice: &mut Dice) -> Part {
     let (base, height) = (dice.between(2.0, 14.0), dice.between(2.0, 14.0));
     let top = base * if dice.one_in(8.0) { 0.0 } else { dice.between(0.05, 1.0) };
@@ -141,7 +160,9 @@ fn lies_well(saw: &SawProfile, part: &Part, cut: &Cut, a: &Advice, cautions: &[C
         assert!(rest.clamp && cautions.contains(&Caution::ShortPiece), "{bears}");
         assert!(texts(&wording::cut(a)).contains("Clamp it down"), "{bears}");
     }
-    if !a.position.suits(part.stock) || on_the_blank(part, cut) || a.lay() != Some(Lay::Seen) {
+    // Tapered stock has one edge; a blade that tilts one way only wants the other edge at one of two ends.
+    let either = part.stock != StockShape::Tapered && cut.bevel.0 == 0.0;
+    if !either || on_the_blank(part, cut) || a.lay() != Some(Lay::Seen) {
         return;
     }
     // No other edge that this saw could cut it on bears more, up to the hold length.
@@ -265,12 +286,17 @@ fn can(saw: &SawProfile, cut: &Cut, runs: f64) -> bool {
 /// edge that bears has the whole of it within reach.
 #[test]
 fn slopes_within_reach_are_cut_and_others_are_not() {
-    let (mut yes, mut no, mut wide) = (0, 0, 0);
+    let (mut yes, mut no, mut wide, mut along) = (0, 0, 0, 0);
     for seed in SEEDS {
         let mut dice = Dice::new(seed ^ 6);
         for _ in 0..TRIES / 2 {
             let saw = some_saw(&mut dice);
-            let part = some_board(&mut dice);
+            let part = match dice.one_in(4.0) {
+                true => upright(&mut dice),
+                false => Some(some_board(&mut dice)),
+            };
+            let part = part.expect("a board");
+            along += part.cuts.iter().filter(|c| c.end == End::Along).count();
             for cut in part.cuts.iter().filter(|c| c.miter.0 > 0.0) {
                 let lay = |edge: Edge| {
                     let (both, runs) = judged(&part, cut, edge);
@@ -285,7 +311,40 @@ fn slopes_within_reach_are_cut_and_others_are_not() {
             }
         }
     }
-    assert!(yes > 1000 && no > 1000 && wide > 1000, "{yes} {no} {wide}");
+    assert!(yes > 1000 && no > 1000 && wide > 1000 && along > 1000, "{yes} {no} {wide} {along}");
+}
+
+/// Every start of every layout too: by the usual saw, and by one that reaches far.
+#[test]
+fn no_layout_lays_its_parts_on_a_point() {
+    let far = SawProfile {
+        width_square: Length(14.0),
+        width_at_45: Length(10.0),
+        height_upright: Length(6.0),
+        ..SawProfile::usual()
+    };
+    let mut laid = 0;
+    for layout in layouts::all().iter().filter(|l| l.has_screen()) {
+        for form in layout.forms() {
+            let outcome = layout.solve(&form.start_inputs(false), Detail::Full);
+            for part in outcome.solutions.iter().flat_map(|s| &s.parts) {
+                // Round stock lies in a cradle; its edges taper.
+                if part.stock == StockShape::Round {
+                    continue;
+                }
+                for saw in [&SawProfile::usual(), &far] {
+                    let advice = saw.advise_part(part);
+                    for (cut, a) in part.cuts.iter().zip(&advice.cuts) {
+                        if !cut.is_rip() {
+                            lies_well(saw, part, cut, a, &advice.cautions);
+                            laid += usize::from(a.lay().is_some());
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(laid > 100, "{laid}");
 }
 
 fn saw_of(inputs: &Value, saw: &Value) -> Value {

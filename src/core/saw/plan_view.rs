@@ -226,7 +226,8 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
     scene.label(at(seen / 2.0, -long * 0.85), say![face], Role::Stock);
     let you = say![format!("you stand here, swing {}", wording::side(turned.swing))];
     scene.label(at(seen / 2.0, -long - 0.5 * seen), you, Role::Frame);
-    scene.computed(end, at(seen, 0.0), -1, Quantity::Length(turned.needs), "needs");
+    let row = if across > 0.0 { -1 } else { 1 };
+    scene.computed(end, at(seen, 0.0), row, Quantity::Length(turned.needs), "needs");
     scene.add(Item::AngleMark {
         at: Point::ORIGIN,
         from: Angle(-90.0),
@@ -248,7 +249,13 @@ pub fn short_on_stick(part: &Part, short: &ShortPiece) -> Scene {
     let at = |x: f64, y: f64| Point::new(x, y);
     let mut scene = Scene::new();
     scene.shape(vec![at(held, 0.0), at(long, 0.0), at(long, seen), at(held, seen)], Role::Frame);
-    scene.shape(vec![at(0.0, 0.0), at(held, 0.0), at(held, seen), at(0.0, seen)], Role::Waste);
+    // Between the piece and what is held lies what its last cuts take.
+    let mut waste = vec![at(held, 0.0), at(held, seen)];
+    let mut end: Vec<Point> =
+        piece.cuts.iter().filter(|c| c.end == End::Right).flat_map(|c| [c.to, c.from]).gather();
+    num::sort_by(&mut end, |a, b| b.y.total_cmp(&a.y));
+    waste.extend(end);
+    scene.shape(waste, Role::Waste);
     scene.shape(piece.outline.0.clone(), Role::Stock);
     let parting = piece.cuts.iter().find(|c| c.end == End::Right);
     if let Some(c) = parting {
