@@ -2,6 +2,7 @@
 
 mod follow;
 mod jobs;
+mod mind;
 mod order;
 mod pasted;
 mod prices;

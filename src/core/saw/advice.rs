@@ -7,6 +7,7 @@ use super::mark::{MarkKind, gap, nearest_mark};
 use super::on_edge::OtherFace;
 use super::position::Position;
 use super::remedy::{self, Remedy};
+use super::rest::{Flat, Rest};
 use super::stop_block::{StopBlock, stop_block};
 use crate::facts::Caution;
 use crate::num;
@@ -32,8 +33,10 @@ pub struct Advice {
     /// The exact readings, unsigned.
     pub miter: Angle,
     pub bevel: Angle,
-    /// How to lay the piece so that this saw can swing and lean that way; as drawn if it never can.
+    /// How to lay the piece flat: so that this saw can swing and lean that way, and on an edge that bears.
     pub position: Position,
+    /// What it rests on in that position; [`Advice::rests`] is what it rests on as it is cut.
+    pub rest: Rest,
     /// The sides in that position.
     pub swing: Side,
     pub lean: Side,
@@ -101,6 +104,13 @@ impl Advice {
             None
         }
     }
+    /// What the piece rests on as it is cut; where this saw cannot cut it, lying flat.
+    pub fn rests(&self) -> Rest {
+        match (self.lay(), &self.other_face) {
+            (Some(Lay::Away), Some(o)) => o.rest,
+            _ => self.rest,
+        }
+    }
     /// What to set, on the drawn face unless this saw can only cut it on the other.
     pub fn setting(&self) -> Setting {
         match (self.lay(), &self.other_face) {
@@ -149,18 +159,10 @@ impl PartAdvice {
 impl SawProfile {
     /// What to set for one cut of a part.
     pub fn advise(&self, part: &Part, cut: &Cut) -> Advice {
-        let position = self.position(part, cut);
+        let Flat { position, rest, fit } = self.flat(part, cut);
         let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
         let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
-        let height = match part.stock {
-            StockShape::Round => Some(part.seen),
-            _ => part.away,
-        };
-        let mut fit = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, height);
-        if cut.is_rip() {
-            fit.misfits = vec![Misfit::Rip];
-        }
         let other_face = self.other_face(part, cut);
         // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
         let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
@@ -170,6 +172,7 @@ impl SawProfile {
             miter: cut.miter,
             bevel: cut.bevel,
             position,
+            rest,
             swing,
             lean,
             set_miter,
@@ -200,15 +203,18 @@ impl SawProfile {
     /// Advice for every cut of a part, and for the part as a whole.
     pub fn advise_part(&self, part: &Part) -> PartAdvice {
         let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).gather();
-        let short_piece = self.short_piece(part);
+        let short_piece = self.short_piece(part, &cuts);
         let mut cautions = Vec::new();
         if short_piece.is_some() {
             cautions.push(Caution::ShortPiece);
         }
+        if cuts.iter().any(|c| c.fit.misfits[..] == [Misfit::Rip]) {
+            cautions.push(Caution::RippedEdge);
+        }
         if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
             cautions.push(Caution::CompoundCut);
         }
-        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork { .. }))) {
+        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork(_)))) {
             cautions.push(Caution::SteepCut);
         }
         match part.stock {
@@ -221,8 +227,8 @@ impl SawProfile {
             count: part.count,
             long_edge: part.edge_a.max(part.edge_b),
             short_edge: part.edge_a.min(part.edge_b),
-            between: ends::between(part),
-            hand: ends::hand(part),
+            between: self.between(part, &cuts),
+            hand: self.hand(part, &cuts),
             handed: ends::handed(part),
             short_piece,
             cautions,
@@ -235,25 +241,8 @@ impl SawProfile {
         if cut.is_rip() {
             return false;
         }
-        let position = self.position(part, cut);
-        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
-        let seen = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, part.away);
-        seen.possible() || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
-    }
-
-    /// The least handling in which the saw swings and leans to a side that goes so far.
-    fn position(&self, part: &Part, cut: &Cut) -> Position {
-        Position::ALL
-            .into_iter()
-            .filter(|p| p.suits(part.stock))
-            .find(|p| {
-                let swing = (cut.miter, p.swing(cut.swing));
-                let lean = (cut.bevel, p.lean(cut.lean));
-                !self.fit(swing, lean, Length(0.0), None).misfits.iter().any(|m| {
-                    matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. })
-                })
-            })
-            .unwrap_or(Position::AsDrawn)
+        self.flat(part, cut).fit.possible()
+            || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
     }
 
     pub(super) fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {

@@ -61,15 +61,26 @@ impl Position {
             Position::RolledOver => Position::AsDrawn,
         }
     }
+    /// Laid so from this position: two half turns about the same axis leave it as it was.
+    pub(super) fn then(self, next: Position) -> Position {
+        let up = self.seen_face_up() == next.seen_face_up();
+        let upper = self.fence_edge() == next.fence_edge();
+        match (up, upper) {
+            (true, true) => Position::AsDrawn,
+            (true, false) => Position::EndForEnd,
+            (false, true) => Position::EndOverEnd,
+            (false, false) => Position::RolledOver,
+        }
+    }
     /// Whether the piece's left end lies to the right.
     pub fn turned(self) -> bool {
         matches!(self, Position::EndForEnd | Position::EndOverEnd)
     }
-    /// Whether stock of this shape may lie so: a tapered or shaped piece has one edge for the fence.
+    /// Whether stock of this shape may lie so: a tapered piece has one edge for the fence.
     pub fn suits(self, stock: StockShape) -> bool {
         match stock {
-            StockShape::Straight | StockShape::Round => true,
-            StockShape::Tapered | StockShape::Board => self.fence_edge() == Edge::B,
+            StockShape::Straight | StockShape::Round | StockShape::Board => true,
+            StockShape::Tapered => self.fence_edge() == Edge::B,
         }
     }
 }

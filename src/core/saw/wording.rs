@@ -2,11 +2,12 @@
 
 use super::advice::{Advice, Lay, PartAdvice, Setting};
 use super::capacity::Misfit;
-use super::ends::{Between, Hand, ShortPiece};
+use super::ends::{Between, Hand, Parted, ShortPiece};
 use super::mark::MarkKind;
 use super::on_edge::{OtherFace, Stand};
 use super::position::{Edge, Position};
-use super::remedy::{ChangedInput, Remedy};
+use super::remedy::{ChangedInput, MOST_TURNED, Remedy, Turned};
+use super::rest::Rest;
 use super::stop_block::{Plus, StopBlock};
 use crate::parts::{End, Side};
 use crate::say;
@@ -140,10 +141,22 @@ pub fn misfit(m: &Misfit) -> Text {
             say!["The blade tilts to ", *limit, " on that side; this cut is ", *reading, "."]
         }
         Misfit::TooWide { needed, reach } => {
-            say!["The board is ", *needed, " wide; at this reading the saw cuts ", *reach, "."]
+            say![
+                "The cut runs ",
+                *needed,
+                " out from the fence; at this reading the saw reaches ",
+                *reach,
+                "."
+            ]
         }
         Misfit::TooHigh { needed, reach } => {
             say!["The piece stands ", *needed, " high; at this tilt the saw cuts ", *reach, "."]
+        }
+        Misfit::OnAPoint { .. } => say![
+            "No edge of this piece that could lie on the fence bears: it would lie on its point, and the blade can throw it."
+        ],
+        Misfit::InsideCorner => {
+            say!["The cut ends at an inside corner: the blade would run on into the piece."]
         }
         Misfit::Rip => say!["This is a rip, along the board: a miter saw only cuts across."],
         Misfit::NotBothReadings => {
@@ -158,6 +171,8 @@ pub fn past(a: &Advice) -> &'static str {
         [Misfit::Rip] => "a rip",
         [Misfit::TooWide { .. }] => "too wide",
         [Misfit::TooHigh { .. }] => "too high",
+        [Misfit::OnAPoint { .. }] => "no edge to lie on",
+        [Misfit::InsideCorner] => "an inside corner",
         _ => "past this saw",
     }
 }
@@ -219,18 +234,43 @@ pub fn hand(h: Hand) -> Text {
         Hand::FaceDown => say![
             "For the other hand keep the settings and lay the stock with the drawn face down and the other edge at the fence."
         ],
+        Hand::LaidAnew => {
+            say!["For the other hand each cut is set and laid anew: its other edge cannot bear."]
+        }
     }
+}
+
+/// That an edge bears too little to hold the piece by hand; nothing where it is enough.
+pub fn clamp(r: Rest) -> Option<Text> {
+    r.clamp.then(|| {
+        say!["Clamp it down, hands off: only ", r.bears, format!(" of its {} bears.", edge(r.edge))]
+    })
 }
 
 /// How a piece too short to hold is cut.
 pub fn short_piece(s: &ShortPiece) -> Text {
-    say![
-        "Only ",
-        s.length,
-        " long: too short to hold. Cut it from a stick of at least ",
+    let mut text = say![
+        "Too short to hold by hand, which wants ",
+        s.hold,
+        " of edge. Clamp it for every cut, or cut it from a stick of at least ",
         s.stick,
-        ": its first end first, then, holding the long side, cut it off last."
-    ]
+        ": "
+    ];
+    let last = match s.parted {
+        Parted::LastCut { first, cuts: 2.. } => say![format!(
+            "both cuts of its {} end first, then, holding the long side, cut it off last.",
+            end(first)
+        )],
+        Parted::LastCut { first, .. } => say![format!(
+            "its {} end first, then, holding the long side, cut it off last.",
+            end(first)
+        )],
+        Parted::Clamped => say![
+            "all cuts that leave it on the stick first. Once it is off the stick, clamp it for what is left."
+        ],
+    };
+    text.0.extend(last.0);
+    text
 }
 
 /// One way out, as an instruction.
@@ -257,17 +297,29 @@ pub fn remedy(r: &Remedy) -> Text {
             ", or plane the edge to that."
         ],
         Remedy::Rip { to, .. } => say!["Rip it to ", *to, " on a table saw, or plane the edge."],
-        Remedy::TurnedWork { set, needs, reach } => say![
-            "Turn the work: its end against an auxiliary fence, clamped, never held by hand, the saw at ",
-            *set,
-            ". The cut needs ",
-            *needs,
-            " of reach; the saw has ",
-            *reach,
-            " there."
-        ],
+        Remedy::TurnedWork(t) => turned(t),
         Remedy::NotOnThisSaw => say!["Not on this saw."],
     }
+}
+
+/// Turned work: how the piece lies, what is set, what it needs.
+fn turned(t: &Turned) -> Text {
+    let face = if t.seen_face_up { "up" } else { "down" };
+    say![
+        format!(
+            "Turn the work, clamped, never held by hand. Fix an auxiliary fence to the table, square to the saw\u{2019}s fence, {} of the cut. Lay the piece drawn face {face}, its squared end on the saw\u{2019}s fence and its {} along the auxiliary one, so that it points toward you, and clamp it there. Swing the saw ",
+            side(t.swing.other()),
+            edge(t.along)
+        ),
+        t.set,
+        format!(" {}. The cut runs ", side(t.swing)),
+        t.needs,
+        " out from the fence; the saw reaches ",
+        t.reach,
+        " there. Hold up what reaches past the table, level with it. For pieces up to ",
+        MOST_TURNED,
+        " long only: a longer one stands where you do."
+    ]
 }
 
 fn change(c: &ChangedInput) -> Text {
@@ -321,9 +373,13 @@ pub fn cut(a: &Advice) -> Vec<Text> {
 pub fn cut_in_short(a: &Advice) -> Vec<Text> {
     let mut out = Vec::new();
     match (a.lay(), &a.other_face) {
-        (Some(Lay::Away), Some(o)) => out.extend([setting(a), stand(o.stand)]),
+        (Some(Lay::Away), Some(o)) => {
+            out.extend([setting(a), stand(o.stand)]);
+            out.extend(clamp(o.rest));
+        }
         (Some(_), _) => {
             out.extend([setting(a), position(a.position)]);
+            out.extend(clamp(a.rest));
             if (a.miter.0 - a.set_miter.0).abs() > 1e-9 || (a.bevel.0 - a.set_bevel.0).abs() > 1e-9
             {
                 out.push(gap(a));

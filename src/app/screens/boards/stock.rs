@@ -206,7 +206,8 @@ pub fn ripped(at: usize, look: &Look) -> Html {
             let steps =
                 rip_steps(&jobs.rips[shown.job], &shown.boards[place].cut, &bench.work.parts);
             let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
-            tag("ol", "cuts", each(steps.iter().map(line)))
+            let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
+            list(vec![to_mind(&bench, &jobs.rips[shown.job].parts, true), cuts])
         };
         html! {
             <>
@@ -299,6 +300,13 @@ fn Cuts(props: &CutsProps) -> Html {
     }
 }
 
+/// What to mind, above an order of cuts.
+fn to_mind(bench: &Bench, parts: &[JobPart], ripped: bool) -> Html {
+    let style = bench.shop.style();
+    let all = bench.work.to_mind(parts, ripped, &bench.shop);
+    each(all.iter().map(|t| tag("p", "caution", set(&t.render(&style)))))
+}
+
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
@@ -325,7 +333,8 @@ fn order(at: usize, shown: &Shown, look: &Look) -> Html {
             };
             tag("li", class, set(&text.render(&style)))
         });
-        let mut both = vec![tag("ol", "cuts", each(rows))];
+        let mind = to_mind(&bench, &jobs.jobs[shown.job].parts, false);
+        let mut both = vec![mind, tag("ol", "cuts", each(rows))];
         if more > 0 {
             both.push(tag("p", "said", txt(format!("And {more} more lines."))));
         }

@@ -102,7 +102,7 @@ pub fn ways_out(
             Remedy::TapeMark { .. } => two_tape_marks(part, cut)
                 .map(|s| picture(s, style, "The line to mark with a tape"))
                 .unwrap_or_default(),
-            Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
+            Remedy::TurnedWork(_) => turned_from_above(part, cut, a)
                 .map(|s| {
                     picture(s, style, "Turned work: auxiliary fence and clamp, seen from above")
                 })

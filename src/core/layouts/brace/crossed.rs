@@ -5,7 +5,7 @@ use super::landing::{Landing, Strip};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use super::single::{
-    Given, Place, STEEP, answers, cut_names, derivation, run_and_rise, too_wide, widest,
+    Given, Place, answers, cautions, cut_names, derivation, run_and_rise, too_wide, widest,
 };
 use crate::geometry::{Point, Polygon};
 use crate::inputs::Inputs;
@@ -241,10 +241,7 @@ impl Pair {
         first.marks = marks(&c.first, &c.laps[0]);
         others.insert(0, first);
         solution.parts = others;
-        let steep = |p: &Part| p.cuts.iter().any(|c| c.miter.0 > STEEP);
-        if solution.parts.iter().any(steep) {
-            solution.cautions.push(Caution::SteepCut);
-        }
+        solution.cautions = cautions(landing, &solution.parts);
         if !self.halves {
             solution.cautions.push(Caution::LapCut);
         }

@@ -71,6 +71,7 @@ impl Tapered {
             solution.derivation = self.derivation(leg);
             solution.notes = self.notes(leg);
             solution.cautions = self.cautions(leg);
+            solution.cautions.extend(super::parallel::stands(self.footprint, &solution.answers));
         }
         Ok(solution)
     }

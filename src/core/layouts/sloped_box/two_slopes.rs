@@ -172,6 +172,9 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         if boards.iter().any(compound) {
             solution.cautions.push(Caution::CompoundCut);
         }
+        if a != 0.0 || b != 0.0 {
+            solution.cautions.push(Caution::RippedEdge);
+        }
     }
     out.solutions.push(solution);
     out

@@ -154,6 +154,10 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
         if readings(on_f).0 > 0.0 && readings(on_f).1 > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
+        solution.cautions.push(Caution::SplayedLegs);
+        if sizes.is_some_and(|s| leg.height > s.narrowest_footprint()) {
+            solution.cautions.push(Caution::TallStand);
+        }
     }
     Outcome { solutions: vec![solution], problems: Vec::new() }
 }

@@ -231,6 +231,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
+        solution.cautions.push(Caution::SplayedLegs);
     }
     out.solutions.push(solution);
     out
