@@ -109,6 +109,20 @@ pub enum StockShape {
     Board,
 }
 
+/// How an end of a part's blank, the piece as it leaves the stick, is cut.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BlankEnd<'a> {
+    /// By this one cut, over the whole width.
+    Cut(&'a Cut),
+    /// Square, where the outline reaches furthest.
+    Square {
+        /// That cut is one of the part's own: what it leaves of the end is finished.
+        made: bool,
+        /// The end's other cuts, made on the blank.
+        after: Vec<&'a Cut>,
+    },
+}
+
 impl Part {
     /// Its mirror image, left end for right: the other hand of a pair, cuts in the same order.
     pub fn mirrored(&self) -> Part {
@@ -128,6 +142,46 @@ impl Part {
             figures: self.figures.iter().map(|(p, n)| (at(p), *n)).gather(),
             ..self.clone()
         }
+    }
+
+    /// How this end of the part's blank is cut. What does not follow from it is cut on the blank.
+    ///
+    /// Example: an end with a square shoulder and a slope above it leaves the stick square; the slope is
+    /// a cut on the blank. A brace's end with a point is square at the tip, and both of its cuts follow.
+    pub fn blank_end(&self, end: End) -> BlankEnd<'_> {
+        let slip = 1e-9 * self.length.0.abs().max(self.seen.0.abs()).max(1.0);
+        let furthest = |c: &Cut| match end {
+            End::Left => c.from.x.min(c.to.x) <= slip,
+            _ => c.from.x.max(c.to.x) >= self.length.0 - slip,
+        };
+        let cuts: Vec<&Cut> = self.cuts.iter().filter(|c| c.end == end).gather();
+        match cuts[..] {
+            [cut]
+                if (cut.to.y - cut.from.y).abs() >= self.seen.0 - slip
+                    && furthest(cut)
+                    && (self.stock == StockShape::Straight || cut.is_square()) =>
+            {
+                BlankEnd::Cut(cut)
+            }
+            _ => {
+                let square = |c: &&Cut| c.is_square() && furthest(c);
+                let made = cuts.iter().any(|c| square(c));
+                BlankEnd::Square { made, after: cuts.into_iter().filter(|c| !square(c)).gather() }
+            }
+        }
+    }
+
+    /// The cuts across the part that are made on its blank: second cuts of an end, and slopes that are no
+    /// end of it. Rips are none of them: they are made before, on another saw.
+    pub fn cuts_on_blank(&self) -> Vec<&Cut> {
+        let mut out = Vec::new();
+        for end in [End::Left, End::Right] {
+            if let BlankEnd::Square { after, .. } = self.blank_end(end) {
+                out.extend(after);
+            }
+        }
+        out.extend(self.cuts.iter().filter(|c| c.end == End::Along && !c.is_rip()));
+        out
     }
 
     /// End angles in the cutting plan's signs, for ends that are one plain miter; `None` for an end
@@ -215,6 +269,10 @@ impl Part {
 }
 
 impl Cut {
+    /// Square across, the blade upright.
+    pub fn is_square(&self) -> bool {
+        self.miter.0 == 0.0 && self.bevel.0 == 0.0
+    }
     /// It runs with the edge, as a rip does.
     pub fn is_rip(&self) -> bool {
         self.end == End::Along && self.from.y == self.to.y

@@ -5,7 +5,7 @@
 //! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
 
 use super::rips::{RipJob, rip_width};
-use super::{Entry, Hand, Kept, PartEnd};
+use super::{BlankCut, Entry, Hand, Kept, PartEnd};
 use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, ends};
 use crate::num::Gather;
 use crate::rack::{Lies, Rack, Stock, price};
@@ -55,6 +55,8 @@ pub struct Job {
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
     pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
     /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
     pub kept: Vec<(usize, CutBoard)>,
 }
@@ -176,6 +178,7 @@ impl Jobs {
             gives: Vec::new(),
             boards,
             parts: Vec::new(),
+            on_blank: Vec::new(),
             kept: Vec::new(),
         };
         for entry in own {
@@ -258,7 +261,11 @@ impl Jobs {
             ));
             return;
         }
+        let wide = entry.seen.unwrap_or(stock.width).0;
+        let on_blank = entry.cuts_on_blank(nests, stock.width);
         let mut push = |kind: PartKind, mirrored: bool| {
+            let lies = |c: &BlankCut| if mirrored { c.mirrored(wide) } else { c.clone() };
+            job.on_blank.push(on_blank.iter().map(lies).gather());
             job.each.push(kind.qty);
             job.gives.push(entry.give.0 - entry.shortened.0);
             job.parts.push(JobPart { entry: entry.id, mirrored });

@@ -256,12 +256,14 @@ impl SawProfile {
             .unwrap_or(Position::AsDrawn)
     }
 
-    pub(super) fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a miter reading, swung to that side.
+    pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
         let limit = self.miter_limit(swing);
         nearest_mark(miter, &self.detents, self.finest_mark, limit)
     }
 
-    pub(super) fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a blade tilt to that side.
+    pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
         let limit = self.bevel_limit(lean);
         nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
     }
