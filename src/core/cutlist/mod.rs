@@ -27,7 +27,9 @@ pub use paste::{Pasted, Skipped, paste};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, blank_steps, rip_steps};
 pub use run::{CURVE_MOST, Run};
-pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, yard_length};
+pub use sentences::{
+    Cost, best_sizes, bound_sentence, compare, nearly_sentence, no_price_sentence, yard_length,
+};
 pub use sequence::{Step, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 

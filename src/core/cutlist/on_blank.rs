@@ -114,7 +114,8 @@ impl Entry {
             [Point::new(long - (-r).max(0.0), 0.0), Point::new(long - r.max(0.0), wide.0)];
         let part = Part::stick(self.called(), wide, self.away, &left, &right, &[]);
         let cut = part.cuts.iter().find(|c| c.end == end)?;
-        saw.advise(&part, cut).stop_block.map(|s| s.setting)
+        let advice = saw.advise(&part, cut);
+        advice.stop_block.filter(|_| !advice.by_mark).map(|s| s.setting)
     }
 
     /// The blank as it lies on the saw for one of its cuts: a rectangle.

@@ -32,6 +32,8 @@ pub struct RipJob {
     pub gives: Vec<(f64, f64)>,
     /// Parts whose grain runs across: their own length is the planner's width.
     pub across: Vec<bool>,
+    /// As of sticks.
+    pub no_price: Vec<Length>,
     /// For each board kind of the instance.
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
@@ -94,6 +96,7 @@ impl RipJob {
             each: Vec::new(),
             gives: Vec::new(),
             across: Vec::new(),
+            no_price: stock.without_price(tax),
             boards,
             parts: Vec::new(),
             on_blank: Vec::new(),
@@ -248,7 +251,8 @@ pub struct RipShown {
     pub boards: Vec<Ripped>,
     pub buy: Vec<Buy>,
     pub owned: usize,
-    pub money: Money,
+    /// None while one of the boards that are bought has no price.
+    pub money: Option<Money>,
     /// How often a fence or a stop is set.
     pub settings: usize,
 }
@@ -267,7 +271,7 @@ pub(super) fn shown(
         boards: Vec::new(),
         buy: bought(&job.boards, cuts.iter().map(|b| b.board)),
         owned: 0,
-        money: Money::ZERO,
+        money: None,
         settings: 0,
     };
     out.money = out.buy.iter().map(|b| b.sum).sum();

@@ -99,7 +99,7 @@ impl Writer {
             },
             "fit": self.fit(&a.fit),
             "other_face": a.other_face.as_ref().map_or(Value::Null, |o| self.other_face(o)),
-            "stop_block": a.stop_block.as_ref().map_or(Value::Null, |s| self.stop_block(s)),
+            "stop_block": a.stop_block.as_ref().filter(|_| !a.by_mark).map_or(Value::Null, |s| self.stop_block(s)),
             "remedies": a.remedies.iter().map(|r| self.remedy(r)).collect::<Value>(),
             "text": self.texts(&wording::cut(a)),
         })

@@ -54,6 +54,8 @@ pub struct Advice {
     /// or the stock cannot be laid so.
     pub other_face: Option<OtherFace>,
     pub stop_block: Option<StopBlock>,
+    /// It makes the end that is cut first, by its mark: nothing finished can touch a stop yet.
+    pub by_mark: bool,
     /// What can be done where this saw cannot, safest first; empty where it can.
     pub remedies: Vec<Remedy>,
 }
@@ -189,6 +191,7 @@ impl SawProfile {
             fit,
             other_face,
             stop_block: stop_block(part, cut, position),
+            by_mark: part.cuts.iter().find(|c| c.end != End::Along).is_some_and(|c| c.end == cut.end),
             remedies: Vec::new(),
         };
         if advice.lay().is_none() {

@@ -30,22 +30,17 @@ pub enum Plus {
     PointAhead,
 }
 
-/// The setting for `cut`, the piece lying in `position`. None for the end that is cut first, by its mark: the
-/// other one is still raw. None for a cut along the piece, where the other end does not reach the fence edge,
-/// or where nothing is left of the fence edge to measure.
+/// The setting for `cut`, the piece lying in `position`. None for a cut along the piece, where the
+/// other end does not reach the fence edge, or where nothing is left of the fence edge to measure.
 ///
-/// Example: both ends 31.6° leaning the same way, edges 51.67 in, 2 1/2 in wide: where the point of the end
-/// that is cut first lies at the far edge, 51.67 + 1.54; where it lies at the fence, 51.67.
+/// Example: both ends 31.6° leaning the same way, edges 51.67 in: the stopped end's point is at the
+/// far edge at one end, so 51.67 + 1.54; at the other end its point is at the fence, so 51.67.
 pub(super) fn stop_block(part: &Part, cut: &Cut, position: Position) -> Option<StopBlock> {
     let stopped = match cut.end {
         End::Left => End::Right,
         End::Right => End::Left,
         End::Along => return None,
     };
-    let first = part.cuts.iter().find(|c| c.end != End::Along);
-    if first.is_some_and(|c| c.end == cut.end) {
-        return None;
-    }
     let fence = match position.fence_edge() {
         Edge::A => 0.0,
         Edge::B => part.seen.0,

@@ -328,7 +328,7 @@ pub fn cut_in_short(a: &Advice) -> Vec<Text> {
             {
                 out.push(gap(a));
             }
-            out.extend(a.stop_block.as_ref().map(stop_block));
+            out.extend(a.stop_block.as_ref().filter(|_| !a.by_mark).map(stop_block));
             out.extend(flat(a));
         }
         (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),

@@ -112,7 +112,7 @@ fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
     let apply = look.on(WorkEdit::Close { job, close: Box::new(close.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
+            { tag("p", "", set(&nearly_sentence(name, close, &look.bench.shop.style()).render(&look.bench.shop.style()))) }
             { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
@@ -133,9 +133,9 @@ fn buy(
                 tag("b", "count", txt(b.count.to_string())),
                 txt(" \u{d7} "),
                 look.board(b.length, sheet),
-                tag("small", "", txt(format!(" at {}", b.each))),
+                tag("small", "", txt(b.each.map(|m| format!(" at {m}")).unwrap_or_default())),
             ];
-            row(list(what), txt(b.sum.to_string()))
+            row(list(what), txt(b.sum.map_or("no price yet".to_owned(), |m| m.to_string())))
         })
         .gather();
     let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
