@@ -93,10 +93,33 @@ pub struct Part {
     pub cuts: Vec<Cut>,
     /// Lines to mark on the face (shoulders, seats), in the part's frame.
     pub marks: Vec<(Point, Point)>,
+    /// What is taken out of its faces between two of those lines.
+    pub laps: Vec<Lap>,
     /// Figures to write beside marks, each with the middle of where it stands.
     pub figures: Vec<(Point, f64)>,
     /// Tapered, round or otherwise unfit to be turned or held without help.
     pub stock: StockShape,
+}
+
+/// Wood that is taken out of a face between two shoulders, not through: a lap, a notch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lap {
+    pub name: &'static str,
+    /// The two lines on the drawn face, the left one first, each from edge A to edge B.
+    pub shoulders: [(Point, Point); 2],
+    /// None: half the part's thickness, which was not given.
+    pub depth: Option<Length>,
+    /// It opens to the back; the drawn face stays whole.
+    pub in_back: bool,
+}
+
+impl Lap {
+    /// Degrees off square of its shoulders, which are parallel, and to which side they are swung.
+    pub fn reading(&self) -> (Angle, Side) {
+        let (a, b) = self.shoulders[0];
+        let cut = Cut::plain(CutName::default(), End::Along, a, b);
+        (cut.miter, cut.swing)
+    }
 }
 
 /// What kind of stick it is; it limits how it may be held.
@@ -139,9 +162,26 @@ impl Part {
             outline: Polygon(self.outline.0.iter().rev().map(at).gather()),
             cuts: self.cuts.iter().map(cut).gather(),
             marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).gather(),
+            laps: self
+                .laps
+                .iter()
+                .map(|l| {
+                    let [(a, b), (c, d)] = &l.shoulders;
+                    Lap { shoulders: [(at(c), at(d)), (at(a), at(b))], ..l.clone() }
+                })
+                .gather(),
             figures: self.figures.iter().map(|(p, n)| (at(p), *n)).gather(),
             ..self.clone()
         }
+    }
+
+    /// Where its edge A (or B) begins, at the left, in its frame: where a tape is hooked on.
+    pub fn edge_start(&self, edge_b: bool) -> f64 {
+        let y = if edge_b { self.seen.0 } else { 0.0 };
+        let slip = 1e-9 * self.seen.0.abs().max(self.length.0.abs());
+        let on = self.outline.0.iter().filter(|p| (p.y - y).abs() <= slip);
+        let first = on.fold(f64::INFINITY, |m, p| m.min(p.x));
+        if first.is_finite() { first } else { 0.0 }
     }
 
     /// How this end of the part's blank is cut. What does not follow from it is cut on the blank.
@@ -165,7 +205,7 @@ impl Part {
             }
             _ => {
                 let square = |c: &&Cut| c.is_square() && furthest(c);
-                let made = cuts.iter().any(|c| square(c));
+                let made = cuts.iter().any(square);
                 BlankEnd::Square { made, after: cuts.into_iter().filter(|c| !square(c)).gather() }
             }
         }
@@ -262,6 +302,7 @@ impl Part {
             edge_b,
             cuts,
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
             stock: StockShape::Straight,
         }

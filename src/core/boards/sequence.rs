@@ -173,6 +173,22 @@ pub fn miters(instance: &Instance, boards: &[CutBoard]) -> Vec<BoardCut> {
 /// Adds the cuts on the blanks to an order: at the saw as it stands first, then setting by setting, part
 /// by part.
 pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
+    // Readings that differ by rounding only are one setting.
+    let mut settings: Vec<(f64, f64)> = order.cuts.iter().map(|c| (c.saw, c.bevel)).gather();
+    crate::num::sort_by(&mut settings, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    settings.dedup();
+    for c in &mut cuts {
+        let miter = c.miter.abs();
+        let near =
+            |s: &&(f64, f64)| (s.0 - miter).abs() <= ACCEPTED && (s.1 - c.bevel).abs() <= ACCEPTED;
+        match settings.iter().find(near) {
+            Some(&(saw, bevel)) => {
+                c.miter = if c.miter < 0.0 { -saw } else { saw };
+                c.bevel = bevel;
+            }
+            None => settings.push((miter, c.bevel)),
+        }
+    }
     let stands = order.cuts.last().map(|c| (c.saw, c.bevel));
     crate::num::sort_by(&mut cuts, |a, b| {
         let next = |c: &BoardCut| stands != Some((c.miter.abs(), c.bevel));
@@ -240,8 +256,7 @@ impl PartialEq for Stop {
 /// at both edges, whichever of them lies at the fence.
 fn stop(part: usize, left: &Waiting, right: &Waiting) -> Stop {
     let tip = left.mark_a.min(left.mark_b);
-    let (low, high) =
-        (right.mark_a.min(right.mark_b) - tip, right.mark_a.max(right.mark_b) - tip);
+    let (low, high) = (right.mark_a.min(right.mark_b) - tip, right.mark_a.max(right.mark_b) - tip);
     Stop { part, at: [low, high] }
 }
 

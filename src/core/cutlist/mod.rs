@@ -30,7 +30,7 @@ pub use run::{CURVE_MOST, Run};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, nearly_sentence, no_price_sentence, yard_length,
 };
-pub use sequence::{Step, steps};
+pub use sequence::{Step, order, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
 use crate::num;

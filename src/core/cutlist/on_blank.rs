@@ -110,8 +110,7 @@ impl Entry {
         let (wide, long) = (self.seen.unwrap_or(width), self.cut_length().0);
         let (l, r) = (reach(wide.0, self.left.miter), reach(wide.0, self.right.miter));
         let left = [Point::new((-l).max(0.0), 0.0), Point::new(l.max(0.0), wide.0)];
-        let right =
-            [Point::new(long - (-r).max(0.0), 0.0), Point::new(long - r.max(0.0), wide.0)];
+        let right = [Point::new(long - (-r).max(0.0), 0.0), Point::new(long - r.max(0.0), wide.0)];
         let part = Part::stick(self.called(), wide, self.away, &left, &right, &[]);
         let cut = part.cuts.iter().find(|c| c.end == end)?;
         let advice = saw.advise(&part, cut);

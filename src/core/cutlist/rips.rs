@@ -3,15 +3,14 @@
 
 use super::jobs::{Board, JobPart, Origin, boards_of};
 use super::planned::{Close, Planned};
+use super::sequence::setting_on_blank;
 use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
 use super::wire::{Words, read_pieces, write_pieces};
-use super::sequence::setting_on_blank;
 use super::{BlankCut, Entry, Grain, Jobs, Kept, KeptPart, Step, on_blank};
 use crate::boards::guillotine::{
     self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
 };
 use crate::num::Gather;
-use crate::parts::Side;
 use crate::rack::{Owned, Rack, Stock};
 use crate::saw::SawProfile;
 use crate::say;
@@ -414,12 +413,8 @@ pub fn blank_steps(
         let width = entry.seen.unwrap_or_default();
         if set != Some(setting(cut)) {
             set = Some(setting(cut));
-            let side = match cut.miter.abs() <= saw.miter_right.0 + 1e-9 {
-                true => Side::Right,
-                false => Side::Left,
-            };
-            let blank = entry.blank(cut, (width, None));
-            out.push(Step::Saw(setting_on_blank(setting(cut), side, &blank, saw)));
+            let (blank, on_card) = (entry.blank(cut, (width, None)), entry.from.is_some());
+            out.push(Step::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
         }
         out.push(Step::Cut(on_blank::line(entry, cut, count, width)));
     }

@@ -157,43 +157,33 @@ pub fn yard_length(length: Length, style: &Style) -> String {
 }
 
 /// What a small change would save.
-pub fn nearly_sentence(name: &str, close: &super::planned::Close, style: &Style) -> Text {
+pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let what = match (close.money, close.boards) {
-        (None, _) => "all parts fit".to_owned(),
+        (None, _) => say!["all parts fit"],
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
-            format!("you save {m} and {b} {}", plural(b))
+            say![format!("you save {m} and {b} {}", plural(b))]
         }
-        (Some(m), _) if m > Money::ZERO => format!("you save {m}"),
-        (_, boards) if close.wood.0 > 1e-6 => {
-            let wood = yard_length(close.wood, style);
-            match boards.filter(|b| *b > 0) {
-                Some(b) => format!("you save {b} {}, {wood} in all", plural(b)),
-                None => format!("you save {wood} of board"),
-            }
-        }
-        (_, Some(b)) => format!("you save {b} {}", plural(b)),
-        _ => "you save a board".to_owned(),
+        (Some(m), _) if m > Money::ZERO => say![format!("you save {m}")],
+        _ if close.wood.0 > 1e-6 => say!["you buy ", close.wood, " less of board"],
+        (_, Some(b)) => say![format!("you save {b} {}", plural(b))],
+        _ => say!["you save a board"],
     };
     let way = |long: &'static str, wide, both| match (close.long, close.wide) {
         (true, true) => both,
         (false, _) => wide,
         _ => long,
     };
-    if close.over {
+    let (mut text, end) = if close.over {
         let over = way("length", "width", "length and width");
-        say![
-            format!("Nearly fits: if the {name} you buy measures "),
-            close.by,
-            format!(" over its {over}, {what}. Measure before you buy more.")
-        ]
+        let name = format!("Nearly fits: if the {name} you buy measures ");
+        (say![name, close.by, format!(" over its {over}, ")], ". Measure before you buy more.")
     } else {
         let smaller = way("shorter", "narrower", "shorter and narrower");
-        say![
-            format!("Nearly fits: with {name} parts up to "),
-            close.by,
-            format!(" {smaller}, {what}.")
-        ]
-    }
+        let name = format!("Nearly fits: with {name} parts up to ");
+        (say![name, close.by, format!(" {smaller}, ")], ".")
+    };
+    text.0.extend(what.0);
+    text.and(end)
 }
 
 fn plural(n: i64) -> &'static str {

@@ -22,7 +22,7 @@ pub enum Step {
 
 /// The cuts of a job's boards in order: first those of kept boards, then those of the plan, then those on
 /// their blanks. `plain`: blanks first, then their miters.
-pub(super) fn order(job: &Job, boards: &[CutBoard], plain: bool) -> Sequence {
+pub fn order(job: &Job, boards: &[CutBoard], plain: bool) -> Sequence {
     let kept = job.kept.len().min(boards.len());
     let (held, planned) = boards.split_at(kept);
     let mut all = sequence(&job.instance, held);
@@ -80,44 +80,59 @@ fn setting(miter: Angle, side: Side, width: f64, saw: &SawProfile) -> Text {
     }
     let text = swung(miter, side, saw).and(".");
     if width > reach.0 * (1.0 + 1e-9) {
-        return text.and(" The board is wider than it cuts there, ").and(reach).and(": use a hand saw or a sled.");
+        return text
+            .and(" The board is wider than it cuts there, ")
+            .and(reach)
+            .and(": use a hand saw or a sled.");
     }
     text
 }
 
-/// The same for a cut on a blank. How a blank lies for a tilted blade is its saw card's to say.
+/// The same for a cut on a blank. How a part of a layout lies for it is its saw card's to say.
 pub(super) fn setting_on_blank(
     (miter, bevel): (f64, f64),
-    side: Side,
     (part, line): &(Part, Cut),
+    on_card: bool,
     saw: &SawProfile,
 ) -> Text {
     let (miter, bevel) = (Angle(miter), Angle(bevel));
     if !saw.can_cut(part, line) {
-        let mut text = if bevel.0 == 0.0 { say![miter] } else { say![miter, " with a tilt of ", bevel] };
-        text.push(" is past this saw for these: mark them with a tape, and use a hand saw or a sled.");
+        let mut text =
+            if bevel.0 == 0.0 { say![miter] } else { say![miter, " with a tilt of ", bevel] };
+        text.push(
+            " is past this saw for these: mark them with a tape, and use a hand saw or a sled.",
+        );
         return text;
     }
-    if bevel.0 == 0.0 {
-        return swung(miter, side, saw).and(".");
-    }
-    let text = match miter.0 > 0.0 {
+    let side = if miter.0 <= saw.miter_right.0 + 1e-9 { Side::Right } else { Side::Left };
+    let mut text = match miter.0 > 0.0 {
         true => at_mark(say!["Set the saw to "], saw.miter_mark(miter, side).0, miter, ""),
         false => say!["Set the saw square"],
     };
-    let tilt = saw.bevel_mark(bevel, Side::Left).0;
-    at_mark(text.and(" and tilt the blade "), tilt, bevel, "").and(": each as its saw card lays it.")
+    if bevel.0 > 0.0 {
+        let tilt = saw.bevel_mark(bevel, Side::Left).0;
+        text = at_mark(text.and(" and tilt the blade "), tilt, bevel, "");
+    }
+    text.and(if on_card { ": each as its saw card lays it." } else { "." })
 }
 
 /// To which side the saw is swung throughout: where the stop block is then what the saw cards of the parts say,
 /// for as many parts as may be; right where that is the same, unless it is past the saw.
-fn side(job: &Job, boards: &[CutBoard], order: &Sequence, entries: &[Entry], saw: &SawProfile) -> Side {
+fn side(
+    job: &Job,
+    boards: &[CutBoard],
+    order: &Sequence,
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Side {
     let most = order.cuts.iter().filter(|c| c.bevel == 0.0).fold(0.0, |m: f64, c| m.max(c.saw));
     let goes = |limit: Angle| most <= limit.0 + 1e-9;
     match (goes(saw.miter_left), goes(saw.miter_right)) {
         (true, false) => return Side::Left,
-        (false, _) => return Side::Right,
-        _ => {}
+        (false, true) => return Side::Right,
+        (false, false) if saw.miter_left > saw.miter_right => return Side::Left,
+        (false, false) => return Side::Right,
+        (true, true) => {}
     }
     let mut agree = [0usize; 2];
     for cut in &order.cuts {
@@ -172,7 +187,8 @@ pub fn steps(
             out.push(Step::Saw(match on_blank {
                 Some((_, entry, line)) => {
                     let blank = entry.blank(line, (Length(job.instance.width), None));
-                    setting_on_blank((cut.saw, cut.bevel), side, &blank, profile)
+                    let on_card = entry.from.is_some();
+                    setting_on_blank((cut.saw, cut.bevel), &blank, on_card, profile)
                 }
                 None => setting(Angle(cut.saw), side, job.instance.width, profile),
             }));

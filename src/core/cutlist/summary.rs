@@ -91,8 +91,7 @@ impl Summary {
         let mut out = Summary::default();
         let of_sticks = jobs.jobs.iter().map(|j| (&j.name, &j.no_price));
         let all = of_sticks.chain(jobs.rips.iter().map(|j| (&j.name, &j.no_price)));
-        out.no_price =
-            all.filter(|j| !j.1.is_empty()).map(|j| (j.0.clone(), j.1.clone())).gather();
+        out.no_price = all.filter(|j| !j.1.is_empty()).map(|j| (j.0.clone(), j.1.clone())).gather();
         for (i, job) in jobs.jobs.iter().enumerate() {
             if let Some(boards) = planned.boards(jobs, i, plain) {
                 let shown = shown(job, i, boards, plain, rack);

@@ -4,8 +4,8 @@ use super::write::{number, style, write_quantity};
 use crate::parts::Part;
 use crate::saw::wording;
 use crate::saw::{
-    Advice, Between, Edge, Fit, Hand, Lay, MarkKind, Misfit, OtherFace, PartAdvice, Plus, Position,
-    Remedy, SawProfile, StopBlock,
+    Advice, Between, Edge, Fit, Hand, LapAdvice, Lay, MarkKind, Misfit, OtherFace, PartAdvice,
+    Plus, Position, Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
 use serde_json::{Map, Value, json};
@@ -64,7 +64,24 @@ impl Writer {
                 Value::from(crate::facts::caution(*c).render(&self.style))
             }).collect::<Value>(),
             "cuts": p.cuts.iter().map(|c| self.cut(c)).collect::<Value>(),
+            "laps": p.laps.iter().map(|l| self.lap(l)).collect::<Value>(),
             "text": self.texts(&wording::part(p)),
+        })
+    }
+
+    fn lap(&self, l: &LapAdvice) -> Value {
+        let both = |at: [Length; 2]| json!([self.length(at[0]), self.length(at[1])]);
+        json!({
+            "lap": l.lap.name,
+            "in_back": l.lap.in_back,
+            "depth": self.maybe(l.lap.depth),
+            "shoulder_deg": number(l.reading.0),
+            "swing": wording::side(l.swing),
+            "set_miter_deg": l.set.map_or(Value::Null, |a| number(a.0)),
+            "lower_edge": both(l.lower_edge),
+            "upper_edge": both(l.upper_edge),
+            "tape_mark": self.length(l.tape_mark),
+            "text": self.texts(&wording::lap(l)),
         })
     }
 

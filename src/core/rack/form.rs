@@ -114,7 +114,9 @@ fn money(text: &str) -> Result<Money, String> {
     }
     let m = parse_money(text).map_err(|e| e.to_string())?;
     if m == Money::ZERO {
-        return Err("Leave it empty while you do not know it; what costs nothing goes on hand.".into());
+        return Err(
+            "Leave it empty while you do not know it; what costs nothing goes on hand.".into()
+        );
     }
     if m < Money::ZERO || m.0 > 100_000_000 {
         return Err("A price up to 1,000,000.".into());

@@ -3,6 +3,7 @@
 use super::SawProfile;
 use super::capacity::{Fit, Misfit};
 use super::ends::{self, Between, Hand, ShortPiece};
+use super::lap::LapAdvice;
 use super::mark::{MarkKind, gap, nearest_mark};
 use super::on_edge::OtherFace;
 use super::position::Position;
@@ -131,6 +132,8 @@ pub struct PartAdvice {
     pub name: Cow<'static, str>,
     pub count: u32,
     pub cuts: Vec<Advice>,
+    /// What is taken out of its faces.
+    pub laps: Vec<LapAdvice>,
     /// The longer and the shorter of the two edges.
     pub long_edge: Length,
     pub short_edge: Length,
@@ -191,7 +194,11 @@ impl SawProfile {
             fit,
             other_face,
             stop_block: stop_block(part, cut, position),
-            by_mark: part.cuts.iter().find(|c| c.end != End::Along).is_some_and(|c| c.end == cut.end),
+            by_mark: part
+                .cuts
+                .iter()
+                .find(|c| c.end != End::Along)
+                .is_some_and(|c| c.end == cut.end),
             remedies: Vec::new(),
         };
         if advice.lay().is_none() {
@@ -229,6 +236,7 @@ impl SawProfile {
             handed: ends::handed(part),
             short_piece,
             cautions,
+            laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),
             cuts,
         }
     }

@@ -12,6 +12,8 @@ use crate::parts::{End, Side};
 use crate::say;
 use crate::units::{Length, Said, Text};
 
+pub use super::lap::{lap_falls_out, lap_in_words as lap, lap_title};
+
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
     match side {

@@ -112,7 +112,7 @@ fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
     let apply = look.on(WorkEdit::Close { job, close: Box::new(close.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            { tag("p", "", set(&nearly_sentence(name, close, &look.bench.shop.style()).render(&look.bench.shop.style()))) }
+            { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
             { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
