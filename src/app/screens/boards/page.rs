@@ -247,9 +247,11 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
     if nested == plain && !mitered {
         return html! {};
     }
-    let (name, plainly) = match mitered {
-        true => ("Nested", "Plain blanks"),
-        false => ("Cheapest", "Plain"),
+    let (name, plainly) = match (mitered, nested.0) {
+        (true, _) => ("Nested", "Plain blanks"),
+        (false, Cost::Money(_)) => ("Cheapest", "Plain"),
+        // Nothing is cheapest before everything has a price.
+        (false, Cost::Wood(_)) => ("Least wood", "Plain"),
     };
     let flips = nested.2 + plain.2 > 0;
     let one = |label: &str, t: Tally, is_plain: bool| {
