@@ -3,13 +3,14 @@
 
 use crate::jobs::{KERF, worked};
 use offsquare_core::boards::{Answer, plan};
-use offsquare_core::cutlist::{Entry, Jobs, Step, Summary, order, steps};
+use offsquare_core::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
 use offsquare_core::inputs::{Inputs, Value};
 use offsquare_core::layouts::{self, Detail};
-use offsquare_core::parts::Part;
-use offsquare_core::rack::{Rack, Sold, Stock};
+use offsquare_core::parts::{End, Part};
+use offsquare_core::rack::{Rack, Sold, Stock, Written};
+use offsquare_core::record;
 use offsquare_core::saw::SawProfile;
-use offsquare_core::units::{Length, Money, Style};
+use offsquare_core::units::{Length, Money, Style, Unit};
 
 /// Knuth's linear congruential generator (MMIX), upper bits used.
 struct Dice(u64);
@@ -201,4 +202,48 @@ fn a_compound_end_is_a_cut_on_its_blank() {
     let shown = &Summary::of(&jobs, &planned, false, &rack, std::slice::from_ref(&leg)).shown[0];
     let last = shown.order.cuts.last().expect("cuts");
     assert_eq!((last.saw, last.bevel, shown.order.saw_changes), (8.0, 5.0, 1));
+}
+
+/// From a wider board they are ripped to 9 1/4 first; their blanks are 12 in long there, too, and the two slopes of
+/// each follow at one setting.
+#[test]
+fn ripped_blanks_keep_their_slopes() {
+    let sizes =
+        [("base_width", 12.0), ("top_width", 5.0), ("height", 9.25), ("shoulder_height", 3.0)];
+    let list = [entry(&end_board(&sizes, "level"), 4)];
+    let rack = rack(11.25, 96.0);
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    assert_eq!(jobs.rips[0].instance.parts[0].length, 12.0);
+    let planned = worked(&jobs, 0);
+    let summary = Summary::of(&jobs, &planned, false, &rack, &list);
+    let saw =
+        SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() };
+    let lines = blank_steps(&jobs.rips[0], &summary.ripped[0].boards, &list, &saw);
+    let settings = lines.iter().filter(|s| matches!(s, Step::Saw(_))).count();
+    let slopes: Vec<String> = lines
+        .iter()
+        .filter_map(|s| match s {
+            Step::Cut(t) => Some(t.render(&Style::default())),
+            _ => None,
+        })
+        .collect();
+    assert_eq!((settings, slopes.len()), (1, 2));
+    assert!(slopes.iter().all(|l| l.starts_with("End board, 4 blanks: ")), "{slopes:?}");
+}
+
+/// What remains on a blank is kept with the list; a longer part carries its right end's cuts along, and an end that is
+/// typed anew is one cut.
+#[test]
+fn cuts_on_blanks_are_kept_and_follow_what_is_typed() {
+    let sizes =
+        [("base_width", 12.0), ("top_width", 5.0), ("height", 9.25), ("shoulder_height", 3.0)];
+    let mut list = entry(&end_board(&sizes, "level"), 8);
+    let stored = record::write(&mut list);
+    assert_eq!(record::read::<Entry>(&stored), (list.clone(), 0));
+    let right = |e: &Entry| e.on_blank.iter().find(|c| c.end == End::Right).map(|c| c.from.x);
+    assert_eq!(right(&list), Some(12.0));
+    list.write("length", "14", Unit::Inch).expect("a length");
+    assert_eq!(right(&list), Some(14.0));
+    list.write("right", "10", Unit::Inch).expect("an angle");
+    assert!(right(&list).is_none() && !list.right.pointed && list.on_blank.len() == 1);
 }
