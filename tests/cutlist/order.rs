@@ -1,9 +1,12 @@
 //! The order of cuts at a saw that cannot make all of them.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::cutlist::{Entry, Jobs, PartEnd, Step, Summary, steps};
+use offsquare_core::boards::{CutBoard, Placement};
+use offsquare_core::cutlist::{Entry, Jobs, PartEnd, Step, Summary, order, steps};
+use offsquare_core::geometry::Point;
 use offsquare_core::inputs::{Inputs, Value};
 use offsquare_core::layouts::{self, Detail};
+use offsquare_core::parts::{CutName, Part};
 use offsquare_core::rack::{Rack, Sold, Stock};
 use offsquare_core::saw::SawProfile;
 use offsquare_core::say;
@@ -213,4 +216,67 @@ fn marks_are_told_as_the_flipped_board_lies() {
         }
     }
     assert!(shown.order.flips > 0 && told > 3);
+}
+
+/// Any part with two plain ends: where its right end is cut against the stop, the order says the saw card's figure.
+#[test]
+fn any_parts_stop_block_is_the_saw_cards() {
+    let mut seed = 13_u64;
+    let mut share = || {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    let saw =
+        SawProfile { width_square: Length(12.0), width_at_45: Length(8.0), ..SawProfile::usual() };
+    let mut told = 0;
+    for case in 0..10_000 {
+        let w = 1.0 + 4.0 * share();
+        let (left, right) = (90.0 * share() - 45.0, 90.0 * share() - 45.0);
+        let long = 4.0 * w + 20.0 * share();
+        let reach = |a: f64| w * a.to_radians().tan();
+        let (l, r) = (reach(left), reach(right));
+        let at = |x: f64, over: f64, out: f64| {
+            [Point::new(x + out * (-over).max(0.0), 0.0), Point::new(x + out * over.max(0.0), w)]
+        };
+        let names = [CutName::default(); 2];
+        let part =
+            Part::stick("Part", Length(w), None, &at(0.0, l, 1.0), &at(long, r, -1.0), &names);
+        let card = saw.advise(&part, &part.cuts[1]).stop_block.expect("a stop").setting;
+        let mut entry = Entry { id: 1, count: 3, stock: Some(1), ..Entry::default() };
+        entry.take(&part);
+        let rack = Rack {
+            stocks: vec![Stock {
+                id: 1,
+                width: Length(w),
+                thickness: Length(0.75),
+                sold: vec![Sold { length: Length(200.0), price: Money(428), ..Sold::default() }],
+                ..Stock::default()
+            }],
+            ..Rack::default()
+        };
+        let list = std::slice::from_ref(&entry);
+        let jobs = Jobs::of(list, &rack, KERF, 1, &[]);
+        let job = &jobs.jobs[0];
+        // One after another, now and then flipped over its long axis, as the planner may lay them.
+        let parts: Vec<Placement> = (0..3)
+            .map(|n| Placement {
+                part: 0,
+                turned: false,
+                flipped: share() < 0.5,
+                x: f64::from(n) * (long + 5.0),
+            })
+            .collect();
+        let boards = [CutBoard { board: 0, parts }];
+        let cuts = order(job, &boards, false);
+        let figure = say![card].render(&Style::default());
+        for step in steps(job, &boards, &cuts, &[], list, &saw) {
+            if let Step::Stop(t) = step {
+                let said = t.render(&Style::default());
+                let wanted = format!("Stop block at {figure}: ");
+                assert!(said.starts_with(&wanted), "case {case}: {left} {right}: {said}, {figure}");
+                told += 1;
+            }
+        }
+    }
+    assert_eq!(told, 10_000);
 }
