@@ -11,6 +11,7 @@ mod forms;
 mod invented;
 mod judged;
 mod keys;
+mod laps;
 mod lays;
 mod links;
 mod made;

@@ -274,6 +274,7 @@ fn part(taper: &Taper) -> Part {
         edge_b: Length(taper.side()),
         cuts: Vec::new(),
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         stock: StockShape::Round,
     }

@@ -13,6 +13,8 @@ use crate::parts::{End, Side};
 use crate::say;
 use crate::units::{Length, Said, Text};
 
+pub use super::lap::{lap_falls_out, lap_in_words as lap, lap_title};
+
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
     match side {
@@ -384,7 +386,7 @@ pub fn cut_in_short(a: &Advice) -> Vec<Text> {
             {
                 out.push(gap(a));
             }
-            out.extend(a.stop_block.as_ref().map(stop_block));
+            out.extend(a.stop_block.as_ref().filter(|_| !a.by_mark).map(stop_block));
             out.extend(flat(a));
         }
         (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),

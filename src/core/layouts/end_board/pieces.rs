@@ -109,6 +109,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         edge_b: at_edge(true),
         cuts,
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         stock: StockShape::Board,
     }

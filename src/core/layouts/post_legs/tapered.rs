@@ -185,6 +185,7 @@ impl Tapered {
             edge_b: Length(side),
             cuts,
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
             stock: if self.round { StockShape::Round } else { StockShape::Tapered },
         }
