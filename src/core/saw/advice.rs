@@ -12,7 +12,7 @@ use super::stop_block::{StopBlock, stop_block};
 use crate::facts::Caution;
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 
@@ -30,6 +30,10 @@ pub enum Lay {
 pub struct Advice {
     pub name: Cow<'static, str>,
     pub end: End,
+    /// What the piece's faces, edges and ends are called.
+    pub sides: Sides,
+    /// What is ripped off the piece afterwards.
+    pub ripped: Option<Ripped>,
     /// The exact readings, unsigned.
     pub miter: Angle,
     pub bevel: Angle,
@@ -146,6 +150,8 @@ pub struct PartAdvice {
     pub hand: Hand,
     /// A left and a right one differ.
     pub handed: bool,
+    pub sides: Sides,
+    pub ripped: Option<Ripped>,
     pub short_piece: Option<ShortPiece>,
     pub cautions: Vec<Caution>,
 }
@@ -169,6 +175,8 @@ impl SawProfile {
         let mut advice = Advice {
             name: cut.name.clone(),
             end: cut.end,
+            sides: part.sides,
+            ripped: part.ripped,
             miter: cut.miter,
             bevel: cut.bevel,
             position,
@@ -191,9 +199,14 @@ impl SawProfile {
                 .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
             fit,
             other_face,
-            stop_block: stop_block(part, cut, position),
+            stop_block: None,
             remedies: Vec::new(),
         };
+        let at_fence = match (advice.lay(), &advice.other_face) {
+            (Some(Lay::Away), Some(other)) => other.stand.at_fence(part),
+            _ => position.at_fence(part),
+        };
+        advice.stop_block = stop_block(part, cut, at_fence);
         if advice.lay().is_none() {
             advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
         }
@@ -230,6 +243,8 @@ impl SawProfile {
             between: self.between(part, &cuts),
             hand: self.hand(part, &cuts),
             handed: ends::handed(part),
+            sides: part.sides,
+            ripped: part.ripped,
             short_piece,
             cautions,
             cuts,

@@ -6,6 +6,7 @@
 mod advice;
 mod capacity;
 mod ends;
+mod lay_words;
 mod mark;
 mod on_edge;
 mod order;
