@@ -148,12 +148,35 @@ pub struct Part {
     pub cuts: Vec<Cut>,
     /// Lines to mark on the face (shoulders, seats), in the part's frame.
     pub marks: Vec<(Point, Point)>,
+    /// What is taken out of its faces between two of those lines.
+    pub laps: Vec<Lap>,
     /// Figures to write beside marks, each with the middle of where it stands.
     pub figures: Vec<(Point, f64)>,
     /// What is ripped off its long edges after the cuts; none where they stay square.
     pub ripped: Option<Ripped>,
     /// Tapered, round or otherwise unfit to be turned or held without help.
     pub stock: StockShape,
+}
+
+/// Wood that is taken out of a face between two shoulders, not through: a lap, a notch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lap {
+    pub name: &'static str,
+    /// The two lines on the drawn face, the left one first, each from edge A to edge B.
+    pub shoulders: [(Point, Point); 2],
+    /// None: half the part's thickness, which was not given.
+    pub depth: Option<Length>,
+    /// It opens to the back; the drawn face stays whole.
+    pub in_back: bool,
+}
+
+impl Lap {
+    /// Degrees off square of its shoulders, which are parallel, and to which side they are swung.
+    pub fn reading(&self) -> (Angle, Side) {
+        let (a, b) = self.shoulders[0];
+        let cut = Cut::plain(CutName::default(), End::Along, a, b);
+        (cut.miter, cut.swing)
+    }
 }
 
 /// What kind of stick it is; it limits how it may be held.
@@ -164,6 +187,20 @@ pub enum StockShape {
     Round,
     /// A wide board whose outline is cut with more than end cuts.
     Board,
+}
+
+/// How an end of a part's blank, the piece as it leaves the stick, is cut.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BlankEnd<'a> {
+    /// By this one cut, over the whole width.
+    Cut(&'a Cut),
+    /// Square, where the outline reaches furthest.
+    Square {
+        /// That cut is one of the part's own: what it leaves of the end is finished.
+        made: bool,
+        /// The end's other cuts, made on the blank.
+        after: Vec<&'a Cut>,
+    },
 }
 
 impl Part {
@@ -184,9 +221,66 @@ impl Part {
             outline: Polygon(self.outline.0.iter().rev().map(at).gather()),
             cuts: self.cuts.iter().map(cut).gather(),
             marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).gather(),
+            laps: self
+                .laps
+                .iter()
+                .map(|l| {
+                    let [(a, b), (c, d)] = &l.shoulders;
+                    Lap { shoulders: [(at(c), at(d)), (at(a), at(b))], ..l.clone() }
+                })
+                .gather(),
             figures: self.figures.iter().map(|(p, n)| (at(p), *n)).gather(),
             ..self.clone()
         }
+    }
+
+    /// Where its edge A (or B) begins, at the left, in its frame: where a tape is hooked on.
+    pub fn edge_start(&self, edge_b: bool) -> f64 {
+        let y = if edge_b { self.seen.0 } else { 0.0 };
+        let slip = 1e-9 * self.seen.0.abs().max(self.length.0.abs());
+        let on = self.outline.0.iter().filter(|p| (p.y - y).abs() <= slip);
+        let first = on.fold(f64::INFINITY, |m, p| m.min(p.x));
+        if first.is_finite() { first } else { 0.0 }
+    }
+
+    /// How this end of the part's blank is cut. What does not follow from it is cut on the blank.
+    ///
+    /// Example: an end with a square shoulder and a slope above it leaves the stick square; the slope is
+    /// a cut on the blank. A brace's end with a point is square at the tip, and both of its cuts follow.
+    pub fn blank_end(&self, end: End) -> BlankEnd<'_> {
+        let slip = 1e-9 * self.length.0.abs().max(self.seen.0.abs()).max(1.0);
+        let furthest = |c: &Cut| match end {
+            End::Left => c.from.x.min(c.to.x) <= slip,
+            _ => c.from.x.max(c.to.x) >= self.length.0 - slip,
+        };
+        let cuts: Vec<&Cut> = self.cuts.iter().filter(|c| c.end == end).gather();
+        match cuts[..] {
+            [cut]
+                if (cut.to.y - cut.from.y).abs() >= self.seen.0 - slip
+                    && furthest(cut)
+                    && (self.stock == StockShape::Straight || cut.is_square()) =>
+            {
+                BlankEnd::Cut(cut)
+            }
+            _ => {
+                let square = |c: &&Cut| c.is_square() && furthest(c);
+                let made = cuts.iter().any(square);
+                BlankEnd::Square { made, after: cuts.into_iter().filter(|c| !square(c)).gather() }
+            }
+        }
+    }
+
+    /// The cuts across the part that are made on its blank: second cuts of an end, and slopes that are no
+    /// end of it. Rips are none of them: they are made before, on another saw.
+    pub fn cuts_on_blank(&self) -> Vec<&Cut> {
+        let mut out = Vec::new();
+        for end in [End::Left, End::Right] {
+            if let BlankEnd::Square { after, .. } = self.blank_end(end) {
+                out.extend(after);
+            }
+        }
+        out.extend(self.cuts.iter().filter(|c| c.end == End::Along && !c.is_rip()));
+        out
     }
 
     /// End angles in the cutting plan's signs, for ends that are one plain miter; `None` for an end
@@ -268,6 +362,7 @@ impl Part {
             edge_b,
             cuts,
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
             ripped: None,
             stock: StockShape::Straight,
@@ -281,6 +376,10 @@ impl Part {
 }
 
 impl Cut {
+    /// Square across, the blade upright.
+    pub fn is_square(&self) -> bool {
+        self.miter.0 == 0.0 && self.bevel.0 == 0.0
+    }
     /// It runs with the edge, as a rip does.
     pub fn is_rip(&self) -> bool {
         self.end == End::Along && self.from.y == self.to.y

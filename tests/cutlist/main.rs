@@ -1,5 +1,6 @@
 //! Parts list and rack: what is pasted, what it costs, what the planner is handed, what comes back.
 
+mod blanks;
 mod follow;
 mod jobs;
 mod mind;

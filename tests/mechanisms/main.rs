@@ -10,6 +10,7 @@ mod facts;
 mod forms;
 mod invented;
 mod judged;
+mod laps;
 mod lays;
 mod links;
 mod made;

@@ -79,6 +79,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
             c
         }],
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ripped: None,
         stock: StockShape::Straight,

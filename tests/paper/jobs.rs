@@ -50,6 +50,7 @@ pub fn planter_end(scale: f64) -> Part {
         edge_b: Length(22.0 * scale),
         cuts,
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ripped: None,
         stock: StockShape::Board,

@@ -5,8 +5,8 @@ use crate::facts::{Caution, caution};
 use crate::layouts::Solution;
 use crate::saw::wording;
 use crate::saw::{
-    Advice, Between, Edge, Fit, Hand, LEAST_EDGE, Lay, MOST_TURNED, MarkKind, Misfit, OtherFace,
-    PartAdvice, Plus, Position, Remedy, SawProfile, StopBlock,
+    Advice, Between, Edge, Fit, Hand, LEAST_EDGE, LapAdvice, Lay, MOST_TURNED, MarkKind, Misfit,
+    OtherFace, PartAdvice, Plus, Position, Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
 use serde_json::{Map, Value, json};
@@ -70,7 +70,24 @@ impl Writer {
             })),
             "cautions": self.cautions(&p.cautions),
             "cuts": p.cuts.iter().map(|c| self.cut(c)).collect::<Value>(),
+            "laps": p.laps.iter().map(|l| self.lap(l)).collect::<Value>(),
             "text": self.texts(&wording::part(p)),
+        })
+    }
+
+    fn lap(&self, l: &LapAdvice) -> Value {
+        let both = |at: [Length; 2]| json!([self.length(at[0]), self.length(at[1])]);
+        json!({
+            "lap": l.lap.name,
+            "in_back": l.lap.in_back,
+            "depth": self.maybe(l.lap.depth),
+            "shoulder_deg": number(l.reading.0),
+            "swing": wording::side(l.swing),
+            "set_miter_deg": l.set.map_or(Value::Null, |a| number(a.0)),
+            "lower_edge": both(l.lower_edge),
+            "upper_edge": both(l.upper_edge),
+            "tape_mark": self.length(l.tape_mark),
+            "text": self.texts(&wording::lap(l)),
         })
     }
 
@@ -105,7 +122,7 @@ impl Writer {
             "clamp": a.rests().clamp,
             "fit": self.fit(&a.fit),
             "other_face": a.other_face.as_ref().map_or(Value::Null, |o| self.other_face(o)),
-            "stop_block": a.stop_block.as_ref().map_or(Value::Null, |s| self.stop_block(s)),
+            "stop_block": a.stop_block.as_ref().filter(|_| !a.by_mark).map_or(Value::Null, |s| self.stop_block(s)),
             "remedies": a.remedies.iter().map(|r| self.remedy(r)).collect::<Value>(),
             "text": self.texts(&wording::cut(a)),
         })

@@ -7,7 +7,7 @@ use super::template::{
 use crate::geometry::Point;
 use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
-use crate::saw::PartAdvice;
+use crate::saw::{PartAdvice, wording};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity, Style};
@@ -16,6 +16,11 @@ use crate::units::{Angle, Length, Quantity, Style};
 fn marked(scene: &mut Scene, part: &Part) {
     for (a, b) in &part.marks {
         scene.line(*a, *b, Role::Mark);
+    }
+    for lap in &part.laps {
+        let [(a, b), (c, d)] = lap.shoulders;
+        scene.shape(vec![a, c, d, b], Role::Waste);
+        scene.add(Item::FallsOff { at: a.middle(b).middle(c.middle(d)) });
     }
     for (at, figure) in &part.figures {
         scene.label(*at, say![Quantity::Count(*figure)], Role::Mark);
@@ -60,8 +65,26 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
     edges_named(&mut scene, part, (high, to), false);
     let mut template = finish(part, scene, style);
     template.name = format!("{} · marks", part.name);
-    let start = say!["The first mark stands ", Length(low), " from the part's left end."];
-    template.notes = vec!["Lines to mark, not to cut through.".to_owned(), start.render(style)];
+    template.notes = vec!["Lines to mark, not to cut through.".to_owned()];
+    // A tape lies along an edge, and is hooked on where that edge begins.
+    let nearest = |edge_b: bool| {
+        let at = part.marks.iter().map(|(a, b)| if edge_b { b.x } else { a.x });
+        Length(at.fold(f64::INFINITY, f64::min) - part.edge_start(edge_b))
+    };
+    let [lower, upper] = [nearest(false), nearest(true)];
+    let start = if (lower - upper).abs().0 < SAME && part.edge_start(false).abs() < SAME {
+        say!["The first mark stands ", lower, " from the part's left end."]
+    } else {
+        say![
+            "The first mark stands ",
+            lower,
+            " along the lower edge from that edge's left corner, ",
+            upper,
+            " along the upper edge from that one's."
+        ]
+    };
+    template.notes.push(start.render(style));
+    template.notes.extend(part.laps.iter().map(|l| wording::lap_falls_out(l).render(style)));
     Some(template)
 }
 

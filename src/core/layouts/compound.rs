@@ -120,6 +120,7 @@ impl Piece {
             outline: Polygon(outline.to_vec()),
             cuts: vec![cut(&self.left, End::Left), cut(&self.right, End::Right)],
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
             ripped: self.ripped,
             stock: StockShape::Straight,

@@ -275,6 +275,7 @@ fn part(taper: &Taper) -> Part {
         edge_b: Length(taper.side()),
         cuts: Vec::new(),
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ripped: None,
         stock: StockShape::Round,

@@ -118,6 +118,11 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
             let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
             out.push(format!("{}, {}: {}", part.name, cut.name, said.join(" ")));
         }
+        for lap in &part.laps {
+            let said = wording::lap(&saw.advise_lap(part, lap));
+            let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
+            out.push(format!("{}, {}", part.name, said.join(" ")));
+        }
         let edge = |l: Length| say![l].render(style);
         out.push(format!(
             "{}: longer edge {}, shorter edge {}{}",

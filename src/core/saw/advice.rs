@@ -3,6 +3,7 @@
 use super::SawProfile;
 use super::capacity::{Fit, Misfit};
 use super::ends::{self, Between, Hand, ShortPiece};
+use super::lap::LapAdvice;
 use super::mark::{MarkKind, gap, nearest_mark};
 use super::on_edge::OtherFace;
 use super::position::Position;
@@ -61,6 +62,8 @@ pub struct Advice {
     /// or the stock cannot be laid so.
     pub other_face: Option<OtherFace>,
     pub stop_block: Option<StopBlock>,
+    /// It makes the end that is cut first, by its mark: nothing finished can touch a stop yet.
+    pub by_mark: bool,
     /// What can be done where this saw cannot, safest first; empty where it can.
     pub remedies: Vec<Remedy>,
 }
@@ -143,6 +146,8 @@ pub struct PartAdvice {
     pub name: Cow<'static, str>,
     pub count: u32,
     pub cuts: Vec<Advice>,
+    /// What is taken out of its faces.
+    pub laps: Vec<LapAdvice>,
     /// The longer and the shorter of the two edges.
     pub long_edge: Length,
     pub short_edge: Length,
@@ -200,6 +205,11 @@ impl SawProfile {
             fit,
             other_face,
             stop_block: None,
+            by_mark: part
+                .cuts
+                .iter()
+                .find(|c| c.end != End::Along)
+                .is_some_and(|c| c.end == cut.end),
             remedies: Vec::new(),
         };
         let at_fence = match (advice.lay(), &advice.other_face) {
@@ -247,6 +257,7 @@ impl SawProfile {
             ripped: part.ripped,
             short_piece,
             cautions,
+            laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),
             cuts,
         }
     }
@@ -260,12 +271,14 @@ impl SawProfile {
             || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
     }
 
-    pub(super) fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a miter reading, swung to that side.
+    pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
         let limit = self.miter_limit(swing);
         nearest_mark(miter, &self.detents, self.finest_mark, limit)
     }
 
-    pub(super) fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a blade tilt to that side.
+    pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
         let limit = self.bevel_limit(lean);
         nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
     }

@@ -6,6 +6,7 @@
 mod advice;
 mod capacity;
 mod ends;
+mod lap;
 mod lay_words;
 mod mark;
 mod on_edge;
@@ -21,6 +22,7 @@ pub mod wording;
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, Parted, ShortPiece};
+pub use lap::{LapAdvice, lap_on_face};
 pub use mark::{MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes};
 pub use order::Rank;

@@ -151,6 +151,7 @@ pub(super) fn standing(part: &Part, cut: &Cut, other: &OtherFace) -> Option<(Par
         outline: Polygon(outline),
         cuts: Vec::new(),
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ..part.clone()
     };

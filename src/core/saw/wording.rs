@@ -14,6 +14,8 @@ use crate::units::{Angle, Length, Said, Text};
 
 pub use super::lay_words::{face_up, lies, ripped, stands, stop_block};
 
+pub use super::lap::{lap_falls_out, lap_in_words as lap, lap_title};
+
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
     match side {
@@ -339,7 +341,7 @@ pub fn at_the_saw(a: &Advice) -> Vec<Text> {
     }
     let mut out = vec![setting(a), lies(a)];
     out.extend(clamp(a));
-    out.extend(a.stop_block.as_ref().map(stop_block));
+    out.extend(a.stop_block.as_ref().filter(|_| !a.by_mark).map(stop_block));
     out
 }
 

@@ -12,7 +12,7 @@ use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{CutName, Part, Sides};
+use crate::parts::{self, CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -236,9 +236,13 @@ impl Pair {
                 &cut_names(landing, Place::Second),
             );
             second.marks = marks(&c.second, &c.laps[1]);
+            second.laps.extend(self.lap_in(&second, 1));
             vec![second]
         };
         first.marks = marks(&c.first, &c.laps[0]);
+        if !self.halves {
+            first.laps.extend(self.lap_in(&first, 0));
+        }
         others.insert(0, first);
         solution.parts = others;
         solution.cautions = cautions(landing, &solution.parts);
@@ -247,6 +251,16 @@ impl Pair {
         }
         solution.figure = picture::crossed(self.first.w, self.first.h, landing, c, self.halves);
         self.explain(solution, landing);
+    }
+
+    /// The lap between a strip's two shoulder lines: the first strip's in its back, the second's in its front.
+    fn lap_in(&self, part: &Part, strip: usize) -> Option<parts::Lap> {
+        Some(parts::Lap {
+            name: "Half lap",
+            shoulders: part.marks[..].try_into().ok()?,
+            depth: self.depths().map(|d| Length(d[strip].depth)),
+            in_back: strip == 0,
+        })
     }
 
     fn explain(&self, solution: &mut Solution, landing: Landing) {

@@ -116,6 +116,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         edge_b: at_edge(true),
         cuts,
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ripped: None,
         stock: StockShape::Board,

@@ -186,6 +186,7 @@ impl Tapered {
             edge_b: Length(side),
             cuts,
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
             ripped: None,
             stock: if self.round { StockShape::Round } else { StockShape::Tapered },
