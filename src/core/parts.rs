@@ -75,12 +75,67 @@ pub struct Cut {
     pub to: Point,
 }
 
+/// What a maker calls a part's faces, edges and ends, so that advice can name them.
+///
+/// Example: a box's board is drawn from outside, its top edge at the fence: face "outside", edge A
+/// "bottom edge", edge B "top edge".
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sides {
+    /// The face that is drawn.
+    pub face: &'static str,
+    /// At y = 0, and at y = seen.
+    pub edge_a: &'static str,
+    pub edge_b: &'static str,
+    /// At the least x, and at the greatest.
+    pub left: &'static str,
+    pub right: &'static str,
+}
+
+impl Sides {
+    /// Where the layout knows no better: as the drawing shows them.
+    pub const DRAWN: Sides = Sides {
+        face: "drawn face",
+        edge_a: "lower edge",
+        edge_b: "upper edge",
+        left: "left end",
+        right: "right end",
+    };
+
+    /// A brace, seen from the front.
+    pub const RISING: Sides = Sides { left: "lower end", right: "upper end", ..Sides::DRAWN };
+    /// A leg with its outer edge at the fence.
+    pub const LEG: Sides = Sides {
+        edge_a: "inner edge",
+        edge_b: "outer edge",
+        left: "foot",
+        right: "top",
+        ..Sides::DRAWN
+    };
+    /// A member around a corner, its outer edge toward you.
+    pub const OUTER_BELOW: Sides =
+        Sides { edge_a: "outer edge", edge_b: "inner edge", ..Sides::DRAWN };
+
+    /// Its name for an end; a cut along the part is told from the left end.
+    pub fn end(&self, end: End) -> &'static str {
+        if end == End::Right { self.right } else { self.left }
+    }
+}
+
+/// A board whose long edges are ripped at a tilt once its ends are cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ripped {
+    pub tilt: Angle,
+    /// What is then left of the seen size, measured over the drawn face.
+    pub leaves: Length,
+}
+
 /// A stick or board to make.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
     pub name: Cow<'static, str>,
     pub count: u32,
-    /// Size seen in the drawing: the width on the saw table, edge A to edge B.
+    pub sides: Sides,
+    /// Size seen in the drawing: the width on the saw table, edge A to edge B, before any rip.
     pub seen: Length,
     /// Size going away from you: the height on the saw table; none where the maker was not asked.
     pub away: Option<Length>,
@@ -97,6 +152,8 @@ pub struct Part {
     pub laps: Vec<Lap>,
     /// Figures to write beside marks, each with the middle of where it stands.
     pub figures: Vec<(Point, f64)>,
+    /// What is ripped off its long edges after the cuts; none where they stay square.
+    pub ripped: Option<Ripped>,
     /// Tapered, round or otherwise unfit to be turned or held without help.
     pub stock: StockShape,
 }
@@ -158,7 +215,9 @@ impl Part {
             to: at(&c.to),
             ..c.clone()
         };
+        let sides = Sides { left: self.sides.right, right: self.sides.left, ..self.sides };
         Part {
+            sides,
             outline: Polygon(self.outline.0.iter().rev().map(at).gather()),
             cuts: self.cuts.iter().map(cut).gather(),
             marks: self.marks.iter().map(|(a, b)| (at(a), at(b))).gather(),
@@ -294,6 +353,7 @@ impl Part {
         Part {
             name: name.into(),
             count: 1,
+            sides: Sides::DRAWN,
             seen,
             away,
             length: Length(length),
@@ -304,8 +364,14 @@ impl Part {
             marks: Vec::new(),
             laps: Vec::new(),
             figures: Vec::new(),
+            ripped: None,
             stock: StockShape::Straight,
         }
+    }
+
+    /// The same with names for its faces, edges and ends.
+    pub fn called(self, sides: Sides) -> Part {
+        Part { sides, ..self }
     }
 }
 

@@ -2,7 +2,7 @@
 //! board turned as it is told to lie, marks folded back onto the wood.
 
 use offsquare_core::geometry::{Point, Polygon};
-use offsquare_core::parts::{Cut, End, Part, Side, StockShape};
+use offsquare_core::parts::{Cut, End, Part, Side, Sides, StockShape};
 use offsquare_core::saw::{
     Between, Edge, Lay, Position, SawProfile, seen_along_blade, seen_from_above, short_on_stick,
     two_tape_marks,
@@ -61,6 +61,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
     Part {
         name: "Leg".into(),
         count: 2,
+        sides: Sides::DRAWN,
         seen: Length(t),
         away: Some(Length(1.5)),
         length: Length(long + run.abs()),
@@ -80,6 +81,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
         marks: Vec::new(),
         laps: Vec::new(),
         figures: Vec::new(),
+        ripped: None,
         stock: StockShape::Straight,
     }
 }

@@ -85,7 +85,7 @@ fn turned_work_lies_as_told() {
                     "clamped, never held by hand".to_owned(),
                     format!("Swing the saw 28.0° {}.", wording::side(t.swing)),
                     format!("{} of the cut", wording::side(t.swing.other())),
-                    format!("its {} along the auxiliary one", wording::edge(t.along)),
+                    format!("its {} along the auxiliary one", t.along.name(&t.sides)),
                     "its squared end on the saw\u{2019}s fence".to_owned(),
                     "Hold up what reaches past the table".to_owned(),
                     "up to 24 in".to_owned(),

@@ -114,6 +114,7 @@ impl Writer {
                 Some(Lay::Away) => "other_face",
                 None => "none",
             },
+            "lies": a.lay().map(|_| wording::lies(a).render(&self.style)),
             "position": position(a.position),
             "seen_face_up": a.position.seen_face_up(),
             "fence_edge": upper_or_lower(a.position.fence_edge()),
@@ -182,12 +183,14 @@ impl Writer {
         json!({
             "stopped_end": wording::end(s.stopped),
             "setting": self.length(s.setting),
+            "setting_on_upper_face": self.maybe(s.on_upper),
             "fence_edge_length": self.length(s.fence_edge),
             "plus": self.length(s.plus),
             "plus_is": match s.plus_is {
                 Plus::Nothing => "nothing",
                 Plus::TapeMark => "tape_mark",
                 Plus::PointAhead => "point_ahead",
+                Plus::Overhang => "overhang",
             },
         })
     }

@@ -1,13 +1,13 @@
 //! Full-size templates of more than an end: a whole board, a stretch with marks on it.
 
 use super::template::{
-    BODY, SAME, Template, dimension, falls_off, finish, named, read_from_square, same_edge,
-    what_to_cut,
+    BODY, SAME, Template, dimension, edges_named, falls_off, finish, named, notes,
+    read_from_square, same_edge,
 };
 use crate::geometry::Point;
 use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
-use crate::saw::wording;
+use crate::saw::{PartAdvice, wording};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity, Style};
@@ -62,6 +62,7 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
         }
     }
     named(&mut scene, part, high, to, seen);
+    edges_named(&mut scene, part, (high, to), false);
     let mut template = finish(part, scene, style);
     template.name = format!("{} · marks", part.name);
     template.notes = vec!["Lines to mark, not to cut through.".to_owned()];
@@ -89,7 +90,7 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
 
 /// The template of a whole part: its outline, with the edges to cut on and those of the board told
 /// apart, its marks, the grain and the overall sizes.
-pub fn whole(part: &Part, style: &Style) -> Template {
+pub fn whole(part: &Part, advice: &PartAdvice, style: &Style) -> Template {
     let mut scene = Scene::new();
     let corners = &part.outline.0;
     let seen = part.seen.0;
@@ -123,9 +124,10 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         );
         let core = inside(corners).unwrap_or((lo.x, hi.x));
         named(&mut scene, part, core.0, core.1, seen);
+        edges_named(&mut scene, part, core, false);
     }
     let mut template = finish(part, scene, style);
-    template.notes = part.cuts.iter().map(|c| what_to_cut(part, c, style)).gather();
+    template.notes = notes(part, advice, &|_| true, style);
     template
 }
 

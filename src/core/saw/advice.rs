@@ -13,7 +13,7 @@ use super::stop_block::{StopBlock, stop_block};
 use crate::facts::Caution;
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 
@@ -31,6 +31,10 @@ pub enum Lay {
 pub struct Advice {
     pub name: Cow<'static, str>,
     pub end: End,
+    /// What the piece's faces, edges and ends are called.
+    pub sides: Sides,
+    /// What is ripped off the piece afterwards.
+    pub ripped: Option<Ripped>,
     /// The exact readings, unsigned.
     pub miter: Angle,
     pub bevel: Angle,
@@ -151,6 +155,8 @@ pub struct PartAdvice {
     pub hand: Hand,
     /// A left and a right one differ.
     pub handed: bool,
+    pub sides: Sides,
+    pub ripped: Option<Ripped>,
     pub short_piece: Option<ShortPiece>,
     pub cautions: Vec<Caution>,
 }
@@ -174,6 +180,8 @@ impl SawProfile {
         let mut advice = Advice {
             name: cut.name.clone(),
             end: cut.end,
+            sides: part.sides,
+            ripped: part.ripped,
             miter: cut.miter,
             bevel: cut.bevel,
             position,
@@ -196,7 +204,7 @@ impl SawProfile {
                 .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
             fit,
             other_face,
-            stop_block: stop_block(part, cut, position),
+            stop_block: None,
             by_mark: part
                 .cuts
                 .iter()
@@ -204,6 +212,11 @@ impl SawProfile {
                 .is_some_and(|c| c.end == cut.end),
             remedies: Vec::new(),
         };
+        let at_fence = match (advice.lay(), &advice.other_face) {
+            (Some(Lay::Away), Some(other)) => other.stand.at_fence(part),
+            _ => position.at_fence(part),
+        };
+        advice.stop_block = stop_block(part, cut, at_fence);
         if advice.lay().is_none() {
             advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
         }
@@ -240,6 +253,8 @@ impl SawProfile {
             between: self.between(part, &cuts),
             hand: self.hand(part, &cuts),
             handed: ends::handed(part),
+            sides: part.sides,
+            ripped: part.ripped,
             short_piece,
             cautions,
             laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),

@@ -103,7 +103,9 @@ impl SawProfile {
             advice = Advice {
                 position: rolled,
                 rest,
-                stop_block: stop_block(&other, &other.cuts[cut], rolled),
+                stop_block: stop_block(&other, &other.cuts[cut], rolled.at_fence(&other)),
+                end: other.cuts[cut].end,
+                sides: other.sides,
                 ..first.clone()
             };
         }

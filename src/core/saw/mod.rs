@@ -7,6 +7,7 @@ mod advice;
 mod capacity;
 mod ends;
 mod lap;
+mod lay_words;
 mod mark;
 mod on_edge;
 mod order;

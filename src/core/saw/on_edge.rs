@@ -5,6 +5,7 @@ use super::capacity::Fit;
 use super::mark::MarkKind;
 use super::position::Edge;
 use super::rest::{Rest, held};
+use super::stop_block::Along;
 use crate::geometry::{Point, Polygon};
 use crate::num;
 use crate::parts::{Cut, End, Part, Side, StockShape};
@@ -23,6 +24,11 @@ impl Stand {
     const ALL: [Stand; 4] =
         [stand(true, Edge::B), stand(true, Edge::A), stand(false, Edge::B), stand(false, Edge::A)];
 
+    /// What lies along the fence: on the table, and at the top.
+    pub(super) fn at_fence(self, part: &Part) -> [Along; 2] {
+        let depth = if self.face_at_fence { 0.0 } else { part.away.map_or(0.0, |a| a.0) };
+        [self.down, self.down.other()].map(|edge| Along { y: edge.y(part), depth })
+    }
     /// Whether the piece's left end comes to lie on the right.
     pub fn turned(self) -> bool {
         self.face_at_fence == (self.down == Edge::A)

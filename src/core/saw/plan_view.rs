@@ -23,16 +23,15 @@ use crate::units::{Angle, Length, Quantity};
 pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
     match (advice.lay(), &advice.other_face) {
         (Some(Lay::Away), Some(other)) => match standing(part, cut, other) {
-            Some((part, cut)) => plan(&part, &cut, Position::AsDrawn, wording::stands(other.stand)),
+            Some((stands, cut)) => {
+                let face = wording::stands(other.stand, &part.sides);
+                plan(&stands, &cut, Position::AsDrawn, say![face])
+            }
             None => Scene::new(),
         },
         _ => {
-            let up = if advice.position.seen_face_up() {
-                say!["drawn face up"]
-            } else {
-                say!["drawn face down"]
-            };
-            plan(part, cut, advice.position, up)
+            let up = wording::face_up(advice.position, &part.sides);
+            plan(part, cut, advice.position, say![up])
         }
     }
 }

@@ -5,7 +5,7 @@ use super::advice::Advice;
 use super::capacity::Misfit;
 use super::position::Edge;
 use crate::num;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Side, Sides, StockShape};
 use crate::units::{Angle, Length, Quantity};
 
 /// One way out.
@@ -38,6 +38,8 @@ pub struct Turned {
     pub seen_face_up: bool,
     /// The edge along the auxiliary fence: the one that reaches further at this end.
     pub along: Edge,
+    /// What face and edges are called.
+    pub sides: Sides,
     /// How far the cut runs out from the saw's fence, and how far the saw reaches there.
     pub needs: Length,
     pub reach: Length,
@@ -100,6 +102,7 @@ fn turned_work(saw: &SawProfile, part: &Part, cut: &Cut, advice: &Advice) -> Opt
     let seen_face_up = set.0 <= saw.miter_limit(up).0;
     let swing = if seen_face_up { up } else { down };
     let fits = set.0 <= saw.miter_limit(swing).0 && needs.0 <= reach.0 && low_enough;
-    (straight && whole_width && miter_alone && right_length && fits)
-        .then_some(Remedy::TurnedWork(Turned { set, swing, seen_face_up, along, needs, reach }))
+    (straight && whole_width && miter_alone && right_length && fits).then_some(Remedy::TurnedWork(
+        Turned { set, swing, seen_face_up, along, sides: part.sides, needs, reach },
+    ))
 }

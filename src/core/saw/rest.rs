@@ -78,9 +78,9 @@ impl SawProfile {
             let fit = self.fit(swing, lean, runs_out(part, cut, edge), height);
             Flat { position, rest, fit: held(fit, rest, part, cut) }
         };
-        let mut best = lies(Position::AsDrawn);
+        let mut best = lies(self.as_the_other_end(part, cut).unwrap_or(Position::AsDrawn));
         for position in Position::ALL {
-            if position != Position::AsDrawn && position.suits(part.stock) {
+            if position != best.position && position.suits(part.stock) {
                 let next = lies(position);
                 if self.suits_more((&next.fit, next.rest), (&best.fit, best.rest)) {
                     best = next;
@@ -88,6 +88,25 @@ impl SawProfile {
             }
         }
         best
+    }
+
+    /// How to lay a right end so that the setting of the left one, blade tilted, serves it too: a compound
+    /// setting is hard to find a second time. None where the two are not cut alike.
+    ///
+    /// Example: a box's board whose left end is cut as drawn: rolled over, for a saw that tilts one way.
+    fn as_the_other_end(&self, part: &Part, cut: &Cut) -> Option<Position> {
+        let one = |end: End| {
+            let mut cuts = part.cuts.iter().filter(|c| c.end == end);
+            cuts.next().filter(|_| cuts.next().is_none())
+        };
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
+        let right = one(End::Right).filter(|c| *c == cut && c.bevel.0 > 0.0)?;
+        let left = one(End::Left)
+            .filter(|c| near(c.miter.0, right.miter.0) && near(c.bevel.0, right.bevel.0))?;
+        let turn = Position::ALL
+            .into_iter()
+            .find(|p| p.swing(right.swing) == left.swing && p.lean(right.lean) == left.lean)?;
+        Some(self.flat(part, left).position.then(turn)).filter(|p| p.suits(part.stock))
     }
 
     /// Whether one way to lay a piece is better than another, by the order told at [`Self::flat`].

@@ -12,7 +12,7 @@ use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{self, CutName, Part};
+use crate::parts::{self, CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -444,7 +444,7 @@ impl Half {
         };
         let [left, right] = &self.ends;
         let width = Length(c.second.width);
-        let mut part = Part::stick(name, width, away, left, right, &names);
+        let mut part = Part::stick(name, width, away, left, right, &names).called(Sides::RISING);
         part.count = if like { 2 } else { 1 };
         part
     }

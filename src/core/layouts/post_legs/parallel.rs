@@ -8,7 +8,7 @@ use super::post::{Hang, Post};
 use super::roots::{self, Basis};
 use crate::geometry::{Point, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::problem::{Level, Problem};
 use crate::say;
 use crate::scene::{Item, Scene, Source};
@@ -196,7 +196,7 @@ impl Legs {
             ],
         );
         part.count = self.post.legs;
-        part
+        part.called(Sides::LEG)
     }
 
     fn figure(&self, s: &Stance, lean: Lean, hang: &Hang, outer: f64, inner: f64) -> Scene {
