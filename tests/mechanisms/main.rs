@@ -15,4 +15,5 @@ mod made;
 mod roots;
 mod saw;
 mod seen;
+mod start;
 mod told;

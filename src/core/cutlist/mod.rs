@@ -21,7 +21,7 @@ mod wire;
 pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
-pub use paste::{Pasted, Skipped, paste};
+pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
@@ -32,7 +32,20 @@ pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 use crate::num;
 use crate::num::Gather;
 use crate::parts::{End, Part, Side, StockShape};
-use crate::units::Length;
+use crate::units::{self, Length};
+
+/// Most kinds of parts on a list.
+pub const MOST_PARTS: usize = 2_000;
+
+/// Why a list of so many kinds takes `more` no longer, if it does not.
+pub fn no_room(kinds: usize, more: usize) -> Option<String> {
+    (kinds + more > MOST_PARTS).then(|| {
+        format!(
+            "The list is full: {} kinds of parts. Remove some first.",
+            units::grouped(MOST_PARTS as u64)
+        )
+    })
+}
 
 /// One end of a part.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -413,7 +413,7 @@ pub fn speak_quantity(quantity: Quantity, style: &Style) -> String {
 }
 
 /// A whole number with commas between thousands: `1,234`.
-fn grouped(n: u64) -> String {
+pub fn grouped(n: u64) -> String {
     let digits = n.to_string();
     let mut out = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, c) in digits.chars().enumerate() {
