@@ -94,7 +94,7 @@ pub struct Part {
     /// Lines to mark on the face (shoulders, seats), in the part's frame.
     pub marks: Vec<(Point, Point)>,
     /// Figures to write beside marks, each with the middle of where it stands.
-    pub figures: Vec<(Point, f64)>,
+    pub figures: Vec<(Point, Length)>,
     /// Tapered, round or otherwise unfit to be turned or held without help.
     pub stock: StockShape,
 }

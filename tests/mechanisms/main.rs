@@ -15,5 +15,6 @@ mod made;
 mod roots;
 mod saw;
 mod seen;
+mod sentences;
 mod start;
 mod told;

@@ -25,7 +25,7 @@ pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, rip_steps};
 pub use run::{CURVE_MOST, Run};
-pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, yard_length};
+pub use sentences::{best_sizes, bound_sentence, compare, how_many, nearly_sentence, yard_length};
 pub use sequence::{Step, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 

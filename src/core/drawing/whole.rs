@@ -17,7 +17,7 @@ fn marked(scene: &mut Scene, part: &Part) {
         scene.line(*a, *b, Role::Mark);
     }
     for (at, figure) in &part.figures {
-        scene.label(*at, say![Quantity::Count(*figure)], Role::Mark);
+        scene.label(*at, say![Quantity::Figure(*figure)], Role::Mark);
     }
 }
 

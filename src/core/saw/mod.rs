@@ -12,6 +12,7 @@ mod order;
 mod plan_view;
 mod position;
 mod remedy;
+mod standing;
 mod stop_block;
 mod tape_view;
 pub mod wording;
@@ -25,6 +26,7 @@ pub use order::Rank;
 pub use plan_view::{seen_along_blade, seen_from_above, short_on_stick, turned_from_above};
 pub use position::{Edge, Position};
 pub use remedy::{ChangedInput, Remedy};
+pub use standing::Standing;
 pub use stop_block::{Plus, StopBlock};
 pub use tape_view::two_tape_marks;
 

@@ -192,6 +192,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
                     }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
+                        { each(s.solution.standing.iter().map(|t| tag("p", "said", sentence(&props.shop.saw.standing(t), &style)))) }
                         { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
                         { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
                     }

@@ -7,7 +7,7 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
 use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Route};
-use offsquare_core::cutlist::Entry;
+use offsquare_core::cutlist::{Entry, how_many};
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
 use offsquare_core::save::Bench;
@@ -69,7 +69,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                         })) }
                     </div>
                 } else {
-                    { tag("h2", "section", txt(format!("{} kinds, {count} parts", rows.len()))) }
+                    { tag("h2", "section", txt(how_many(rows.len(), count))) }
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
                         { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }
