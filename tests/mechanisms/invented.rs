@@ -22,6 +22,7 @@ const fn size(key: &'static str, label: &'static str, start: f64) -> Field {
         kind: Kind::Length(Range::Positive),
         need: Need::Required,
         start: Start::Length(start, start * 25.0),
+        ..Field::PLAIN
     }
 }
 
@@ -35,6 +36,7 @@ const SLOPE: Field = Field {
     kind: Kind::Angle(0.0, 90.0),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const FORMS: &[Form] = &[Form {
     id: "ladder",

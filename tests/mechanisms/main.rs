@@ -12,6 +12,7 @@ mod invented;
 mod judged;
 mod links;
 mod made;
+mod off;
 mod roots;
 mod saw;
 mod seen;

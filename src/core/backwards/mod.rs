@@ -2,6 +2,7 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
+mod drop_in;
 mod grid;
 mod marks;
 mod newton;

@@ -43,6 +43,7 @@ const STEP: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0625),
     start: Start::Length(0.0625, 1.0),
+    ..Field::PLAIN
 };
 
 const TRIANGLE: Form = Form {

@@ -45,6 +45,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
                 solution.cautions.push(Caution::SteepCut);
             }
             solution.parts.push(part);
+            solution.opening = Some(strip.around(&opening));
             solution.figure = picture::as_built(&opening, &strip, inputs);
             explain(&mut solution, &strip, &shape);
         }

@@ -1,7 +1,7 @@
 //! Two braces that cross: half lapped, or one through and the other in two halves.
 
 use super::asked;
-use super::landing::{Landing, Strip};
+use super::landing::{Landing, Opening, Strip};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use super::single::{
@@ -241,6 +241,7 @@ impl Pair {
         first.marks = marks(&c.first, &c.laps[0]);
         others.insert(0, first);
         solution.parts = others;
+        solution.opening = Some(c.first.around(&Opening::rectangle(self.first.w, self.first.h)));
         let steep = |p: &Part| p.cuts.iter().any(|c| c.miter.0 > STEEP);
         if solution.parts.iter().any(steep) {
             solution.cautions.push(Caution::SteepCut);

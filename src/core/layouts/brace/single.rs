@@ -81,6 +81,7 @@ pub fn each_landing(
                 solution.cautions.push(Caution::SteepCut);
             }
             solution.parts.push(part);
+            solution.opening = Some(strip.around(&opening));
         }
         finish(strip.as_ref(), &mut solution);
         out.solutions.push(solution);

@@ -24,6 +24,7 @@ const FLOOR: Field = Field {
     kind: Kind::Length(crate::inputs::Range::NotNegative),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const FLOOR_THICKNESS: Field = Field {
@@ -33,6 +34,7 @@ const FLOOR_THICKNESS: Field = Field {
     kind: Kind::Length(crate::inputs::Range::Positive),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const REGULAR: Form = Form {
@@ -46,6 +48,7 @@ const REGULAR: Form = Form {
             kind: Kind::Count(3, 360),
             need: Need::Required,
             start: Start::Number(6.0),
+            ..Field::PLAIN
         },
         length("outer_bottom_side", "Bottom, outside", "One side at the bottom.", 5.0, 130.0),
         angle(
@@ -70,8 +73,8 @@ const REGULAR: Form = Form {
     also: &[],
     gives: &["tilt_deg", "height", "outer_bottom_side"],
     off: &[
-        Off { answer: "mitre_deg", keep: &[], give: "tilt_deg" },
-        Off { answer: "bevel_deg", keep: &[], give: "tilt_deg" },
+        Off { answer: "mitre_deg", keep: &[], give: None },
+        Off { answer: "bevel_deg", keep: &[], give: None },
     ],
 };
 
@@ -115,8 +118,8 @@ const TWO: Form = Form {
         "outer_bottom_depth",
     ],
     off: &[
-        Off { answer: "front.mitre_deg", keep: &[], give: "tilt_side_deg" },
-        Off { answer: "front.bevel_deg", keep: &[], give: "tilt_side_deg" },
+        Off { answer: "front.mitre_deg", keep: &[], give: None },
+        Off { answer: "front.bevel_deg", keep: &[], give: None },
     ],
 };
 
