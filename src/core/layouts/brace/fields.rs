@@ -59,9 +59,11 @@ pub const SINGLE: Form = Form {
 };
 
 const STRIP_1: Field =
-    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0);
+    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0)
+        .meaning("strip_width");
 const STRIP_2: Field =
-    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0);
+    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0)
+        .meaning("strip_width");
 const JOINT: Field = choice(
     "joint",
     "Where they cross",
@@ -69,12 +71,14 @@ const JOINT: Field = choice(
     "half_lap",
 );
 const THICKNESS_1: Field =
-    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.");
+    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.")
+        .meaning("thickness");
 const THICKNESS_2: Field = maybe_length(
     "thickness_2",
     "Second strip's thickness",
     "Leave open if it is the first strip's.",
-);
+)
+.meaning("thickness");
 const OFF_CROSSED: &[Off] = &[
     row("brace_1.reading_deg", &["brace_1.edge_length"]),
     row("brace_1.edge_length", &["brace_1.reading_deg"]),
@@ -115,10 +119,14 @@ pub const PAIR: Form = Form {
     off: OFF,
 };
 
-const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0);
-const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0);
-const TOP: Field = length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0);
-const LEFT: Field = length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0);
+const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0)
+    .meaning("opening_width");
+const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0)
+    .meaning("opening_height");
+const TOP: Field =
+    length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0).meaning("opening_width");
+const LEFT: Field =
+    length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0).meaning("opening_height");
 const UP: Field = length("diagonal_up", "Diagonal up", "Lower left to upper right.", 53.5, 1359.0);
 const DOWN: Field =
     length("diagonal_down", "Diagonal down", "Upper left to lower right.", 53.25, 1353.0);

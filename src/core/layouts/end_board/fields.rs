@@ -164,7 +164,8 @@ pub const END_THICKNESS: Field = length(
     Range::Positive,
     Need::Required,
     Start::Length(0.75, 19.0),
-);
+)
+.meaning("thickness");
 pub const BOX_LENGTH: Field = length(
     "box_length",
     "Box length",

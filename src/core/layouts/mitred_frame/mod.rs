@@ -59,6 +59,7 @@ const POLYGON: Form = Form {
             kind: Kind::Lengths(Range::Positive),
             need: Need::Required,
             start: Start::Lengths(&[1.5], &[38.0]),
+            meaning: "width",
             ..Field::PLAIN
         },
         SAW_OFF,
@@ -119,8 +120,8 @@ const RECTANGLE: Form = Form {
         ),
         length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
         length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
-        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0),
-        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0),
+        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0).meaning("width"),
+        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0).meaning("width"),
         RABBET,
         ALLOWANCE,
         SAW_OFF,

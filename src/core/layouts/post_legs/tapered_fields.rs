@@ -15,7 +15,8 @@ const BIG_END: Field = length(
     "Of the tapered blank, square across its axis.",
     2.0,
     50.0,
-);
+)
+.meaning("leg_depth");
 const SMALL_END: Field = length(
     "small_end_depth",
     "Depth at the foot end",

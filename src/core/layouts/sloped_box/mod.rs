@@ -82,8 +82,10 @@ const TWO: Form = Form {
     id: "two_slopes",
     label: "Rectangle",
     fields: &[
-        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0),
-        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0),
+        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0)
+            .meaning("outer_bottom_side"),
+        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0)
+            .meaning("outer_bottom_side"),
         angle(
             "tilt_front_deg",
             "Front leans",
@@ -91,10 +93,13 @@ const TWO: Form = Form {
             -89.0,
             89.0,
             15.0,
-        ),
-        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0),
-        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0),
-        length("thickness_side", "Side thickness", "", 0.75, 19.0),
+        )
+        .meaning("tilt_deg"),
+        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0)
+            .meaning("tilt_deg"),
+        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0)
+            .meaning("thickness"),
+        length("thickness_side", "Side thickness", "", 0.75, 19.0).meaning("thickness"),
         HEIGHT,
         choice(
             "joint",
