@@ -85,6 +85,17 @@ impl Answered {
     pub fn is_good(&self) -> bool {
         !self.solved.is_empty()
     }
+    /// Why the answer of this way is not to be trusted: it is an old one and this is what stops a new one, or
+    /// sizes that contradict each other.
+    pub fn doubt(&self, way: &str) -> Option<&Problem> {
+        let of_it = |p: &&Problem| p.way.as_deref().is_none_or(|w| w == way);
+        let find =
+            |wanted: fn(&Problem) -> bool| self.problems.iter().filter(of_it).find(|p| wanted(p));
+        match self.is_good() {
+            true => find(|p| p.by.is_some()),
+            false => find(|p| p.level == Level::Stop),
+        }
+    }
     /// What is wrong beside a field.
     pub fn problems_of<'a>(&'a self, key: &'a str) -> impl Iterator<Item = &'a Problem> {
         self.problems.iter().filter(move |p| p.field() == Some(key))

@@ -19,7 +19,7 @@ pub mod wording;
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, ShortPiece};
-pub use mark::{MarkKind, gap};
+pub use mark::{BareReading, MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes};
 pub use order::Rank;
 pub use plan_view::{seen_along_blade, seen_from_above, short_on_stick, turned_from_above};

@@ -14,7 +14,7 @@ use crate::state::Edit;
 use offsquare_core::backwards::{advise, if_off, value_of};
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::figures;
+use offsquare_core::report::{bare_in_words, bare_reading, figures};
 use offsquare_core::saw::ChangedInput;
 use yew::prelude::*;
 
@@ -91,6 +91,9 @@ pub fn saw_card(props: &Card) -> Html {
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { each(saw) }
+            if let Some((reading, meets)) = bare_reading(solved, &props.shop.saw) {
+                { tag("p", "said", sentence(&bare_in_words(&reading, meets, &props.shop.saw), &style)) }
+            }
             { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
             if !offs.is_empty() {
