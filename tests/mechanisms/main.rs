@@ -15,4 +15,6 @@ mod made;
 mod roots;
 mod saw;
 mod seen;
+mod steps;
 mod told;
+mod typed_answers;

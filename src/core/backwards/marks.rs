@@ -1,5 +1,6 @@
 //! Which change of one input lands a reading on a mark of the saw, or a length on a whole fraction.
 
+use super::steps::Steps;
 use super::system::{System, Wish, plain, whole};
 use super::work_back::give_number;
 use super::{Solved, wording};
@@ -91,6 +92,7 @@ pub fn marks_near(
     answer: &str,
     give: &'static Field,
     marks: Marks,
+    steps: &Steps,
 ) -> Vec<Mark> {
     let (Some(now), Some(was)) = (
         solved.solution.answers.quantity(answer),
@@ -99,21 +101,14 @@ pub fn marks_near(
         return Vec::new();
     };
     let wish = Wish::of(answer, now);
-    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish])
+    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish], steps)
         .only_way(Some(solved.solution.way));
     let mut out = Vec::new();
     for (kind, target) in candidates(plain(now, false), marks) {
         let target = wording::quantity_like(now, target);
         let hits = system.search_for(plain(target, false), false).hits;
-        let nearest = hits
-            .iter()
-            .filter_map(|h| {
-                let x = h.inputs.get(give.key)?.scalar()?;
-                Some((h, (x - plain(was, false)).abs()))
-            })
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        let Some((hit, _)) = nearest else { continue };
-        let Some((solution, _)) = whole(layout, hit, Detail::Answers) else {
+        let Some(hit) = hits.first() else { continue };
+        let Some((solution, _)) = whole(layout, hit, Detail::Answers, steps) else {
             continue;
         };
         let solved = Solved { inputs: hit.inputs.clone(), solution };
