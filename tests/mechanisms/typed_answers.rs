@@ -64,6 +64,23 @@ fn request(good: &Good, inputs: &Map<String, Value>) -> Value {
     json!({"layout": good.layout.id(), "form": good.form.id, "unit": "in", "inputs": inputs})
 }
 
+/// The same but for the last figures of a number.
+fn alike(a: &Value, b: &Value) -> bool {
+    match (a, b) {
+        (Value::Object(x), Value::Object(y)) => {
+            x.len() == y.len() && x.iter().all(|(k, v)| y.get(k).is_some_and(|w| alike(v, w)))
+        }
+        (Value::Array(x), Value::Array(y)) => {
+            x.len() == y.len() && x.iter().zip(y).all(|(v, w)| alike(v, w))
+        }
+        (Value::Number(x), Value::Number(y)) => {
+            let (x, y) = (x.as_f64().unwrap_or(0.0), y.as_f64().unwrap_or(0.0));
+            (x - y).abs() <= 1e-9 * x.abs().max(1.0)
+        }
+        _ => a == b,
+    }
+}
+
 #[test]
 fn answers_put_back_change_nothing_and_warn_of_nothing() {
     each_good(161, ROUNDS, |good, dice| {
@@ -75,10 +92,10 @@ fn answers_put_back_change_nothing_and_warn_of_nothing() {
         let request = request(good, &inputs);
         let reply = solve_value(&request);
         assert_eq!(reply["problems"], json!([]), "{path} of {request}");
-        let answers = offsquare_core::door::write_answers(&solved.solution.answers, DoorUnit::In);
+        let before = &solve_value(&self::request(good, &good.inputs))["solutions"][nth];
         let there = reply["solutions"].as_array().into_iter().flatten();
-        let same = there.filter(|s| s["way"] == solved.solution.way && s["answers"] == answers);
-        assert_eq!(same.count(), 1, "{path} of {request}: {reply}");
+        let same = there.filter(|s| alike(s, before)).count();
+        assert_eq!(same, 1, "{path} of {request}: {reply}");
         true
     });
 }

@@ -20,7 +20,7 @@ pub(super) fn grid(field: &Field, how: Grid, present: Option<f64>, scale: f64) -
     let mut grid = Vec::new();
     if let (Grid::Near, Some(x)) = (how, present) {
         let size = step_size(field, x, scale);
-        for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
+        for step in [0.001, 0.004, 0.015, 0.06, 0.2, 0.45, 0.8] {
             grid.push(x - size * step);
             grid.push(x + size * step);
         }

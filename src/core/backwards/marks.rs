@@ -22,6 +22,8 @@ pub enum Marks<'a> {
     Bevel(&'a SawProfile),
     /// A length: whole steps of this size (1/16 in, 1 mm).
     Step(Length),
+    /// This reading and no other, by a change that is not far-off.
+    Just(Angle),
 }
 
 /// What kind of mark one is.
@@ -103,11 +105,25 @@ pub fn marks_near(
     let wish = Wish::of(answer, now);
     let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish], steps)
         .only_way(Some(solved.solution.way));
+    let targets = candidates(plain(now, false), marks);
+    // Small changes are wanted: further away only where there are none.
+    let mut hits = Vec::new();
+    for near in [true, false] {
+        if !near && matches!(marks, Marks::Just(_)) {
+            break;
+        }
+        system.near = near;
+        for &(kind, target) in &targets {
+            let found = system.search_for(target, false).hits;
+            hits.extend(found.into_iter().next().map(|hit| (kind, target, hit)));
+        }
+        if !hits.is_empty() {
+            break;
+        }
+    }
     let mut out = Vec::new();
-    for (kind, target) in candidates(plain(now, false), marks) {
-        let target = wording::quantity_like(now, target);
-        let hits = system.search_for(plain(target, false), false).hits;
-        let Some(hit) = hits.first() else { continue };
+    for (kind, target, hit) in &hits {
+        let (kind, target) = (*kind, wording::quantity_like(now, *target));
         let Some((solution, _)) = whole(layout, hit, Detail::Answers, steps) else {
             continue;
         };
@@ -140,6 +156,7 @@ fn candidates(now: f64, marks: Marks) -> Vec<(MarkKind, f64)> {
     let (stops, limit) = match marks {
         Marks::Miter(saw) => (&saw.detents, saw.miter_left.max(saw.miter_right)),
         Marks::Bevel(saw) => (&saw.bevel_stops, saw.bevel_left.max(saw.bevel_right)),
+        Marks::Just(reading) => return vec![(MarkKind::HalfDegree, reading.0)],
         Marks::Step(step) => {
             if step.0 > 0.0 && step.0.is_finite() {
                 let under = num::floor(now / step.0);

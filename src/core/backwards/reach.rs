@@ -4,7 +4,6 @@
 use super::Solved;
 use super::marks::{Marks, marks_near};
 use super::steps::Steps;
-use super::system::plain;
 use crate::inputs::{Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::num;
@@ -87,24 +86,13 @@ pub fn bring_inside(
         marks -= 1.0;
     }
     let last_mark = Angle(marks * fine);
-    let only = SawProfile {
-        miter_left: last_mark,
-        miter_right: last_mark,
-        bevel_left: last_mark,
-        bevel_right: last_mark,
-        detents: vec![last_mark],
-        bevel_stops: vec![last_mark],
-        ..saw.clone()
-    };
-    let marks = if bevel { Marks::Bevel(&only) } else { Marks::Miter(&only) };
     let mut out = Vec::new();
     for key in form.gives {
         let Some(field) = form.fields.iter().find(|f| f.key == *key) else {
             continue;
         };
-        let found = marks_near(layout, solved, answer, field, marks, steps);
-        let inside = |m: &&super::Mark| plain(m.target, false) <= last_mark.0 + 1e-9;
-        let Some(mark) = found.iter().find(inside) else {
+        let found = marks_near(layout, solved, answer, field, Marks::Just(last_mark), steps);
+        let Some(mark) = found.first() else {
             continue;
         };
         let Quantity::Angle(reading) = mark.target else {

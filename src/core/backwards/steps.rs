@@ -9,7 +9,7 @@ use std::cell::Cell;
 
 /// The steps of one question: a request to the JSON door, a key typed, a card opened.
 ///
-/// A step is one solve of a layout that gives few answers, some 2 µs in a native build; a solve with many
+/// A step is one solve of a layout that gives few answers, about 1 µs in a native build; a solve with many
 /// answers counts as several, one with drawings as three times as many.
 ///
 /// Example: a brace asked for its reading spends a dozen steps; a height worked back from it some
@@ -22,7 +22,7 @@ pub struct Steps {
 }
 
 /// Steps of one question: 20 to 30 ms in a native build.
-const MOST: u32 = 12_000;
+const MOST: u32 = 24_000;
 /// So many answers cost one step more.
 const ANSWERS_A_STEP: usize = 16;
 /// Parts, drawings and derivations cost so many times the answers alone.

@@ -183,6 +183,9 @@ impl<'a> System<'a> {
         if let Some(hit) = self.followed(solved) {
             return Some(hit);
         }
+        if self.idle(solved) {
+            return None;
+        }
         for near in [true, false] {
             self.near = near;
             let search = self.search();
@@ -191,6 +194,24 @@ impl<'a> System<'a> {
             }
         }
         None
+    }
+
+    /// Whether the wish stays exactly what it is while a single unknown moves to either side.
+    fn idle(&self, solved: &Solved) -> bool {
+        let [field] = self.unknown[..] else {
+            return false;
+        };
+        let Some(now) = self.present.get(field.key).and_then(Value::scalar) else {
+            return false;
+        };
+        let is = self.wishes[0].read(&solved.solution.answers);
+        let by = 0.2 * step_size(field, now, self.scale);
+        let stays = |x: f64| {
+            let there = self.with(&[x]);
+            let same = |h: &Hit| self.wishes[0].read(&h.answers) == is;
+            there.is_empty() || there.iter().any(|h| h.way == solved.solution.way && same(h))
+        };
+        !self.ran_out() && stays(now - by) && stays(now + by)
     }
 
     fn along(&self, memo: &mut Memo) -> Search {

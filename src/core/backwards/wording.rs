@@ -55,7 +55,8 @@ pub(super) fn note_roots(solved: &mut [Solved]) {
         };
         let mut apart: Option<(String, Quantity, Quantity)> = None;
         this.solution.answers.each_quantity(&mut |path, is| {
-            let was = first.solution.answers.quantity(path);
+            // A figure of its own, not one of a list.
+            let was = first.solution.answers.quantity(path).filter(|_| !path.contains('.'));
             if let Some(was) = was.filter(|was| *was != is && apart.is_none()) {
                 apart = Some((path.to_owned(), is, was));
             }

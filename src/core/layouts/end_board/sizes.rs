@@ -135,8 +135,12 @@ pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermi
 fn agreeing_sizes(given: &Given, shoulder: f64) -> Vec<Sizes> {
     let mut out: Vec<Sizes> = Vec::new();
     let alike = exact(given);
-    for leans in LEANS {
-        let Ok(all) = spread(given, shoulder, leans) else { continue };
+    // First without readings and slopes: one that only says again what follows anyway moves nothing.
+    let mut plain = *given;
+    plain[READING..].fill(None);
+    let tries = LEANS.iter().map(|leans| (given, *leans));
+    for (from, leans) in std::iter::once((&plain, LEANS[0])).chain(tries) {
+        let Ok(all) = spread(from, shoulder, leans) else { continue };
         let Some(sizes) = sizes_of(&all, shoulder) else { continue };
         let same = |o: &Sizes| {
             let pairs = [(o.left, sizes.left), (o.right, sizes.right), (o.height, sizes.height)];
