@@ -1,7 +1,7 @@
 //! The mechanisms on a brace flat on the rails, against the closed form W sin f − H cos f = s
 //! (reading 90° − f), rearranged here by hand for each input.
 
-use offsquare_core::backwards::{MarkKind, Marks, if_off, marks_near, resolve};
+use offsquare_core::backwards::{MarkKind, Marks, Steps, if_off, marks_near, resolve};
 use offsquare_core::door::solve_value;
 use offsquare_core::inputs::Given;
 use offsquare_core::layouts::{self, Detail};
@@ -148,10 +148,11 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
         inputs.set(key, offsquare_core::inputs::Value::Length(Length(inches)));
     }
     let given = Given { inputs, ..Given::default() };
-    let solved = resolve(layout, &given, Detail::Answers).solved.remove(0);
+    let solved = resolve(layout, &given, Detail::Answers, &Steps::default()).solved.remove(0);
     let give = form.fields.iter().find(|f| f.key == "opening_height").expect("a field");
     let saw = SawProfile::usual();
-    let marks = marks_near(layout, &solved, "reading_deg", give, Marks::Miter(&saw));
+    let marks =
+        marks_near(layout, &solved, "reading_deg", give, Marks::Miter(&saw), &Steps::default());
     // 31.596° lies just beside the 31.6° stop: the least change of all.
     let Quantity::Angle(first) = marks[0].target else {
         panic!("a reading is an angle");
@@ -185,6 +186,6 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     let degree = marks.iter().find(|m| m.kind == MarkKind::WholeDegree);
     let text = degree.expect("a whole degree").text.render(&Default::default());
     assert!(text.contains(" and reading is exactly 3"), "{text}");
-    let off = if_off(layout, &solved, false);
+    let off = if_off(layout, &solved, false, &Steps::default());
     assert!(!off.is_empty());
 }

@@ -16,4 +16,6 @@ mod off;
 mod roots;
 mod saw;
 mod seen;
+mod steps;
 mod told;
+mod typed_answers;

@@ -19,7 +19,7 @@ pub(super) enum Fault<'a> {
 /// The part may be turned so far, degrees, to get it in; further, and it would not lie where it belongs.
 const TURNED: f64 = 1.5;
 /// Places to try on either side.
-const TRIES: i32 = 30;
+const TRIES: i32 = 8;
 
 /// The least that must come off the right end, the cut kept as it is, before the part can be laid in the
 /// opening: nothing where it drops in, none where no shortening helps.
@@ -40,7 +40,7 @@ pub(super) fn to_take_off(part: &Part, opening: &Polygon, fault: Fault) -> Optio
             return None;
         }
     }
-    for _ in 0..40 {
+    for _ in 0..30 {
         let middle = (least + most) / 2.0;
         if fits(middle) { most = middle } else { least = middle }
     }
@@ -161,14 +161,21 @@ impl Walls {
         });
         // The golden section between its neighbors.
         let share = (num::sqrt(5.0) - 1.0) / 2.0;
-        let (mut from, mut to, mut most) = (best.1 - step, best.1 + step, best.0);
+        let (mut from, mut to) = (best.1 - step, best.1 + step);
+        let (mut a, mut b) = (to - (to - from) * share, from + (to - from) * share);
+        let (mut at_a, mut at_b) = (at(a), at(b));
         for _ in 0..40 {
-            let (a, b) = (to - (to - from) * share, from + (to - from) * share);
-            let (at_a, at_b) = (at(a), at(b));
-            most = most.max(at_a).max(at_b);
-            if at_a > at_b { to = b } else { from = a }
+            if at_a > at_b {
+                (to, b, at_b) = (b, a, at_a);
+                a = to - (to - from) * share;
+                at_a = at(a);
+            } else {
+                (from, a, at_a) = (a, b, at_b);
+                b = from + (to - from) * share;
+                at_b = at(b);
+            }
         }
-        most
+        best.0.max(at_a).max(at_b)
     }
 
     /// The same with the outline turned so many degrees: the largest distance that it can keep from every

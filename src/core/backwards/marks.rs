@@ -1,5 +1,6 @@
 //! Which change of one input lands a reading on a mark of the saw, or a length on a whole fraction.
 
+use super::steps::Steps;
 use super::system::{System, Wish, plain, whole};
 use super::work_back::give_number;
 use super::{Solved, wording};
@@ -21,6 +22,8 @@ pub enum Marks<'a> {
     Bevel(&'a SawProfile),
     /// A length: whole steps of this size (1/16 in, 1 mm).
     Step(Length),
+    /// This reading and no other, by a change that is not far-off.
+    Just(Angle),
 }
 
 /// What kind of mark one is.
@@ -91,6 +94,7 @@ pub fn marks_near(
     answer: &str,
     give: &'static Field,
     marks: Marks,
+    steps: &Steps,
 ) -> Vec<Mark> {
     let (Some(now), Some(was)) = (
         solved.solution.answers.quantity(answer),
@@ -99,21 +103,28 @@ pub fn marks_near(
         return Vec::new();
     };
     let wish = Wish::of(answer, now);
-    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish])
+    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish], steps)
         .only_way(Some(solved.solution.way));
+    let targets = candidates(plain(now, false), marks);
+    // Small changes are wanted: further away only where there are none.
+    let mut hits = Vec::new();
+    for near in [true, false] {
+        if !near && matches!(marks, Marks::Just(_)) {
+            break;
+        }
+        system.near = near;
+        for &(kind, target) in &targets {
+            let found = system.search_for(target, false).hits;
+            hits.extend(found.into_iter().next().map(|hit| (kind, target, hit)));
+        }
+        if !hits.is_empty() {
+            break;
+        }
+    }
     let mut out = Vec::new();
-    for (kind, target) in candidates(plain(now, false), marks) {
-        let target = wording::quantity_like(now, target);
-        let hits = system.search_for(plain(target, false), false).hits;
-        let nearest = hits
-            .iter()
-            .filter_map(|h| {
-                let x = h.inputs.get(give.key)?.scalar()?;
-                Some((h, (x - plain(was, false)).abs()))
-            })
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        let Some((hit, _)) = nearest else { continue };
-        let Some((solution, _)) = whole(layout, hit, Detail::Answers) else {
+    for (kind, target, hit) in &hits {
+        let (kind, target) = (*kind, wording::quantity_like(now, *target));
+        let Some((solution, _)) = whole(layout, hit, Detail::Answers, steps) else {
             continue;
         };
         let solved = Solved { inputs: hit.inputs.clone(), solution };
@@ -145,6 +156,7 @@ fn candidates(now: f64, marks: Marks) -> Vec<(MarkKind, f64)> {
     let (stops, limit) = match marks {
         Marks::Miter(saw) => (&saw.detents, saw.miter_left.max(saw.miter_right)),
         Marks::Bevel(saw) => (&saw.bevel_stops, saw.bevel_left.max(saw.bevel_right)),
+        Marks::Just(reading) => return vec![(MarkKind::HalfDegree, reading.0)],
         Marks::Step(step) => {
             if step.0 > 0.0 && step.0.is_finite() {
                 let under = num::floor(now / step.0);

@@ -1,6 +1,6 @@
 //! One layout as a person fills it in: texts kept as typed, read afresh at every change.
 
-use crate::backwards::{self, Solved};
+use crate::backwards::{self, Solved, Steps};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
 use crate::kept;
 use crate::layouts::{self, Detail, Form, Layout};
@@ -72,6 +72,8 @@ pub struct Answered {
     pub given: Given,
     pub solved: Vec<Solved>,
     pub problems: Vec<Problem>,
+    /// What finding it cost (see [`Steps`]).
+    pub steps: u32,
 }
 
 impl PartialEq for Answered {
@@ -312,6 +314,7 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
         given: Given::default(),
         solved: Vec::new(),
         problems: Vec::new(),
+        steps: 0,
     };
     let (Some(layout), Some(form)) = (draft.layout(), draft.form()) else {
         return out;
@@ -357,7 +360,9 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     if out.problems.iter().any(|p| p.level == Level::Stop) {
         return out;
     }
-    let found = backwards::resolve(layout, &out.given, Detail::Full);
+    let steps = Steps::default();
+    let found = backwards::resolve(layout, &out.given, Detail::Full, &steps);
+    out.steps = steps.spent();
     let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).gather();
     let parts: Vec<&[Part]> = ways.iter().flatten().map(|s| s.solution.parts.as_slice()).gather();
     // Those that this saw can cut stand first.

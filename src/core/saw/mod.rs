@@ -6,6 +6,7 @@
 mod advice;
 mod capacity;
 mod ends;
+mod limits;
 mod mark;
 mod on_edge;
 mod order;
@@ -19,6 +20,7 @@ pub mod wording;
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, ShortPiece};
+pub use limits::{LAST_STOP, LIMITS, Limit, stops_can_be};
 pub use mark::{BareReading, MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes};
 pub use order::Rank;

@@ -19,7 +19,7 @@ const fn reading(key: &'static str, label: &'static str, help: &'static str) -> 
         key,
         label,
         help,
-        kind: Kind::Angle(0.0, 89.0),
+        kind: Kind::Angle(0.0, 90.0),
         need: Need::Optional,
         start: Start::Empty,
         ..Field::PLAIN
