@@ -166,19 +166,8 @@ impl<'a> System<'a> {
         }
     }
 
-    /// The same for another value of the first wish; what was computed already is used again.
-    pub fn search_for(&mut self, value: f64, metric: bool) -> Search {
-        if let Some(w) = self.wishes.first_mut() {
-            if w.metric != metric {
-                self.memo.clear();
-            }
-            (w.value, w.metric) = (value, metric);
-        }
-        self.search()
-    }
-
-    /// The solution nearest to the present one, `solved`: a few steps from it, else around it, else
-    /// anywhere. Where nothing hangs on the unknowns around it, none is looked for further away.
+    /// The solution nearest to the present one, `solved`: a few steps from it, else around it. None that is
+    /// far off is looked for.
     pub fn nearest(mut self, solved: &Solved) -> Option<Hit> {
         if let Some(hit) = self.followed(solved) {
             return Some(hit);
@@ -186,18 +175,24 @@ impl<'a> System<'a> {
         if self.idle(solved) {
             return None;
         }
-        for near in [true, false] {
-            self.near = near;
-            let search = self.search();
-            if !search.hits.is_empty() || search.open {
-                return search.hits.into_iter().next();
-            }
+        self.near = true;
+        self.search().hits.into_iter().next()
+    }
+
+    /// The same for another value of the first wish, all the way by Newton's steps where they lead there;
+    /// for many values one after another, what was computed already is used again.
+    pub fn nearest_for(&mut self, value: f64) -> Option<Hit> {
+        if let Some(w) = self.wishes.first_mut() {
+            w.value = value;
         }
-        None
+        self.near = true;
+        let stepped = self.by_steps();
+        let found = if stepped.hits.is_empty() { self.search() } else { stepped };
+        found.hits.into_iter().next()
     }
 
     /// Whether the wish stays exactly what it is while a single unknown moves to either side.
-    fn idle(&self, solved: &Solved) -> bool {
+    pub(super) fn idle(&self, solved: &Solved) -> bool {
         let [field] = self.unknown[..] else {
             return false;
         };
