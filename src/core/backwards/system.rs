@@ -191,7 +191,7 @@ impl<'a> System<'a> {
         found.hits.into_iter().next()
     }
 
-    /// Whether the wish stays exactly what it is while a single unknown moves to either side.
+    /// Whether the wish stays what it is, but for rounding, while a single unknown moves to either side.
     pub(super) fn idle(&self, solved: &Solved) -> bool {
         let [field] = self.unknown[..] else {
             return false;
@@ -199,11 +199,15 @@ impl<'a> System<'a> {
         let Some(now) = self.present.get(field.key).and_then(Value::scalar) else {
             return false;
         };
-        let is = self.wishes[0].read(&solved.solution.answers);
+        let wish = &self.wishes[0];
+        let Some(is) = wish.read(&solved.solution.answers) else {
+            return false;
+        };
+        let nothing = 1e-11 * self.size(wish);
         let by = 0.2 * step_size(field, now, self.scale);
         let stays = |x: f64| {
             let there = self.with(&[x]);
-            let same = |h: &Hit| self.wishes[0].read(&h.answers) == is;
+            let same = |h: &Hit| wish.read(&h.answers).is_some_and(|y| (y - is).abs() <= nothing);
             there.is_empty() || there.iter().any(|h| h.way == solved.solution.way && same(h))
         };
         !self.ran_out() && stays(now - by) && stays(now + by)
