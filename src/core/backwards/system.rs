@@ -390,7 +390,7 @@ pub(super) fn whole(
     steps: &Steps,
 ) -> Option<(Solution, Vec<Problem>)> {
     let outcome = layout.solve(&hit.inputs, detail);
-    steps.count(&outcome.solutions, detail);
+    steps.count(&outcome, detail);
     let solution = outcome.solutions.into_iter().filter(|s| s.way == hit.way).nth(hit.nth)?;
     let problems = outcome
         .problems
