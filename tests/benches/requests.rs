@@ -43,7 +43,8 @@ fn one(n: usize, dice: &mut Dice) -> Asked {
     let (layout, form) = Dice::form(n);
     let inputs = dice.anything(form);
     if dice.one_in(2) {
-        return linked(link(layout.id(), form.id, &inputs));
+        let link = link(layout.id(), form.id, &inputs);
+        return quietest(|| linked(&link));
     }
     let mut request = json!({
         "id": n, "layout": layout.id(), "form": form.id, "unit": "in", "inputs": inputs, "saw": {}, "off": true,
@@ -53,18 +54,34 @@ fn one(n: usize, dice: &mut Dice) -> Asked {
     {
         request["work_back"] = target;
     }
-    let steps = Steps::default();
-    let start = Instant::now();
-    std::hint::black_box(solve_within(&request, &steps));
-    let ms = start.elapsed().as_secs_f64() * 1e3;
-    Asked { ms, steps: steps.spent(), ran_out: steps.ran_out(), what: request.to_string() }
+    let what = request.to_string();
+    quietest(|| {
+        let steps = Steps::default();
+        let start = Instant::now();
+        std::hint::black_box(solve_within(&request, &steps));
+        let ms = start.elapsed().as_secs_f64() * 1e3;
+        Asked { ms, steps: steps.spent(), ran_out: steps.ran_out(), what: what.clone() }
+    })
 }
 
-fn linked(link: String) -> Asked {
+/// What takes long is asked again, up to five times: the least is its own time, the rest is what the
+/// machine did beside.
+fn quietest(mut once: impl FnMut() -> Asked) -> Asked {
+    let mut best = once();
+    for _ in 0..4 {
+        if best.ms > 10.0 {
+            let again = once();
+            best.ms = best.ms.min(again.ms);
+        }
+    }
+    best
+}
+
+fn linked(link: &str) -> Asked {
     let shop = Shop::default();
     let start = Instant::now();
     let mut asked = Asked { ms: 0.0, steps: 0, ran_out: false, what: String::new() };
-    if let Some(draft) = from_link(&link, Unit::Inch) {
+    if let Some(draft) = from_link(link, Unit::Inch) {
         let answered = answer(&draft, &shop);
         asked.ms = start.elapsed().as_secs_f64() * 1e3;
         asked.steps = answered.steps;
@@ -78,7 +95,7 @@ fn linked(link: String) -> Asked {
             asked.ran_out = steps.ran_out();
         }
     }
-    asked.what = link;
+    asked.what = link.to_owned();
     asked
 }
 

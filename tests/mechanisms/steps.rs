@@ -14,7 +14,7 @@ use serde_json::{Value, json};
 /// Nothing may spend more than the budget and one solve, the most that a solve counts for here.
 const ONE_SOLVE: u32 = 2_000;
 fn most() -> u32 {
-    24_000 + ONE_SOLVE
+    30_000 + ONE_SOLVE
 }
 
 const NOT_ALL: &str = "Not all ways were tried";
@@ -126,8 +126,11 @@ fn sizes_that_leave_two_open_are_not_hunted_for() {
 fn past_the_budget_the_answer_so_far_stands() {
     let brace = json!({"layout": "brace", "unit": "in", "off": true, "inputs":
         {"opening_width": 30, "opening_height": 44, "strip_width": 2.5, "ends": "rails"}});
+    // Legs, whose footprint is worked out again where a reading is off; a brace's opening is not.
+    let legs = json!({"layout": "post_legs", "unit": "in", "off": true, "inputs":
+        {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "rise_to_joint_top": 6.5}});
     let steps = Steps::at_most(10);
-    let reply = solve_within(&brace, &steps);
+    let reply = solve_within(&legs, &steps);
     assert!(steps.ran_out());
     assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(1), "{reply}");
     let said = |reply: &Value| {

@@ -22,7 +22,7 @@ pub enum Marks<'a> {
     Bevel(&'a SawProfile),
     /// A length: whole steps of this size (1/16 in, 1 mm).
     Step(Length),
-    /// This reading and no other, by a change that is not far-off.
+    /// This reading and no other.
     Just(Angle),
 }
 
@@ -84,7 +84,7 @@ const MOST: usize = 12;
 
 /// Marks near what `solved` gives for the answer at `answer`, each with the value of `give` that
 /// lands there, smallest change first (of equal changes, the click stop first). Marks that no value
-/// reaches are left out. Nothing comes back where the answer or the input is none of this solution.
+/// near the present one reaches are left out. Nothing comes back where the answer or the input is none of this solution.
 ///
 /// Example: a brace flat on the rails reading 31.5° lands on the 31.6° stop by a slightly smaller
 /// height.
@@ -106,20 +106,12 @@ pub fn marks_near(
     let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish], steps)
         .only_way(Some(solved.solution.way));
     let targets = candidates(plain(now, false), marks);
-    // Small changes are wanted: further away only where there are none.
+    if system.idle(solved) {
+        return Vec::new();
+    }
     let mut hits = Vec::new();
-    for near in [true, false] {
-        if !near && matches!(marks, Marks::Just(_)) {
-            break;
-        }
-        system.near = near;
-        for &(kind, target) in &targets {
-            let found = system.search_for(target, false).hits;
-            hits.extend(found.into_iter().next().map(|hit| (kind, target, hit)));
-        }
-        if !hits.is_empty() {
-            break;
-        }
+    for (kind, target) in targets {
+        hits.extend(system.nearest_for(target).map(|hit| (kind, target, hit)));
     }
     let mut out = Vec::new();
     for (kind, target, hit) in &hits {

@@ -162,7 +162,7 @@ impl Path<'_> {
     /// From `x` to where nothing is missed; none where the steps lead nowhere.
     fn zero(&mut self, mut x: Vector) -> Option<Vector> {
         let mut y = self.miss(&x)?;
-        for _ in 0..40 {
+        for _ in 0..24 {
             let step = self.step(&x, &y)?;
             let mut share = 1.0;
             loop {

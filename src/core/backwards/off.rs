@@ -243,10 +243,8 @@ fn comes_out(
     wishes.extend(kept);
     let field = unknown[0];
     let was = known.inputs.get(give)?.scalar()?;
-    let mut system = System::new(layout, &known.inputs, unknown, wishes, steps)
+    let system = System::new(layout, &known.inputs, unknown, wishes, steps)
         .only_way(Some(solved.solution.way));
-    // What is far off is never told, so it is looked for only around the present sizes.
-    system.near = true;
     let value = system.nearest(&known)?.inputs.get(give)?.scalar()?;
     let moved = (value - was).abs();
     let near = match field.kind {

@@ -64,7 +64,7 @@ pub(super) fn missing_fields(form: &'static Form, inputs: &Inputs) -> Vec<&'stat
 
 fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail, steps: &Steps) -> Found {
     let outcome = layout.solve(inputs, detail);
-    steps.count(&outcome.solutions, detail);
+    steps.count(&outcome, detail);
     let solved = |solution| Solved { inputs: inputs.clone(), solution };
     Found { solved: outcome.solutions.into_iter().map(solved).gather(), problems: outcome.problems }
 }

@@ -2,7 +2,7 @@
 //! answer.
 
 use crate::inputs::Inputs;
-use crate::layouts::{Detail, Layout, Outcome, Solution};
+use crate::layouts::{Detail, Layout, Outcome};
 use crate::problem::Problem;
 use crate::say;
 use std::cell::Cell;
@@ -10,7 +10,7 @@ use std::cell::Cell;
 /// The steps of one question: a request to the JSON door, a key typed, a card opened.
 ///
 /// A step is one solve of a layout that gives few answers, about 1 µs in a native build; a solve with many
-/// answers counts as several, one with drawings as three times as many.
+/// answers or problems counts as several, one with drawings as three times as many.
 ///
 /// Example: a brace asked for its reading spends a dozen steps; a height worked back from it some
 /// thousands.
@@ -22,9 +22,11 @@ pub struct Steps {
 }
 
 /// Steps of one question: 20 to 30 ms in a native build.
-const MOST: u32 = 24_000;
+const MOST: u32 = 30_000;
 /// So many answers cost one step more.
 const ANSWERS_A_STEP: usize = 16;
+/// What is wrong is said in words, which cost so many steps each.
+const STEPS_A_PROBLEM: usize = 3;
 /// Parts, drawings and derivations cost so many times the answers alone.
 const FULL: u32 = 3;
 
@@ -61,15 +63,16 @@ impl Steps {
             return None;
         }
         let outcome = layout.solve(inputs, detail);
-        self.count(&outcome.solutions, detail);
+        self.count(&outcome, detail);
         Some(outcome)
     }
 
-    /// Counts solutions that were found already: the first solve of a question is never refused.
-    pub(crate) fn count(&self, solutions: &[Solution], detail: Detail) {
-        let answers: usize = solutions.iter().map(|s| s.answers.how_many()).sum();
+    /// Counts what was solved already: the first solve of a question is never refused.
+    pub(super) fn count(&self, outcome: &Outcome, detail: Detail) {
+        let answers: usize = outcome.solutions.iter().map(|s| s.answers.how_many()).sum();
         let each = if detail == Detail::Full { FULL } else { 1 };
-        let cost = (1 + answers / ANSWERS_A_STEP) as u32 * each;
+        let said = outcome.problems.len() * STEPS_A_PROBLEM;
+        let cost = (1 + answers / ANSWERS_A_STEP + said) as u32 * each;
         self.spent.set(self.spent.get().saturating_add(cost));
     }
 

@@ -166,19 +166,8 @@ impl<'a> System<'a> {
         }
     }
 
-    /// The same for another value of the first wish; what was computed already is used again.
-    pub fn search_for(&mut self, value: f64, metric: bool) -> Search {
-        if let Some(w) = self.wishes.first_mut() {
-            if w.metric != metric {
-                self.memo.clear();
-            }
-            (w.value, w.metric) = (value, metric);
-        }
-        self.search()
-    }
-
-    /// The solution nearest to the present one, `solved`: a few steps from it, else around it, else
-    /// anywhere (not where only what is near counts). Where nothing hangs on the unknowns around it, none is looked for further away.
+    /// The solution nearest to the present one, `solved`: a few steps from it, else around it. None that is
+    /// far off is looked for.
     pub fn nearest(mut self, solved: &Solved) -> Option<Hit> {
         if let Some(hit) = self.followed(solved) {
             return Some(hit);
@@ -186,30 +175,39 @@ impl<'a> System<'a> {
         if self.idle(solved) {
             return None;
         }
-        let only_near = self.near;
-        for near in [true, false].into_iter().filter(|n| *n || !only_near) {
-            self.near = near;
-            let search = self.search();
-            if !search.hits.is_empty() || search.open {
-                return search.hits.into_iter().next();
-            }
-        }
-        None
+        self.near = true;
+        self.search().hits.into_iter().next()
     }
 
-    /// Whether the wish stays exactly what it is while a single unknown moves to either side.
-    fn idle(&self, solved: &Solved) -> bool {
+    /// The same for another value of the first wish, all the way by Newton's steps where they lead there;
+    /// for many values one after another, what was computed already is used again.
+    pub fn nearest_for(&mut self, value: f64) -> Option<Hit> {
+        if let Some(w) = self.wishes.first_mut() {
+            w.value = value;
+        }
+        self.near = true;
+        let stepped = self.by_steps();
+        let found = if stepped.hits.is_empty() { self.search() } else { stepped };
+        found.hits.into_iter().next()
+    }
+
+    /// Whether the wish stays what it is, but for rounding, while a single unknown moves to either side.
+    pub(super) fn idle(&self, solved: &Solved) -> bool {
         let [field] = self.unknown[..] else {
             return false;
         };
         let Some(now) = self.present.get(field.key).and_then(Value::scalar) else {
             return false;
         };
-        let is = self.wishes[0].read(&solved.solution.answers);
+        let wish = &self.wishes[0];
+        let Some(is) = wish.read(&solved.solution.answers) else {
+            return false;
+        };
+        let nothing = 1e-11 * self.size(wish);
         let by = 0.2 * step_size(field, now, self.scale);
         let stays = |x: f64| {
             let there = self.with(&[x]);
-            let same = |h: &Hit| self.wishes[0].read(&h.answers) == is;
+            let same = |h: &Hit| wish.read(&h.answers).is_some_and(|y| (y - is).abs() <= nothing);
             there.is_empty() || there.iter().any(|h| h.way == solved.solution.way && same(h))
         };
         !self.ran_out() && stays(now - by) && stays(now + by)
@@ -392,7 +390,7 @@ pub(super) fn whole(
     steps: &Steps,
 ) -> Option<(Solution, Vec<Problem>)> {
     let outcome = layout.solve(&hit.inputs, detail);
-    steps.count(&outcome.solutions, detail);
+    steps.count(&outcome, detail);
     let solution = outcome.solutions.into_iter().filter(|s| s.way == hit.way).nth(hit.nth)?;
     let problems = outcome
         .problems
