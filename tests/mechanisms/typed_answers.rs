@@ -133,7 +133,7 @@ fn answers_that_are_moved_are_contradicted() {
     });
 }
 
-/// Sizes that agree, sizes that do not, and one in ten with sizes missing for which answers stand in.
+/// Sizes that agree, sizes that do not, and one in forty with a size missing for which answers stand in.
 #[test]
 fn any_order_of_keys_gives_the_same_bytes() {
     let mut missing = 0;
@@ -146,7 +146,7 @@ fn any_order_of_keys_gives_the_same_bytes() {
                 inputs.insert(path, json!(value + off));
             }
         }
-        if dice.one_in(10) {
+        if dice.one_in(40) {
             let scalar: Vec<&str> = good
                 .form
                 .gives
@@ -165,7 +165,7 @@ fn any_order_of_keys_gives_the_same_bytes() {
         assert_eq!(one, solve_value(&told).to_string(), "{told}");
         true
     });
-    assert!(missing > ROUNDS / 20, "{missing}");
+    assert!(missing > ROUNDS / 80, "{missing}");
 }
 
 /// Base 10, top 14, height 8: insets −2 and −2. The right reading atan(2/8) is also that of a board

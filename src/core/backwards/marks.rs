@@ -119,7 +119,7 @@ pub fn marks_near(
         let Some((solution, _)) = whole(layout, hit, Detail::Answers, steps) else {
             continue;
         };
-        let solved = Solved { inputs: hit.inputs.clone(), solution };
+        let solved = Solved { inputs: (*hit.inputs).clone(), solution };
         let Some(x) = give_number(give, &solved) else {
             continue;
         };

@@ -63,7 +63,7 @@ impl Found {
                     found.problems.push(p);
                 }
             }
-            found.solved.push(Solved { inputs: hit.inputs.clone(), solution });
+            found.solved.push(Solved { inputs: (*hit.inputs).clone(), solution });
         }
         found
     }

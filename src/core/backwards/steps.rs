@@ -25,8 +25,8 @@ pub struct Steps {
 const MOST: u32 = 30_000;
 /// So many answers cost one step more.
 const ANSWERS_A_STEP: usize = 16;
-/// What is wrong is said in words, which cost so many steps each.
-const STEPS_A_PROBLEM: usize = 3;
+/// What is wrong is said in words and with its limit, which is searched for: so many steps each.
+const STEPS_A_PROBLEM: usize = 10;
 /// Parts, drawings and derivations cost so many times the answers alone.
 const FULL: u32 = 3;
 

@@ -60,7 +60,7 @@ pub(super) fn is_scalar(field: &Field) -> bool {
 /// Inputs at which all wishes come out in one way.
 #[derive(Clone, Debug)]
 pub(super) struct Hit {
-    pub inputs: Inputs,
+    pub inputs: Rc<Inputs>,
     pub way: &'static str,
     /// Which of the way's solutions it is there (0, 1, …).
     pub nth: usize,
@@ -352,6 +352,7 @@ impl<'a> System<'a> {
             return Vec::new();
         };
         let mut counts: Vec<(&'static str, usize)> = Vec::new();
+        let inputs = Rc::new(inputs);
         let mut out = Vec::new();
         for s in outcome.solutions {
             let nth = match counts.iter_mut().find(|(w, _)| *w == s.way) {

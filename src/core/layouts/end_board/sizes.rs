@@ -91,8 +91,8 @@ const LEANS: [Leans; 4] = [[1.0, 1.0], [-1.0, -1.0], [1.0, -1.0], [-1.0, 1.0]];
 /// Every set of sizes, and a warning for each given size that cannot be true beside the others; such a
 /// size is then left aside, the last of the list above first.
 ///
-/// Where no inset and no slope is given the board is symmetric. Slopes that may lean in or out give
-/// several boards: the one that is nearest to symmetric first, of those alike the one that leans in.
+/// Where no inset and no slope is given the board is symmetric. Slopes that between this base and this top may
+/// lean in or out give several boards: the one that is nearest to symmetric first, of those alike the one that leans in.
 /// Examples: base 12, top 5, left inset 2 and right inset 6: 12 - 5 - 2 = 5, so the right inset is off
 /// by 1 and 5 is used. Base 10, top 14, height 8, right reading atan(2/8): insets -2 and -2, and -6 and 2.
 pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermined> {
@@ -148,6 +148,10 @@ fn agreeing_sizes(given: &Given, shoulder: f64) -> Vec<Sizes> {
         };
         if first_surplus(given, &all, shoulder).is_none() && !out.iter().any(same) {
             out.push(sizes);
+        }
+        // Where base and top do not tell, a side leans in, as its field says.
+        if !out.is_empty() && (given[BASE].is_none() || given[TOP].is_none()) {
+            break;
         }
     }
     let uneven = |s: &Sizes| (s.left - s.right).abs();
