@@ -1,107 +1,165 @@
-//! The search of one job, in phases of small steps: first plans, inequalities, then numbers of boards from
-//! the cheapest on, which are filled or ruled out.
+//! The search for plans of strips and sheets: first plans and inequalities, and what differs in judging.
 
-use super::super::knapsack::Work;
+use super::super::budget::BUDGET;
+use super::super::cutting::Cutting;
+use super::super::nearly::Change;
+use super::super::numbers::{Aim, Inequality, Next};
+use super::super::outcome::Flaw;
+use super::super::price::Prices;
+use super::super::run::{Phase, Run};
+use super::super::stock::Stock;
+use super::Plan;
 use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
-use super::exact::{Largest, Measure};
-use super::instance::{CutBoard, Instance, Leftover};
-use super::job::{Chosen, Job};
+use super::exact::Largest;
+use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
+use super::job::{Chosen, Job, Tree};
 use super::judge::Judge;
 use super::layout::realised;
-use super::numbers::{self, Aim, Cut, Next};
+use super::nearly;
 use super::pack::{self, Dice};
-use super::planner::BUDGET;
 use super::steps;
 use super::verify::verify;
 use crate::num::Gather;
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Phase {
-    First,
-    Simple,
-    Root,
-    Dive,
-    Price,
-    Harder,
-    Fewer,
-    Leftover,
-}
+use std::rc::Rc;
 
 /// Numbers of boards that are kept open at a time.
-pub(super) const MOST_OPEN: usize = 40;
+pub const MOST_OPEN: usize = 40;
 
-pub(super) struct Run {
-    pub job: Job,
-    pub best: Option<Found>,
-    pub bound: i128,
-    pub work: Work,
-    pub phase: Phase,
-    pub round: usize,
-    pub cuts: Vec<Cut>,
+/// Jobs with more parts than this get plans between the best and the bound too.
+pub const LARGE: u32 = 40;
+
+/// Steps for a plain plan.
+const PLAIN: i64 = 150_000_000;
+
+/// Steps of one unit of work, about.
+pub const UNIT: i64 = 15_000_000;
+
+/// What only the search for rectangles remembers.
+pub struct Own {
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
     pub pool: Pool,
-    /// A plan that is being made from the fractional problem.
+    /// A plan that is being made from the relaxation.
     pub diving: Option<Diving>,
-    /// Quick ways to cut have been looked for.
+    /// Quick patterns have been looked for.
     pub enriched: bool,
     /// Values by which boards are judged in the complete search.
-    pub measures: Vec<Measure>,
+    pub measures: Vec<Inequality>,
     /// A larger leftover has been looked for by trial.
     pub shrunk: bool,
     pub dice: Dice,
-    /// Numbers of boards that could be neither filled nor ruled out.
-    pub tried: Vec<Vec<u32>>,
     /// Numbers that have been looked at as nearly filled.
     pub squeezed: Vec<Vec<u32>>,
     /// Numbers that are being judged.
     pub judging: Option<Judge>,
     /// A larger leftover being looked for.
     pub largest: Option<(Vec<u32>, Largest)>,
-    pub refuted: Vec<Vec<u32>>,
-    pub price_proven: bool,
-    pub fewest_proven: bool,
-    pub leftover_proven: bool,
 }
 
-/// Jobs with more parts than this get plans between the best and the bound too.
-pub(super) const LARGE: u32 = 40;
+impl Cutting for Instance {
+    type Board = CutBoard;
+    type Leftover = Option<(usize, Leftover)>;
+    type Job = Job;
+    type Pattern = Tree;
+    type Own = Own;
 
-/// Steps for a plain plan.
-const PLAIN: i64 = 150_000_000;
+    const AFTERWARDS: i64 = i64::MAX;
+    const SECOND_WIND: i64 = 0;
+    const ROOMY: bool = false;
+    const MOST_FEWER: usize = 12;
 
-/// Steps of one unit of work, about.
-pub(super) const UNIT: i64 = 15_000_000;
-
-/// A verified plan and what is compared about it.
-pub(super) struct Found {
-    pub cut: Vec<CutBoard>,
-    pub price: i128,
-    pub leftover: Option<(usize, Leftover)>,
-    /// Changes of the saw, counted in plain plans only.
-    changes: usize,
-    /// The patterns behind it.
-    pub chosen: Chosen,
-}
-
-impl Found {
-    pub fn area(&self) -> f64 {
-        self.leftover.map_or(0.0, |l| l.1.area())
+    fn flaws(&self) -> Vec<Flaw> {
+        self.check()
     }
-}
 
-impl Run {
-    pub fn new(job: Job) -> Run {
-        Run {
-            job,
-            best: None,
-            bound: 0,
-            work: Work::new(BUDGET),
-            phase: Phase::First,
-            round: 0,
-            cuts: Vec::new(),
+    fn plainly(&self) -> Instance {
+        let mut plain = self.clone();
+        for part in &mut plain.parts {
+            let as_it_is = PartKind { grain: Grain::Along, ..part.clone() };
+            if self.boards.iter().any(|b| self.fits(&as_it_is, b)) {
+                *part = as_it_is;
+            }
+        }
+        plain
+    }
+
+    fn prices(&self) -> Vec<f64> {
+        self.boards.iter().map(|b| b.price).gather()
+    }
+
+    fn wanted(&self) -> bool {
+        self.parts.iter().any(|p| p.qty > 0)
+    }
+
+    fn misfit(&self, in_stock: bool) -> Option<usize> {
+        let some = |p: &PartKind| {
+            self.boards.iter().any(|b| (!in_stock || b.limit != Some(0)) && self.fits(p, b))
+        };
+        self.parts.iter().position(|p| p.qty > 0 && !some(p))
+    }
+
+    fn why(&self, part: usize) -> String {
+        let part = &self.parts[part];
+        let usable = || self.boards.iter().map(|b| self.usable(b));
+        let free = part.grain == Grain::Free;
+        let (l, w) = part.extent(free && part.length < part.width);
+        let longest = usable().map(|u| if free { u.0.max(u.1) } else { u.0 }).fold(0.0, f64::max);
+        let widest = usable().map(|u| if free { u.0.min(u.1) } else { u.1 }).fold(0.0, f64::max);
+        let across = || usable().any(|(bl, bw)| part.width <= bl && part.length <= bw);
+        let what = if !free && across() {
+            "would fit only across the grain."
+        } else if l > longest {
+            "is longer than the longest board gives between its trims."
+        } else if w > widest {
+            "is wider than the widest board gives between its trims."
+        } else {
+            "fits on no board: those long enough are too narrow."
+        };
+        format!("Part \"{}\" {what}", part.id)
+    }
+
+    fn kind_of(board: &CutBoard) -> usize {
+        board.board
+    }
+
+    fn verified(&self, boards: &[CutBoard]) -> Option<Option<(usize, Leftover)>> {
+        verify(self, boards).ok().map(|facts| facts.leftover)
+    }
+
+    fn nothing() -> Option<(usize, Leftover)> {
+        None
+    }
+
+    fn larger(one: Option<(usize, Leftover)>, other: Option<(usize, Leftover)>) -> bool {
+        let area = |l: Option<(usize, Leftover)>| l.map_or(0.0, |l| l.1.area());
+        area(one) > area(other) * (1.0 + 1e-12)
+    }
+
+    fn sure(base: &Plan) -> bool {
+        base.proven_all
+    }
+
+    fn changed(&self, change: &Change, by: f64) -> Instance {
+        nearly::changed(self, change, by)
+    }
+
+    fn holds(&self, board: &CutBoard) -> bool {
+        nearly::holds(self, board)
+    }
+
+    /// Where the parts lie follows from the patterns: they are planned again.
+    fn closed_up(&self, _: &Plan) -> Option<Plan> {
+        None
+    }
+
+    fn job(&self, prices: &Prices, plain: bool) -> Job {
+        Job { plain, ..Job::new(self, prices) }
+    }
+
+    fn own(_: &Rc<Job>) -> Own {
+        Own {
             pricer: None,
             master: None,
             pool: Vec::new(),
@@ -110,50 +168,109 @@ impl Run {
             measures: Vec::new(),
             shrunk: false,
             dice: Dice::new(1),
-            tried: Vec::new(),
             squeezed: Vec::new(),
             judging: None,
             largest: None,
-            refuted: Vec::new(),
-            price_proven: false,
-            fewest_proven: false,
-            leftover_proven: false,
         }
     }
 
-    /// Whether every aim is proven.
-    pub fn all_proven(&self) -> bool {
-        self.price_proven && self.fewest_proven && self.leftover_proven
+    fn stock(job: &Job) -> &[Stock] {
+        &job.stock
     }
 
-    /// Whether it is certain that the supply is short.
-    pub fn hopeless(&self) -> bool {
-        self.best.is_none() && self.price_proven
+    fn priced(_: &Job) -> bool {
+        true
     }
 
-    /// One unit of work; true when there is nothing left to do.
-    pub fn step(&mut self, instance: &Instance) -> bool {
-        let mut over = false;
-        match (self.judging.take(), self.phase) {
-            (Some(judge), _) => self.judge_on(instance, judge),
-            (None, Phase::First) => self.first(instance),
-            (None, Phase::Simple) => self.simple(),
-            (None, Phase::Root) => self.root(),
-            (None, Phase::Dive) => self.dive(instance),
-            (None, Phase::Price) => over = self.price(),
-            (None, Phase::Harder) => self.harder(),
-            (None, Phase::Fewer) => self.fewer(),
-            (None, Phase::Leftover) => over = self.leftover(instance),
+    fn most_open(job: &Job) -> usize {
+        if job.total > LARGE { 2 } else { MOST_OPEN }
+    }
+
+    /// Exchanges boards for cheaper ones that hold the same pattern.
+    fn tidy(job: &Job, chosen: &mut Chosen) {
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+        for c in chosen.iter() {
+            left[c.0] = left[c.0].saturating_sub(1);
         }
-        // A plain plan is no proof of anything.
-        over || (self.job.plain && self.best.is_some() && self.spent() > PLAIN)
+        for c in chosen.iter_mut() {
+            let root = c.1.root();
+            let price = job.stock[c.0].price;
+            let cheaper = (0..left.len())
+                .filter(|&s| left[s] > 0 && job.stock[s].price < price)
+                .filter(|&s| job.fits(root.len, root.wid, s))
+                .min_by_key(|&s| job.stock[s].price);
+            if let Some(s) = cheaper {
+                left[c.0] += 1;
+                left[s] -= 1;
+                c.0 = s;
+            }
+        }
     }
 
-    /// Steps taken so far.
-    pub fn spent(&self) -> i64 {
-        BUDGET - self.work.left
+    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
+        realised(instance, job, chosen)
     }
 
+    fn changes(job: &Job, instance: &Instance, cut: &[CutBoard]) -> usize {
+        if job.plain { steps::changes(instance, cut) } else { 0 }
+    }
+
+    fn open(run: &mut Run<Instance>, instance: &Instance) {
+        match run.phase {
+            Phase::First => run.first(instance),
+            Phase::Simple => run.simple(),
+            Phase::Root => run.root(),
+            _ => run.dive(instance),
+        }
+    }
+
+    fn judge(run: &mut Run<Instance>, _: &Instance, numbers: Vec<u32>) {
+        let steps = match run.phase {
+            Phase::Price => 4_000_000,
+            Phase::Fewer => 10_000_000,
+            _ => run.effort(),
+        };
+        run.judge(numbers, steps, false);
+    }
+
+    fn judge_on(run: &mut Run<Instance>, instance: &Instance) -> bool {
+        let judge = run.own.judging.take();
+        judge.map(|judge| run.judge_on(instance, judge)).is_some()
+    }
+
+    fn between(run: &mut Run<Instance>, _: &Instance) -> bool {
+        let between = run.job.total > LARGE && !run.round.is_multiple_of(3);
+        if let (true, Some(best)) = (between, &run.best) {
+            let below = best.price;
+            let share = [6, 4, 7, 3][run.round % 4];
+            let from = run.bound + (below - run.bound) * share / 8;
+            if let Next::Found(n) = run.next(Aim::Cheapest { from, below }) {
+                run.judge(n.boards, run.effort() / 2, true);
+            }
+        }
+        between
+    }
+
+    /// In turn: the cheapest ones more often.
+    fn turn(round: usize, open: usize) -> usize {
+        if round % 3 == 2 { round % open } else { 0 }
+    }
+
+    fn enough(run: &Run<Instance>) -> bool {
+        run.spent() > BUDGET * 17 / 20
+    }
+
+    /// A plain plan is no proof of anything.
+    fn satisfied(run: &Run<Instance>) -> bool {
+        run.job.plain && run.best.is_some() && run.spent() > PLAIN
+    }
+
+    fn leftover(run: &mut Run<Instance>, instance: &Instance) -> bool {
+        run.larger_leftover(instance)
+    }
+}
+
+impl Run<Instance> {
     fn first(&mut self, instance: &Instance) {
         let rule = RULES[self.round % RULES.len()];
         let by = self.round / RULES.len();
@@ -195,15 +312,16 @@ impl Run {
         Some(bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).gather())
     }
 
-    /// Inequalities that need no fractional problem, one after the other.
+    /// Inequalities that need no relaxation, one after the other.
     fn simple(&mut self) {
-        if self.cuts.is_empty() {
-            self.cuts.push(bounds::area_cut(&self.job));
+        if self.inequalities.is_empty() {
+            self.inequalities.push(bounds::areas(&self.job));
             if !self.job.plain {
-                self.pricer = Pricer::new(&self.job, &mut self.work);
+                self.own.pricer = Pricer::new(&self.job, &mut self.work);
             }
         }
-        if let Some(pricer) = &mut self.pricer {
+        let own = &mut self.own;
+        if let Some(pricer) = &mut own.pricer {
             if !pricer.grow(&self.job, UNIT, &mut self.work) {
                 return;
             }
@@ -212,11 +330,12 @@ impl Run {
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
                 let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
-                if self.measures.is_empty() {
-                    self.measures.push(Measure { value: value.clone(), most: cut.most.clone() });
+                if own.measures.is_empty() {
+                    own.measures.push(cut.clone());
                 }
-                if !self.cuts.contains(&cut) {
-                    self.cuts.push(cut);
+                let same = |c: &Inequality| (c.need, &c.most) == (cut.need, &cut.most);
+                if !self.inequalities.iter().any(same) {
+                    self.inequalities.push(cut);
                 }
             }
             self.round += many;
@@ -229,140 +348,13 @@ impl Run {
         self.round = 0;
     }
 
-    /// The next cheapest numbers of boards: fill them or rule them out.
-    fn price(&mut self) -> bool {
-        let most = if self.job.total > LARGE { 2 } else { MOST_OPEN };
-        if self.tried.len() > most {
-            self.phase = Phase::Harder;
-            return false;
-        }
-        let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price);
-        let aim = Aim::Cheapest { from: self.bound, below };
-        self.work.spend(20_000);
-        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
-            Next::Found(boards, price) => {
-                if self.tried.is_empty() {
-                    self.bound = self.bound.max(price);
-                }
-                self.judge(&boards, 4_000_000, false);
-            }
-            Next::Nothing if self.tried.is_empty() => {
-                self.price_proven = true;
-                match &self.best {
-                    Some(b) => self.bound = b.price,
-                    None => return true,
-                }
-                self.fewer_next();
-            }
-            Next::Nothing => self.phase = Phase::Harder,
-            Next::Unknown => self.fewer_next(),
-        }
-        false
-    }
-
-    fn fewer_next(&mut self) {
-        self.phase = Phase::Fewer;
-        self.round = 0;
-        self.tried.clear();
-    }
-
-    /// Goes back, with more effort each round, to the numbers that stayed open.
-    fn harder(&mut self) {
-        if self.best.is_some() && self.spent() > BUDGET * 17 / 20 {
-            return self.fewer_next();
-        }
-        self.round += 1;
-        if self.job.total > LARGE && !self.round.is_multiple_of(3) {
-            return self.between();
-        }
-        let price = |n: &[u32]| -> i128 {
-            n.iter().zip(&self.job.stock).map(|(&n, s)| i128::from(n) * s.price).sum()
-        };
-        let mut open = core::mem::take(&mut self.tried);
-        crate::num::sort_by(&mut open, |a, b| price(a).cmp(&price(b)));
-        open.retain(|n| self.best.as_ref().is_none_or(|b| price(n) < b.price));
-        if open.is_empty() {
-            self.phase = Phase::Price;
-            return;
-        }
-        self.bound = self.bound.max(price(&open[0]));
-        // In turn: the cheapest ones more often.
-        let at = if self.round % 3 == 2 { self.round % open.len() } else { 0 };
-        let numbers = open.remove(at);
-        self.tried = open;
-        self.judge(&numbers, self.effort(), false);
-    }
-
     /// Steps for one attempt, more in later rounds and for more parts.
     fn effort(&self) -> i64 {
         (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
     }
-
-    /// A plan that is cheaper than the best, though not as cheap as may be.
-    fn between(&mut self) {
-        let Some(best) = &self.best else { return };
-        let below = best.price;
-        let share = [6, 4, 7, 3][self.round % 4];
-        let aim = Aim::Cheapest { from: self.bound + (below - self.bound) * share / 8, below };
-        self.work.spend(20_000);
-        let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
-        if let Next::Found(numbers, _) = next {
-            self.judge(&numbers, self.effort() / 2, true);
-        }
-    }
-
-    /// Takes a plan if it is sound and better than the best so far.
-    pub fn accept(&mut self, instance: &Instance, mut chosen: Chosen) -> bool {
-        self.downsize(&mut chosen);
-        let price: i128 = chosen.iter().map(|c| self.job.stock[c.0].price).sum();
-        let count = chosen.len();
-        if let Some(best) = &self.best
-            && (best.price, best.cut.len()) < (price, count)
-        {
-            return false;
-        }
-        let cut = realised(instance, &self.job, &chosen);
-        let Ok(facts) = verify(instance, &cut) else {
-            return false;
-        };
-        let changes = match self.job.plain {
-            true => steps::changes(instance, &cut),
-            false => 0,
-        };
-        let found = Found { changes, cut, price, leftover: facts.leftover, chosen };
-        if let Some(best) = &self.best
-            && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
-            && (changes > best.changes || found.area() <= best.area() * (1.0 + 1e-12))
-        {
-            return false;
-        }
-        self.best = Some(found);
-        true
-    }
-
-    /// Exchanges boards for cheaper ones that hold the same pattern.
-    fn downsize(&self, chosen: &mut Chosen) {
-        let mut left: Vec<u32> = self.job.stock.iter().map(|s| s.limit).gather();
-        for c in chosen.iter() {
-            left[c.0] = left[c.0].saturating_sub(1);
-        }
-        for c in chosen.iter_mut() {
-            let root = c.1.root();
-            let price = self.job.stock[c.0].price;
-            let cheaper = (0..left.len())
-                .filter(|&s| left[s] > 0 && self.job.stock[s].price < price)
-                .filter(|&s| self.job.fits(root.len, root.wid, s))
-                .min_by_key(|&s| self.job.stock[s].price);
-            if let Some(s) = cheaper {
-                left[c.0] += 1;
-                left[s] -= 1;
-                c.0 = s;
-            }
-        }
-    }
 }
 
-pub(super) fn listed(numbers: &[u32]) -> Vec<usize> {
+pub fn listed(numbers: &[u32]) -> Vec<usize> {
     let mut list = Vec::new();
     for (s, &n) in numbers.iter().enumerate() {
         list.extend(core::iter::repeat_n(s, n as usize));

@@ -1,19 +1,21 @@
-//! Can these boards hold these parts? Fractions first, then a dive: whole boards out of the fractional
-//! answer, the rest solved again, the last few boards by complete search.
+//! Can these boards hold these parts? The relaxation first, then a dive: whole boards of its solution are
+//! taken, the rest solved again, the last few boards by complete search.
 
+use super::super::budget::Work;
+use super::super::budget::mixed;
+use super::super::numbers::Inequality;
 use super::exact::{self, Outcome};
-use super::greedy::Chosen;
+use super::greedy::Taken;
 use super::job::Bin;
-use super::knapsack::Work;
-use super::pricing::{Cut, Pricer, mixed};
+use super::pool::Pool;
+use super::pricing::Pricer;
 use super::simplex::{self, Solved, Task};
-use super::tableau::Pool;
 
 /// What is known about a set of boards.
-pub(super) enum Verdict {
-    Packed(Vec<Chosen>),
+pub enum Verdict {
+    Packed(Vec<Taken>),
     /// Ruled out by an inequality over the bins.
-    Short(Cut),
+    Short(Inequality),
     /// Ruled out by complete search.
     Impossible,
     Unknown,
@@ -21,8 +23,8 @@ pub(super) enum Verdict {
 
 /// How long and how widely to dive.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Depth {
-    /// Ways tried at each fractional choice, and dead ends in all.
+pub struct Depth {
+    /// Ways tried at each choice in the relaxation, and dead ends in all.
     pub width: usize,
     pub dead_ends: usize,
     /// Nodes of the complete search over what is left at the end of a dive.
@@ -33,7 +35,7 @@ pub(super) struct Depth {
     pub seed: u64,
 }
 
-pub(super) struct Search {
+pub struct Search {
     pub pricer: Pricer,
     pub pool: Pool,
 }
@@ -41,7 +43,7 @@ pub(super) struct Search {
 struct Dive<'d> {
     bins: &'d [Bin],
     cost: &'d [f64],
-    cuts: &'d [Cut],
+    cuts: &'d [Inequality],
     depth: Depth,
     dead: usize,
     state: u64,
@@ -62,7 +64,7 @@ impl Search {
         want: &[u32],
         bins: &[Bin],
         have: &[u32],
-        cuts: &[Cut],
+        cuts: &[Inequality],
         depth: Depth,
         work: &mut Work,
     ) -> Verdict {
@@ -86,7 +88,7 @@ impl Search {
                     return Verdict::Packed(plan);
                 }
             }
-            // Not even in fractions, as far as is known: a dive would end at once.
+            // Not even in the relaxation, as far as is known: a dive would end at once.
             Solved::Unknown => turn = true,
         }
         if work.over() {
@@ -113,10 +115,10 @@ impl Search {
         have: &[u32],
         bins: &[Bin],
         cost: &[f64],
-        cuts: &[Cut],
+        cuts: &[Inequality],
         depth: Depth,
         work: &mut Work,
-    ) -> Option<Vec<Chosen>> {
+    ) -> Option<Vec<Taken>> {
         let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
         self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
     }
@@ -127,8 +129,8 @@ impl Search {
         mut want: Vec<u32>,
         mut have: Vec<u32>,
         work: &mut Work,
-    ) -> Option<Vec<Chosen>> {
-        let mut chosen: Vec<Chosen> = Vec::new();
+    ) -> Option<Vec<Taken>> {
+        let mut chosen: Vec<Taken> = Vec::new();
         loop {
             let left: u32 = want.iter().sum();
             if left == 0 {
@@ -148,7 +150,7 @@ impl Search {
                     dive.depth.tail_nodes,
                     work,
                 ) {
-                    Outcome::Found(rest) if self.cheap_enough(dive, &want, &rest) => {
+                    Outcome::Found(rest) if Search::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
                     }
@@ -177,7 +179,7 @@ impl Search {
             let mut fixed = false;
             for &(p, b, x) in &parts {
                 let whole = (crate::num::floor(x + 1e-4) as u32).min(have[b]);
-                // Later dives leave some of the whole boards to the next fractional answer.
+                // Later dives leave some of the whole boards to the next relaxation.
                 let some = match (dive.depth.seed, whole) {
                     (0, _) | (_, 0) => whole,
                     _ => (dive.dice() % u64::from(whole + 1)) as u32,
@@ -216,9 +218,9 @@ impl Search {
         }
     }
 
-    /// The complete search looks for any plan; where boards differ in price the fractional answer may
+    /// The complete search looks for any plan; where boards differ in price the relaxation may
     /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
-    fn cheap_enough(&self, dive: &Dive, _want: &[u32], _rest: &[Chosen]) -> bool {
+    fn cheap_enough(dive: &Dive) -> bool {
         dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
     }
 
@@ -229,14 +231,14 @@ impl Search {
         b: usize,
         want: &mut [u32],
         have: &mut [u32],
-        chosen: &mut Vec<Chosen>,
+        chosen: &mut Vec<Taken>,
     ) -> bool {
         let job = std::rc::Rc::clone(&self.pricer.job);
         let pattern = self.pool.patterns[p].clone();
         let pattern = match job.trimmed(&pattern, want) {
             None => pattern,
             Some(less) => {
-                // More than a part too many: the fractions of the rest will do better.
+                // More than a part too many: the relaxation of the rest will do better.
                 if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
                     return false;
                 }
