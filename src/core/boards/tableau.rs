@@ -54,7 +54,7 @@ impl<C> Tableau<C> {
                 let better = match leave {
                     None => true,
                     Some((at, least)) => {
-                        ratio < least - 1e-13 || (ratio <= least + 1e-13 && x > d[at])
+                        ratio < least - 1e-12 || (ratio <= least + 1e-12 && x > d[at])
                     }
                 };
                 if better {

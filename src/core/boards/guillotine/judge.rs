@@ -46,7 +46,7 @@ impl Run<Instance> {
         });
         // Once for numbers that stayed open; its boards are not cut plainly.
         let mut tight = None;
-        let again = aside || self.job.plain || self.own.squeezed.iter().any(|s| *s == numbers);
+        let again = aside || self.job.plain || self.own.squeezed.contains(&numbers);
         if self.phase == Phase::Harder && !again {
             self.own.squeezed.push(numbers.clone());
             let steps = if list.len() == 1 { 2 * TIGHT } else { TIGHT };

@@ -10,12 +10,10 @@ use super::refill::Refill;
 use crate::num::Gather;
 use std::rc::Rc;
 
-/// Kinds from which on plans are looked for by filling boards again and again, and steps for that.
-const MANY: usize = 60;
-const REFILL: i64 = 100_000_000;
-/// Kinds from which on the relaxation would take the whole budget, and steps instead.
-const TOO_MANY: usize = 200;
-const REFILL_ALL: i64 = 1_200_000_000;
+/// Kinds from which on the relaxation would take most of the budget, so that plans are first looked for by
+/// filling boards again and again; and steps for that.
+const MANY: usize = 200;
+const REFILL: i64 = 450_000_000;
 
 impl Run<Instance> {
     /// Plans by filling boards in turn, and inequalities that need no search.
@@ -83,8 +81,7 @@ impl Run<Instance> {
             self.accept(instance, plan);
         }
         self.own.refill = Some(refill);
-        let most = if job.kinds.len() > TOO_MANY { REFILL_ALL } else { REFILL };
-        if self.at_bound() || self.spent() > most {
+        if self.at_bound() || self.spent() > REFILL {
             for (_, p) in self.best.iter().flat_map(|b| &b.chosen) {
                 self.own.search.pool.add(p.clone());
             }
