@@ -4,7 +4,7 @@
 use super::nearly::Change;
 use super::outcome::{Answer, Flaw, Plan};
 use super::price::Prices;
-use super::run::{Chosen, Run};
+use super::search::{Chosen, Search};
 use super::stock::Stock;
 
 /// A plan of one kind of cutting.
@@ -83,15 +83,15 @@ pub trait Cutting: Clone {
     }
 
     /// One unit of work of the phases before numbers of boards are judged.
-    fn open(run: &mut Run<Self>, instance: &Self);
+    fn open(run: &mut Search<Self>, instance: &Self);
     /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
-    fn judge(run: &mut Run<Self>, instance: &Self, numbers: Vec<u32>);
+    fn judge(run: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
     /// One unit of judging that is under way; false if none is.
-    fn judge_on(_: &mut Run<Self>, _: &Self) -> bool {
+    fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
     /// Instead of going back to open numbers: looks for a plan between the best and the bound.
-    fn between(_: &mut Run<Self>, _: &Self) -> bool {
+    fn between(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
     /// Which of so many open numbers is gone back to in a round.
@@ -99,11 +99,11 @@ pub trait Cutting: Clone {
         0
     }
     /// Whether going back has had its share.
-    fn enough(run: &Run<Self>) -> bool;
+    fn enough(run: &Search<Self>) -> bool;
     /// Whether nothing better is asked for.
-    fn satisfied(_: &Run<Self>) -> bool {
+    fn satisfied(_: &Search<Self>) -> bool {
         false
     }
     /// A larger single leftover at the same price and number of boards; true when there is no more to ask.
-    fn leftover(run: &mut Run<Self>, instance: &Self) -> bool;
+    fn leftover(run: &mut Search<Self>, instance: &Self) -> bool;
 }

@@ -9,7 +9,7 @@
 //!
 //! - `outcome`: plans, answers, flaws (`Plan`, `Answer`, `Progress`, `Flaw`); `price`: exact sums of prices;
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
-//! - `planner`: a job's search in steps; `run`: its phases, first → simple → root → dive → price → harder →
+//! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
 //! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
 //!   rules out;
@@ -29,7 +29,7 @@ mod outcome;
 mod planner;
 mod price;
 mod request;
-mod run;
+mod search;
 mod sticks;
 mod stock;
 mod tableau;

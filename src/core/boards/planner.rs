@@ -3,7 +3,7 @@
 use super::cutting::{AnswerOf, Cutting, PlanOf};
 use super::outcome::{Answer, Plan, Progress, SAME};
 use super::price::Prices;
-use super::run::{Found, Run};
+use super::search::{Found, Search};
 
 /// The planner of one job.
 ///
@@ -38,7 +38,7 @@ use super::run::{Found, Run};
 pub struct Planner<I: Cutting> {
     instance: I,
     prices: Prices,
-    run: Option<Box<Run<I>>>,
+    run: Option<Box<Search<I>>>,
     answer: Option<AnswerOf<I>>,
     /// Steps taken so far.
     spent: i64,
@@ -83,7 +83,7 @@ impl<I: Cutting> Planner<I> {
         let prices = Prices::new(&instance.prices());
         let answer =
             if flaws.is_empty() { obvious(&instance) } else { Some(Answer::Invalid(flaws)) };
-        let run = (answer.is_none()).then(|| Box::new(Run::new(instance.job(&prices, plain))));
+        let run = (answer.is_none()).then(|| Box::new(Search::new(instance.job(&prices, plain))));
         Planner { instance, prices, run, answer, spent: 0 }
     }
 
@@ -158,7 +158,7 @@ impl<I: Cutting> Planner<I> {
         }
     }
 
-    fn plan_of(&self, run: &Run<I>, found: &Found<I>) -> PlanOf<I> {
+    fn plan_of(&self, run: &Search<I>, found: &Found<I>) -> PlanOf<I> {
         let price = if self.prices.exact() {
             self.prices.decimal(found.price)
         } else {

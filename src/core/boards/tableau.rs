@@ -1,5 +1,5 @@
 //! The revised simplex method with a dense inverse: basis, dual values, pivots. The master problems of sticks
-//! (`sticks/simplex`) and of rectangles (`guillotine/bounds`) stand on it.
+//! (`sticks/simplex`) and of rectangles (`guillotine/relaxation`) stand on it.
 
 /// A basis of columns (`C` says which), with what follows from it.
 pub struct Tableau<C> {

@@ -2,11 +2,11 @@
 //! the relaxation of the remaining parts is solved again.
 
 use super::super::budget::Work;
-use super::bounds::{Column, Master};
 use super::corner::Bin;
 use super::fill::topped_up;
 use super::job::{Chosen, Job, Shape};
 use super::pack::Dice;
+use super::relaxation::{Column, Master};
 use super::staged;
 
 /// Patterns that are known; a column of the relaxation names one by its place.

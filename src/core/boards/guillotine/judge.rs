@@ -1,11 +1,11 @@
 //! Whether given numbers of boards hold all parts, in units of work: first all sets of parts, where they are
 //! known, then packing by trial.
 
-use super::super::run::{Phase, Run};
+use super::super::search::{Phase, Search};
 use super::exact::{Known, Shared, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
-use super::run::{UNIT, listed};
+use super::phases::{UNIT, listed};
 use super::tight::Tight;
 
 /// Most steps for boards that are nearly filled.
@@ -26,7 +26,7 @@ pub struct Judge {
     aside: bool,
 }
 
-impl Run<Instance> {
+impl Search<Instance> {
     /// What is known of all sets of parts.
     pub fn known(&self) -> Option<Known<'_>> {
         Some(Known {

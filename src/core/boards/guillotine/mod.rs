@@ -16,7 +16,6 @@
 //! the board's full width, or the strip beyond the last part at the board's full length, less the cut
 //! that frees it; trims are not taken off. Boards that are not used have none.
 
-mod bounds;
 mod corner;
 mod dive;
 mod exact;
@@ -24,12 +23,13 @@ mod fill;
 mod instance;
 mod job;
 mod judge;
-mod later;
 mod layout;
+mod leftover;
 mod nearly;
 mod pack;
+mod phases;
+mod relaxation;
 mod root;
-mod run;
 mod sets;
 mod staged;
 mod steps;

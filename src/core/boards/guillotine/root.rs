@@ -2,13 +2,13 @@
 
 use super::super::budget::BUDGET;
 use super::super::numbers::{Aim, NODES, Next, Question};
-use super::super::run::{Phase, Run};
-use super::bounds::Master;
+use super::super::search::{Phase, Search};
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;
+use super::relaxation::Master;
 
-impl Run<Instance> {
+impl Search<Instance> {
     /// The bound that the inequalities give now.
     pub fn raise(&mut self) {
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);

@@ -5,10 +5,10 @@
 
 use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
-use super::super::run::Run;
+use super::super::search::Search;
+use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
 use super::job::Bin;
-use super::search::{Depth, Verdict};
 use crate::num::Gather;
 
 /// Numbers of boards whose leftovers are looked at.
@@ -41,7 +41,7 @@ impl Leftovers {
     }
 
     /// One question; true when there is no more to ask.
-    pub fn step(&mut self, run: &mut Run<Instance>, instance: &Instance) -> bool {
+    pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
         let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
             return true;
         };
@@ -49,7 +49,8 @@ impl Leftovers {
             self.ranges = Some(self.list(run));
             return false;
         };
-        let grid = run.own.search.pricer.grid.exact.then_some(run.own.search.pricer.grid.cell);
+        let grid =
+            run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
         // The range that could give most. What has been reached may be on a board of another length, so
         // that the two are no whole cells apart.
         let Some(at) = (0..ranges.len())
@@ -103,7 +104,7 @@ impl Leftovers {
     }
 
     /// All numbers of boards at this price and total, with each board length that may be left over.
-    fn list(&mut self, run: &mut Run<Instance>) -> Vec<Range> {
+    fn list(&mut self, run: &mut Search<Instance>) -> Vec<Range> {
         let Some(best) = &run.best else {
             return Vec::new();
         };
@@ -154,7 +155,7 @@ impl Leftovers {
 }
 
 /// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
-fn most(run: &mut Run<Instance>, boards: &[u32], stock: usize) -> f64 {
+fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     let job = &run.job;
     let mut others = boards.to_vec();
     others[stock] -= 1;
@@ -168,7 +169,7 @@ fn most(run: &mut Run<Instance>, boards: &[u32], stock: usize) -> f64 {
         let here = cut.short(&others).max(0.0);
         most = most.min(job.capacity(tail) - here);
     }
-    let grid = &run.own.search.pricer.grid;
+    let grid = &run.own.feasibility.pricer.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
         let used = crate::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
@@ -181,7 +182,7 @@ fn most(run: &mut Run<Instance>, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(run: &mut Run<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
     let job = std::rc::Rc::clone(&run.job);
     let mut bins = run.own.bins.clone();
     let room = (job.stock[stock].len - job.trim - leftover).min(job.stock[stock].room + job.kerf);
@@ -190,5 +191,5 @@ fn ask(run: &mut Run<Instance>, boards: &[u32], stock: usize, leftover: f64) -> 
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    run.own.search.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+    run.own.feasibility.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
 }

@@ -3,10 +3,11 @@
 //! The road: equal parts are merged (`job`); the relaxation over patterns is solved by column generation
 //! (`simplex`, `pricing`, `knapsack`; with mitered ends `field`); each set of dual values that turns up gives
 //! a valid inequality over numbers of boards; those numbers are filled by diving and complete search
-//! (`search`, `exact`) or ruled out by a further inequality.
+//! (`feasibility`, `exact`) or ruled out by a further inequality.
 
 pub mod ends;
 mod exact;
+mod feasibility;
 mod field;
 mod greedy;
 mod instance;
@@ -17,12 +18,11 @@ mod leftover;
 mod merge;
 mod nearly;
 mod opening;
+mod phases;
 mod plain;
 mod pool;
 mod pricing;
 mod refill;
-mod run;
-mod search;
 mod sequence;
 mod simplex;
 mod verify;

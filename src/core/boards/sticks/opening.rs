@@ -1,7 +1,7 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
 use super::super::numbers::{Inequality, Next};
-use super::super::run::{Phase, Run};
+use super::super::search::{Phase, Search};
 use super::greedy;
 use super::instance::Instance;
 use super::job::Job;
@@ -15,7 +15,7 @@ use std::rc::Rc;
 const MANY: usize = 200;
 const REFILL: i64 = 450_000_000;
 
-impl Run<Instance> {
+impl Search<Instance> {
     /// Plans by filling boards in turn, and inequalities that need no search.
     pub fn first(&mut self, instance: &Instance) {
         let job = Rc::clone(&self.job);
@@ -44,7 +44,7 @@ impl Run<Instance> {
         }
         for plan in plans {
             for (_, p) in &plan {
-                self.own.search.pool.add(p.clone());
+                self.own.feasibility.pool.add(p.clone());
             }
             self.accept(instance, plan);
         }
@@ -83,7 +83,7 @@ impl Run<Instance> {
         self.own.refill = Some(refill);
         if self.at_bound() || self.spent() > REFILL {
             for (_, p) in self.best.iter().flat_map(|b| &b.chosen) {
-                self.own.search.pool.add(p.clone());
+                self.own.feasibility.pool.add(p.clone());
             }
             self.own.refill = None;
             self.phase = if self.at_bound() { Phase::Price } else { Phase::Root };
@@ -121,7 +121,7 @@ impl Run<Instance> {
         let want = job.demand();
         let most = if self.priced() {
             let above = vec![f64::MAX; self.own.bins.len()];
-            let pricer = &mut self.own.search.pricer;
+            let pricer = &mut self.own.feasibility.pricer;
             pricer
                 .price(&value, &want, &self.own.bins, &above, Effort::Improve, &mut self.work)
                 .upper

@@ -55,18 +55,18 @@ pub fn solve(
     if kinds.is_empty() {
         return Solved::Solution(Vec::new());
     }
-    let mut run = Run::new(job, pool, task, kinds);
+    let mut simplex = Simplex::new(job, pool, task, kinds);
     for phase in [1, 2] {
         if phase == 2 && task.feasibility {
             break;
         }
-        match run.phase(phase, &mut Means { pricer, pool, task, last, work }) {
+        match simplex.phase(phase, &mut Means { pricer, pool, task, last, work }) {
             End::Optimal => {}
             End::Short(cut) => return Solved::Short(cut),
             End::Unknown => return Solved::Unknown,
         }
     }
-    run.solution()
+    simplex.solution()
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -95,7 +95,7 @@ enum End {
     Unknown,
 }
 
-struct Run {
+struct Simplex {
     kinds: Vec<usize>,
     /// Row of each kind, if it has one.
     row: Vec<usize>,
@@ -108,8 +108,8 @@ struct Run {
     fits: Vec<u64>,
 }
 
-impl Run {
-    fn new(job: &Job, pool: &Pool, task: &Task, kinds: Vec<usize>) -> Run {
+impl Simplex {
+    fn new(job: &Job, pool: &Pool, task: &Task, kinds: Vec<usize>) -> Simplex {
         let m = kinds.len();
         let mut row = vec![usize::MAX; job.kinds.len()];
         for (r, &k) in kinds.iter().enumerate() {
@@ -125,7 +125,7 @@ impl Run {
             kinds.iter().enumerate().map(|(r, &k)| f64::from(task.want[k]) - jitter(r)).collect();
         level.extend((0..task.bins.len()).map(|b| f64::from(task.have[b]) + jitter(m + b)));
         let penalty = kinds.iter().map(|&k| job.kinds[k].use_len.max(1e-6)).collect();
-        let mut run = Run {
+        let mut simplex = Simplex {
             kinds,
             row,
             tab: Tableau::new(level, basis),
@@ -134,9 +134,9 @@ impl Run {
             fits: Vec::new(),
         };
         for (at, p) in pool.patterns.iter().enumerate() {
-            run.note(job, task, at, p);
+            simplex.note(job, task, at, p);
         }
-        run
+        simplex
     }
 
     fn note(&mut self, job: &Job, task: &Task, at: usize, pattern: &Pattern) {

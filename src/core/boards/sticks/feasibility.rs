@@ -35,7 +35,7 @@ pub struct Depth {
     pub seed: u64,
 }
 
-pub struct Search {
+pub struct Feasibility {
     pub pricer: Pricer,
     pub pool: Pool,
 }
@@ -57,7 +57,7 @@ impl Dive<'_> {
     }
 }
 
-impl Search {
+impl Feasibility {
     /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
     pub fn fit(
         &mut self,
@@ -150,7 +150,7 @@ impl Search {
                     dive.depth.tail_nodes,
                     work,
                 ) {
-                    Outcome::Found(rest) if Search::cheap_enough(dive) => {
+                    Outcome::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
                     }

@@ -1,14 +1,14 @@
 //! The last phase: a larger single leftover at the least price and the fewest boards.
 
 use super::super::numbers::{Aim, Next};
-use super::super::run::Run;
+use super::super::search::Search;
 use super::exact::{Largest, Shared};
 use super::instance::Instance;
 use super::pack;
-use super::run::{MOST_OPEN, UNIT, listed};
+use super::phases::{MOST_OPEN, UNIT, listed};
 use crate::num::Gather;
 
-impl Run<Instance> {
+impl Search<Instance> {
     /// A larger single leftover at the same price and number of boards.
     pub fn larger_leftover(&mut self, instance: &Instance) -> bool {
         let Some(best) = &self.best else {

@@ -29,7 +29,7 @@ pub enum Phase {
 }
 
 /// The search of one job.
-pub struct Run<I: Cutting> {
+pub struct Search<I: Cutting> {
     pub job: Rc<I::Job>,
     /// What only this kind of cutting needs.
     pub own: I::Own,
@@ -68,10 +68,10 @@ pub struct Found<I: Cutting> {
 /// Boards with what is cut from them: an index into the stock each.
 pub type Chosen<P> = Vec<(usize, P)>;
 
-impl<I: Cutting> Run<I> {
-    pub fn new(job: I::Job) -> Run<I> {
+impl<I: Cutting> Search<I> {
+    pub fn new(job: I::Job) -> Search<I> {
         let job = Rc::new(job);
-        Run {
+        Search {
             own: I::own(&job),
             job,
             inequalities: Vec::new(),

@@ -5,7 +5,7 @@ use super::super::budget::Work;
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::job::Job;
-use super::run::LARGE;
+use super::phases::LARGE;
 use super::sets::{Grown, Sets};
 use super::worth::Worth;
 

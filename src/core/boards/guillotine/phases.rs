@@ -6,10 +6,9 @@ use super::super::nearly::Change;
 use super::super::numbers::{Aim, Inequality, Next};
 use super::super::outcome::Flaw;
 use super::super::price::Prices;
-use super::super::run::{Phase, Run};
+use super::super::search::{Phase, Search};
 use super::super::stock::Stock;
 use super::Plan;
-use super::bounds::{self, Master, Pricer};
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
 use super::exact::Largest;
@@ -19,6 +18,7 @@ use super::judge::Judge;
 use super::layout::realised;
 use super::nearly;
 use super::pack::{self, Dice};
+use super::relaxation::{self, Master, Pricer};
 use super::steps;
 use super::verify::verify;
 use crate::num::Gather;
@@ -215,7 +215,7 @@ impl Cutting for Instance {
         if job.plain { steps::changes(instance, cut) } else { 0 }
     }
 
-    fn open(run: &mut Run<Instance>, instance: &Instance) {
+    fn open(run: &mut Search<Instance>, instance: &Instance) {
         match run.phase {
             Phase::First => run.first(instance),
             Phase::Simple => run.simple(),
@@ -224,7 +224,7 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(run: &mut Run<Instance>, _: &Instance, numbers: Vec<u32>) {
+    fn judge(run: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
         let steps = match run.phase {
             Phase::Price => 4_000_000,
             Phase::Fewer => 10_000_000,
@@ -233,12 +233,12 @@ impl Cutting for Instance {
         run.judge(numbers, steps, false);
     }
 
-    fn judge_on(run: &mut Run<Instance>, instance: &Instance) -> bool {
+    fn judge_on(run: &mut Search<Instance>, instance: &Instance) -> bool {
         let judge = run.own.judging.take();
         judge.map(|judge| run.judge_on(instance, judge)).is_some()
     }
 
-    fn between(run: &mut Run<Instance>, _: &Instance) -> bool {
+    fn between(run: &mut Search<Instance>, _: &Instance) -> bool {
         let between = run.job.total > LARGE && !run.round.is_multiple_of(3);
         if let (true, Some(best)) = (between, &run.best) {
             let below = best.price;
@@ -256,21 +256,21 @@ impl Cutting for Instance {
         if round % 3 == 2 { round % open } else { 0 }
     }
 
-    fn enough(run: &Run<Instance>) -> bool {
+    fn enough(run: &Search<Instance>) -> bool {
         run.spent() > BUDGET * 17 / 20
     }
 
     /// A plain plan is no proof of anything.
-    fn satisfied(run: &Run<Instance>) -> bool {
+    fn satisfied(run: &Search<Instance>) -> bool {
         run.job.plain && run.best.is_some() && run.spent() > PLAIN
     }
 
-    fn leftover(run: &mut Run<Instance>, instance: &Instance) -> bool {
+    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
         run.larger_leftover(instance)
     }
 }
 
-impl Run<Instance> {
+impl Search<Instance> {
     fn first(&mut self, instance: &Instance) {
         let rule = RULES[self.round % RULES.len()];
         let by = self.round / RULES.len();
@@ -315,7 +315,7 @@ impl Run<Instance> {
     /// Inequalities that need no relaxation, one after the other.
     fn simple(&mut self) {
         if self.inequalities.is_empty() {
-            self.inequalities.push(bounds::areas(&self.job));
+            self.inequalities.push(relaxation::areas(&self.job));
             if !self.job.plain {
                 self.own.pricer = Pricer::new(&self.job, &mut self.work);
             }
@@ -325,7 +325,7 @@ impl Run<Instance> {
             if !pricer.grow(&self.job, UNIT, &mut self.work) {
                 return;
             }
-            let values = bounds::simple_values(&self.job);
+            let values = relaxation::simple_values(&self.job);
             // Where nothing is exact, each takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {

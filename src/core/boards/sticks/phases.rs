@@ -6,9 +6,10 @@ use super::super::nearly::Change;
 use super::super::numbers::{Aim, Inequality, Next, Question};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
-use super::super::run::{Chosen, Phase, Run};
+use super::super::search::{Chosen, Phase, Search};
 use super::super::stock::Stock;
 use super::Plan;
+use super::feasibility::{Depth, Feasibility, Verdict};
 use super::instance::{CutBoard, Instance};
 use super::job::{Bin, Job, Pattern};
 use super::leftover::Leftovers;
@@ -17,7 +18,6 @@ use super::plain::squared;
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::refill::Refill;
-use super::search::{Depth, Search, Verdict};
 use super::simplex::{self, Solved, Task};
 use super::verify::verify;
 use crate::num::Gather;
@@ -35,7 +35,7 @@ const PATIENCE: usize = 100_000;
 
 /// What only the search for sticks remembers.
 pub struct Own {
-    pub search: Search,
+    pub feasibility: Feasibility,
     pub bins: Vec<Bin>,
     pub leftovers: Leftovers,
     /// Whether the rough relaxation and its dive are behind us.
@@ -123,7 +123,7 @@ impl Cutting for Instance {
 
     fn own(job: &Rc<Job>) -> Own {
         Own {
-            search: Search { pricer: Pricer::new(Rc::clone(job)), pool: Pool::default() },
+            feasibility: Feasibility { pricer: Pricer::new(Rc::clone(job)), pool: Pool::default() },
             bins: job.stock.iter().map(|s| Bin { room: s.room, tail: false }).gather(),
             leftovers: Leftovers::default(),
             dived: false,
@@ -152,7 +152,7 @@ impl Cutting for Instance {
         job.realised(instance, chosen)
     }
 
-    fn open(run: &mut Run<Instance>, instance: &Instance) {
+    fn open(run: &mut Search<Instance>, instance: &Instance) {
         match run.phase {
             Phase::First => run.first(instance),
             Phase::Simple => run.refill(instance),
@@ -160,7 +160,7 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(run: &mut Run<Instance>, instance: &Instance, numbers: Vec<u32>) {
+    fn judge(run: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
         let round = run.round;
         let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
         match run.phase {
@@ -175,15 +175,15 @@ impl Cutting for Instance {
                     seed: round as u64,
                 };
                 // Proofs by the relaxation get two more chances, each with more patience.
-                run.own.search.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
+                run.own.feasibility.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
             }
             _ => {}
         }
         let want = run.job.demand();
         let own = &mut run.own;
         let cuts = &run.inequalities;
-        let verdict = own.search.fit(&want, &own.bins, &numbers, cuts, depth, &mut run.work);
-        own.search.pricer.patience = 0;
+        let verdict = own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut run.work);
+        own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
                 if !run.accept(instance, plan) {
@@ -196,11 +196,11 @@ impl Cutting for Instance {
         }
     }
 
-    fn enough(run: &Run<Instance>) -> bool {
+    fn enough(run: &Search<Instance>) -> bool {
         run.round > 400
     }
 
-    fn leftover(run: &mut Run<Instance>, instance: &Instance) -> bool {
+    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
         let mut state = core::mem::take(&mut run.own.leftovers);
         let done = state.step(run, instance);
         run.leftover_proven = done && state.proven();
@@ -209,7 +209,7 @@ impl Cutting for Instance {
     }
 }
 
-impl Run<Instance> {
+impl Search<Instance> {
     pub fn priced(&self) -> bool {
         Instance::priced(&self.job)
     }
@@ -262,7 +262,7 @@ impl Run<Instance> {
         let mut last = None;
         // Small jobs in slices, each longer than the one before; the patterns found are kept.
         let most = if self.job.kinds.len() <= SLICED { SLICE << self.own.slices } else { i64::MAX };
-        let Search { pricer, pool } = &mut self.own.search;
+        let Feasibility { pricer, pool } = &mut self.own.feasibility;
         let (solved, spent) =
             self.work.lend(most, |work| simplex::solve(pricer, pool, &task, &mut last, work));
         if spent && last.is_none() && matches!(solved, Solved::Unknown) {
@@ -285,7 +285,7 @@ impl Run<Instance> {
                     let depth =
                         Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
                     let cuts = &self.inequalities;
-                    let found = self.own.search.dive(
+                    let found = self.own.feasibility.dive(
                         &want,
                         &have,
                         &bins,
