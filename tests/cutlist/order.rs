@@ -1,10 +1,16 @@
 //! The order of cuts at a saw that cannot make all of them.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::cutlist::{Entry, Jobs, PartEnd, Step, Summary, steps};
+use offsquare_core::boards::{CutBoard, Placement};
+use offsquare_core::cutlist::{Entry, Jobs, PartEnd, Step, Summary, order, steps};
+use offsquare_core::geometry::Point;
+use offsquare_core::inputs::{Inputs, Value};
+use offsquare_core::layouts::{self, Detail};
+use offsquare_core::parts::{CutName, Part};
 use offsquare_core::rack::{Rack, Sold, Stock};
 use offsquare_core::saw::SawProfile;
-use offsquare_core::units::{Length, Money, Style};
+use offsquare_core::say;
+use offsquare_core::units::{Angle, Bit, Length, Money, Quantity, Style};
 
 /// What the saw is set to, line by line, for two parts of one stock so wide with ends at that angle.
 fn settings(width: f64, angle: f64) -> Vec<String> {
@@ -57,4 +63,220 @@ fn no_line_sets_the_saw_past_what_it_can() {
     assert!(past.contains("54.5° is past this saw") && !past.contains("Set the saw to"), "{past}");
     let wide = settings(7.25, 45.0).join(" ");
     assert!(wide.contains("wider than it cuts there, 3 1/2 in"), "{wide}");
+}
+
+fn brace(height: f64, width: f64) -> Entry {
+    let mut inputs = Inputs::of_form("single");
+    for (key, inches) in
+        [("opening_width", 28.0), ("opening_height", height), ("strip_width", width)]
+    {
+        inputs.set(key, Value::Length(Length(inches)));
+    }
+    inputs.set("ends", Value::Choices(vec!["rails"]));
+    let outcome = layouts::find("brace").expect("brace").solve(&inputs, Detail::Full);
+    let part = &outcome.solutions[0].parts[0];
+    let mut entry =
+        Entry { id: 1, name: "Brace".into(), count: 3, stock: Some(1), ..Entry::default() };
+    entry.take(part);
+    entry
+}
+
+fn lines(entry: &Entry, saw: &SawProfile) -> Vec<String> {
+    let rack = Rack {
+        stocks: vec![Stock {
+            id: 1,
+            name: "pine".into(),
+            thickness: Length(0.75),
+            width: entry.seen.expect("a width"),
+            sold: vec![Sold { length: Length(240.0), price: Money(428), ..Sold::default() }],
+            ..Stock::default()
+        }],
+        ..Rack::default()
+    };
+    let list = std::slice::from_ref(entry);
+    let jobs = Jobs::of(list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    let shown = &Summary::of(&jobs, &planned, false, &rack, list).shown[0];
+    let all = steps(&jobs.jobs[0], &shown.boards, &shown.order, &shown.lying, list, saw);
+    let text = |s: &Step| match s {
+        Step::Saw(t) | Step::Stop(t) | Step::Cut(t) => t.render(&Style::default()),
+    };
+    all.iter().map(text).collect()
+}
+
+/// Opening 28 × 44, strip 2, flat on the rails: t + asin(s/D) is the slope, 90° less it the reading,
+/// 30.309°: a saw with half degrees is set to 30.5°, and the exact reading stands beside it.
+#[test]
+fn readings_are_those_of_this_saws_marks() {
+    let d = 28f64.hypot(44.0);
+    let reading = 90.0 - (44f64.atan2(28.0) + (2.0 / d).asin()).to_degrees();
+    let all = lines(&brace(44.0, 2.0), &SawProfile::usual());
+    let set = all.iter().find(|l| l.starts_with("Set the saw")).expect("a setting");
+    assert!(
+        set.starts_with(&format!("Set the saw to {:.1}°", (reading * 2.0).round() / 2.0)),
+        "{set}"
+    );
+    assert!(set.contains(&format!("exactly {reading:.1}°")), "{set}");
+    // 39.1° asks for 39.0°.
+    let entry =
+        Entry { left: PartEnd::mitered(39.1), right: PartEnd::mitered(-39.1), ..brace(44.0, 2.0) };
+    let all = lines(&entry, &SawProfile::usual());
+    assert!(
+        all.iter().any(|l| l.starts_with("Set the saw to 39.0°") && l.contains("39.1°")),
+        "{all:?}"
+    );
+}
+
+/// One part has one stop figure: the order's is the saw card's, whose first cut, on a raw end, has none.
+#[test]
+fn the_stop_block_is_the_saw_cards() {
+    for (height, width) in [(44.0, 2.0), (30.0, 1.5), (60.0, 3.0)] {
+        for saw in [
+            SawProfile::usual(),
+            SawProfile { miter_left: Angle(47.0), miter_right: Angle(60.0), ..SawProfile::usual() },
+            SawProfile { finest_mark: Angle(1.0), ..SawProfile::usual() },
+        ] {
+            let entry = brace(height, width);
+            let mut inputs = Inputs::of_form("single");
+            for (key, v) in
+                [("opening_width", 28.0), ("opening_height", height), ("strip_width", width)]
+            {
+                inputs.set(key, Value::Length(Length(v)));
+            }
+            inputs.set("ends", Value::Choices(vec!["rails"]));
+            let outcome = layouts::find("brace").expect("brace").solve(&inputs, Detail::Full);
+            let part = &outcome.solutions[0].parts[0];
+            let card = saw.advise_part(part);
+            let told = |i: usize| -> Vec<String> {
+                let all = offsquare_core::saw::wording::cut_in_short(&card.cuts[i]);
+                all.iter().map(|t| t.render(&Style::default())).collect()
+            };
+            assert!(!told(0).iter().any(|l| l.contains("Stop block")), "{:?}", told(0));
+            let at = card.cuts[1].stop_block.as_ref().expect("a stop").setting;
+            let figure = say![at].render(&Style::default());
+            assert!(told(1).iter().any(|l| l.contains(&format!("Stop block: {figure}"))));
+            let order = lines(&entry, &saw);
+            let stops: Vec<&String> =
+                order.iter().filter(|l| l.starts_with("Stop block")).collect();
+            assert_eq!(stops.len(), 1, "{order:#?}");
+            assert!(
+                stops[0].starts_with(&format!("Stop block at {figure}:")),
+                "{stops:?} {figure}"
+            );
+        }
+    }
+}
+
+/// Flipped over its long axis, a board's far edge lies nearest you: what is marked there changes over. Frame sides
+/// nest flipped, every other line leans the other way in the plan and the same way at the saw: the mark near you
+/// always stands further right.
+#[test]
+fn marks_are_told_as_the_flipped_board_lies() {
+    let entry = Entry {
+        left: PartEnd::mitered(45.0),
+        right: PartEnd::mitered(45.0),
+        seen: Some(Length(2.0)),
+        ..brace(44.0, 2.0)
+    };
+    let rack = Rack {
+        stocks: vec![Stock {
+            id: 1,
+            width: Length(2.0),
+            thickness: Length(0.75),
+            sold: vec![Sold { length: Length(240.0), price: Money(428), ..Sold::default() }],
+            ..Stock::default()
+        }],
+        ..Rack::default()
+    };
+    let list = std::slice::from_ref(&entry);
+    let jobs = Jobs::of(list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    let shown = &Summary::of(&jobs, &planned, false, &rack, list).shown[0];
+    let style = Style { decimals: true, ..Style::default() };
+    let saw = SawProfile::usual();
+    let all = steps(&jobs.jobs[0], &shown.boards, &shown.order, &shown.lying, list, &saw);
+    let mut told = 0;
+    let mut right = true;
+    for step in &all {
+        match step {
+            Step::Saw(t) => right = t.render(&style).contains("swung right"),
+            Step::Cut(t) => {
+                let values: Vec<f64> =
+                    t.0.iter()
+                        .filter_map(|b| match b {
+                            Bit::Quantity(Quantity::Length(l)) => Some(l.0),
+                            _ => None,
+                        })
+                        .collect();
+                let [near, fence] = values[..] else { panic!("{t:?}") };
+                assert_eq!(near > fence, right, "{t:?}");
+                told += 1;
+            }
+            Step::Stop(_) => {}
+        }
+    }
+    assert!(shown.order.flips > 0 && told > 3);
+}
+
+/// Any part with two plain ends: where its right end is cut against the stop, the order says the saw card's figure.
+#[test]
+fn any_parts_stop_block_is_the_saw_cards() {
+    let mut seed = 13_u64;
+    let mut share = || {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    let saw =
+        SawProfile { width_square: Length(12.0), width_at_45: Length(8.0), ..SawProfile::usual() };
+    let mut told = 0;
+    for case in 0..10_000 {
+        let w = 1.0 + 4.0 * share();
+        let (left, right) = (90.0 * share() - 45.0, 90.0 * share() - 45.0);
+        let long = 4.0 * w + 20.0 * share();
+        let reach = |a: f64| w * a.to_radians().tan();
+        let (l, r) = (reach(left), reach(right));
+        let at = |x: f64, over: f64, out: f64| {
+            [Point::new(x + out * (-over).max(0.0), 0.0), Point::new(x + out * over.max(0.0), w)]
+        };
+        let names = [CutName::default(); 2];
+        let part =
+            Part::stick("Part", Length(w), None, &at(0.0, l, 1.0), &at(long, r, -1.0), &names);
+        let card = saw.advise(&part, &part.cuts[1]).stop_block.expect("a stop").setting;
+        let mut entry = Entry { id: 1, count: 3, stock: Some(1), ..Entry::default() };
+        entry.take(&part);
+        let rack = Rack {
+            stocks: vec![Stock {
+                id: 1,
+                width: Length(w),
+                thickness: Length(0.75),
+                sold: vec![Sold { length: Length(200.0), price: Money(428), ..Sold::default() }],
+                ..Stock::default()
+            }],
+            ..Rack::default()
+        };
+        let list = std::slice::from_ref(&entry);
+        let jobs = Jobs::of(list, &rack, KERF, 1, &[]);
+        let job = &jobs.jobs[0];
+        // One after another, now and then flipped over its long axis, as the planner may lay them.
+        let parts: Vec<Placement> = (0..3)
+            .map(|n| Placement {
+                part: 0,
+                turned: false,
+                flipped: share() < 0.5,
+                x: f64::from(n) * (long + 5.0),
+            })
+            .collect();
+        let boards = [CutBoard { board: 0, parts }];
+        let cuts = order(job, &boards, false);
+        let figure = say![card].render(&Style::default());
+        for step in steps(job, &boards, &cuts, &[], list, &saw) {
+            if let Step::Stop(t) = step {
+                let said = t.render(&Style::default());
+                let wanted = format!("Stop block at {figure}: ");
+                assert!(said.starts_with(&wanted), "case {case}: {left} {right}: {said}, {figure}");
+                told += 1;
+            }
+        }
+    }
+    assert_eq!(told, 10_000);
 }

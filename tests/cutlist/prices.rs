@@ -1,7 +1,9 @@
 //! Whole cents, rounded once. Expected amounts worked out by hand in decimals.
 
+use crate::jobs::{KERF, worked};
+use offsquare_core::cutlist::{Cost, Entry, Jobs, Summary, nearly_sentence, no_price_sentence};
 use offsquare_core::rack::{By, Owned, Rack, Sold, Stock, Written, price};
-use offsquare_core::units::{Length, Money, Unit};
+use offsquare_core::units::{Length, Money, Style, Unit};
 
 fn stock(by: By, rate: i64, taxed: bool) -> Stock {
     Stock {
@@ -82,4 +84,115 @@ fn a_stock_is_found_by_its_name_or_its_nominal_size() {
         assert_eq!(rack.named(text).map(|s| s.id), Some(2), "{text}");
     }
     assert!(rack.named("oak").is_none());
+}
+
+fn priced(sold: Vec<Sold>, owned: Vec<Owned>) -> Rack {
+    let stock = Stock {
+        id: 1,
+        name: "1\u{d7}4 pine".into(),
+        thickness: Length(0.75),
+        width: Length(3.5),
+        sold,
+        owned,
+        ..Stock::default()
+    };
+    Rack { stocks: vec![stock], ..Rack::default() }
+}
+
+fn rails(count: u32, length: f64) -> Vec<Entry> {
+    vec![Entry { id: 1, count, stock: Some(1), length: Length(length), ..Entry::default() }]
+}
+
+/// A length without a price is not free: what is bought of it has no sum, the plan takes the least wood, and
+/// neither a bound nor a curve of batches is told. Four rails of 30 in with kerfs of 1/8 are 120 3/8 in, too much
+/// for one board of 8 or of 10 ft: 6 + 6 ft hold two each (60 1/8 of 72), 12 ft in all, less than 8 + 6 or 10 + 6.
+#[test]
+fn a_length_without_a_price_is_not_free() {
+    let list = rails(4, 30.0);
+    let rack = priced(vec![sold(72.0, 330), sold(96.0, 428), sold(120.0, 0)], Vec::new());
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    assert!(!jobs.are_priced());
+    let planned = worked(&jobs, 4);
+    let summary = Summary::of(&jobs, &planned, false, &rack, &list);
+    assert_eq!(summary.bought, Length(144.0));
+    assert_eq!(summary.no_price, [("1\u{d7}4 pine".to_owned(), vec![Length(120.0)])]);
+    // Those that it buys have their price; that nothing is cheaper is not known.
+    assert_eq!((summary.unknown, summary.money), (false, Money(660)));
+    assert_eq!((planned.bound(&jobs), planned.curve.len()), (None, 0));
+    // Where the plan buys what has no price, it has no sum either.
+    let rack = priced(vec![sold(144.0, 0)], Vec::new());
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 4);
+    let summary = Summary::of(&jobs, &planned, false, &rack, &list);
+    assert!(summary.unknown && planned.money(&jobs, false).is_none());
+    let row = &summary.shown[0].buy[0];
+    assert_eq!((row.count, row.each, row.sum), (1, None, None));
+    assert_eq!(summary.cost(), Cost::Wood(Length(144.0)));
+    let said = no_price_sentence(&summary.no_price, !summary.unknown, &Style::default());
+    assert!(
+        said.contains("1\u{d7}4 pine, 12 ft") && !said.contains("cheapest") && !said.contains('$'),
+        "{said}"
+    );
+}
+
+/// What is on hand costs nothing, and comes first; a length that is sold out may lack its price.
+#[test]
+fn what_is_on_hand_stays_free() {
+    let list = rails(4, 30.0);
+    let own = Owned { length: Length(62.0), count: 1, ..Owned::default() };
+    let rack = priced(vec![sold(72.0, 0)], vec![own.clone()]);
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    let summary = Summary::of(&jobs, &planned, false, &rack, &list);
+    // Two of the rails from the 62 in, two from one board of 6 ft.
+    assert_eq!((summary.shown[0].owned, summary.bought), (1, Length(72.0)));
+    let out = Sold { left: Some(0), ..sold(96.0, 0) };
+    let rack = priced(vec![sold(72.0, 330), out], vec![own]);
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    assert!(jobs.are_priced());
+    assert_eq!(planned.money(&jobs, false), Some(Money(330)));
+    assert_eq!(planned.bound(&jobs), Some(Money(330)));
+}
+
+/// Sheets and ripped stock, too: fewest and smallest boards, no sum.
+#[test]
+fn ripped_stock_without_a_price_is_not_free() {
+    let mut list = rails(8, 47.9375);
+    list[0].seen = Some(Length(1.6875));
+    let rack = priced(vec![sold(96.0, 0)], Vec::new());
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 3);
+    let summary = Summary::of(&jobs, &planned, false, &rack, &list);
+    assert!(summary.unknown && planned.money(&jobs, false).is_none());
+    assert_eq!((planned.bound(&jobs), planned.curve.len()), (None, 0));
+    assert_eq!(summary.ripped[0].buy[0].count, 2);
+    assert_eq!(summary.ripped[0].money, None);
+}
+
+/// What would nearly fit is then told in wood: three 32 in rails are 1/4 in too long for 8 ft.
+#[test]
+fn what_nearly_fits_is_told_in_wood() {
+    let mut list = rails(3, 32.0);
+    list[0].give = Length(0.125);
+    let rack = priced(vec![sold(96.0, 0)], Vec::new());
+    let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
+    let planned = worked(&jobs, 0);
+    let close = planned.results[0].close.as_ref().expect("it nearly fits");
+    assert_eq!((close.money, close.wood), (Some(Money(0)), Length(96.0)));
+    let said = nearly_sentence("pine", close).render(&Style::default());
+    assert!(said.contains("96 in less of board") && !said.contains('$'), "{said}");
+}
+
+/// An empty price is none; a price of 0 is asked back; both lead to no price.
+#[test]
+fn a_price_is_left_empty_while_it_is_not_known() {
+    let mut one = Sold { length: Length(96.0), ..Sold::default() };
+    assert_eq!(one.text("price", Unit::Inch), "");
+    assert!(one.write("price", "0", Unit::Inch).is_err());
+    one.write("price", "4.28", Unit::Inch).unwrap();
+    assert_eq!((one.price, one.text("price", Unit::Inch).as_str()), (Money(428), "4.28"));
+    one.write("price", "", Unit::Inch).unwrap();
+    assert_eq!(one.price, Money::ZERO);
+    assert_eq!(price(&stock(By::Foot, 0, false), &sold(96.0, 428), 0), None);
 }

@@ -46,7 +46,7 @@ fn a_scales_template_has_every_figure_beside_its_mark() {
     let shop = Shop::default();
     let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
     let answered = answer(&draft, &shop);
-    let made = templates(&answered.solved[0].solution.parts, &shop.style());
+    let made = templates(&answered.solved[0].solution.parts, &shop.saw, &shop.style());
     assert_eq!(made.len(), 1);
     let told: Vec<(f64, String)> = made[0]
         .scene
@@ -138,8 +138,11 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
             }
         }
         // The template of the marks says how far a shoulder runs along: s over the tangent of both slopes' sum.
-        let made =
-            templates(&solved.expect("on the rails").solution.parts, &Shop::default().style());
+        let made = templates(
+            &solved.expect("on the rails").solution.parts,
+            &Shop::default().saw,
+            &Shop::default().style(),
+        );
         let of_marks = made.iter().find(|t| t.name == "First brace · marks").expect("marks");
         let runs: Vec<f64> = of_marks
             .scene

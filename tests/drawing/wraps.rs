@@ -3,6 +3,7 @@
 use offsquare_core::drawing::templates;
 use offsquare_core::geometry::Point;
 use offsquare_core::parts::{CutName, Part, Side, StockShape};
+use offsquare_core::saw::SawProfile;
 use offsquare_core::scene::{Item, Role, Scene};
 use offsquare_core::units::{Angle, Length, Style};
 use std::f64::consts::PI;
@@ -43,7 +44,7 @@ fn a_straight_stick_unrolls_to_a_cosine() {
     let run = 2.0 * r * m.tan();
     // Left end: its point toward you; right end square.
     let part = round([(0.0, 0.0), (run, 2.0 * r), (20.0, 0.0), (20.0, 2.0 * r)], 2.0 * r);
-    let all = templates(&[part], &Style::default());
+    let all = templates(&[part], &SawProfile::usual(), &Style::default());
     assert_eq!(all.len(), 1, "the square end needs none");
     let line = cut_line(&all[0].scene);
     assert!(line.len() > 90);
@@ -74,7 +75,7 @@ fn a_tapered_stick_rolls_back_onto_the_plane() {
     );
     // The part's frame starts at its least x.
     let shift = 2.0;
-    let made = templates(&[part], &Style::default());
+    let made = templates(&[part], &SawProfile::usual(), &Style::default());
     let line = cut_line(&made[0].scene);
     assert!(line.len() > 90);
     let half = gain.atan();
@@ -110,7 +111,7 @@ fn a_compound_cut_folds_over_the_edge() {
     part.away = Some(Length(1.5));
     part.cuts[0].bevel = Angle(b);
     part.cuts[0].lean = Side::Left;
-    let all = templates(&[part], &Style::default());
+    let all = templates(&[part], &SawProfile::usual(), &Style::default());
     assert_eq!(all.len(), 1);
     let cuts: Vec<(Point, Point)> = all[0]
         .scene

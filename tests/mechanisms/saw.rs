@@ -79,21 +79,22 @@ fn turned_work_only_within_reach() {
         matches!(cut.remedies[0], Remedy::TapeMark { mark, .. } if (mark.0 - 3.5 * tan(62.0)).abs() < 1e-12)
     );
     // Seen by its 1 1/2 side it needs 2.82 in and can be turned, clamped, at 28°.
-    let narrow = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 40.0);
+    let narrow = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 20.0);
     let cut = &saw.advise_part(&narrow).cuts[1];
     let turned = cut.remedies.last();
     assert!(
-        matches!(turned, Some(Remedy::TurnedWork { set, needs, .. })
-            if (set.0 - 28.0).abs() < 1e-12 && (needs.0 - 1.5 * tan(62.0)).abs() < 1e-12),
+        matches!(turned, Some(Remedy::TurnedWork(t))
+            if (t.set.0 - 28.0).abs() < 1e-12 && (t.needs.0 - 1.5 * tan(62.0)).abs() < 1e-12),
         "{turned:?}"
     );
-    // Never short, tapered or round stock.
+    // Never long (it would stand out toward the operator), short, tapered or round stock.
+    let long = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 24.1);
     let short = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 5.0);
     let mut tapered = narrow.clone();
     tapered.stock = StockShape::Tapered;
     let mut round = narrow.clone();
     round.stock = StockShape::Round;
-    for part in [short, tapered, round] {
+    for part in [long, short, tapered, round] {
         let cut = &saw.advise_part(&part).cuts[1];
         assert_eq!(cut.remedies.last(), Some(&Remedy::NotOnThisSaw), "{:?}", part.stock);
     }
@@ -261,7 +262,7 @@ fn plan_views_show_the_waste_on_the_side_of_the_end() {
         let right = cut.end == End::Right;
         assert!(waste.is_some_and(|x| (x > blade) == right), "cut {i}");
     }
-    let steep = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 40.0);
+    let steep = stick(1.5, Some(3.5), 0.0, -1.5 * tan(62.0), 20.0);
     let advice = saw.advise(&steep, &steep.cuts[1]);
     assert!(turned_from_above(&steep, &steep.cuts[1], &advice).is_some());
     let easy = saw.advise(&steep, &steep.cuts[0]);

@@ -2,7 +2,7 @@
 //! board turned as it is told to lie, marks folded back onto the wood.
 
 use offsquare_core::geometry::{Point, Polygon};
-use offsquare_core::parts::{Cut, End, Part, Side, StockShape};
+use offsquare_core::parts::{Cut, End, Part, Side, Sides, StockShape};
 use offsquare_core::saw::{
     Between, Edge, Lay, Position, SawProfile, seen_along_blade, seen_from_above, short_on_stick,
     two_tape_marks,
@@ -61,6 +61,7 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
     Part {
         name: "Leg".into(),
         count: 2,
+        sides: Sides::DRAWN,
         seen: Length(t),
         away: Some(Length(1.5)),
         length: Length(long + run.abs()),
@@ -78,7 +79,9 @@ fn leg(m: f64, swing: Side, b: f64, lean: Side) -> Part {
             c
         }],
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
+        ripped: None,
         stock: StockShape::Straight,
     }
 }
@@ -252,8 +255,12 @@ fn the_leaning_blade_is_seen_at_its_bevel() {
 fn a_short_piece_is_drawn_on_its_stick() {
     let saw = SawProfile::usual();
     let mut part = leg(0.0, Side::Left, 0.0, Side::Left);
-    part.length = Length(3.0);
-    let short = saw.short_piece(&part).expect("too short to hold");
+    for p in part.outline.0.iter_mut().filter(|p| p.x > 0.0) {
+        p.x = 3.0;
+    }
+    (part.cuts[1].from.x, part.cuts[1].to.x) = (3.0, 3.0);
+    [part.length, part.edge_a, part.edge_b] = [Length(3.0); 3];
+    let short = saw.advise_part(&part).short_piece.expect("too short to hold");
     let (lo, hi) = short_on_stick(&part, &short).bounds().expect("a picture");
     assert!((hi.x - lo.x - 11.125).abs() < 1e-12);
 }

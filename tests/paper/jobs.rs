@@ -3,7 +3,8 @@
 use offsquare_core::drawing::{Template, templates};
 use offsquare_core::facts::{A4, LETTER, Paper};
 use offsquare_core::geometry::{Point, Polygon};
-use offsquare_core::parts::{Cut, CutName, End, Part, StockShape};
+use offsquare_core::parts::{Cut, CutName, End, Part, Sides, StockShape};
+use offsquare_core::saw::SawProfile;
 use offsquare_core::units::{Length, Style};
 use offsquare_core::writers::pdf::Job;
 
@@ -40,6 +41,7 @@ pub fn planter_end(scale: f64) -> Part {
     Part {
         name: "Planter end".into(),
         count: 2,
+        sides: Sides::DRAWN,
         seen: Length(12.0 * scale),
         away: None,
         length: Length(40.0 * scale),
@@ -48,13 +50,15 @@ pub fn planter_end(scale: f64) -> Part {
         edge_b: Length(22.0 * scale),
         cuts,
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
+        ripped: None,
         stock: StockShape::Board,
     }
 }
 
 pub fn templates_of(parts: &[Part]) -> Vec<Template> {
-    templates(parts, &Style::default())
+    templates(parts, &SawProfile::usual(), &Style::default())
 }
 
 pub fn job(parts: &[Part], paper: Paper) -> Job {

@@ -1,8 +1,10 @@
 //! What is printed is true: PDF and SVG files are read back by independent readers and measured.
 
+mod agree;
 mod jobs;
 mod pages;
 mod reader;
 mod readings;
 mod svg;
+mod told;
 mod true_size;

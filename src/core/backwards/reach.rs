@@ -10,7 +10,7 @@ use crate::num;
 use crate::num::Gather;
 use crate::parts::{Cut, Part};
 use crate::saw::{Advice, ChangedInput, Misfit, PartAdvice, Remedy, SawProfile};
-use crate::units::{Angle, Quantity};
+use crate::units::{Angle, Length, Quantity};
 
 /// The advice of a saw for all parts of a solution. Where a reading is past the limit, the changes
 /// of input that bring it inside come first, one for each size that can give.
@@ -75,7 +75,10 @@ pub fn bring_inside(
     let limit = if bevel { saw.bevel_most() } else { saw.miter_most() };
     // The last mark inside the limit at which the piece still goes through: the nearest reading of all.
     let fine = saw.finest_mark.0;
-    let goes_through = |reading: f64| bevel || part.seen.0 <= saw.width_at(Angle(reading)).0;
+    let of_answer = |c: &&Cut| c.miter_key == Some(answer) || c.bevel_key == Some(answer);
+    let out = part.cuts.iter().filter(of_answer).map(|c| saw.least_out(part, c));
+    let out = out.fold(Length(0.0), Length::max);
+    let goes_through = |reading: f64| bevel || out.0 <= saw.width_at(Angle(reading)).0;
     let mut steps = num::floor(limit.0 / fine + 1e-9);
     while steps > 0.0 && !goes_through(steps * fine) {
         steps -= 1.0;

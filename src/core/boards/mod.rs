@@ -46,7 +46,9 @@ pub use nearly::{Nearing, Nearly, Way, nearly};
 pub use plain::{plain, squared};
 pub use planner::{BUDGET, Planner, Progress};
 pub(crate) use price::quotient;
-pub use sequence::{SawCut, Sequence, StopGroup, plain_sequence, sequence};
+pub use sequence::{
+    BoardCut, SawCut, Sequence, StopGroup, finish, miters, plain_sequence, sequence,
+};
 pub use verify::{ACCEPTED, Facts, Fault, verify};
 
 /// The best plan for a job, with its bound, in one go.

@@ -17,8 +17,8 @@ use crate::num::Gather;
 pub struct SawCut {
     /// Index into the plan's boards.
     pub board: usize,
-    /// In a plain plan, a cut on a blank that has been cut off before: its place on the board. The
-    /// marks are then measured from the blank's left end.
+    /// A cut on a blank that has been cut off before: its place on the board. The marks are then measured
+    /// from the blank's left end.
     pub blank: Option<usize>,
     /// Where the cut meets edge A and edge B, from the left end (the marks, not the kerf).
     pub mark_a: f64,
@@ -30,6 +30,10 @@ pub struct SawCut {
     pub miter: f64,
     /// Degrees off square to which the saw is set, 0 or more.
     pub saw: f64,
+    /// Degrees of blade tilt, 0 or more: only cuts on blanks are bevelled.
+    pub bevel: f64,
+    /// Which of its part's own cuts on the blank this is ([`BoardCut::nth`]).
+    pub nth: Option<usize>,
     /// Whether the stick lies flipped over its long axis for this cut.
     pub flipped: bool,
     /// Whether it was flipped since its last cut.
@@ -47,8 +51,10 @@ pub struct SawCut {
 pub struct StopGroup {
     /// Index into the job's parts.
     pub part: usize,
-    /// Length to set, long point to long point.
+    /// From the stop's face to the near side of the kerf at the fence, the saw swung right and the left end
+    /// against the stop; and with the saw swung left, each stick lying flipped over against that.
     pub length: f64,
+    pub length_swung_left: f64,
     /// How many parts are cut at this setting.
     pub count: usize,
 }
@@ -116,40 +122,102 @@ pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
 /// assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (6, 1, 0));
 /// ```
 pub fn plain_sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
-    let square = super::plain::squared(instance);
-    let sticks: Vec<Vec<Waiting>> =
-        boards.iter().enumerate().map(|(b, board)| along(&square, b, board)).gather();
-    let mut order = Order::default();
-    order.run(&sticks, Rule::Most);
-    // Each end on its own, by angle, then by part.
-    let mut ends_left: Vec<Waiting> = Vec::new();
-    for (b, board) in boards.iter().enumerate() {
-        for (place, p) in board.parts.iter().enumerate() {
+    let mut order = sequence(&super::plain::squared(instance), boards);
+    finish(&mut order, miters(instance, boards));
+    order
+}
+
+/// A cut on a part's blank.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardCut {
+    /// Index into the plan's boards, and the part's place on that board.
+    pub board: usize,
+    pub blank: usize,
+    /// Index into the job's parts.
+    pub part: usize,
+    /// As in [`SawCut`], from the blank's left end.
+    pub mark_a: f64,
+    pub mark_b: f64,
+    pub kerf_right: bool,
+    pub miter: f64,
+    pub bevel: f64,
+    /// Which of the part's own cuts on its blank; none for an end that the plan mitered.
+    pub nth: Option<usize>,
+}
+
+/// The miters of a plain plan, each on its blank.
+pub fn miters(instance: &Instance, boards: &[CutBoard]) -> Vec<BoardCut> {
+    let mut out = Vec::new();
+    for (board, cut) in boards.iter().enumerate() {
+        for (blank, p) in cut.parts.iter().enumerate() {
             let Some(part) = instance.parts.get(p.part) else {
                 continue;
             };
-            let blank = Placement { x: 0.0, ..*p };
-            let (left, right) = sides(instance, part, &blank);
-            for end in [left, right].into_iter().filter(|e| e.miter != 0.0) {
-                ends_left.push(Waiting { board: b, blank: Some(place), ..end });
-            }
+            let (left, right) = sides(instance, part, &Placement { x: 0.0, ..*p });
+            out.extend([left, right].into_iter().filter(|e| e.miter != 0.0).map(|e| BoardCut {
+                board,
+                blank,
+                part: p.part,
+                mark_a: e.mark_a,
+                mark_b: e.mark_b,
+                kerf_right: e.kerf_right,
+                miter: e.miter,
+                bevel: 0.0,
+                nth: None,
+            }));
         }
     }
-    crate::num::sort_by(&mut ends_left, |a, b| {
-        let part = |w: &Waiting| w.blank.map(|p| boards[w.board].parts[p].part);
-        a.miter
-            .abs()
-            .total_cmp(&b.miter.abs())
-            .then(part(a).cmp(&part(b)))
-            .then((a.board, a.blank).cmp(&(b.board, b.blank)))
-    });
-    let mut lies: std::collections::BTreeMap<(usize, Option<usize>), bool> = Default::default();
-    for w in &ends_left {
-        let known = lies.get(&(w.board, w.blank)).copied();
-        let flipped = order.push(w, known);
-        lies.insert((w.board, w.blank), flipped);
+    out
+}
+
+/// Adds the cuts on the blanks to an order: at the saw as it stands first, then setting by setting, part
+/// by part.
+pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
+    // Readings that differ by rounding only are one setting.
+    let mut settings: Vec<(f64, f64)> = order.cuts.iter().map(|c| (c.saw, c.bevel)).gather();
+    crate::num::sort_by(&mut settings, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    settings.dedup();
+    for c in &mut cuts {
+        let miter = c.miter.abs();
+        let near =
+            |s: &&(f64, f64)| (s.0 - miter).abs() <= ACCEPTED && (s.1 - c.bevel).abs() <= ACCEPTED;
+        match settings.iter().find(near) {
+            Some(&(saw, bevel)) => {
+                c.miter = if c.miter < 0.0 { -saw } else { saw };
+                c.bevel = bevel;
+            }
+            None => settings.push((miter, c.bevel)),
+        }
     }
-    order.done
+    let stands = order.cuts.last().map(|c| (c.saw, c.bevel));
+    crate::num::sort_by(&mut cuts, |a, b| {
+        let next = |c: &BoardCut| stands != Some((c.miter.abs(), c.bevel));
+        next(a)
+            .cmp(&next(b))
+            .then(a.miter.abs().total_cmp(&b.miter.abs()))
+            .then(a.bevel.total_cmp(&b.bevel))
+            .then((a.part, a.nth, a.board, a.blank).cmp(&(b.part, b.nth, b.board, b.blank)))
+    });
+    let mut lies: std::collections::BTreeMap<(usize, usize), Option<bool>> = Default::default();
+    let mut on = Order { saw: stands, done: core::mem::take(order), stop: None };
+    for c in cuts {
+        let known = lies.get(&(c.board, c.blank)).copied().flatten();
+        let waiting = Waiting {
+            board: c.board,
+            blank: Some(c.blank),
+            mark_a: c.mark_a,
+            mark_b: c.mark_b,
+            kerf_right: c.kerf_right,
+            miter: c.miter + 0.0,
+            bevel: c.bevel,
+            nth: c.nth,
+            frees: None,
+            leaves: None,
+            key: None,
+        };
+        lies.insert((c.board, c.blank), on.push(&waiting, known));
+    }
+    *order = on.done;
 }
 
 /// A cut that waits to be made.
@@ -161,10 +229,35 @@ struct Waiting {
     mark_b: f64,
     kerf_right: bool,
     miter: f64,
+    bevel: f64,
+    nth: Option<usize>,
     frees: Option<usize>,
     leaves: Option<usize>,
-    /// Part and length, for the stop block.
-    key: Option<(usize, f64)>,
+    /// For the stop block.
+    key: Option<Stop>,
+}
+
+/// A setting of the stop block: for which part, and where, the saw swung right and swung left.
+#[derive(Clone, Copy, Debug)]
+struct Stop {
+    part: usize,
+    at: [f64; 2],
+}
+
+impl PartialEq for Stop {
+    fn eq(&self, other: &Stop) -> bool {
+        let near = |i: usize| (self.at[i] - other.at[i]).abs() <= ACCEPTED;
+        self.part == other.part && near(0) && near(1)
+    }
+}
+
+/// The stop block for a part's right cut, its left end against the stop: from the left end's point to the kerf
+/// at the fence. Swung right, a slanted line stands nearer to the left at the fence; a square one is the same
+/// at both edges, whichever of them lies at the fence.
+fn stop(part: usize, left: &Waiting, right: &Waiting) -> Stop {
+    let tip = left.mark_a.min(left.mark_b);
+    let (low, high) = (right.mark_a.min(right.mark_b) - tip, right.mark_a.max(right.mark_b) - tip);
+    Stop { part, at: [low, high] }
 }
 
 /// The cuts at the left and right end of a part as it lies.
@@ -180,6 +273,8 @@ fn sides(instance: &Instance, part: &PartKind, place: &Placement) -> (Waiting, W
         kerf_right,
         // -0.0 and 0.0 are one angle.
         miter: miter + 0.0,
+        bevel: 0.0,
+        nth: None,
         frees: None,
         leaves: None,
         key: None,
@@ -199,6 +294,7 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
             continue;
         };
         let (left, right) = sides(instance, part, p);
+        let key = Some(stop(p.part, &left, &right));
         // No cut where a square end is the board's own end, or where the cut before made it.
         let own_end = left.miter == 0.0 && p.x.abs() <= ACCEPTED && instance.trim == 0.0;
         let shared = cuts.last().is_some_and(|c| {
@@ -209,7 +305,6 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
             cuts.push(Waiting { board: b, ..left });
         }
         let at_end = (p.x + part.length - length).abs() <= ACCEPTED;
-        let key = Some((p.part, part.length));
         if right.miter == 0.0 && at_end && instance.trim == 0.0 {
             if let Some(last) = cuts.last_mut() {
                 last.leaves = Some(place);
@@ -234,9 +329,9 @@ enum Rule {
 #[derive(Default)]
 struct Order {
     done: Sequence,
-    saw: Option<f64>,
-    /// The stop block's setting: part and its length.
-    stop: Option<(usize, f64)>,
+    /// Miter and bevel.
+    saw: Option<(f64, f64)>,
+    stop: Option<Stop>,
 }
 
 impl Order {
@@ -262,7 +357,7 @@ impl Order {
                     }
                 }
                 let Some((_, s)) = best else { break };
-                lies[s] = Some(self.push(&sticks[s][next[s]], lies[s]));
+                lies[s] = self.push(&sticks[s][next[s]], lies[s]);
                 next[s] += 1;
                 last = Some(s);
             }
@@ -296,21 +391,27 @@ impl Order {
         angles.into_iter().max_by(|a, b| a.1.cmp(&b.1).then(b.0.total_cmp(&a.0))).map(|a| a.0)
     }
 
-    /// Makes a cut; gives how the stick lies afterwards.
-    fn push(&mut self, w: &Waiting, lies: Option<bool>) -> bool {
-        let saw = w.miter.abs();
+    /// Makes a cut; gives how the stick lies afterwards, where that matters yet.
+    fn push(&mut self, w: &Waiting, lies: Option<bool>) -> Option<bool> {
+        let saw = (w.miter.abs(), w.bevel);
         if self.saw.is_some_and(|s| s != saw) {
             self.done.saw_changes += 1;
         }
         self.saw = Some(saw);
-        // A square cut can be made either way up; a stick that has not lain on the saw yet, too.
-        let flipped = if w.miter == 0.0 { lies.unwrap_or(false) } else { w.miter < 0.0 };
-        let flip = w.miter != 0.0 && lies.is_some_and(|l| l != flipped);
+        // A square cut can be made either way up; how a bevelled one lies is its saw card's to say.
+        let either = w.miter == 0.0 || w.bevel != 0.0;
+        let lies_now = if either { lies } else { Some(w.miter < 0.0) };
+        let flip = lies.is_some() && lies != lies_now;
         self.done.flips += usize::from(flip);
         let group = w.key.map(|key| {
             if self.stop != Some(key) {
                 self.stop = Some(key);
-                self.done.groups.push(StopGroup { part: key.0, length: key.1, count: 0 });
+                self.done.groups.push(StopGroup {
+                    part: key.part,
+                    length: key.at[0],
+                    length_swung_left: key.at[1],
+                    count: 0,
+                });
             }
             let at = self.done.groups.len() - 1;
             self.done.groups[at].count += 1;
@@ -323,14 +424,16 @@ impl Order {
             mark_b: w.mark_b,
             kerf_right: w.kerf_right,
             miter: w.miter,
-            saw,
-            flipped,
+            saw: saw.0,
+            bevel: saw.1,
+            nth: w.nth,
+            flipped: lies_now.unwrap_or(false),
             flip,
             frees: w.frees,
             leaves: w.leaves,
             group,
         });
-        flipped
+        lies_now
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::{Entry, Grain, Hand, PartEnd};
 use crate::num::Gather;
+use crate::parts::End;
 use crate::rack::{Blank, Written, read_length};
 use crate::units::{Length, Unit, length_text, parse_angle, parse_count};
 
@@ -151,7 +152,12 @@ impl Written for Entry {
                 self.count = n;
             }
             "length" => {
-                self.length = read_length(text, unit, false)?;
+                let length = read_length(text, unit, false)?;
+                for cut in self.on_blank.iter_mut().filter(|c| c.end == End::Right) {
+                    cut.from.x += (length - self.length).0;
+                    cut.to.x += (length - self.length).0;
+                }
+                self.length = length;
                 self.shortened = Length::ZERO;
             }
             "seen" => {
@@ -162,8 +168,14 @@ impl Written for Entry {
                 self.away = optional(text, unit)?;
                 self.narrowed = Length::ZERO;
             }
-            "left" => self.left.miter = miter(text, self.left.miter)?,
-            "right" => self.right.miter = miter(text, self.right.miter)?,
+            "left" | "right" => {
+                let end = if key == "left" { &mut self.left } else { &mut self.right };
+                end.miter = miter(text, end.miter)?;
+                // One cut, typed, in place of a layout's several.
+                end.pointed = false;
+                let place = if key == "left" { End::Left } else { End::Right };
+                self.on_blank.retain(|c| c.end != place);
+            }
             "left_long" | "right_long" => {
                 let end = if key == "left_long" { &mut self.left } else { &mut self.right };
                 let far = choice(text, &[("near", false), ("far", true)])?;

@@ -5,7 +5,7 @@
 //! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
 
 use super::rips::{RipJob, rip_width};
-use super::{Entry, Hand, Kept, PartEnd};
+use super::{BlankCut, Entry, Hand, Kept, PartEnd};
 use crate::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, ends};
 use crate::num::Gather;
 use crate::rack::{Lies, Rack, Stock, price};
@@ -28,7 +28,8 @@ pub struct Board {
     pub width: Length,
     /// A place of the plan, counted from the board's left end, is x plus this.
     pub start: f64,
-    pub price: Money,
+    /// None while it is not known.
+    pub price: Option<Money>,
 }
 
 /// One part kind of a job: which entry, and whether it is its mirror image.
@@ -51,10 +52,15 @@ pub struct Job {
     pub each: Vec<u64>,
     /// How much shorter each part may come out.
     pub gives: Vec<f64>,
+    /// Lengths on sale that have no price yet. While there are any, least wood is planned for in place of
+    /// money: what the planner takes for a price is then a board's length in [`WOOD`].
+    pub no_price: Vec<Length>,
     /// For each board kind of the instance.
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
     pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
     /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
     pub kept: Vec<(usize, CutBoard)>,
 }
@@ -84,6 +90,12 @@ fn trouble(entry: &Entry, stops: bool, text: Text) -> Trouble {
 }
 
 impl Jobs {
+    /// Whether every length of every stock that is cut has a price.
+    pub fn are_priced(&self) -> bool {
+        self.jobs.iter().all(|j| j.no_price.is_empty())
+            && self.rips.iter().all(|j| j.no_price.is_empty())
+    }
+
     /// The jobs for `batch` pieces of everything that is not cut yet; `kerf` is the saw's.
     pub fn of(entries: &[Entry], rack: &Rack, kerf: Length, batch: u32, kept: &[Kept]) -> Jobs {
         let mut out = Jobs::default();
@@ -174,8 +186,10 @@ impl Jobs {
             },
             each: Vec::new(),
             gives: Vec::new(),
+            no_price: stock.without_price(tax),
             boards,
             parts: Vec::new(),
+            on_blank: Vec::new(),
             kept: Vec::new(),
         };
         for entry in own {
@@ -258,7 +272,11 @@ impl Jobs {
             ));
             return;
         }
+        let wide = entry.seen.unwrap_or(stock.width).0;
+        let on_blank = entry.cuts_on_blank(nests, stock.width);
         let mut push = |kind: PartKind, mirrored: bool| {
+            let lies = |c: &BlankCut| if mirrored { c.mirrored(wide) } else { c.clone() };
+            job.on_blank.push(on_blank.iter().map(lies).gather());
             job.each.push(kind.qty);
             job.gives.push(entry.give.0 - entry.shortened.0);
             job.parts.push(JobPart { entry: entry.id, mirrored });
@@ -300,6 +318,9 @@ fn plane(stock: &Stock, own: &[&Entry]) -> Lies {
     if votes[1] > votes[0] { Lies::OnEdge } else { Lies::Flat }
 }
 
+/// What stands for a price where not all prices are known: a thousandth of an inch of board.
+pub(super) const WOOD: f64 = 1000.0;
+
 /// A stock's boards, as they lie and as the planner sees them, and the trim of all.
 pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
     let own_trims = stock.owned.iter().filter(|o| o.count > 0).all(|o| {
@@ -308,11 +329,16 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
     // One trim at every end of every board: the planner's own.
     let uniform = stock.sheet || (own_trims && stock.trim_left == stock.trim_right);
     let trim = if uniform { stock.trim_left.0 } else { 0.0 };
+    let by_wood = !stock.without_price(tax).is_empty();
     let (mut boards, mut kinds) = (Vec::new(), Vec::new());
     let mut put = |id: String, board: Board, length: f64, limit: Option<u64>| {
         let across = if stock.sheet { board.width.0 } else { f64::MAX };
         if length.min(across) > 2.0 * trim + 1e-6 {
-            kinds.push(BoardKind { id, length, price: board.price.0 as f64, limit });
+            let price = match board.origin {
+                Origin::Sold(_) if by_wood => crate::num::round_half_up(board.length.0 * WOOD),
+                _ => board.price.map_or(0.0, |p| p.0 as f64),
+            };
+            kinds.push(BoardKind { id, length, price, limit });
             boards.push(board);
         }
     };
@@ -322,7 +348,7 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
             length: owned.length,
             width: owned.width.filter(|_| stock.sheet).unwrap_or(stock.width),
             start,
-            price: Money::ZERO,
+            price: Some(Money::ZERO),
         };
         let limit = Some(u64::from(owned.count));
         if uniform {
@@ -334,16 +360,13 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
         }
     }
     for (i, sold) in stock.sold.iter().enumerate() {
-        let Some(price) = price(stock, sold, tax) else {
-            continue;
-        };
         let length = sold.length + sold.over;
         let board = Board {
             origin: Origin::Sold(i),
             length,
             width: stock.width,
             start: if uniform { 0.0 } else { stock.trim_left.0 },
-            price,
+            price: price(stock, sold, tax),
         };
         let usable =
             if uniform { length.0 } else { length.0 - stock.trim_left.0 - stock.trim_right.0 };

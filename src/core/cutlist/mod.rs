@@ -7,6 +7,7 @@
 mod form;
 mod jobs;
 mod kept;
+mod on_blank;
 mod paste;
 mod picture;
 mod planned;
@@ -21,17 +22,20 @@ mod wire;
 pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
+pub use on_blank::BlankCut;
 pub use paste::{Pasted, Skipped, paste};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
-pub use rips::{RipJob, RipShown, Ripped, rip_steps};
+pub use rips::{RipJob, RipShown, Ripped, blank_steps, rip_steps};
 pub use run::{CURVE_MOST, Run};
-pub use sentences::{best_sizes, bound_sentence, compare, nearly_sentence, yard_length};
-pub use sequence::{Step, steps};
+pub use sentences::{
+    Cost, best_sizes, bound_sentence, compare, nearly_sentence, no_price_sentence, yard_length,
+};
+pub use sequence::{Step, order, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{End, Part, Side, StockShape};
+use crate::parts::{BlankEnd, Cut, End, Part, Side};
 use crate::units::Length;
 
 /// One end of a part.
@@ -41,7 +45,9 @@ pub struct PartEnd {
     pub miter: f64,
     /// Tilt of the blade from upright, in degrees, never negative.
     pub bevel: f64,
-    /// Cut twice (a point), or in another way that the planner cannot nest.
+    /// Finished on a square blank as long as the part: cut twice (a point, a slope over a shoulder), or in
+    /// another way that is not one cut across the stick. `miter` is then its steepest cut, 0 where part of
+    /// the end stays square.
     pub pointed: bool,
 }
 
@@ -94,6 +100,8 @@ pub struct Entry {
     pub away: Option<Length>,
     pub left: PartEnd,
     pub right: PartEnd,
+    /// Cuts across it that are made on its blank, as its layout has them.
+    pub on_blank: Vec<BlankCut>,
     pub grain: Grain,
     pub one_good_face: bool,
     pub hand: Hand,
@@ -123,6 +131,7 @@ impl Default for Entry {
             away: None,
             left: PartEnd::default(),
             right: PartEnd::default(),
+            on_blank: Vec::new(),
             grain: Grain::Along,
             one_good_face: false,
             hand: Hand::Alike,
@@ -160,7 +169,13 @@ impl PartEnd {
     /// let end = PartEnd { miter: 0.0, bevel: 60.0, pointed: false };
     /// assert!((end.as_square(0.125) - 0.125).abs() < 1e-12); // 1/cos 60° is 2
     /// ```
+    ///
+    /// An end that is finished on its blank takes nothing: there the stick is crosscut square, and the
+    /// kerfs of the later cuts lie in what falls off the blank.
     pub fn as_square(&self, kerf: f64) -> f64 {
+        if self.pointed || self.bevel == 0.0 && self.miter.abs() > STEEPEST {
+            return 0.0;
+        }
         let along = num::cos_deg(self.miter) * num::cos_deg(self.bevel);
         if along > 1e-6 { kerf * (1.0 / along - 1.0) } else { 0.0 }
     }
@@ -184,7 +199,7 @@ impl PartEnd {
             out.push(format!("{} bevel", degrees(self.bevel)));
         }
         if self.pointed {
-            out.push("point".into());
+            out.push(if self.miter == 0.0 { "square, then a slope" } else { "point" }.into());
         }
         out.join(" + ")
     }
@@ -192,26 +207,25 @@ impl PartEnd {
 
 /// One end of a layout's part.
 fn end_of(part: &Part, end: End) -> PartEnd {
-    let cuts: Vec<_> = part.cuts.iter().filter(|c| c.end == end).gather();
-    // The steepest cut says what the end takes.
-    let along = |c: &&&crate::parts::Cut| num::cos_deg(c.miter.0) * num::cos_deg(c.bevel.0);
-    let Some(cut) = cuts.iter().min_by(|a, b| along(a).total_cmp(&along(b))) else {
-        return PartEnd::SQUARE;
+    let (cut, pointed) = match part.blank_end(end) {
+        BlankEnd::Cut(cut) => (Some(cut), false),
+        BlankEnd::Square { after, .. } if after.is_empty() => (None, false),
+        BlankEnd::Square { made: true, .. } => (None, true),
+        // The steepest cut says what the end looks like.
+        BlankEnd::Square { after, .. } => {
+            let along = |c: &Cut| num::cos_deg(c.miter.0) * num::cos_deg(c.bevel.0);
+            (after.into_iter().min_by(|a, b| along(a).total_cmp(&along(b))), true)
+        }
+    };
+    let Some(cut) = cut else {
+        return PartEnd { pointed, ..PartEnd::SQUARE };
     };
     let a_out = match end {
         End::Left => cut.swing == Side::Left,
         _ => cut.swing == Side::Right,
     };
-    let miter = match part.plan_angle(end) {
-        Some(angle) => angle.0,
-        None if a_out => cut.miter.0,
-        None => -cut.miter.0,
-    };
-    PartEnd {
-        miter: miter + 0.0,
-        bevel: cut.bevel.0,
-        pointed: cuts.len() > 1 || (part.stock != StockShape::Straight && !cuts.is_empty()),
-    }
+    let miter = if a_out { cut.miter.0 } else { -cut.miter.0 };
+    PartEnd { miter: miter + 0.0, bevel: cut.bevel.0, pointed }
 }
 
 impl Entry {
@@ -222,6 +236,7 @@ impl Entry {
         self.away = part.away;
         self.left = end_of(part, End::Left);
         self.right = end_of(part, End::Right);
+        self.on_blank = part.cuts_on_blank().into_iter().map(BlankCut::of).gather();
         self.stale = false;
     }
     /// The length that is cut: finished, less what it was allowed to give.

@@ -1,6 +1,6 @@
 //! A part as it lies on the saw: the fence above it, edge A nearest you.
 
-use super::Entry;
+use super::{Entry, PartEnd};
 use crate::boards::ends::reach;
 use crate::geometry::Point;
 use crate::scene::{Role, Scene, Source};
@@ -18,7 +18,9 @@ impl Entry {
         let skew = |miter: f64| {
             if miter.abs() < 89.0 { reach(w, miter) } else { 0.0 }
         };
-        let (ol, or) = (skew(self.left.miter), skew(self.right.miter));
+        // What is finished on its blank is shown as the blank, with its cuts.
+        let over = |end: &PartEnd| if end.pointed { 0.0 } else { skew(end.miter) };
+        let (ol, or) = (over(&self.left), over(&self.right));
         let near = [(-ol).max(0.0), l - (-or).max(0.0)];
         let far = [ol.max(0.0), l - or.max(0.0)];
         if near[0] > near[1] + 1e-9 || far[0] > far[1] + 1e-9 {
@@ -31,13 +33,16 @@ impl Entry {
             Role::Stock,
         );
         for (x, y, end) in [(near[0], far[0], &self.left), (near[1], far[1], &self.right)] {
-            if !end.is_square() {
+            if !(end.is_square() || end.pointed) {
                 scene.line(at(x, 0.0), at(y, w), Role::Cut);
             }
         }
+        for cut in &self.on_blank {
+            scene.line(cut.from, cut.to, Role::Cut);
+        }
         scene.computed(at(0.0, 0.0), at(l, 0.0), -1, Quantity::Length(self.length), "length");
         for (x, y, end) in [(near[0], far[0], &self.left), (near[1], far[1], &self.right)] {
-            if end.miter != 0.0 {
+            if end.miter != 0.0 && !end.pointed {
                 let along = at(y, w).from(at(x, 0.0)).direction();
                 scene.add(crate::scene::Item::AngleMark {
                     at: at(x, 0.0),

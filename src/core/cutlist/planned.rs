@@ -1,5 +1,6 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
+use super::jobs::WOOD;
 use super::wire::{Words, read_plan, read_rip, write_jobs};
 use super::{CURVE_MOST, Jobs};
 use crate::boards::guillotine;
@@ -30,6 +31,8 @@ pub struct Close {
     pub wide: bool,
     pub by: Length,
     pub money: Option<Money>,
+    /// Where not all prices are known: how much less board is bought; the money is then 0.
+    pub wood: Length,
     pub boards: Option<i64>,
     /// Sticks: by part of the job. In strips and sheets every part gives as much of this as it may.
     pub shortened: Vec<f64>,
@@ -95,6 +98,7 @@ impl<P: Clone> Result<P> {
                     wide: way & 2 != 0,
                     by: Length(words.number()?),
                     money: words.maybe::<f64>()?.map(cents),
+                    wood: Length::ZERO,
                     boards: words.maybe()?,
                     shortened: std::iter::from_fn(|| words.number()).gather(),
                 });
@@ -124,6 +128,8 @@ pub struct Planned {
     pub results: Vec<Result>,
     /// Jobs in strips.
     pub rips: Vec<Result<guillotine::Plan>>,
+    /// By job, sticks first: every length on sale has a price.
+    pub priced: Vec<bool>,
     pub running: bool,
     pub stopped: bool,
     /// What a batch of each size costs.
@@ -150,6 +156,10 @@ impl Planned {
             id,
             results: vec![Result::default(); jobs.jobs.len()],
             rips: vec![Result::default(); jobs.rips.len()],
+            priced: {
+                let sticks = jobs.jobs.iter().map(|j| j.no_price.is_empty());
+                sticks.chain(jobs.rips.iter().map(|j| j.no_price.is_empty())).gather()
+            },
             running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
             ..Planned::default()
         }
@@ -157,7 +167,9 @@ impl Planned {
 
     /// The request itself; with a curve of batch sizes up to `curve` (0: none).
     pub fn request(&self, jobs: &Jobs, curve: u32) -> String {
-        write_jobs(self.id, jobs, curve.min(CURVE_MOST))
+        // What a batch costs is not known before every length has a price.
+        let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
+        write_jobs(self.id, jobs, curve)
     }
 
     /// Takes a message in; false where it belongs to another request, or is none.
@@ -190,6 +202,17 @@ impl Planned {
                         result.take(kind, words, read_rip, |a, b| a.boards == b.boards)?
                     }
                 };
+                if kind == "nearly" && self.priced.get(job) == Some(&false) {
+                    let rip = job.checked_sub(self.results.len());
+                    let close = match rip {
+                        None => &mut self.results[job].close,
+                        Some(rip) => &mut self.rips[rip].close,
+                    };
+                    if let Some(c) = close {
+                        c.wood = c.money.map_or(Length::ZERO, |m| Length(m.0 as f64 / WOOD));
+                        c.money = c.money.map(|_| Money::ZERO);
+                    }
+                }
                 let plain = matches!(kind, "plain" | "same");
                 self.changes[0] += u32::from(changed && !plain);
                 self.changes[1] += u32::from(changed && kind != "best");
@@ -252,29 +275,35 @@ impl Planned {
         self.stopped && self.open()
     }
 
-    /// What all chosen plans cost together; none until every job has one.
+    /// What all chosen plans cost together; none until every job has one, and while one of their boards has no
+    /// price.
     pub fn money(&self, jobs: &Jobs, plain: bool) -> Option<Money> {
         let mut sum = Money::ZERO;
         for (i, job) in jobs.jobs.iter().enumerate() {
             let boards = self.boards(jobs, i, plain)?;
-            sum = sum + boards.iter().map(|b| job.boards[b.board].price).sum();
+            let costs = boards.iter().map(|b| job.boards[b.board].price);
+            sum = sum + costs.sum::<Option<Money>>()?;
         }
         for (i, job) in jobs.rips.iter().enumerate() {
             let boards = self.rip_boards(jobs, i, plain)?;
-            sum = sum + boards.iter().map(|b| job.boards[b.board].price).sum();
+            let costs = boards.iter().map(|b| job.boards[b.board].price);
+            sum = sum + costs.sum::<Option<Money>>()?;
         }
         Some(sum)
     }
 
-    /// No plan costs less than this (kept boards as they are).
+    /// No plan costs less than this (kept boards as they are); none while a length on sale has no price.
     pub fn bound(&self, jobs: &Jobs) -> Option<Money> {
+        if !jobs.are_priced() {
+            return None;
+        }
         let mut sum = Money::ZERO;
         for (i, job) in jobs.jobs.iter().enumerate() {
-            let kept: Money = job.kept.iter().map(|k| job.boards[k.1.board].price).sum();
+            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
             sum = sum + kept + least(self.plan(i, false)?.bound);
         }
         for (i, job) in jobs.rips.iter().enumerate() {
-            let kept: Money = job.kept.iter().map(|k| job.boards[k.1.board].price).sum();
+            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
             sum = sum + kept + least(self.rip(i, false)?.bound);
         }
         Some(sum)

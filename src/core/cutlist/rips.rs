@@ -3,14 +3,16 @@
 
 use super::jobs::{Board, JobPart, Origin, boards_of};
 use super::planned::{Close, Planned};
+use super::sequence::setting_on_blank;
 use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
 use super::wire::{Words, read_pieces, write_pieces};
-use super::{Entry, Grain, Jobs, Kept, KeptPart};
+use super::{BlankCut, Entry, Grain, Jobs, Kept, KeptPart, Step, on_blank};
 use crate::boards::guillotine::{
     self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
 };
 use crate::num::Gather;
 use crate::rack::{Owned, Rack, Stock};
+use crate::saw::SawProfile;
 use crate::say;
 use crate::units::{Length, Money, Text};
 
@@ -29,10 +31,14 @@ pub struct RipJob {
     pub gives: Vec<(f64, f64)>,
     /// Parts whose grain runs across: their own length is the planner's width.
     pub across: Vec<bool>,
+    /// As of sticks.
+    pub no_price: Vec<Length>,
     /// For each board kind of the instance.
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
     pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
     /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
     pub kept: Vec<(usize, CutBoard)>,
 }
@@ -89,8 +95,10 @@ impl RipJob {
             each: Vec::new(),
             gives: Vec::new(),
             across: Vec::new(),
+            no_price: stock.without_price(tax),
             boards,
             parts: Vec::new(),
+            on_blank: Vec::new(),
             kept: Vec::new(),
         };
         for entry in own {
@@ -111,6 +119,7 @@ impl RipJob {
             job.gives.push((give(entry.shortened, long), give(entry.narrowed, wide)));
             job.each.push(u64::from(entry.count));
             job.parts.push(JobPart { entry: entry.id, mirrored: false });
+            job.on_blank.push(entry.cuts_on_blank(false, stock.width));
             job.instance.parts.push(PartKind {
                 id: entry.id.to_string(),
                 qty: u64::from(entry.count) * u64::from(batch),
@@ -241,7 +250,8 @@ pub struct RipShown {
     pub boards: Vec<Ripped>,
     pub buy: Vec<Buy>,
     pub owned: usize,
-    pub money: Money,
+    /// None while one of the boards that are bought has no price.
+    pub money: Option<Money>,
     /// How often a fence or a stop is set.
     pub settings: usize,
 }
@@ -260,7 +270,7 @@ pub(super) fn shown(
         boards: Vec::new(),
         buy: bought(&job.boards, cuts.iter().map(|b| b.board)),
         owned: 0,
-        money: Money::ZERO,
+        money: None,
         settings: 0,
     };
     out.money = out.buy.iter().map(|b| b.sum).sum();
@@ -306,6 +316,9 @@ pub(super) fn shown(
     }
     let cuts = out.boards.iter().flat_map(|b| guillotine::steps(&job.instance, &b.cut));
     out.settings = guillotine::settings(&cuts.gather());
+    // Then the miter saw, for what remains on the blanks.
+    let placed = out.boards.iter().flat_map(|b| &b.cut.parts);
+    out.settings += on_blank::settings(placed.flat_map(|p| &job.on_blank[p.part]));
     let mut number = 1;
     for b in &mut out.boards {
         b.number = number;
@@ -366,6 +379,44 @@ pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
                 },
             );
         }
+    }
+    out
+}
+
+/// The cuts that remain once all blanks of a job are ripped and crosscut, setting by setting.
+pub fn blank_steps(
+    job: &RipJob,
+    boards: &[Ripped],
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Vec<Step> {
+    let mut counts = vec![0usize; job.parts.len()];
+    for b in boards {
+        for p in &b.cut.parts {
+            counts[p.part] += b.count;
+        }
+    }
+    let mut all: Vec<(&Entry, &BlankCut, usize)> = Vec::new();
+    for ((part, cuts), count) in job.parts.iter().zip(&job.on_blank).zip(counts) {
+        if let Some(entry) = entries.iter().find(|e| e.id == part.entry).filter(|_| count > 0) {
+            all.extend(cuts.iter().map(|c| (entry, c, count)));
+        }
+    }
+    let setting = |c: &BlankCut| (c.miter.abs(), c.bevel);
+    crate::num::sort_by(&mut all, |a, b| {
+        let (a, b) = (setting(a.1), setting(b.1));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    let mut out = Vec::new();
+    let mut set = None;
+    for (entry, cut, count) in all {
+        let width = entry.seen.unwrap_or_default();
+        if set != Some(setting(cut)) {
+            set = Some(setting(cut));
+            let (blank, on_card) = (entry.blank(cut, (width, None)), entry.from.is_some());
+            out.push(Step::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
+        }
+        out.push(Step::Cut(on_blank::line(entry, cut, count, width)));
     }
     out
 }

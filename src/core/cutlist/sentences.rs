@@ -2,7 +2,7 @@
 
 use crate::num::Gather;
 use crate::say;
-use crate::units::{Length, Money, Text};
+use crate::units::{Length, Money, Style, Text};
 
 /// Whether the money is proven least, or how far it may be from it.
 ///
@@ -24,43 +24,117 @@ pub fn bound_sentence(money: Money, bound: Money) -> String {
     format!("At most {over} ({share} %) above the cheapest possible.")
 }
 
-/// The plan called so beside the plain one, each as money, changes of the saw, flips.
+/// What a plan takes: money, or where a length has no price yet, board.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Cost {
+    Money(Money),
+    Wood(Length),
+}
+
+impl Cost {
+    /// "$26.49", or "16 ft".
+    pub fn words(self, style: &Style) -> String {
+        match self {
+            Cost::Money(m) => m.to_string(),
+            Cost::Wood(l) => yard_length(l, style),
+        }
+    }
+    /// What this one saves against another, in words; none where it saves nothing.
+    fn saves(self, other: Cost, style: &Style) -> Option<String> {
+        match (self, other) {
+            (Cost::Money(a), Cost::Money(b)) if b > a => Some((b - a).to_string()),
+            (Cost::Wood(a), Cost::Wood(b)) if (b - a).0 > 1e-6 => {
+                Some(format!("{} of board", yard_length(b - a, style)))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// The plan called so beside the plain one, each as what it takes, changes of the saw, flips.
 ///
 /// ```
-/// use offsquare_core::{cutlist::compare, units::Money};
+/// use offsquare_core::{cutlist::{Cost, compare}, units::{Length, Money, Style}};
+/// let (money, style) = (|cents| Cost::Money(Money(cents)), Style::default());
 /// assert_eq!(
-///     compare("Nested", (Money(2539), 16, 3), (Money(2649), 2, 2)),
+///     compare("Nested", (money(2539), 16, 3), (money(2649), 2, 2), &style),
 ///     "Nested saves $1.10, 14 more changes of the saw, 1 more flip."
 /// );
 /// // Where nothing is flipped, nothing is said of it.
 /// assert_eq!(
-///     compare("Cheapest", (Money(940), 5, 0), (Money(940), 3, 0)),
+///     compare("Cheapest", (money(940), 5, 0), (money(940), 3, 0), &style),
 ///     "Both cost the same; cheapest needs 2 more changes of the saw."
 /// );
+/// // Without prices, it is board that is saved.
+/// let wood = |inches| Cost::Wood(Length(inches));
+/// assert_eq!(
+///     compare("Nested", (wood(168.0), 3, 0), (wood(192.0), 3, 0), &style),
+///     "Nested saves 2 ft of board, as many changes of the saw."
+/// );
 /// ```
-pub fn compare(name: &str, nested: (Money, usize, usize), plain: (Money, usize, usize)) -> String {
+pub fn compare(
+    name: &str,
+    nested: (Cost, usize, usize),
+    plain: (Cost, usize, usize),
+    style: &Style,
+) -> String {
+    let both = match nested.0 {
+        Cost::Money(_) => "Both cost the same",
+        Cost::Wood(_) => "Both take as much board",
+    };
     if nested == plain {
-        return "Both cost the same, and are the same work at the saw.".to_owned();
+        return format!("{both}, and are the same work at the saw.");
     }
-    let saved = plain.0 - nested.0;
     let more = |a: usize, b: usize, one: &str, many: &str| {
         let n = a.abs_diff(b);
         let word = if n == 1 { one } else { many };
         let way = if a >= b { "more" } else { "fewer" };
         if n == 0 { format!("as many {many}") } else { format!("{n} {way} {word}") }
     };
-    let money = if saved > Money::ZERO {
-        format!("{name} saves {saved},")
-    } else {
-        let name = crate::units::lower_first(name);
-        format!("Both cost the same; {name} needs")
+    let cost = match nested.0.saves(plain.0, style) {
+        Some(saved) => format!("{name} saves {saved},"),
+        None => format!("{both}; {} needs", crate::units::lower_first(name)),
     };
     let changes = more(nested.1, plain.1, "change of the saw", "changes of the saw");
-    let mut out = [&money, " ", &changes].concat();
+    let mut out = [&cost, " ", &changes].concat();
     if nested.2 + plain.2 > 0 {
         out = [&out, ", ", &more(nested.2, plain.2, "flip", "flips")].concat();
     }
     out + "."
+}
+
+/// Which lengths have no price, and what the plan is for as long as that is so; `known`: those that it buys have
+/// one.
+///
+/// ```
+/// use offsquare_core::{cutlist::no_price_sentence, units::{Length, Style}};
+/// let open = [("1\u{d7}10 pine".to_owned(), vec![Length(96.0), Length(144.0)])];
+/// assert_eq!(
+///     no_price_sentence(&open, false, &Style::default()),
+///     "No price yet: 1\u{d7}10 pine, 8 ft and 12 ft. Until the rack has it, these boards are the least wood \
+///      to buy, not the least money."
+/// );
+/// ```
+pub fn no_price_sentence(open: &[(String, Vec<Length>)], known: bool, style: &Style) -> String {
+    let stocks: Vec<String> = open
+        .iter()
+        .map(|(name, lengths)| {
+            let all: Vec<String> = lengths.iter().map(|l| yard_length(*l, style)).gather();
+            let lengths = match all.split_last() {
+                Some((last, before)) if !before.is_empty() => {
+                    format!("{} and {last}", before.join(", "))
+                }
+                _ => all.concat(),
+            };
+            format!("{name}, {lengths}")
+        })
+        .gather();
+    let stocks = stocks.join("; ");
+    let then = match known {
+        true => "another plan may be cheaper: these boards are the least wood to buy.",
+        false => "these boards are the least wood to buy, not the least money.",
+    };
+    format!("No price yet: {stocks}. Until the rack has it, {then}")
 }
 
 /// A board's length as a yard says it: whole feet where it is so, otherwise as any length.
@@ -70,7 +144,7 @@ pub fn compare(name: &str, nested: (Money, usize, usize), plain: (Money, usize, 
 /// assert_eq!(yard_length(Length(96.0), &Style::default()), "8 ft");
 /// assert_eq!(yard_length(Length(35.875), &Style::default()), "35 7/8 in");
 /// ```
-pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
+pub fn yard_length(length: Length, style: &Style) -> String {
     let feet = length.0 / 12.0;
     if !style.unit.is_metric()
         && feet >= 1.0
@@ -85,34 +159,31 @@ pub fn yard_length(length: Length, style: &crate::units::Style) -> String {
 /// What a small change would save.
 pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let what = match (close.money, close.boards) {
-        (None, _) => "all parts fit".to_owned(),
+        (None, _) => say!["all parts fit"],
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
-            format!("you save {m} and {b} {}", plural(b))
+            say![format!("you save {m} and {b} {}", plural(b))]
         }
-        (Some(m), _) if m > Money::ZERO => format!("you save {m}"),
-        (_, Some(b)) => format!("you save {b} {}", plural(b)),
-        _ => "you save a board".to_owned(),
+        (Some(m), _) if m > Money::ZERO => say![format!("you save {m}")],
+        _ if close.wood.0 > 1e-6 => say!["you buy ", close.wood, " less of board"],
+        (_, Some(b)) => say![format!("you save {b} {}", plural(b))],
+        _ => say!["you save a board"],
     };
     let way = |long: &'static str, wide, both| match (close.long, close.wide) {
         (true, true) => both,
         (false, _) => wide,
         _ => long,
     };
-    if close.over {
+    let (mut text, end) = if close.over {
         let over = way("length", "width", "length and width");
-        say![
-            format!("Nearly fits: if the {name} you buy measures "),
-            close.by,
-            format!(" over its {over}, {what}. Measure before you buy more.")
-        ]
+        let name = format!("Nearly fits: if the {name} you buy measures ");
+        (say![name, close.by, format!(" over its {over}, ")], ". Measure before you buy more.")
     } else {
         let smaller = way("shorter", "narrower", "shorter and narrower");
-        say![
-            format!("Nearly fits: with {name} parts up to "),
-            close.by,
-            format!(" {smaller}, {what}.")
-        ]
-    }
+        let name = format!("Nearly fits: with {name} parts up to ");
+        (say![name, close.by, format!(" {smaller}, ")], ".")
+    };
+    text.0.extend(what.0);
+    text.and(end)
 }
 
 fn plural(n: i64) -> &'static str {

@@ -1,7 +1,8 @@
 //! How the parts list is stored.
 
-use super::{Entry, From, Grain, Hand, Kept, KeptPart, PartEnd};
+use super::{BlankCut, Entry, From, Grain, Hand, Kept, KeptPart, PartEnd};
 use crate::num::Gather;
+use crate::parts::End;
 use crate::record::{Record, Stored};
 use crate::units::Length;
 
@@ -19,6 +20,23 @@ impl Stored for PartEnd {
         r.number("miter", &mut self.miter);
         r.number("bevel", &mut self.bevel);
         r.flag("pointed", &mut self.pointed);
+    }
+}
+
+const ENDS: [End; 3] = [End::Left, End::Right, End::Along];
+
+impl Stored for BlankCut {
+    fn fields(&mut self, r: &mut Record) {
+        r.text("name", &mut self.name);
+        let mut end = ENDS.iter().position(|e| *e == self.end).unwrap_or(2);
+        r.pick("end", &mut end, &["left", "right", "along"]);
+        self.end = ENDS[end];
+        r.number("miter", &mut self.miter);
+        r.number("bevel", &mut self.bevel);
+        r.number("from_x", &mut self.from.x);
+        r.number("from_y", &mut self.from.y);
+        r.number("to_x", &mut self.to.x);
+        r.number("to_y", &mut self.to.y);
     }
 }
 
@@ -51,6 +69,7 @@ impl Stored for Entry {
         size(r, "away", &mut self.away);
         r.one("left", &mut self.left);
         r.one("right", &mut self.right);
+        r.rows("on_blank", &mut self.on_blank);
         let mut grain = GRAIN.iter().position(|g| *g == self.grain).unwrap_or(0);
         r.pick("grain", &mut grain, &["along", "across", "either"]);
         self.grain = GRAIN[grain];

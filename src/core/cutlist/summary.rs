@@ -3,6 +3,7 @@
 use super::jobs::{Board, Job, Jobs, Origin};
 use super::planned::{Outcome, Planned};
 use super::rips::{self, RipShown};
+use super::sentences::Cost;
 use super::{Entry, sequence};
 use crate::boards::{CutBoard, Sequence, ends};
 use crate::num::Gather;
@@ -15,8 +16,9 @@ use crate::units::{Length, Money, Text};
 pub struct Buy {
     pub count: u32,
     pub length: Length,
-    pub each: Money,
-    pub sum: Money,
+    /// None while it is not known.
+    pub each: Option<Money>,
+    pub sum: Option<Money>,
 }
 
 /// What is left of a board right of its last cut.
@@ -54,7 +56,8 @@ pub struct Shown {
     pub buy: Vec<Buy>,
     /// How many boards come from the rack.
     pub owned: usize,
-    pub money: Money,
+    /// None while one of the boards that are bought has no price.
+    pub money: Option<Money>,
     pub order: Sequence,
 }
 
@@ -66,7 +69,14 @@ pub struct Summary {
     pub ripped: Vec<RipShown>,
     /// Why a job has no plan.
     pub without: Vec<Text>,
+    /// Of all boards that have a price.
     pub money: Money,
+    /// Some board that is bought has none.
+    pub unknown: bool,
+    /// All boards that are bought, end to end.
+    pub bought: Length,
+    /// By stock: lengths on sale without a price. While there are any, nothing is known to be cheapest.
+    pub no_price: Vec<(String, Vec<Length>)>,
 }
 
 impl Summary {
@@ -79,10 +89,13 @@ impl Summary {
         entries: &[Entry],
     ) -> Summary {
         let mut out = Summary::default();
+        let of_sticks = jobs.jobs.iter().map(|j| (&j.name, &j.no_price));
+        let all = of_sticks.chain(jobs.rips.iter().map(|j| (&j.name, &j.no_price)));
+        out.no_price = all.filter(|j| !j.1.is_empty()).map(|j| (j.0.clone(), j.1.clone())).gather();
         for (i, job) in jobs.jobs.iter().enumerate() {
             if let Some(boards) = planned.boards(jobs, i, plain) {
                 let shown = shown(job, i, boards, plain, rack);
-                out.money = out.money + shown.money;
+                out.add(&shown.buy);
                 out.shown.push(shown);
                 continue;
             }
@@ -97,13 +110,29 @@ impl Summary {
         }
         for (i, job) in jobs.rips.iter().enumerate() {
             if let Some(shown) = rips::shown(jobs, i, planned, plain, rack) {
-                out.money = out.money + shown.money;
+                out.add(&shown.buy);
                 out.ripped.push(shown);
             } else if let Some(Outcome::None(part)) = planned.rips.get(i).map(|r| &r.best) {
                 out.without.push(rips::why_none(job, *part, entries));
             }
         }
         out
+    }
+
+    fn add(&mut self, buy: &[Buy]) {
+        for b in buy {
+            self.unknown |= b.sum.is_none();
+            self.money = self.money + b.sum.unwrap_or_default();
+            self.bought += b.length * f64::from(b.count);
+        }
+    }
+
+    /// What the boards cost: in money where every length has its price, otherwise in wood.
+    pub fn cost(&self) -> Cost {
+        match self.no_price.is_empty() {
+            true => Cost::Money(self.money),
+            false => Cost::Wood(self.bought),
+        }
     }
 }
 
@@ -195,7 +224,7 @@ pub(super) fn bought(kinds: &[Board], cut: impl Iterator<Item = usize>) -> Vec<B
             count,
             length: board.length,
             each: board.price,
-            sum: board.price * i64::from(count),
+            sum: board.price.map(|p| p * i64::from(count)),
         };
         let at = buy.iter().take_while(|b| b.length <= row.length).count();
         buy.insert(at, row);

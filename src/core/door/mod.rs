@@ -205,7 +205,8 @@ fn reply(
         }
         if let Some(saw) = &wanted.saw {
             let parts = backwards::advise(layout, &s, saw);
-            out.insert("saw".into(), write_saw::write_saw(&s.solution.parts, &parts, saw, unit));
+            let all = write_saw::write_saw(&s.solution, &parts, saw, unit);
+            out.insert("saw".into(), all);
         }
         solutions.push(Value::Object(out));
     }

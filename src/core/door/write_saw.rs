@@ -1,29 +1,31 @@
 //! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
 
 use super::write::{number, style, write_quantity};
-use crate::parts::Part;
+use crate::facts::{Caution, caution};
+use crate::layouts::Solution;
 use crate::saw::wording;
 use crate::saw::{
-    Advice, Between, Edge, Fit, Hand, Lay, MarkKind, Misfit, OtherFace, PartAdvice, Plus, Position,
-    Remedy, SawProfile, StopBlock,
+    Advice, Between, Edge, Fit, Hand, LEAST_EDGE, LapAdvice, Lay, MOST_TURNED, MarkKind, Misfit,
+    OtherFace, PartAdvice, Plus, Position, Remedy, SawProfile, StopBlock,
 };
 use crate::units::{DoorUnit, Length, Style, Text};
 use serde_json::{Map, Value, json};
 
-/// The advice for all parts of one solution.
+/// The advice for all parts of one solution, and what the layout itself warns of.
 pub(super) fn write_saw(
-    parts: &[Part],
+    solution: &Solution,
     advice: &[PartAdvice],
     saw: &SawProfile,
     unit: DoorUnit,
 ) -> Value {
     let writer = Writer { unit, style: style(unit) };
-    let rank = saw.rank(parts);
+    let rank = saw.rank(&solution.parts);
     json!({
         "can_cut": !rank.cannot,
         "different_readings": rank.readings,
         "largest_reading_deg": number(rank.largest.0),
         "kerf_assumed": saw.kerf_assumed,
+        "cautions": writer.cautions(&solution.cautions),
         "parts": advice.iter().map(|p| writer.part(p)).collect::<Value>(),
     })
 }
@@ -44,6 +46,10 @@ impl Writer {
         all.iter().map(|t| Value::from(t.render(&self.style))).collect()
     }
 
+    fn cautions(&self, all: &[Caution]) -> Value {
+        all.iter().map(|c| Value::from(caution(*c).render(&self.style))).collect()
+    }
+
     fn part(&self, p: &PartAdvice) -> Value {
         json!({
             "part": p.name,
@@ -55,16 +61,33 @@ impl Writer {
             "other_hand": match p.hand {
                 Hand::SameTurnedOver => "same_turned_over",
                 Hand::FaceDown => "face_down",
+                Hand::LaidAnew => "laid_anew",
             },
             "short_piece": p.short_piece.map_or(Value::Null, |s| json!({
+                "bears_length": self.length(s.bears),
                 "hold_length": self.length(s.hold),
                 "cut_from_length": self.length(s.stick),
             })),
-            "cautions": p.cautions.iter().map(|c| {
-                Value::from(crate::facts::caution(*c).render(&self.style))
-            }).collect::<Value>(),
+            "cautions": self.cautions(&p.cautions),
             "cuts": p.cuts.iter().map(|c| self.cut(c)).collect::<Value>(),
+            "laps": p.laps.iter().map(|l| self.lap(l)).collect::<Value>(),
             "text": self.texts(&wording::part(p)),
+        })
+    }
+
+    fn lap(&self, l: &LapAdvice) -> Value {
+        let both = |at: [Length; 2]| json!([self.length(at[0]), self.length(at[1])]);
+        json!({
+            "lap": l.lap.name,
+            "in_back": l.lap.in_back,
+            "depth": self.maybe(l.lap.depth),
+            "shoulder_deg": number(l.reading.0),
+            "swing": wording::side(l.swing),
+            "set_miter_deg": l.set.map_or(Value::Null, |a| number(a.0)),
+            "lower_edge": both(l.lower_edge),
+            "upper_edge": both(l.upper_edge),
+            "tape_mark": self.length(l.tape_mark),
+            "text": self.texts(&wording::lap(l)),
         })
     }
 
@@ -91,15 +114,15 @@ impl Writer {
                 Some(Lay::Away) => "other_face",
                 None => "none",
             },
+            "lies": a.lay().map(|_| wording::lies(a).render(&self.style)),
             "position": position(a.position),
             "seen_face_up": a.position.seen_face_up(),
-            "fence_edge": match a.position.fence_edge() {
-                Edge::A => "lower",
-                Edge::B => "upper",
-            },
+            "fence_edge": upper_or_lower(a.position.fence_edge()),
+            "bears_length": self.length(a.rests().bears),
+            "clamp": a.rests().clamp,
             "fit": self.fit(&a.fit),
             "other_face": a.other_face.as_ref().map_or(Value::Null, |o| self.other_face(o)),
-            "stop_block": a.stop_block.as_ref().map_or(Value::Null, |s| self.stop_block(s)),
+            "stop_block": a.stop_block.as_ref().filter(|_| !a.by_mark).map_or(Value::Null, |s| self.stop_block(s)),
             "remedies": a.remedies.iter().map(|r| self.remedy(r)).collect::<Value>(),
             "text": self.texts(&wording::cut(a)),
         })
@@ -131,6 +154,10 @@ impl Writer {
             Misfit::TooHigh { needed, reach } => {
                 ("too_high", self.length(*needed), self.length(*reach))
             }
+            Misfit::OnAPoint { edge } => {
+                ("on_a_point", self.length(*edge), self.length(LEAST_EDGE))
+            }
+            Misfit::InsideCorner => ("inside_corner", Value::Null, Value::Null),
             Misfit::NotBothReadings => ("not_both_readings", Value::Null, Value::Null),
             Misfit::Rip => ("rip", Value::Null, Value::Null),
         };
@@ -156,12 +183,14 @@ impl Writer {
         json!({
             "stopped_end": wording::end(s.stopped),
             "setting": self.length(s.setting),
+            "setting_on_upper_face": self.maybe(s.on_upper),
             "fence_edge_length": self.length(s.fence_edge),
             "plus": self.length(s.plus),
             "plus_is": match s.plus_is {
                 Plus::Nothing => "nothing",
                 Plus::TapeMark => "tape_mark",
                 Plus::PointAhead => "point_ahead",
+                Plus::Overhang => "overhang",
             },
         })
     }
@@ -196,16 +225,28 @@ impl Writer {
                 put("tilt_deg", number(tilt.0));
                 put("to", self.length(*to));
             }
-            Remedy::TurnedWork { set, needs, reach } => {
+            Remedy::TurnedWork(t) => {
                 put("kind", "turned_work".into());
-                put("set_deg", number(set.0));
-                put("needs", self.length(*needs));
-                put("reach", self.length(*reach));
+                put("set_deg", number(t.set.0));
+                put("swing", wording::side(t.swing).into());
+                put("auxiliary_fence", wording::side(t.swing.other()).into());
+                put("seen_face_up", t.seen_face_up.into());
+                put("edge_along_auxiliary_fence", upper_or_lower(t.along).into());
+                put("needs", self.length(t.needs));
+                put("reach", self.length(t.reach));
+                put("longest", self.length(MOST_TURNED));
             }
             Remedy::NotOnThisSaw => put("kind", "not_on_this_saw".into()),
         }
         put("text", wording::remedy(r).render(&self.style).into());
         Value::Object(out)
+    }
+}
+
+fn upper_or_lower(e: Edge) -> &'static str {
+    match e {
+        Edge::A => "lower",
+        Edge::B => "upper",
     }
 }
 

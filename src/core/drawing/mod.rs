@@ -30,7 +30,7 @@ pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_wi
 
 pub use solid::{View, axonometric, turnable};
 pub use strips::{BoardOfStrips, board_of_strips};
-pub use template::{Template, of_end, templates};
+pub use template::{Template, templates};
 pub use whole::whole;
 
 use crate::geometry::Point;

@@ -3,7 +3,8 @@
 use super::whole::{of_marks, whole};
 use crate::geometry::{Point, Vector};
 use crate::num::Gather;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Sides, StockShape};
+use crate::saw::{PartAdvice, SawProfile, wording};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Length, Quantity, Style, Text, lower_first};
@@ -27,6 +28,8 @@ pub struct Template {
 /// the X, 65 mm for the name.
 pub(super) const PAST: f64 = 10.0 / 25.4;
 pub(super) const BODY: f64 = 65.0 / 25.4;
+/// From an edge to the middle of its name.
+const BESIDE: f64 = 3.5 / 25.4;
 /// From a line to cut on to the X beside it.
 const TO_X: f64 = 6.0 / 25.4;
 /// Coordinates that differ by less are the same corner.
@@ -34,10 +37,11 @@ pub(super) const SAME: f64 = 1e-7;
 
 /// All templates that a piece's parts want: each slanted end of each stick, each stretch with marks,
 /// each board whole. What is square all round needs none; parts alike in outline are not repeated.
-pub fn templates(parts: &[Part], style: &Style) -> Vec<Template> {
+/// What is written beside each is what this saw's card says.
+pub fn templates(parts: &[Part], saw: &SawProfile, style: &Style) -> Vec<Template> {
     let mut all: Vec<Template> = Vec::new();
     for part in parts {
-        let made = of_part(part, style);
+        let made = of_part(part, &saw.advise_part(part), style);
         for template in made {
             // The same figure for another part (the other brace of a pair): one sheet for both.
             match all.iter_mut().find(|t| t.scene == template.scene && t.name == template.name) {
@@ -53,17 +57,17 @@ fn is_slanted(cut: &Cut) -> bool {
     cut.miter.0 > 0.02
 }
 
-fn of_part(part: &Part, style: &Style) -> Vec<Template> {
+fn of_part(part: &Part, advice: &PartAdvice, style: &Style) -> Vec<Template> {
     if part.marks.is_empty() && !part.cuts.iter().any(is_slanted) {
         return Vec::new();
     }
     if part.stock == StockShape::Round {
-        return super::wrap::wraps(part, style);
+        return super::wrap::wraps(part, advice, style);
     }
     let ends = [End::Left, End::Right];
     let reach = ends.map(|end| end_reach(part, end));
     if part.stock == StockShape::Board || part.length.0 <= reach[0] + reach[1] + BODY {
-        return vec![whole(part, style)];
+        return vec![whole(part, advice, style)];
     }
     let mut made = Vec::new();
     let halves_alike = turned_alike(part);
@@ -71,10 +75,12 @@ fn of_part(part: &Part, style: &Style) -> Vec<Template> {
         if !cuts_at(part, end).any(is_slanted) || (end == End::Right && halves_alike) {
             continue;
         }
-        let mut template = of_end(part, end, style);
+        let mut template = of_end(part, end, advice, style);
         if halves_alike {
             template.name = format!("{} · both ends", part.name);
-            template.notes.push("Turn it end for end for the other end.".to_owned());
+            template.notes = notes(part, advice, &|c| c.end != End::Along, style);
+            let turn = "Turn this paper by half a turn for the other end.";
+            template.notes.insert(0, turn.to_owned());
         }
         made.push(template);
     }
@@ -111,7 +117,7 @@ fn turned_alike(part: &Part) -> bool {
 
 /// The template of one cut end: stock before and after the cut, the line to cut on with an X on the
 /// side that falls off, the board's edges, the grain, the angle and the tape mark.
-pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
+fn of_end(part: &Part, end: End, advice: &PartAdvice, style: &Style) -> Template {
     let cuts: Vec<&Cut> = cuts_at(part, end).gather();
     let xs = || cuts.iter().flat_map(|c| [c.from.x, c.to.x]);
     let low = xs().fold(f64::INFINITY, f64::min);
@@ -153,6 +159,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
     );
     let from = if inwards > 0.0 { high } else { low };
     named(&mut scene, part, from, inner, seen);
+    edges_named(&mut scene, part, (from, inner), folded);
     let mut template = finish(part, scene, style);
     if let Some(first) = cuts.first() {
         let name = first.name.split(" · ").next().unwrap_or_default();
@@ -161,7 +168,7 @@ pub fn of_end(part: &Part, end: End, style: &Style) -> Template {
             name => format!("{} · {}", part.name, lower_first(name)),
         };
     }
-    template.notes = cuts.iter().map(|c| what_to_cut(part, c, style)).gather();
+    template.notes = notes(part, advice, &|c| c.end == end, style);
     template
 }
 
@@ -257,7 +264,20 @@ pub(super) fn dimension(
     scene.computed(from, to, row, Quantity::Length(value), key);
 }
 
-/// Name, count and grain on the part that is kept, between two places along it.
+/// Both edges' names beside them, on the part that is kept, between two places along it. `folded`: the
+/// upper one's own face is drawn above it.
+pub(super) fn edges_named(scene: &mut Scene, part: &Part, (from, to): (f64, f64), folded: bool) {
+    let middle = from.midpoint(to);
+    let mut beside = |y: f64, name: &'static str| {
+        scene.label(Point::new(middle, y), say![name], Role::Stock);
+    };
+    beside(-BESIDE, part.sides.edge_a);
+    if !folded {
+        beside(part.seen.0 + BESIDE, part.sides.edge_b);
+    }
+}
+
+/// Name, count, face and grain on the part that is kept, between two places along it.
 pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f64) {
     let (low, high) = (from.min(to), from.max(to));
     let span = high - low;
@@ -269,9 +289,13 @@ pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f6
     });
     let pieces =
         if part.count == 1 { "1 piece".to_owned() } else { format!("{} pieces", part.count) };
+    let face = match part.sides.face {
+        drawn if drawn == Sides::DRAWN.face => String::new(),
+        face => format!(": {face}"),
+    };
     scene.label(
         Point::new(middle, seen * 0.68),
-        say![format!("{}, {pieces}", part.name)],
+        say![format!("{}, {pieces}{face}", part.name)],
         Role::Stock,
     );
 }
@@ -286,8 +310,28 @@ pub(super) fn finish(part: &Part, scene: Scene, style: &Style) -> Template {
     }
 }
 
-/// One line: "Lower end, on the rail: 31.5° off square, swing left; the cut meets the edge at 58.5°".
-pub(super) fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
+/// What is written beside a template: each of these cuts, then what else the paper must not be used without.
+pub(super) fn notes(
+    part: &Part,
+    advice: &PartAdvice,
+    which: &dyn Fn(&Cut) -> bool,
+    style: &Style,
+) -> Vec<String> {
+    let mut all = Vec::new();
+    for (cut, a) in part.cuts.iter().zip(&advice.cuts).filter(|(c, _)| which(c)) {
+        all.push(line_to_cut(part, cut, style));
+        let said = wording::at_the_saw(a);
+        all.push(said.iter().map(|t| t.render(style)).gather().join(" "));
+    }
+    let hand = advice.handed.then(|| wording::hand(advice.hand));
+    let ripped = advice.ripped.map(|r| wording::ripped(&r, &advice.sides));
+    all.extend(hand.iter().chain(&ripped).map(|t| t.render(style)));
+    all
+}
+
+/// The line itself: "Lower end, on the rail: 31.5° off square; the cut meets the edge at 58.5°." How the
+/// saw is set for it, to which side, is the card's to say.
+fn line_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
     let mut text = match cut.name.as_ref() {
         "" => Text::default(),
         name => say![format!("{name}: ")],
@@ -295,13 +339,8 @@ pub(super) fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
     text = if cut.miter.0 < 0.005 {
         text.and("square across")
     } else {
-        let swing = match cut.swing {
-            Side::Left => ", swing left",
-            Side::Right => ", swing right",
-            Side::Neither => "",
-        };
         text.and(cut.miter)
-            .and(format!(" off square{swing}; the cut meets the edge at "))
+            .and(" off square; the cut meets the edge at ")
             .and(cut.miter.complement())
     };
     let run = Length((cut.to.x - cut.from.x).abs());
@@ -309,15 +348,10 @@ pub(super) fn what_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
         text = text.and("; tape mark ").and(run).and(" along the far edge");
     }
     if cut.bevel.0 >= 0.005 {
-        let lean = match cut.lean {
-            Side::Left => " to the left",
-            Side::Right => " to the right",
-            Side::Neither => "",
-        };
         text = text
-            .and("; tilt the blade ")
+            .and("; blade tilted ")
             .and(cut.bevel)
-            .and(format!("{lean}; this is the line on the face that is up"));
+            .and(format!("; this is the line on the {}", part.sides.face));
     }
     text.and(".").render(style)
 }

@@ -1,12 +1,13 @@
 //! Full-size templates of more than an end: a whole board, a stretch with marks on it.
 
 use super::template::{
-    BODY, SAME, Template, dimension, falls_off, finish, named, read_from_square, same_edge,
-    what_to_cut,
+    BODY, SAME, Template, dimension, edges_named, falls_off, finish, named, notes,
+    read_from_square, same_edge,
 };
 use crate::geometry::Point;
 use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
+use crate::saw::{PartAdvice, wording};
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
 use crate::units::{Angle, Length, Quantity, Style};
@@ -15,6 +16,11 @@ use crate::units::{Angle, Length, Quantity, Style};
 fn marked(scene: &mut Scene, part: &Part) {
     for (a, b) in &part.marks {
         scene.line(*a, *b, Role::Mark);
+    }
+    for lap in &part.laps {
+        let [(a, b), (c, d)] = lap.shoulders;
+        scene.shape(vec![a, c, d, b], Role::Waste);
+        scene.add(Item::FallsOff { at: a.middle(b).middle(c.middle(d)) });
     }
     for (at, figure) in &part.figures {
         scene.label(*at, say![Quantity::Count(*figure)], Role::Mark);
@@ -56,16 +62,35 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
         }
     }
     named(&mut scene, part, high, to, seen);
+    edges_named(&mut scene, part, (high, to), false);
     let mut template = finish(part, scene, style);
     template.name = format!("{} · marks", part.name);
-    let start = say!["The first mark stands ", Length(low), " from the part's left end."];
-    template.notes = vec!["Lines to mark, not to cut through.".to_owned(), start.render(style)];
+    template.notes = vec!["Lines to mark, not to cut through.".to_owned()];
+    // A tape lies along an edge, and is hooked on where that edge begins.
+    let nearest = |edge_b: bool| {
+        let at = part.marks.iter().map(|(a, b)| if edge_b { b.x } else { a.x });
+        Length(at.fold(f64::INFINITY, f64::min) - part.edge_start(edge_b))
+    };
+    let [lower, upper] = [nearest(false), nearest(true)];
+    let start = if (lower - upper).abs().0 < SAME && part.edge_start(false).abs() < SAME {
+        say!["The first mark stands ", lower, " from the part's left end."]
+    } else {
+        say![
+            "The first mark stands ",
+            lower,
+            " along the lower edge from that edge's left corner, ",
+            upper,
+            " along the upper edge from that one's."
+        ]
+    };
+    template.notes.push(start.render(style));
+    template.notes.extend(part.laps.iter().map(|l| wording::lap_falls_out(l).render(style)));
     Some(template)
 }
 
 /// The template of a whole part: its outline, with the edges to cut on and those of the board told
 /// apart, its marks, the grain and the overall sizes.
-pub fn whole(part: &Part, style: &Style) -> Template {
+pub fn whole(part: &Part, advice: &PartAdvice, style: &Style) -> Template {
     let mut scene = Scene::new();
     let corners = &part.outline.0;
     let seen = part.seen.0;
@@ -99,9 +124,10 @@ pub fn whole(part: &Part, style: &Style) -> Template {
         );
         let core = inside(corners).unwrap_or((lo.x, hi.x));
         named(&mut scene, part, core.0, core.1, seen);
+        edges_named(&mut scene, part, core, false);
     }
     let mut template = finish(part, scene, style);
-    template.notes = part.cuts.iter().map(|c| what_to_cut(part, c, style)).gather();
+    template.notes = notes(part, advice, &|_| true, style);
     template
 }
 

@@ -1,10 +1,11 @@
 //! Templates to wrap around round stock: the cut as a curve on the unrolled skin.
 
-use super::template::{BODY, PAST, Template, finish, named, what_to_cut};
+use super::template::{BODY, PAST, Template, finish, named, notes};
 use crate::geometry::Point;
 use crate::num;
 use crate::num::Gather;
 use crate::parts::{Cut, End, Part};
+use crate::saw::PartAdvice;
 use crate::scene::{Item, Role, Scene};
 use crate::units::{Style, lower_first};
 
@@ -64,7 +65,7 @@ impl Skin {
 /// axis along it, or cut otherwise than by one plain miter an end.
 ///
 /// Example: 2 in round, 30°: over half way around, 3.14 in, the line runs 2·tan 30° = 1.15 in along.
-pub fn wraps(part: &Part, style: &Style) -> Vec<Template> {
+pub fn wraps(part: &Part, advice: &PartAdvice, style: &Style) -> Vec<Template> {
     let Some(skin) = Skin::of(part) else {
         return Vec::new();
     };
@@ -73,12 +74,12 @@ pub fn wraps(part: &Part, style: &Style) -> Vec<Template> {
         .filter_map(|end| {
             let mut cuts = part.cuts.iter().filter(|c| c.end == end);
             let cut = cuts.next().filter(|c| c.miter.0 > 0.02 && c.bevel.0 == 0.0)?;
-            cuts.next().is_none().then(|| wrap(part, &skin, cut, style))
+            cuts.next().is_none().then(|| wrap(part, &skin, (cut, advice), style))
         })
         .gather()
 }
 
-fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
+fn wrap(part: &Part, skin: &Skin, (cut, advice): (&Cut, &PartAdvice), style: &Style) -> Template {
     let inwards = if cut.end == End::Right { -1.0 } else { 1.0 };
     let xs = [skin.along(cut, 0.0), skin.along(cut, 180.0)];
     let (low, high) = (xs[0].min(xs[1]), xs[0].max(xs[1]));
@@ -117,9 +118,7 @@ fn wrap(part: &Part, skin: &Skin, cut: &Cut, style: &Style) -> Template {
         "" => format!("{} · wrap", part.name),
         name => format!("{} · {}, to wrap around", part.name, lower_first(name)),
     };
-    template.notes = vec![
-        what_to_cut(part, cut, style),
-        "Cut it out along its long edges, wrap it around the stock so that they meet on the side toward you, and draw along the line.".to_owned(),
-    ];
+    template.notes = notes(part, advice, &|c| c == cut, style);
+    template.notes.push("Cut it out along its long edges, wrap it around the stock so that they meet on the side toward you, and draw along the line.".to_owned());
     template
 }

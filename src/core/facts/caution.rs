@@ -12,6 +12,8 @@ pub enum Caution {
     ShortPiece,
     /// A cut steeper than the saw is usually swung.
     SteepCut,
+    /// An end that runs out to a long, thin point.
+    SteepPoint,
     /// Tapered or leaning stock that does not lie still against the fence.
     TaperedStock,
     RoundStock,
@@ -21,6 +23,12 @@ pub enum Caution {
     Load,
     /// Blade tilted and swung at once.
     CompoundCut,
+    /// A bevel along the board: a saw with a manual of its own.
+    RippedEdge,
+    /// A wide, short board whose slopes leave points.
+    EndBoard,
+    /// Someone stands on splayed legs, or hangs a load from them.
+    SplayedLegs,
     /// Fingers near the cut of a lap or notch.
     LapCut,
     /// Hanging panel: fingers, falling weight.
@@ -30,14 +38,18 @@ pub enum Caution {
 }
 
 impl Caution {
-    pub const ALL: [Caution; 10] = [
+    pub const ALL: [Caution; 14] = [
         Caution::ShortPiece,
         Caution::SteepCut,
+        Caution::SteepPoint,
         Caution::TaperedStock,
         Caution::RoundStock,
         Caution::TallStand,
         Caution::Load,
         Caution::CompoundCut,
+        Caution::RippedEdge,
+        Caution::EndBoard,
+        Caution::SplayedLegs,
         Caution::LapCut,
         Caution::FallingPanel,
         Caution::OldWood,
@@ -58,6 +70,9 @@ pub fn caution(c: Caution) -> Text {
         Caution::SteepCut => say![
             "Steep cut: clamp the work, never hold it by hand, and stop if your saw's manual does not allow it. A hand saw does it too."
         ],
+        Caution::SteepPoint => say![
+            "One end runs out to a long, thin point: it is sharp, splits easily, and can be caught by the blade. Clamp it, make that cut slowly, and pre-drill before you nail near it."
+        ],
         Caution::TaperedStock => say![
             "Tapered stock rocks: shim or pack it so that it lies still, clamp it, and try the cut on scrap."
         ],
@@ -72,6 +87,17 @@ pub fn caution(c: Caution) -> Text {
         ],
         Caution::CompoundCut => say![
             "Blade swung and tilted: setting the second angle can move the first. Check both, keep hands clear of the falling side, and cut scrap first."
+        ],
+        Caution::RippedEdge => say![
+            "Rips along the board are for a table saw: its own manual has the last word. Guard and riving knife on, a push stick near the blade, and a tilted blade away from the fence."
+        ],
+        Caution::EndBoard => say![
+            "A wide, short board twists against the blade: clamp it, keep hands ",
+            HANDS_OFF,
+            " off, and let the pointed offcut fall free. Your saw's manual has the last word."
+        ],
+        Caution::SplayedLegs => say![
+            "Someone may stand on it or hang a load from it: splayed legs push apart, and end grain holds nothing. Load it slowly before anyone relies on it. Local codes and a licensed builder have the last word."
         ],
         Caution::LapCut => say![
             "Cutting to a depth: set the stop as your saw's manual says, clamp the work, and keep hands ",
@@ -111,10 +137,14 @@ pub fn caution_source(c: Caution) -> Source {
             place: "",
             seen: Seen::Memory,
         },
-        Caution::TaperedStock
+        Caution::SteepPoint
+        | Caution::TaperedStock
         | Caution::RoundStock
         | Caution::TallStand
         | Caution::Load
+        | Caution::RippedEdge
+        | Caution::EndBoard
+        | Caution::SplayedLegs
         | Caution::LapCut
         | Caution::FallingPanel => practice,
     }

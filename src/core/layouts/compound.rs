@@ -6,7 +6,7 @@
 use super::Answers;
 use crate::geometry::{Point, Polygon, Vector3};
 use crate::num;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 
@@ -64,9 +64,9 @@ pub struct Piece {
     pub count: u32,
     pub seen: f64,
     pub away: f64,
-    /// How far the lower face lies further from the fence than the seen one, per unit of thickness
-    /// (level edges of a sloping board); 0 where edges are square.
-    pub rake: f64,
+    pub sides: Sides,
+    /// What is ripped off its edges after these cuts; it lies on the saw with square edges.
+    pub ripped: Option<Ripped>,
     pub left: Ended,
     pub right: Ended,
     /// Answers that are the miter and the bevel, if there are any.
@@ -76,8 +76,7 @@ pub struct Piece {
 impl Piece {
     pub fn part(&self) -> Part {
         let (seen, away) = (self.seen, self.away);
-        let low = -away * self.rake;
-        let corners = [(0.0, 0.0), (seen, 0.0), (low, -away), (seen + low, -away)];
+        let corners = [(0.0, 0.0), (seen, 0.0), (0.0, -away), (seen, -away)];
         let reach = |e: &Ended| corners.map(|(y, z)| e.x(y, z));
         let least = reach(&self.left).into_iter().fold(f64::INFINITY, f64::min);
         let most = reach(&self.right).into_iter().fold(f64::NEG_INFINITY, f64::max);
@@ -112,6 +111,7 @@ impl Piece {
         Part {
             name: Cow::Borrowed(self.name),
             count: self.count,
+            sides: self.sides,
             seen: Length(seen),
             away: Some(Length(away)),
             length: Length(most - least),
@@ -120,7 +120,9 @@ impl Piece {
             outline: Polygon(outline.to_vec()),
             cuts: vec![cut(&self.left, End::Left), cut(&self.right, End::Right)],
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
+            ripped: self.ripped,
             stock: StockShape::Straight,
         }
     }

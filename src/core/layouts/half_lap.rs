@@ -11,7 +11,7 @@ use crate::geometry::{Point, Vector};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Lap, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::scene::{Item, Role, Scene, Source};
@@ -146,7 +146,7 @@ impl Strip {
     }
 
     /// Looking from its front, left end first: v is up, so edge A (y = 0) is its right edge.
-    fn part(&self, name: &'static str) -> Option<Part> {
+    fn part(&self, name: &'static str, joint: &'static str, in_back: bool) -> Option<Part> {
         let (length, at) = self.placed?;
         let square = |name| CutName { name, miter_key: None };
         let mut part = Part::stick(
@@ -166,6 +166,11 @@ impl Strip {
                 )
             })
             .gather();
+        // Strip 1 lies behind: its housing opens to the front. A whole strip has none.
+        if let (true, Ok(shoulders)) = (self.depth > 0.0, part.marks[..].try_into()) {
+            let depth = Some(Length(self.depth));
+            part.laps.push(Lap { name: joint, shoulders, depth, in_back });
+        }
         Some(part)
     }
 }
@@ -327,8 +332,9 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
 }
 
 fn tell(one: &Strip, two: &Strip, crossing: f64, back: bool, solution: &mut Solution) {
-    solution.parts.extend(one.part("Strip 1"));
-    solution.parts.extend(two.part("Strip 2"));
+    let joint = if solution.way == "notch" { "Notch" } else { "Half lap" };
+    solution.parts.extend(one.part("Strip 1", joint, false));
+    solution.parts.extend(two.part("Strip 2", joint, true));
     solution.derivation = vec![
         say![
             "The shoulders run along the other strip's edges: they cross at ",

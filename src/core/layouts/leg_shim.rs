@@ -8,7 +8,7 @@ use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution};
 use crate::geometry::{Point, Polygon, Vector};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::num;
-use crate::parts::{Part, StockShape};
+use crate::parts::{Part, Sides, StockShape};
 use crate::problem::Problem;
 use crate::say;
 use crate::scene::{Item, Role, Scene};
@@ -266,6 +266,7 @@ fn part(taper: &Taper) -> Part {
     Part {
         name: "Leg".into(),
         count: 1,
+        sides: Sides { left: "big end", right: "small end", ..Sides::DRAWN },
         seen: Length(taper.big),
         away: None,
         length: Length(taper.length),
@@ -274,7 +275,9 @@ fn part(taper: &Taper) -> Part {
         edge_b: Length(taper.side()),
         cuts: Vec::new(),
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
+        ripped: None,
         stock: StockShape::Round,
     }
 }

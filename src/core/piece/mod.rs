@@ -5,6 +5,7 @@ mod examples;
 mod follow;
 pub mod keypad;
 mod link;
+mod mind;
 mod paper;
 mod shop;
 mod stored;

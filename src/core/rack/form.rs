@@ -50,13 +50,13 @@ pub const STOCK: &[Blank] = &[
         "Priced by",
         &[("piece", "Piece"), ("foot", "Foot"), ("meter", "Meter"), ("board_foot", "Board foot")],
     ),
-    Blank::typed("rate", "Price of one", "foot, meter or board foot"),
+    Blank::typed("rate", "Price of one", "foot, meter or board foot; empty: not known"),
     Blank::one_of("taxed", "Sales tax", &[("no", "In the price"), ("yes", "On top")]),
 ];
 
 pub const SOLD: &[Blank] = &[
     Blank::typed("length", "Length", ""),
-    Blank::typed("price", "Price", ""),
+    Blank::typed("price", "Price", "empty: not known"),
     Blank::typed("left", "In stock", "empty: plenty"),
 ];
 
@@ -100,15 +100,26 @@ fn count(text: &str) -> Result<u32, String> {
     Ok(n)
 }
 
-/// A price as it stands in a field: `4.28`.
+/// A price as it stands in a field: `4.28`; nothing where there is none yet.
 pub(crate) fn price_text(m: Money) -> String {
+    if m == Money::ZERO {
+        return String::new();
+    }
     m.to_string().replace(['$', ','], "")
 }
 
 fn money(text: &str) -> Result<Money, String> {
+    if text.trim().is_empty() {
+        return Ok(Money::ZERO);
+    }
     let m = parse_money(text).map_err(|e| e.to_string())?;
+    if m == Money::ZERO {
+        return Err(
+            "Leave it empty while you do not know it; what costs nothing goes on hand.".into()
+        );
+    }
     if m < Money::ZERO || m.0 > 100_000_000 {
-        return Err("A price from 0 to 1,000,000.".into());
+        return Err("A price up to 1,000,000.".into());
     }
     Ok(m)
 }

@@ -4,8 +4,8 @@ use super::{By, Sold, Stock};
 use crate::units::{Money, Ticks};
 
 /// What one board of a length costs, sales tax of `tax` thousandths of a percent on top where the
-/// stock is priced without it. Board feet count nominal sizes where there are any. None where the
-/// figures are beyond all reason.
+/// stock is priced without it. Board feet count nominal sizes where there are any. None where it has no price
+/// yet (no yard sells for nothing: 0 is a price that nobody gave), and where the figures are beyond all reason.
 ///
 /// ```
 /// use offsquare_core::{rack::{By, Rack, Sold, Stock, price}, units::{Length, Money}};
@@ -32,6 +32,9 @@ pub fn price(stock: &Stock, sold: &Sold, tax: u32) -> Option<Money> {
             (rate.checked_mul(ticks)?.checked_mul(section)?, 144 * inch * 1_000_000)
         }
     };
+    if over <= 0 {
+        return None;
+    }
     let (over, under) = if stock.taxed {
         (over.checked_mul(100_000 + i128::from(tax))?, under * 100_000)
     } else {

@@ -61,6 +61,7 @@ pub fn beside(solved: &Solved, part: &Part, cut: &Cut) -> (String, Quantity) {
     });
     match named.filter(|_| solved.solution.parts.len() == 1) {
         Some(named) => named,
+        None if part.ripped.is_some() => ("longer edge before ripping".to_owned(), length(long)),
         None if long.0 - short.0 <= slack => ("edge".to_owned(), length(long)),
         None => ("longer edge".to_owned(), length(long)),
     }
@@ -117,13 +118,22 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
             let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
             out.push(format!("{}, {}: {}", part.name, cut.name, said.join(" ")));
         }
+        for lap in &part.laps {
+            let said = wording::lap(&saw.advise_lap(part, lap));
+            let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
+            out.push(format!("{}, {}", part.name, said.join(" ")));
+        }
         let edge = |l: Length| say![l].render(style);
         out.push(format!(
-            "{}: longer edge {}, shorter edge {}",
+            "{}: longer edge {}, shorter edge {}{}",
             part.name,
             edge(part.edge_a.max(part.edge_b)),
-            edge(part.edge_a.min(part.edge_b))
+            edge(part.edge_a.min(part.edge_b)),
+            if part.ripped.is_some() { ", before ripping" } else { "" }
         ));
+        if let Some(r) = &part.ripped {
+            out.push(wording::ripped(r, &part.sides).render(style));
+        }
     }
     for (name, q) in figures(solved) {
         if matches!(q, Quantity::Length(_)) {

@@ -145,5 +145,7 @@ fn part_inside(e: &mut Entry) -> u32 {
             n += 1;
         }
     }
-    n
+    let before = e.on_blank.len();
+    e.on_blank.retain(crate::cutlist::BlankCut::is_sound);
+    n + (before - e.on_blank.len()) as u32
 }

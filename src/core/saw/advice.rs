@@ -3,15 +3,17 @@
 use super::SawProfile;
 use super::capacity::{Fit, Misfit};
 use super::ends::{self, Between, Hand, ShortPiece};
+use super::lap::LapAdvice;
 use super::mark::{MarkKind, gap, nearest_mark};
 use super::on_edge::OtherFace;
 use super::position::Position;
 use super::remedy::{self, Remedy};
+use super::rest::{Flat, Rest};
 use super::stop_block::{StopBlock, stop_block};
 use crate::facts::Caution;
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 
@@ -29,11 +31,17 @@ pub enum Lay {
 pub struct Advice {
     pub name: Cow<'static, str>,
     pub end: End,
+    /// What the piece's faces, edges and ends are called.
+    pub sides: Sides,
+    /// What is ripped off the piece afterwards.
+    pub ripped: Option<Ripped>,
     /// The exact readings, unsigned.
     pub miter: Angle,
     pub bevel: Angle,
-    /// How to lay the piece so that this saw can swing and lean that way; as drawn if it never can.
+    /// How to lay the piece flat: so that this saw can swing and lean that way, and on an edge that bears.
     pub position: Position,
+    /// What it rests on in that position; [`Advice::rests`] is what it rests on as it is cut.
+    pub rest: Rest,
     /// The sides in that position.
     pub swing: Side,
     pub lean: Side,
@@ -54,6 +62,8 @@ pub struct Advice {
     /// or the stock cannot be laid so.
     pub other_face: Option<OtherFace>,
     pub stop_block: Option<StopBlock>,
+    /// It makes the end that is cut first, by its mark: nothing finished can touch a stop yet.
+    pub by_mark: bool,
     /// What can be done where this saw cannot, safest first; empty where it can.
     pub remedies: Vec<Remedy>,
 }
@@ -101,6 +111,13 @@ impl Advice {
             None
         }
     }
+    /// What the piece rests on as it is cut; where this saw cannot cut it, lying flat.
+    pub fn rests(&self) -> Rest {
+        match (self.lay(), &self.other_face) {
+            (Some(Lay::Away), Some(o)) => o.rest,
+            _ => self.rest,
+        }
+    }
     /// What to set, on the drawn face unless this saw can only cut it on the other.
     pub fn setting(&self) -> Setting {
         match (self.lay(), &self.other_face) {
@@ -129,6 +146,8 @@ pub struct PartAdvice {
     pub name: Cow<'static, str>,
     pub count: u32,
     pub cuts: Vec<Advice>,
+    /// What is taken out of its faces.
+    pub laps: Vec<LapAdvice>,
     /// The longer and the shorter of the two edges.
     pub long_edge: Length,
     pub short_edge: Length,
@@ -136,6 +155,8 @@ pub struct PartAdvice {
     pub hand: Hand,
     /// A left and a right one differ.
     pub handed: bool,
+    pub sides: Sides,
+    pub ripped: Option<Ripped>,
     pub short_piece: Option<ShortPiece>,
     pub cautions: Vec<Caution>,
 }
@@ -149,27 +170,22 @@ impl PartAdvice {
 impl SawProfile {
     /// What to set for one cut of a part.
     pub fn advise(&self, part: &Part, cut: &Cut) -> Advice {
-        let position = self.position(part, cut);
+        let Flat { position, rest, fit } = self.flat(part, cut);
         let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
         let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
-        let height = match part.stock {
-            StockShape::Round => Some(part.seen),
-            _ => part.away,
-        };
-        let mut fit = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, height);
-        if cut.is_rip() {
-            fit.misfits = vec![Misfit::Rip];
-        }
         let other_face = self.other_face(part, cut);
         // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
         let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
         let mut advice = Advice {
             name: cut.name.clone(),
             end: cut.end,
+            sides: part.sides,
+            ripped: part.ripped,
             miter: cut.miter,
             bevel: cut.bevel,
             position,
+            rest,
             swing,
             lean,
             set_miter,
@@ -188,9 +204,19 @@ impl SawProfile {
                 .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
             fit,
             other_face,
-            stop_block: stop_block(part, cut, position),
+            stop_block: None,
+            by_mark: part
+                .cuts
+                .iter()
+                .find(|c| c.end != End::Along)
+                .is_some_and(|c| c.end == cut.end),
             remedies: Vec::new(),
         };
+        let at_fence = match (advice.lay(), &advice.other_face) {
+            (Some(Lay::Away), Some(other)) => other.stand.at_fence(part),
+            _ => position.at_fence(part),
+        };
+        advice.stop_block = stop_block(part, cut, at_fence);
         if advice.lay().is_none() {
             advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
         }
@@ -200,15 +226,18 @@ impl SawProfile {
     /// Advice for every cut of a part, and for the part as a whole.
     pub fn advise_part(&self, part: &Part) -> PartAdvice {
         let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).gather();
-        let short_piece = self.short_piece(part);
+        let short_piece = self.short_piece(part, &cuts);
         let mut cautions = Vec::new();
         if short_piece.is_some() {
             cautions.push(Caution::ShortPiece);
         }
+        if cuts.iter().any(|c| c.fit.misfits[..] == [Misfit::Rip]) {
+            cautions.push(Caution::RippedEdge);
+        }
         if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
             cautions.push(Caution::CompoundCut);
         }
-        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork { .. }))) {
+        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork(_)))) {
             cautions.push(Caution::SteepCut);
         }
         match part.stock {
@@ -221,11 +250,14 @@ impl SawProfile {
             count: part.count,
             long_edge: part.edge_a.max(part.edge_b),
             short_edge: part.edge_a.min(part.edge_b),
-            between: ends::between(part),
-            hand: ends::hand(part),
+            between: self.between(part, &cuts),
+            hand: self.hand(part, &cuts),
             handed: ends::handed(part),
+            sides: part.sides,
+            ripped: part.ripped,
             short_piece,
             cautions,
+            laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),
             cuts,
         }
     }
@@ -235,33 +267,18 @@ impl SawProfile {
         if cut.is_rip() {
             return false;
         }
-        let position = self.position(part, cut);
-        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
-        let seen = self.fit((cut.miter, swing), (cut.bevel, lean), part.seen, part.away);
-        seen.possible() || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
+        self.flat(part, cut).fit.possible()
+            || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
     }
 
-    /// The least handling in which the saw swings and leans to a side that goes so far.
-    fn position(&self, part: &Part, cut: &Cut) -> Position {
-        Position::ALL
-            .into_iter()
-            .filter(|p| p.suits(part.stock))
-            .find(|p| {
-                let swing = (cut.miter, p.swing(cut.swing));
-                let lean = (cut.bevel, p.lean(cut.lean));
-                !self.fit(swing, lean, Length(0.0), None).misfits.iter().any(|m| {
-                    matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. })
-                })
-            })
-            .unwrap_or(Position::AsDrawn)
-    }
-
-    pub(super) fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a miter reading, swung to that side.
+    pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
         let limit = self.miter_limit(swing);
         nearest_mark(miter, &self.detents, self.finest_mark, limit)
     }
 
-    pub(super) fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+    /// The nearest mark of this saw to a blade tilt to that side.
+    pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
         let limit = self.bevel_limit(lean);
         nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
     }

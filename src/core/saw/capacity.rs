@@ -16,6 +16,7 @@ pub enum Misfit {
         reading: Angle,
         limit: Angle,
     },
+    /// The cut runs further out from the fence than the blade reaches.
     TooWide {
         needed: Length,
         reach: Length,
@@ -28,12 +29,18 @@ pub enum Misfit {
     NotBothReadings,
     /// It runs along the board, and a miter saw only cuts across.
     Rip,
+    /// Of no edge is enough left to lie on the fence.
+    OnAPoint {
+        edge: Length,
+    },
+    /// The cut ends at an inside corner: the blade would run on into the piece.
+    InsideCorner,
 }
 
 /// Whether the piece goes through the saw, and how near it comes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
-    /// Size across the table, and the widest that is cut at this reading.
+    /// How far the cut runs out from the fence, and how far the blade reaches at this reading.
     pub width: Length,
     pub width_reach: Length,
     /// Size upwards, where it is known, and the highest that is cut at this bevel.
@@ -46,6 +53,13 @@ pub struct Fit {
 impl Fit {
     pub fn possible(&self) -> bool {
         self.misfits.is_empty()
+    }
+    /// Whether saw and blade swing and lean so far, whatever else is in the way.
+    pub(super) fn in_limits(&self) -> bool {
+        !self
+            .misfits
+            .iter()
+            .any(|m| matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }))
     }
 }
 
@@ -85,7 +99,7 @@ impl SawProfile {
         }
     }
 
-    /// Whether a piece so wide and so high is cut at these readings.
+    /// Whether a cut that runs so far out, through a piece so high, is made at these readings.
     pub(super) fn fit(
         &self,
         (miter, swing): (Angle, Side),

@@ -3,10 +3,11 @@
 use super::SawProfile;
 use super::advice::{Advice, Lay};
 use super::position::Position;
+use super::rest::LEAST_EDGE;
 use super::stop_block::stop_block;
 use crate::geometry::Point;
 use crate::num::Gather;
-use crate::parts::{Cut, End, Part, Side, StockShape};
+use crate::parts::{Cut, End, Part, Side};
 use crate::units::Length;
 
 /// How to get from the first end's cut to the second's.
@@ -29,54 +30,33 @@ pub enum Hand {
     SameTurnedOver,
     /// Bevels: cut with the same settings, the seen face down and the other edge at the fence.
     FaceDown,
+    /// Bevels, and the other edge is none to lie on: each cut is set and laid for itself.
+    LaidAnew,
 }
 
-/// A piece too short to hold: it is cut from a longer stick, its last end last.
+/// How a piece too short to hold by hand comes off the longer stick that it is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Parted {
+    /// One end first, whole; the single cut of the other end parts it from the stick.
+    LastCut { first: End, cuts: usize },
+    /// Both ends take two cuts, or a side takes one: the last is made with the piece alone.
+    Clamped,
+}
+
+/// A piece of which less edge bears than may be held by hand.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShortPiece {
+    /// The least edge that it rests on for any of its cuts.
+    pub bears: Length,
+    /// From end to end.
     pub length: Length,
     pub hold: Length,
     /// Least length of the stick to cut it from: the piece, one kerf, and what the hand holds.
     pub stick: Length,
+    pub parted: Parted,
 }
 
 const SAME: f64 = 1e-9;
-
-pub(super) fn between(part: &Part) -> Between {
-    let at = |end: End| -> Vec<&Cut> { part.cuts.iter().filter(|c| c.end == end).gather() };
-    let (left, right) = (at(End::Left), at(End::Right));
-    let readings = |a: &Cut, b: &Cut| {
-        (a.miter.0 - b.miter.0).abs() <= SAME && (a.bevel.0 - b.bevel.0).abs() <= SAME
-    };
-    match (left.as_slice(), right.as_slice()) {
-        ([], _) | (_, []) => Between::OneEnd,
-        ([a], [b]) if readings(a, b) => Position::ALL
-            .into_iter()
-            .find(|p| {
-                p.suits(part.stock) && p.swing(b.swing) == a.swing && p.lean(b.lean) == a.lean
-            })
-            .map_or(Between::SetAgain, Between::SameSetting),
-        ([_], [_]) => Between::SetAgain,
-        (left, right) => {
-            let served = |these: &[&Cut], those: &[&Cut]| {
-                these.iter().all(|a| those.iter().any(|b| readings(a, b)))
-            };
-            if served(left, right) && served(right, left) {
-                Between::SameSettings
-            } else {
-                Between::SetAgain
-            }
-        }
-    }
-}
-
-pub(super) fn hand(part: &Part) -> Hand {
-    if part.cuts.iter().all(|c| c.lean == Side::Neither) {
-        Hand::SameTurnedOver
-    } else {
-        Hand::FaceDown
-    }
-}
 
 /// Whether left and right differ: bevels, and no half of the piece mirrors the other.
 pub(super) fn handed(part: &Part) -> bool {
@@ -107,7 +87,7 @@ pub(super) fn handed(part: &Part) -> bool {
 
 impl SawProfile {
     /// The mirrored piece of a pair, its cut and what to do for it: the same settings, the stock
-    /// rolled over, wherever the piece may lie so.
+    /// rolled over, wherever the piece may lie so on the edge that then bears.
     pub fn advise_other_hand(
         &self,
         part: &Part,
@@ -117,25 +97,105 @@ impl SawProfile {
         let other = part.mirrored();
         let mut advice = self.advise(&other, other.cuts.get(cut)?);
         let rolled = first.position.rolled();
-        if first.lay() == Some(Lay::Seen) && rolled.suits(part.stock) {
+        let rest = self.rest(&other, &other.cuts[cut], rolled.fence_edge());
+        let suits = rolled.suits(part.stock) && rest.bears >= LEAST_EDGE;
+        if first.lay() == Some(Lay::Seen) && suits {
             advice = Advice {
                 position: rolled,
-                stop_block: stop_block(&other, &other.cuts[cut], rolled),
+                rest,
+                stop_block: stop_block(&other, &other.cuts[cut], rolled.at_fence(&other)),
+                end: other.cuts[cut].end,
+                sides: other.sides,
                 ..first.clone()
             };
         }
         Some((other, advice))
     }
 
-    /// What to do about a piece shorter than may be held; none where it is long enough.
+    /// How the other hand of a pair is cut, as the advice lays the first.
+    pub(super) fn hand(&self, part: &Part, advice: &[Advice]) -> Hand {
+        let other_edge_bears = part.cuts.iter().zip(advice).all(|(c, a)| {
+            let edge = a.position.rolled().fence_edge();
+            a.lay() != Some(Lay::Seen) || self.rest(part, c, edge).bears >= LEAST_EDGE
+        });
+        if part.cuts.iter().all(|c| c.lean == Side::Neither) {
+            Hand::SameTurnedOver
+        } else if other_edge_bears {
+            Hand::FaceDown
+        } else {
+            Hand::LaidAnew
+        }
+    }
+
+    /// What to do about a piece with less edge to rest on than may be held; none where all of it bears.
+    ///
+    /// `cuts`: the advice for the part's cuts, in their order. A piece that this saw cannot cut rests
+    /// on its longer edge.
     ///
     /// Example: a 3 in piece with a 1/8 in kerf and 8 in to hold is cut from a stick of at least 11 1/8 in.
-    pub fn short_piece(&self, part: &Part) -> Option<ShortPiece> {
-        let shaped = part.stock == StockShape::Board && part.seen.0 >= self.hold_length.0;
-        (part.length.0 < self.hold_length.0 && !shaped).then(|| ShortPiece {
+    pub(super) fn short_piece(&self, part: &Part, cuts: &[Advice]) -> Option<ShortPiece> {
+        let bears = cuts
+            .iter()
+            .filter(|a| a.lay().is_some())
+            .map(|a| a.rests().bears)
+            .reduce(Length::min)
+            .unwrap_or(part.edge_a.max(part.edge_b));
+        if !(bears.0 < self.hold_length.0 * (1.0 - 1e-12)) {
+            return None;
+        }
+        let at = |end: End| part.cuts.iter().filter(|c| c.end == end).count();
+        let (left, right) = (at(End::Left), at(End::Right));
+        let along = part.cuts.iter().any(|c| c.end == End::Along && !c.is_rip());
+        let parted = match (left, right) {
+            _ if along => Parted::Clamped,
+            (_, 0 | 1) => Parted::LastCut { first: End::Left, cuts: left },
+            (0 | 1, _) => Parted::LastCut { first: End::Right, cuts: right },
+            _ => Parted::Clamped,
+        };
+        Some(ShortPiece {
+            bears,
             length: part.length,
             hold: self.hold_length,
             stick: part.length + self.kerf + self.hold_length,
+            parted,
         })
+    }
+
+    /// How to get from one end to the other, as the advice lays the piece. The same setting is told
+    /// only where the edge that comes to the fence bears as well as the one that was there.
+    pub(super) fn between(&self, part: &Part, advice: &[Advice]) -> Between {
+        let at = |end: End| -> Vec<(&Cut, &Advice)> {
+            part.cuts.iter().zip(advice).filter(|(c, _)| c.end == end).gather()
+        };
+        let (left, right) = (at(End::Left), at(End::Right));
+        let readings = |a: &Cut, b: &Cut| {
+            (a.miter.0 - b.miter.0).abs() <= SAME && (a.bevel.0 - b.bevel.0).abs() <= SAME
+        };
+        match (left.as_slice(), right.as_slice()) {
+            ([], _) | (_, []) => Between::OneEnd,
+            ([(a, first)], [(b, second)]) if readings(a, b) => Position::ALL
+                .into_iter()
+                .find(|p| {
+                    let lies = first.position.then(*p);
+                    let bears = self.rest(part, b, lies.fence_edge()).bears;
+                    let least = second.rest.bears.min(self.hold_length);
+                    lies.suits(part.stock)
+                        && p.swing(b.swing) == a.swing
+                        && p.lean(b.lean) == a.lean
+                        && bears.0 >= least.0 * (1.0 - SAME)
+                })
+                .map_or(Between::SetAgain, Between::SameSetting),
+            ([_], [_]) => Between::SetAgain,
+            (left, right) => {
+                let served = |these: &[(&Cut, &Advice)], those: &[(&Cut, &Advice)]| {
+                    these.iter().all(|a| those.iter().any(|b| readings(a.0, b.0)))
+                };
+                if served(left, right) && served(right, left) {
+                    Between::SameSettings
+                } else {
+                    Between::SetAgain
+                }
+            }
+        }
     }
 }

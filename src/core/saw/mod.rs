@@ -6,25 +6,30 @@
 mod advice;
 mod capacity;
 mod ends;
+mod lap;
+mod lay_words;
 mod mark;
 mod on_edge;
 mod order;
 mod plan_view;
 mod position;
 mod remedy;
+mod rest;
 mod stop_block;
 mod tape_view;
 pub mod wording;
 
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
-pub use ends::{Between, Hand, ShortPiece};
+pub use ends::{Between, Hand, Parted, ShortPiece};
+pub use lap::{LapAdvice, lap_on_face};
 pub use mark::{MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes};
 pub use order::Rank;
 pub use plan_view::{seen_along_blade, seen_from_above, short_on_stick, turned_from_above};
 pub use position::{Edge, Position};
-pub use remedy::{ChangedInput, Remedy};
+pub use remedy::{ChangedInput, MOST_TURNED, Remedy, Turned};
+pub use rest::{LEAST_EDGE, Rest};
 pub use stop_block::{Plus, StopBlock};
 pub use tape_view::two_tape_marks;
 

@@ -1,9 +1,11 @@
 //! The same cut with the piece standing on its edge: the size going away lies across the table.
 
 use super::SawProfile;
-use super::capacity::{Fit, Misfit};
+use super::capacity::Fit;
 use super::mark::MarkKind;
 use super::position::Edge;
+use super::rest::{Rest, held};
+use super::stop_block::Along;
 use crate::geometry::{Point, Polygon};
 use crate::num;
 use crate::parts::{Cut, End, Part, Side, StockShape};
@@ -22,6 +24,11 @@ impl Stand {
     const ALL: [Stand; 4] =
         [stand(true, Edge::B), stand(true, Edge::A), stand(false, Edge::B), stand(false, Edge::A)];
 
+    /// What lies along the fence: on the table, and at the top.
+    pub(super) fn at_fence(self, part: &Part) -> [Along; 2] {
+        let depth = if self.face_at_fence { 0.0 } else { part.away.map_or(0.0, |a| a.0) };
+        [self.down, self.down.other()].map(|edge| Along { y: edge.y(part), depth })
+    }
     /// Whether the piece's left end comes to lie on the right.
     pub fn turned(self) -> bool {
         self.face_at_fence == (self.down == Edge::A)
@@ -45,10 +52,12 @@ pub struct OtherFace {
     pub set_bevel: Angle,
     pub bevel_mark: MarkKind,
     pub fit: Fit,
+    /// The edge that it stands on.
+    pub rest: Rest,
 }
 
 impl SawProfile {
-    /// The first way to stand it in which the saw swings and leans so far.
+    /// The best way to stand it: first so that the saw can, then on the edge that bears more.
     ///
     /// The cut plane is x = p·y + q·d, y toward the fence, d downward (swung left: p > 0; leaning
     /// left: q > 0). Standing with the drawn face at the fence and edge B down, y' = away − d and
@@ -63,17 +72,15 @@ impl SawProfile {
         let at = |stand: Stand| {
             let swing = side(if stand.down == Edge::B { -q } else { q });
             let lean = side(if stand.face_at_fence { p } else { -p });
+            let rest = self.rest(part, cut, stand.down);
             let fit = self.fit((miter, swing), (bevel, lean), away, Some(part.seen));
-            (stand, swing, lean, fit)
+            (stand, swing, lean, held(fit, rest, part, cut), rest)
         };
-        let in_limits = |fit: &Fit| {
-            !fit.misfits
-                .iter()
-                .any(|m| matches!(m, Misfit::MiterPastLimit { .. } | Misfit::BevelPastLimit { .. }))
-        };
-        let (stand, swing, lean, fit) = Stand::ALL.map(at).into_iter().reduce(|best, next| {
-            if in_limits(&best.3) || !in_limits(&next.3) { best } else { next }
-        })?;
+        let (stand, swing, lean, fit, rest) =
+            Stand::ALL.map(at).into_iter().reduce(|best, next| {
+                let more = self.suits_more((&next.3, next.4), (&best.3, best.4));
+                if more { next } else { best }
+            })?;
         let (set_miter, miter_mark) = self.miter_mark(miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(bevel, lean);
         Some(OtherFace {
@@ -87,6 +94,7 @@ impl SawProfile {
             set_bevel,
             bevel_mark,
             fit,
+            rest,
         })
     }
 }
@@ -143,6 +151,7 @@ pub(super) fn standing(part: &Part, cut: &Cut, other: &OtherFace) -> Option<(Par
         outline: Polygon(outline),
         cuts: Vec::new(),
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
         ..part.clone()
     };

@@ -1,6 +1,7 @@
 //! The board on the saw, seen from above and along the blade.
 
 use super::advice::{Advice, Lay};
+use super::ends::{Parted, ShortPiece};
 use super::on_edge::{slopes, standing};
 use super::position::Position;
 use super::remedy::Remedy;
@@ -22,16 +23,15 @@ use crate::units::{Angle, Length, Quantity};
 pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
     match (advice.lay(), &advice.other_face) {
         (Some(Lay::Away), Some(other)) => match standing(part, cut, other) {
-            Some((part, cut)) => plan(&part, &cut, Position::AsDrawn, wording::stands(other.stand)),
+            Some((stands, cut)) => {
+                let face = wording::stands(other.stand, &part.sides);
+                plan(&stands, &cut, Position::AsDrawn, say![face])
+            }
             None => Scene::new(),
         },
         _ => {
-            let up = if advice.position.seen_face_up() {
-                say!["drawn face up"]
-            } else {
-                say!["drawn face down"]
-            };
-            plan(part, cut, advice.position, up)
+            let up = wording::face_up(advice.position, &part.sides);
+            plan(part, cut, advice.position, say![up])
         }
     }
 }
@@ -190,71 +190,82 @@ fn kept(
     }
 }
 
-/// Turned work seen from above: the board's end against an auxiliary fence that stands square to the
-/// saw's own, the board running toward the operator, the blade at the complement. None where the
-/// advice does not offer it.
+/// Turned work seen from above, as [`Turned`] lays it: the board's end on the saw's fence, its edge along
+/// an auxiliary fence that stands square to it, the board running toward the operator, the blade at the
+/// complement. None where the advice does not offer it.
 pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene> {
-    let (set, needs) = advice.remedies.iter().find_map(|r| match r {
-        Remedy::TurnedWork { set, needs, .. } => Some((*set, *needs)),
+    let turned = advice.remedies.iter().find_map(|r| match r {
+        Remedy::TurnedWork(t) => Some(*t),
         _ => None,
     })?;
-    let seen = part.seen.0;
-    let long = part.length.0.min(2.0 * needs.0.max(seen));
+    let (seen, needs) = (part.seen.0, turned.needs.0);
+    let long = part.length.0.min(2.0 * needs.max(seen));
     let mut scene = Scene::new();
-    fence(&mut scene, -2.0 * seen, 3.0 * seen, 0.0);
-    // The board hangs down from the fence, its square end at y = 0; the auxiliary fence is its left side.
+    fence(&mut scene, -3.0 * seen, 3.0 * seen, 0.0);
+    // The board hangs down from the fence, its squared end at y = 0. The auxiliary fence is on the left
+    // where the saw swings right, and on the right where it swings left: across is away from it.
+    let across = if turned.swing == Side::Right { 1.0 } else { -1.0 };
     let aux = 0.3 * seen;
-    let rail = |x: f64, y: f64| Point::new(x, y);
+    let at = |x: f64, y: f64| Point::new(across * x, y);
     let block =
-        |x: f64, to: f64, y: f64| vec![rail(x, -y), rail(to, -y), rail(to, 0.0), rail(x, 0.0)];
-    scene.shape(block(-aux, 0.0, long), Role::Frame);
-    scene.shape(block(0.0, seen, long), Role::Stock);
-    let end = Point::new(seen, -needs.0);
-    scene.shape(vec![Point::ORIGIN, end, rail(seen, 0.0)], Role::Waste);
-    scene.add(Item::FallsOff { at: rail(seen * 0.72, -needs.0 * 0.3) });
+        |x: f64, to: f64, y: f64, end: f64| vec![at(x, y), at(to, y), at(to, end), at(x, end)];
+    scene.shape(block(-aux, 0.0, -long, 0.0), Role::Frame);
+    scene.shape(block(0.0, seen, -long, 0.0), Role::Stock);
+    let end = at(seen, -needs);
+    scene.shape(vec![Point::ORIGIN, end, at(seen, 0.0)], Role::Waste);
+    scene.add(Item::FallsOff { at: at(seen * 0.72, -needs * 0.3) });
     scene.line(Point::ORIGIN.toward(end, -0.15), Point::ORIGIN.toward(end, 1.15), Role::Cut);
     // The clamp, across board and auxiliary fence, on the kept side.
-    let grip = -(needs.0 + long) / 2.0;
-    scene.shape(
-        vec![
-            rail(-1.4 * aux, grip - 0.12 * seen),
-            rail(seen + 0.4 * aux, grip - 0.12 * seen),
-            rail(seen + 0.4 * aux, grip + 0.12 * seen),
-            rail(-1.4 * aux, grip + 0.12 * seen),
-        ],
-        Role::Mark,
-    );
-    scene.label(rail(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
-    scene.label(rail(-3.0 * aux, -long * 0.4), say!["auxiliary fence"], Role::Frame);
-    scene.computed(rail(seen, -needs.0), rail(seen, 0.0), -1, Quantity::Length(needs), "needs");
+    let grip = -(needs + long) / 2.0;
+    let jaw = 0.12 * seen;
+    scene.shape(block(-1.4 * aux, seen + 0.4 * aux, grip - jaw, grip + jaw), Role::Mark);
+    scene.label(at(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
+    scene.label(at(-3.0 * aux, -long * 0.4), say!["auxiliary fence"], Role::Frame);
+    let face = if turned.seen_face_up { "drawn face up" } else { "drawn face down" };
+    scene.label(at(seen / 2.0, -long * 0.85), say![face], Role::Stock);
+    let you = say![format!("you stand here, swing {}", wording::side(turned.swing))];
+    scene.label(at(seen / 2.0, -long - 0.5 * seen), you, Role::Frame);
+    let row = if across > 0.0 { -1 } else { 1 };
+    scene.computed(end, at(seen, 0.0), row, Quantity::Length(turned.needs), "needs");
     scene.add(Item::AngleMark {
         at: Point::ORIGIN,
         from: Angle(-90.0),
-        to: Angle(num::atan2_deg(-needs.0, seen)),
-        value: Quantity::Angle(set),
+        to: end.from(Point::ORIGIN).direction(),
+        value: Quantity::Angle(turned.set),
         source: Source::Computed(cut.miter_key.unwrap_or("miter")),
     });
     Some(scene)
 }
 
-/// A piece too short to hold, as it is cut: from the end of a longer stick, its second cut last, the
-/// hand on the long side. None where the piece is long enough.
-pub fn short_on_stick(part: &Part, short: &super::ShortPiece) -> Scene {
+/// A piece too short to hold, as it is cut: at the end of a longer stick, the cut that parts it off last,
+/// the hand on the long side. The piece is drawn as it is made; the end that is cut first lies on the left.
+pub fn short_on_stick(part: &Part, short: &ShortPiece) -> Scene {
     let (seen, long) = (part.seen.0, short.stick.0);
-    let kerf = (long - short.length.0 - short.hold.0).max(0.0);
+    let turned = matches!(short.parted, Parted::LastCut { first: End::Right, .. });
+    let piece = if turned { part.mirrored() } else { part.clone() };
     let last = short.length.0;
-    let mut scene = Scene::new();
-    let block = |x: f64, to: f64| {
-        vec![Point::new(x, 0.0), Point::new(to, 0.0), Point::new(to, seen), Point::new(x, seen)]
-    };
-    scene.shape(block(0.0, last), Role::Stock);
-    scene.shape(block(last, last + kerf), Role::Waste);
-    scene.shape(block(last + kerf, long), Role::Frame);
-    scene.line(Point::new(last, -0.3 * seen), Point::new(last, 1.3 * seen), Role::Cut);
-    let middle = |a: f64, b: f64| Point::new((a + b) / 2.0, seen / 2.0);
-    scene.label(middle(last + kerf, long), say!["hold here"], Role::Frame);
-    scene.label(Point::new(last, 1.7 * seen), say!["cut last"], Role::Mark);
+    let held = long - short.hold.0;
     let at = |x: f64, y: f64| Point::new(x, y);
+    let mut scene = Scene::new();
+    scene.shape(vec![at(held, 0.0), at(long, 0.0), at(long, seen), at(held, seen)], Role::Frame);
+    // Between the piece and what is held lies what its last cuts take.
+    let mut waste = vec![at(held, 0.0), at(held, seen)];
+    let mut end: Vec<Point> =
+        piece.cuts.iter().filter(|c| c.end == End::Right).flat_map(|c| [c.to, c.from]).gather();
+    num::sort_by(&mut end, |a, b| b.y.total_cmp(&a.y));
+    waste.extend(end);
+    scene.shape(waste, Role::Waste);
+    scene.shape(piece.outline.0.clone(), Role::Stock);
+    let parting = piece.cuts.iter().find(|c| c.end == End::Right);
+    if let Some(c) = parting {
+        scene.line(c.from.toward(c.to, -0.3), c.from.toward(c.to, 1.3), Role::Cut);
+    }
+    scene.label(at((held + long) / 2.0, seen / 2.0), say!["hold here"], Role::Frame);
+    let words = match short.parted {
+        Parted::LastCut { .. } => say!["cut last"],
+        Parted::Clamped => say!["once it is off: clamp it"],
+    };
+    scene.label(at(last, 1.7 * seen), words, Role::Mark);
     scene.computed(at(0.0, 0.0), at(last, 0.0), -1, Quantity::Length(short.length), "length");
     scene.computed(at(0.0, 0.0), at(long, 0.0), -2, Quantity::Length(short.stick), "stick");
     scene

@@ -1,6 +1,7 @@
 //! The four ways to lay the same face or its back on the saw table, and what each does to a cut.
 
-use crate::parts::{Side, StockShape};
+use super::stop_block::Along;
+use crate::parts::{Part, Side, Sides, StockShape};
 
 /// How the piece lies, against how it is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +23,29 @@ pub enum Edge {
     A,
     /// At y = seen, at the fence as drawn.
     B,
+}
+
+impl Edge {
+    pub(super) fn other(self) -> Edge {
+        match self {
+            Edge::A => Edge::B,
+            Edge::B => Edge::A,
+        }
+    }
+    /// Its distance from edge A.
+    pub(super) fn y(self, part: &Part) -> f64 {
+        match self {
+            Edge::A => 0.0,
+            Edge::B => part.seen.0,
+        }
+    }
+    /// What the maker calls it.
+    pub fn name(self, sides: &Sides) -> &'static str {
+        match self {
+            Edge::A => sides.edge_a,
+            Edge::B => sides.edge_b,
+        }
+    }
 }
 
 impl Position {
@@ -52,6 +76,12 @@ impl Position {
             Position::EndForEnd | Position::RolledOver => lean.other(),
         }
     }
+    /// What lies along the fence: on the table, and on the upper face.
+    pub(super) fn at_fence(self, part: &Part) -> [Along; 2] {
+        let (y, away) = (self.fence_edge().y(part), part.away.map_or(0.0, |a| a.0));
+        let depths = if self.seen_face_up() { [away, 0.0] } else { [0.0, away] };
+        depths.map(|depth| Along { y, depth })
+    }
     /// Rolled over about its length from this position.
     pub fn rolled(self) -> Position {
         match self {
@@ -61,15 +91,26 @@ impl Position {
             Position::RolledOver => Position::AsDrawn,
         }
     }
+    /// Laid so from this position: two half turns about the same axis leave it as it was.
+    pub(super) fn then(self, next: Position) -> Position {
+        let up = self.seen_face_up() == next.seen_face_up();
+        let upper = self.fence_edge() == next.fence_edge();
+        match (up, upper) {
+            (true, true) => Position::AsDrawn,
+            (true, false) => Position::EndForEnd,
+            (false, true) => Position::EndOverEnd,
+            (false, false) => Position::RolledOver,
+        }
+    }
     /// Whether the piece's left end lies to the right.
     pub fn turned(self) -> bool {
         matches!(self, Position::EndForEnd | Position::EndOverEnd)
     }
-    /// Whether stock of this shape may lie so: a tapered or shaped piece has one edge for the fence.
+    /// Whether stock of this shape may lie so: a tapered piece has one edge for the fence.
     pub fn suits(self, stock: StockShape) -> bool {
         match stock {
-            StockShape::Straight | StockShape::Round => true,
-            StockShape::Tapered | StockShape::Board => self.fence_edge() == Edge::B,
+            StockShape::Straight | StockShape::Round | StockShape::Board => true,
+            StockShape::Tapered => self.fence_edge() == Edge::B,
         }
     }
 }

@@ -2,15 +2,19 @@
 
 use super::advice::{Advice, Lay, PartAdvice, Setting};
 use super::capacity::Misfit;
-use super::ends::{Between, Hand, ShortPiece};
+use super::ends::{Between, Hand, Parted, ShortPiece};
 use super::mark::MarkKind;
-use super::on_edge::{OtherFace, Stand};
-use super::position::{Edge, Position};
-use super::remedy::{ChangedInput, Remedy};
-use super::stop_block::{Plus, StopBlock};
+use super::on_edge::OtherFace;
+use super::position::Position;
+use super::remedy::{ChangedInput, MOST_TURNED, Remedy, Turned};
+use crate::num::Gather;
 use crate::parts::{End, Side};
 use crate::say;
-use crate::units::{Length, Said, Text};
+use crate::units::{Angle, Length, Said, Text};
+
+pub use super::lay_words::{face_up, lies, ripped, stands, stop_block};
+
+pub use super::lap::{lap_falls_out, lap_in_words as lap, lap_title};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {
@@ -99,37 +103,6 @@ pub fn gap_in_words(gap: Length) -> Text {
     }
 }
 
-/// How the piece lies.
-pub fn position(p: Position) -> Text {
-    match p {
-        Position::AsDrawn => say!["Lay it as drawn: drawn face up, the upper edge at the fence."],
-        Position::EndOverEnd => {
-            say!["Flip it end over end: drawn face down, the same edge at the fence."]
-        }
-        Position::EndForEnd => {
-            say!["Turn it end for end: drawn face up, the other edge at the fence."]
-        }
-        Position::RolledOver => {
-            say!["Roll it over: drawn face down, the other edge at the fence."]
-        }
-    }
-}
-
-/// How it stands on its edge when the drawn face cannot lie on the table.
-pub fn stand(s: Stand) -> Text {
-    let face = if s.face_at_fence {
-        "the drawn face against the fence"
-    } else {
-        "the drawn face toward you"
-    };
-    say![format!("Stand it on its {}, {face}.", edge(s.down))]
-}
-
-/// The same, as short as on a picture.
-pub fn stands(s: Stand) -> Text {
-    if s.face_at_fence { say!["on edge, face at fence"] } else { say!["on edge, face toward you"] }
-}
-
 /// Why the saw cannot, with its limit.
 pub fn misfit(m: &Misfit) -> Text {
     match m {
@@ -140,10 +113,22 @@ pub fn misfit(m: &Misfit) -> Text {
             say!["The blade tilts to ", *limit, " on that side; this cut is ", *reading, "."]
         }
         Misfit::TooWide { needed, reach } => {
-            say!["The board is ", *needed, " wide; at this reading the saw cuts ", *reach, "."]
+            say![
+                "The cut runs ",
+                *needed,
+                " out from the fence; at this reading the saw reaches ",
+                *reach,
+                "."
+            ]
         }
         Misfit::TooHigh { needed, reach } => {
             say!["The piece stands ", *needed, " high; at this tilt the saw cuts ", *reach, "."]
+        }
+        Misfit::OnAPoint { .. } => say![
+            "No edge of this piece that could lie on the fence bears: it would lie on its point, and the blade can throw it."
+        ],
+        Misfit::InsideCorner => {
+            say!["The cut ends at an inside corner: the blade would run on into the piece."]
         }
         Misfit::Rip => say!["This is a rip, along the board: a miter saw only cuts across."],
         Misfit::NotBothReadings => {
@@ -158,34 +143,9 @@ pub fn past(a: &Advice) -> &'static str {
         [Misfit::Rip] => "a rip",
         [Misfit::TooWide { .. }] => "too wide",
         [Misfit::TooHigh { .. }] => "too high",
+        [Misfit::OnAPoint { .. }] => "no edge to lie on",
+        [Misfit::InsideCorner] => "an inside corner",
         _ => "past this saw",
-    }
-}
-
-/// Where the stop goes, and what that is made of.
-pub fn stop_block(s: &StopBlock) -> Text {
-    match s.plus_is {
-        Plus::Nothing => {
-            say!["Stop block: ", s.setting, " from the stop to the kerf at the fence."]
-        }
-        Plus::TapeMark => say![
-            "Stop block: ",
-            s.setting,
-            " from the stop to the kerf at the fence (edge ",
-            s.fence_edge,
-            " and the stopped end's tape mark ",
-            s.plus,
-            ")."
-        ],
-        Plus::PointAhead => say![
-            "Stop block: ",
-            s.setting,
-            " from the stop to the kerf at the fence (edge ",
-            s.fence_edge,
-            " and ",
-            s.plus,
-            " that the stopped point stands ahead)."
-        ],
     }
 }
 
@@ -217,20 +177,47 @@ pub fn hand(h: Hand) -> Text {
             say!["A left and a right one are the same piece, one turned over."]
         }
         Hand::FaceDown => say![
-            "For the other hand keep the settings and lay the stock with the drawn face down and the other edge at the fence."
+            "For the other hand keep the settings and roll the stock over: the other face up, the other edge at the fence."
         ],
+        Hand::LaidAnew => {
+            say!["For the other hand each cut is set and laid anew: its other edge cannot bear."]
+        }
     }
+}
+
+/// That an edge bears too little to hold the piece by hand; nothing where it is enough.
+pub fn clamp(a: &Advice) -> Option<Text> {
+    let r = a.rests();
+    r.clamp.then(|| {
+        let edge = r.edge.name(&a.sides);
+        say!["Clamp it down, hands off: only ", r.bears, format!(" of its {edge} bears.")]
+    })
 }
 
 /// How a piece too short to hold is cut.
 pub fn short_piece(s: &ShortPiece) -> Text {
-    say![
-        "Only ",
-        s.length,
-        " long: too short to hold. Cut it from a stick of at least ",
+    let mut text = say![
+        "Too short to hold by hand, which wants ",
+        s.hold,
+        " of edge. Clamp it for every cut, or cut it from a stick of at least ",
         s.stick,
-        ": its first end first, then, holding the long side, cut it off last."
-    ]
+        ": "
+    ];
+    let last = match s.parted {
+        Parted::LastCut { first, cuts: 2.. } => say![format!(
+            "both cuts of its {} end first, then, holding the long side, cut it off last.",
+            end(first)
+        )],
+        Parted::LastCut { first, .. } => say![format!(
+            "its {} end first, then, holding the long side, cut it off last.",
+            end(first)
+        )],
+        Parted::Clamped => say![
+            "all cuts that leave it on the stick first. Once it is off the stick, clamp it for what is left."
+        ],
+    };
+    text.0.extend(last.0);
+    text
 }
 
 /// One way out, as an instruction.
@@ -257,17 +244,30 @@ pub fn remedy(r: &Remedy) -> Text {
             ", or plane the edge to that."
         ],
         Remedy::Rip { to, .. } => say!["Rip it to ", *to, " on a table saw, or plane the edge."],
-        Remedy::TurnedWork { set, needs, reach } => say![
-            "Turn the work: its end against an auxiliary fence, clamped, never held by hand, the saw at ",
-            *set,
-            ". The cut needs ",
-            *needs,
-            " of reach; the saw has ",
-            *reach,
-            " there."
-        ],
+        Remedy::TurnedWork(t) => turned(t),
         Remedy::NotOnThisSaw => say!["Not on this saw."],
     }
+}
+
+/// Turned work: how the piece lies, what is set, what it needs.
+fn turned(t: &Turned) -> Text {
+    let face = if t.seen_face_up { "up" } else { "down" };
+    say![
+        format!(
+            "Turn the work, clamped, never held by hand. Fix an auxiliary fence to the table, square to the saw\u{2019}s fence, {} of the cut. Lay the piece {} {face}, its squared end on the saw\u{2019}s fence and its {} along the auxiliary one, so that it points toward you, and clamp it there. Swing the saw ",
+            side(t.swing.other()),
+            t.sides.face,
+            t.along.name(&t.sides)
+        ),
+        t.set,
+        format!(" {}. The cut runs ", side(t.swing)),
+        t.needs,
+        " out from the fence; the saw reaches ",
+        t.reach,
+        " there. Hold up what reaches past the table, level with it. For pieces up to ",
+        MOST_TURNED,
+        " long only: a longer one stands where you do."
+    ]
 }
 
 fn change(c: &ChangedInput) -> Text {
@@ -305,6 +305,9 @@ pub fn marking(a: &Advice) -> Vec<Text> {
             "The back and the other edge take the same lines, parallel. Saw on the waste side of all four."
         ],
     ]
+    .into_iter()
+    .chain(a.ripped.map(|_| say!["These lines hold only before the edges are ripped."]))
+    .gather()
 }
 
 /// All that is said of one cut, in the order in which it is read at the saw.
@@ -319,20 +322,26 @@ pub fn cut(a: &Advice) -> Vec<Text> {
 
 /// The same for a screen on which settings, tape marks and ways out are told beside it.
 pub fn cut_in_short(a: &Advice) -> Vec<Text> {
-    let mut out = Vec::new();
-    match (a.lay(), &a.other_face) {
-        (Some(Lay::Away), Some(o)) => out.extend([setting(a), stand(o.stand)]),
-        (Some(_), _) => {
-            out.extend([setting(a), position(a.position)]);
-            if (a.miter.0 - a.set_miter.0).abs() > 1e-9 || (a.bevel.0 - a.set_bevel.0).abs() > 1e-9
-            {
-                out.push(gap(a));
-            }
-            out.extend(a.stop_block.as_ref().map(stop_block));
-            out.extend(flat(a));
+    let mut out = at_the_saw(a);
+    if a.lay() == Some(Lay::Seen) {
+        let off = |exact: Angle, set: Angle| (exact.0 - set.0).abs() > 1e-9;
+        if off(a.miter, a.set_miter) || off(a.bevel, a.set_bevel) {
+            out.push(gap(a));
         }
-        (None, _) => out.extend(a.fit.misfits.iter().map(misfit)),
+        out.extend(flat(a));
     }
+    out
+}
+
+/// What is set, how the piece lies and where the stop goes, or why this saw cannot: on the card, on paper
+/// and in the copied text.
+pub fn at_the_saw(a: &Advice) -> Vec<Text> {
+    if a.lay().is_none() {
+        return a.fit.misfits.iter().map(misfit).gather();
+    }
+    let mut out = vec![setting(a), lies(a)];
+    out.extend(clamp(a));
+    out.extend(a.stop_block.as_ref().filter(|_| !a.by_mark).map(stop_block));
     out
 }
 
@@ -344,7 +353,7 @@ fn flat(a: &Advice) -> Option<Text> {
     let mut text = say!["Or with its wide side on the table: "];
     text.0.extend(other_setting(o).0);
     text.0.extend(say![" "].0);
-    text.0.extend(stand(o.stand).0);
+    text.0.extend(super::lay_words::stand(o.stand, a).0);
     (thin && slanted).then_some(text)
 }
 
@@ -356,16 +365,9 @@ pub fn part(p: &PartAdvice) -> Vec<Text> {
     if p.handed || (p.count > 1 && p.hand == Hand::SameTurnedOver) {
         out.push(hand(p.hand));
     }
+    out.extend(p.ripped.as_ref().map(|r| ripped(r, &p.sides)));
     out.extend(p.short_piece.as_ref().map(short_piece));
     out
-}
-
-/// Edge of the drawing in one word.
-pub fn edge(e: Edge) -> &'static str {
-    match e {
-        Edge::A => "lower edge",
-        Edge::B => "upper edge",
-    }
 }
 
 /// Keys whose plain words say too little, or say it as a program does.

@@ -8,11 +8,13 @@ use crate::parts::keys::key;
 use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
-use offsquare_core::cutlist::{Entry, Jobs, Planned, Summary, bound_sentence, compare};
+use offsquare_core::cutlist::{
+    Cost, Entry, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
+};
 use offsquare_core::num::Gather;
 use offsquare_core::piece::WorkEdit;
 use offsquare_core::save::Bench;
-use offsquare_core::units::Money;
+use offsquare_core::units::Style;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -50,8 +52,8 @@ struct Drawn {
     last: Html,
 }
 
-/// Money, changes of the saw and flips of all jobs together.
-type Tally = (Money, usize, usize);
+/// Cost, changes of the saw and flips of all jobs together.
+type Tally = (Cost, usize, usize);
 
 #[component]
 pub fn BoardsPage(props: &BoardsProps) -> Html {
@@ -138,7 +140,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 <div role="status">{ troubles }</div>
                 { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() || !summary.ripped.is_empty() {
-                    { total(summary, &jobs, &planned, now, &send) }
+                    { total(summary, &jobs, (&planned, now), &style, &send) }
                     { pick(&jobs, both, bench, &send) }
                     { batch(bench, now, &send) }
                     { drawn.stocks.clone() }
@@ -189,13 +191,23 @@ fn progress(now: &Planned, send: &Callback<Edit>) -> Html {
 fn total(
     summary: &Summary,
     jobs: &Jobs,
-    planned: &Planned,
-    now: &Planned,
+    (planned, now): (&Planned, &Planned),
+    style: &Style,
     send: &Callback<Edit>,
 ) -> Html {
     let all = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
     let bound = planned.bound(jobs).filter(|_| all);
-    let proof = bound.map(|b| bound_sentence(summary.money, b));
+    let open = !summary.no_price.is_empty();
+    let proof = match open {
+        true => Some(no_price_sentence(&summary.no_price, !summary.unknown, style)),
+        false => bound.map(|b| bound_sentence(summary.money, b)),
+    };
+    // Nothing is free because it has no price.
+    let money = match (summary.unknown, open && summary.bought.0 <= 0.0) {
+        (true, _) => "Price not known".to_owned(),
+        (_, true) => "Nothing to buy".to_owned(),
+        _ => summary.money.to_string(),
+    };
     let proven = bound.is_some_and(|b| summary.money <= b);
     let (before, behind) = match (planned.searches(), planned.cut_short()) {
         _ if !all => ("Not all of it is planned.", ""),
@@ -206,7 +218,7 @@ fn total(
     };
     html! {
         <section class="total">
-            <p class="money" data-test="money">{ summary.money.to_string() }</p>
+            <p class="money" data-test="money">{ money }</p>
             <p class="proof" data-test="proof" role="status">{ before }{ proof.unwrap_or_default() }{ behind }</p>
             { progress(now, send) }
         </section>
@@ -219,7 +231,7 @@ fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
     let settings: usize = summary.ripped.iter().map(|r| r.settings).sum();
     whole.then(|| {
         let sticks = summary.shown.iter();
-        sticks.fold((summary.money, settings, 0), |sum, s| {
+        sticks.fold((summary.cost(), settings, 0), |sum, s| {
             (sum.0, sum.1 + s.order.saw_changes, sum.2 + s.order.flips)
         })
     })
@@ -235,9 +247,11 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
     if nested == plain && !mitered {
         return html! {};
     }
-    let (name, plainly) = match mitered {
-        true => ("Nested", "Plain blanks"),
-        false => ("Cheapest", "Plain"),
+    let (name, plainly) = match (mitered, nested.0) {
+        (true, _) => ("Nested", "Plain blanks"),
+        (false, Cost::Money(_)) => ("Cheapest", "Plain"),
+        // Nothing is cheapest before everything has a price.
+        (false, Cost::Wood(_)) => ("Least wood", "Plain"),
     };
     let flips = nested.2 + plain.2 > 0;
     let one = |label: &str, t: Tally, is_plain: bool| {
@@ -252,7 +266,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
         }
         html! {
             <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
-                { tag("b", "", txt(format!("{label} {}", t.0))) }
+                { tag("b", "", txt(format!("{label} {}", t.0.words(&bench.shop.style())))) }
                 { tag("small", "", txt(counts)) }
             </button>
         }
@@ -263,7 +277,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
                 { one(name, nested, false) }
                 { one(plainly, plain, true) }
             </div>
-            { tag("p", "help", txt(compare(name, nested, plain))) }
+            { tag("p", "help", txt(compare(name, nested, plain, &bench.shop.style()))) }
             if !jobs.rips.is_empty() {
                 { tag("p", "help", txt("Plain: rip over the whole length, one width a strip, then crosscut.")) }
             }

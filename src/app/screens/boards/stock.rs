@@ -7,7 +7,7 @@ use crate::screens::layout::picture;
 use crate::state::Edit;
 use offsquare_core::cutlist::{
     Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, Ripped, Shown, Step, Summary,
-    nearly_sentence, rip_steps, steps, yard_length,
+    blank_steps, nearly_sentence, rip_steps, steps, yard_length,
 };
 use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_core::num::Gather;
@@ -133,9 +133,9 @@ fn buy(
                 tag("b", "count", txt(b.count.to_string())),
                 txt(" \u{d7} "),
                 look.board(b.length, sheet),
-                tag("small", "", txt(format!(" at {}", b.each))),
+                tag("small", "", txt(b.each.map(|m| format!(" at {m}")).unwrap_or_default())),
             ];
-            row(list(what), txt(b.sum.to_string()))
+            row(list(what), txt(b.sum.map_or("no price yet".to_owned(), |m| m.to_string())))
         })
         .gather();
     let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
@@ -176,9 +176,9 @@ pub fn ripped(at: usize, look: &Look) -> Html {
     // All sheets of a stock are sold at one width.
     let sold = look.bench.work.rack.stock(job.stock).map(|s| s.width);
     let help = if job.is_sheet() {
-        "Rectangles, with square ends: shape and miter the parts afterwards. Each sheet lies with its length from left to right."
+        "Rectangles, with square ends first. Each sheet lies with its length from left to right."
     } else {
-        "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends; miter them afterwards."
+        "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends first."
     };
     let one = |(place, b): (usize, &Ripped)| {
         let drawing = board_of_strips(
@@ -206,13 +206,22 @@ pub fn ripped(at: usize, look: &Look) -> Html {
             let steps =
                 rip_steps(&jobs.rips[shown.job], &shown.boards[place].cut, &bench.work.parts);
             let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
-            tag("ol", "cuts", each(steps.iter().map(line)))
+            let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
+            list(vec![to_mind(&bench, &jobs.rips[shown.job].parts, true), cuts])
         };
         html! {
             <>
                 { board(head, look.keep(b.kept, || job.to_keep(&b.cut)), &drawing) }
                 <Cuts {title} lines={Rc::new(lines) as Lines} />
             </>
+        }
+    };
+    let blanks = {
+        let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
+        move || {
+            let shown = &summary.ripped[at];
+            let job = &jobs.rips[shown.job];
+            lines(&blank_steps(job, &shown.boards, &bench.work.parts, &bench.shop.saw), &bench)
         }
     };
     html! {
@@ -222,6 +231,9 @@ pub fn ripped(at: usize, look: &Look) -> Html {
             { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
             { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
             { each(shown.boards.iter().enumerate().map(one)) }
+            if job.on_blank.iter().any(|c| !c.is_empty()) {
+                <Cuts title={"Then, on the blanks".to_owned()} lines={Rc::new(blanks) as Lines} />
+            }
         </section>
     }
 }
@@ -299,6 +311,13 @@ fn Cuts(props: &CutsProps) -> Html {
     }
 }
 
+/// What to mind, above an order of cuts.
+fn to_mind(bench: &Bench, parts: &[JobPart], ripped: bool) -> Html {
+    let style = bench.shop.style();
+    let all = bench.work.to_mind(parts, ripped, &bench.shop);
+    each(all.iter().map(|t| tag("p", "caution", set(&t.render(&style)))))
+}
+
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
@@ -306,8 +325,8 @@ fn order(at: usize, shown: &Shown, look: &Look) -> Html {
     let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
     let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
     let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
-    let lines = move || {
-        let (shown, style) = (&summary.shown[at], bench.shop.style());
+    let told = move || {
+        let shown = &summary.shown[at];
         let all = steps(
             &jobs.jobs[shown.job],
             &shown.boards,
@@ -316,20 +335,26 @@ fn order(at: usize, shown: &Shown, look: &Look) -> Html {
             &bench.work.parts,
             &bench.shop.saw,
         );
-        let more = all.len().saturating_sub(STEPS);
-        let rows = all.iter().take(STEPS).map(|s| {
-            let (class, text) = match s {
-                Step::Saw(t) => ("saw", t),
-                Step::Stop(t) => ("stop", t),
-                Step::Cut(t) => ("cut", t),
-            };
-            tag("li", class, set(&text.render(&style)))
-        });
-        let mut both = vec![tag("ol", "cuts", each(rows))];
-        if more > 0 {
-            both.push(tag("p", "said", txt(format!("And {more} more lines."))));
-        }
-        list(both)
+        let mind = to_mind(&bench, &jobs.jobs[shown.job].parts, false);
+        list(vec![mind, lines(&all, &bench)])
     };
-    html! { <Cuts {title} lines={Rc::new(lines) as Lines} /> }
+    html! { <Cuts {title} lines={Rc::new(told) as Lines} /> }
+}
+
+fn lines(all: &[Step], bench: &Bench) -> Html {
+    let style = bench.shop.style();
+    let more = all.len().saturating_sub(STEPS);
+    let rows = all.iter().take(STEPS).map(|s| {
+        let (class, text) = match s {
+            Step::Saw(t) => ("saw", t),
+            Step::Stop(t) => ("stop", t),
+            Step::Cut(t) => ("cut", t),
+        };
+        tag("li", class, set(&text.render(&style)))
+    });
+    let mut both = vec![tag("ol", "cuts", each(rows))];
+    if more > 0 {
+        both.push(tag("p", "said", txt(format!("And {more} more lines."))));
+    }
+    list(both)
 }

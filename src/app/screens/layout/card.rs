@@ -1,6 +1,7 @@
 //! The saw card: exact figures, the board on the saw, how it was derived, if it's off.
 
 use super::cut::{at_the_saw, ways_out};
+use super::lap::laps;
 use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
 use super::view::{chosen, cut_index, cuts};
@@ -83,6 +84,7 @@ pub fn saw_card(props: &Card) -> Html {
                 }
                 { ways_out(layout, solved, (part, cut, a), style, &take) }
                 { each(shown) }
+                { laps(part, whole, style) }
             </>
         }
     });

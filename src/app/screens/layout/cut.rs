@@ -60,8 +60,13 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 if a.lay() == Some(Lay::Seen) {
                     { row("The setting leaves", sentence(&wording::gap_in_words(a.open()), &style)) }
                 }
-                { row("Longer edge", length(whole.long_edge)) }
-                { row("Shorter edge", length(whole.short_edge)) }
+                if whole.ripped.is_some() {
+                    { row("Longer edge before ripping", length(whole.long_edge)) }
+                    { row("Shorter edge before ripping", length(whole.short_edge)) }
+                } else {
+                    { row("Longer edge", length(whole.long_edge)) }
+                    { row("Shorter edge", length(whole.short_edge)) }
+                }
             </dl>
             if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
             { said(wording::part(whole), style) }
@@ -102,7 +107,7 @@ pub fn ways_out(
             Remedy::TapeMark { .. } => two_tape_marks(part, cut)
                 .map(|s| picture(s, style, "The line to mark with a tape"))
                 .unwrap_or_default(),
-            Remedy::TurnedWork { .. } => turned_from_above(part, cut, a)
+            Remedy::TurnedWork(_) => turned_from_above(part, cut, a)
                 .map(|s| {
                     picture(s, style, "Turned work: auxiliary fence and clamp, seen from above")
                 })

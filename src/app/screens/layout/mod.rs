@@ -7,6 +7,7 @@ mod drawing;
 mod edit;
 mod fields;
 mod keypad;
+mod lap;
 mod look;
 mod page;
 mod paper;

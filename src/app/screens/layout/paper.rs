@@ -26,7 +26,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
         return html! {};
     };
     let style = shop.style();
-    let made = templates(&solved.solution.parts, &style);
+    let made = templates(&solved.solution.parts, &shop.saw, &style);
     let title = draft.layout().map_or("", |l| l.question());
     let job = pdf::Job {
         title: format!("{title}: {}", solved.solution.title),

@@ -123,6 +123,11 @@ fn row(
     };
     let style = bench.shop.style();
     let mut said = vec![say![entry.cut_length()].render(&style)];
+    match entry.on_blank.len() {
+        0 => {}
+        1 => said.push("1 cut on its blank".to_owned()),
+        n => said.push(format!("{n} cuts on its blank")),
+    }
     if !(entry.left.is_square() && entry.right.is_square()) {
         said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
     }

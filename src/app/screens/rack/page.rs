@@ -104,6 +104,9 @@ fn stock(s: &Stock, look: &Look) -> Html {
     if pieces > 0 {
         said.push_str(&format!(" \u{b7} {pieces} on hand"));
     }
+    if !s.without_price(tax).is_empty() {
+        said.push_str(" \u{b7} a price is missing");
+    }
     if s.sample {
         said.push_str(" \u{b7} made-up prices");
     }

@@ -4,10 +4,10 @@ use super::asked;
 use super::built_opening;
 use super::landing::{Landing, Opening, Strip};
 use super::picture;
-use super::single::{STEEP, too_wide};
+use super::single::{cautions, too_wide};
 use crate::geometry::{Point, cross, dot};
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
+use crate::layouts::{Answer, Answers, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
 use crate::parts::CutName;
@@ -41,10 +41,8 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         };
         if detail == Detail::Full {
             let part = strip.part("Brace", inputs.length("thickness"), &names(landing));
-            if part.cuts.iter().any(|c| c.miter.0 > STEEP) {
-                solution.cautions.push(Caution::SteepCut);
-            }
             solution.parts.push(part);
+            solution.cautions = cautions(landing, &solution.parts);
             solution.figure = picture::as_built(&opening, &strip, inputs);
             explain(&mut solution, &strip, &shape);
         }

@@ -5,14 +5,14 @@ use super::landing::{Landing, Strip};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use super::single::{
-    Given, Place, STEEP, answers, cut_names, derivation, run_and_rise, too_wide, widest,
+    Given, Place, answers, cautions, cut_names, derivation, run_and_rise, too_wide, widest,
 };
 use crate::geometry::{Point, Polygon};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{CutName, Part};
+use crate::parts::{self, CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -236,20 +236,31 @@ impl Pair {
                 &cut_names(landing, Place::Second),
             );
             second.marks = marks(&c.second, &c.laps[1]);
+            second.laps.extend(self.lap_in(&second, 1));
             vec![second]
         };
         first.marks = marks(&c.first, &c.laps[0]);
+        if !self.halves {
+            first.laps.extend(self.lap_in(&first, 0));
+        }
         others.insert(0, first);
         solution.parts = others;
-        let steep = |p: &Part| p.cuts.iter().any(|c| c.miter.0 > STEEP);
-        if solution.parts.iter().any(steep) {
-            solution.cautions.push(Caution::SteepCut);
-        }
+        solution.cautions = cautions(landing, &solution.parts);
         if !self.halves {
             solution.cautions.push(Caution::LapCut);
         }
         solution.figure = picture::crossed(self.first.w, self.first.h, landing, c, self.halves);
         self.explain(solution, landing);
+    }
+
+    /// The lap between a strip's two shoulder lines: the first strip's in its back, the second's in its front.
+    fn lap_in(&self, part: &Part, strip: usize) -> Option<parts::Lap> {
+        Some(parts::Lap {
+            name: "Half lap",
+            shoulders: part.marks[..].try_into().ok()?,
+            depth: self.depths().map(|d| Length(d[strip].depth)),
+            in_back: strip == 0,
+        })
     }
 
     fn explain(&self, solution: &mut Solution, landing: Landing) {
@@ -433,7 +444,7 @@ impl Half {
         };
         let [left, right] = &self.ends;
         let width = Length(c.second.width);
-        let mut part = Part::stick(name, width, away, left, right, &names);
+        let mut part = Part::stick(name, width, away, left, right, &names).called(Sides::RISING);
         part.count = if like { 2 } else { 1 };
         part
     }

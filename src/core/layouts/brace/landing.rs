@@ -3,7 +3,7 @@
 use crate::geometry::{Line, Point, Vector, cross, dot};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::units::Length;
 
 /// The four ways to land.
@@ -244,6 +244,7 @@ impl Strip {
     /// The strip as a part, cut by cut.
     pub fn part(&self, name: &'static str, thickness: Option<Length>, names: &[CutName]) -> Part {
         Part::stick(name, Length(self.width), thickness, &self.lower, &self.upper, names)
+            .called(Sides::RISING)
     }
 }
 

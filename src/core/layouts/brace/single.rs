@@ -7,7 +7,7 @@ use crate::inputs::Inputs;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::CutName;
+use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity, Text};
@@ -77,10 +77,8 @@ pub fn each_landing(
         if let Some(strip) = &strip {
             solution.derivation = derivation(g, landing);
             let part = strip.part("Brace", g.thickness, &cut_names(landing, Place::Alone));
-            if part.cuts.iter().any(|c| c.miter.0 > STEEP) {
-                solution.cautions.push(Caution::SteepCut);
-            }
             solution.parts.push(part);
+            solution.cautions = cautions(landing, &solution.parts);
         }
         finish(strip.as_ref(), &mut solution);
         out.solutions.push(solution);
@@ -89,7 +87,19 @@ pub fn each_landing(
 }
 
 /// Past this reading most saws stop (common practice: 45 to 52 on one side).
-pub const STEEP: f64 = 50.0;
+const STEEP: f64 = 50.0;
+
+/// What to mind at braces that land so: steep cuts, and the point of one whose edge lies on the diagonal.
+pub fn cautions(landing: Landing, parts: &[Part]) -> Vec<Caution> {
+    let mut all = Vec::new();
+    if parts.iter().flat_map(|p| &p.cuts).any(|c| c.miter.0 > STEEP) {
+        all.push(Caution::SteepCut);
+    }
+    if landing.ends_differ() {
+        all.push(Caution::SteepPoint);
+    }
+    all
+}
 
 /// The width at which a landing stops being possible (GEOMETRY 2).
 pub fn widest(g: Given, landing: Landing) -> f64 {

@@ -4,7 +4,7 @@ use super::knee::Knee;
 use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::num;
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::units::Length;
 
 /// One leg as it is cut: x from its outer corner end, outer edge at y = 0.
@@ -76,5 +76,6 @@ impl Member {
             &right,
             &names,
         )
+        .called(Sides { left: "corner end", right: "free end", ..Sides::OUTER_BELOW })
     }
 }

@@ -13,7 +13,7 @@ use crate::facts::Caution;
 use crate::geometry::Point;
 use crate::inputs::{Field, Inputs, Kind, Need, Start};
 use crate::num;
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -346,7 +346,12 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
                 cut("End on leg A", "reading_on_leg_a_deg"),
                 cut("End on leg B", "reading_on_leg_b_deg"),
             ],
-        ),
+        )
+        .called(Sides {
+            left: "end on leg A",
+            right: "end on leg B",
+            ..Sides::OUTER_BELOW
+        }),
         Member::of(k, inputs, true).part(k, inputs, "Leg A", "leg_a_member.corner_reading_deg"),
         Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
     ];

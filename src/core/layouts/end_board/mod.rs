@@ -12,7 +12,7 @@ mod picture;
 mod pieces;
 mod sizes;
 
-use super::{Detail, Layout, Outcome, Solution};
+use super::{Caution, Detail, Layout, Outcome, Solution};
 use crate::inputs::{Field, Inputs};
 use crate::layouts::Form;
 use crate::say;
@@ -163,6 +163,7 @@ impl Layout for EndBoards {
         if detail == Detail::Full {
             solution.derivation.splice(0..0, derivation(&board));
             solution.notes.extend(notes(&board, level));
+            solution.cautions.push(Caution::EndBoard);
         }
         Outcome { solutions: vec![solution], problems }
     }

@@ -3,7 +3,7 @@
 use super::outline::EndBoard;
 use crate::geometry::{Point, Polygon};
 use crate::num::Gather;
-use crate::parts::{Cut, CutName, End, Part, StockShape};
+use crate::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use crate::units::Length;
 
 const NAME: &str = "End board";
@@ -43,7 +43,7 @@ fn lying(board: &EndBoard, away: Option<Length>) -> Part {
     if s.shoulder > 0.0 {
         part.stock = StockShape::Board;
     }
-    part
+    part.called(Sides { edge_a: "base", edge_b: "top", ..Sides::DRAWN })
 }
 
 fn standing(board: &EndBoard, away: Option<Length>) -> Part {
@@ -101,6 +101,13 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
     Part {
         name: NAME.into(),
         count: 1,
+        sides: Sides {
+            edge_a: "right side",
+            edge_b: "left side",
+            left: "base",
+            right: "top",
+            ..Sides::DRAWN
+        },
         seen: Length(wide),
         away,
         length: Length(s.height),
@@ -109,7 +116,9 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         edge_b: at_edge(true),
         cuts,
         marks: Vec::new(),
+        laps: Vec::new(),
         figures: Vec::new(),
+        ripped: None,
         stock: StockShape::Board,
     }
 }

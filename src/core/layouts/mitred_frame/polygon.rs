@@ -5,7 +5,7 @@ use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::scene::{Role, Scene};
@@ -70,6 +70,7 @@ impl Member {
                 &[Point::new(self.outer, 0.0), Point::new(self.outer - self.end_run, w)],
                 &[name_of("Start"), name_of("End")],
             )
+            .called(Sides { left: "start", right: "end", ..Sides::OUTER_BELOW })
         }
     }
 }

@@ -8,7 +8,7 @@ use super::post::{Hang, Post};
 use super::roots::{self, Basis};
 use crate::geometry::{Point, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
-use crate::parts::{CutName, Part};
+use crate::parts::{CutName, Part, Sides};
 use crate::problem::{Level, Problem};
 use crate::say;
 use crate::scene::{Item, Scene, Source};
@@ -165,6 +165,7 @@ impl Legs {
             solution.derivation = self.derivation(s, lean, outer, inner, joint);
             solution.notes = joint_notes(&self.post, joint, self.foot);
             solution.cautions = cautions(90.0 - lean.degrees, outer);
+            solution.cautions.extend(stands(self.footprint, &solution.answers));
         }
         Ok(solution)
     }
@@ -195,7 +196,7 @@ impl Legs {
             ],
         );
         part.count = self.post.legs;
-        part
+        part.called(Sides::LEG)
     }
 
     fn figure(&self, s: &Stance, lean: Lean, hang: &Hang, outer: f64, inner: f64) -> Scene {
@@ -284,6 +285,21 @@ pub fn cautions(reading: f64, longest: f64) -> Vec<Caution> {
     if reading > 50.0 {
         all.push(Caution::SteepCut);
     }
-    all.push(Caution::TallStand);
+    all
+}
+
+/// Of a post on legs: someone hangs a load on it, and it tips where it is higher than its footprint is
+/// wide (a rule of thumb, for as long as tipping is not computed).
+pub fn stands(footprint: f64, answers: &Answers) -> Vec<Caution> {
+    let length = |path| match answers.quantity(path) {
+        Some(Quantity::Length(l)) => l.0,
+        _ => 0.0,
+    };
+    // Without the post's length it is at least as high as the joint.
+    let height = length("overall_height").max(length("rise_to_joint_top"));
+    let mut all = vec![Caution::SplayedLegs];
+    if height > footprint {
+        all.push(Caution::TallStand);
+    }
     all
 }

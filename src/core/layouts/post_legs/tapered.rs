@@ -9,7 +9,7 @@ use crate::geometry::{Point, Polygon, Vector};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::{Cut, CutName, End, Part, StockShape};
+use crate::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use crate::problem::{Level, Problem};
 use crate::say;
 use crate::scene::{Item, Role, Source};
@@ -71,6 +71,7 @@ impl Tapered {
             solution.derivation = self.derivation(leg);
             solution.notes = self.notes(leg);
             solution.cautions = self.cautions(leg);
+            solution.cautions.extend(super::parallel::stands(self.footprint, &solution.answers));
         }
         Ok(solution)
     }
@@ -176,6 +177,7 @@ impl Tapered {
         Part {
             name: "Leg".into(),
             count: self.post.legs,
+            sides: Sides { edge_a: "inner side", edge_b: "outer side", ..Sides::LEG },
             seen: Length(big.max(small)),
             away: self.breadths.map(|b| Length(b.0)).or(self.post.breadth.map(Length)),
             length: Length(length),
@@ -184,7 +186,9 @@ impl Tapered {
             edge_b: Length(side),
             cuts,
             marks: Vec::new(),
+            laps: Vec::new(),
             figures: Vec::new(),
+            ripped: None,
             stock: if self.round { StockShape::Round } else { StockShape::Tapered },
         }
     }

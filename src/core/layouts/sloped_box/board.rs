@@ -6,10 +6,10 @@ use crate::geometry::Vector3;
 use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Outcome};
 use crate::num;
-use crate::parts::Part;
+use crate::parts::{Part, Ripped, Sides};
 use crate::problem::Problem;
 use crate::say;
-use crate::units::{Length, Quantity};
+use crate::units::{Angle, Length, Quantity};
 
 /// A board between two level edges.
 #[derive(Clone, Copy, Debug)]
@@ -94,21 +94,28 @@ impl Board {
     pub fn settings(&self) -> (f64, f64) {
         readings(self.normal())
     }
-    /// Lying flat, outer face up, bottom edge toward you, top edge at the fence.
+    /// Lying flat, outer face up, bottom edge toward you, top edge at the fence; as wide as it is before
+    /// its edges are ripped.
     pub fn part(&self) -> Part {
         let n = self.normal();
+        // Leaning outward, the inner face reaches below the outer one's bottom edge; inward, above its top.
+        let below = (self.thickness * num::tan_deg(self.tilt)).max(0.0);
+        let half = self.outer / 2.0 + below * n.y / n.x;
         Piece {
             name: self.name,
             count: self.count,
-            seen: self.slant(),
+            seen: self.width_needed(),
             away: self.thickness,
-            rake: num::tan_deg(self.tilt),
-            left: Ended {
-                name: "Left end",
-                normal: Vector3::new(-n.x, n.y, n.z),
-                at: -self.outer / 2.0,
+            sides: Sides {
+                face: "outside",
+                edge_a: "bottom edge",
+                edge_b: "top edge",
+                ..Sides::DRAWN
             },
-            right: Ended { name: "Right end", normal: n, at: self.outer / 2.0 },
+            ripped: (self.tilt != 0.0)
+                .then(|| Ripped { tilt: Angle(self.tilt.abs()), leaves: Length(self.slant()) }),
+            left: Ended { name: "Left end", normal: Vector3::new(-n.x, n.y, n.z), at: -half },
+            right: Ended { name: "Right end", normal: n, at: half },
             keys: (Some(self.keys.0), Some(self.keys.1)),
         }
         .part()

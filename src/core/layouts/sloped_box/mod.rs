@@ -15,7 +15,7 @@ use crate::inputs::{Field, Inputs, Kind, Need, Start};
 /// The layout "sloped_box".
 pub struct SlopedBox;
 
-const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 5.0, 125.0);
+const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 4.5, 115.0);
 
 const FLOOR: Field = Field {
     key: "floor_height",

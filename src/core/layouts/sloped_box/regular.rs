@@ -147,6 +147,9 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
+        if tilt != 0.0 {
+            solution.cautions.push(Caution::RippedEdge);
+        }
     }
     out.solutions.push(solution);
     out

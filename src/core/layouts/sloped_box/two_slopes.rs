@@ -8,7 +8,7 @@ use crate::layouts::compound::{Ended, Piece};
 use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::Part;
+use crate::parts::{Part, Ripped, Sides};
 use crate::say;
 use crate::scene::{Scene, Source};
 use crate::units::{Angle, Length, Text};
@@ -137,8 +137,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     if detail == Detail::Full {
         solution.parts = boards.iter().map(Board::part).gather();
         if let Some((below, Some(above))) = floor {
-            let size = (front.inside(above), side.inside(above));
-            solution.parts.push(floor_part(size, above - below, b));
+            let size = |z: f64| (front.inside(z), side.inside(z));
+            solution.parts.push(floor_part(size(above), size(below).1, above - below, (a, b)));
         }
         solution.figure = figure(&front, &side, &boards, joint);
         solution.solids = solids::rectangle(
@@ -171,6 +171,9 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         let compound = |b: &Board| b.settings().0 > 0.0 && b.settings().1 > 0.0;
         if boards.iter().any(compound) {
             solution.cautions.push(Caution::CompoundCut);
+        }
+        if a != 0.0 || b != 0.0 {
+            solution.cautions.push(Caution::RippedEdge);
         }
     }
     out.solutions.push(solution);
@@ -236,15 +239,27 @@ fn derivation([front, side]: &[Board; 2], dihedral: f64, joint: &str) -> Vec<Tex
     lines
 }
 
-/// The floor from above, its width along the saw: bevelled ends that lie on the sides.
-fn floor_part((width, depth): (f64, f64), thick: f64, tilt: f64) -> Part {
+/// The floor from above, its width along the saw: bevelled ends that lie on the sides, edges that are
+/// ripped to lie on front and back. `below`: how deep it is on its under side.
+fn floor_part(
+    (width, depth): (f64, f64),
+    below: f64,
+    thick: f64,
+    (front, tilt): (f64, f64),
+) -> Part {
     let normal = |along: f64| Vector3::new(along * num::cos_deg(tilt), 0.0, -num::sin_deg(tilt));
     Piece {
         name: "Floor",
         count: 1,
-        seen: depth,
+        seen: depth.max(below),
         away: thick,
-        rake: 0.0,
+        sides: Sides {
+            face: "upper face",
+            edge_a: "front edge",
+            edge_b: "back edge",
+            ..Sides::DRAWN
+        },
+        ripped: (front != 0.0).then(|| Ripped { tilt: Angle(front.abs()), leaves: Length(depth) }),
         left: Ended { name: "Left end", normal: normal(-1.0), at: -width / 2.0 },
         right: Ended { name: "Right end", normal: normal(1.0), at: width / 2.0 },
         keys: (None, Some("side.edge_rip_deg")),

@@ -6,7 +6,7 @@ use crate::layouts::compound::{Ended, Piece, in_frame, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
 use crate::num::Gather;
-use crate::parts::Part;
+use crate::parts::{Part, Sides};
 use crate::say;
 use crate::units::{Angle, Length};
 
@@ -136,9 +136,10 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
             ],
         ];
         solution.notes = vec![
-            say![
-                "Drawn is the right front leg lying on its front face, foot to the left, its outer side at the fence."
-            ],
+            say![format!(
+                "Drawn is the right front leg lying on {}, foot to the left, its outer side at the fence.",
+                if leg.roll == "lean" { "an upright face" } else { "its front face" }
+            )],
             say!["Both ends are parallel: slide the leg along, do not turn it."],
             say![
                 "Two and two: right front and left back are alike, the other two are their mirror image."
@@ -153,6 +154,10 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
         }
         if readings(on_f).0 > 0.0 && readings(on_f).1 > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
+        }
+        solution.cautions.push(Caution::SplayedLegs);
+        if sizes.is_some_and(|s| leg.height > s.narrowest_footprint()) {
+            solution.cautions.push(Caution::TallStand);
         }
     }
     Outcome { solutions: vec![solution], problems: Vec::new() }
@@ -197,7 +202,16 @@ fn part(leg: Leg, level: Vector3) -> Part {
         count: 4,
         seen: leg.section.0,
         away: leg.section.0,
-        rake: 0.0,
+        // The front face is down, so that the one toward the middle of the piece is seen.
+        sides: Sides {
+            // Along its lean both faces of that pair are upright and cut alike.
+            face: if leg.roll == "lean" { "upright face" } else { "back face" },
+            edge_a: "inner side",
+            edge_b: "outer side",
+            left: "foot",
+            right: "top",
+        },
+        ripped: None,
         left: end("Foot", 0.0),
         right: end("Top", length),
         keys: (Some("on_face_F.mitre_deg"), Some("on_face_F.bevel_deg")),

@@ -156,6 +156,9 @@ struct Sizes {
 }
 
 impl Sizes {
+    fn narrowest_footprint(self) -> Length {
+        self.footprint.0.min(self.footprint.1)
+    }
     fn wide(self) -> Across {
         Across { foot: self.footprint.0, top: self.top.0, keys: ("footprint_width", "top_width") }
     }

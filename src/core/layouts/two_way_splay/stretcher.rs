@@ -7,7 +7,7 @@ use crate::inputs::Inputs;
 use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::num;
-use crate::parts::Part;
+use crate::parts::{Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
@@ -80,7 +80,8 @@ impl Bar {
             count: 2,
             seen: 2.0 * self.w,
             away: 2.0 * self.q,
-            rake: 0.0,
+            sides: Sides { face: "outside", ..Sides::DRAWN },
+            ripped: None,
             left: end("Left end", -1.0),
             right: end("Right end", 1.0),
             keys: (Some("on_wide_face.mitre_deg"), Some("on_wide_face.bevel_deg")),
@@ -231,6 +232,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
+        solution.cautions.push(Caution::SplayedLegs);
     }
     out.solutions.push(solution);
     out
