@@ -41,6 +41,67 @@ function say(sentence) {
   if (!place.isConnected) document.body.append(place);
 }
 
+const KEPT = "offsquare.bench";
+const ASIDE = "offsquare.aside";
+
+function kept() {
+  try {
+    return localStorage.getItem(KEPT);
+  } catch {
+    return null;
+  }
+}
+
+// The app has died: nothing of it can be asked anymore, so all of this is the page's own. It says so, and hands out
+// what is kept. Where the app died before it showed anything, it may do so at every start: the kept text can be put
+// aside, as the app does with what it cannot read.
+function broken() {
+  if (document.getElementById("broken")) return;
+  const shell = document.querySelector(".shell .wait");
+  const banner = document.createElement("div");
+  banner.className = "notice";
+  banner.id = "broken";
+  banner.setAttribute("role", "alert");
+  const put = (kind, words, act) => {
+    const made = document.createElement(kind);
+    made.textContent = words;
+    if (kind !== "p") made.className = kind === "a" ? "key link" : "key";
+    if (act) made.addEventListener("click", act);
+    banner.append(made);
+    return made;
+  };
+  const text = kept();
+  put("p", "Something went wrong in Offsquare itself." + (text === null ? "" : " What you typed is kept on this device."));
+  put("button", "Reload", () => location.reload());
+  if (text !== null) {
+    const save = put("a", "Save a file");
+    save.download = "offsquare.json";
+    save.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+  }
+  if (text !== null && shell) {
+    put("button", "Set it aside and start fresh", () => {
+      try {
+        localStorage.removeItem(KEPT);
+        localStorage.setItem(ASIDE, text);
+      } catch {
+        // Storage is closed, or another tab filled it meanwhile: what is kept stays.
+        if (kept() === null) localStorage.setItem(KEPT, text);
+      }
+      location.hash = "";
+      location.reload();
+    });
+  }
+  shell?.remove();
+  document.body.prepend(banner);
+}
+
+// A panic is a trap, and too deep a call an error of the stack; both come out of the wasm with nobody to catch them.
+function watchForDeath(event) {
+  const error = event.error ?? event.reason;
+  const trapped = WebAssembly.RuntimeError && error instanceof WebAssembly.RuntimeError;
+  if (trapped || String(error?.stack).includes("wasm-function")) broken();
+}
+
 async function start() {
   if (typeof WebAssembly !== "object") {
     say("Offsquare needs WebAssembly, which this browser lacks or has switched off. Use a newer browser, or switch it on.");
@@ -49,10 +110,13 @@ async function start() {
   try {
     const app = await import("./offsquare.js");
     await app.default();
+    for (const kind of ["error", "unhandledrejection"]) window.addEventListener(kind, watchForDeath);
+    root.dataset.loaded = "";
     app.app_main();
     root.dataset.started = "";
   } catch (error) {
     console.error(error);
+    if (root.dataset.loaded !== undefined) return broken();
     say("Offsquare could not start here. Load the page again, or try a newer browser.");
   }
 }

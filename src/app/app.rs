@@ -4,14 +4,14 @@ use crate::io::browser;
 use crate::io::json;
 use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
-use crate::io::storage::{self, ASIDE, BENCH, Device, SOLVING, Storage};
+use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
 use crate::io::{updates, visits};
 use crate::parts::notice::notice;
 use crate::screens::{
     bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
     shop::shop_page,
 };
-use crate::state::{Edit, Route, Store};
+use crate::state::{Edit, Route, Shown, Store};
 use offsquare_core::piece::{Theme, from_link};
 use offsquare_core::save::{Bench, Recent};
 use std::rc::Rc;
@@ -34,23 +34,22 @@ pub fn on(dispatch: &Dispatch, edit: Edit) -> Callback<MouseEvent> {
     Callback::from(move |_| dispatch.dispatch(edit.clone()))
 }
 
+/// Reads what is kept. What could not be read in full is set aside as it was, because the next autosave
+/// writes over it, and said.
+fn kept(text: &str, said: &mut Vec<String>) -> Bench {
+    let opened = json::open(text);
+    if !opened.repaired.is_empty() {
+        said.push(storage::set_aside(&Device, text));
+    }
+    said.extend(opened.repaired);
+    opened.bench
+}
+
 /// Reads the device: the kept bench, with what had to be repaired said.
 fn opening() -> (Store, Vec<String>) {
     let mut said = Vec::new();
     let mut bench = match Device.read(BENCH) {
-        Some(text) => {
-            let opened = json::open(&text);
-            if !opened.repaired.is_empty() {
-                // The next autosave writes over it.
-                let _ = Device.write(ASIDE, &text);
-                said.push(
-                    "Not all that this device kept could be read. A copy of it is set aside: Shop, Backup hands it out."
-                        .into(),
-                );
-            }
-            said.extend(opened.repaired);
-            opened.bench
-        }
+        Some(text) => kept(&text, &mut said),
         None => Bench::default(),
     };
     // The last run died while it solved this layout: keep its inputs among the recent ones, start fresh.
@@ -89,6 +88,12 @@ fn opening() -> (Store, Vec<String>) {
 struct Outside {
     keeper: Keeper,
     planner: Background,
+}
+
+/// The parts of the answer that has the most.
+fn most_parts(shown: &Shown) -> usize {
+    let all = shown.now.solved.iter().map(|s| s.solution.parts.len());
+    all.max().unwrap_or(0)
 }
 
 #[component]
@@ -157,7 +162,7 @@ pub fn App() -> Html {
         );
     });
     {
-        let (dispatch, update) = (dispatch.clone(), update.setter());
+        let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
             // This render survived its solving. What was mended at the start is kept at once.
             Device.remove(SOLVING);
@@ -170,7 +175,12 @@ pub fn App() -> Html {
                 }),
                 // Another tab kept something: both show the same bench, and neither writes over the other.
                 storage::listen(move |text| {
-                    dispatch.dispatch(Edit::Elsewhere(Box::new(json::open(&text).bench)));
+                    let mut words = Vec::new();
+                    let bench = kept(&text, &mut words);
+                    if !words.is_empty() {
+                        said.set(words);
+                    }
+                    dispatch.dispatch(Edit::Elsewhere(Box::new(bench)));
                 }),
                 updates::listen(move || update.set(true)),
             );
@@ -194,7 +204,7 @@ pub fn App() -> Html {
             (Some((_, shown)), Some(draft)) => {
                 html! {
                     <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
-                        in_parts={store.bench.work.live(id).is_some()} />
+                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))} />
                 }
             }
             _ => html! {},

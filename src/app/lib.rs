@@ -11,7 +11,6 @@ use wasm_bindgen::prelude::*;
 /// Starts the app on the page. Called by `boot.js` once the module is ready.
 #[wasm_bindgen]
 pub fn app_main() {
-    io::panics::show_plainly();
     io::taps::once_where_all_changed();
     yew::Renderer::<app::App>::new().render();
 }
@@ -30,7 +29,10 @@ pub fn worker_main() {
 /// ```
 #[wasm_bindgen]
 pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
-    let request = serde_wasm_bindgen::from_value(request)?;
+    // By way of its text, so that nesting without end is refused before anything is built.
+    let text = js_sys::JSON::stringify(&request)?.as_string().unwrap_or_default();
+    offsquare_core::save::fits(&text)?;
+    let request = io::json::read(&text).unwrap_or_default();
     io::json::to_js(&offsquare_core::door::solve_value(&request))
 }
 

@@ -36,6 +36,8 @@ pub enum Kind {
     Count(u32, u32),
     /// A plain number from – to.
     Number(f64, f64),
+    /// Kilograms from 0 to this; typed in pounds or kilograms.
+    Mass(f64),
     Choice(&'static [Choice]),
     /// Any number of the choices.
     Choices(&'static [Choice]),
@@ -275,6 +277,19 @@ impl Field {
                         say![format!("{}: a whole number from {from} to {to}.", self.label)],
                     )
                     .with_limit(Quantity::Count(f64::from(limit))),
+                )
+            }
+            (Kind::Mass(most), Value::Number(kg)) => {
+                if *kg >= 0.0 && *kg <= most {
+                    return None;
+                }
+                let limit = Quantity::Mass(if *kg > most { most } else { 0.0 });
+                Some(
+                    Problem::stop(
+                        self.key,
+                        say![format!("{}: from 0 to ", self.label), Quantity::Mass(most), "."],
+                    )
+                    .with_limit(limit),
                 )
             }
             (Kind::Number(from, to), Value::Number(n)) => {

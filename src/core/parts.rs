@@ -151,7 +151,7 @@ pub struct Part {
     /// What is taken out of its faces between two of those lines.
     pub laps: Vec<Lap>,
     /// Figures to write beside marks, each with the middle of where it stands.
-    pub figures: Vec<(Point, f64)>,
+    pub figures: Vec<(Point, Length)>,
     /// What is ripped off its long edges after the cuts; none where they stay square.
     pub ripped: Option<Ripped>,
     /// Tapered, round or otherwise unfit to be turned or held without help.

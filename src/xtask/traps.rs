@@ -1,6 +1,6 @@
 //! A panic in the browser is a trap and no more.
 //!
-//! Nobody there reads what a panic says: the page shows its banner for the trap that ends it (`app/io/panics.rs`), and
+//! Nobody there reads what a panic says: the page shows its banner for the trap that ends it (`www/boot.js`), and
 //! the tests, run natively, have the words. So the standard library's functions that only ever panic are emptied, and
 //! where one is called stands the trap itself, without what was made ready for the call. wasm-bindgen then leaves out
 //! what nobody calls anymore. The places in the source that a panic would name are blanked in the data.

@@ -129,6 +129,88 @@ fn a_broken_store_is_set_aside_and_said() {
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
+/// JSON nested 2,500 deep, as a foreign file may be: the page opens, says so and hands out the text as it was.
+#[test]
+fn a_text_nested_without_end_does_not_end_the_app() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    let deep = |n: usize| {
+        format!("{{\"offsquare\":2,\"bench\":{{\"drafts\":{}{}}}}}", "[".repeat(n), "]".repeat(n))
+    };
+    for text in [deep(2_500), deep(100_000)] {
+        browser.run(&format!("localStorage.setItem('offsquare.bench', {text:?})"));
+        browser.run("delete document.documentElement.dataset.started; location.reload()");
+        browser.until(STARTED, "the app to start");
+        browser.until("return document.querySelector('.notice') !== null", "a sentence");
+        assert!(browser.text(".notice").contains("more than 64 deep"));
+        assert_eq!(browser.run("return localStorage.getItem('offsquare.aside')"), json!(text));
+        assert_eq!(browser.run("return document.querySelector('#broken')"), Value::Null);
+        browser.run("location.hash = '#/shop'");
+        browser.until(
+            "return !!document.querySelector('[data-test=save-aside]')",
+            "Backup to offer the copy",
+        );
+        browser.run("location.hash = '#/'");
+    }
+    // The door of scripts refuses it too, and goes on.
+    let door = "const m = await import('./offsquare.js'); \
+                let deep = []; for (let i = 0; i < 2500; i++) deep = [deep]; \
+                let said = ''; try { m.solve([{id: deep}]); } catch (e) { said = String(e); } \
+                return [said.includes('64 deep'), m.solve([{id: 1, layout: 'brace'}])[0].id];";
+    let name = browser.run(
+        "return performance.getEntriesByType('resource').map(e => e.name).find(n => /offsquare[^_]*\\.js$/.test(n))",
+    );
+    let door = door.replace("./offsquare.js", name.as_str().expect("the glue"));
+    assert_eq!(browser.wait_for(&door, &[]), json!([true, 1]));
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A page whose app dies before it shows anything, with no wasm that could help: glue whose start traps a moment later.
+#[test]
+fn a_page_that_dies_at_its_start_hands_out_what_is_kept() {
+    const STUB: &str = "export default async () => {}; \
+        export function app_main() { \
+          const bytes = [0,97,115,109,1,0,0,0,1,4,1,96,0,0,3,2,1,0,7,5,1,1,116,0,0,10,5,1,3,0,0,11]; \
+          const module = new WebAssembly.Module(new Uint8Array(bytes)); \
+          Promise.resolve().then(new WebAssembly.Instance(module).exports.t); \
+        }";
+    let mut files = dist();
+    let glue: Vec<String> = files
+        .keys()
+        .filter(|n| n.starts_with("offsquare") && n.ends_with(".js"))
+        .cloned()
+        .collect();
+    assert_eq!(glue.len(), 1, "{glue:?}");
+    files.insert(glue[0].clone(), STUB.into());
+    let browser = Browser::start();
+    browser.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({"source": "const make = URL.createObjectURL; URL.createObjectURL = b => { window.taken = b; return make.call(URL, b); };"}),
+    );
+    let site = Site::serve(files, "");
+    browser.go(&site.address);
+    browser.until("return document.querySelector('#broken') !== null", "the banner");
+    // Nothing is kept yet, so nothing is handed out.
+    assert_eq!(browser.run("return document.querySelector('#broken a')"), Value::Null);
+    let kept = "{\"offsquare\":2,\"bench\":{\"lengths\":[\"33 - 2 \u{bd}\"]}}";
+    browser.run(&format!("localStorage.setItem('offsquare.bench', {})", json!(kept)));
+    browser.run("location.reload()");
+    browser.until("return document.querySelector('#broken a') !== null", "the banner");
+    assert_eq!(browser.run("return document.querySelectorAll('#broken').length"), json!(1));
+    assert_eq!(browser.run("return document.querySelector('.shell .wait')"), Value::Null);
+    assert!(browser.text("#broken").contains("What you typed is kept"));
+    let file = browser.wait_for(
+        "const a = document.querySelector('#broken a'); return [a.download, await window.taken.text()];",
+        &[],
+    );
+    assert_eq!(file, json!(["offsquare.json", kept]));
+    // The way out of dying at every start.
+    browser.run("[...document.querySelectorAll('#broken button')].at(-1).click()");
+    browser.until("return localStorage.getItem('offsquare.bench') === null", "it to be set aside");
+    assert_eq!(browser.run("return localStorage.getItem('offsquare.aside')"), json!(kept));
+}
+
 /// A full or closed store: said once, and everything else works.
 #[test]
 fn a_full_or_closed_store_is_said_and_answers_go_on() {

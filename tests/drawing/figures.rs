@@ -39,7 +39,7 @@ fn every_layouts_first_figure_is_legible_on_small_phones() {
 }
 
 /// The planting board 48 in long, marks every inch from 2 in, a long one with a figure every fourth:
-/// 0, 1, 2 … 11 at 2, 6, 10 … 46 in, all of them on paper, none on a mark's line.
+/// what a tape shows from the first, 0, 4, 8 … 44 at 2, 6, 10 … 46 in, all of them on paper, none on a mark's line.
 #[test]
 fn a_scales_template_has_every_figure_beside_its_mark() {
     let layout = layouts::find("marks").expect("marks");
@@ -60,7 +60,7 @@ fn a_scales_template_has_every_figure_beside_its_mark() {
         })
         .collect();
     let wanted: Vec<(f64, String)> =
-        (0..12).map(|n| (2.0 + 4.0 * f64::from(n), n.to_string())).collect();
+        (0..12).map(|n| (2.0 + 4.0 * f64::from(n), (4 * n).to_string())).collect();
     assert_eq!(told, wanted);
 }
 

@@ -4,6 +4,10 @@
 #[path = "published_boxes.rs"]
 mod published_boxes;
 
+use offsquare_core::backwards::{Solved, advise};
+use offsquare_core::piece::{Draft, Shop, answer};
+use offsquare_core::saw::{PartAdvice, Remedy, SawProfile, wording};
+use offsquare_core::units::{Length, Style, Unit};
 use offsquare_tests::asking::{
     answers, close, contradicts, keeps_its_shape, n, off_rows, stop, survives, warn, works_back,
 };
@@ -358,5 +362,82 @@ fn worked_back_contradicted_off_and_hostile() {
             let a = answers(LAYOUT, &i);
             assert!(offsquare_tests::asking::finite(&a), "{a}");
         }
+    }
+}
+
+fn solved(inputs: &Value) -> Solved {
+    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let form = layout.forms().iter().find(|f| f.id == "two_slopes").expect("the form");
+    let mut draft = Draft::fresh(layout, form, Unit::Inch);
+    for (key, value) in inputs.as_object().expect("inputs") {
+        let text = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+        draft.set(key, &text, Unit::Inch);
+    }
+    answer(&draft, &Shop::default()).solved.remove(0)
+}
+
+fn possible(inputs: &Value, saw: &SawProfile) -> bool {
+    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    advise(layout, &solved(inputs), saw).iter().all(PartAdvice::possible)
+}
+
+/// A box a little too high for the saw: the first way out is the highest box that goes through, to 1/16 in. The saw itself
+/// is the judge: at that height it makes every cut, a sixteenth higher it does not.
+#[test]
+fn a_board_too_wide_is_answered_by_a_slightly_lower_box() {
+    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let saw = SawProfile::usual();
+    let mut tried = 0;
+    for (front, side, height) in [(15.0, 10.0, 6.0), (5.0, 5.0, 5.75), (20.0, 0.0, 6.25)] {
+        let mut i = two(front, side);
+        i["thickness_side"] = json!(0.75);
+        i["height"] = json!(height);
+        let mut lowest = f64::INFINITY;
+        for part in advise(layout, &solved(&i), &saw) {
+            let Some(Remedy::ChangeInput(c)) =
+                part.cuts.iter().find(|c| c.lay().is_none()).and_then(|c| c.remedies.first())
+            else {
+                panic!("{front} {side} {}: no change is offered", part.name);
+            };
+            assert_eq!(c.give, "height");
+            let value = c.value.number();
+            assert!(value < height && value > height * 0.7, "{value}");
+            close(value * 16.0, (value * 16.0).round(), 1e-9, "a mark of the tape");
+            lowest = lowest.min(value);
+            let words = wording::remedy(&Remedy::ChangeInput(c.clone())).render(&Style::default());
+            assert!(words.contains("lets it through this saw"), "{words}");
+            tried += 1;
+        }
+        i["height"] = json!(lowest);
+        assert!(possible(&i, &saw), "{front} {side} at {lowest}");
+        i["height"] = json!(lowest + 1.0 / 16.0);
+        assert!(!possible(&i, &saw), "{front} {side} above {lowest}");
+    }
+    assert_eq!(tried, 6);
+}
+
+/// By hand: a board that stands at its slope is as high as the box; the usual saw takes 3 1/2 in, and less with the blade
+/// tilted: 2 in at 45°.
+#[test]
+fn standing_at_the_slope_is_checked_against_the_saws_height() {
+    let saw = SawProfile::usual();
+    let said = |height: f64, joint: &str, saw: &SawProfile| -> Vec<String> {
+        let mut i = two(15.0, 10.0);
+        i["thickness_side"] = json!(0.75);
+        i["height"] = json!(height);
+        i["joint"] = json!(joint);
+        let all = solved(&i).solution.standing;
+        assert!(all.iter().all(|s| (s.height.0 - height).abs() < 1e-12));
+        all.iter().map(|s| saw.standing(s).render(&Style::default())).collect()
+    };
+    for text in said(4.0, "mitre", &saw) {
+        assert!(text.contains("not on this saw"), "{text}");
+    }
+    for text in said(1.5, "mitre", &saw) {
+        assert!(text.contains("miter") && !text.contains("not on this saw"), "{text}");
+    }
+    let high = SawProfile { height_upright: Length(5.0), height_at_45_bevel: Length(4.5), ..saw };
+    for text in said(4.0, "mitre", &high) {
+        assert!(!text.contains("not on this saw"), "{text}");
     }
 }

@@ -100,7 +100,7 @@ fn the_first_visit_is_solved_in_inches_and_in_millimeters() {
 
 fn number(q: Quantity) -> f64 {
     match q {
-        Quantity::Length(l) => l.0,
+        Quantity::Length(l) | Quantity::Figure(l) => l.0,
         Quantity::Area(a) => a.0,
         Quantity::Angle(a) => a.0,
         Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,

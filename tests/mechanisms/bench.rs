@@ -120,7 +120,7 @@ fn nothing_is_dropped_silently() {
     assert!(said[0].ends_with("does not know were set aside: 1."), "{said:?}");
     let (bench, said) = changed("/bench/recent/0", json!(7));
     assert!(bench.recent.is_empty() && bench.drafts.len() == 1);
-    assert_eq!(said, ["a recent answer could not be read and was set aside."]);
+    assert_eq!(said, ["A recent answer could not be read and was set aside."]);
     let (bench, said) = changed("/bench/shop", json!(7));
     assert_eq!((bench.shop, said.len()), (Shop::default(), 1));
     let (bench, said) = changed("/offsquare", json!(VERSION + 1));

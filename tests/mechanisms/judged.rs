@@ -29,10 +29,10 @@ fn the_longest_length_is_said_in_figures() {
 #[test]
 fn what_is_less_than_a_mark_is_not_said_to_be_nothing() {
     for (over, unit, said) in [
-        (0.0133, "in", "off by 0.0133 in."),
-        (1e-6, "in", "off by under 0.0001 in."),
-        (0.25, "mm", "off by 0.25 mm."),
-        (1e-6, "mm", "off by under 0.001 mm."),
+        (0.0133, "in", "off by 1/64 in."),
+        (1e-6, "in", "off by under 1/64 in."),
+        (0.25, "mm", "off by 0.3 mm."),
+        (1e-6, "mm", "off by under 0.1 mm."),
     ] {
         let inputs = json!({"base_width": 12, "top_width": 8, "height": 9, "left_inset": 1, "right_inset": 3.0 + over});
         let reply = ask("end_board", unit, inputs);

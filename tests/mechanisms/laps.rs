@@ -81,7 +81,7 @@ fn a_laps_shoulders_are_told_along_the_edges_that_a_tape_lies_on() {
     }
     assert!((wanted[0] - 23.625).abs() < 1.0 / 32.0, "{wanted:?}");
     // Paper says the same place.
-    let made = templates(&all[..1], &Style::default());
+    let made = templates(&all[..1], &SawProfile::usual(), &Style::default());
     let notes = &made.iter().find(|t| t.name.ends_with("marks")).expect("the lap").notes;
     let first = notes.iter().find(|n| n.starts_with("The first mark")).expect("its place");
     assert!(first.contains("23 5/8 in") && first.contains("lower edge"), "{first}");

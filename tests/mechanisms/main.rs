@@ -18,5 +18,7 @@ mod made;
 mod roots;
 mod saw;
 mod seen;
+mod sentences;
+mod start;
 mod told;
 mod turned;

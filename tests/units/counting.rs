@@ -1,6 +1,8 @@
 //! Money, counts, plain numbers and weights.
 
-use offsquare_core::units::{Money, Unit, parse_count, parse_mass, parse_money, parse_number};
+use offsquare_core::units::{
+    Length, Money, Unit, parse_count, parse_length, parse_mass, parse_money, parse_number,
+};
 
 #[test]
 fn prices() {
@@ -119,4 +121,23 @@ fn numbers_and_weights() {
     assert_eq!(parse_mass("12", Unit::Millimeter), Ok(12.0));
     assert_eq!(parse_mass("1 kg 200 g", Unit::Inch), Ok(1.2));
     assert_eq!(parse_mass("800 g", Unit::Inch), Ok(0.8));
+}
+
+/// "4x" and "x 4" are how many is written in lists; between two numbers x is times, except between two bare lengths,
+/// which may as well be two sizes of one board.
+#[test]
+fn an_x_is_times_where_it_can_be_nothing_else() {
+    for text in ["4x", "4 x", "x4", "X 4", "4\u{d7}", "2 x 2", "2X2"] {
+        assert_eq!(parse_count(text), Ok(4), "{text}");
+    }
+    for text in ["x", "4xx", "x 4 x", "4x x4"] {
+        assert!(parse_count(text).is_err(), "{text}");
+    }
+    assert_eq!(parse_number("1 1/2 x 3"), Ok(4.5));
+    let length = |text: &str| parse_length(text, Unit::Inch).map(|p| p.length);
+    assert_eq!(length("3 x 7 1/2 in"), Ok(Length(22.5)));
+    assert_eq!(length("2 x 1' 3"), Ok(Length(30.0)));
+    for text in ["2 x 4", "2x4", "30 x 44", "1 1/2 x 3 1/2 in", "2 in x 4 in", "2 in x 4"] {
+        assert!(length(text).unwrap_err().to_string().contains("One size here"), "{text}");
+    }
 }

@@ -92,8 +92,8 @@ fn words_and_signs_that_mean_nothing_here() {
     says("5 kg", "“kg” is not a unit of a length. Use in, ft, yd, mm, cm or m.");
     says("NaN", "“NaN” is not a unit of a length. Use in, ft, yd, mm, cm or m.");
     says("inf", "“inf” is not a unit of a length. Use in, ft, yd, mm, cm or m.");
-    says("2 x 4", "For times, use × or *, as in 2 * 3.");
-    says("2x4", "For times, use × or *, as in 2 * 3.");
+    says("2 x 4", "One size here, not two. For times, use × or *, as in 2 * 3.");
+    says("2x4", "One size here, not two. For times, use × or *, as in 2 * 3.");
     says(
         "23 5/8 in strong",
         "Strong and shy are not sizes. Type the fraction alone, or a finer one.",

@@ -133,10 +133,3 @@ pub fn lower_step() {
         let _ = h.back();
     }
 }
-
-/// Loads the page afresh.
-pub fn reload() {
-    if let Some(w) = window() {
-        let _ = w.location().reload();
-    }
-}

@@ -6,8 +6,12 @@ use serde::Serialize;
 use serde_json::Value;
 use wasm_bindgen::JsValue;
 
-/// A text as a value; none where it is no JSON.
+/// A text as a value; none where it is no JSON, or larger or deeper than is read.
 pub fn read(text: &str) -> Option<Value> {
+    save::fits(text).ok().and_then(|()| parsed(text))
+}
+
+fn parsed(text: &str) -> Option<Value> {
     serde_wasm_bindgen::from_value(JSON::parse(text).ok()?).ok()
 }
 
@@ -18,7 +22,7 @@ pub fn to_js(value: &Value) -> Result<JsValue, JsValue> {
 
 /// Reads a stored or imported text.
 pub fn open(text: &str) -> Opened {
-    save::open(read(text).as_ref())
+    save::read_by(text, parsed)
 }
 
 /// The text to store.

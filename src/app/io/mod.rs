@@ -5,7 +5,6 @@ pub mod browser;
 pub mod files;
 pub mod json;
 pub mod keeping;
-pub mod panics;
 pub mod planning;
 pub mod storage;
 pub mod taps;

@@ -45,6 +45,21 @@ impl Storage for Device {
 /// What could not be read in full, as it was, from the newest such start.
 pub const ASIDE: &str = "offsquare.aside";
 
+/// Sets a kept text aside as it is, and says so. Where the storage has no room for it twice, it is moved
+/// there.
+pub fn set_aside(storage: &impl Storage, text: &str) -> String {
+    let done = storage.write(ASIDE, text).or_else(|_| {
+        storage.remove(BENCH);
+        let moved = storage.write(ASIDE, text);
+        moved.inspect_err(|_| drop(storage.write(BENCH, text)))
+    });
+    done.map_or_else(
+        |_| "Not all that this device kept could be read, and its storage has no room to set it aside.",
+        |()| "Not all that this device kept could be read. A copy of it is set aside: Shop, Backup hands it out.",
+    )
+    .to_owned()
+}
+
 /// Calls back with the document's text when another tab has kept it.
 pub fn listen(heard: impl Fn(String) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;

@@ -9,6 +9,7 @@ mod off;
 mod reach;
 mod resolve;
 mod system;
+mod through;
 mod wording;
 mod work_back;
 

@@ -4,6 +4,7 @@
 use super::Solved;
 use super::marks::{Marks, marks_near};
 use super::system::plain;
+use super::through::{bring_through, is_too_large};
 use crate::inputs::{Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::num;
@@ -22,7 +23,15 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
         .iter()
         .map(|part| {
             let mut advice = saw.advise_part(part);
+            let mut through: Option<Vec<ChangedInput>> = None;
             for (cut, a) in part.cuts.iter().zip(&mut advice.cuts) {
+                if is_too_large(a) {
+                    let changes = through
+                        .get_or_insert_with(|| bring_through(layout, solved, saw, part))
+                        .clone();
+                    put_first(a, changes);
+                    continue;
+                }
                 let Some((key, bevel)) = past(cut, a) else {
                     continue;
                 };
@@ -34,12 +43,16 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
                         changes
                     }
                 };
-                let rest = std::mem::take(&mut a.remedies);
-                a.remedies = changes.into_iter().map(Remedy::ChangeInput).chain(rest).gather();
+                put_first(a, changes);
             }
             advice
         })
         .gather()
+}
+
+fn put_first(a: &mut Advice, changes: Vec<ChangedInput>) {
+    let rest = std::mem::take(&mut a.remedies);
+    a.remedies = changes.into_iter().map(Remedy::ChangeInput).chain(rest).gather();
 }
 
 /// The answer that is past the limit, where that is what keeps the saw from the cut.
@@ -111,26 +124,41 @@ pub fn bring_inside(
         if !cut_there(layout, &mark.solved, answer, saw) {
             continue;
         }
-        let effects = solved
-            .solution
-            .headline
-            .iter()
-            .filter_map(|path| {
-                let was = solved.solution.answers.quantity(path)?;
-                let is = mark.solved.solution.answers.quantity(path)?;
-                (was != is && *path != answer).then_some((*path, was, is))
-            })
-            .gather();
         out.push(ChangedInput {
             give: field.key,
             label: field.label,
             was: mark.was,
             value: mark.value,
             reading,
-            effects,
+            through: None,
+            effects: effects(&solved.solution, &mark.solved.solution, answer),
         });
     }
     out
+}
+
+/// What a change does to the headline answers beside the one at `answer`; what no tape and no scale shows
+/// is no change.
+pub(super) fn effects(
+    before: &Solution,
+    after: &Solution,
+    answer: &str,
+) -> Vec<(&'static str, Quantity, Quantity)> {
+    before
+        .headline
+        .iter()
+        .filter_map(|path| {
+            let was = before.answers.quantity(path)?;
+            let is = after.answers.quantity(path)?;
+            let least = match is {
+                Quantity::Length(_) => 1.0 / 128.0,
+                Quantity::Angle(_) => 0.05,
+                _ => 1e-9,
+            };
+            let shows = (is.number() - was.number()).abs() >= least;
+            (shows && *path != answer).then_some((*path, was, is))
+        })
+        .gather()
 }
 
 /// The piece with the size changed: the solution that the change leads to.

@@ -15,6 +15,7 @@ pub(super) fn spoken_first(path: &str) -> String {
 pub(super) fn quantity_like(like: Quantity, x: f64) -> Quantity {
     match like {
         Quantity::Length(_) => Quantity::Length(Length(x)),
+        Quantity::Figure(_) => Quantity::Figure(Length(x)),
         Quantity::Area(_) => Quantity::Area(Area(x)),
         Quantity::Angle(_) => Quantity::Angle(Angle(x)),
         Quantity::Count(_) => Quantity::Count(x),
@@ -39,7 +40,7 @@ pub(super) fn contradiction(label: &str, is: Quantity, was: Quantity, by: Quanti
     ]
 }
 
-/// "No opening height brings reading to 95.0°: it can come to 0.1° at least and 89.9° at most."
+/// "No opening height brings reading to 95.0°: it comes to 89.9° at most."
 pub(super) fn out_of_reach(
     give: &Field,
     answer: &str,
@@ -48,19 +49,29 @@ pub(super) fn out_of_reach(
     beyond: Option<Text>,
 ) -> Text {
     let mut text = match reach {
-        Some((least, greatest)) => say![
-            "No ",
-            lower_first(give.label),
-            " brings ",
-            spoken(answer),
-            " to ",
-            wish,
-            ": it comes to ",
-            least,
-            " at least and ",
-            greatest,
-            " at most."
-        ],
+        // Only the limit that the wish passes; both where it lies between them.
+        Some((least, greatest)) => {
+            let mut text = say![
+                "No ",
+                lower_first(give.label),
+                " brings ",
+                spoken(answer),
+                " to ",
+                wish,
+                ": "
+            ];
+            let wish = wish.number();
+            text.0.extend(if wish > greatest.number() {
+                say!["it comes to ", greatest, " at most."].0
+            } else if wish >= least.number() {
+                say!["it goes from ", least, " to ", greatest, " and leaves this one out."].0
+            } else if least.number() < 1e-4 {
+                say!["it only comes near that."].0
+            } else {
+                say!["it comes to ", least, " at least."].0
+            });
+            text
+        }
         None => say!["No ", lower_first(give.label), " brings ", spoken(answer), " to ", wish, "."],
     };
     if let Some(beyond) = beyond {

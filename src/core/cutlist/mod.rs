@@ -23,12 +23,13 @@ pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use on_blank::BlankCut;
-pub use paste::{Pasted, Skipped, paste};
+pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, blank_steps, rip_steps};
 pub use run::{CURVE_MOST, Run};
 pub use sentences::{
-    Cost, best_sizes, bound_sentence, compare, nearly_sentence, no_price_sentence, yard_length,
+    Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
+    yard_length,
 };
 pub use sequence::{Step, order, steps};
 pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
@@ -36,7 +37,20 @@ pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
 use crate::num;
 use crate::num::Gather;
 use crate::parts::{BlankEnd, Cut, End, Part, Side};
-use crate::units::Length;
+use crate::units::{self, Length};
+
+/// Most kinds of parts on a list.
+pub const MOST_PARTS: usize = 2_000;
+
+/// Why a list of so many kinds takes `more` no longer, if it does not.
+pub fn no_room(kinds: usize, more: usize) -> Option<String> {
+    (kinds + more > MOST_PARTS).then(|| {
+        format!(
+            "The list is full: {} kinds of parts. Remove some first.",
+            units::grouped(MOST_PARTS as u64)
+        )
+    })
+}
 
 /// One end of a part.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -1,7 +1,7 @@
 //! Parts pasted from a spreadsheet: tabs, semicolons or commas between cells, a header row or none.
 //! A line that is not understood whole is handed back with the reason; nothing is dropped.
 
-use super::Entry;
+use super::{Entry, no_room};
 use crate::num::Gather;
 use crate::rack::{Rack, Written};
 use crate::units::{Unit, parse_count, parse_length, upper_first};
@@ -64,7 +64,8 @@ const COLUMNS: &[(&str, &[&str])] = &[
     ("note", &["note", "notes", "comment", "comments", "remark"]),
 ];
 
-const MOST_LINES: usize = 2_000;
+/// Most bytes of a pasted table: 2,000 long lines.
+pub const MOST_PASTED: usize = 1_000_000;
 
 /// Reads pasted lines into parts. Lengths in any spelling; plain numbers count in `unit`, or in the
 /// unit that a header names: `length (mm)`.
@@ -76,7 +77,18 @@ const MOST_LINES: usize = 2_000;
 /// assert_eq!((read.skipped[0].line, read.skipped[0].text.as_str()), (3, "Stile\t2\t33-"));
 /// ```
 pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
+    paste_into(0, text, rack, unit)
+}
+
+/// The same for a list that has so many kinds of parts already.
+pub fn paste_into(kinds: usize, text: &str, rack: &Rack, unit: Unit) -> Pasted {
     let mut out = Pasted::default();
+    if text.len() > MOST_PASTED {
+        out.said.push(
+            "This table is too long to read at once: paste it in pieces of at most 1 MB.".into(),
+        );
+        return out;
+    }
     let lines: Vec<(usize, &str)> = text
         .lines()
         .enumerate()
@@ -106,12 +118,12 @@ pub fn paste(text: &str, rack: &Rack, unit: Unit) -> Pasted {
     };
     let named: Vec<&str> = columns.iter().map(|key| word_of(key.unwrap_or("not used"))).gather();
     out.columns = named.join(", ");
-    for (i, (number, line, row)) in body.iter().enumerate() {
+    for (number, line, row) in body {
         let mut skip = |why: String| {
             out.skipped.push(Skipped { line: *number, text: (*line).to_owned(), why });
         };
-        if i >= MOST_LINES {
-            skip(format!("More than {MOST_LINES} lines: paste the rest again."));
+        if let Some(why) = no_room(kinds + out.entries.len(), 1) {
+            skip(why);
             continue;
         }
         match entry(row, &columns, &unit_of, rack) {

@@ -2,7 +2,22 @@
 
 use crate::num::Gather;
 use crate::say;
-use crate::units::{Length, Money, Style, Text};
+use crate::units::{Length, Money, Style, Text, grouped};
+
+/// How long a list is.
+///
+/// ```
+/// use offsquare_core::cutlist::how_many;
+/// assert_eq!(how_many(1, 1), "1 kind, 1 part");
+/// assert_eq!(how_many(2, 1_200), "2 kinds, 1,200 parts");
+/// ```
+pub fn how_many(kinds: usize, parts: u32) -> String {
+    let counted = |n: u64, what: &str| {
+        let many = if n == 1 { "" } else { "s" };
+        format!("{} {what}{many}", grouped(n))
+    };
+    format!("{}, {}", counted(kinds as u64, "kind"), counted(u64::from(parts), "part"))
+}
 
 /// Whether the money is proven least, or how far it may be from it.
 ///

@@ -216,6 +216,7 @@ fn kind_words(kind: Kind) -> String {
         Kind::Angle(least, most) => format!("angle from {least} to {most}"),
         Kind::Angles(least, most) => format!("list of angles from {least} to {most}"),
         Kind::Count(least, most) => format!("whole number from {least} to {most}"),
+        Kind::Mass(most) => format!("kilograms, up to {most}"),
         Kind::Number(least, most) => format!("number from {least} to {most}"),
         Kind::Choice(all) => format!("one of {}", choices(all)),
         Kind::Choices(all) => format!("any of {}", choices(all)),
@@ -265,6 +266,7 @@ fn tried(form: &Form) -> Vec<Inputs> {
             Kind::Count(least, most) => {
                 (least..=most.min(least + 4)).map(|n| Value::Number(f64::from(n))).collect()
             }
+            Kind::Mass(_) => vec![Value::Number(1.0)],
             Kind::Number(least, most) => vec![Value::Number((least + most.min(100.0)) / 2.0)],
             Kind::Lengths(_) | Kind::Points | Kind::Angles(..) => continue,
         };

@@ -208,7 +208,7 @@ pub(super) fn read_value(
         Kind::Angle(..) => number(value)
             .map(|n| Typed::Angle(Angle(n)))
             .ok_or_else(|| wrong("an angle in degrees, given as a plain number")),
-        Kind::Count(..) | Kind::Number(..) => {
+        Kind::Count(..) | Kind::Number(..) | Kind::Mass(_) => {
             number(value).map(Typed::Number).ok_or_else(|| wrong("a plain number"))
         }
         Kind::Choice(all) => value

@@ -17,7 +17,7 @@ pub(super) fn number(n: f64) -> Value {
 /// Lengths and areas in the request's unit, angles in degrees, masses in kg, forces in N.
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
     number(match q {
-        Quantity::Length(l) => unit.value(l),
+        Quantity::Length(l) | Quantity::Figure(l) => unit.value(l),
         Quantity::Area(a) if unit == DoorUnit::Mm => a.0 * 25.4 * 25.4,
         Quantity::Area(a) => a.0,
         Quantity::Angle(a) => a.0,

@@ -8,7 +8,7 @@ use crate::saw::{
     Advice, Between, Edge, Fit, Hand, LEAST_EDGE, LapAdvice, Lay, MOST_TURNED, MarkKind, Misfit,
     OtherFace, PartAdvice, Plus, Position, Remedy, SawProfile, StopBlock,
 };
-use crate::units::{DoorUnit, Length, Style, Text};
+use crate::units::{DoorUnit, Length, Quantity, Style, Text};
 use serde_json::{Map, Value, json};
 
 /// The advice for all parts of one solution, and what the layout itself warns of.
@@ -207,6 +207,9 @@ impl Writer {
                 put("was", write_quantity(c.was, self.unit));
                 put("value", write_quantity(c.value, self.unit));
                 put("reading_deg", number(c.reading.0));
+                if let Some(size) = c.through {
+                    put("through", write_quantity(Quantity::Length(size), self.unit));
+                }
                 let effects: Map<String, Value> = c
                     .effects
                     .iter()

@@ -23,7 +23,7 @@ fn marked(scene: &mut Scene, part: &Part) {
         scene.add(Item::FallsOff { at: a.middle(b).middle(c.middle(d)) });
     }
     for (at, figure) in &part.figures {
-        scene.label(*at, say![Quantity::Count(*figure)], Role::Mark);
+        scene.label(*at, say![Quantity::Figure(*figure)], Role::Mark);
     }
 }
 

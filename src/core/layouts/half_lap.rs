@@ -155,7 +155,7 @@ impl Strip {
             Some(Length(self.thickness)),
             &[Point::ORIGIN, Point::new(0.0, self.own)],
             &[Point::new(length, 0.0), Point::new(length, self.own)],
-            &[square("Left end, square"), square("Right end, square")],
+            &[square("Left end"), square("Right end")],
         );
         part.marks = [-1.0, 1.0]
             .iter()

@@ -34,6 +34,7 @@ use crate::inputs::{Field, Inputs, Need};
 use crate::num::Gather;
 use crate::parts::Part;
 use crate::problem::Problem;
+use crate::saw::Standing;
 use crate::say;
 use crate::scene::Scene;
 use crate::units::Text;
@@ -108,6 +109,8 @@ pub struct Solution {
     /// A short chain of numbers that a person can follow by hand.
     pub derivation: Vec<Text>,
     pub notes: Vec<Text>,
+    /// Boards that may also be cut at the slope that they have in the piece; the saw says whether.
+    pub standing: Vec<Standing>,
     pub cautions: Vec<Caution>,
 }
 

@@ -12,7 +12,7 @@ use crate::problem::{Level, Problem};
 use crate::say;
 use crate::units::{
     Angle, Length, ParseError, Quantity, Style, Ticks, Unit, length_text, parse_angle,
-    parse_length, parse_number,
+    parse_length, parse_mass, parse_number,
 };
 
 /// A field's text, and the unit in which its plain numbers count.
@@ -245,6 +245,10 @@ fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>
         Kind::Count(..) | Kind::Number(..) => {
             let n = parse_number(text).map_err(said)?;
             (Value::Number(n), None, false)
+        }
+        Kind::Mass(_) => {
+            let kg = parse_mass(text, typed.unit).map_err(said)?;
+            (Value::Number(kg), None, false)
         }
         Kind::Choice(all) => {
             let c = all

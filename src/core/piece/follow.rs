@@ -68,7 +68,8 @@ impl Work {
     }
 
     pub(super) fn follow_new(&mut self, draft: Draft, shop: &Shop) {
-        if parts_of(&draft, shop).is_none_or(|p| p.is_empty()) {
+        let parts = parts_of(&draft, shop).map_or(0, |p| p.len());
+        if parts == 0 || self.no_room_to_follow(parts).is_some() {
             return;
         }
         self.part_ways(&draft.layout);

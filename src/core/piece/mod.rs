@@ -17,4 +17,4 @@ pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
 pub use paper::{paper_job, paper_job_of};
 pub use shop::{Paper, Shop, Theme};
-pub use work::{MOST_BATCH, Row, Source, Work, WorkEdit};
+pub use work::{MOST_BATCH, MOST_SOURCES, Row, Source, Work, WorkEdit};

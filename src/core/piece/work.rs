@@ -3,10 +3,13 @@
 
 use super::draft::Draft;
 use super::shop::Shop;
-use crate::cutlist::{Close, Entry, Jobs, Kept, Pasted, Planned, PutAway, Summary, paste};
+use crate::cutlist::{
+    Close, Entry, Jobs, Kept, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+};
 use crate::num::Gather;
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use crate::units::{Length, Unit};
+use std::collections::BTreeSet;
 
 /// A layout that entries come from, with its inputs.
 #[derive(Clone, Debug, PartialEq)]
@@ -136,8 +139,8 @@ impl WorkEdit {
 
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
-/// Most parts on the list.
-const MOST_PARTS: usize = 2_000;
+/// Most layouts that a list follows, each solved again when the saw changes.
+pub const MOST_SOURCES: usize = 200;
 
 impl Work {
     pub fn part(&self, id: u32) -> Option<&Entry> {
@@ -154,13 +157,30 @@ impl Work {
         Summary::of(jobs, planned, self.plain, &self.rack, &self.parts)
     }
 
+    /// Why the list takes so many kinds of parts more no longer, if it does not.
+    pub fn no_room(&self, more: usize) -> Option<String> {
+        no_room(self.parts.len(), more)
+    }
+
+    /// The same for the parts of a layout, which the list would follow.
+    pub fn no_room_to_follow(&self, more: usize) -> Option<String> {
+        let full = self.sources.len() >= MOST_SOURCES;
+        self.no_room(more).or_else(|| {
+            full.then(|| {
+                format!(
+                    "The list follows {MOST_SOURCES} layouts, which is the most. Remove some first."
+                )
+            })
+        })
+    }
+
     fn next_part(&self) -> u32 {
         let most = self.parts.iter().map(|e| e.id).max().unwrap_or(0);
         most.saturating_add(1)
     }
 
     pub(super) fn put(&mut self, mut entry: Entry) {
-        if self.parts.len() < MOST_PARTS {
+        if self.no_room(1).is_none() {
             entry.id = self.next_part();
             self.parts.push(entry);
         }
@@ -199,7 +219,7 @@ impl Work {
 
     /// What a pasted text would come to.
     pub fn pasted(&self, text: &str, unit: Unit) -> Pasted {
-        paste(text, &self.rack, unit)
+        paste_into(self.parts.len(), text, &self.rack, unit)
     }
 
     /// The one place that changes it.
@@ -271,6 +291,9 @@ impl Work {
                 // As above.
                 let _ = write_row(&mut self.rack, row, key, &text, unit);
             }
+            // Where one of these is full, its key says so and asks for none.
+            WorkEdit::AddStock if self.rack.no_stock().is_some() => {}
+            WorkEdit::AddSold(_) | WorkEdit::AddOwned(_) if self.rack.no_row().is_some() => {}
             WorkEdit::AddStock => {
                 let id = self.rack.next_id();
                 self.rack.stocks.push(Stock {
@@ -307,10 +330,9 @@ impl Work {
                 }
             }
         }
-        let used = |s: &Source| {
-            self.parts.iter().any(|e| e.from.as_ref().is_some_and(|f| f.source == s.id))
-        };
-        self.sources.retain(used);
+        let used: BTreeSet<u32> =
+            self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source)).collect();
+        self.sources.retain(|s| used.contains(&s.id));
     }
 
     fn remove(&mut self, row: Row) {

@@ -13,7 +13,14 @@ pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
 use crate::num::Gather;
-use crate::units::{Length, Money};
+use crate::units::{self, Length, Money};
+
+/// Most kinds of stock.
+pub const MOST_STOCKS: usize = 200;
+/// Most lengths for sale and boards on hand, all stock together.
+pub const MOST_ROWS: usize = 1_000;
+/// Most bad stretches of one board.
+pub const MOST_BAD: usize = 100;
 
 /// How a yard prices a kind of stock.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -145,6 +152,21 @@ impl Rack {
     }
     pub fn stock_mut(&mut self, id: u32) -> Option<&mut Stock> {
         self.stocks.iter_mut().find(|s| s.id == id)
+    }
+    /// Why no stock can be added, if none can.
+    pub fn no_stock(&self) -> Option<String> {
+        let full = self.stocks.len() >= MOST_STOCKS;
+        full.then(|| format!("The rack is full: {MOST_STOCKS} kinds of stock. Remove some first."))
+    }
+    /// Why no length and no board on hand can be added, if none can.
+    pub fn no_row(&self) -> Option<String> {
+        let rows: usize = self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum();
+        (rows >= MOST_ROWS).then(|| {
+            format!(
+                "The rack is full: {} lengths and boards. Remove some first.",
+                units::grouped(MOST_ROWS as u64)
+            )
+        })
     }
     /// An id that no stock has.
     pub fn next_id(&self) -> u32 {

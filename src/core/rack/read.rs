@@ -1,6 +1,6 @@
 //! Texts that only a rack has: nominal sizes, bad stretches, a share.
 
-use super::{Rack, Stock};
+use super::{MOST_BAD, Rack, Stock};
 use crate::num::Gather;
 use crate::units::{Length, Unit, length_text, parse_length, parse_number};
 
@@ -69,6 +69,9 @@ pub(super) fn read_bad(
             return Err("That bad stretch begins past the end of the board.".into());
         }
         out.push((from, to));
+    }
+    if out.len() > MOST_BAD {
+        return Err(format!("At most {MOST_BAD} bad stretches a board."));
     }
     Ok(out)
 }

@@ -1,15 +1,23 @@
 //! The one door for everything stored or imported: it reads every version, repairs, clamps, and never
 //! drops anything silently.
+//!
+//! What was read is compared with the file once more (`lost`): whatever stands in the file and would not
+//! be written back is told, whether or not anyone thought of that case.
 
+mod gate;
+mod lost;
 mod work;
+
+pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
 
 use crate::kept;
 use crate::kept::Kept;
 use crate::layouts;
+use crate::num::Gather;
 use crate::piece::{Draft, Shop, Work};
 use crate::record;
 use crate::saw::SawProfile;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, grouped, upper_first};
 use serde_json::{Value, json};
 
 /// The shape that is written today.
@@ -20,6 +28,17 @@ pub const VERSION: u32 = 2;
 
 /// How many recent answers are kept.
 pub const RECENT: usize = 20;
+
+/// Most recent answers that are read, pinned ones included.
+pub const MOST_RECENT: usize = 500;
+/// Most lines of sums.
+pub const MOST_LENGTHS: usize = 500;
+/// Most drafts that are looked through for one a layout.
+const MOST_DRAFTS: usize = 100;
+/// Most detents, or stops of the bevel, of a saw.
+const MOST_STOPS: usize = 100;
+/// Most typed fields of one draft.
+const MOST_TYPED: usize = 200;
 
 /// A past answer: its inputs, and when it was given.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,34 +130,46 @@ pub fn to_value(bench: &Bench) -> Value {
 
 /// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
 pub fn read(text: &str) -> Opened {
-    open(serde_json::from_str(text).ok().as_ref())
+    read_by(text, |text| serde_json::from_str(text).ok())
 }
 
-/// The same for a value that was read from the text; none where the text was no JSON.
-pub fn open(whole: Option<&Value>) -> Opened {
-    let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
+/// The same with another reader of JSON (the browser's own); it gets only texts that pass [`fits`].
+pub fn read_by(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Opened {
+    let whole = match fits(text) {
+        Err(sentence) => return refused(sentence),
+        Ok(()) => reader(text),
+    };
     let Some(whole) = whole else {
-        opened
-            .repaired
-            .push("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
-        return opened;
+        return refused("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
     };
     let version = whole.get("offsquare").and_then(Value::as_u64);
     let Some(version) = version else {
-        opened.repaired.push("This file is not one of Offsquare\u{2019}s.".into());
-        return opened;
+        return refused("This file is not one of Offsquare\u{2019}s.".into());
     };
+    let mut opened = open(&whole);
     if version > u64::from(VERSION) {
-        opened.repaired.push(
+        opened.repaired.insert(
+            0,
             "This file comes from a newer Offsquare; what this one does not know was set aside."
                 .into(),
         );
     }
+    opened
+}
+
+fn refused(sentence: String) -> Opened {
+    Opened { bench: Bench::default(), repaired: vec![sentence] }
+}
+
+fn open(whole: &Value) -> Opened {
+    let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
     let body = whole.get("bench").unwrap_or(&Value::Null);
     let repaired = &mut opened.repaired;
-    opened.bench.drafts = rows(body, "drafts", "a layout", repaired);
-    opened.bench.recent = rows(body, "recent", "a recent answer", repaired);
-    opened.bench.lengths = rows(body, "lengths", "a line of sums", repaired);
+    opened.bench.drafts = rows(body, "drafts", ("a layout", "the layouts"), MOST_DRAFTS, repaired);
+    let answers = ("a recent answer", "the recent answers");
+    opened.bench.recent = rows(body, "recent", answers, MOST_RECENT, repaired);
+    let sums = ("a line of sums", "the sums");
+    opened.bench.lengths = rows(body, "lengths", sums, MOST_LENGTHS, repaired);
     match body.get("shop").map(Shop::restore) {
         Some(Some(shop)) => opened.bench.shop = sound(shop, repaired),
         Some(None) => repaired
@@ -146,7 +177,9 @@ pub fn open(whole: Option<&Value>) -> Opened {
         None => {}
     }
     opened.bench.work = work::read(body, repaired);
-    let known = |d: &Draft| layouts::find(&d.layout).is_some() && d.form().is_some();
+    let known = |d: &Draft| {
+        layouts::find(&d.layout).is_some() && d.form().is_some() && d.typed.len() <= MOST_TYPED
+    };
     let before = opened.bench.drafts.len() + opened.bench.recent.len();
     opened.bench.drafts.retain(known);
     opened.bench.recent.retain(|r| known(&r.draft));
@@ -156,21 +189,52 @@ pub fn open(whole: Option<&Value>) -> Opened {
             "Saved answers of layouts that this version does not know were set aside: {lost}."
         ));
     }
+    // An older file is the same with its version told anew.
+    let mut written = to_value(&opened.bench);
+    written["offsquare"] = whole["offsquare"].clone();
+    if repaired.is_empty()
+        && let Some(place) = lost::first(whole, &written)
+    {
+        repaired.push(format!(
+            "Not all of this file could be read; the rest was set aside. The first such place: {place}."
+        ));
+    }
     opened
 }
 
-fn rows<T: Kept>(body: &Value, key: &str, what: &str, repaired: &mut Vec<String>) -> Vec<T> {
-    let Some(Value::Array(all)) = body.get(key) else {
-        return Vec::new();
-    };
-    let mut out = Vec::new();
-    for v in all {
-        match T::restore(v) {
-            Some(t) => out.push(t),
-            None => repaired.push(format!("{what} could not be read and was set aside.")),
+/// The rows of a list; `what` is one of them, and all of them, in words.
+fn rows<T: Kept>(
+    body: &Value,
+    key: &str,
+    what: (&str, &str),
+    most: usize,
+    repaired: &mut Vec<String>,
+) -> Vec<T> {
+    let all = match body.get(key) {
+        Some(Value::Array(all)) => all.as_slice(),
+        None | Some(Value::Null) => &[],
+        Some(_) => {
+            repaired.push(format!("{} could not be read and were set aside.", upper_first(what.1)));
+            &[]
         }
+    };
+    let read = all.iter().take(most).map(T::restore).gather();
+    let wrong = read.iter().filter(|row| row.is_none()).count();
+    match wrong {
+        0 => {}
+        1 => repaired.push(format!("{} could not be read and was set aside.", upper_first(what.0))),
+        n => repaired.push(format!("{n} of {} could not be read and were set aside.", what.1)),
     }
-    out
+    if all.len() > most {
+        repaired.push(too_many(what.1, most, all.len() - most));
+    }
+    read.into_iter().flatten().gather()
+}
+
+/// What is said of a list that is cut to what can be handled.
+fn too_many(what: &str, most: usize, more: usize) -> String {
+    let (most, more) = (grouped(most as u64), grouped(more as u64));
+    format!("Of {what}, {most} can be kept; {more} more were set aside.")
 }
 
 /// A shop whose numbers are all in their ranges.
@@ -199,6 +263,7 @@ fn is_sound(saw: &SawProfile) -> bool {
         && angle(saw.bevel_right, 60.0)
         && saw.finest_mark.0 >= 0.05
         && angle(saw.finest_mark, 5.0)
+        && saw.detents.len().max(saw.bevel_stops.len()) <= MOST_STOPS
         && saw.detents.iter().chain(&saw.bevel_stops).all(|a| angle(*a, 75.0))
         && [
             saw.kerf,

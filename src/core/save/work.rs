@@ -1,13 +1,15 @@
 //! Parts list, rack and boards as they are stored: read row by row, every number brought back inside
 //! its range, and said where it was not.
 
-use crate::cutlist::{Entry, PartEnd};
+use super::too_many;
+use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
 use crate::layouts;
-use crate::piece::{MOST_BATCH, Work};
-use crate::rack::{Owned, Stock};
+use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
+use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
 use crate::record;
 use crate::units::{Length, Money};
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     let Some(stored) = body.get("work") else {
@@ -32,20 +34,42 @@ pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     work
 }
 
+/// Cuts a list to what can be handled, and says so.
+fn at_most<T>(rows: &mut Vec<T>, most: usize, what: &str, repaired: &mut Vec<String>) {
+    if rows.len() > most {
+        repaired.push(too_many(what, most, rows.len() - most));
+        rows.truncate(most);
+    }
+}
+
+/// The rack's lengths for sale and boards on hand, all stock together.
+fn rows_at_most(stocks: &mut [Stock], repaired: &mut Vec<String>) {
+    let (mut room, mut lost) = (MOST_ROWS, 0);
+    for stock in stocks {
+        let (sold, owned) = (stock.sold.len(), stock.owned.len());
+        stock.sold.truncate(room);
+        room -= stock.sold.len();
+        stock.owned.truncate(room);
+        room -= stock.owned.len();
+        lost += sold + owned - stock.sold.len() - stock.owned.len();
+    }
+    if lost > 0 {
+        repaired.push(too_many("the rack\u{2019}s lengths and boards", MOST_ROWS, lost));
+    }
+}
+
 fn sound(work: &mut Work, repaired: &mut Vec<String>) {
+    at_most(&mut work.parts, MOST_PARTS, "the kinds of parts", repaired);
+    at_most(&mut work.sources, MOST_SOURCES, "the layouts that parts follow", repaired);
+    at_most(&mut work.kept, MOST_ROWS, "the kept boards", repaired);
+    at_most(&mut work.rack.stocks, MOST_STOCKS, "the rack\u{2019}s stock", repaired);
+    rows_at_most(&mut work.rack.stocks, repaired);
     let before = work.rack.stocks.len() + work.parts.len() + work.sources.len();
-    let mut ids = Vec::new();
-    let mut fresh = |id: u32| {
-        let new = !ids.contains(&id);
-        ids.push(id);
-        new
-    };
-    work.rack.stocks.retain(|s| size(s.thickness) && size(s.width) && fresh(s.id));
-    let mut ids = Vec::new();
+    let mut ids = BTreeSet::new();
+    work.rack.stocks.retain(|s| size(s.thickness) && size(s.width) && ids.insert(s.id));
+    let mut ids = BTreeSet::new();
     work.parts.retain(|e| {
-        let new = !ids.contains(&e.id);
-        ids.push(e.id);
-        new && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
+        ids.insert(e.id) && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
     });
     work.sources.retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
     let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
@@ -66,9 +90,9 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         ));
     }
     // A part whose layout is gone stays, and follows nothing.
+    let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
     for e in &mut work.parts {
-        let known = |id: u32| work.sources.iter().any(|s| s.id == id);
-        if e.from.as_ref().is_some_and(|f| !known(f.source)) {
+        if e.from.as_ref().is_some_and(|f| !known.contains(&f.source)) {
             e.from = None;
         }
     }
@@ -125,6 +149,7 @@ fn owned_inside(o: &mut Owned) -> u32 {
         n += 1;
     }
     let before = o.bad.len();
+    o.bad.truncate(MOST_BAD);
     o.bad.retain(|(from, to)| from.0 >= 0.0 && to > from && to.0 <= 12_000.0);
     n + (before - o.bad.len()) as u32
 }

@@ -15,6 +15,7 @@ mod plan_view;
 mod position;
 mod remedy;
 mod rest;
+mod standing;
 mod stop_block;
 mod tape_view;
 pub mod wording;
@@ -30,6 +31,7 @@ pub use plan_view::{seen_along_blade, seen_from_above, short_on_stick, turned_fr
 pub use position::{Edge, Position};
 pub use remedy::{ChangedInput, MOST_TURNED, Remedy, Turned};
 pub use rest::{LEAST_EDGE, Rest};
+pub use standing::Standing;
 pub use stop_block::{Plus, StopBlock};
 pub use tape_view::two_tape_marks;
 

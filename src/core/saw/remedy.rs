@@ -55,6 +55,8 @@ pub struct ChangedInput {
     pub value: Quantity,
     /// The reading that it leads to.
     pub reading: Angle,
+    /// Where the piece was too large for the saw: the size seen that goes through it.
+    pub through: Option<Length>,
     /// What else changes: the path of each headline answer, what it was and what it becomes.
     pub effects: Vec<(&'static str, Quantity, Quantity)>,
 }

@@ -72,6 +72,16 @@ pub fn meets_edge(a: &Advice) -> Text {
 
 /// "With a tape: 1 9/16 along the far edge."
 pub fn tape(a: &Advice) -> Text {
+    if a.tape_mark.0 < 1e-6 {
+        return match a.edge_tape_mark {
+            Some(edge) => say![
+                "With a square and a tape: straight across the face, ",
+                edge,
+                " along on the edge."
+            ],
+            None => say!["With a square: straight across."],
+        };
+    }
     match a.edge_tape_mark {
         Some(edge) => {
             say!["With a tape: ", a.tape_mark, " along on the face, ", edge, " along on the edge."]
@@ -271,8 +281,11 @@ fn turned(t: &Turned) -> Text {
 }
 
 fn change(c: &ChangedInput) -> Text {
-    let mut text =
-        say![c.label, " ", Said::Instead(c.value, c.was), " brings the cut to ", c.reading, "."];
+    let mut text = say![c.label, " ", Said::Instead(c.value, c.was)];
+    text.0.extend(match c.through {
+        Some(size) => say![" lets it through this saw: ", size, " wide."].0,
+        None => say![" brings the cut to ", c.reading, "."].0,
+    });
     for (path, was, is) in &c.effects {
         let name = answer_words(path);
         text.0.extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);

@@ -173,7 +173,9 @@ impl fmt::Display for ParseError {
                 },
                 kind.known_units()
             ),
-            Why::LetterX => write!(f, "For times, use × or *, as in 2 * 3."),
+            Why::LetterX => {
+                write!(f, "One size here, not two. For times, use × or *, as in 2 * 3.")
+            }
             Why::StrongShy => {
                 write!(f, "Strong and shy are not sizes. Type the fraction alone, or a finer one.")
             }

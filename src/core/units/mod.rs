@@ -27,7 +27,7 @@ pub use kind::Kind;
 pub use length::{Area, Length};
 pub use money::Money;
 pub use print::{
-    AngleStep, Printed, Remainder, print_angle, print_decimal, print_length, print_number,
+    AngleStep, Printed, Remainder, grouped, print_angle, print_decimal, print_length, print_number,
     print_quantity, print_ticks, speak_quantity,
 };
 pub use style::{DoorUnit, Fraction, Style, Unit};

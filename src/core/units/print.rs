@@ -374,6 +374,8 @@ pub fn print_quantity(quantity: Quantity, style: &Style) -> String {
         Quantity::Length(length) => print_length(length, style).to_string(),
         Quantity::Area(area) => print_area(area, style),
         Quantity::Angle(angle) => print_angle(angle, AngleStep::Tenth),
+        Quantity::Figure(l) if metric => print_number(l.as_mm(), 2),
+        Quantity::Figure(l) => print_number(l.0, 3),
         Quantity::Count(n) => print_number(n, 2),
         Quantity::Ratio(ratio) => print_number(ratio, 3),
         Quantity::Mass(kg) if metric => format!("{} kg", print_number(kg, 2)),
@@ -408,12 +410,14 @@ pub fn speak_quantity(quantity: Quantity, style: &Style) -> String {
             .replace("lb", "pounds")
             .replace("kg", "kilograms")
             .replace('N', "newtons"),
-        Quantity::Count(_) | Quantity::Ratio(_) => print_quantity(quantity, style),
+        Quantity::Figure(_) | Quantity::Count(_) | Quantity::Ratio(_) => {
+            print_quantity(quantity, style)
+        }
     }
 }
 
 /// A whole number with commas between thousands: `1,234`.
-fn grouped(n: u64) -> String {
+pub fn grouped(n: u64) -> String {
     let digits = n.to_string();
     let mut out = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, c) in digits.chars().enumerate() {

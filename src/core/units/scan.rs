@@ -214,7 +214,7 @@ impl Reader {
             return Ok(Sign::And);
         }
         if word.eq_ignore_ascii_case("x") {
-            return Err(Why::LetterX);
+            return if self.x_is_times() { Ok(Sign::Times) } else { Err(Why::LetterX) };
         }
         if word.eq_ignore_ascii_case("strong") || word.eq_ignore_ascii_case("shy") {
             return Err(Why::StrongShy);
@@ -234,6 +234,20 @@ impl Reader {
             }
             None => Err(Why::Word(word)),
         }
+    }
+
+    /// Whether the x that was just read can only mean times. Among lengths, 2 x 4 may as well be two sizes of
+    /// one board: there it is times between how many and a length with its unit, as in `3 x 7 1/2 in`.
+    fn x_is_times(&self) -> bool {
+        if !matches!(self.kind, Kind::Length(_)) {
+            return true;
+        }
+        let (before, after) = self.chars.split_at(self.at);
+        let how_many =
+            before.iter().all(|&(_, c)| digit(c).is_some() || c == ' ' || c == 'x' || c == 'X');
+        let has_unit =
+            after.iter().any(|&(_, c)| is_letter(c) || is_inch_mark(c) || is_foot_mark(c));
+        how_many && has_unit
     }
 
     fn dollar_word(&self) -> Sign {

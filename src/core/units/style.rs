@@ -122,6 +122,10 @@ impl Fraction {
             (own, _) => own,
         }
     }
+    /// The finest of its system.
+    pub const fn finest(self) -> Fraction {
+        if self.is_metric() { Fraction::HalfMm } else { Fraction::SixtyFourth }
+    }
     /// What stands in a list of choices.
     pub const fn label(self) -> &'static str {
         match self {

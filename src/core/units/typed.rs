@@ -144,11 +144,16 @@ pub fn parse_money(text: &str) -> Result<Money, ParseError> {
 /// ```
 /// use offsquare_core::units::parse_count;
 /// assert_eq!(parse_count("3 * 4"), Ok(12));
+/// assert_eq!(parse_count("4x"), Ok(4));
 /// assert!(parse_count("2 1/2").is_err());
 /// ```
 pub fn parse_count(text: &str) -> Result<u32, ParseError> {
     let kind = Kind::Count;
-    let value = parse::read(text, kind)?.value;
+    // "4x" and "× 4" are how many is written in lists.
+    let is_times = |c: char| matches!(c, 'x' | 'X' | '×');
+    let plain = text.trim();
+    let plain = plain.strip_suffix(is_times).or(plain.strip_prefix(is_times)).unwrap_or(plain);
+    let value = parse::read(if plain.trim().is_empty() { text } else { plain }, kind)?.value;
     let error = |why| ParseError { kind, why };
     let whole = value.as_whole().ok_or(error(Why::NotWhole))?;
     if value.is_negative() {

@@ -50,13 +50,13 @@ fn marks_on_a_board() {
         json!({"at": 6.0, "kind": "long", "figure": 5.0, "section": 1.0, "from_section_start": 6.0})
     );
     assert_eq!(a["marks"][5]["figure"], Value::Null);
-    // Every fourth mark long, every second long one with a figure: 0, 1, 2 … at every eighth.
+    // Every fourth mark long, every second long one with a figure, which is what a tape shows there: 0, 8, 16 …
     let a = answers(
         "marks",
         json!({"board_length": 48, "spacing": 1, "long_every": 4, "figure_every": 2}),
     );
     for (i, m) in a["marks"].as_array().expect("marks").iter().enumerate() {
-        let should = if i % 8 == 0 { json!(i as f64 / 8.0) } else { Value::Null };
+        let should = if i % 8 == 0 { json!(i as f64) } else { Value::Null };
         assert_eq!(m["figure"], should, "mark {i}");
     }
     // No creeping error: the 1000th third of an inch is where it belongs.
@@ -86,6 +86,15 @@ fn marks_on_a_board() {
         48.0
     );
     stop("marks", json!({"board_length": 48, "spacing": 1e-9}), "spacing");
+    // In millimeters too, from the first figure on; and a step that is given stands.
+    let mm = json!({"board_length": 1200, "spacing": 25, "first_figure": 200});
+    let reply = offsquare_core::door::solve_value(
+        &json!({"id": 1, "layout": "marks", "unit": "mm", "inputs": mm}),
+    );
+    let a = &reply["solutions"][0]["answers"];
+    for (i, figure) in [(0, 200.0), (4, 300.0), (8, 400.0)] {
+        close(n(&a["marks"][i], "figure"), figure, 1e-9, "a tape");
+    }
 }
 
 /// By hand: 16 ÷ (5.5 - 1/16) = 2.94, so 3 strips of 5.333, ripped 5.3958.

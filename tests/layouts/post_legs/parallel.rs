@@ -178,6 +178,14 @@ fn three_legs_sit_on_their_post() {
         json!({"post_width": 3, "footprint": 16, "leg_depth": 1.5, "legs": 3, "splay_deg": 40}),
     );
     near(number(&got[0], "toe_to_toe"), chord, 1e-12, "chord");
+    // No leg of three stands across from another: the two-legged span would be no distance between any two feet.
+    for legs in [2, 3, 4] {
+        let got = solutions(
+            json!({"post_width": 3, "footprint": 16, "leg_depth": 1.5, "legs": legs, "splay_deg": 40}),
+        );
+        let span = got[0].get("floor_contact_span");
+        assert_eq!(span.is_none(), legs == 3, "{legs} legs");
+    }
 }
 
 #[test]

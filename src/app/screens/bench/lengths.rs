@@ -5,13 +5,15 @@ use crate::parts::amount::amount;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::piece::Shop;
+use offsquare_core::save::MOST_LENGTHS;
 use offsquare_core::units::{Quantity, parse_length};
 use yew::prelude::*;
 
 pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
     let style = shop.style();
-    // One empty line is always ready at the end.
-    let lines = lines.iter().map(String::as_str).chain([""]);
+    // One empty line is ready at the end, while there is room for it.
+    let full = lines.len() >= MOST_LENGTHS;
+    let lines = lines.iter().map(String::as_str).chain((!full).then_some(""));
     html! {
         <section>
             { tag("h2", "section", txt("Lengths")) }
@@ -38,6 +40,9 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
                         </div>
                     }
                 })) }
+                if full {
+                    { tag("p", "caution", txt(format!("The tape is full: {MOST_LENGTHS} sums. Clear some first."))) }
+                }
             </div>
         </section>
     }

@@ -52,7 +52,9 @@ pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style:
                 if !rip {
                     { row("Swing", txt(wording::side(s.swing))) }
                     { row("The cut meets the edge at", degrees(a.meets_edge())) }
-                    { row("Tape mark along the far edge", length(a.tape_mark)) }
+                    if a.tape_mark.0 > 0.0 {
+                        { row("Tape mark along the far edge", length(a.tape_mark)) }
+                    }
                 }
                 if let Some(mark) = a.edge_tape_mark {
                     { row("Tape mark on the edge", length(mark)) }

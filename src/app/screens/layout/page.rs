@@ -35,6 +35,8 @@ pub struct LayoutProps {
     pub can_redo: bool,
     /// The parts list has this answer's parts and follows them.
     pub in_parts: bool,
+    /// Why the list cannot take the answer's parts, if it cannot.
+    pub no_room: Option<String>,
 }
 
 /// Sheets that rise over the screen.
@@ -190,6 +192,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
                     }
                     if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
+                        { each(s.solution.standing.iter().map(|t| tag("p", "said", sentence(&props.shop.saw.standing(t), &style)))) }
                         { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
                         { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
                     }
@@ -230,6 +233,8 @@ fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
         <div class="actions" role="status">
             if props.in_parts {
                 <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
+            } else if let Some(why) = &props.no_room {
+                { tag("p", "caution", txt(why.clone())) }
             } else {
                 { key("key", Some("add-to-parts"), "Add to parts".into(), old, add) }
             }

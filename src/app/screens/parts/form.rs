@@ -62,7 +62,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
             { stocks("Cut from", bench, Some(id), entry.stock, send) }
             { tag("div", "pair", list(fields)) }
             <div class="actions">
-                { key("key", None, "Copy this part".into(), false, on(Edit::Work(WorkEdit::CopyPart(id)))) }
+                { key("key", None, "Copy this part".into(), bench.work.no_room(1).is_some(), on(Edit::Work(WorkEdit::CopyPart(id)))) }
                 if !entry.done {
                     { key("key", None, "Cut already".into(), false, on(Edit::Work(WorkEdit::Done { id, done: true }))) }
                 }

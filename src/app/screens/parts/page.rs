@@ -7,7 +7,7 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
 use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Route};
-use offsquare_core::cutlist::Entry;
+use offsquare_core::cutlist::{Entry, how_many};
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{EXAMPLES, WorkEdit};
 use offsquare_core::save::Bench;
@@ -43,6 +43,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
     };
     let rows: Vec<Html> =
         work.parts.iter().map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send)).gather();
+    let full = work.no_room(1);
     let count: u32 = work.parts.iter().map(|e| e.count).fold(0, u32::saturating_add);
     let paste = {
         let pasting = pasting.clone();
@@ -53,12 +54,13 @@ pub fn PartsPage(props: &PartsProps) -> Html {
             { head("Parts", "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
             <main class="list">
                 <div class="actions">
-                    { key("key", Some("add-part"), "Add a part".into(), false, add) }
+                    { key("key", Some("add-part"), "Add a part".into(), full.is_some(), add) }
                     { key("key", Some("paste"), "Paste a table".into(), false, paste) }
                     if !rows.is_empty() {
                         <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
                     }
                 </div>
+                { each(full.map(|why| tag("p", "caution", txt(why)))) }
                 if rows.is_empty() {
                     { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
@@ -67,7 +69,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                         })) }
                     </div>
                 } else {
-                    { tag("h2", "section", txt(format!("{} kinds, {count} parts", rows.len()))) }
+                    { tag("h2", "section", txt(how_many(rows.len(), count))) }
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
                         { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }

@@ -13,8 +13,10 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<Edit>) -> Html {
-    let look = Look { bench, work: Rc::new(bench.work.clone()), send };
-    let stocks = &bench.work.rack.stocks;
+    let full = bench.work.rack.no_row().is_some();
+    let look = Look { bench, work: Rc::new(bench.work.clone()), full, send };
+    let rack = &bench.work.rack;
+    let stocks = &rack.stocks;
     html! {
         <div class="page" key="rack">
             { head("Rack", "#/shop", "Back to the shop", can_undo, can_redo, send) }
@@ -25,8 +27,9 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
                 }
                 { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, &[]))) }
                 { each(stocks.iter().map(|s| stock(s, &look))) }
+                { each(rack.no_stock().or(rack.no_row()).map(|why| tag("p", "caution", txt(why)))) }
                 <div class="actions">
-                    <button class="key" data-test="add-stock" onclick={look.on(WorkEdit::AddStock)}>{ "Add a stock" }</button>
+                    <button class="key" data-test="add-stock" disabled={rack.no_stock().is_some()} onclick={look.on(WorkEdit::AddStock)}>{ "Add a stock" }</button>
                 </div>
             </main>
         </div>
@@ -36,6 +39,8 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
 struct Look<'a> {
     bench: &'a Bench,
     work: Rc<Work>,
+    /// No length and no board can be added.
+    full: bool,
     send: &'a Callback<Edit>,
 }
 
@@ -116,10 +121,10 @@ fn stock(s: &Stock, look: &Look) -> Html {
             <div>
                 { tag("h3", "", txt("Lengths and prices")) }
                 { tag("ul", "", list(sold)) }
-                <button class="key" onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
+                <button class="key" disabled={look.full} onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
                 { tag("h3", "", txt("On hand")) }
                 { tag("ul", "", list(owned)) }
-                <button class="key" data-test={format!("add-owned-{id}")} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
+                <button class="key" data-test={format!("add-owned-{id}")} disabled={look.full} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
                 { tag("h3", "", txt("Sizes")) }
                 { tag("div", "pair", list(look.cells(Row::Stock(id), STOCK, s.without()))) }
                 <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>

@@ -7,7 +7,7 @@ use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
 use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
-use offsquare_core::save::Bench;
+use offsquare_core::save::{Bench, MOST_TEXT, too_large};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -51,6 +51,10 @@ pub fn Backup(props: &BackupProps) -> Html {
             let Some(file) = input.files().and_then(|f| f.get(0)) else {
                 return;
             };
+            if file.size() > MOST_TEXT as f64 {
+                said.set(too_large(file.size()));
+                return;
+            }
             let (dispatch, said) = (dispatch.clone(), said.clone());
             spawn_local(async move {
                 let text = JsFuture::from(file.unchecked_ref::<web_sys::Blob>().text())
@@ -64,7 +68,9 @@ pub fn Backup(props: &BackupProps) -> Html {
                     dispatch.dispatch(Edit::Import(Box::new(opened.bench)));
                 }
                 let mut words = opened.repaired;
-                if !empty {
+                if empty && words.is_empty() {
+                    words.push("This file holds nothing to open.".into());
+                } else if !empty {
                     words.push("Opened. Undo brings back what was here before.".into());
                 }
                 said.set(words.join(" "));

@@ -220,7 +220,7 @@ fn ripped(
         away,
         &[Point::ORIGIN, Point::new(0.0, wide)],
         &[Point::new(length, 0.0), Point::new(length, wide)],
-        &[end("Left end, square"), end("Right end, square")],
+        &[end("Left end"), end("Right end")],
     );
     for (y, (name, bevel, lean, key)) in [0.0, wide].into_iter().zip(rips) {
         if bevel == 0.0 {

@@ -58,9 +58,10 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         Cut::plain(named(name, key), end, from, to)
     };
     let mut cuts = vec![
-        plain("Base, square", None, End::Left, Point::new(least, 0.0), Point::new(greatest, 0.0)),
+        plain("Base", None, End::Left, Point::new(least, 0.0), Point::new(greatest, 0.0)),
         plain(
-            "Top, square",
+            // A gable has no top of its own: this is where its blank ends.
+            if s.top > 0.0 { "Top" } else { "Blank's end, at the peak" },
             None,
             End::Right,
             Point::new(least, s.height),

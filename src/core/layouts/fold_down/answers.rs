@@ -61,8 +61,14 @@ pub fn solution(
         .put("passes_level", Answer::Flag(passes_level))
         .length("least_from_back", p.least_from_back(opening));
     let knots = inputs.length("knot_allowance").map_or(0.0, |l| l.0);
-    answers.length("cord_to_buy", cord + p.thickness + p.back + knots);
-    chain(p, inputs, opening, cord, &mut answers);
+    let each = cord + p.thickness + p.back + knots;
+    let cords = inputs.number("cords").unwrap_or(2.0);
+    answers.length("cord_each", each).length("cord_to_buy", cords * each);
+    let headline = if chain(p, inputs, opening, cord, &mut answers) {
+        vec!["opening_with_links_deg", "links_n", "chain_between_faces", "mouth_width_with_links"]
+    } else {
+        vec!["opening_deg", "cord_between_faces", "cord_to_buy", "mouth_width"]
+    };
     let way = if all.is_some() { "angle" } else { "cord" };
     next(p, opening, way, &mut answers, out);
     let held = pull(p, inputs, opening, hole, &mut answers);
@@ -79,13 +85,8 @@ pub fn solution(
             .of_way(way),
         );
     }
-    let mut s = Solution {
-        way,
-        title: "Panel on its cord",
-        answers,
-        headline: vec!["opening_deg", "cord_between_faces", "cord_to_buy", "mouth_width"],
-        ..Solution::default()
-    };
+    let mut s =
+        Solution { way, title: "Panel on its cord", answers, headline, ..Solution::default() };
     if detail == Detail::Full {
         s.figure = picture::picture(p, opening, hole, inputs);
         s.derivation = vec![
@@ -111,10 +112,25 @@ pub fn solution(
                 "; with ",
                 Length(knots),
                 " for knots: ",
-                Length(cord + p.thickness + p.back + knots),
+                Length(each),
+                ". To buy, for ",
+                Quantity::Count(cords),
+                if cords == 1.0 { " cord: " } else { " cords: " },
+                Length(cords * each),
                 "."
             ],
         ];
+        if let (Some(kg), Some(pull)) =
+            (inputs.number("load_kg"), s.answers.quantity("pull_per_cord_N"))
+        {
+            s.derivation.push(say![
+                "Turned about the pin, a load of ",
+                Quantity::Mass(kg),
+                " pulls each cord with ",
+                pull,
+                "."
+            ]);
+        }
         if !clear {
             s.notes.push(say!["The straight cord would cut into a board here: it bends around the edge, so it must be longer."]);
         }
@@ -134,20 +150,24 @@ pub fn solution(
     s
 }
 
-/// A chain comes in whole links: the nearest number, and where that stops the panel.
-fn chain(p: &Panel, inputs: &Inputs, opening: f64, cord: f64, answers: &mut Answers) {
+/// A chain comes in whole links: the nearest number, and where that stops the panel. Whether it stops it
+/// anywhere.
+fn chain(p: &Panel, inputs: &Inputs, opening: f64, cord: f64, answers: &mut Answers) -> bool {
     let Some(link) = inputs.length("chain_link") else {
-        return;
+        return false;
     };
     let n = num::round_half_up(cord / link.0);
     let stops = p
         .openings(n * link.0)
         .into_iter()
         .min_by(|a, b| (a - opening).abs().total_cmp(&(b - opening).abs()));
-    answers.count("links_n", n);
-    if let Some(opening) = stops {
-        answers.angle("opening_with_links_deg", opening);
-    }
+    answers.count("links_n", n).length("chain_between_faces", n * link.0);
+    let Some(opening) = stops else {
+        return false;
+    };
+    let rim = p.turned(Vector::new(p.foot.x, p.foot.y + p.height), opening);
+    answers.angle("opening_with_links_deg", opening).length("mouth_width_with_links", rim.x);
+    true
 }
 
 /// Room to the next like panel below, shut and open alike; a warning where they meet.

@@ -58,16 +58,16 @@ const SIDEWAYS: Field = Field {
 const KNOTS: Field = Field {
     key: "knot_allowance",
     label: "For knots",
-    help: "Cord for both knots together.",
+    help: "Of each cord, for both knots together.",
     kind: Kind::Length(Range::NotNegative),
     need: Need::Optional,
-    start: Start::Empty,
+    start: Start::Length(6.0, 150.0),
 };
 const LOAD: Field = Field {
     key: "load_kg",
-    label: "Load, kilograms",
-    help: "On the open panel, panel included.",
-    kind: Kind::Number(0.0, 1e6),
+    label: "Load",
+    help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
+    kind: Kind::Mass(1e6),
     need: Need::Optional,
     start: Start::Empty,
 };

@@ -60,17 +60,18 @@ const FIRST_FIGURE: Field = Field {
     key: "first_figure",
     label: "First figure",
     help: "Written at the first mark.",
-    kind: Kind::Number(-1e6, 1e6),
-    need: Need::Number(0.0),
-    start: Start::Number(0.0),
+    kind: Kind::Length(Range::Any),
+    need: Need::Length(0.0),
+    start: Start::Length(0.0, 0.0),
 };
+/// Figures are lengths, so that they are what a tape shows in the maker's own unit.
 const FIGURE_STEP: Field = Field {
     key: "figure_step",
     label: "Figures rise by",
-    help: "From one figure to the next.",
-    kind: Kind::Number(-1e6, 1e6),
-    need: Need::Number(1.0),
-    start: Start::Number(1.0),
+    help: "From one figure to the next; what a tape shows between them unless given.",
+    kind: Kind::Length(Range::Any),
+    need: Need::Optional,
+    start: Start::Empty,
 };
 const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
 const LONG: Field = maybe_length(
@@ -191,7 +192,8 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         .with_limit(Quantity::Length(least)));
     }
     let (long_every, figure_every) = (whole("long_every", 4.0), whole("figure_every", 1.0));
-    let (first_figure, figure_step) = (whole("first_figure", 0.0), whole("figure_step", 1.0));
+    let first_figure = get("first_figure").unwrap_or(0.0);
+    let figure_step = get("figure_step").unwrap_or(spacing.0 * long_every * figure_every);
     let sections = whole("sections", 1.0).max(1.0);
     let section = board.0 / sections;
     let width = get("board_width").unwrap_or(board.0 / 12.0);
@@ -277,7 +279,7 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
             .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
             .put(
                 "figure",
-                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Count(f))),
+                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Figure(Length(f)))),
             )
             .count("section", m.section as f64 + 1.0)
             .length("from_section_start", m.in_section);
@@ -335,7 +337,7 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             None,
             &[Point::ORIGIN, Point::new(0.0, scale.width)],
             &[Point::new(long, 0.0), Point::new(long, scale.width)],
-            &[square("Left end, square"), square("Right end, square")],
+            &[square("Left end"), square("Right end")],
         );
         part.marks = scale
             .marks
@@ -347,7 +349,7 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .marks
             .iter()
             .filter(|m| m.section == s)
-            .filter_map(|m| Some((scale.beyond(m, m.in_section), m.figure?)))
+            .filter_map(|m| Some((scale.beyond(m, m.in_section), Length(m.figure?))))
             .gather();
         solution.parts.push(part);
     }

@@ -28,7 +28,7 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
             if seen % every == 0 {
                 scene.add(Item::Label {
                     at: scale.beyond(m, m.at),
-                    text: say![Quantity::Count(f)],
+                    text: say![Quantity::Figure(Length(f))],
                     role: Role::Mark,
                 });
             }

@@ -135,11 +135,14 @@ impl Post {
     fn answers(&self, answers: &mut Answers, hang: &Hang, joint: f64, footprint: f64, span: f64) {
         answers
             .length("post_bottom_height", hang.bottom)
-            .length("floor_contact_span", span)
             .length("foot_out_from_post", (footprint - self.width()) / 2.0)
             .length("toe_to_toe", self.toe_to_toe(footprint))
             .length("joint_bottom_from_post_bottom", self.below_joint)
             .length("joint_top_from_post_bottom", self.below_joint + joint);
+        // Of three legs none stands across from another: what they stand on is told by toe to toe.
+        if self.legs != 3 {
+            answers.length("floor_contact_span", span);
+        }
         if let (Some(top), Some(length)) = (hang.top, self.length) {
             answers
                 .length("overall_height", top)

@@ -8,6 +8,7 @@ use crate::layouts::{Answers, Outcome};
 use crate::num;
 use crate::parts::{Part, Ripped, Sides};
 use crate::problem::Problem;
+use crate::saw::Standing;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
 
@@ -89,6 +90,19 @@ impl Board {
     /// Miter and bevel with the board standing at its slope against the fence.
     pub fn held(&self) -> (f64, f64) {
         readings(self.end)
+    }
+    /// The same as it stands there, its level edges ripped: as high as the box, and as deep as it leans and
+    /// as its thickness measures on the level.
+    pub fn standing(&self) -> Standing {
+        let (miter, bevel) = self.held();
+        let (s, c) = (num::sin_deg(self.tilt).abs(), num::cos_deg(self.tilt));
+        Standing {
+            name: self.name,
+            miter: Angle(miter),
+            bevel: Angle(bevel),
+            height: Length(self.height),
+            depth: Length((self.height * s + self.thickness) / c),
+        }
     }
     /// Miter and bevel with the board lying flat.
     pub fn settings(&self) -> (f64, f64) {

@@ -9,7 +9,7 @@ use crate::num;
 use crate::num::Gather;
 use crate::say;
 use crate::scene::{Scene, Source};
-use crate::units::{Angle, Length, Text};
+use crate::units::{Angle, Length};
 
 /// tan m = tan(180/n)·|sin tilt|, sin bevel = cos tilt·sin(180/n).
 /// Example: 4 sides at tilt 45: miter 35.26, bevel 30.00 (operator's manual no. 315.21212, p. 24).
@@ -116,8 +116,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             ],
             say!["Each side grows from ", Length(bottom), " to ", Length(top), " over the height."],
         ];
+        solution.standing = vec![board.standing()];
         solution.notes = vec![
-            held(&board),
             say![
                 "Rip top and bottom edges at ",
                 Angle(tilt.abs()),
@@ -153,25 +153,6 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     out.solutions.push(solution);
     out
-}
-
-/// The same cut with the board standing at its slope against the fence.
-fn held(board: &Board) -> Text {
-    let (miter, bevel) = board.held();
-    if bevel == 0.0 {
-        return say![
-            "Standing at its slope against the fence the same cut needs no bevel: swing ",
-            Angle(miter),
-            "."
-        ];
-    }
-    say![
-        "Standing at its slope against the fence the same cut is miter ",
-        Angle(miter),
-        ", bevel ",
-        Angle(bevel),
-        "."
-    ]
 }
 
 /// The plan with its first side at the bottom, and the board.

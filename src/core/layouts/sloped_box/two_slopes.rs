@@ -149,16 +149,14 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
             joint,
         );
         solution.derivation = derivation(&boards, dihedral, joint);
-        solution.notes = vec![
-            say![
-                "Rip level edges at ",
-                Angle(a.abs()),
-                " on front and back, ",
-                Angle(b.abs()),
-                " on the sides."
-            ],
-            held(&boards),
-        ];
+        solution.standing = boards.iter().map(Board::standing).gather();
+        solution.notes = vec![say![
+            "Rip level edges at ",
+            Angle(a.abs()),
+            " on front and back, ",
+            Angle(b.abs()),
+            " on the sides."
+        ]];
         if floor.is_some() {
             solution.notes.push(say![
                 "Bevel the floor's edges: ",
@@ -186,22 +184,6 @@ fn way(joint: &str) -> &'static str {
         "sides_between" => "sides_between",
         _ => "mitre",
     }
-}
-
-/// The same cuts with the boards standing at their slope against the fence.
-fn held(boards: &[Board; 2]) -> Text {
-    let [(fm, fb), (sm, sb)] = boards.map(|b| b.held());
-    say![
-        "Standing at their slope against the fence the same cuts are: front and back miter ",
-        Angle(fm),
-        ", bevel ",
-        Angle(fb),
-        "; sides miter ",
-        Angle(sm),
-        ", bevel ",
-        Angle(sb),
-        "."
-    ]
 }
 
 fn derivation([front, side]: &[Board; 2], dihedral: f64, joint: &str) -> Vec<Text> {

@@ -379,8 +379,8 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
         &[Point::ORIGIN, Point::new(0.0, tall.min(1.5))],
         &[Point::new(whole.0, 0.0), Point::new(whole.0, tall.min(1.5))],
         &[
-            CutName { name: "Left end, square", miter_key: None },
-            CutName { name: "Right end, square", miter_key: None },
+            CutName { name: "Left end", miter_key: None },
+            CutName { name: "Right end", miter_key: None },
         ],
     );
     stick.marks = (0..row.holes)
