@@ -2,6 +2,7 @@
 //! server that can be stopped.
 
 pub mod asking;
+pub mod dice;
 #[cfg(feature = "browser")]
 #[path = "browser/driver.rs"]
 pub mod driver;

@@ -107,6 +107,12 @@ pub struct Field {
     pub kind: Kind,
     pub need: Need,
     pub start: Start,
+    /// It is free to give where something else is off (a footprint, a splay). Others stand there already: an
+    /// opening, a strip's width, a post.
+    pub free: bool,
+    /// The size that it means, where other forms know that one by another key (a strip's width is the first
+    /// strip's in a pair); empty where its key says so.
+    pub meaning: &'static str,
 }
 
 /// Largest length that is taken, inches: past any shop, far below any overflow.
@@ -225,6 +231,23 @@ impl Value {
 }
 
 impl Field {
+    /// What a field is unless it says otherwise.
+    pub const PLAIN: Field = Field {
+        key: "",
+        label: "",
+        help: "",
+        kind: Kind::Flag,
+        need: Need::Optional,
+        start: Start::Empty,
+        free: false,
+        meaning: "",
+    };
+
+    /// The name of the size that it means, alike in all forms of a layout.
+    pub fn means(&self) -> &'static str {
+        if self.meaning.is_empty() { self.key } else { self.meaning }
+    }
+
     /// What the first visit shows in this field, in round inches or round millimeters.
     pub fn start_value(&self, metric: bool) -> Option<Value> {
         let length = |inches: f64, mm: f64| Length(if metric { mm / 25.4 } else { inches });

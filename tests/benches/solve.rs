@@ -4,7 +4,7 @@
 //! same for the answers alone (what the root finder pays each time), for working one input back, for
 //! all the marks near a reading, and for *if it's off* of each way.
 
-use offsquare_core::backwards::{Marks, Solved, Target, if_off, marks_near, work_back};
+use offsquare_core::backwards::{Marks, Solved, Steps, Target, if_off, marks_near, work_back};
 use offsquare_core::inputs::{Given, Kind};
 use offsquare_core::layouts::{self, Detail};
 use offsquare_core::saw::SawProfile;
@@ -28,7 +28,7 @@ fn main() {
             });
             let back = target(*layout, form, &inputs).map(|(given, target)| {
                 median(7, || {
-                    black_box(work_back(*layout, black_box(&given), &target));
+                    black_box(work_back(*layout, black_box(&given), &target, &Steps::default()));
                 })
             });
             let near = target(*layout, form, &inputs).and_then(|(_, target)| {
@@ -43,6 +43,7 @@ fn main() {
                         &target.answer,
                         target.give,
                         Marks::Miter(&saw),
+                        &Steps::default(),
                     ));
                 }))
             });
@@ -53,7 +54,7 @@ fn main() {
                 .map(|solution| {
                     let solved = Solved { inputs: inputs.clone(), solution };
                     let off = median(5, || {
-                        black_box(if_off(*layout, black_box(&solved), false));
+                        black_box(if_off(*layout, black_box(&solved), false, &Steps::default()));
                     });
                     format!("{:.1}", off / 1000.0)
                 })

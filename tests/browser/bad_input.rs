@@ -122,7 +122,8 @@ fn sizes_that_contradict_each_other_offer_each_in_turn() {
     browser.run(
         "[...document.querySelectorAll('[data-test=agree]')].find(b => b.textContent.startsWith('Footprint')).click()",
     );
-    browser.until("return document.querySelector('.wrong') === null", "the sizes to agree");
+    browser
+        .until("return document.querySelector('.wrong, .old-mark') === null", "the sizes to agree");
     let footprint =
         browser.run("return document.querySelector('[data-test=field-footprint]').value");
     assert!(footprint.as_str().expect("text").starts_with("12.2178"), "{footprint}");

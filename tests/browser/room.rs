@@ -144,3 +144,49 @@ fn feet_are_tapped() {
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
+
+/// Legs by default with a footprint of 20 and a rise of 7 cannot be: the answer says so in words over its figures, in both
+/// lights, and the whole sentence that says why is in sight, under nothing.
+#[test]
+fn an_answer_in_doubt_says_so_in_sight() {
+    let legs = "#/post_legs?form=leg_length&post_width=3%201/2&footprint=20&leg_depth=1%201/2&long_point_length=9%205/8";
+    let (browser, site) = at(legs, 360, 740);
+    assert!(browser.text(".old-mark").is_empty(), "these sizes agree");
+    for scheme in ["light", "dark"] {
+        browser.light(scheme);
+        browser.go("about:blank");
+        browser.go(&format!("{}{legs}&rise_to_joint_top=7", site.address));
+        browser.until("return document.querySelector('.doubt .old-mark') !== null", "the doubt");
+        let said = browser.text(".strip .old-mark");
+        assert!(said.starts_with("In doubt.") && said.contains("cannot all be true"), "{said}");
+        let covered = browser.run(
+            "return ['.old-mark', '[data-test=setting]'].filter(s => {
+                const e = document.querySelector(s), b = e.getBoundingClientRect();
+                const at = y => e.contains(document.elementFromPoint(b.left + 8, y)) || e === document.elementFromPoint(b.left + 8, y);
+                return b.top < 0 || b.bottom > innerHeight || b.height < 10 || (s === '.old-mark' && !(at(b.top + 4) && at(b.bottom - 4)));
+            }).join()",
+        );
+        assert_eq!(covered, Value::from(""), "{scheme}");
+        let (_, _, drawing) = visible(&browser, ".drawing");
+        assert!(drawing >= 160.0, "{drawing} px");
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A rise of 12 on a run of 20: strip, drawing and card say 59.0° off square, 31.0° to the edge, past the usual saw.
+#[test]
+fn an_angle_from_a_tape_is_one_thing_everywhere() {
+    let (browser, _site) = at("#/three_measures?form=rise_run&rise=12&run=20", 360, 740);
+    let strip = browser.text("[data-test=strip]");
+    for words in ["past this saw", "off square", "59.0°", "meets the edge at 31.0°"] {
+        assert!(strip.contains(words), "{words}: {strip}");
+    }
+    let drawing = browser.text(".drawing");
+    assert!(drawing.contains("59.0°") && drawing.contains("31.0°"), "{drawing}");
+    browser.tap("[data-test=strip]");
+    browser.until("return document.querySelector('.sheet') !== null", "the card");
+    let card = browser.text(".sheet");
+    assert!(card.contains("Past this saw: 59.0° off square, and it swings 50.0°."), "{card}");
+    assert!(card.contains("The cut meets the edge at 31.0°."), "{card}");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

@@ -1,8 +1,8 @@
 //! Asking the same piece in other words: what was typed and what it came to go along.
 
-use offsquare_core::inputs::Value;
+use offsquare_core::inputs::{Kind, Need, Value};
 use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer, in_next_unit};
+use offsquare_core::piece::{Draft, Shop, answer, in_next_unit, length_text};
 use offsquare_core::units::{Length, Quantity, Unit};
 
 fn fresh(layout: &str, form: &str) -> Draft {
@@ -85,7 +85,10 @@ fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
 fn a_recent_answer_tells_its_sizes_as_typed() {
     let mut draft = fresh("brace", "single");
     draft.set("opening_width", "762", Unit::Millimeter);
-    assert_eq!(draft.in_words(), "Opening width 762 mm, Opening height 36, Strip width 2");
+    assert_eq!(
+        draft.in_words(&Default::default()),
+        "Opening width 762 mm, Opening height 36, Strip width 2"
+    );
 }
 
 /// A knee from a 2×4, the 3 1/2 side in view, and turned: the 1 1/2 side in view.
@@ -202,4 +205,113 @@ fn the_unit_button_keeps_the_sum_and_the_length() {
     let (text, value) = turned(&mut draft, key);
     assert_eq!(text, "38.1, (4 - 2) in");
     assert_eq!(value, Some(Value::Lengths(vec![Length(1.5), Length(2.0)])));
+}
+
+/// Half steps up and down from the start sizes, so that each text is the maker's own; the sizes must still make a
+/// piece that nothing is said of.
+fn retyped(layout: &str, form: &str, turn: u32) -> Draft {
+    let mut draft = fresh(layout, form);
+    let fields = draft.form().expect("a form").fields;
+    for (i, field) in fields.iter().enumerate() {
+        let size = field.start_value(false).filter(|_| field.need == Need::Required);
+        let text = match size {
+            Some(Value::Length(l)) => {
+                let by = f64::from((i as u32 * 5 + turn) % 7) / 64.0;
+                length_text(Length(l.0 + by), Unit::Inch)
+            }
+            Some(Value::Angle(a)) => (a.0 + f64::from(turn % 3) * 0.25).to_string(),
+            _ => continue,
+        };
+        let was = draft.clone();
+        draft.set(field.key, &text, Unit::Inch);
+        let all = answer(&draft, &Shop::default());
+        if !all.is_good() || all.problems.iter().any(|p| p.way.is_none()) {
+            draft = was;
+        }
+    }
+    draft
+}
+
+/// From every form to every other and back, over a third one too: every text that was typed is there again, letter
+/// for letter, and what means the same size is carried over.
+#[test]
+fn there_and_back_no_typed_size_is_lost() {
+    let (mut ways, mut carried) = (0, 0);
+    for layout in layouts::all().iter().filter(|l| l.has_screen()) {
+        let forms = layout.forms();
+        for (i, from) in forms.iter().enumerate() {
+            let typed = retyped(layout.id(), from.id, i as u32);
+            for (k, to) in forms.iter().enumerate().filter(|(_, f)| f.id != from.id) {
+                let at = format!("{}: {} to {}", layout.id(), from.id, to.id);
+                let there = tapped(&typed, to.id);
+                let over = tapped(&there, forms[(k + 1) % forms.len()].id);
+                for back in [tapped(&there, from.id), tapped(&over, from.id)] {
+                    assert_eq!(back.typed, typed.typed, "{at} and back");
+                }
+                for field in to.fields {
+                    let own = from.fields.iter().find(|f| f.key == field.key);
+                    let first = own.or(from.fields.iter().find(|f| f.means() == field.means()));
+                    let Some(was) = first.and_then(|f| typed.text(f.key)) else { continue };
+                    // Another form may not know the choice.
+                    if matches!(field.kind, Kind::Choice(all) if all.iter().all(|c| c.key != was.text))
+                    {
+                        continue;
+                    }
+                    let is = &there.text(field.key).expect("typed").text;
+                    assert_eq!(is, &was.text, "{at}: {}", field.key);
+                    carried += usize::from(field.key != first.map_or("", |f| f.key));
+                }
+                ways += 1;
+            }
+        }
+    }
+    assert!(ways > 50 && carried > 30, "{ways} ways, {carried} sizes under another key");
+}
+
+/// 30 by 44, strip 2 1/2: the crossed pair has strips of 2 1/2 and not of 2; typed anew there, the one brace has it.
+#[test]
+fn a_strip_is_as_wide_in_a_pair() {
+    let mut draft = fresh("brace", "single");
+    for (key, text) in [("opening_width", "30"), ("opening_height", "44"), ("strip_width", "2 1/2")]
+    {
+        draft.set(key, text, Unit::Inch);
+    }
+    let mut pair = tapped(&draft, "crossed");
+    let text = |draft: &Draft, key: &str| draft.text(key).expect("typed").text.clone();
+    assert_eq!([text(&pair, "strip_width_1"), text(&pair, "strip_width_2")], ["2 1/2", "2 1/2"]);
+    pair.set("strip_width_1", "3", Unit::Inch);
+    pair.set("strip_width_2", "1 1/2", Unit::Inch);
+    let single = tapped(&pair, "single");
+    assert_eq!(text(&single, "strip_width"), "3");
+    assert_eq!(text(&tapped(&single, "crossed"), "strip_width_2"), "1 1/2");
+    // The opening as built is that rectangle, its diagonal √(30² + 44²) = 53.254.
+    let built = tapped(&draft, "as_built");
+    let sides = ["bottom", "right", "top", "left", "diagonal_up"].map(|key| text(&built, key));
+    assert_eq!(sides, ["30", "44", "30", "44", "53 1/4"]);
+}
+
+/// Legs 16 in long, then by rise; the rise typed anew moves the leg: √(14² + 7²) = 15.652 in, to the maker's 1/16.
+#[test]
+fn what_was_typed_elsewhere_since_is_not_undone() {
+    let mut draft = fresh("post_legs", "leg_length");
+    draft.set("long_point_length", "16", Unit::Inch);
+    let mut by_rise = tapped(&draft, "rise");
+    by_rise.set("rise_to_joint_top", "14", Unit::Inch);
+    let back = tapped(&by_rise, "leg_length");
+    assert_eq!(back.text("long_point_length").expect("typed").text, "15 5/8");
+}
+
+/// Among the recent answers a size that no tape shows is told in the maker's fraction: 16.7122 is 16 11/16 and a
+/// quarter of a sixteenth or more.
+#[test]
+fn a_recent_answer_tells_what_a_tape_shows() {
+    let mut draft = fresh("post_legs", "rise");
+    draft.set("footprint", "16.7122", Unit::Inch);
+    let words = draft.in_words(&Shop::default().style());
+    assert!(
+        words.contains("Footprint 16 11/16 in strong, ") && !words.contains(".7122"),
+        "{words}"
+    );
+    draft.set("footprint", "16 3/64", Unit::Inch);
+    assert!(draft.in_words(&Shop::default().style()).contains("Footprint 16 3/64, "));
 }

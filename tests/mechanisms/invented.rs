@@ -5,7 +5,7 @@
 //! run) may be typed as well. Way `hump`: hump = run·(10 − run), up to run 12. Way `fold`: twice, u =
 //! 3 ∓ √(9 − run), up to run 9.
 
-use offsquare_core::backwards::{Found, Target, resolve, work_back};
+use offsquare_core::backwards::{Found, Steps, Target, resolve, work_back};
 use offsquare_core::inputs::{Also, Field, Given, Inputs, Kind, Need, Range, Start, Value};
 use offsquare_core::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_core::problem::{Level, Problem};
@@ -22,6 +22,7 @@ const fn size(key: &'static str, label: &'static str, start: f64) -> Field {
         kind: Kind::Length(Range::Positive),
         need: Need::Required,
         start: Start::Length(start, start * 25.0),
+        ..Field::PLAIN
     }
 }
 
@@ -35,6 +36,7 @@ const SLOPE: Field = Field {
     kind: Kind::Angle(0.0, 90.0),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const FORMS: &[Form] = &[Form {
     id: "ladder",
@@ -118,7 +120,7 @@ fn given(fields: &[(&'static str, f64)], also: &[(&'static Field, f64)]) -> Give
 
 fn back(give: &'static Field, answer: &str, value: f64) -> Found {
     let target = Target { give, answer: answer.to_owned(), value, metric: false, way: None };
-    work_back(&LADDER, &given(&[("run", 3.0), ("rise", 4.0)], &[]), &target)
+    work_back(&LADDER, &given(&[("run", 3.0), ("rise", 4.0)], &[]), &target, &Steps::default())
 }
 
 fn values(found: &Found, key: &str) -> Vec<f64> {
@@ -138,8 +140,12 @@ static SLOPE_FIELD: Field = SLOPE;
 #[test]
 fn one_missing_size_is_found_from_an_answer() {
     // 5-12-13: the length 13 with the run 5 means a rise of 12.
-    let found =
-        resolve(&LADDER, &given(&[("run", 5.0)], &[(&LENGTH_FIELD, 13.0)]), Detail::Answers);
+    let found = resolve(
+        &LADDER,
+        &given(&[("run", 5.0)], &[(&LENGTH_FIELD, 13.0)]),
+        Detail::Answers,
+        &Steps::default(),
+    );
     assert_eq!(values(&found, "rise").len(), 1, "{:?}", found.problems);
     assert!((values(&found, "rise")[0] - 12.0).abs() < 1e-14 * 13.0);
     assert_eq!(found.solved[0].solution.way, "leaning");
@@ -153,7 +159,7 @@ fn two_missing_sizes_are_found_from_two_answers() {
         [(&LENGTH_FIELD, 5.0), (&SLOPE_FIELD, slope)],
         [(&SLOPE_FIELD, slope), (&LENGTH_FIELD, 5.0)],
     ] {
-        let found = resolve(&LADDER, &given(&[], &also), Detail::Answers);
+        let found = resolve(&LADDER, &given(&[], &also), Detail::Answers, &Steps::default());
         assert!(near(&values(&found, "run"), &[3.0], 1e-9), "{found:?}");
         assert!(near(&values(&found, "rise"), &[4.0], 1e-9));
     }
@@ -162,9 +168,19 @@ fn two_missing_sizes_are_found_from_two_answers() {
 #[test]
 fn sizes_that_agree_pass_and_sizes_that_do_not_are_told_by_how_much() {
     let fields = [("run", 3.0), ("rise", 4.0)];
-    let agree = resolve(&LADDER, &given(&fields, &[(&LENGTH_FIELD, 5.0)]), Detail::Answers);
+    let agree = resolve(
+        &LADDER,
+        &given(&fields, &[(&LENGTH_FIELD, 5.0)]),
+        Detail::Answers,
+        &Steps::default(),
+    );
     assert!(agree.problems.is_empty(), "{:?}", agree.problems);
-    let off = resolve(&LADDER, &given(&fields, &[(&LENGTH_FIELD, 5.1)]), Detail::Answers);
+    let off = resolve(
+        &LADDER,
+        &given(&fields, &[(&LENGTH_FIELD, 5.1)]),
+        Detail::Answers,
+        &Steps::default(),
+    );
     let p = &off.problems[0];
     assert_eq!((p.level, p.path.as_ref()), (Level::Warn, "/inputs/length"));
     let number = |q: Quantity| match q {
@@ -192,7 +208,7 @@ fn a_program_is_held_to_a_billionth_and_a_person_to_half_a_step() {
     let told = |length: f64, step: Option<f64>| {
         let mut g = given(&fields, &[(&LENGTH_FIELD, length)]);
         g.also[0].step = step.map(|s| Quantity::Length(Length(s)));
-        !resolve(&LADDER, &g, Detail::Answers).problems.is_empty()
+        !resolve(&LADDER, &g, Detail::Answers, &Steps::default()).problems.is_empty()
     };
     assert!(!told(5.0 + 0.9e-9, None) && told(5.0 + 1.1e-9, None));
     // Typed to a sixteenth: 1/32 off can be rounding, more cannot.
@@ -210,7 +226,7 @@ fn a_rounded_size_that_explains_it_is_no_contradiction() {
         let mut g = given(&[("run", 3.0), ("rise", 4.0)], &[(&LENGTH_FIELD, measured)]);
         g.also[0].step = Some(Quantity::Length(Length(0.001)));
         g.steps.push(("run", Quantity::Length(Length(run_step))));
-        !resolve(&LADDER, &g, Detail::Answers).problems.is_empty()
+        !resolve(&LADDER, &g, Detail::Answers, &Steps::default()).problems.is_empty()
     };
     assert!(!told(1.0 / 8.0));
     assert!(told(1.0 / 16.0));
@@ -268,11 +284,11 @@ fn an_answer_typed_as_a_size_can_give() {
         metric: false,
         way: None,
     };
-    let found = work_back(&LADDER, &g, &target);
+    let found = work_back(&LADDER, &g, &target, &Steps::default());
     assert!(near(&values(&found, "rise"), &[3.0], 1e-13), "{found:?}");
     // And with the run giving under the same length 5: run = rise = 5/√2.
     let target = Target { give: &RUN_FIELD, ..target };
-    let found = work_back(&LADDER, &g, &target);
+    let found = work_back(&LADDER, &g, &target, &Steps::default());
     let leg = 5.0 / 2.0_f64.sqrt();
     assert!(near(&values(&found, "run"), &[leg], 1e-9), "{found:?}");
     assert!(near(&values(&found, "rise"), &[leg], 1e-9));

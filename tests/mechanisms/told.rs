@@ -186,3 +186,63 @@ fn a_square_cut_too_wide_is_squared_across() {
         ["Square a line across it, and cut it with a hand saw or on a sled.", "Not on this saw."]
     );
 }
+
+/// A rise of 12 on a run of 20: atan(12 ÷ 20) = 30.96° to the edge, 59.04° off square, past the usual saw's 50°. The other way
+/// about it is 30.96° off square, and the nearest half degree is 31°. Strip and card take both from here, and
+/// the drawing has both angles.
+#[test]
+fn an_angle_from_a_tape_is_told_as_a_setting() {
+    use offsquare_core::report::{bare_in_words, bare_reading};
+    use offsquare_core::scene::{Item, Source};
+    let saw = Shop::default().saw;
+    for (form, sizes, exact, meets, set) in [
+        ("rise_run", [("rise", "12"), ("run", "20")], 59.036, 30.964, None),
+        ("rise_run", [("rise", "20"), ("run", "12")], 30.964, 59.036, Some(31.0)),
+        ("tape_mark", [("tape_mark", "2"), ("width", "3 1/2")], 29.745, 60.255, Some(29.5)),
+        // A side of 24, one of 24 and 24 across: 60° between them, 30° off square.
+        ("triangle", [("side_a", "24"), ("side_c", "24")], 30.0, 60.0, Some(30.0)),
+    ] {
+        let layout = layouts::find("three_measures").expect("a layout");
+        let asked = layout.forms().iter().find(|f| f.id == form).expect("a form");
+        let mut draft = Draft::fresh(layout, asked, Unit::Inch);
+        for (key, text) in sizes {
+            draft.set(key, text, Unit::Inch);
+        }
+        let all = answer(&draft, &Shop::default());
+        let solved = &all.solved[0];
+        let (reading, edge) = bare_reading(solved, &saw).expect("a reading");
+        assert!((reading.exact.0 - exact).abs() < 1e-3 && (edge.0 - meets).abs() < 1e-3, "{form}");
+        assert_eq!(reading.within, set.is_some(), "{form}");
+        assert_eq!(reading.set.0, set.unwrap_or(reading.exact.0), "{form}");
+        let words = bare_in_words(&reading, edge, &saw).render(&Shop::default().style());
+        assert!(words.contains(&format!("The cut meets the edge at {meets:.1}°.")), "{words}");
+        let past = format!("Past this saw: {exact:.1}° off square, and it swings 50.0°.");
+        assert_eq!(words.contains(&past), set.is_none(), "{words}");
+        let drawn = |wanted: &str| {
+            solved.solution.figure.items.iter().any(|i| {
+                matches!(i,
+                Item::AngleMark { source: Source::Computed(key), .. } if *key == wanted)
+            })
+        };
+        assert!(drawn("reading_deg"), "{form}");
+        assert!(form == "tape_mark" || drawn("angle_deg"), "{form}");
+    }
+}
+
+/// Legs by default, footprint 20, rise 7: leg length, footprint and rise cannot all be true, and the answer says so.
+#[test]
+fn an_answer_of_sizes_that_disagree_is_in_doubt() {
+    let layout = layouts::find("post_legs").expect("a layout");
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    let doubt = |draft: &Draft| {
+        let all = answer(draft, &Shop::default());
+        let way = all.solved.first().map_or("", |s| s.solution.way);
+        all.doubt(way).map(|p| p.text.render(&Shop::default().style()))
+    };
+    assert_eq!(doubt(&draft), None);
+    draft.set("footprint", "20", Unit::Inch);
+    assert_eq!(doubt(&draft), None);
+    draft.set("rise_to_joint_top", "7", Unit::Inch);
+    let said = doubt(&draft).expect("a doubt");
+    assert!(said.contains("cannot all be true"), "{said}");
+}

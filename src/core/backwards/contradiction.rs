@@ -1,6 +1,7 @@
 //! More sizes than needed: do they agree, by how much not, and what would each have to be.
 
 use super::resolve::wish_of;
+use super::steps::Steps;
 use super::system::{Hit, System, Wish, is_scalar, plain};
 use super::wording::{self, quantity_like};
 use super::{Found, Solved};
@@ -15,65 +16,65 @@ use std::borrow::Cow;
 /// this share.
 const EXACT: f64 = 1e-9;
 
-/// Checks each surplus answer against what comes out. Where a way has several solutions, those that
-/// agree are kept and the others fall away; where none does, all stay and a warning stands beside.
-pub(super) fn check(
-    layout: &'static dyn Layout,
-    form: &'static Form,
-    given: &Given,
-    missing: &[&'static Field],
-    basis: &[&Also],
-    surplus: &[&Also],
-    found: &mut Found,
-) {
+/// What was given, and how the missing sizes were found.
+pub(super) struct Sizes<'a> {
+    pub layout: &'static dyn Layout,
+    pub form: &'static Form,
+    pub given: &'a Given,
+    pub missing: &'a [&'static Field],
+    /// The typed answers from which the missing sizes were found.
+    pub basis: &'a [&'a Also],
+    pub steps: &'a Steps,
+}
+
+/// Checks each surplus answer against what comes out. Where it comes out somewhere, those solutions of
+/// such a way that differ fall away, and another way says that it differs; where it does not, all stay and
+/// a warning stands beside.
+pub(super) fn check(sizes: &Sizes, surplus: &[&Also], found: &mut Found) {
     for also in surplus {
         let Some(was) = also.value.quantity() else {
             continue;
         };
+        let is = |s: &Solved| s.solution.answers.quantity(&also.key);
         let mut ways: Vec<&'static str> = Vec::new();
-        for s in &found.solved {
+        for s in found.solved.iter().filter(|s| is(s).is_some()) {
             if !ways.contains(&s.solution.way) {
                 ways.push(s.solution.way);
             }
         }
-        let several = ways.len() > 1;
-        for way in ways {
-            let case = Case { layout, form, given, missing, basis, also, was, way };
-            let own: Vec<usize> =
-                (0..found.solved.len()).filter(|i| found.solved[*i].solution.way == way).gather();
-            let has = |i: &usize| found.solved[*i].solution.answers.quantity(&also.key);
-            if own.iter().all(|i| has(i).is_none()) {
-                continue;
+        let case = |way| Case { sizes, also, was, way };
+        let fits = |s: &Solved| is(s).is_some_and(|q| case(s.solution.way).close(q));
+        let met: Vec<&'static str> =
+            found.solved.iter().filter(|s| fits(s)).map(|s| s.solution.way).gather();
+        if !met.is_empty() {
+            found.solved.retain(|s| fits(s) || !met.contains(&s.solution.way));
+            for s in &mut found.solved {
+                if let Some(is) = is(s).filter(|_| !met.contains(&s.solution.way)) {
+                    s.solution.notes.push(wording::differs(&also.label, is, was));
+                }
             }
-            let agreeing: Vec<usize> =
-                own.iter().copied().filter(|i| has(i).is_some_and(|q| case.close(q))).gather();
-            if !agreeing.is_empty() {
-                let mut at = 0;
-                found.solved.retain(|_| {
-                    let keep = !own.contains(&at) || agreeing.contains(&at);
-                    at += 1;
-                    keep
-                });
-                continue;
-            }
-            let nearest = own
+            continue;
+        }
+        let mut problems = Vec::new();
+        for way in &ways {
+            let case = case(way);
+            let nearest = found
+                .solved
                 .iter()
-                .filter_map(|i| Some((*i, has(i)?)))
+                .filter(|s| s.solution.way == *way)
+                .filter_map(|s| Some((s, is(s)?)))
                 .min_by(|(_, a), (_, b)| case.distance(*a).total_cmp(&case.distance(*b)));
-            let Some((i, is)) = nearest else { continue };
-            if let Some(problem) = case.problem(&found.solved[i], is, several) {
-                found.problems.push(problem);
-            }
+            problems.extend(nearest.map(|(s, is)| case.problem(s, is, ways.len() > 1)));
+        }
+        // Where they can all be true in one way, nothing is wrong.
+        if problems.iter().all(Option::is_some) {
+            found.problems.extend(problems.into_iter().flatten());
         }
     }
 }
 
 struct Case<'a> {
-    layout: &'static dyn Layout,
-    form: &'static Form,
-    given: &'a Given,
-    missing: &'a [&'static Field],
-    basis: &'a [&'a Also],
+    sizes: &'a Sizes<'a>,
     also: &'a Also,
     was: Quantity,
     way: &'static str,
@@ -98,7 +99,7 @@ impl Case<'_> {
 
     fn largest(&self) -> f64 {
         let mut most = plain(self.was, false).abs();
-        for (_, v) in self.given.inputs.iter() {
+        for (_, v) in self.sizes.given.inputs.iter() {
             if let Value::Length(l) = v {
                 most = most.max(l.0.abs());
             }
@@ -110,22 +111,22 @@ impl Case<'_> {
     /// agree: such sizes can all be true.
     fn problem(&self, solved: &Solved, is: Quantity, several: bool) -> Option<Problem> {
         let mut agree: Vec<(Cow<'static, str>, Quantity)> = Vec::new();
-        for field in self.form.fields.iter().filter(|f| is_scalar(f)) {
-            let Some(now) = self.given.inputs.get(field.key) else {
+        for field in self.sizes.form.fields.iter().filter(|f| is_scalar(f)) {
+            let Some(now) = self.sizes.given.inputs.get(field.key) else {
                 continue;
             };
             // A size that merely stands unless changed is not one that the maker typed against.
             let Some(value) = self.field_that_agrees(solved, field) else {
                 continue;
             };
-            if let (Some(step), Some(now)) = (self.given.step(field.key), now.scalar())
+            if let (Some(step), Some(now)) = (self.sizes.given.step(field.key), now.scalar())
                 && (plain(value, false) - now).abs() <= half(step)
             {
                 return None;
             }
             agree.push((Cow::Borrowed(field.key), value));
         }
-        for other in self.basis {
+        for other in self.sizes.basis {
             let Some(value) = self.answer_that_agrees(solved, other) else {
                 continue;
             };
@@ -149,7 +150,8 @@ impl Case<'_> {
     }
 
     fn wishes(&self, without: Option<&Also>) -> Vec<Wish> {
-        self.basis
+        self.sizes
+            .basis
             .iter()
             .filter(|b| without.is_none_or(|w| w.key != b.key))
             .filter_map(|b| wish_of(b))
@@ -157,50 +159,30 @@ impl Case<'_> {
             .gather()
     }
 
-    /// What comes out where all wishes do, by `read`: the value nearest to `now`. Around the present sizes
-    /// first, for the nearest agreement is wanted; everywhere if none is there.
+    /// The nearest place where all wishes come out.
     fn nearest(
         &self,
         solved: &Solved,
         unknown: &[&'static Field],
         without: Option<&Also>,
-        now: f64,
-        read: &dyn Fn(&Hit) -> Option<Quantity>,
-    ) -> Option<Quantity> {
-        for near in [true, false] {
-            let wishes = self.wishes(without);
-            let mut system = System::new(self.layout, &solved.inputs, unknown.to_vec(), wishes)
-                .only_way(Some(self.way));
-            system.near = near;
-            let mut best: Option<(f64, Quantity)> = None;
-            let hits = system.search().hits;
-            for q in hits.iter().filter_map(read) {
-                let far = (plain(q, false) - now).abs();
-                if best.is_none_or(|b| far < b.0) {
-                    best = Some((far, q));
-                }
-            }
-            if !hits.is_empty() {
-                return best.map(|b| b.1);
-            }
-        }
-        None
+    ) -> Option<Hit> {
+        let Sizes { layout, steps, .. } = *self.sizes;
+        let wishes = self.wishes(without);
+        System::new(layout, &solved.inputs, unknown.to_vec(), wishes, steps)
+            .only_way(Some(self.way))
+            .nearest(solved)
     }
 
     /// What this field would be if it were the one that gives: the nearest such value.
     fn field_that_agrees(&self, solved: &Solved, field: &'static Field) -> Option<Quantity> {
-        let mut unknown = self.missing.to_vec();
+        let mut unknown = self.sizes.missing.to_vec();
         unknown.push(field);
-        let now = solved.inputs.get(field.key)?.scalar()?;
-        let read = |h: &Hit| h.inputs.get(field.key)?.quantity();
-        self.nearest(solved, &unknown, None, now, &read)
+        self.nearest(solved, &unknown, None)?.inputs.get(field.key)?.quantity()
     }
 
     /// What another typed answer would be if it were the one that gives.
     fn answer_that_agrees(&self, solved: &Solved, other: &Also) -> Option<Quantity> {
-        let now = other.value.scalar()?;
-        let read = |h: &Hit| h.answers.quantity(&other.key);
-        self.nearest(solved, self.missing, Some(other), now, &read)
+        self.nearest(solved, self.sizes.missing, Some(other))?.answers.quantity(&other.key)
     }
 }
 

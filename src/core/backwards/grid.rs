@@ -8,10 +8,8 @@ use crate::num::Gather;
 /// Where to look.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Grid {
-    /// Everywhere, finely.
+    /// Everywhere.
     Wide,
-    /// Everywhere, coarsely: inside another search.
-    Coarse,
     /// Around the present value.
     Near,
 }
@@ -22,20 +20,18 @@ pub(super) fn grid(field: &Field, how: Grid, present: Option<f64>, scale: f64) -
     let mut grid = Vec::new();
     if let (Grid::Near, Some(x)) = (how, present) {
         let size = step_size(field, x, scale);
-        for step in [0.001, 0.004, 0.015, 0.06, 0.2] {
+        for step in [0.001, 0.004, 0.015, 0.06, 0.2, 0.45, 0.8] {
             grid.push(x - size * step);
             grid.push(x + size * step);
         }
     } else {
         match field.kind {
-            Kind::Length(range) => lengths(range, scale, how, &mut grid),
-            Kind::Angle(from, to) | Kind::Number(from, to) => span(from, to, how, &mut grid),
+            Kind::Length(range) => lengths(range, scale, &mut grid),
+            Kind::Angle(from, to) | Kind::Number(from, to) => span(from, to, &mut grid),
             _ => {}
         }
         if let Some(x) = present {
-            let turns: &[i32] =
-                if how == Grid::Wide { &[1, 2, 3, 4, 5, 6, 7, 8, 9, 10] } else { &[1, 3, 6] };
-            for turn in turns {
+            for turn in 1..=10 {
                 let share = 1.0 / f64::from(1_u32 << turn);
                 grid.push(x * (1.0 - share));
                 grid.push(x * (1.0 + share));
@@ -72,19 +68,19 @@ fn ends(field: &Field) -> (f64, f64) {
 }
 
 /// Lengths to try: even steps up to twice the scale, and steps that grow by a share far below and above.
-fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
-    let (even, ratio, low, high) = match how {
-        Grid::Wide => (80, 1.15, 1e-5, 1e4),
-        _ => (24, 1.5, 1e-3, 1e2),
-    };
+fn lengths(range: Range, scale: f64, grid: &mut Vec<f64>) {
+    const EVEN: i32 = 80;
     let mut positive: Vec<f64> =
-        (1..=even).map(|i| 2.0 * scale * f64::from(i) / f64::from(even)).gather();
+        (1..=EVEN).map(|i| 2.0 * scale * f64::from(i) / f64::from(EVEN)).gather();
     // The very ends tell how far an answer can be brought at all.
     positive.extend([1e-12, 1e-9, 1e-7, 1e5, 1e6].map(|share| scale * share));
-    let mut x = scale * low;
-    while x < scale * high {
-        positive.push(x);
-        x *= ratio;
+    // Below and above the even steps, by shares.
+    for (from, to) in [(1e-5, 0.025), (2.0, 1e4)] {
+        let mut x = scale * from;
+        while x < scale * to {
+            positive.push(x);
+            x *= 1.25;
+        }
     }
     if range == Range::Any {
         grid.extend(positive.iter().map(|x| -x));
@@ -96,12 +92,12 @@ fn lengths(range: Range, scale: f64, how: Grid, grid: &mut Vec<f64>) {
 }
 
 /// Even steps from end to end, and closer and closer ones towards both ends.
-fn span(from: f64, to: f64, how: Grid, grid: &mut Vec<f64>) {
-    let even = if how == Grid::Wide { 120 } else { 30 };
+fn span(from: f64, to: f64, grid: &mut Vec<f64>) {
+    const EVEN: i32 = 120;
     let wide = to - from;
-    grid.extend((0..=even).map(|i| from + wide * f64::from(i) / f64::from(even)));
-    let mut share = wide / f64::from(even);
-    for _ in 0..if how == Grid::Wide { 16 } else { 4 } {
+    grid.extend((0..=EVEN).map(|i| from + wide * f64::from(i) / f64::from(EVEN)));
+    let mut share = wide / f64::from(EVEN);
+    for _ in 0..16 {
         share /= 2.0;
         grid.push(from + share);
         grid.push(to - share);
@@ -109,7 +105,7 @@ fn span(from: f64, to: f64, how: Grid, grid: &mut Vec<f64>) {
     if from >= 0.0 && to > 1e3 {
         let mut x = to;
         while x > to * 1e-9 {
-            x /= if how == Grid::Wide { 1.2 } else { 1.8 };
+            x /= 1.2;
             grid.push(from.max(x));
         }
     }

@@ -1,5 +1,6 @@
 //! Which change of one input lands a reading on a mark of the saw, or a length on a whole fraction.
 
+use super::steps::Steps;
 use super::system::{System, Wish, plain, whole};
 use super::work_back::give_number;
 use super::{Solved, wording};
@@ -21,6 +22,8 @@ pub enum Marks<'a> {
     Bevel(&'a SawProfile),
     /// A length: whole steps of this size (1/16 in, 1 mm).
     Step(Length),
+    /// This reading and no other.
+    Just(Angle),
 }
 
 /// What kind of mark one is.
@@ -81,7 +84,7 @@ const MOST: usize = 12;
 
 /// Marks near what `solved` gives for the answer at `answer`, each with the value of `give` that
 /// lands there, smallest change first (of equal changes, the click stop first). Marks that no value
-/// reaches are left out. Nothing comes back where the answer or the input is none of this solution.
+/// near the present one reaches are left out. Nothing comes back where the answer or the input is none of this solution.
 ///
 /// Example: a brace flat on the rails reading 31.5° lands on the 31.6° stop by a slightly smaller
 /// height.
@@ -91,6 +94,7 @@ pub fn marks_near(
     answer: &str,
     give: &'static Field,
     marks: Marks,
+    steps: &Steps,
 ) -> Vec<Mark> {
     let (Some(now), Some(was)) = (
         solved.solution.answers.quantity(answer),
@@ -99,24 +103,23 @@ pub fn marks_near(
         return Vec::new();
     };
     let wish = Wish::of(answer, now);
-    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish])
+    let mut system = System::new(layout, &solved.inputs, vec![give], vec![wish], steps)
         .only_way(Some(solved.solution.way));
+    let targets = candidates(plain(now, false), marks);
+    if system.idle(solved) {
+        return Vec::new();
+    }
+    let mut hits = Vec::new();
+    for (kind, target) in targets {
+        hits.extend(system.nearest_for(target).map(|hit| (kind, target, hit)));
+    }
     let mut out = Vec::new();
-    for (kind, target) in candidates(plain(now, false), marks) {
-        let target = wording::quantity_like(now, target);
-        let hits = system.search_for(plain(target, false), false).hits;
-        let nearest = hits
-            .iter()
-            .filter_map(|h| {
-                let x = h.inputs.get(give.key)?.scalar()?;
-                Some((h, (x - plain(was, false)).abs()))
-            })
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        let Some((hit, _)) = nearest else { continue };
-        let Some((solution, _)) = whole(layout, hit, Detail::Answers) else {
+    for (kind, target, hit) in &hits {
+        let (kind, target) = (*kind, wording::quantity_like(now, *target));
+        let Some((solution, _)) = whole(layout, hit, Detail::Answers, steps) else {
             continue;
         };
-        let solved = Solved { inputs: hit.inputs.clone(), solution };
+        let solved = Solved { inputs: (*hit.inputs).clone(), solution };
         let Some(x) = give_number(give, &solved) else {
             continue;
         };
@@ -145,6 +148,7 @@ fn candidates(now: f64, marks: Marks) -> Vec<(MarkKind, f64)> {
     let (stops, limit) = match marks {
         Marks::Miter(saw) => (&saw.detents, saw.miter_left.max(saw.miter_right)),
         Marks::Bevel(saw) => (&saw.bevel_stops, saw.bevel_left.max(saw.bevel_right)),
+        Marks::Just(reading) => return vec![(MarkKind::HalfDegree, reading.0)],
         Marks::Step(step) => {
             if step.0 > 0.0 && step.0.is_finite() {
                 let under = num::floor(now / step.0);

@@ -2,12 +2,14 @@
 //! layout itself again, never by a second formula and never linearised.
 
 mod contradiction;
+mod drop_in;
 mod grid;
 mod marks;
 mod newton;
 mod off;
 mod reach;
 mod resolve;
+mod steps;
 mod system;
 mod through;
 mod wording;
@@ -17,11 +19,12 @@ pub use marks::{Mark, MarkKind, Marks, marks_near};
 pub use off::{OffAnswer, if_off};
 pub use reach::{advise, bring_inside, changed, value_of};
 pub use resolve::resolve;
+pub use steps::Steps;
 pub use wording::spoken;
 pub use work_back::{Target, work_back};
 
 use crate::inputs::{Given, Inputs};
-use crate::layouts::{Form, Layout, Solution};
+use crate::layouts::{Detail, Form, Layout, Solution};
 use crate::problem::Problem;
 
 /// A solution with the inputs that gave it.
@@ -36,6 +39,34 @@ pub struct Solved {
 pub struct Found {
     pub solved: Vec<Solved>,
     pub problems: Vec<Problem>,
+}
+
+impl Found {
+    fn stopped(problems: Vec<Problem>) -> Found {
+        Found { solved: Vec::new(), problems }
+    }
+
+    /// The whole solutions of a search, with what is wrong with them.
+    fn of(
+        layout: &'static dyn Layout,
+        search: &system::Search,
+        detail: Detail,
+        steps: &Steps,
+    ) -> Found {
+        let mut found = Found::default();
+        for hit in &search.hits {
+            let Some((solution, problems)) = system::whole(layout, hit, detail, steps) else {
+                continue;
+            };
+            for p in problems {
+                if !found.problems.contains(&p) {
+                    found.problems.push(p);
+                }
+            }
+            found.solved.push(Solved { inputs: (*hit.inputs).clone(), solution });
+        }
+        found
+    }
 }
 
 /// The form that was filled in.

@@ -1,23 +1,26 @@
 //! Newton's steps over the layout's own solve. From an answer to one close by: the inputs that give follow
-//! the answers that are moved a little. And from many starts, for three unknowns and more: a search within a
-//! search within a search would take minutes.
+//! the answers that are moved a little. And from many starts, for two unknowns and more: a search within a
+//! search would take seconds.
 
 use super::Solved;
 use super::grid::step_size;
-use super::system::{Hit, Search, System, Wish, typed};
+use super::system::{Hit, Search, System};
 use crate::inputs::{Field, Kind, Range};
-use crate::layouts::Layout;
+use crate::num::Gather;
 
 /// Unknowns, at most.
 const MANY: usize = 6;
 type Vector = [f64; MANY];
 
-/// Solves that one search from many starts may take: a fifth of a second or so.
-const MOST: usize = 15_000;
+/// Places to start from, at most; every combination of the five places of each of two unknowns.
+const STARTS: usize = 64;
 /// How far the unknowns are moved to see what hangs on them, as a part of their size.
 const PROBE: f64 = 1e-7;
-/// An equation that adds less than this to the others adds nothing.
+/// An answer that the unknowns change by less than this hangs on none of them.
 const NOTHING: f64 = 1e-7;
+/// An equation that adds less than this part of itself to the others adds nothing: what is left is the
+/// rounding of the probes.
+const ADDS: f64 = 1e-6;
 
 /// Every step is at most this part of the one before it. By Kantorovich's theorem the solution is then
 /// the only one within many times the first step: none that is nearer has been missed.
@@ -25,88 +28,93 @@ const SHRINKS: f64 = 0.125;
 /// The first step, as a part of an unknown's size, goes no further.
 const FIRST: f64 = 0.2;
 
-/// The value of the first of two unknowns at which two wishes come out, by Newton's steps from the present values;
-/// none where the steps do not shrink fast enough to be sure of.
-///
-/// A safeguarded search ([`System`]) is for then, and for large changes.
-pub(super) fn follow(
-    layout: &'static dyn Layout,
-    solved: &Solved,
-    unknown: &[&'static Field],
-    wishes: &[Wish],
-) -> Option<f64> {
-    if unknown.len() != 2 || wishes.len() != 2 {
-        return None;
-    }
-    let way = solved.solution.way;
-    let system = System::new(layout, &solved.inputs, unknown.to_vec(), wishes.to_vec());
-    let here = system.solved(solved.inputs.clone());
-    let mut own = here.iter().filter(|h| h.way == way);
-    let nth = own.position(|h| h.answers == solved.solution.answers)?;
-    let mut path = Path::of(&system, way, nth);
-    let mut x = system.present_values()?;
-    let mut last = f64::INFINITY;
-    for _ in 0..12 {
-        let y = path.miss(&x)?;
-        let step = path.step(&x, &y)?;
-        let far = largest(&step);
-        if !(far <= FIRST.min(SHRINKS * last)) {
-            // Rounding is all that is left to shrink, or it is not to be trusted.
-            return (far <= 1e-12).then_some(x[0]);
+impl System<'_> {
+    /// Where all wishes come out, by Newton's steps from the present values, those of `solved`; none where
+    /// the steps do not shrink fast enough to be sure that it is the nearest such place.
+    pub(super) fn followed(&self, solved: &Solved) -> Option<Hit> {
+        let n = self.unknown.len();
+        if n == 0 || n > MANY || n != self.wishes.len() {
+            return None;
         }
-        x = path.moved(&x, &step, 1.0);
-        if far <= f64::EPSILON {
-            return Some(x[0]);
+        let way = solved.solution.way;
+        let here = self.solved(solved.inputs.clone());
+        let mut own = here.iter().filter(|h| h.way == way);
+        let nth = own.position(|h| h.answers == solved.solution.answers)?;
+        let mut path = Path { system: self, way, nth, fixed: false };
+        let mut x = self.present_values()?;
+        let mut last = f64::INFINITY;
+        for _ in 0..12 {
+            let y = path.miss(&x)?;
+            let step = path.step(&x, &y)?;
+            let far = largest(&step);
+            if !(far <= FIRST.min(SHRINKS * last)) {
+                // Rounding is all that is left to shrink, or it is not to be trusted.
+                if far > 1e-12 {
+                    return None;
+                }
+                break;
+            }
+            x = path.moved(&x, &step, 1.0);
+            if far <= f64::EPSILON {
+                break;
+            }
+            last = far;
         }
-        last = far;
+        let mut there = self.with(&x[..n]).into_iter().filter(|h| h.way == way);
+        there.nth(nth).filter(|hit| self.met(hit))
     }
-    None
-}
 
-impl System {
-    /// The solutions that the steps lead to from many starts, each wish met.
+    /// The solutions that the steps lead to from many starts (with `near`, from the present values only),
+    /// each wish met.
     pub(super) fn by_steps(&self) -> Search {
         let mut search = Search::default();
         let n = self.unknown.len();
         if n > MANY {
             return search;
         }
-        let mut spent = 0;
         let present = self.present_values();
-        let count = match present {
-            Some(_) if self.near => 0,
-            _ => 5_usize.pow(n as u32),
-        };
-        for start in 0..=count {
-            let mut x = [0.0; MANY];
-            if start < count {
-                let mut digits = start;
+        let mut starts: Vec<Vector> = present.into_iter().gather();
+        if !(self.near && present.is_some()) {
+            // Every combination where there are few, else some of them, spread evenly.
+            let all = 5_usize.pow(n as u32);
+            let count = all.min(STARTS);
+            for i in 0..count {
+                let mut digits = i * all / count;
+                let mut x = [0.0; MANY];
                 for (x, field) in x.iter_mut().zip(&self.unknown) {
                     *x = self.place(field, digits % 5);
                     digits /= 5;
                 }
-            } else if let Some(present) = present {
-                x = present;
+                starts.push(x);
             }
-            for here in self.at(&x) {
-                let mut path = Path::of(self, here.way, here.nth);
+        }
+        let (mut any, mut fixed) = (false, false);
+        let mut ways: Vec<&'static str> = Vec::new();
+        for x in starts {
+            for here in self.with(&x[..n]) {
+                any = true;
+                if !ways.contains(&here.way) {
+                    ways.push(here.way);
+                }
+                let mut path = Path { system: self, way: here.way, nth: here.nth, fixed: false };
                 let end = path.zero(x);
-                spent += path.spent;
+                fixed |= path.fixed;
                 let Some(end) = end else { continue };
-                for hit in self.at(&end) {
-                    if hit.way == here.way
-                        && self.met(&hit)
-                        && !self.listed(&search.hits, &hit, 0, 1e-7)
-                    {
+                for hit in self.with(&end[..n]) {
+                    let new = !self.listed(&search.hits, &hit, 1e-7);
+                    if hit.way == here.way && self.met(&hit) && new {
                         search.hits.push(hit);
                     }
                 }
-                if spent > MOST {
-                    return search;
-                }
             }
-            spent += 1;
         }
+        search.open = any && !fixed && !self.ran_out();
+        self.in_order(&mut search.hits);
+        let mut by_way = Vec::with_capacity(search.hits.len());
+        for way in ways {
+            by_way.extend(search.hits.iter().filter(|h| h.way == way).cloned());
+        }
+        search.hits = by_way;
         search
     }
 
@@ -128,38 +136,21 @@ impl System {
             _ => self.scale * [0.02, 0.08, 0.25, 0.6, 1.1][i],
         }
     }
-
-    /// All solutions with the unknowns at `x`; none where one of them is out of its range.
-    fn at(&self, x: &Vector) -> Vec<Hit> {
-        let mut inputs = self.present.clone();
-        for (&field, &x) in self.unknown.iter().zip(x) {
-            let value = typed(field, x);
-            if !x.is_finite() || field.check(&value).is_some() {
-                return Vec::new();
-            }
-            inputs.set(field.key, value);
-        }
-        self.solved(inputs)
-    }
 }
 
 /// One way's solution that is followed.
 struct Path<'a> {
-    system: &'a System,
+    system: &'a System<'a>,
     way: &'static str,
     nth: usize,
-    spent: usize,
+    /// Somewhere on it the wishes fixed all unknowns.
+    fixed: bool,
 }
 
-impl<'a> Path<'a> {
-    fn of(system: &'a System, way: &'static str, nth: usize) -> Path<'a> {
-        Path { system, way, nth, spent: 0 }
-    }
-
+impl Path<'_> {
     /// How far each answer is from its wish, as a part of the wish's size.
-    fn miss(&mut self, x: &Vector) -> Option<Vector> {
-        self.spent += 1;
-        let there = self.system.at(x);
+    fn miss(&self, x: &Vector) -> Option<Vector> {
+        let there = self.system.with(&x[..self.system.unknown.len()]);
         let answers = &there.iter().filter(|h| h.way == self.way).nth(self.nth)?.answers;
         let mut out = [0.0; MANY];
         for (out, wish) in out.iter_mut().zip(&self.system.wishes) {
@@ -171,7 +162,7 @@ impl<'a> Path<'a> {
     /// From `x` to where nothing is missed; none where the steps lead nowhere.
     fn zero(&mut self, mut x: Vector) -> Option<Vector> {
         let mut y = self.miss(&x)?;
-        for _ in 0..40 {
+        for _ in 0..24 {
             let step = self.step(&x, &y)?;
             let mut share = 1.0;
             loop {
@@ -222,6 +213,13 @@ impl<'a> Path<'a> {
                 rows[k][n] = -y[k];
             }
         }
+        for row in &mut rows[..n] {
+            let most = row[..n].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
+            if !(most > NOTHING) {
+                return None;
+            }
+            row.iter_mut().for_each(|x| *x /= most);
+        }
         // Gauss's elimination with the largest pivot.
         for i in 0..n {
             for k in i + 1..n {
@@ -230,7 +228,7 @@ impl<'a> Path<'a> {
                 }
             }
             let pivot = rows[i];
-            if !(pivot[i].abs() > NOTHING) {
+            if !(pivot[i].abs() > ADDS) {
                 return None;
             }
             for k in 0..n {
@@ -242,6 +240,7 @@ impl<'a> Path<'a> {
                 }
             }
         }
+        self.fixed = true;
         let mut step = [0.0; MANY];
         for i in 0..n {
             step[i] = rows[i][n] / rows[i][i];

@@ -3,7 +3,7 @@
 
 use super::Solved;
 use super::marks::{Marks, marks_near};
-use super::system::plain;
+use super::steps::Steps;
 use super::through::{bring_through, is_too_large};
 use crate::inputs::{Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
@@ -15,7 +15,12 @@ use crate::units::{Angle, Length, Quantity};
 
 /// The advice of a saw for all parts of a solution. Where a reading is past the limit, the changes
 /// of input that bring it inside come first, one for each size that can give.
-pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) -> Vec<PartAdvice> {
+pub fn advise(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    saw: &SawProfile,
+    steps: &Steps,
+) -> Vec<PartAdvice> {
     let mut known: Vec<(&'static str, Vec<ChangedInput>)> = Vec::new();
     solved
         .solution
@@ -27,7 +32,7 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
             for (cut, a) in part.cuts.iter().zip(&mut advice.cuts) {
                 if is_too_large(a) {
                     let changes = through
-                        .get_or_insert_with(|| bring_through(layout, solved, saw, part))
+                        .get_or_insert_with(|| bring_through(layout, solved, saw, part, steps))
                         .clone();
                     put_first(a, changes);
                     continue;
@@ -38,7 +43,7 @@ pub fn advise(layout: &'static dyn Layout, solved: &Solved, saw: &SawProfile) ->
                 let changes = match known.iter().find(|(k, _)| *k == key) {
                     Some((_, changes)) => changes.clone(),
                     None => {
-                        let changes = bring_inside(layout, solved, saw, key, bevel, part);
+                        let changes = bring_inside(layout, solved, saw, (key, bevel), part, steps);
                         known.push((key, changes.clone()));
                         changes
                     }
@@ -77,9 +82,9 @@ pub fn bring_inside(
     layout: &'static dyn Layout,
     solved: &Solved,
     saw: &SawProfile,
-    answer: &'static str,
-    bevel: bool,
+    (answer, bevel): (&'static str, bool),
     part: &Part,
+    steps: &Steps,
 ) -> Vec<ChangedInput> {
     let given = Given { inputs: solved.inputs.clone(), ..Given::default() };
     let Some(form) = super::form_of(layout, &given) else {
@@ -92,36 +97,25 @@ pub fn bring_inside(
     let out = part.cuts.iter().filter(of_answer).map(|c| saw.least_out(part, c));
     let out = out.fold(Length(0.0), Length::max);
     let goes_through = |reading: f64| bevel || out.0 <= saw.width_at(Angle(reading)).0;
-    let mut steps = num::floor(limit.0 / fine + 1e-9);
-    while steps > 0.0 && !goes_through(steps * fine) {
-        steps -= 1.0;
+    let mut marks = num::floor(limit.0 / fine + 1e-9);
+    while marks > 0.0 && !goes_through(marks * fine) {
+        marks -= 1.0;
     }
-    let last_mark = Angle(steps * fine);
-    let only = SawProfile {
-        miter_left: last_mark,
-        miter_right: last_mark,
-        bevel_left: last_mark,
-        bevel_right: last_mark,
-        detents: vec![last_mark],
-        bevel_stops: vec![last_mark],
-        ..saw.clone()
-    };
-    let marks = if bevel { Marks::Bevel(&only) } else { Marks::Miter(&only) };
+    let last_mark = Angle(marks * fine);
     let mut out = Vec::new();
     for key in form.gives {
         let Some(field) = form.fields.iter().find(|f| f.key == *key) else {
             continue;
         };
-        let found = marks_near(layout, solved, answer, field, marks);
-        let inside = |m: &&super::Mark| plain(m.target, false) <= last_mark.0 + 1e-9;
-        let Some(mark) = found.iter().find(inside) else {
+        let found = marks_near(layout, solved, answer, field, Marks::Just(last_mark), steps);
+        let Some(mark) = found.first() else {
             continue;
         };
         let Quantity::Angle(reading) = mark.target else {
             continue;
         };
         // With the size changed the piece may be another: it must go through the saw as well.
-        if !cut_there(layout, &mark.solved, answer, saw) {
+        if !cut_there(layout, &mark.solved, answer, saw, steps) {
             continue;
         }
         out.push(ChangedInput {
@@ -186,9 +180,17 @@ pub fn value_of(q: Quantity) -> Option<Value> {
 }
 
 /// Whether the saw makes every cut whose reading is that answer, in the solution with these answers.
-fn cut_there(layout: &'static dyn Layout, solved: &Solved, answer: &str, saw: &SawProfile) -> bool {
-    layout
-        .solve(&solved.inputs, Detail::Full)
+fn cut_there(
+    layout: &'static dyn Layout,
+    solved: &Solved,
+    answer: &str,
+    saw: &SawProfile,
+    steps: &Steps,
+) -> bool {
+    let Some(there) = steps.solve(layout, &solved.inputs, Detail::Full) else {
+        return false;
+    };
+    there
         .solutions
         .iter()
         .filter(|s| s.way == solved.solution.way && s.answers == solved.solution.answers)

@@ -2,7 +2,8 @@
 //! every further typed answer checked against the rest.
 
 use super::contradiction;
-use super::system::{Search, System, Wish, is_scalar, plain, whole};
+use super::steps::Steps;
+use super::system::{Search, System, Wish, is_scalar, plain};
 use super::{Found, Solved, form_of, wording};
 use crate::inputs::{Also, Field, Given, Inputs, Need};
 use crate::layouts::{self, Detail, Form, Layout};
@@ -15,31 +16,44 @@ use crate::units::Quantity;
 ///
 /// The inputs of each solution are complete: those found are among them. Problems of contradiction
 /// are warnings: `by` says how much, `agree` the value of each size that would agree with the rest.
+/// Sizes that are missing and that the typed answers leave open are said to be missing. Typed answers
+/// are believed in the order in which they are given; past the `steps` what was found so far stands.
 ///
 /// Example: a 30 in wide opening, a strip 2 1/2 wide on the rails and `edge_length` typed instead of
 /// the height finds the height.
-pub fn resolve(layout: &'static dyn Layout, given: &Given, detail: Detail) -> Found {
-    let Some(form) = form_of(layout, given) else {
-        return direct(layout, &given.inputs, detail);
+pub fn resolve(layout: &'static dyn Layout, given: &Given, detail: Detail, steps: &Steps) -> Found {
+    let mut found = answered(layout, given, detail, steps);
+    if detail == Detail::Full {
+        wording::note_roots(&mut found.solved);
+    }
+    found.problems.extend(steps.problem(!found.solved.is_empty()));
+    found
+}
+
+fn answered(layout: &'static dyn Layout, given: &Given, detail: Detail, steps: &Steps) -> Found {
+    let Some(form) = form_of(layout, given).filter(|_| !given.also.is_empty()) else {
+        return direct(layout, &given.inputs, detail, steps);
     };
     let missing = missing_fields(form, &given.inputs);
-    let scalars = given.also.iter().all(|a| a.value.quantity().is_some());
-    if given.also.is_empty() || !scalars {
-        return direct(layout, &given.inputs, detail);
+    if given.also.iter().any(|a| a.value.quantity().is_none()) {
+        return direct(layout, &given.inputs, detail, steps);
     }
     if missing.len() > given.also.len() || !missing.iter().all(|f| is_scalar(f)) {
-        let outcome = layouts::missing(form, &given.inputs);
-        return Found { solved: Vec::new(), problems: outcome.problems };
+        return Found::stopped(layouts::missing(form, &given.inputs).problems);
     }
     let (mut found, basis) = if missing.is_empty() {
-        (direct(layout, &given.inputs, detail), Vec::new())
+        (direct(layout, &given.inputs, detail, steps), Vec::new())
     } else {
-        stand_in(layout, given, &missing, detail)
+        stand_in(layout, form, given, &missing, detail, steps)
     };
     let surplus: Vec<&Also> =
         given.also.iter().enumerate().filter(|(i, _)| !basis.contains(i)).map(|(_, a)| a).gather();
     let basis: Vec<&Also> = basis.iter().filter_map(|i| given.also.get(*i)).gather();
-    contradiction::check(layout, form, given, &missing, &basis, &surplus, &mut found);
+    contradiction::check(
+        &contradiction::Sizes { layout, form, given, missing: &missing, basis: &basis, steps },
+        &surplus,
+        &mut found,
+    );
     found
 }
 
@@ -48,16 +62,11 @@ pub(super) fn missing_fields(form: &'static Form, inputs: &Inputs) -> Vec<&'stat
     form.fields.iter().filter(|f| f.need == Need::Required && inputs.get(f.key).is_none()).gather()
 }
 
-fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail) -> Found {
+fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail, steps: &Steps) -> Found {
     let outcome = layout.solve(inputs, detail);
-    Found {
-        solved: outcome
-            .solutions
-            .into_iter()
-            .map(|solution| Solved { inputs: inputs.clone(), solution })
-            .gather(),
-        problems: outcome.problems,
-    }
+    steps.count(&outcome, detail);
+    let solved = |solution| Solved { inputs: inputs.clone(), solution };
+    Found { solved: outcome.solutions.into_iter().map(solved).gather(), problems: outcome.problems }
 }
 
 /// The wish that an answer given as a size makes.
@@ -65,44 +74,40 @@ pub(super) fn wish_of(also: &Also) -> Option<Wish> {
     Some(Wish::of(&also.key, also.value.quantity()?))
 }
 
-/// Finds the missing fields from as many of the typed answers, the first that do; tells which.
+/// Finds the missing fields from as many of the typed answers, the first that do; tells which. Where no
+/// such answers fix them, they are missing.
 fn stand_in(
     layout: &'static dyn Layout,
+    form: &'static Form,
     given: &Given,
     missing: &[&'static Field],
     detail: Detail,
+    steps: &Steps,
 ) -> (Found, Vec<usize>) {
     let mut first: Option<(Search, Vec<usize>)> = None;
     for pick in picks(given.also.len(), missing.len()) {
         let wishes: Vec<Wish> = pick.iter().filter_map(|i| wish_of(&given.also[*i])).gather();
-        let search = System::new(layout, &given.inputs, missing.to_vec(), wishes).search();
+        let search = System::new(layout, &given.inputs, missing.to_vec(), wishes, steps).search();
         if !search.hits.is_empty() {
-            let mut found = Found::default();
-            for hit in &search.hits {
-                let Some((solution, problems)) = whole(layout, hit, detail) else {
-                    continue;
-                };
-                for p in problems {
-                    if !found.problems.contains(&p) {
-                        found.problems.push(p);
-                    }
-                }
-                found.solved.push(Solved { inputs: hit.inputs.clone(), solution });
-            }
+            let mut found = Found::of(layout, &search, detail, steps);
             found.problems.extend(unreached(given, missing, &pick, &search));
             return (found, pick);
         }
-        first.get_or_insert((search, pick));
-    }
-    let mut found = Found::default();
-    if let Some((search, pick)) = first {
-        found.problems = unreached(given, missing, &pick, &search);
-        if found.problems.is_empty() {
-            found.problems = nowhere(layout, given, missing, &pick);
+        if !search.open && first.is_none() {
+            first = Some((search, pick));
         }
-        return (found, pick);
     }
-    (found, Vec::new())
+    let Some((search, pick)) = first else {
+        return (Found::stopped(layouts::missing(form, &given.inputs).problems), Vec::new());
+    };
+    if steps.ran_out() {
+        return (Found::default(), pick);
+    }
+    let mut problems = unreached(given, missing, &pick, &search);
+    if problems.is_empty() {
+        problems = nowhere(layout, given, missing, &pick);
+    }
+    (Found::stopped(problems), pick)
 }
 
 /// One problem for each way that has the answer but cannot bring it to what was typed.

@@ -1,7 +1,10 @@
 //! So many unknown inputs, so many answers that must come out: every solution, by solving the layout
-//! itself over and over inside the safeguarded root finder of [`crate::num`].
+//! itself over and over, as long as the question's [`Steps`] last. One unknown is searched by the
+//! safeguarded root finder of [`crate::num`], several by Newton's steps.
 
-use super::grid::{Grid, grid, scale};
+use super::Solved;
+use super::grid::{Grid, grid, scale, step_size};
+use super::steps::Steps;
 use crate::inputs::{Field, Inputs, Kind, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::num;
@@ -57,7 +60,7 @@ pub(super) fn is_scalar(field: &Field) -> bool {
 /// Inputs at which all wishes come out in one way.
 #[derive(Clone, Debug)]
 pub(super) struct Hit {
-    pub inputs: Inputs,
+    pub inputs: Rc<Inputs>,
     pub way: &'static str,
     /// Which of the way's solutions it is there (0, 1, …).
     pub nth: usize,
@@ -75,21 +78,41 @@ pub(super) struct Reach {
     pub level: bool,
 }
 
-#[derive(Clone, Debug, Default)]
-pub(super) struct Search {
-    pub hits: Vec<Hit>,
-    /// One for each way in which the first wish has an answer, in the layout's order.
-    pub reach: Vec<Reach>,
+impl Reach {
+    /// Takes in what one more run of the root finder came to, counted from the wish.
+    fn widen(reach: &mut Option<Reach>, way: &'static str, found: &num::Roots, wish: f64) {
+        let (Some(least), Some(greatest)) = (found.least, found.greatest) else {
+            return;
+        };
+        let (least, greatest) = ((least.0, least.1 + wish), (greatest.0, greatest.1 + wish));
+        let r = reach.get_or_insert(Reach { way, least, greatest, level: false });
+        if least.1 < r.least.1 {
+            r.least = least;
+        }
+        if greatest.1 > r.greatest.1 {
+            r.greatest = greatest;
+        }
+        r.level |= found.level;
+    }
 }
 
-type Values = Rc<Vec<(&'static str, f64)>>;
+#[derive(Clone, Debug, Default)]
+pub(super) struct Search {
+    /// By way, in the layout's order; of one way the one nearest to the present values first.
+    pub hits: Vec<Hit>,
+    /// One for each way in which the wish of a single unknown has an answer, in the layout's order.
+    pub reach: Vec<Reach>,
+    /// The wishes leave the unknowns open, wherever they were looked at.
+    pub open: bool,
+}
 
 /// Values found, by the bits of where; in order of the bits.
-type Memo = Vec<(u64, Values)>;
+type Memo = Vec<(u64, Rc<Vec<(&'static str, f64)>>)>;
 
 /// Unknown inputs and as many wishes.
-pub(super) struct System {
+pub(super) struct System<'a> {
     layout: &'static dyn Layout,
+    steps: &'a Steps,
     /// Values of everything that is known, and present values of the unknowns where there are any.
     pub(super) present: Inputs,
     pub(super) unknown: Vec<&'static Field>,
@@ -99,21 +122,23 @@ pub(super) struct System {
     way: Option<String>,
     /// Largest length around: what "small" and "large" mean.
     pub(super) scale: f64,
-    /// Values of the first wish that were computed already, by the first unknown.
+    /// Values of a single unknown's wish that were computed already.
     memo: Memo,
 }
 
-impl System {
+impl<'a> System<'a> {
     /// `present` holds everything known; values of the unknowns in it say where to look closest.
     pub fn new(
         layout: &'static dyn Layout,
         present: &Inputs,
         unknown: Vec<&'static Field>,
         wishes: Vec<Wish>,
-    ) -> System {
+        steps: &'a Steps,
+    ) -> System<'a> {
         System {
             scale: scale(present, &wishes),
             layout,
+            steps,
             present: present.clone(),
             unknown,
             wishes,
@@ -122,84 +147,85 @@ impl System {
             memo: Memo::new(),
         }
     }
-    /// Looks only around the present values: for small changes.
-    pub fn near(mut self) -> System {
-        self.near = true;
-        self
-    }
-    pub fn only_way(mut self, way: Option<&str>) -> System {
+    pub fn only_way(mut self, way: Option<&str>) -> System<'a> {
         self.way = way.map(str::to_owned);
         self
     }
 
-    /// Every solution. With several unknowns the wishes are tried in each order until one works:
-    /// an answer may not hang on the unknown that it is paired with.
+    /// Every solution: of one unknown by a safeguarded search, of several by Newton's steps from many starts.
     pub fn search(&mut self) -> Search {
-        if self.unknown.len() != self.wishes.len() || self.unknown.is_empty() {
-            return Search::default();
-        }
-        if self.unknown.len() > 2 {
-            return self.by_steps();
-        }
-        let base = self.unknown.iter().fold(self.present.clone(), |mut i, f| {
-            i.remove(f.key);
-            i
-        });
-        let in_order = self.wishes.clone();
-        let mut first = None;
-        for turn in 0..in_order.len() {
-            let search = if turn == 0 {
+        match self.unknown.len() {
+            n if n == 0 || n != self.wishes.len() => Search::default(),
+            1 => {
                 let mut memo = std::mem::take(&mut self.memo);
-                let search = self.level(&base, 0, &mut memo);
+                let search = self.along(&mut memo);
                 self.memo = memo;
                 search
-            } else {
-                self.wishes.rotate_left(1);
-                self.level(&base, 0, &mut Memo::new())
-            };
-            let done = !search.hits.is_empty();
-            if turn == 0 || done {
-                first = Some(search);
             }
-            if done {
-                break;
-            }
+            _ => self.by_steps(),
         }
-        self.wishes = in_order;
-        first.unwrap_or_default()
     }
 
-    /// The same for another value of the first wish; what was computed already is used again.
-    pub fn search_for(&mut self, value: f64, metric: bool) -> Search {
+    /// The solution nearest to the present one, `solved`: a few steps from it, else around it. None that is
+    /// far off is looked for.
+    pub fn nearest(mut self, solved: &Solved) -> Option<Hit> {
+        if let Some(hit) = self.followed(solved) {
+            return Some(hit);
+        }
+        if self.idle(solved) {
+            return None;
+        }
+        self.near = true;
+        self.search().hits.into_iter().next()
+    }
+
+    /// The same for another value of the first wish, all the way by Newton's steps where they lead there;
+    /// for many values one after another, what was computed already is used again.
+    pub fn nearest_for(&mut self, value: f64) -> Option<Hit> {
         if let Some(w) = self.wishes.first_mut() {
-            if w.metric != metric {
-                self.memo.clear();
-            }
-            (w.value, w.metric) = (value, metric);
+            w.value = value;
         }
-        self.search()
+        self.near = true;
+        let stepped = self.by_steps();
+        let found = if stepped.hits.is_empty() { self.search() } else { stepped };
+        found.hits.into_iter().next()
     }
 
-    fn level(&self, known: &Inputs, depth: usize, memo: &mut Memo) -> Search {
-        let (field, wish) = (self.unknown[depth], &self.wishes[depth]);
-        let present = self.present.get(field.key).and_then(Value::scalar);
-        let how = match (self.near, present) {
-            (true, Some(_)) => Grid::Near,
-            _ if depth > 0 || self.unknown.len() > 1 => Grid::Coarse,
-            _ => Grid::Wide,
+    /// Whether the wish stays what it is, but for rounding, while a single unknown moves to either side.
+    pub(super) fn idle(&self, solved: &Solved) -> bool {
+        let [field] = self.unknown[..] else {
+            return false;
         };
+        let Some(now) = self.present.get(field.key).and_then(Value::scalar) else {
+            return false;
+        };
+        let wish = &self.wishes[0];
+        let Some(is) = wish.read(&solved.solution.answers) else {
+            return false;
+        };
+        let nothing = 1e-11 * self.size(wish);
+        let by = 0.2 * step_size(field, now, self.scale);
+        let stays = |x: f64| {
+            let there = self.with(&[x]);
+            let same = |h: &Hit| wish.read(&h.answers).is_some_and(|y| (y - is).abs() <= nothing);
+            there.is_empty() || there.iter().any(|h| h.way == solved.solution.way && same(h))
+        };
+        !self.ran_out() && stays(now - by) && stays(now + by)
+    }
+
+    fn along(&self, memo: &mut Memo) -> Search {
+        let (field, wish) = (self.unknown[0], &self.wishes[0]);
+        let present = self.present.get(field.key).and_then(Value::scalar);
+        let how = if self.near && present.is_some() { Grid::Near } else { Grid::Wide };
         let grid = grid(field, how, present, self.scale);
-        let mut values = |x: f64| -> Values {
+        let mut values = |x: f64| {
             let place = match memo.binary_search_by_key(&x.to_bits(), |m| m.0) {
                 Ok(known) => return memo[known].1.clone(),
                 Err(place) => place,
             };
-            let v: Values = Rc::new(
-                self.leaves(known, field, x, depth)
-                    .iter()
-                    .filter_map(|leaf| Some((leaf.way, wish.read(&leaf.answers)?)))
-                    .gather(),
-            );
+            let found = self.with(&[x]);
+            let read = |h: &Hit| Some((h.way, wish.read(&h.answers)?));
+            let v = Rc::new(found.iter().filter_map(read).gather());
             memo.insert(place, (x.to_bits(), v.clone()));
             v
         };
@@ -235,42 +261,55 @@ impl System {
                         y.map(|y| y - wish.value)
                     };
                     let found = num::roots(&mut curve, &grid, hit);
-                    places.extend(found.at);
-                    let (Some(least), Some(greatest)) = (found.least, found.greatest) else {
-                        continue;
-                    };
-                    let least = (least.0, least.1 + wish.value);
-                    let greatest = (greatest.0, greatest.1 + wish.value);
-                    match &mut reach {
-                        None => {
-                            reach = Some(Reach { way, least, greatest, level: found.level });
-                        }
-                        Some(r) => {
-                            if least.1 < r.least.1 {
-                                r.least = least;
-                            }
-                            if greatest.1 > r.greatest.1 {
-                                r.greatest = greatest;
-                            }
-                            r.level |= found.level;
-                        }
-                    }
+                    places.extend(&found.at);
+                    Reach::widen(&mut reach, way, &found, wish.value);
                 }
             }
-            num::sort(&mut places);
+            let first = search.hits.len();
             for x in places {
-                for leaf in self.leaves(known, field, x, depth) {
+                for leaf in self.with(&[x]) {
                     let near = wish
                         .read(&leaf.answers)
                         .is_some_and(|y| (y - wish.value).abs() <= 4.0 * hit);
-                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, depth, 1e-13) {
+                    if leaf.way == way && near && !self.listed(&search.hits, &leaf, 1e-13) {
                         search.hits.push(leaf);
                     }
                 }
             }
+            self.in_order(&mut search.hits[first..]);
             search.reach.extend(reach);
         }
+        let flat = |r: &Reach| r.level || r.least.1 == r.greatest.1;
+        let told = !search.reach.is_empty() && !self.ran_out();
+        search.open = search.hits.is_empty() && told && search.reach.iter().all(flat);
         search
+    }
+
+    pub(super) fn ran_out(&self) -> bool {
+        self.steps.ran_out()
+    }
+
+    /// Hits of one way: the one nearest to the present values first; without those, by rising values.
+    pub(super) fn in_order(&self, hits: &mut [Hit]) {
+        let number = |i: &Inputs, f: &Field| i.get(f.key).and_then(Value::scalar);
+        let far = |h: &Hit| -> f64 {
+            let each = self.unknown.iter().map(|f| {
+                let x = number(&h.inputs, f).unwrap_or(0.0);
+                match number(&self.present, f) {
+                    Some(now) => (x - now).abs() / step_size(f, now, self.scale),
+                    None => 0.0,
+                }
+            });
+            each.sum()
+        };
+        num::sort_by(hits, |a, b| {
+            let rising = |f: &&'static Field| {
+                let of = |h: &Hit| number(&h.inputs, f).unwrap_or(0.0);
+                of(a).total_cmp(&of(b))
+            };
+            let by_value = self.unknown.iter().map(rising).find(|o| o.is_ne());
+            far(a).total_cmp(&far(b)).then(by_value.unwrap_or(a.nth.cmp(&b.nth)))
+        });
     }
 
     /// Whether every wish comes out.
@@ -282,10 +321,10 @@ impl System {
     }
 
     /// The same inputs to the last bits and the same way: one hit.
-    pub(super) fn listed(&self, hits: &[Hit], leaf: &Hit, depth: usize, same: f64) -> bool {
+    pub(super) fn listed(&self, hits: &[Hit], leaf: &Hit, same: f64) -> bool {
         hits.iter().any(|h| {
             h.way == leaf.way
-                && self.unknown[depth..].iter().all(|f| {
+                && self.unknown.iter().all(|f| {
                     let of = |i: &Inputs| i.get(f.key).and_then(Value::scalar).unwrap_or(0.0);
                     let (a, b) = (of(&h.inputs), of(&leaf.inputs));
                     (a - b).abs() <= same * a.abs().max(b.abs())
@@ -294,23 +333,26 @@ impl System {
         })
     }
 
-    /// The solutions with this unknown at `x`; the unknowns further in are solved for.
-    fn leaves(&self, known: &Inputs, field: &'static Field, x: f64, depth: usize) -> Vec<Hit> {
-        let value = typed(field, x);
-        if !x.is_finite() || field.check(&value).is_some() {
-            return Vec::new();
-        }
-        let inputs = known.with(field.key, value);
-        if depth + 1 < self.unknown.len() {
-            return self.level(&inputs, depth + 1, &mut Memo::new()).hits;
+    /// All solutions with the unknowns at `x`; none where one of them is out of its range.
+    pub(super) fn with(&self, x: &[f64]) -> Vec<Hit> {
+        let mut inputs = self.present.clone();
+        for (&field, &x) in self.unknown.iter().zip(x) {
+            let value = typed(field, x);
+            if !x.is_finite() || field.check(&value).is_some() {
+                return Vec::new();
+            }
+            inputs.set(field.key, value);
         }
         self.solved(inputs)
     }
 
     /// All solutions of these inputs.
     pub(super) fn solved(&self, inputs: Inputs) -> Vec<Hit> {
-        let outcome = self.layout.solve(&inputs, Detail::Answers);
+        let Some(outcome) = self.steps.solve(self.layout, &inputs, Detail::Answers) else {
+            return Vec::new();
+        };
         let mut counts: Vec<(&'static str, usize)> = Vec::new();
+        let inputs = Rc::new(inputs);
         let mut out = Vec::new();
         for s in outcome.solutions {
             let nth = match counts.iter_mut().find(|(w, _)| *w == s.way) {
@@ -346,8 +388,10 @@ pub(super) fn whole(
     layout: &'static dyn Layout,
     hit: &Hit,
     detail: Detail,
+    steps: &Steps,
 ) -> Option<(Solution, Vec<Problem>)> {
     let outcome = layout.solve(&hit.inputs, detail);
+    steps.count(&outcome, detail);
     let solution = outcome.solutions.into_iter().filter(|s| s.way == hit.way).nth(hit.nth)?;
     let problems = outcome
         .problems

@@ -1,6 +1,7 @@
 //! A piece too wide or too high for the saw by a little: the change of a size that lets it through.
 
 use super::Solved;
+use super::steps::Steps;
 use crate::inputs::{Kind, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::num;
@@ -31,6 +32,7 @@ pub(super) fn bring_through(
     solved: &Solved,
     saw: &SawProfile,
     part: &Part,
+    steps: &Steps,
 ) -> Vec<ChangedInput> {
     let forms = layout.forms();
     let Some(form) = forms.iter().find(|f| f.id == solved.inputs.form) else {
@@ -47,7 +49,7 @@ pub(super) fn bring_through(
         let with = |x: f64| {
             let value = Value::Length(Length(x));
             let inputs = solved.inputs.with(field.key, value);
-            let all = layout.solve(&inputs, Detail::Full).solutions;
+            let all = steps.solve(layout, &inputs, Detail::Full)?.solutions;
             all.into_iter().find(|s| s.way == solved.solution.way && goes_through(s, part, saw))
         };
         let mark = mark_of(was);

@@ -1,5 +1,6 @@
 //! What is said when sizes contradict each other or a wish cannot be met.
 
+use super::Solved;
 use crate::inputs::Field;
 use crate::problem::Problem;
 pub use crate::saw::wording::answer_words as spoken;
@@ -38,6 +39,41 @@ pub(super) fn contradiction(label: &str, is: Quantity, was: Quantity, by: Quanti
         by,
         "). One of them must give."
     ]
+}
+
+/// "Edge length comes out at 50 3/4 this way, not at 51 1/2."
+pub(super) fn differs(label: &str, is: Quantity, was: Quantity) -> Text {
+    say![label, " comes out at ", is, " this way, not at ", was, "."]
+}
+
+/// Where one way has several solutions, each after the first says how it differs from it.
+pub(super) fn note_roots(solved: &mut [Solved]) {
+    for i in 1..solved.len() {
+        let (before, rest) = solved.split_at_mut(i);
+        let this = &mut rest[0];
+        let Some(first) = before.iter().find(|s| s.solution.way == this.solution.way) else {
+            continue;
+        };
+        let mut apart: Option<(String, Quantity, Quantity)> = None;
+        this.solution.answers.each_quantity(&mut |path, is| {
+            // A figure of its own, not one of a list.
+            let was = first.solution.answers.quantity(path).filter(|_| !path.contains('.'));
+            if let Some(was) = was.filter(|was| *was != is && apart.is_none()) {
+                apart = Some((path.to_owned(), is, was));
+            }
+        });
+        if let Some((path, is, was)) = apart {
+            this.solution.notes.push(say![
+                "The same sizes fit another piece, too: ",
+                spoken(&path),
+                " is ",
+                is,
+                " here, ",
+                was,
+                " there."
+            ]);
+        }
+    }
 }
 
 /// "No opening height brings reading to 95.0°: it comes to 89.9° at most."

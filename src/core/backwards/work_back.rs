@@ -1,7 +1,8 @@
 //! Which value of one input brings one answer to what is wished.
 
 use super::resolve::{missing_fields, resolve, wish_of};
-use super::system::{Search, System, Wish, is_scalar, plain, whole};
+use super::steps::Steps;
+use super::system::{Search, System, Wish, is_scalar, plain};
 use super::wording::{self, quantity_like};
 use super::{Found, Solved, form_of};
 use crate::inputs::{Field, Given, Value};
@@ -34,7 +35,12 @@ pub struct Target {
 ///
 /// Example: a brace flat on the rails, 30 wide with a 2 1/2 strip, reading 45°: the height is
 /// 30 − 2 1/2·√2 = 26.464….
-pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) -> Found {
+pub fn work_back(
+    layout: &'static dyn Layout,
+    given: &Given,
+    target: &Target,
+    steps: &Steps,
+) -> Found {
     let Some(form) = form_of(layout, given) else {
         return Found::default();
     };
@@ -53,10 +59,7 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
         }
     }
     if !unknown.iter().all(|f| is_scalar(f)) || unknown.len() > also.len() + 1 {
-        return Found {
-            solved: Vec::new(),
-            problems: crate::layouts::missing(form, &known).problems,
-        };
+        return Found::stopped(crate::layouts::missing(form, &known).problems);
     }
     also.truncate(unknown.len() - 1);
     // The unknown that gives is searched outermost, against the wish: what can be reached is told of it.
@@ -76,36 +79,22 @@ pub fn work_back(layout: &'static dyn Layout, given: &Given, target: &Target) ->
             }
         }
     }
-    let search = System::new(layout, &known, unknown.clone(), wishes)
+    let search = System::new(layout, &known, unknown.clone(), wishes, steps)
         .only_way(target.way.as_deref())
         .search();
-    let mut found = collect(layout, &search);
-    if search.hits.is_empty() {
-        found.problems.extend(unmet(layout, given, target, &search));
-    } else {
-        found.problems.extend(said_of_many(target, &found.solved));
-    }
+    let mut found = Found::of(layout, &search, Detail::Full, steps);
+    wording::note_roots(&mut found.solved);
+    found.problems.extend(match () {
+        () if !search.hits.is_empty() => said_of_many(target, &found.solved),
+        () if steps.ran_out() => Vec::new(),
+        () => unmet(layout, given, target, &search, steps),
+    });
+    found.problems.extend(steps.problem(!found.solved.is_empty()));
     found
 }
 
 fn stop(path: &str, text: Text) -> Found {
-    Found { solved: Vec::new(), problems: vec![Problem::stop(path, text)] }
-}
-
-fn collect(layout: &'static dyn Layout, search: &Search) -> Found {
-    let mut found = Found::default();
-    for hit in &search.hits {
-        let Some((solution, problems)) = whole(layout, hit, Detail::Full) else {
-            continue;
-        };
-        for p in problems {
-            if !found.problems.contains(&p) {
-                found.problems.push(p);
-            }
-        }
-        found.solved.push(Solved { inputs: hit.inputs.clone(), solution });
-    }
-    found
+    Found::stopped(vec![Problem::stop(path, text)])
 }
 
 /// The value of the input that gives in a solution.
@@ -145,8 +134,9 @@ fn unmet(
     given: &Given,
     target: &Target,
     search: &Search,
+    steps: &Steps,
 ) -> Vec<Problem> {
-    let present = resolve(layout, given, Detail::Answers);
+    let present = resolve(layout, given, Detail::Answers, steps);
     let like = present.solved.iter().find_map(|s| s.solution.answers.quantity(&target.answer));
     if search.reach.is_empty() {
         // The answer never came: either it is none, or nothing comes out at all.

@@ -9,7 +9,7 @@ mod read_wanted;
 mod write;
 mod write_saw;
 
-use crate::backwards;
+use crate::backwards::{self, Steps};
 use crate::inputs::{Given, Inputs};
 use crate::layouts;
 use crate::num::Gather;
@@ -56,7 +56,8 @@ pub fn answer_bits(requests: &Value) -> Vec<u64> {
         let Some(given) = read_given(layout, form, asked, unit, &mut Vec::new()) else {
             continue;
         };
-        for s in backwards::resolve(layout, &given, layouts::Detail::Full).solved {
+        for s in backwards::resolve(layout, &given, layouts::Detail::Full, &Steps::default()).solved
+        {
             s.solution.answers.each_quantity(&mut |_, q| {
                 let n = q.number();
                 bits.push(if n.is_nan() { f64::NAN } else { n }.to_bits());
@@ -66,12 +67,18 @@ pub fn answer_bits(requests: &Value) -> Vec<u64> {
     bits
 }
 
-/// Answers one request.
+/// Answers one request, with the usual budget.
 pub fn solve_one(request: &Value) -> Value {
+    solve_within(request, &Steps::default())
+}
+
+/// Answers one request with a budget of its own: all that it asks for counts in the same `steps`. Where
+/// they do not last, what was found so far stands, and a problem says so.
+pub fn solve_within(request: &Value, steps: &Steps) -> Value {
     let id = request.get("id").cloned().unwrap_or(Value::Null);
     let mut solutions = Vec::new();
     let mut problems = Vec::new();
-    let unit = answer(request, &mut solutions, &mut problems);
+    let unit = answer(request, steps, &mut solutions, &mut problems);
     let problems: Vec<Value> = problems.iter().map(|p| write_problem(p, unit)).gather();
     json!({"id": id, "solutions": solutions, "problems": problems})
 }
@@ -80,26 +87,27 @@ const REQUEST_KEYS: [&str; 9] =
     ["id", "layout", "form", "unit", "inputs", "work_back", "off", "saw", "name"];
 
 /// What a request asks for besides the solutions.
-struct Wanted {
+struct Wanted<'a> {
     saw: Option<SawProfile>,
     target: Option<backwards::Target>,
     off: bool,
     names: names::Names,
+    steps: &'a Steps,
 }
 
 /// Reads all of the request before anything is solved, so that every problem is told at once.
-fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Problem>) -> DoorUnit {
+fn answer(
+    request: &Value,
+    steps: &Steps,
+    solutions: &mut Vec<Value>,
+    problems: &mut Vec<Problem>,
+) -> DoorUnit {
     let Some(map) = request.as_object() else {
         problems
             .push(Problem::stop("/", say!["A request is an object with layout, unit and inputs."]));
         return DoorUnit::In;
     };
-    for key in map.keys().filter(|k| !REQUEST_KEYS.contains(&k.as_str())) {
-        problems.push(Problem::warn(
-            &format!("/{}", read::pointer(key)),
-            say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")],
-        ));
-    }
+    problems.extend(read::strangers(map, &REQUEST_KEYS, "/"));
     let unit = read_unit(map, problems);
     let layout = map.get("layout").and_then(Value::as_str).and_then(layouts::find);
     if layout.is_none() {
@@ -152,7 +160,7 @@ fn answer(request: &Value, solutions: &mut Vec<Value>, problems: &mut Vec<Proble
     if problems.iter().any(|p| p.level == Level::Stop) {
         return unit;
     }
-    let wanted = Wanted { saw, target, off, names };
+    let wanted = Wanted { saw, target, off, names, steps };
     let before = problems.len();
     reply(layout, &given, &wanted, inputs, unit, solutions, problems);
     wanted.names.in_problems(&mut problems[before..]);
@@ -182,10 +190,11 @@ fn reply(
     problems: &mut Vec<Problem>,
 ) {
     let found = match &wanted.target {
-        Some(target) => backwards::work_back(layout, given, target),
-        None => backwards::resolve(layout, given, layouts::Detail::Full),
+        Some(target) => backwards::work_back(layout, given, target, wanted.steps),
+        None => backwards::resolve(layout, given, layouts::Detail::Full, wanted.steps),
     };
     problems.extend(found.problems);
+    let told = wanted.steps.ran_out();
     for s in found.solved {
         if let Err(problem) = s.solution.answers.check_finite("") {
             problems.push(problem.of_way(s.solution.way));
@@ -200,15 +209,18 @@ fn reply(
             out.insert("inputs".into(), found);
         }
         if wanted.off {
-            let offs = backwards::if_off(layout, &s, unit == DoorUnit::Mm);
+            let offs = backwards::if_off(layout, &s, unit == DoorUnit::Mm, wanted.steps);
             out.insert("off".into(), write::write_offs(&offs, unit));
         }
         if let Some(saw) = &wanted.saw {
-            let parts = backwards::advise(layout, &s, saw);
+            let parts = backwards::advise(layout, &s, saw, wanted.steps);
             let all = write_saw::write_saw(&s.solution, &parts, saw, unit);
             out.insert("saw".into(), all);
         }
         solutions.push(Value::Object(out));
+    }
+    if !told {
+        problems.extend(wanted.steps.problem(true));
     }
 }
 

@@ -3,7 +3,7 @@
 
 use super::read::spelled;
 use crate::layouts::Layout;
-use crate::num::Gather;
+use crate::num::{Gather, sort_by};
 use crate::problem::Problem;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
@@ -23,11 +23,15 @@ impl Names {
         let name = |path: &str| {
             path.strip_prefix("/inputs/").unwrap_or(path).replace("~1", "/").replace("~0", "~")
         };
-        let read_by = asked
+        let mut read: Vec<String> = entries.iter().map(|e| name(&e.2)).gather();
+        sort_by(&mut read, |a, b| a.cmp(b));
+        let unread = |k: &String| read.binary_search(k).is_err();
+        let mut read_by: Vec<String> = asked
             .iter()
-            .filter(|(k, v)| !v.is_null() && entries.iter().all(|e| name(&e.2) != **k))
+            .filter(|(k, v)| !v.is_null() && unread(k))
             .map(|(k, _)| k.clone())
             .gather();
+        sort_by(&mut read_by, |a, b| a.cmp(b));
         let renamed = entries
             .into_iter()
             .map(|(own, _, path)| (own, name(&path)))

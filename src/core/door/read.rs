@@ -3,8 +3,8 @@
 use crate::inputs::{
     Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
 };
-use crate::layouts::{Detail, Form, Layout, Spelling};
-use crate::num::Gather;
+use crate::layouts::{Detail, Form, Layout, Solution, Spelling};
+use crate::num::{Gather, sort_by};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, DoorUnit, Quantity};
@@ -36,9 +36,17 @@ pub fn read_given(
         },
         None => best_form(layout.forms(), &spelling)?,
     };
+    // Read in the form's own order, so that nothing hangs on the order in which they were given.
+    let rank = |key: &str| {
+        form.fields.iter().chain(form.also).position(|f| f.key == key).unwrap_or(usize::MAX)
+    };
+    let mut order: Vec<(usize, usize)> =
+        spelling.entries.iter().map(|e| rank(&e.0)).zip(0..).gather();
+    sort_by(&mut order, |a, b| a.cmp(b));
     let mut given = Given { inputs: Inputs::of_form(form.id), ..Given::default() };
     let mut strange = Vec::new();
-    for (key, value, path) in &spelling.entries {
+    for (_, at_entry) in order {
+        let (key, value, path) = &spelling.entries[at_entry];
         let own = form.fields.iter().find(|f| f.key == key);
         let other = form.also.iter().find(|f| f.key == key);
         let Some(field) = own.or(other) else {
@@ -65,15 +73,19 @@ pub fn read_given(
             }
         }
     }
+    let mut inputs = Inputs::of_form(form.id);
     for field in form.fields {
-        if spelling.get(field.key).is_none()
-            && let Some(v) = standing_value(field)
-        {
-            given.inputs.set(field.key, v);
+        let read = given.inputs.get(field.key).cloned();
+        let left_out = spelling.get(field.key).is_none();
+        if let Some(v) = read.or_else(|| standing_value(field).filter(|_| left_out)) {
+            inputs.set(field.key, v);
         }
     }
+    given.inputs = inputs;
+    let mut like = None;
     for (key, value, path) in strange {
-        match typed_answer(layout, form, &given, key, value, unit, path) {
+        let like = like.get_or_insert_with(|| usual(layout, form, &given, unit));
+        match typed_answer(like, key, value, unit, path) {
             Some(also) => given.also.push(also),
             None => problems.push(Problem::warn(path, say![unknown_key(form, key)])),
         }
@@ -85,25 +97,31 @@ pub fn read_given(
     Some(given)
 }
 
-/// A key that is no field of the form but names an answer: that answer, given as a size. An input has
-/// the name that its answer would have, in every layout. What is missing counts as at its start while
-/// the answers are looked up.
-fn typed_answer(
+/// What the layout answers to what was given; what is missing counts as at its start.
+fn usual(
     layout: &'static dyn Layout,
     form: &'static Form,
     given: &Given,
+    unit: DoorUnit,
+) -> Vec<Solution> {
+    let mut filled = form.start_inputs(unit == DoorUnit::Mm);
+    for (k, v) in given.inputs.iter() {
+        filled.set(k, v.clone());
+    }
+    layout.solve(&filled, Detail::Answers).solutions
+}
+
+/// A key that is no field of the form but names an answer: that answer, given as a size. An input has
+/// the name that its answer would have, in every layout; `like` are the answers.
+fn typed_answer(
+    like: &[Solution],
     key: &str,
     value: &Value,
     unit: DoorUnit,
     path: &str,
 ) -> Option<Also> {
     let n = value.as_f64().filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
-    let mut filled = form.start_inputs(unit == DoorUnit::Mm);
-    for (k, v) in given.inputs.iter() {
-        filled.set(k, v.clone());
-    }
-    let outcome = layout.solve(&filled, Detail::Answers);
-    let like = outcome.solutions.iter().find_map(|s| s.answers.quantity(key))?;
+    let like = like.iter().find_map(|s| s.answers.quantity(key))?;
     let value = match like {
         Quantity::Length(_) => Typed::Length(unit.length(n)),
         Quantity::Angle(_) => Typed::Angle(Angle(n)),
@@ -139,6 +157,17 @@ fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Prob
     })
 }
 
+/// Keys that are not known here, by their letters: one warning each.
+pub(super) fn strangers(map: &Map<String, Value>, known: &[&str], path: &str) -> Vec<Problem> {
+    let mut keys: Vec<&String> = map.keys().filter(|k| !known.contains(&k.as_str())).gather();
+    sort_by(&mut keys, |a, b| a.cmp(b));
+    let said = |key: &&String| {
+        let text = say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")];
+        Problem::warn(&[path, &pointer(key)].concat(), text)
+    };
+    keys.iter().map(said).gather()
+}
+
 /// A key as a step of a JSON pointer (RFC 6901: ~ is ~0, / is ~1).
 pub(super) fn pointer(key: &str) -> String {
     key.replace('~', "~0").replace('/', "~1")
@@ -155,6 +184,7 @@ pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) 
         ..Spelling::default()
     };
     layout.spelled(&mut spelling);
+    sort_by(&mut spelling.entries, |a, b| (&a.0, &a.2).cmp(&(&b.0, &b.2)));
     spelling
 }
 

@@ -1,15 +1,15 @@
 //! Reading what a request asks for besides solutions: a saw's advice, working back.
 
 use super::names::Names;
-use super::read::{list, pointer};
+use super::read::{list, pointer, strangers};
 use crate::backwards::Target;
 use crate::inputs::{Given, Kind};
 use crate::layouts::Layout;
 use crate::num::Gather;
 use crate::problem::{Level, Problem};
-use crate::saw::SawProfile;
+use crate::saw::{LAST_STOP, Limit, SawProfile, stops_can_be};
 use crate::say;
-use crate::units::{Angle, DoorUnit};
+use crate::units::{Angle, DoorUnit, Length};
 use serde_json::Value;
 
 /// The saw of a request: the keys of [`SawProfile`], lengths in the request's unit; what is left out
@@ -24,29 +24,27 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     };
     let before = problems.len();
     let mut saw = SawProfile::usual();
-    for (key, v) in map {
+    let mut keys: Vec<&String> = map.keys().gather();
+    crate::num::sort_by(&mut keys, |a, b| a.cmp(b));
+    for key in keys {
+        let v = &map[key];
         let path = format!("/saw/{}", pointer(key));
-        let number = v.as_f64().filter(|n| n.is_finite() && *n >= 0.0 && *n <= 1e6);
-        let marks = list(v, |m| m.as_f64().filter(|n| (0.0..=90.0).contains(n)).map(Angle));
-        let degrees = number.filter(|n| *n <= 90.0).map(Angle);
-        let length = number.map(|n| unit.length(n));
+        if let Some(limit) = Limit::find(key) {
+            let inches = |n: f64| if limit.is_angle() { n } else { unit.length(n).0 };
+            match v.as_f64().map(inches).filter(|n| limit.takes(*n)) {
+                Some(n) => *(limit.of)(&mut saw) = n,
+                None => problems.push(out_of_range(&path, limit)),
+            }
+            saw.kerf_assumed &= limit.key != "kerf";
+            continue;
+        }
+        let marks = || {
+            let marks = list(v, |m| m.as_f64().map(Angle)).ok();
+            marks.filter(|m| stops_can_be(m))
+        };
         let read = match key.as_str() {
-            "miter_left_deg" => degrees.map(|a| saw.miter_left = a),
-            "miter_right_deg" => degrees.map(|a| saw.miter_right = a),
-            "bevel_left_deg" => degrees.map(|a| saw.bevel_left = a),
-            "bevel_right_deg" => degrees.map(|a| saw.bevel_right = a),
-            "detents_deg" => marks.ok().map(|m| saw.detents = m),
-            "bevel_stops_deg" => marks.ok().map(|m| saw.bevel_stops = m),
-            "finest_mark_deg" => degrees.filter(|a| a.0 > 0.0).map(|a| saw.finest_mark = a),
-            "kerf" => length.map(|l| {
-                saw.kerf = l;
-                saw.kerf_assumed = false;
-            }),
-            "width_square" => length.map(|l| saw.width_square = l),
-            "width_at_45" => length.map(|l| saw.width_at_45 = l),
-            "height_upright" => length.map(|l| saw.height_upright = l),
-            "height_at_45_bevel" => length.map(|l| saw.height_at_45_bevel = l),
-            "hold_length" => length.map(|l| saw.hold_length = l),
+            "detents_deg" => marks().map(|m| saw.detents = m),
+            "bevel_stops_deg" => marks().map(|m| saw.bevel_stops = m),
             "both_readings" => v.as_bool().map(|b| saw.both_readings = b),
             _ => {
                 problems.push(Problem::warn(
@@ -59,14 +57,28 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
             }
         };
         if read.is_none() {
-            problems.push(Problem::stop(
-                &path,
-                say!["This limit is a plain number, not negative (angles up to 90), a list of marks, or true or false."],
-            ));
+            let text = say![
+                "This takes a list of marks, from 0 to ",
+                Angle(LAST_STOP),
+                ", or true or false."
+            ];
+            problems.push(Problem::stop(&path, text));
         }
     }
     let stopped = problems[before..].iter().any(|p| p.level == Level::Stop);
     (!stopped).then_some(saw)
+}
+
+/// A limit that no saw has.
+fn out_of_range(path: &str, limit: &Limit) -> Problem {
+    let Limit { least, most, .. } = *limit;
+    let range = match limit.is_angle() {
+        true => say![format!("from {least} to {most} degrees.")],
+        false => say!["more than 0, at most ", Length(most), "."],
+    };
+    let mut text = say!["This limit of a saw is a plain number, "];
+    text.0.extend(range.0);
+    Problem::stop(path, text)
 }
 
 /// `"work_back": {"give", "answer", "target"}` and, where only one way is meant, `"way"`.
@@ -87,14 +99,7 @@ pub(super) fn read_work_back(
         ));
         return None;
     };
-    for key in map.keys() {
-        if !["give", "answer", "target", "way"].contains(&key.as_str()) {
-            problems.push(Problem::warn(
-                &format!("/work_back/{}", pointer(key)),
-                say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")],
-            ));
-        }
-    }
+    problems.extend(strangers(map, &["give", "answer", "target", "way"], "/work_back/"));
     let word = |key: &str| map.get(key).and_then(Value::as_str).unwrap_or_default();
     let can_give = || {
         form.fields

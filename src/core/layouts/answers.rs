@@ -79,6 +79,17 @@ impl Answers {
             say!["These sizes lie too far apart: what comes out is past any number."],
         ))
     }
+    /// How many answers there are, nested ones and those in lists too.
+    pub fn how_many(&self) -> usize {
+        fn of(a: &Answer) -> usize {
+            match a {
+                Answer::Group(g) => g.how_many(),
+                Answer::List(l) => l.iter().map(of).sum(),
+                _ => 1,
+            }
+        }
+        self.0.iter().map(|(_, a)| of(a)).sum()
+    }
     /// Calls `f` with the dotted path of every quantity.
     pub fn each_quantity(&self, f: &mut dyn FnMut(&str, Quantity)) {
         fn walk(path: &str, a: &Answer, f: &mut dyn FnMut(&str, Quantity)) {

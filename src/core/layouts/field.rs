@@ -17,6 +17,7 @@ pub const fn length(
         kind: Kind::Length(Range::Positive),
         need: Need::Required,
         start: Start::Length(inches, mm),
+        ..Field::PLAIN
     }
 }
 
@@ -29,6 +30,7 @@ pub const fn maybe_length(key: &'static str, label: &'static str, help: &'static
         kind: Kind::Length(Range::Positive),
         need: Need::Optional,
         start: Start::Empty,
+        ..Field::PLAIN
     }
 }
 
@@ -48,6 +50,7 @@ pub const fn angle(
         kind: Kind::Angle(least, most),
         need: Need::Required,
         start: Start::Number(start),
+        ..Field::PLAIN
     }
 }
 
@@ -65,6 +68,7 @@ pub const fn choice(
         kind: Kind::Choice(choices),
         need: Need::Choice(standing),
         start: Start::Choice(standing),
+        ..Field::PLAIN
     }
 }
 
@@ -81,5 +85,13 @@ impl Field {
     /// The same field, left out unless given.
     pub const fn optional(self) -> Field {
         Field { need: Need::Optional, start: Start::Empty, ..self }
+    }
+    /// The same field, free to give where something else is off.
+    pub const fn free(self) -> Field {
+        Field { free: true, ..self }
+    }
+    /// The same field, the size that other forms know as `meaning`.
+    pub const fn meaning(self, meaning: &'static str) -> Field {
+        Field { meaning, ..self }
     }
 }

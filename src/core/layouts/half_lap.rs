@@ -27,6 +27,8 @@ const CROSSING: Field = Field {
     kind: Kind::Angle(5.0, 175.0),
     need: Need::Number(90.0),
     start: Start::Number(60.0),
+    free: true,
+    ..Field::PLAIN
 };
 const WIDTH_1: Field = length("width_1", "Width, strip 1", "The size seen.", 2.5, 64.0);
 const WIDTH_2: Field = length("width_2", "Width, strip 2", "The size seen.", 1.5, 38.0);
@@ -98,7 +100,7 @@ const PAIR: Form = Form {
     ],
     also: &[],
     gives: &["crossing_deg", "width_2", "width_1"],
-    off: &[Off { answer: "strip_1.shoulder_reading_deg", keep: &[], give: "crossing_deg" }],
+    off: &[Off { answer: "strip_1.shoulder_reading_deg", keep: &[], give: Some("crossing_deg") }],
 };
 
 /// One strip at the crossing.

@@ -98,6 +98,7 @@ const FIRST: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
 };
 const THICKNESS: Field = Field {
     key: "shim_thickness",
@@ -106,6 +107,7 @@ const THICKNESS: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const ERROR: Field = Field {
     key: "reading_error_without_shim_deg",
@@ -114,6 +116,7 @@ const ERROR: Field = Field {
     kind: Kind::Angle(0.0, 90.0),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const SIDE: Field = Field {
     need: Need::Optional,

@@ -29,7 +29,7 @@ pub use crate::facts::Caution;
 pub use all::{all, find};
 pub use answers::{Answer, Answers};
 
-use crate::geometry::Solid;
+use crate::geometry::{Polygon, Solid};
 use crate::inputs::{Field, Inputs, Need};
 use crate::num::Gather;
 use crate::parts::Part;
@@ -76,10 +76,11 @@ impl Form {
 pub struct Off {
     /// Dotted path of the answer that comes out wrong: a reading (tried ±0.5°) or a length (±1/32 in or 1 mm).
     pub answer: &'static str,
-    /// Answers kept at what they were (they become inputs while it is solved again).
+    /// Answers kept at what they were (they become inputs while it is solved again); the first length of a part
+    /// among them is the one that may be cut again.
     pub keep: &'static [&'static str],
-    /// The input whose new value is told.
-    pub give: &'static str,
+    /// The input whose new value is told: one that is free to give. None where all sizes stand there already.
+    pub give: Option<&'static str>,
 }
 
 /// How much of a solution is wanted.
@@ -104,6 +105,9 @@ pub struct Solution {
     pub parts: Vec<Part>,
     /// The piece as a whole, with its sizes on it.
     pub figure: Scene,
+    /// The opening that the first part drops into, corners counter-clockwise in the part's frame; none where
+    /// nothing stands around it.
+    pub opening: Option<Polygon>,
     /// The real solid of a part with compound cuts, in the part's or the piece's frame.
     pub solids: Vec<Solid>,
     /// A short chain of numbers that a person can follow by hand.

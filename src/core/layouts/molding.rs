@@ -20,6 +20,7 @@ const FORM: Form = Form {
             kind: Kind::Angle(0.0, 90.0),
             need: Need::Required,
             start: Start::Number(38.0),
+            ..Field::PLAIN
         },
         Field {
             key: "wall_corner_deg",
@@ -28,13 +29,14 @@ const FORM: Form = Form {
             kind: Kind::Angle(1.0, 359.0),
             need: Need::Required,
             start: Start::Number(90.0),
+            ..Field::PLAIN
         },
     ],
     also: &[],
     gives: &["wall_corner_deg", "spring_deg"],
     off: &[
-        Off { answer: "mitre_deg", keep: &[], give: "wall_corner_deg" },
-        Off { answer: "bevel_deg", keep: &[], give: "spring_deg" },
+        Off { answer: "mitre_deg", keep: &[], give: None },
+        Off { answer: "bevel_deg", keep: &[], give: None },
     ],
 };
 

@@ -43,6 +43,7 @@ const STEP: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0625),
     start: Start::Length(0.0625, 1.0),
+    ..Field::PLAIN
 };
 
 const TRIANGLE: Form = Form {
@@ -354,6 +355,15 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
                 value: Quantity::Angle(Angle(angle)),
                 source: Source::Computed("angle_deg"),
             });
+        // The reading is what the second side leans off square to the first.
+        let square = Point::new(0.0, m[1] * 0.8);
+        scene.line(Point::ORIGIN, square, Role::Center).add(Item::AngleMark {
+            at: Point::ORIGIN,
+            from: Angle(angle.min(90.0)),
+            to: Angle(angle.max(90.0)),
+            value: Quantity::Angle(Angle((90.0 - angle).abs())),
+            source: Source::Computed("reading_deg"),
+        });
         return scene;
     }
     if form == "rise_run" {
@@ -370,6 +380,14 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
                 to: Angle(angle),
                 value: Quantity::Angle(Angle(angle)),
                 source: Source::Computed("angle_deg"),
+            })
+            // The reading is off the rise, which stands square to the edge.
+            .add(Item::AngleMark {
+                at: top,
+                from: Angle(180.0 + angle),
+                to: Angle(270.0),
+                value: Quantity::Angle(Angle(90.0 - angle)),
+                source: Source::Computed("reading_deg"),
             });
         return scene;
     }

@@ -28,6 +28,9 @@ const EXTRA: usize = 600;
 /// How often one step of the grid may be halved.
 const HALVINGS: u32 = 7;
 
+/// What changes by less than this part of `hit` does not change: it is rounding, which bends everywhere.
+const ROUNDING: f64 = 1e-2;
+
 /// Every zero of `f` on the rising `grid`.
 ///
 /// `hit`: a place counts as a zero when |f| there is at most this (a jump across zero is none, a
@@ -37,7 +40,7 @@ const HALVINGS: u32 = 7;
 /// Example: x² − 2 on −2, −1, 0, 1, 2 gives ±√2 to the last bit; (x − 1)² on the same gives 1.
 pub fn roots(f: &mut Curve, grid: &[f64], hit: f64) -> Roots {
     let mut found = Roots::default();
-    let samples = sample(f, grid);
+    let samples = sample(f, grid, hit * ROUNDING);
     let level = level_stretches(&samples, hit * 1e-4);
     for (i, (x, y)) in samples.iter().enumerate() {
         let Some(y) = *y else { continue };
@@ -95,7 +98,7 @@ fn level_stretches(samples: &[(f64, Option<f64>)], nothing: f64) -> Vec<bool> {
 }
 
 /// The samples on the grid, more where the function bends, and the edges of its stretches.
-fn sample(f: &mut Curve, grid: &[f64]) -> Vec<(f64, Option<f64>)> {
+fn sample(f: &mut Curve, grid: &[f64], nothing: f64) -> Vec<(f64, Option<f64>)> {
     let mut out: Vec<(f64, Option<f64>)> = Vec::with_capacity(grid.len() * 2);
     let mut spent = 0;
     let mut last: Option<(f64, Option<f64>)> = None;
@@ -105,7 +108,7 @@ fn sample(f: &mut Curve, grid: &[f64]) -> Vec<(f64, Option<f64>)> {
         }
         let y = value(f, x);
         if let Some(from) = last {
-            between(f, from, (x, y), 0, &mut spent, &mut out);
+            between(f, from, (x, y), (0, nothing), &mut spent, &mut out);
         }
         out.push((x, y));
         last = Some((x, y));
@@ -123,7 +126,7 @@ fn between(
     f: &mut Curve,
     a: (f64, Option<f64>),
     b: (f64, Option<f64>),
-    depth: u32,
+    (depth, nothing): (u32, f64),
     spent: &mut usize,
     out: &mut Vec<(f64, Option<f64>)>,
 ) {
@@ -147,12 +150,12 @@ fn between(
             let bent = match ym {
                 None => true,
                 // A straight line would pass half way; a bend by an eighth of the rise is looked into.
-                Some(ym) => (ym - (ya + yb) / 2.0).abs() > 0.125 * (yb - ya).abs(),
+                Some(ym) => (ym - (ya + yb) / 2.0).abs() > (0.125 * (yb - ya).abs()).max(nothing),
             };
             if bent {
-                between(f, a, (middle, ym), depth + 1, spent, out);
+                between(f, a, (middle, ym), (depth + 1, nothing), spent, out);
                 out.push((middle, ym));
-                between(f, (middle, ym), b, depth + 1, spent, out);
+                between(f, (middle, ym), b, (depth + 1, nothing), spent, out);
             } else {
                 out.push((middle, ym));
             }
@@ -306,7 +309,8 @@ fn valley(f: &mut Curve, x: [f64; 3], y: [f64; 3], hit: f64, found: &mut Roots) 
     let up = y.map(|y| y * sign);
     let one_sided = up.iter().all(|y| *y > 0.0);
     let turned = up[1] <= up[0] && up[1] <= up[2] && (up[1] < up[0] || up[1] < up[2]);
-    if !one_sided || !turned {
+    let deep = up[0].max(up[2]) - up[1] > hit * ROUNDING || up[1] <= hit;
+    if !one_sided || !turned || !deep {
         return;
     }
     let stop = |y: f64| y < 0.0;

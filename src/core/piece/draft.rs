@@ -1,9 +1,9 @@
 //! One layout as a person fills it in: texts kept as typed, read afresh at every change.
 
-use crate::backwards::{self, Solved};
+use crate::backwards::{self, Solved, Steps};
 use crate::inputs::{Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value};
 use crate::kept;
-use crate::layouts::{self, Answers, Detail, Form, Layout};
+use crate::layouts::{self, Detail, Form, Layout};
 use crate::num;
 use crate::num::Gather;
 use crate::parts::Part;
@@ -34,8 +34,22 @@ pub struct Draft {
     pub way: Option<usize>,
     /// The field that gives when worked backwards, if not the likeliest.
     pub give: Option<String>,
+    /// What was typed in the layout's other forms, for the way back.
+    pub others: Vec<OtherForm>,
+    /// Something was typed since this form was entered.
+    pub touched: bool,
 }
-kept!(Draft { layout, form, typed, way, give });
+kept!(Draft { layout, form, typed, way, give, others = Vec::new(), touched = false });
+
+/// Another form of the same layout as it was left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherForm {
+    pub form: String,
+    pub typed: Vec<Typed>,
+    /// Nothing was typed in another form since.
+    pub holds: bool,
+}
+kept!(OtherForm { form, typed, holds });
 
 /// One field of the form as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,6 +72,8 @@ pub struct Answered {
     pub given: Given,
     pub solved: Vec<Solved>,
     pub problems: Vec<Problem>,
+    /// What finding it cost (see [`Steps`]).
+    pub steps: u32,
 }
 
 impl PartialEq for Answered {
@@ -70,6 +86,17 @@ impl Answered {
     /// Nothing stands in the way of an answer, and there is one.
     pub fn is_good(&self) -> bool {
         !self.solved.is_empty()
+    }
+    /// Why the answer of this way is not to be trusted: it is an old one and this is what stops a new one, or
+    /// sizes that contradict each other.
+    pub fn doubt(&self, way: &str) -> Option<&Problem> {
+        let of_it = |p: &&Problem| p.way.as_deref().is_none_or(|w| w == way);
+        let find =
+            |wanted: fn(&Problem) -> bool| self.problems.iter().filter(of_it).find(|p| wanted(p));
+        match self.is_good() {
+            true => find(|p| p.by.is_some()),
+            false => find(|p| p.level == Level::Stop),
+        }
     }
     /// What is wrong beside a field.
     pub fn problems_of<'a>(&'a self, key: &'a str) -> impl Iterator<Item = &'a Problem> {
@@ -106,6 +133,8 @@ impl Draft {
             typed,
             way: None,
             give: None,
+            others: Vec::new(),
+            touched: false,
         }
     }
 
@@ -120,6 +149,7 @@ impl Draft {
     }
     /// Puts a text in; an empty one takes the field out.
     pub fn set(&mut self, key: &str, text: &str, unit: Unit) {
+        self.touched = true;
         match self.typed.iter_mut().find(|t| t.key == key) {
             Some(t) => {
                 t.text = text.to_owned();
@@ -128,14 +158,22 @@ impl Draft {
             None => self.typed.push(Typed { key: key.to_owned(), text: text.to_owned(), unit }),
         }
     }
-    /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2".
-    pub fn in_words(&self) -> String {
+    /// The first sizes as they were typed: "Opening width 30, Opening height 44, Strip width 2 1/2". One that
+    /// no tape or scale shows (16.7122) is printed in the maker's fraction.
+    pub fn in_words(&self, style: &Style) -> String {
         let fields = self.form().map_or(&[][..], |f| f.fields);
-        let of = |f: &Field| {
+        let of = |f: &'static Field| {
             let typed = self.text(f.key).filter(|t| !t.text.trim().is_empty())?;
+            if f.need != Need::Required || matches!(f.kind, Kind::Choice(_)) {
+                return None;
+            }
+            let off_the_mark =
+                read(f, typed).ok().and_then(|(value, ..)| off_the_mark(&value, typed.unit));
             let mm = if typed.unit.is_metric() { " mm" } else { "" };
-            (f.need == Need::Required && !matches!(f.kind, Kind::Choice(_)))
-                .then(|| format!("{} {}{mm}", f.label, typed.text))
+            Some(match off_the_mark {
+                Some(q) => format!("{} {}", f.label, say![q].render(style)),
+                None => format!("{} {}{mm}", f.label, typed.text),
+            })
         };
         let all: Vec<String> = fields.iter().filter_map(of).take(4).gather();
         all.join(", ")
@@ -163,38 +201,17 @@ impl Draft {
         }
         any.then_some(draft)
     }
-    /// Another form of the same layout, keeping the sizes that both have. A size that only the new
-    /// form asks for is what it is in the piece `now` shown, to the maker's fraction; sizes that it
-    /// does not know stay along for the way back.
-    pub fn in_form(
-        &self,
-        form: &'static Form,
-        shop: &Shop,
-        now: Option<&Answers>,
-    ) -> Option<Draft> {
-        let layout = self.layout()?;
-        let unit = shop.unit;
-        let mut draft = Draft::fresh(layout, form, unit);
-        for f in form.fields.iter().filter(|f| f.need == Need::Required) {
-            let text = match now.and_then(|a| a.quantity(f.key)) {
-                Some(Quantity::Length(l)) => {
-                    let step = shop.style().shown_fraction().step().to_length();
-                    length_text(step * num::round_half_up(l.0 / step.0), unit)
-                }
-                Some(Quantity::Angle(a)) => (num::round_half_up(a.0 * 10.0) / 10.0).to_string(),
-                _ => continue,
-            };
-            draft.set(f.key, &text, unit);
-        }
-        for t in &self.typed {
-            let of = |all: &[Field]| all.iter().any(|f| f.key == t.key);
-            let needless = t.text.trim().is_empty();
-            if !of(form.also) && !(needless && of(form.fields)) {
-                draft.set(&t.key, &t.text, t.unit);
-            }
-        }
-        Some(draft)
-    }
+}
+
+/// A length that is no whole 64th (half a millimeter), an angle that is no whole hundredth of a degree.
+fn off_the_mark(value: &Value, unit: Unit) -> Option<Quantity> {
+    let (q, marks) = match value {
+        Value::Length(l) if unit.is_metric() => (Quantity::Length(*l), l.0 * 50.8),
+        Value::Length(l) => (Quantity::Length(*l), l.0 * 64.0),
+        Value::Angle(a) => (Quantity::Angle(*a), a.0 * 100.0),
+        _ => return None,
+    };
+    ((marks - num::round_half_up(marks)).abs() > 1e-6).then_some(q)
 }
 
 fn start_text(field: &Field, unit: Unit) -> Option<String> {
@@ -227,7 +244,10 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
 }
 
 /// Reads one text as the field's type.
-fn read(field: &'static Field, typed: &Typed) -> Result<(Value, Option<Quantity>, bool), Problem> {
+pub(super) fn read(
+    field: &'static Field,
+    typed: &Typed,
+) -> Result<(Value, Option<Quantity>, bool), Problem> {
     let text = typed.text.trim();
     let stop = |sentence: crate::units::Text| Problem::stop(field.key, sentence);
     let said = |e: ParseError| stop(e.into());
@@ -298,6 +318,7 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
         given: Given::default(),
         solved: Vec::new(),
         problems: Vec::new(),
+        steps: 0,
     };
     let (Some(layout), Some(form)) = (draft.layout(), draft.form()) else {
         return out;
@@ -343,7 +364,9 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     if out.problems.iter().any(|p| p.level == Level::Stop) {
         return out;
     }
-    let found = backwards::resolve(layout, &out.given, Detail::Full);
+    let steps = Steps::default();
+    let found = backwards::resolve(layout, &out.given, Detail::Full, &steps);
+    out.steps = steps.spent();
     let mut ways: Vec<Option<Solved>> = found.solved.into_iter().map(Some).gather();
     let parts: Vec<&[Part]> = ways.iter().flatten().map(|s| s.solution.parts.as_slice()).gather();
     // Those that this saw can cut stand first.

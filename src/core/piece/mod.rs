@@ -1,5 +1,6 @@
 //! The façade for screens: what a person typed goes in, everything derived comes out.
 
+mod another_form;
 mod draft;
 mod examples;
 mod follow;
@@ -12,7 +13,9 @@ mod stored;
 mod work;
 
 pub use crate::units::length_text;
-pub use draft::{Answered, Draft, Entry, Typed, answer, field_text, handle_text, in_next_unit};
+pub use draft::{
+    Answered, Draft, Entry, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
+};
 pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
 pub use paper::{paper_job, paper_job_of};

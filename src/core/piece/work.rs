@@ -33,6 +33,8 @@ impl Default for Source {
                 typed: Vec::new(),
                 way: None,
                 give: None,
+                others: Vec::new(),
+                touched: false,
             },
             live: false,
             off: Vec::new(),

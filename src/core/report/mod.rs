@@ -6,9 +6,9 @@ use crate::layouts;
 use crate::num;
 use crate::num::Gather;
 use crate::parts::{Cut, End, Part, StockShape};
-use crate::saw::{SawProfile, wording};
+use crate::saw::{BareReading, SawProfile, wording};
 use crate::say;
-use crate::units::{Length, Quantity, Style};
+use crate::units::{Angle, Length, Quantity, Style, Text};
 
 pub use crate::saw::wording::answer_words as label;
 
@@ -21,6 +21,35 @@ pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
         .filter(|path| solved.inputs.get(path).is_none())
         .filter_map(|path| Some((label(path), solved.solution.answers.quantity(path)?)))
         .gather()
+}
+
+/// The reading that a solution leads with where it has no part to cut: an angle taken off what stands there, off
+/// square, and what it is on this saw. With it the angle at which the cut meets the edge.
+pub fn bare_reading(solved: &Solved, saw: &SawProfile) -> Option<(BareReading, Angle)> {
+    let s = &solved.solution;
+    let angle = |path| match s.answers.quantity(path) {
+        Some(Quantity::Angle(a)) => Some(a),
+        _ => None,
+    };
+    let leads = s.parts.is_empty() && s.headline.first() == Some(&"reading_deg");
+    Some((saw.bare(angle("reading_deg").filter(|_| leads)?), angle("angle_deg")?))
+}
+
+/// "Set the miter to 31.6° (exact 31.5° off square). The cut meets the edge at 58.5°." Past the saw, what is left.
+pub fn bare_in_words(reading: &BareReading, meets: Angle, saw: &SawProfile) -> Text {
+    let mut all = if reading.within {
+        say!["Set the miter to ", reading.set, " (exact ", reading.exact, " off square)."]
+    } else {
+        say![
+            "Past this saw: ",
+            reading.exact,
+            " off square, and it swings ",
+            saw.miter_most(),
+            ". Mark the line and cut it by hand or on a sled."
+        ]
+    };
+    all.0.extend(say![" The cut meets the edge at ", meets, "."].0);
+    all
 }
 
 /// One line for the recent answers: "Flat on the rails: reading 31.6°, edge 51 5/8".
@@ -134,6 +163,9 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
         if let Some(r) = &part.ripped {
             out.push(wording::ripped(r, &part.sides).render(style));
         }
+    }
+    if let Some((reading, meets)) = bare_reading(solved, saw) {
+        out.push(bare_in_words(&reading, meets, saw).render(style));
     }
     for (name, q) in figures(solved) {
         if matches!(q, Quantity::Length(_)) {

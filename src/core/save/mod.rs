@@ -16,8 +16,7 @@ use crate::layouts;
 use crate::num::Gather;
 use crate::piece::{Draft, Shop, Work};
 use crate::record;
-use crate::saw::SawProfile;
-use crate::units::{Angle, Length, grouped, upper_first};
+use crate::units::{grouped, upper_first};
 use serde_json::{Value, json};
 
 /// The shape that is written today.
@@ -245,34 +244,10 @@ fn sound(mut shop: Shop, repaired: &mut Vec<String>) -> Shop {
         shop.bar_mm = usual.bar_mm;
         repaired.push("The measured bar was out of range; 100 mm stands again.".into());
     }
-    if !is_sound(&shop.saw) {
+    if !shop.saw.can_be() {
         shop.saw = usual.saw;
         repaired
             .push("The saw\u{2019}s limits could not be true; the usual saw stands again.".into());
     }
     shop
-}
-
-/// Whether a saw's limits can be true: the ranges that the shop's form takes.
-fn is_sound(saw: &SawProfile) -> bool {
-    let angle = |a: Angle, most: f64| a.0 >= 0.0 && a.0 <= most;
-    let length = |l: Length| l.0 > 0.0 && l.0 <= 1000.0;
-    angle(saw.miter_left, 75.0)
-        && angle(saw.miter_right, 75.0)
-        && angle(saw.bevel_left, 60.0)
-        && angle(saw.bevel_right, 60.0)
-        && saw.finest_mark.0 >= 0.05
-        && angle(saw.finest_mark, 5.0)
-        && saw.detents.len().max(saw.bevel_stops.len()) <= MOST_STOPS
-        && saw.detents.iter().chain(&saw.bevel_stops).all(|a| angle(*a, 75.0))
-        && [
-            saw.kerf,
-            saw.width_square,
-            saw.width_at_45,
-            saw.height_upright,
-            saw.height_at_45_bevel,
-            saw.hold_length,
-        ]
-        .into_iter()
-        .all(length)
 }

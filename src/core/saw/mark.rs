@@ -1,5 +1,6 @@
 //! The nearest mark that the saw can be set to, and the gap that it leaves.
 
+use super::SawProfile;
 use crate::num;
 use crate::units::{Angle, Length};
 
@@ -40,6 +41,27 @@ pub(super) fn nearest_mark(
         }
     }
     best
+}
+
+/// A reading by itself, without a board: what to set, and whether this saw swings so far.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BareReading {
+    pub exact: Angle,
+    /// The nearest mark on the scale; the reading itself where it is past the saw.
+    pub set: Angle,
+    pub within: bool,
+}
+
+impl SawProfile {
+    /// The nearest mark to an unsigned reading off square.
+    ///
+    /// Example: 59.04° is past the usual saw's 50°; 31.55° is set to its stop at 31.6°.
+    pub fn bare(&self, exact: Angle) -> BareReading {
+        let most = self.miter_most();
+        let within = exact.0 <= most.0;
+        let mark = nearest_mark(exact, &self.detents, self.finest_mark, most).0;
+        BareReading { exact, set: if within { mark } else { exact }, within }
+    }
 }
 
 /// How far the open end of a cut stands off when its other end touches: s·sin|m − m'| / cos m', for

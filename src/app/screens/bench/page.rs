@@ -39,7 +39,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
             <main>
                 <Questions shop={bench.shop.clone()} />
                 if !bench.recent.is_empty() {
-                    { recent_answers(&bench.recent, dispatch) }
+                    { recent_answers(&bench.recent, &bench.shop.style(), dispatch) }
                 }
                 { tape(&bench.lengths, &bench.shop, dispatch) }
             </main>

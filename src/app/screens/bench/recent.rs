@@ -7,9 +7,10 @@ use crate::parts::keys::icon_key;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
 use offsquare_core::save::Recent;
+use offsquare_core::units::Style;
 use yew::prelude::*;
 
-pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
+pub fn recent_answers(recent: &[Recent], style: &Style, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     // Pinned ones stand first.
     let all = 0..recent.len();
@@ -25,7 +26,7 @@ pub fn recent_answers(recent: &[Recent], dispatch: &Dispatch) -> Html {
                         <li>
                             <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>
                                 { &r.line }
-                                { tag("small", "", txt(format!("{} · {question} · {}", r.draft.in_words(), browser::date(r.at_ms)))) }
+                                { tag("small", "", txt(format!("{} · {question} · {}", r.draft.in_words(style), browser::date(r.at_ms)))) }
                             </button>
                             <button class={classes!(r.pinned.then_some("on"))} aria-pressed={r.pinned.to_string()}
                                 aria-label="Keep on top" onclick={send(Edit::Pin(i))}>{ icon(Glyph::Pin) }</button>

@@ -7,7 +7,7 @@ use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::{Mark, Marks, marks_near};
+use offsquare_core::backwards::{Mark, Marks, Steps, marks_near};
 use offsquare_core::inputs::Field;
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
@@ -40,6 +40,7 @@ pub fn back_sheet(props: &Back) -> Html {
     };
     let give = props.give.and_then(field_of);
     let send = |edit: Edit| on(props.dispatch, edit);
+    let steps = Steps::default();
     let groups: Vec<(String, Vec<Mark>)> = give
         .map(|give| {
             solved
@@ -58,7 +59,7 @@ pub fn back_sheet(props: &Back) -> Html {
                         }
                         _ => return None,
                     };
-                    let found = marks_near(layout, solved, path, give, marks);
+                    let found = marks_near(layout, solved, path, give, marks, &steps);
                     Some((label(path), found))
                 })
                 .gather()
@@ -97,6 +98,7 @@ pub fn back_sheet(props: &Back) -> Html {
                     </ul>
                 </>
             })) }
+            { each(steps.problem(true).map(|p| tag("p", "help", sentence(&p.text, &style)))) }
         </Sheet>
     }
 }

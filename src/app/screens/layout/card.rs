@@ -12,10 +12,10 @@ use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, row, tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::{advise, if_off, value_of};
+use offsquare_core::backwards::{Steps, advise, if_off, value_of};
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::figures;
+use offsquare_core::report::{bare_in_words, bare_reading, figures};
 use offsquare_core::saw::ChangedInput;
 use yew::prelude::*;
 
@@ -41,7 +41,8 @@ pub fn saw_card(props: &Card) -> Html {
     let style = props.shop.style();
     let at = cut_index(solved, look.cut);
     let all = cuts(solved);
-    let parts = advise(layout, solved, &props.shop.saw);
+    let steps = Steps::default();
+    let parts = advise(layout, solved, &props.shop.saw, &steps);
     let advices: Vec<_> =
         parts.iter().flat_map(|p| p.cuts.iter().enumerate().map(move |(i, c)| (p, i, c))).gather();
     let step = |to: usize, glyph: Glyph, label: &'static str, test: &'static str, off: bool| {
@@ -88,17 +89,21 @@ pub fn saw_card(props: &Card) -> Html {
             </>
         }
     });
-    let offs = if_off(layout, solved, style.unit.is_metric());
+    let offs = if_off(layout, solved, style.unit.is_metric(), &steps);
     let back = turn(turns, Turn::Raise(Raised::Back));
     html! {
         <Sheet key="card" title="Saw card" close={props.close.clone()}>
             { each(saw) }
+            if let Some((reading, meets)) = bare_reading(solved, &props.shop.saw) {
+                { tag("p", "said", sentence(&bare_in_words(&reading, meets, &props.shop.saw), &style)) }
+            }
             { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
             if !offs.is_empty() {
                 { tag("h3", "", txt("If it\u{2019}s off")) }
                 { each(offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style)))) }
             }
+            { each(steps.problem(true).map(|p| tag("p", "help", sentence(&p.text, &style)))) }
             if !solved.solution.derivation.is_empty() {
                 { tag("h3", "", txt("How it was found")) }
                 <ol class="steps">

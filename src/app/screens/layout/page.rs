@@ -8,7 +8,7 @@ use super::fields::{Fields, agreeing, fields};
 use super::look::{Look, Turn, turn};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
-use super::strip::{Strip, strip};
+use super::strip::{Strip, mark, strip};
 use super::view::{cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::app::{Dispatch, on};
@@ -139,6 +139,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
+    let way = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)).map(|s| s.solution.way);
+    let doubt = way.and_then(|way| now.doubt(way));
+    // The bar of the size that is being typed has its own sentences.
+    let said = doubt.and_then(|p| p.field()).is_some_and(|f| look.editing == Some(f));
     // The keypad's step in the history is not left behind.
     let leave = look.over().then(|| {
         Callback::from(|e: MouseEvent| {
@@ -146,8 +150,12 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             browser::go_instead("#/");
         })
     });
-    let class =
-        classes!("layout", look.editing.is_some().then_some("editing"), old.then_some("old"));
+    let class = classes!(
+        "layout",
+        look.editing.is_some().then_some("editing"),
+        old.then_some("old"),
+        (!old && doubt.is_some()).then_some("doubt")
+    );
     html! {
         <div {class}>
             <header class="top">
@@ -178,7 +186,10 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 <div>
                     { each(general.iter().map(|p| html! {
                         <>
-                            <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                            // The mark over the answer says it already, in sight.
+                            if said || doubt.is_none_or(|d| d.text != p.text) {
+                                <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                            }
                             if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
                         </>
                     })) }
@@ -201,7 +212,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, old: *old, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
+                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}

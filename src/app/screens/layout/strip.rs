@@ -4,21 +4,23 @@ use super::look::{Look, Turn, Turns, turn};
 use super::page::Raised;
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
-use crate::parts::amount::{amount, degrees, setting};
+use crate::parts::amount::{amount, degrees, sentence, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{each, list, tag, txt};
 use offsquare_core::parts::Side;
 use offsquare_core::piece::{Draft, Shop, to_link};
+use offsquare_core::problem::Problem;
 use offsquare_core::report;
 use offsquare_core::saw::{Advice, Lay, wording};
-use offsquare_core::units::Quantity;
+use offsquare_core::units::{Angle, Quantity, Style};
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
 pub struct Strip<'a> {
     pub answer: &'a SharedAnswer,
-    pub old: bool,
+    /// What is said over the answer where it is old or in doubt.
+    pub mark: Html,
     pub draft: &'a Draft,
     pub shop: &'a Shop,
     pub look: &'a Look,
@@ -70,16 +72,16 @@ pub fn strip(props: &Strip) -> Html {
     let told = report::headline(solved);
     let beside = all.get(at).map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
-    let leads = !all.iter().any(|(_, c)| is_odd(c)) && !told.is_empty();
+    let leads = !all.iter().any(|(_, c)| is_odd(c))
+        && !told.is_empty()
+        && report::bare_reading(solved, &props.shop.saw).is_none();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
     // Then there is nothing on the strip to step through; the card still has every cut.
     let last = if leads { 0 } else { all.len().saturating_sub(1) };
     let at = at.min(last);
     html! {
         <>
-            if props.old {
-                <p class="old-mark" role="status">{ "Old answer: before the last change" }</p>
-            }
+            { props.mark.clone() }
             <div class="strip-body">
                 <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
                     { tag("span", "unseen", txt("Open the saw card. ")) }
@@ -113,6 +115,19 @@ pub fn strip(props: &Strip) -> Html {
                             }
                             { named(&beside.0, amount(beside.1, &style)) }
                         </span>
+                    } else if let Some((reading, meets)) = report::bare_reading(solved, &props.shop.saw) {
+                        <span class="which">
+                            if !reading.within { { tag("span", "cannot", txt("past this saw")) } }
+                            { format!("{}: off square", solved.solution.title) }
+                        </span>
+                        <span class={classes!("set", (!reading.within).then_some("past"))} data-test="setting" aria-live="polite">
+                            if reading.within { { setting(reading.set, Angle(0.0)) } } else { { degrees(reading.exact) } }
+                        </span>
+                        <span class="beside">
+                            <span>{ "exact " }{ degrees(reading.exact) }</span>
+                            { named("meets the edge at", degrees(meets)) }
+                            { each(told.iter().filter(|(_, q)| !is_told(*q, &[reading.exact, meets])).map(|(label, q)| named(label, amount(*q, &style)))) }
+                        </span>
                     } else {
                         { tag("span", "which", txt(solved.solution.title)) }
                         if let Some((label, q)) = told.first() {
@@ -132,6 +147,26 @@ pub fn strip(props: &Strip) -> Html {
                 }
             </div>
         </>
+    }
+}
+
+/// One of these angles, so told already.
+fn is_told(q: Quantity, all: &[Angle]) -> bool {
+    all.iter().any(|a| q == Quantity::Angle(*a))
+}
+
+/// An answer that is old or in doubt says so over its figures, with the sentence that says why; `said` elsewhere
+/// already, the sentence is left out.
+pub fn mark(old: bool, doubt: Option<&Problem>, said: bool, style: &Style) -> Html {
+    if !old && doubt.is_none() {
+        return html! {};
+    }
+    let words = if old { "Old answer: before the last change. " } else { "In doubt. " };
+    html! {
+        <p class="old-mark" role="status" data-test="doubt">
+            { tag("b", "", txt(words)) }
+            if let Some(p) = doubt.filter(|_| !said) { { sentence(&p.text, style) } }
+        </p>
     }
 }
 

@@ -5,6 +5,7 @@ use crate::parts::cell::{Cell, Check};
 use offsquare_core::num;
 use offsquare_core::num::Gather;
 use offsquare_core::piece::{Shop, length_text};
+use offsquare_core::saw::LAST_STOP;
 use offsquare_core::say;
 use offsquare_core::units::{Angle, Length, Style, parse_angle, parse_length};
 use std::rc::Rc;
@@ -66,7 +67,7 @@ pub fn angle_reader(least: f64, most: f64) -> Read<Angle> {
 
 /// Reads marks: angles with commas between.
 pub fn marks_reader() -> Read<Vec<Angle>> {
-    let one = angle_reader(0.0, 75.0);
+    let one = angle_reader(0.0, LAST_STOP);
     Rc::new(move |text| {
         let mut marks = text
             .split(',')

@@ -43,6 +43,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
             let part = strip.part("Brace", inputs.length("thickness"), &names(landing));
             solution.parts.push(part);
             solution.cautions = cautions(landing, &solution.parts);
+            solution.opening = Some(strip.around(&opening));
             solution.figure = picture::as_built(&opening, &strip, inputs);
             explain(&mut solution, &strip, &shape);
         }

@@ -1,7 +1,7 @@
 //! Two braces that cross: half lapped, or one through and the other in two halves.
 
 use super::asked;
-use super::landing::{Landing, Strip};
+use super::landing::{Landing, Opening, Strip};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use super::single::{
@@ -246,6 +246,7 @@ impl Pair {
         others.insert(0, first);
         solution.parts = others;
         solution.cautions = cautions(landing, &solution.parts);
+        solution.opening = Some(c.first.around(&Opening::rectangle(self.first.w, self.first.h)));
         if !self.halves {
             solution.cautions.push(Caution::LapCut);
         }

@@ -24,6 +24,7 @@ const ENDS: Field = Field {
     kind: Kind::Choices(LANDINGS),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const SIDE: Field = choice(
     "side",
@@ -32,25 +33,21 @@ const SIDE: Field = choice(
     "below",
 );
 
-/// A reading off, the length kept: the frame that this brace would fit.
-const fn reading(answer: &'static str, keep: &'static [&'static str], give: &'static str) -> Off {
-    Off { answer, keep, give }
+/// A cut or a length that is off: the opening and the strip stand there already, so no size gives.
+const fn row(answer: &'static str, keep: &'static [&'static str]) -> Off {
+    Off { answer, keep, give: None }
 }
 
 /// Rows whose answers a landing does not have are left out of its table.
-const fn off(give: &'static str) -> [Off; 7] {
-    [
-        reading("reading_deg", &["edge_length"], give),
-        reading("edge_length", &["reading_deg"], give),
-        reading("reading_rail_cut_deg", &["point_to_point"], give),
-        reading("point_to_point", &["reading_rail_cut_deg"], give),
-        reading("reading_rail_cut_deg", &["long_edge_length"], give),
-        reading("reading_stile_cut_deg", &["long_edge_length"], give),
-        reading("long_edge_length", &["reading_rail_cut_deg"], give),
-    ]
-}
-const OFF: &[Off] = &off("opening_height");
-const OFF_OUTSIDE: &[Off] = &off("outside_height");
+const OFF: &[Off] = &[
+    row("reading_deg", &["edge_length"]),
+    row("edge_length", &["reading_deg"]),
+    row("reading_rail_cut_deg", &["point_to_point"]),
+    row("point_to_point", &["reading_rail_cut_deg"]),
+    row("reading_rail_cut_deg", &["long_edge_length"]),
+    row("reading_stile_cut_deg", &["long_edge_length"]),
+    row("long_edge_length", &["reading_rail_cut_deg"]),
+];
 
 pub const SINGLE: Form = Form {
     id: "single",
@@ -62,9 +59,11 @@ pub const SINGLE: Form = Form {
 };
 
 const STRIP_1: Field =
-    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0);
+    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0)
+        .meaning("strip_width");
 const STRIP_2: Field =
-    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0);
+    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0)
+        .meaning("strip_width");
 const JOINT: Field = choice(
     "joint",
     "Where they cross",
@@ -72,20 +71,20 @@ const JOINT: Field = choice(
     "half_lap",
 );
 const THICKNESS_1: Field =
-    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.");
+    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.")
+        .meaning("thickness");
 const THICKNESS_2: Field = maybe_length(
     "thickness_2",
     "Second strip's thickness",
     "Leave open if it is the first strip's.",
-);
-const fn off_crossed(give: &'static str) -> [Off; 4] {
-    [
-        reading("brace_1.reading_deg", &["brace_1.edge_length"], give),
-        reading("brace_1.edge_length", &["brace_1.reading_deg"], give),
-        reading("brace_1.reading_rail_cut_deg", &["brace_1.point_to_point"], give),
-        reading("brace_1.reading_rail_cut_deg", &["brace_1.long_edge_length"], give),
-    ]
-}
+)
+.meaning("thickness");
+const OFF_CROSSED: &[Off] = &[
+    row("brace_1.reading_deg", &["brace_1.edge_length"]),
+    row("brace_1.edge_length", &["brace_1.reading_deg"]),
+    row("brace_1.reading_rail_cut_deg", &["brace_1.point_to_point"]),
+    row("brace_1.reading_rail_cut_deg", &["brace_1.long_edge_length"]),
+];
 
 pub const CROSSED: Form = Form {
     id: "crossed",
@@ -93,7 +92,7 @@ pub const CROSSED: Form = Form {
     fields: &[WIDTH, HEIGHT, STRIP_1, STRIP_2, ENDS, JOINT, SIDE, THICKNESS_1, THICKNESS_2],
     also: &[],
     gives: &["opening_height", "opening_width", "strip_width_1", "strip_width_2"],
-    off: &off_crossed("opening_height"),
+    off: OFF_CROSSED,
 };
 
 const APEX: Field = Field {
@@ -108,6 +107,7 @@ const APEX: Field = Field {
     ]),
     need: Need::Required,
     start: Start::Choice("left"),
+    ..Field::PLAIN
 };
 
 pub const PAIR: Form = Form {
@@ -119,17 +119,25 @@ pub const PAIR: Form = Form {
     off: OFF,
 };
 
-const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0);
-const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0);
-const TOP: Field = length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0);
-const LEFT: Field = length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0);
+const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0)
+    .meaning("opening_width");
+const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0)
+    .meaning("opening_height");
+const TOP: Field =
+    length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0).meaning("opening_width");
+const LEFT: Field =
+    length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0).meaning("opening_height");
 const UP: Field = length("diagonal_up", "Diagonal up", "Lower left to upper right.", 53.5, 1359.0);
 const DOWN: Field =
     length("diagonal_down", "Diagonal down", "Upper left to lower right.", 53.25, 1353.0);
 
 const OFF_BUILT: &[Off] = &[
-    reading("reading_lower_deg", &[], "strip_width"),
-    reading("reading_upper_deg", &[], "strip_width"),
+    row("reading_lower_deg", &["left_edge_length"]),
+    row("reading_upper_deg", &["left_edge_length"]),
+    row("left_edge_length", &["reading_lower_deg"]),
+    row("reading_lower_rail_cut_deg", &["point_to_point"]),
+    row("reading_upper_rail_cut_deg", &["point_to_point"]),
+    row("point_to_point", &["reading_lower_rail_cut_deg"]),
 ];
 
 pub const AS_BUILT: Form = Form {
@@ -164,7 +172,7 @@ pub const OUTSIDE: Form = Form {
     fields: &[OUT_W, OUT_H, STILE, RAIL, STRIP, ENDS, SIDE, THICKNESS],
     also: &[],
     gives: &["outside_height", "outside_width", "strip_width"],
-    off: OFF_OUTSIDE,
+    off: OFF,
 };
 
 pub const CROSSED_OUTSIDE: Form = Form {
@@ -185,7 +193,7 @@ pub const CROSSED_OUTSIDE: Form = Form {
     ],
     also: &[],
     gives: &["outside_height", "outside_width", "strip_width_1", "strip_width_2"],
-    off: &off_crossed("outside_height"),
+    off: OFF_CROSSED,
 };
 
 pub const PAIR_OUTSIDE: Form = Form {
@@ -194,7 +202,7 @@ pub const PAIR_OUTSIDE: Form = Form {
     fields: &[OUT_W, OUT_H, STILE, RAIL, STRIP, APEX, ENDS, SIDE, THICKNESS],
     also: &[],
     gives: &["outside_height", "outside_width", "strip_width"],
-    off: OFF_OUTSIDE,
+    off: OFF,
 };
 
 pub const FORMS: &[Form] =

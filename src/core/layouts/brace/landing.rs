@@ -1,6 +1,6 @@
 //! How a strip lands in a four-sided opening: its two end lines, in its own frame.
 
-use crate::geometry::{Line, Point, Vector, cross, dot};
+use crate::geometry::{Line, Point, Polygon, Vector, cross, dot};
 use crate::num;
 use crate::num::Gather;
 use crate::parts::{CutName, Part, Sides};
@@ -240,6 +240,15 @@ impl Strip {
         all.extend(&self.upper);
         all.extend(self.lower[1..].iter().rev());
         all.iter().map(|p| self.place(*p)).gather()
+    }
+    /// The opening in the frame of [`Strip::part`].
+    pub fn around(&self, opening: &Opening) -> Polygon {
+        let least = self.least();
+        let at = |p: &Point| {
+            let p = self.frame(*p);
+            Point::new(p.x - least, p.y)
+        };
+        Polygon(opening.0.iter().map(at).gather())
     }
     /// The strip as a part, cut by cut.
     pub fn part(&self, name: &'static str, thickness: Option<Length>, names: &[CutName]) -> Part {

@@ -15,8 +15,10 @@ mod picture;
 mod single;
 mod spelling;
 
-use super::{Detail, Form, Layout, Outcome, Spelling, missing};
+use super::{Answers, Detail, Form, Layout, Outcome, Spelling, missing};
 use crate::inputs::Inputs;
+use crate::num;
+use crate::units::Quantity;
 use landing::Landing;
 
 /// The layout "brace".
@@ -62,6 +64,24 @@ impl Layout for Brace {
             "pair_outside" => (&fields::PAIR_OUTSIDE, outside::solve(inputs, detail, pair::solve)),
             _ => (&fields::SINGLE, single::solve(inputs, detail)),
         };
-        outcome.unwrap_or_else(|| missing(form, inputs))
+        let mut outcome = outcome.unwrap_or_else(|| missing(form, inputs));
+        for solution in &mut outcome.solutions {
+            diagonals(&mut solution.answers, inputs);
+        }
+        outcome
+    }
+}
+
+/// What a tape checks the opening by: a rectangle's two diagonals are alike. An opening as built has its own.
+fn diagonals(answers: &mut Answers, inputs: &Inputs) {
+    let length = |key: &str| match answers.quantity(key) {
+        Some(Quantity::Length(l)) => Some(l),
+        _ => inputs.length(key),
+    };
+    if let (Some(w), Some(h)) = (length("opening_width"), length("opening_height"))
+        && answers.at("diagonal_up").is_none()
+    {
+        let diagonal = num::hypot(w.0, h.0);
+        answers.length("diagonal_up", diagonal).length("diagonal_down", diagonal);
     }
 }

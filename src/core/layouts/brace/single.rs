@@ -79,6 +79,7 @@ pub fn each_landing(
             let part = strip.part("Brace", g.thickness, &cut_names(landing, Place::Alone));
             solution.parts.push(part);
             solution.cautions = cautions(landing, &solution.parts);
+            solution.opening = Some(strip.around(&opening));
         }
         finish(strip.as_ref(), &mut solution);
         out.solutions.push(solution);

@@ -36,14 +36,16 @@ const SEAT_A: Field = length(
     "From the inside corner to where the knee's line meets leg A.",
     8.0,
     200.0,
-);
+)
+.free();
 const SEAT_B: Field = length(
     "seat_b",
     "Seat on leg B",
     "From the inside corner to where the knee's line meets leg B.",
     6.5,
     160.0,
-);
+)
+.free();
 const SEAT_TO: Field = choice(
     "seat_to",
     "Seats measured to",
@@ -57,6 +59,7 @@ const CORNER: Field = Field {
     kind: Kind::Angle(15.0, 165.0),
     need: Need::Number(90.0),
     start: Start::Number(90.0),
+    ..Field::PLAIN
 };
 const JOINT: Field = choice(
     "joint",
@@ -108,10 +111,15 @@ const KNEE: Form = Form {
             kind: Kind::Angle(0.0, 89.0),
             need: Need::Optional,
             start: Start::Empty,
+            ..Field::PLAIN
         },
     ],
     gives: &["seat_a", "seat_b", "corner_angle_deg", "brace_width"],
-    off: &[Off { answer: "reading_on_leg_a_deg", keep: &[], give: "seat_a" }],
+    off: &[Off {
+        answer: "reading_on_leg_a_deg",
+        keep: &["long_point_length"],
+        give: Some("seat_a"),
+    }],
 };
 
 impl Layout for Bracket {

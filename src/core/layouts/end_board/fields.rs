@@ -11,7 +11,7 @@ const fn length(
     need: Need,
     start: Start,
 ) -> Field {
-    Field { key, label, help, kind: Kind::Length(range), need, start }
+    Field { key, label, help, kind: Kind::Length(range), need, start, ..Field::PLAIN }
 }
 
 const fn reading(key: &'static str, label: &'static str, help: &'static str) -> Field {
@@ -19,9 +19,10 @@ const fn reading(key: &'static str, label: &'static str, help: &'static str) -> 
         key,
         label,
         help,
-        kind: Kind::Angle(0.0, 89.0),
+        kind: Kind::Angle(0.0, 90.0),
         need: Need::Optional,
         start: Start::Empty,
+        ..Field::PLAIN
     }
 }
 
@@ -40,7 +41,8 @@ pub const TOP: Field = length(
     Range::NotNegative,
     Need::Required,
     Start::Length(5.0, 130.0),
-);
+)
+.free();
 pub const HEIGHT: Field = length(
     "height",
     "Height",
@@ -109,6 +111,7 @@ pub const GRAIN: Field = Field {
     ]),
     need: Need::Choice("level"),
     start: Start::Choice("level"),
+    ..Field::PLAIN
 };
 pub const THICKNESS: Field = length(
     "thickness",
@@ -152,6 +155,7 @@ pub const FIRST: Field = Field {
     ]),
     need: Need::Choice("upright"),
     start: Start::Choice("upright"),
+    ..Field::PLAIN
 };
 pub const END_THICKNESS: Field = length(
     "end_thickness",
@@ -160,7 +164,8 @@ pub const END_THICKNESS: Field = length(
     Range::Positive,
     Need::Required,
     Start::Length(0.75, 19.0),
-);
+)
+.meaning("thickness");
 pub const BOX_LENGTH: Field = length(
     "box_length",
     "Box length",
@@ -209,6 +214,7 @@ pub const BOUNDING: Field = Field {
     kind: Kind::Length(Range::Positive),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 pub const LEFT_UPRIGHT_READING: Field = reading(
     "left_edge_from_upright_reading_deg",
@@ -220,4 +226,6 @@ pub const RIGHT_UPRIGHT_READING: Field = reading(
     "Right reading, grain upright",
     "The right slope off level.",
 );
-pub const OFF_READING: Off = Off { answer: "left_reading_deg", keep: &[], give: "top_width" };
+/// The right slope stays as it was cut.
+pub const OFF_READING: Off =
+    Off { answer: "left_reading_deg", keep: &["right_reading_deg"], give: Some("top_width") };

@@ -15,6 +15,7 @@ mod sizes;
 use super::{Caution, Detail, Layout, Outcome, Solution};
 use crate::inputs::{Field, Inputs};
 use crate::layouts::Form;
+use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length};
 use fields::*;
@@ -122,51 +123,64 @@ impl Layout for EndBoards {
             "box" => &BOX,
             _ => &SINGLE,
         };
-        let (sizes, mut problems) = match sizes::complete(inputs) {
+        let (all, problems) = match sizes::complete(inputs) {
             Ok(found) => found,
             Err(sizes::Undetermined::Missing) => return undetermined(form, inputs),
             Err(sizes::Undetermined::Problem(p)) => return Outcome::stop(*p),
         };
-        let board = match EndBoard::of(sizes, inputs) {
-            Ok(board) => board,
-            Err(p) => {
-                problems.push(p);
-                return Outcome { solutions: Vec::new(), problems };
-            }
-        };
-        let level = inputs.choice("grain") != Some("upright");
-        let mut solution = Solution {
-            way: "board",
-            title: if level { "Grain level" } else { "Grain upright" },
-            answers: board.answers(),
-            headline: headline(&board, level),
-            ..Solution::default()
-        };
-        let added = match inputs.form {
-            "nested" => nesting::add(&board, level, inputs, detail, &mut solution),
-            "box" => boxed::add(&board, level, inputs, detail, &mut solution),
-            _ => {
-                if detail == Detail::Full {
-                    solution.figure = picture::of_board(&board, inputs);
-                    solution.parts.push(pieces::end(&board, level, inputs.length("thickness"), 1));
+        let mut out = Outcome { solutions: Vec::new(), problems };
+        let mut refused = None;
+        for sizes in all {
+            match board(sizes, inputs, detail) {
+                Ok((solution, more)) => {
+                    out.solutions.push(solution);
+                    out.problems.extend(more);
                 }
-                Ok(Vec::new())
-            }
-        };
-        match added {
-            Ok(more) => problems.extend(more),
-            Err(more) => {
-                problems.extend(more);
-                return Outcome { solutions: Vec::new(), problems };
+                Err(more) => {
+                    refused.get_or_insert(more);
+                }
             }
         }
-        if detail == Detail::Full {
-            solution.derivation.splice(0..0, derivation(&board));
-            solution.notes.extend(notes(&board, level));
-            solution.cautions.push(Caution::EndBoard);
+        // Of several boards those that cannot be made fall away.
+        if out.solutions.is_empty() {
+            out.problems.extend(refused.into_iter().flatten());
         }
-        Outcome { solutions: vec![solution], problems }
+        out
     }
+}
+
+/// One board, with the warnings that stand beside it; or why it cannot be made.
+fn board(
+    sizes: sizes::Sizes,
+    inputs: &Inputs,
+    detail: Detail,
+) -> Result<(Solution, Vec<Problem>), Vec<Problem>> {
+    let board = EndBoard::of(sizes, inputs).map_err(|p| vec![p])?;
+    let level = inputs.choice("grain") != Some("upright");
+    let mut solution = Solution {
+        way: "board",
+        title: if level { "Grain level" } else { "Grain upright" },
+        answers: board.answers(),
+        headline: headline(&board, level),
+        ..Solution::default()
+    };
+    let problems = match inputs.form {
+        "nested" => nesting::add(&board, level, inputs, detail, &mut solution)?,
+        "box" => boxed::add(&board, level, inputs, detail, &mut solution)?,
+        _ => {
+            if detail == Detail::Full {
+                solution.figure = picture::of_board(&board, inputs);
+                solution.parts.push(pieces::end(&board, level, inputs.length("thickness"), 1));
+            }
+            Vec::new()
+        }
+    };
+    if detail == Detail::Full {
+        solution.derivation.splice(0..0, derivation(&board));
+        solution.notes.extend(notes(&board, level));
+        solution.cautions.push(Caution::EndBoard);
+    }
+    Ok((solution, problems))
 }
 
 fn undetermined(form: &Form, inputs: &Inputs) -> Outcome {
@@ -174,7 +188,7 @@ fn undetermined(form: &Form, inputs: &Inputs) -> Outcome {
     if !out.problems.is_empty() {
         return out;
     }
-    Outcome::stop(crate::problem::Problem::stop(
+    Outcome::stop(Problem::stop(
         "",
         say!["These sizes leave the board open: give base, top and height, or insets."],
     ))

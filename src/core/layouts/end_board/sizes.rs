@@ -55,7 +55,6 @@ const READING: usize = 5;
 const SLOPE: usize = 7;
 
 const RIGHT_READING: usize = READING + 1;
-const RIGHT_SLOPE: usize = SLOPE + 1;
 
 const NAMES: [&str; 9] = [
     "Base width",
@@ -85,12 +84,18 @@ const EXACT: f64 = 1e-9;
 
 type Given = [Option<f64>; 9];
 
-/// The sizes, and a warning for each given size that cannot be true beside the others; such a size
-/// is then left aside, the last of the list above first.
+/// Which way the left and the right slope lean: 1 in, -1 out. A reading or a slope length does not say.
+type Leans = [f64; 2];
+const LEANS: [Leans; 4] = [[1.0, 1.0], [-1.0, -1.0], [1.0, -1.0], [-1.0, 1.0]];
+
+/// Every set of sizes, and a warning for each given size that cannot be true beside the others; such a
+/// size is then left aside, the last of the list above first.
 ///
-/// Where no inset and no slope is given the board is symmetric. Example: base 12, top 5, left inset
-/// 2 and right inset 6: 12 - 5 - 2 = 5, so the right inset is off by 1 and 5 is used.
-pub fn complete(inputs: &Inputs) -> Result<(Sizes, Vec<Problem>), Undetermined> {
+/// Where no inset and no slope is given the board is symmetric. Slopes that between this base and this top may
+/// lean in or out give several boards: the one that is nearest to symmetric first, of those alike the one that leans in.
+/// Examples: base 12, top 5, left inset 2 and right inset 6: 12 - 5 - 2 = 5, so the right inset is off
+/// by 1 and 5 is used. Base 10, top 14, height 8, right reading atan(2/8): insets -2 and -2, and -6 and 2.
+pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermined> {
     let shoulder = inputs.length("shoulder_height").map_or(0.0, |l| l.0);
     let mut given: Given = [None; 9];
     for (slot, key) in given.iter_mut().zip(KEYS) {
@@ -113,14 +118,50 @@ pub fn complete(inputs: &Inputs) -> Result<(Sizes, Vec<Problem>), Undetermined> 
     }
     let mut problems = Vec::new();
     loop {
-        let all = spread(&given, shoulder)?;
-        let Some(surplus) = first_surplus(&given, &all, shoulder) else {
-            let sizes = sizes_of(&all, shoulder).ok_or(Undetermined::Missing)?;
-            return Ok((sizes, problems));
+        let first = spread(&given, shoulder, LEANS[0])?;
+        let found = agreeing_sizes(&given, shoulder);
+        if !found.is_empty() {
+            return Ok((found, problems));
+        }
+        let Some(surplus) = first_surplus(&given, &first, shoulder) else {
+            return Err(Undetermined::Missing);
         };
         problems.push(contradiction(&given, surplus, shoulder));
         given[surplus] = None;
     }
+}
+
+/// The sizes that nothing given contradicts, the nearest to symmetric first.
+fn agreeing_sizes(given: &Given, shoulder: f64) -> Vec<Sizes> {
+    let mut out: Vec<Sizes> = Vec::new();
+    let alike = exact(given);
+    // First without readings and slopes: one that only says again what follows anyway moves nothing.
+    let mut plain = *given;
+    plain[READING..].fill(None);
+    let tries = LEANS.iter().map(|leans| (given, *leans));
+    for (from, leans) in std::iter::once((&plain, LEANS[0])).chain(tries) {
+        let Ok(all) = spread(from, shoulder, leans) else { continue };
+        let Some(sizes) = sizes_of(&all, shoulder) else { continue };
+        let same = |o: &Sizes| {
+            let pairs = [(o.left, sizes.left), (o.right, sizes.right), (o.height, sizes.height)];
+            pairs.iter().all(|(a, b)| (a - b).abs() <= alike)
+        };
+        if first_surplus(given, &all, shoulder).is_none() && !out.iter().any(same) {
+            out.push(sizes);
+        }
+        // Where base and top do not tell, a side leans in, as its field says.
+        if !out.is_empty() && (given[BASE].is_none() || given[TOP].is_none()) {
+            break;
+        }
+    }
+    let uneven = |s: &Sizes| (s.left - s.right).abs();
+    let mut order: Vec<(usize, Sizes)> = out.into_iter().enumerate().gather();
+    num::sort_by(&mut order, |(i, a), (j, b)| {
+        let apart = uneven(a) - uneven(b);
+        let by_place = i.cmp(j);
+        if apart.abs() <= alike { by_place } else { apart.total_cmp(&0.0) }
+    });
+    order.into_iter().map(|(_, s)| s).gather()
 }
 
 fn sizes_of(all: &Given, shoulder: f64) -> Option<Sizes> {
@@ -135,13 +176,13 @@ fn sizes_of(all: &Given, shoulder: f64) -> Option<Sizes> {
 }
 
 /// Fills in all that follows from what was given. An impossible triangle is a problem.
-fn spread(given: &Given, shoulder: f64) -> Result<Given, Undetermined> {
+fn spread(given: &Given, shoulder: f64, leans: Leans) -> Result<Given, Undetermined> {
     let mut all = *given;
     for _ in 0..16 {
         let before = all;
         fill_sum(&mut all);
         for side in 0..2 {
-            fill_side(&mut all, side, shoulder)?;
+            fill_side(&mut all, side, leans[side], shoulder)?;
         }
         if all == before {
             if let ([Some(base), Some(top)], [None, None]) =
@@ -172,7 +213,7 @@ fn fill_sum(all: &mut Given) {
 }
 
 /// One side's right triangle: two of inset, rise, slope length and reading give the rest.
-fn fill_side(all: &mut Given, side: usize, shoulder: f64) -> Result<(), Undetermined> {
+fn fill_side(all: &mut Given, side: usize, lean: f64, shoulder: f64) -> Result<(), Undetermined> {
     let (inset, angle, slope) = (all[LEFT + side], all[READING + side], all[SLOPE + side]);
     if all[HEIGHT].is_none() {
         let rise = match (inset, angle, slope) {
@@ -190,6 +231,7 @@ fn fill_side(all: &mut Given, side: usize, shoulder: f64) -> Result<(), Undeterm
     } else if inset.is_none() {
         let rise = all[HEIGHT].unwrap_or(0.0) - shoulder;
         let found = match (angle, slope) {
+            (Some(a), _) if a >= 90.0 => return Err(no_slope(side)),
             (Some(a), _) => Some(rise * num::tan_deg(a)),
             (None, Some(s)) => {
                 if s < rise {
@@ -199,7 +241,7 @@ fn fill_side(all: &mut Given, side: usize, shoulder: f64) -> Result<(), Undeterm
             }
             (None, None) => None,
         };
-        all[LEFT + side] = found;
+        all[LEFT + side] = found.map(|inset| lean * inset);
     }
     Ok(())
 }
@@ -220,6 +262,22 @@ fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
     ))
 }
 
+/// A side that lies level never rises to the top.
+fn no_slope(side: usize) -> Undetermined {
+    Undetermined::Problem(Box::new(
+        Problem::stop(
+            KEYS[READING + side],
+            say![
+                NAMES[READING + side],
+                " must be less than ",
+                Angle(90.0),
+                ": the side rises to the top."
+            ],
+        )
+        .with_limit(Quantity::Angle(Angle(90.0))),
+    ))
+}
+
 /// Index of the last given size that the rest contradicts.
 fn first_surplus(given: &Given, all: &Given, shoulder: f64) -> Option<usize> {
     let (b, t, l, r) = (all[BASE]?, all[TOP]?, all[LEFT]?, all[RIGHT]?);
@@ -235,7 +293,8 @@ fn first_surplus(given: &Given, all: &Given, shoulder: f64) -> Option<usize> {
     }
     (READING..KEYS.len()).rev().find(|i| {
         given[*i].is_some_and(|was| {
-            implied(all, *i, shoulder).is_some_and(|is| (is - was).abs() > allowed(given, *i))
+            let is = sizes_of(all, shoulder).and_then(|s| implied(&s, *i));
+            is.is_some_and(|is| (is - was).abs() > allowed(given, *i))
         })
     })
 }
@@ -257,13 +316,16 @@ fn exact(given: &Given) -> f64 {
     EXACT.max(1e-3 * EXACT * largest)
 }
 
-/// What a size is by the rest of `all`.
-fn implied(all: &Given, i: usize, shoulder: f64) -> Option<f64> {
-    let rise = all[HEIGHT]? - shoulder;
+/// What a size is by all the others.
+fn implied(s: &Sizes, i: usize) -> Option<f64> {
+    let sides = [s.left, s.right];
     Some(match i {
-        READING | RIGHT_READING => num::atan2_deg(all[LEFT + i - READING]?.abs(), rise),
-        SLOPE | RIGHT_SLOPE => num::hypot(all[LEFT + i - SLOPE]?, rise),
-        _ => all[i]?,
+        BASE => s.base,
+        TOP => s.top,
+        HEIGHT => s.height,
+        LEFT | RIGHT => sides[i - LEFT],
+        READING | RIGHT_READING => num::atan2_deg(sides[i - READING].abs(), s.rise()),
+        _ => num::hypot(*sides.get(i.checked_sub(SLOPE)?)?, s.rise()),
     })
 }
 
@@ -272,11 +334,8 @@ fn implied(all: &Given, i: usize, shoulder: f64) -> Option<f64> {
 fn agreeing(given: &Given, i: usize, shoulder: f64) -> Option<f64> {
     let mut others = *given;
     others[i] = None;
-    let all = spread(&others, shoulder).ok()?;
-    if first_surplus(&others, &all, shoulder).is_some() {
-        return None;
-    }
-    implied(&all, i, shoulder).filter(|v| v.is_finite())
+    let sizes = agreeing_sizes(&others, shoulder).into_iter().next()?;
+    implied(&sizes, i).filter(|v| v.is_finite())
 }
 
 fn quantity(i: usize, value: f64) -> Quantity {

@@ -54,6 +54,7 @@ const SIDEWAYS: Field = Field {
     kind: Kind::Length(Range::Any),
     need: Need::Length(0.0),
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const KNOTS: Field = Field {
     key: "knot_allowance",
@@ -62,6 +63,7 @@ const KNOTS: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Optional,
     start: Start::Length(6.0, 150.0),
+    ..Field::PLAIN
 };
 const LOAD: Field = Field {
     key: "load_kg",
@@ -70,6 +72,7 @@ const LOAD: Field = Field {
     kind: Kind::Mass(1e6),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const LOAD_AT: Field = Field {
     key: "load_up_panel",
@@ -78,6 +81,7 @@ const LOAD_AT: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const CORDS: Field = Field {
     key: "cords",
@@ -86,6 +90,7 @@ const CORDS: Field = Field {
     kind: Kind::Count(1, 20),
     need: Need::Number(2.0),
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const LINK: Field =
     maybe_length("chain_link", "Chain link", "Inside length of one link, if it hangs on a chain.");
@@ -99,7 +104,8 @@ const CORD: Form = Form {
     id: "cord",
     label: "Cord for an angle",
     fields: &[
-        angle("opening_deg", "Opens by", "0 is shut, 90 level, 180 hanging.", 0.0, 180.0, 90.0),
+        angle("opening_deg", "Opens by", "0 is shut, 90 level, 180 hanging.", 0.0, 180.0, 90.0)
+            .free(),
         HINGE_X,
         HINGE_Y,
         INNER,
@@ -119,14 +125,14 @@ const CORD: Form = Form {
     ],
     also: &[],
     gives: &["panel_hole_up_panel", "back_hole_height", "opening_deg"],
-    off: &[Off { answer: "cord_between_faces", keep: &[], give: "opening_deg" }],
+    off: &[Off { answer: "cord_between_faces", keep: &[], give: Some("opening_deg") }],
 };
 
 const ANGLE: Form = Form {
     id: "angle",
     label: "Angle for a cord",
     fields: &[
-        length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0),
+        length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0).free(),
         HINGE_X,
         HINGE_Y,
         INNER,
@@ -146,7 +152,7 @@ const ANGLE: Form = Form {
     ],
     also: &[],
     gives: &["cord_between_faces", "panel_hole_up_panel", "back_hole_height"],
-    off: &[Off { answer: "opening_deg", keep: &[], give: "cord_between_faces" }],
+    off: &[Off { answer: "opening_deg", keep: &[], give: Some("cord_between_faces") }],
 };
 
 impl Layout for FoldDown {

@@ -36,11 +36,12 @@ const fn allowance(
         kind: Kind::Length(Range::NotNegative),
         need: Need::Length(inches),
         start: Start::Length(inches, mm),
+        ..Field::PLAIN
     }
 }
 
 const PANEL_WIDTH: Field =
-    length("panel_width", "Panel width", "Finished, across the strips.", 16.0, 400.0);
+    length("panel_width", "Panel width", "Finished, across the strips.", 16.0, 400.0).free();
 const PANEL_LENGTH: Field =
     length("panel_length", "Panel length", "Finished, along the strips.", 30.0, 760.0);
 const BOARD_WIDTH: Field =
@@ -99,7 +100,7 @@ const PANEL: Form = Form {
     ],
     also: &[maybe_length("rip_width", "Rip width", "Of each strip off the saw.")],
     gives: &["panel_width", "board_width", "joint_allowance"],
-    off: &[Off { answer: "rip_width", keep: &[], give: "panel_width" }],
+    off: &[Off { answer: "rip_width", keep: &[], give: Some("panel_width") }],
 };
 
 impl Layout for GluedPanel {

@@ -32,6 +32,7 @@ const fn count(key: &'static str, label: &'static str, help: &'static str, stand
         kind: Kind::Count(1, 1000),
         need: Need::Number(standing),
         start: Start::Number(standing),
+        ..Field::PLAIN
     }
 }
 
@@ -43,8 +44,10 @@ const OFFSET: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(2.0, 50.0),
+    ..Field::PLAIN
 };
-const SPACING: Field = length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0);
+const SPACING: Field =
+    length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0).free();
 const END_CLEAR: Field = Field {
     key: "end_clear",
     label: "Free at the end",
@@ -52,6 +55,7 @@ const END_CLEAR: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(1.0, 25.0),
+    ..Field::PLAIN
 };
 const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
 const FIGURE_EVERY: Field = count("figure_every", "Figure every", "Counted in long marks.", 1.0);
@@ -63,6 +67,7 @@ const FIRST_FIGURE: Field = Field {
     kind: Kind::Length(Range::Any),
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
 };
 /// Figures are lengths, so that they are what a tape shows in the maker's own unit.
 const FIGURE_STEP: Field = Field {
@@ -72,6 +77,7 @@ const FIGURE_STEP: Field = Field {
     kind: Kind::Length(Range::Any),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
 const LONG: Field = maybe_length(
@@ -111,7 +117,7 @@ const SCALE: Form = Form {
     ],
     also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
     gives: &["offset", "spacing", "board_length"],
-    off: &[Off { answer: "last_mark", keep: &[], give: "spacing" }],
+    off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
 };
 
 impl Layout for Marks {

@@ -23,6 +23,7 @@ const ALLOWANCE: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const SAW_OFF: Field = Field {
@@ -32,6 +33,7 @@ const SAW_OFF: Field = Field {
     kind: Kind::Angle(0.0, 10.0),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const POLYGON: Form = Form {
@@ -48,6 +50,7 @@ const POLYGON: Form = Form {
                 &[(0.0, 0.0), (24.0, 0.0), (20.0, 14.0), (4.0, 14.0)],
                 &[(0.0, 0.0), (600.0, 0.0), (500.0, 350.0), (100.0, 350.0)],
             ),
+            ..Field::PLAIN
         },
         Field {
             key: "widths",
@@ -56,6 +59,8 @@ const POLYGON: Form = Form {
             kind: Kind::Lengths(Range::Positive),
             need: Need::Required,
             start: Start::Lengths(&[1.5], &[38.0]),
+            meaning: "width",
+            ..Field::PLAIN
         },
         SAW_OFF,
     ],
@@ -75,6 +80,7 @@ const REGULAR: Form = Form {
             kind: Kind::Count(3, 360),
             need: Need::Required,
             start: Start::Number(8.0),
+            ..Field::PLAIN
         },
         choice(
             "given",
@@ -95,7 +101,7 @@ const REGULAR: Form = Form {
     ],
     also: &[],
     gives: &["value", "width"],
-    off: &[Off { answer: "outer_edge_length", keep: &[], give: "value" }],
+    off: &[Off { answer: "outer_edge_length", keep: &[], give: None }],
 };
 
 const RECTANGLE: Form = Form {
@@ -114,15 +120,15 @@ const RECTANGLE: Form = Form {
         ),
         length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
         length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
-        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0),
-        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0),
+        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0).meaning("width"),
+        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0).meaning("width"),
         RABBET,
         ALLOWANCE,
         SAW_OFF,
     ],
     also: &[],
     gives: &["stile_width", "rail_width", "frame_width", "frame_height"],
-    off: &[Off { answer: "rail.reading_deg", keep: &[], give: "stile_width" }],
+    off: &[Off { answer: "rail.reading_deg", keep: &[], give: None }],
 };
 
 impl Layout for MitredFrame {

@@ -19,7 +19,8 @@ pub(super) const FOOTPRINT: Field = length(
     "Outside of one foot to outside of the opposite one; three legs: the circle through the toes.",
     17.5,
     445.0,
-);
+)
+.free();
 const LEG_DEPTH: Field =
     length("leg_depth", "Leg depth", "The size of the leg that you see from the side.", 1.5, 38.0);
 pub(super) const LONG_POINT: Field = length(
@@ -28,32 +29,38 @@ pub(super) const LONG_POINT: Field = length(
     "Along the outer edge, long point to long point.",
     9.625,
     245.0,
-);
+)
+.free();
 const SHORT_POINT: Field = length(
     "short_point_length",
     "Inner edge",
     "Along the inner edge, short point to short point.",
     7.0,
     180.0,
-);
+)
+.free();
 pub(super) const RISE_TOP: Field =
-    length("rise_to_joint_top", "Rise", "From the floor to the joint's upper end.", 6.5, 165.0);
+    length("rise_to_joint_top", "Rise", "From the floor to the joint's upper end.", 6.5, 165.0)
+        .free();
 pub(super) const RISE_MIDDLE: Field = length(
     "rise_to_joint_middle",
     "Rise to the middle",
     "From the floor to the joint's middle.",
     6.0,
     150.0,
-);
+)
+.free();
 pub(super) const RISE_BOTTOM: Field = length(
     "rise_to_joint_bottom",
     "Rise to the lower end",
     "From the floor to the joint's lower end.",
     5.0,
     125.0,
-);
+)
+.free();
 pub(super) const OVERALL: Field =
-    length("overall_height", "Overall height", "From the floor to the post's top.", 34.0, 860.0);
+    length("overall_height", "Overall height", "From the floor to the post's top.", 34.0, 860.0)
+        .free();
 const SPLAY: Field = Field {
     key: "splay_deg",
     label: "Splay",
@@ -61,6 +68,8 @@ const SPLAY: Field = Field {
     kind: Kind::Angle(0.0, 90.0),
     need: Need::Required,
     start: Start::Number(45.0),
+    free: true,
+    ..Field::PLAIN
 };
 pub(super) const FOOT: Field = Field {
     key: "foot",
@@ -72,6 +81,7 @@ pub(super) const FOOT: Field = Field {
     ]),
     need: Need::Choice("floor"),
     start: Start::Choice("floor"),
+    ..Field::PLAIN
 };
 pub(super) const BELOW: Field = Field {
     key: "post_below_joint",
@@ -80,6 +90,7 @@ pub(super) const BELOW: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
 };
 pub(super) const POST_LENGTH: Field =
     length("post_length", "Post length", "The whole post, for the overall height.", 30.0, 760.0);
@@ -90,6 +101,7 @@ pub(super) const LEGS: Field = Field {
     kind: Kind::Count(2, 4),
     need: Need::Number(4.0),
     start: Start::Number(4.0),
+    ..Field::PLAIN
 };
 pub(super) const SHAPE: Field = Field {
     key: "post_shape",
@@ -103,6 +115,7 @@ pub(super) const SHAPE: Field = Field {
     ]),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 pub(super) const CLEAT: Field = Field {
     key: "cleat",
@@ -111,6 +124,7 @@ pub(super) const CLEAT: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
 };
 const BREADTH: Field =
     length("leg_breadth", "Leg breadth", "The size of the leg going away from you.", 1.5, 38.0);
@@ -129,6 +143,7 @@ pub(super) const fn answer_angle(
         kind: Kind::Angle(0.0, 90.0),
         need: Need::Optional,
         start: Start::Empty,
+        ..Field::PLAIN
     }
 }
 const SLOPE: Field =
@@ -184,10 +199,10 @@ macro_rules! also {
 
 /// Half a degree more or less at the joint, the leg's length kept.
 const READING_OFF: Off =
-    Off { answer: "top_reading_deg", keep: &["long_point_length"], give: "footprint" };
+    Off { answer: "top_reading_deg", keep: &["long_point_length"], give: Some("footprint") };
 /// A leg too long or too short, its reading kept.
 const LENGTH_OFF: Off =
-    Off { answer: "long_point_length", keep: &["top_reading_deg"], give: "footprint" };
+    Off { answer: "long_point_length", keep: &["top_reading_deg"], give: Some("footprint") };
 /// An input keeps itself.
 const fn kept_as_given(off: Off) -> Off {
     Off { keep: &[], ..off }

@@ -15,7 +15,8 @@ const BIG_END: Field = length(
     "Of the tapered blank, square across its axis.",
     2.0,
     50.0,
-);
+)
+.meaning("leg_depth");
 const SMALL_END: Field = length(
     "small_end_depth",
     "Depth at the foot end",
@@ -41,6 +42,7 @@ const SECTION: Field = Field {
     ]),
     need: Need::Choice("square"),
     start: Start::Choice("square"),
+    ..Field::PLAIN
 };
 const FACES: Field = Field {
     key: "tapered_faces",
@@ -52,6 +54,7 @@ const FACES: Field = Field {
     ]),
     need: Need::Choice("two"),
     start: Start::Choice("two"),
+    ..Field::PLAIN
 };
 const SMALL_BREADTH: Field = length(
     "small_end_breadth",
@@ -76,6 +79,7 @@ const FIRST_CONTACT: Field = Field {
     kind: Kind::Length(Range::NotNegative),
     need: Need::Length(0.0),
     start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
 };
 
 const OUTER_LEAN: Field =
@@ -128,7 +132,7 @@ pub(super) const TAPERED: Form = Form {
         // The blank, and so the outer side's length, stays as it is.
         answer: "outer_side_on_fence.top_reading_deg",
         keep: &[],
-        give: "footprint",
+        give: Some("footprint"),
     }],
 };
 

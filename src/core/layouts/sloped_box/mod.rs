@@ -24,6 +24,7 @@ const FLOOR: Field = Field {
     kind: Kind::Length(crate::inputs::Range::NotNegative),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const FLOOR_THICKNESS: Field = Field {
@@ -33,6 +34,7 @@ const FLOOR_THICKNESS: Field = Field {
     kind: Kind::Length(crate::inputs::Range::Positive),
     need: Need::Optional,
     start: Start::Empty,
+    ..Field::PLAIN
 };
 
 const REGULAR: Form = Form {
@@ -46,6 +48,7 @@ const REGULAR: Form = Form {
             kind: Kind::Count(3, 360),
             need: Need::Required,
             start: Start::Number(6.0),
+            ..Field::PLAIN
         },
         length("outer_bottom_side", "Bottom, outside", "One side at the bottom.", 5.0, 130.0),
         angle(
@@ -70,8 +73,8 @@ const REGULAR: Form = Form {
     also: &[],
     gives: &["tilt_deg", "height", "outer_bottom_side"],
     off: &[
-        Off { answer: "mitre_deg", keep: &[], give: "tilt_deg" },
-        Off { answer: "bevel_deg", keep: &[], give: "tilt_deg" },
+        Off { answer: "mitre_deg", keep: &[], give: None },
+        Off { answer: "bevel_deg", keep: &[], give: None },
     ],
 };
 
@@ -79,8 +82,10 @@ const TWO: Form = Form {
     id: "two_slopes",
     label: "Rectangle",
     fields: &[
-        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0),
-        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0),
+        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0)
+            .meaning("outer_bottom_side"),
+        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0)
+            .meaning("outer_bottom_side"),
         angle(
             "tilt_front_deg",
             "Front leans",
@@ -88,10 +93,13 @@ const TWO: Form = Form {
             -89.0,
             89.0,
             15.0,
-        ),
-        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0),
-        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0),
-        length("thickness_side", "Side thickness", "", 0.75, 19.0),
+        )
+        .meaning("tilt_deg"),
+        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0)
+            .meaning("tilt_deg"),
+        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0)
+            .meaning("thickness"),
+        length("thickness_side", "Side thickness", "", 0.75, 19.0).meaning("thickness"),
         HEIGHT,
         choice(
             "joint",
@@ -115,8 +123,8 @@ const TWO: Form = Form {
         "outer_bottom_depth",
     ],
     off: &[
-        Off { answer: "front.mitre_deg", keep: &[], give: "tilt_side_deg" },
-        Off { answer: "front.bevel_deg", keep: &[], give: "tilt_side_deg" },
+        Off { answer: "front.mitre_deg", keep: &[], give: None },
+        Off { answer: "front.bevel_deg", keep: &[], give: None },
     ],
 };
 

@@ -47,6 +47,7 @@ const HOLES: Field = Field {
     kind: Kind::Count(1, MOST),
     need: Need::Optional,
     start: Start::Number(7.0),
+    ..Field::PLAIN
 };
 const DIAMETER: Field = length(
     "diameter",
@@ -88,7 +89,7 @@ const ROW: Form = Form {
         maybe_length("centre_distance", "Center to center", "From one to the next."),
     ],
     gives: &["length", "diameter", "margin_start", "margin_end"],
-    off: &[Off { answer: "centre_distance", keep: &[], give: "length" }],
+    off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
 };
 
 impl Layout for Spacing {

@@ -25,9 +25,11 @@ const FRONT: Field = angle(
     0.0,
     89.0,
     10.0,
-);
+)
+.free();
 const SIDE: Field =
-    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0);
+    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0)
+        .free();
 const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
 const HEIGHT: Field =
     length("height", "Height", "Floor to the top of the leg, upright.", 18.0, 450.0);
@@ -50,8 +52,8 @@ const LEG: Form = Form {
     also: &[],
     gives: &["splay_front_deg", "splay_side_deg", "height"],
     off: &[
-        Off { answer: "on_face_F.mitre_deg", keep: &[], give: "splay_front_deg" },
-        Off { answer: "on_face_F.bevel_deg", keep: &[], give: "splay_side_deg" },
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: Some("splay_front_deg") },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: Some("splay_side_deg") },
     ],
 };
 
@@ -65,14 +67,16 @@ const SIZES: Form = Form {
             "Toe to toe on the floor, seen from the front.",
             18.0,
             450.0,
-        ),
+        )
+        .free(),
         length(
             "footprint_depth",
             "Footprint, deep",
             "Toe to toe on the floor, seen from the side.",
             15.0,
             380.0,
-        ),
+        )
+        .free(),
         length("top_width", "Top, wide", "The same two legs at the top.", 12.0, 300.0),
         length("top_depth", "Top, deep", "The same two legs at the top.", 10.0, 250.0),
         SECTION,
@@ -82,8 +86,8 @@ const SIZES: Form = Form {
     also: &[],
     gives: &["footprint_width", "footprint_depth", "top_width", "top_depth", "height"],
     off: &[
-        Off { answer: "on_face_F.mitre_deg", keep: &[], give: "footprint_width" },
-        Off { answer: "on_face_F.bevel_deg", keep: &[], give: "footprint_depth" },
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: Some("footprint_width") },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: Some("footprint_depth") },
     ],
 };
 
@@ -117,7 +121,8 @@ const STRETCHER: Form = Form {
             7.0,
             180.0,
         )
-        .ranged(Range::NotNegative),
+        .ranged(Range::NotNegative)
+        .free(),
         length("stretcher_width", "Stretcher, high", "Its upright size.", 2.0, 50.0),
         length("stretcher_thickness", "Stretcher, thick", "Its level size.", 0.75, 19.0),
         choice(
@@ -135,7 +140,7 @@ const STRETCHER: Form = Form {
         "axis_spacing_front_at_top",
         "axis_spacing_side_at_top",
     ],
-    off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: "stretcher_height" }],
+    off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: Some("stretcher_height") }],
 };
 
 /// A leg's leans and stock, checked.
