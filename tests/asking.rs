@@ -254,13 +254,16 @@ pub fn works_back(layout: &str, inputs: &Value, give: &str, answer: &str, target
     nearest.unwrap_or_else(|| panic!("{layout}: no {give} found: {reply}"))
 }
 
-/// Every row of *if it's off* says what happens, with a value and a sentence.
+/// Every row of *if it's off* says what happens in a sentence: the gap at the joint, or what a size that
+/// is free to give comes out at.
 #[track_caller]
 pub fn off_rows(layout: &str, inputs: &Value) -> usize {
     let reply = ask_for(layout, inputs, &json!({"off": true}));
     let rows = reply["solutions"][0]["off"].as_array().cloned().unwrap_or_default();
     for row in &rows {
-        assert!(row["value"].is_number() && row["change"].is_number(), "{layout}: {row}");
+        let gives = row["value"].is_number() && row["change"].is_number();
+        assert!(gives || row["gap"].as_f64().is_some_and(|g| g > 0.0), "{layout}: {row}");
+        assert_eq!(gives, row["give"].is_string(), "{layout}: {row}");
         assert!(row["text"].as_str().is_some_and(|t| t.ends_with('.')), "{row}");
     }
     rows.len()

@@ -26,3 +26,12 @@ pub fn run() -> Result<(), Failed> {
     }
     shell::run(&mut bench)
 }
+
+/// The planner over published bin-packing sets: every text file below a folder that holds a number of sizes,
+/// a capacity and the sizes, one a line.
+pub fn sets(folder: &str) -> Result<(), Failed> {
+    let folder = std::path::absolute(folder).map_err(|e| format!("{folder}: {e}"))?;
+    let mut bench = shell::cargo(&["bench", "--locked", "--package", "offsquare-tests"]);
+    bench.args(["--bench", "boards", "--", "sets"]).arg(folder);
+    shell::run(&mut bench)
+}

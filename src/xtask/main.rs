@@ -21,7 +21,7 @@ cargo xtask build                     the web app into dist/, with a table of si
 cargo xtask serve [--host] [--port N] builds, then serves it (--host: to the home network too)
 cargo xtask test                      installs what the tests need and runs all of them
 cargo xtask check [--long]            format and lints (--long: rebuilds the case tables too)
-cargo xtask bench                     native and browser timings";
+cargo xtask bench [--sets DIR]        native and browser timings (--sets: the planner over bin-packing sets)";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -33,6 +33,7 @@ fn main() -> ExitCode {
         Some((&"check", [])) => check::run(),
         Some((&"check", ["--long"])) => check::run().and_then(|()| check::rebuild_cases()),
         Some((&"bench", [])) => bench::run(),
+        Some((&"bench", ["--sets", folder])) => bench::sets(folder),
         _ => Err(USAGE.into()),
     };
     match done {

@@ -1,4 +1,5 @@
-//! The planner measured: `cargo bench -p offsquare-tests --bench boards [-- shop|packing|mip] [jobs]`.
+//! The planner measured: `cargo bench -p offsquare-tests --bench boards [-- shop|packing|mip] [jobs]`;
+//! `… -- sets DIR` reads published bin-packing sets (`cargo xtask bench --sets DIR`).
 //!
 //! Times are the thread's own processor time where the system tells it (Linux), so that a busy machine
 //! does not count against the planner.
@@ -167,6 +168,16 @@ fn main() {
                 (0..few).map(|s| run(format!("t{n} {s}"), &jobs::triplets(n, s))).collect();
             report(&format!("triplets {n}"), &runs, 1000.0);
         }
+        for n in [60, 120, 250, 500] {
+            let runs: Vec<Run> =
+                (0..few).map(|s| run(format!("h{n} {s}"), &jobs::thirds(n, s))).collect();
+            report(&format!("sixths to halves {n}"), &runs, 2000.0);
+        }
+        for times in [1, 3, 10] {
+            let runs: Vec<Run> =
+                (0..few).map(|s| run(format!("g{times} {s}"), &jobs::gaps(times, s))).collect();
+            report(&format!("gaps {}", 11 * times), &runs, 2000.0);
+        }
         let runs: Vec<Run> =
             (0..3).map(|s| run(format!("tiny {s}"), &jobs::tiny(5000, s, s == 1))).collect();
         report("5,000 tiny", &runs, 2000.0);
@@ -174,10 +185,30 @@ fn main() {
     if what == "all" || what == "mip" {
         against_mip();
     }
+    if what == "sets" {
+        sets(std::path::Path::new(args.get(1).map_or(".", String::as_str)));
+    }
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     if let Some(peak) = status.lines().find(|l| l.starts_with("VmHWM")) {
         println!("peak memory of this run: {}", peak[6..].trim());
     }
+}
+
+/// Every set below a folder, folder by folder.
+fn sets(folder: &std::path::Path) {
+    let entries = std::fs::read_dir(folder).expect("a folder of sets");
+    let mut paths: Vec<_> = entries.flatten().map(|e| e.path()).collect();
+    paths.sort();
+    let mut runs = Vec::new();
+    for path in &paths {
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        if path.is_dir() {
+            sets(path);
+        } else if let Some(job) = std::fs::read_to_string(path).ok().and_then(|t| jobs::set(&t)) {
+            runs.push(run(name, &job));
+        }
+    }
+    report(&folder.file_name().unwrap_or_default().to_string_lossy(), &runs, 2000.0);
 }
 
 /// Ours against a general-purpose MIP solver on the same instances, both to the proven least price.

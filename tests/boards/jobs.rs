@@ -208,6 +208,13 @@ pub fn uniform(n: usize, seed: u64) -> Instance {
     packing(150, &sizes)
 }
 
+/// Sizes from a sixth to a half of the boards: two to five on each, of many different sizes.
+pub fn thirds(n: usize, seed: u64) -> Instance {
+    let mut dice = Dice(seed ^ 0x3333_0000);
+    let sizes: Vec<u64> = (0..n).map(|_| dice.between(167, 500)).collect();
+    packing(1000, &sizes)
+}
+
 /// Triplets: n sizes, three of which always make up exactly 1000; none below 250 or above 499.
 pub fn triplets(n: usize, seed: u64) -> Instance {
     let mut dice = Dice(seed ^ 0x7217_1E75);
@@ -220,6 +227,36 @@ pub fn triplets(n: usize, seed: u64) -> Instance {
     }
     dice.shuffle(&mut sizes);
     packing(1000, &sizes)
+}
+
+/// Jobs whose relaxation is a board short: thirds, quarters and elevenths of the boards, a hair less each, so
+/// that what fits in fractions does not fit in whole boards. The pattern of seed 0 is 44, 33, 12 on 132 with
+/// 2, 3, 6 wanted: 2/3 + 3/4 + 6/11 = 1.96 boards, but no board can be filled above 126 with them where
+/// two would have to hold 259, so it takes 3 (by hand).
+pub fn gaps(times: u64, seed: u64) -> Instance {
+    let mut dice = Dice(seed ^ 0x6A95_0000);
+    let scale = if seed == 0 { 1 } else { dice.between(2, 9) };
+    let capacity = 132 * scale;
+    let mut sizes = Vec::new();
+    for _ in 0..times {
+        for (part, qty) in [(3, 2), (4, 3), (11, 6)] {
+            let size = capacity / part - dice.between(0, scale - 1) / 2;
+            sizes.extend(std::iter::repeat_n(size, qty));
+        }
+    }
+    dice.shuffle(&mut sizes);
+    packing(capacity, &sizes)
+}
+
+/// A published bin-packing set in the common text format: how many sizes, the capacity, then the sizes, one
+/// a line. None where it is not one.
+pub fn set(text: &str) -> Option<Instance> {
+    let mut numbers = text.split_whitespace().map(|word| word.parse::<u64>().ok());
+    let (n, capacity) = (numbers.next()??, numbers.next()??);
+    let sizes: Vec<u64> = numbers.collect::<Option<_>>()?;
+    let sound =
+        capacity > 0 && sizes.len() as u64 == n && sizes.iter().all(|&s| 0 < s && s <= capacity);
+    sound.then(|| packing(capacity, &sizes))
 }
 
 /// Many parts much shorter than the boards.

@@ -176,3 +176,37 @@ fn shop_jobs_hold_together() {
     }
     assert!(plans >= 5, "only {plans} jobs had plans");
 }
+
+/// Many lengths, about three to a board (drawn with a fixed seed): the sum of the lengths says that there cannot
+/// be fewer boards than one less.
+#[test]
+fn hundreds_of_lengths_come_within_a_board_of_what_they_must_take() {
+    for (n, seed) in [(60, 1), (120, 1), (250, 1), (250, 2), (500, 0), (500, 1), (500, 2)] {
+        let job = jobs::thirds(n, seed);
+        let sum: f64 = job.parts.iter().map(|p| p.length).sum();
+        let least = (sum / 1000.0).ceil();
+        let mut planner = Planner::new(job.clone());
+        let near = loop {
+            let now = planner.step(1_000_000);
+            let near = now.best.filter(|b| b.price <= least + 1.0 || now.done);
+            if let Some(plan) = near {
+                break plan;
+            }
+        };
+        assert!(verify(&job, &near.boards).is_ok());
+        assert!(near.price <= least + 1.0, "{n} parts, seed {seed}: {} for {least}", near.price);
+    }
+}
+
+/// A board more than the relaxation says (worked out by hand beside the job), in the text of published sets.
+#[test]
+fn sets_are_read_and_gaps_of_the_relaxation_are_seen() {
+    let job = jobs::set("11\n132\n44\n44\n33\n33\n33\n12\n12\n12\n12\n12\n12\n").expect("a set");
+    let Answer::Plan(plan) = plan(&job) else { panic!("no plan") };
+    assert_eq!((plan.boards.len(), plan.bound, plan.proven), (3, 3.0, true));
+    let Answer::Plan(same) = offsquare_core::boards::plan(&jobs::gaps(1, 0)) else { panic!() };
+    assert_eq!(same.price, 3.0);
+    for wrong in ["", "2\n10\n3\n", "1\n10\n11\n", "1 10 x", "-1 10 3"] {
+        assert!(jobs::set(wrong).is_none(), "{wrong}");
+    }
+}

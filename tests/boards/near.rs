@@ -124,7 +124,7 @@ fn what_nearly_fits_is_asked_in_small_steps() {
         let job = small(cut, 7000 + seed, 7);
         let (base, n) = (planned(&job), job.parts.len());
         let ways = vec![gives((0.25, 0.0), n), gives((0.0, 0.25), n), gives((0.25, 0.25), n)];
-        let mut asked = Nearing::new(&job, base.clone(), ways.clone(), STEPS);
+        let mut asked = Nearing::new(&job, base.clone(), vec![ways.clone()], STEPS);
         let mut steps = 0;
         while !asked.step(300_000) {
             steps += 1;

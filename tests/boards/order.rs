@@ -2,7 +2,7 @@
 
 use crate::jobs;
 use offsquare_core::boards::{
-    Answer, BoardKind, Instance, Nearing, PartKind, Plan, Sequence, Way, nearly, plain,
+    Answer, BoardKind, Instance, Nearing, PartKind, Plan, Sequence, changes, nearly, plain,
     plain_sequence, plan, sequence, squared, verify,
 };
 
@@ -116,7 +116,7 @@ fn only_what_may_give_is_shortened() {
     );
     // 64 + 31.8125 + two kerfs of 1/8 are 96.0625.
     let found = nearly(&job, &[0.0, 0.125], 0.0).expect("a saving");
-    assert_eq!((found.way, found.least), (Way::Shorten, true));
+    assert_eq!((found.over, found.least), (false, true));
     assert!((found.by - 0.0625).abs() < 1e-6, "{}", found.by);
     assert_eq!(found.shortened[0], 0.0);
     assert_eq!((found.money, found.boards), (Some(5.0), Some(1)));
@@ -147,7 +147,7 @@ fn what_nearly_fits_is_asked_in_small_steps() {
         }
         let gives = vec![0.125; job.parts.len()];
         let base = planned(plan(&job));
-        let mut asked = Nearing::new(&job, &gives, 0.5, Some(base.clone()));
+        let mut asked = Nearing::new(&job, Some(base.clone()), changes(&gives, 0.5), 750_000_000);
         let mut steps = 0;
         while !asked.step(2_000_000) {
             steps += 1;
@@ -170,9 +170,9 @@ fn what_nearly_fits_is_asked_in_small_steps() {
         assert!(again.price <= found.plan.price + 1e-6 && again.bound <= found.plan.price + 1e-6);
         if found.least && found.by > 1e-3 {
             let less = found.by - 1e-4;
-            let most = |way| if found.way == way { less } else { 0.0 };
-            let shorter: Vec<f64> = gives.iter().map(|g| g.min(most(Way::Shorten))).collect();
-            let still = nearly(&job, &shorter, most(Way::Over));
+            let most = |over| if found.over == over { less } else { 0.0 };
+            let shorter: Vec<f64> = gives.iter().map(|g| g.min(most(false))).collect();
+            let still = nearly(&job, &shorter, most(true));
             assert!(
                 still.is_none_or(|n| n.plan.price > found.plan.price + 1e-6
                     || n.plan.boards.len() > found.plan.boards.len()),

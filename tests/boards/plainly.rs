@@ -8,7 +8,7 @@ use offsquare_core::boards::guillotine::{
 fn plainly(job: &Instance) -> Option<Plan> {
     let mut planner = Planner::plain(job.clone());
     // Far less than it is given: what comes later is no worse.
-    planner.step(20_000_000);
+    while planner.spent() < 20_000_000 && !planner.step(20_000_000).done {}
     match planner.answer() {
         Answer::Plan(plan) => Some(plan),
         _ => None,

@@ -217,13 +217,13 @@ pub fn planned(job: &Instance) -> Option<Plan> {
 /// The answer after about so many steps.
 pub fn planned_within(job: &Instance, steps: i64) -> Option<Plan> {
     let mut planner = Planner::new(job.clone());
-    planner.step(steps);
+    while planner.spent() < steps && !planner.step(steps - planner.spent()).done {}
     match planner.answer() {
         Answer::Plan(plan) => {
             verify_plan(job, &plan).expect("a sound plan");
             Some(plan)
         }
-        Answer::Infeasible { .. } => None,
+        Answer::Infeasible { .. } | Answer::Open => None,
         Answer::Invalid(flaws) => panic!("{flaws:?}"),
     }
 }

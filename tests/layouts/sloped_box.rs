@@ -4,7 +4,7 @@
 #[path = "published_boxes.rs"]
 mod published_boxes;
 
-use offsquare_core::backwards::{Solved, advise};
+use offsquare_core::backwards::{Solved, Steps, advise};
 use offsquare_core::piece::{Draft, Shop, answer};
 use offsquare_core::saw::{PartAdvice, Remedy, SawProfile, wording};
 use offsquare_core::units::{Length, Style, Unit};
@@ -378,7 +378,7 @@ fn solved(inputs: &Value) -> Solved {
 
 fn possible(inputs: &Value, saw: &SawProfile) -> bool {
     let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
-    advise(layout, &solved(inputs), saw).iter().all(PartAdvice::possible)
+    advise(layout, &solved(inputs), saw, &Steps::default()).iter().all(PartAdvice::possible)
 }
 
 /// A box a little too high for the saw: the first way out is the highest box that goes through, to 1/16 in. The saw itself
@@ -393,7 +393,7 @@ fn a_board_too_wide_is_answered_by_a_slightly_lower_box() {
         i["thickness_side"] = json!(0.75);
         i["height"] = json!(height);
         let mut lowest = f64::INFINITY;
-        for part in advise(layout, &solved(&i), &saw) {
+        for part in advise(layout, &solved(&i), &saw, &Steps::default()) {
             let Some(Remedy::ChangeInput(c)) =
                 part.cuts.iter().find(|c| c.lay().is_none()).and_then(|c| c.remedies.first())
             else {

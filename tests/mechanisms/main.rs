@@ -23,6 +23,5 @@ mod sentences;
 mod start;
 mod steps;
 mod told;
-mod told;
 mod turned;
 mod typed_answers;

@@ -1,7 +1,7 @@
 //! Every sentence that layouts, the saw and the paper say of the starts and of the case tables: none of the kinds that a
 //! maker stumbles over.
 
-use offsquare_core::backwards::{advise, if_off};
+use offsquare_core::backwards::{Steps, advise, if_off};
 use offsquare_core::inputs::Kind;
 use offsquare_core::layouts;
 use offsquare_core::piece::{Draft, Shop, answer};
@@ -106,13 +106,13 @@ fn hear_draft(draft: &Draft, shop: &Shop, heard: &mut Heard) {
         for standing in &s.standing {
             heard.hear(&at, &shop.saw.standing(standing));
         }
-        for part in advise(layout, solved, &shop.saw) {
+        for part in advise(layout, solved, &shop.saw, &Steps::default()) {
             let cuts = part.cuts.iter().flat_map(wording::cut);
             for text in wording::part(&part).into_iter().chain(cuts) {
                 heard.hear(&at, &text);
             }
         }
-        for row in if_off(layout, solved, heard.style.unit.is_metric()) {
+        for row in if_off(layout, solved, heard.style.unit.is_metric(), &Steps::default()) {
             heard.hear(&at, &row.text);
         }
         heard.say(&at, &report::line(solved, &heard.style));

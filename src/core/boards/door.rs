@@ -1,8 +1,11 @@
-//! The JSON door of the planner: one instance in, one plan out, keys exactly as defined.
-//! Strips and sheets (`cut`) have theirs in `guillotine/door.rs`.
+//! The JSON door of the planner: one instance in, one plan out, keys exactly as defined in CUTPLAN.md for
+//! sticks, and of strips and sheets (`cut`) as in DEVELOPERS.md.
 
-use super::instance::{Answer, BoardKind, Flaw, Instance, PartKind};
+use super::cutting::{AnswerOf, Cutting, PlanOf};
+use super::guillotine::{self, Cut, Falls, Grain, Saw, Side};
+use super::outcome::{Answer, Flaw};
 use super::planner::Planner;
+use super::sticks::{self, BoardKind, CutBoard, Instance, PartKind};
 use crate::num::Gather;
 use serde_json::{Map, Value, json};
 
@@ -21,10 +24,7 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
             id: reader.id(entry, &path),
             length: reader.number(entry, &path, "length", None),
             price: reader.number(entry, &path, "price", None),
-            limit: match entry.get("limit") {
-                None | Some(Value::Null) => None,
-                Some(_) => Some(reader.whole(entry, &path, "limit")),
-            },
+            limit: reader.limit(entry, &path),
         });
     }
     let mut parts = Vec::new();
@@ -38,23 +38,75 @@ pub fn read(value: &Value) -> Result<Instance, Vec<Flaw>> {
             one_good_face: reader.flag(entry, &path, "one_good_face"),
         });
     }
-    if reader.flaws.is_empty() {
-        Ok(Instance { width, kerf, trim, boards, parts })
-    } else {
-        Err(reader.flaws)
-    }
+    reader.close(Instance { width, kerf, trim, boards, parts })
 }
 
-pub(super) struct Reader {
-    pub flaws: Vec<Flaw>,
+/// The same of strips and sheets.
+fn read_rectangles(value: &Value) -> Result<guillotine::Instance, Vec<Flaw>> {
+    let Some(object) = value.as_object() else {
+        return Err(vec![Flaw::new("", "The instance must be an object.")]);
+    };
+    let mut reader = Reader { flaws: Vec::new() };
+    let cut = match object.get("cut").and_then(Value::as_str) {
+        Some("strips") => Cut::Strips,
+        Some("sheets") => Cut::Sheets,
+        _ => {
+            let text = "\"cut\" must be \"strips\" or \"sheets\"; leave it out for sticks.";
+            reader.flaws.push(Flaw::new("/cut", text));
+            Cut::Strips
+        }
+    };
+    let kerf = reader.number(object, "", "kerf", None);
+    let rip_kerf = reader.number(object, "", "rip_kerf", Some(kerf));
+    // A sheet is trimmed all round alike unless it says otherwise.
+    let other = |key: &str| match cut {
+        Cut::Sheets => object.get(key).and_then(Value::as_f64).unwrap_or(0.0),
+        Cut::Strips => 0.0,
+    };
+    let trim = reader.number(object, "", "trim", Some(other("edge_trim")));
+    let edge_trim = reader.number(object, "", "edge_trim", Some(other("trim")));
+    let width = object.contains_key("width").then(|| reader.number(object, "", "width", None));
+    let mut boards = Vec::new();
+    for (path, entry) in reader.list(object, "boards") {
+        boards.push(guillotine::BoardKind {
+            id: reader.id(entry, &path),
+            length: reader.number(entry, &path, "length", None),
+            width: reader.number(entry, &path, "width", width),
+            price: reader.number(entry, &path, "price", None),
+            limit: reader.limit(entry, &path),
+        });
+    }
+    let mut parts = Vec::new();
+    for (path, entry) in reader.list(object, "parts") {
+        parts.push(guillotine::PartKind {
+            id: reader.id(entry, &path),
+            qty: reader.whole(entry, &path, "qty"),
+            length: reader.number(entry, &path, "length", None),
+            width: reader.number(entry, &path, "width", None),
+            grain: match entry.get("grain").map(|g| g.as_str()) {
+                None | Some(Some("along")) => Grain::Along,
+                Some(Some("free")) => Grain::Free,
+                Some(_) => {
+                    let text = "\"grain\" must be \"along\" or \"free\".".to_owned();
+                    reader.wrong(&path, "grain", text);
+                    Grain::Along
+                }
+            },
+        });
+    }
+    reader.close(guillotine::Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts })
+}
+
+struct Reader {
+    flaws: Vec<Flaw>,
 }
 
 impl Reader {
-    pub fn wrong(&mut self, path: &str, key: &str, text: String) {
+    fn wrong(&mut self, path: &str, key: &str, text: String) {
         self.flaws.push(Flaw::new(format!("{path}/{key}"), text));
     }
 
-    pub fn number(
+    fn number(
         &mut self,
         object: &Map<String, Value>,
         path: &str,
@@ -78,7 +130,7 @@ impl Reader {
         }
     }
 
-    pub fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
+    fn whole(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> u64 {
         match object.get(key) {
             None => {
                 self.wrong(path, key, format!("\"{key}\" is missing; it must be a whole number."));
@@ -114,7 +166,7 @@ impl Reader {
         }
     }
 
-    pub fn id(&mut self, object: &Map<String, Value>, path: &str) -> String {
+    fn id(&mut self, object: &Map<String, Value>, path: &str) -> String {
         match object.get("id") {
             Some(Value::String(s)) => s.clone(),
             Some(_) => {
@@ -128,7 +180,7 @@ impl Reader {
         }
     }
 
-    pub fn list<'v>(
+    fn list<'v>(
         &mut self,
         object: &'v Map<String, Value>,
         key: &str,
@@ -150,44 +202,72 @@ impl Reader {
         }
         out
     }
+
+    /// The largest number of boards, if there is one.
+    fn limit(&mut self, object: &Map<String, Value>, path: &str) -> Option<u64> {
+        let limit = object.get("limit").filter(|v| !v.is_null());
+        limit.is_some().then(|| self.whole(object, path, "limit"))
+    }
+
+    /// What was read, if nothing was wrong.
+    fn close<T>(self, instance: T) -> Result<T, Vec<Flaw>> {
+        if self.flaws.is_empty() { Ok(instance) } else { Err(self.flaws) }
+    }
 }
 
-/// Writes an answer; `instance` gives the names.
-pub fn write(instance: &Instance, answer: &Answer) -> Value {
+/// How boards, leftovers and names of one kind of cutting are written.
+trait Written: Cutting {
+    fn part_id(&self, part: usize) -> &str;
+    fn write_board(&self, board: &Self::Board) -> Value;
+    fn write_leftover(leftover: Self::Leftover) -> Value;
+}
+
+impl Written for Instance {
+    fn part_id(&self, part: usize) -> &str {
+        &self.parts[part].id
+    }
+
+    fn write_board(&self, board: &CutBoard) -> Value {
+        let place = |p: &sticks::Placement| {
+            let part = self.part_id(p.part);
+            json!({"part": part, "turned": p.turned, "flipped": p.flipped, "x": p.x})
+        };
+        let parts: Vec<Value> = board.parts.iter().map(place).gather();
+        json!({"board": self.boards[board.board].id, "parts": parts})
+    }
+
+    fn write_leftover(leftover: f64) -> Value {
+        json!(leftover)
+    }
+}
+
+impl Written for guillotine::Instance {
+    fn part_id(&self, part: usize) -> &str {
+        &self.parts[part].id
+    }
+
+    fn write_board(&self, board: &guillotine::CutBoard) -> Value {
+        write_cuts(self, board)
+    }
+
+    fn write_leftover(leftover: Option<(usize, guillotine::Leftover)>) -> Value {
+        let large = leftover.filter(|l| l.1.area() > 0.0);
+        let write = |(board, l): (usize, guillotine::Leftover)| json!({"board": board, "length": l.length, "width": l.width});
+        large.map_or(Value::Null, write)
+    }
+}
+
+/// Writes an answer for sticks; `instance` gives the names.
+pub fn write(instance: &Instance, answer: &sticks::Answer) -> Value {
+    written(instance, answer)
+}
+
+fn written<I: Written>(instance: &I, answer: &AnswerOf<I>) -> Value {
     match answer {
-        Answer::Plan(plan) => {
-            let boards: Vec<Value> = plan
-                .boards
-                .iter()
-                .map(|b| {
-                    let parts: Vec<Value> = b
-                        .parts
-                        .iter()
-                        .map(|p| {
-                            json!({
-                                "part": instance.parts[p.part].id,
-                                "turned": p.turned,
-                                "flipped": p.flipped,
-                                "x": p.x,
-                            })
-                        })
-                        .gather();
-                    json!({"board": instance.boards[b.board].id, "parts": parts})
-                })
-                .gather();
-            json!({
-                "status": "ok",
-                "boards": boards,
-                "price": plan.price,
-                "bound": plan.bound,
-                "proven": plan.proven,
-                "proven_all": plan.proven_all,
-                "leftover": plan.leftover,
-            })
-        }
+        Answer::Plan(plan) => write_plan(instance, plan),
         Answer::Infeasible { part, reason } => json!({
             "status": "infeasible",
-            "part": part.map(|p| instance.parts[p].id.clone()),
+            "part": part.map(|p| instance.part_id(p)),
             "reason": reason,
         }),
         Answer::Open => json!({
@@ -198,7 +278,63 @@ pub fn write(instance: &Instance, answer: &Answer) -> Value {
     }
 }
 
-pub(super) fn invalid(flaws: &[Flaw]) -> Value {
+fn write_plan<I: Written>(instance: &I, plan: &PlanOf<I>) -> Value {
+    let boards: Vec<Value> = plan.boards.iter().map(|b| instance.write_board(b)).gather();
+    json!({
+        "status": "ok",
+        "boards": boards,
+        "price": plan.price,
+        "bound": plan.bound,
+        "proven": plan.proven,
+        "proven_all": plan.proven_all,
+        "leftover": I::write_leftover(plan.leftover),
+    })
+}
+
+fn write_cuts(instance: &guillotine::Instance, board: &guillotine::CutBoard) -> Value {
+    let id = |placement: usize| &instance.parts[board.parts[placement].part].id;
+    let parts: Vec<Value> = board
+        .parts
+        .iter()
+        .enumerate()
+        .map(|(i, p)| json!({"part": id(i), "turned": p.turned, "x": p.x, "y": p.y}))
+        .gather();
+    let pieces: Vec<Value> = board
+        .pieces
+        .iter()
+        .map(|p| json!({"x": p.x, "y": p.y, "length": p.length, "width": p.width}))
+        .gather();
+    let falls = |f: Option<Falls>| match f {
+        None => Value::Null,
+        Some(Falls::Part { piece, placement }) => {
+            json!({"is": "part", "piece": piece, "part": id(placement)})
+        }
+        Some(Falls::Piece(piece)) => json!({"is": "piece", "piece": piece}),
+        Some(Falls::Rest(piece)) => json!({"is": "rest", "piece": piece}),
+    };
+    let cuts: Vec<Value> = guillotine::steps(instance, board)
+        .iter()
+        .map(|s| {
+            json!({
+                "piece": s.piece,
+                "cut": match s.saw { Saw::Rip => "rip", Saw::Crosscut => "crosscut" },
+                "measure": s.measure,
+                "from": match s.side { Side::Left => "left", Side::Lower => "lower" },
+                "behind": s.behind,
+                "first": falls(s.first),
+                "second": falls(s.second),
+            })
+        })
+        .gather();
+    json!({
+        "board": instance.boards[board.board].id,
+        "parts": parts,
+        "pieces": pieces,
+        "cuts": cuts,
+    })
+}
+
+fn invalid(flaws: &[Flaw]) -> Value {
     let problems: Vec<Value> =
         flaws.iter().map(|f| json!({"path": f.path, "text": f.text})).gather();
     json!({"status": "invalid", "problems": problems})
@@ -223,16 +359,27 @@ pub fn plan_text(text: &str) -> Value {
 }
 
 /// The same for JSON that has been parsed. With `cut` it is a job of strips or sheets.
+///
+/// ```
+/// let job = serde_json::json!({
+///     "cut": "sheets", "kerf": 0.125,
+///     "boards": [{"id": "ply", "length": 96, "width": 48, "price": 62}],
+///     "parts": [{"id": "shelf", "qty": 4, "length": 23.9, "width": 47.9, "grain": "free"}],
+/// });
+/// let answer = offsquare_core::boards::plan_value(&job);
+/// assert_eq!((answer["status"].as_str(), answer["bound"].as_f64()), (Some("ok"), Some(62.0)));
+/// ```
 pub fn plan_value(value: &Value) -> Value {
     if value.get("cut").is_some_and(|c| !c.is_null()) {
-        return super::guillotine::plan_value(value);
+        planned(read_rectangles(value))
+    } else {
+        planned(read(value))
     }
-    match read(value) {
-        Ok(instance) => {
-            let mut planner = Planner::new(instance);
-            while !planner.step(i64::MAX / 4).done {}
-            write(planner.instance(), &planner.answer())
-        }
+}
+
+fn planned<I: Written>(read: Result<I, Vec<Flaw>>) -> Value {
+    match read {
+        Ok(instance) => written(&instance, &Planner::new(instance.clone()).all()),
         Err(flaws) => invalid(&flaws),
     }
 }

@@ -1,59 +1,46 @@
 //! From parts to boards: the plan that costs least, proven or with its distance from the least.
 //!
-//! The planner knows parts as lengths with two end angles, and boards as lengths with prices. It works
-//! in one unit throughout and quantises nothing. Plans are compared by price, then by number of
-//! boards, then by the one largest leftover. Every plan passes [`verify`], which shares nothing with
-//! the search; the budget is a number of steps, so that a run can be repeated.
+//! Two kinds of cutting: `sticks`, parts as lengths with two end angles, and `guillotine`, rectangles ripped
+//! and crosscut from boards and sheets. One unit throughout; nothing is quantized. Plans are compared by
+//! price, then by number of boards, then by the one largest leftover. Every plan passes a verifier that
+//! shares nothing with the search but the types; the budget is a number of steps, so that a run can be repeated.
 //!
-//! The road: equal parts are merged (`job`); the fractional problem over patterns is solved by column
-//! generation (`simplex`, `pricing`, `knapsack`; with mitered ends `field`); each set of part values that turns up gives an
-//! inequality over numbers of boards, and the cheapest whole numbers that obey all of them bound the
-//! price from below (`counts`); those numbers are filled by diving and complete search (`search`,
-//! `exact`) or ruled out by a further inequality.
+//! What both share is there once:
+//!
+//! - `outcome`: plans, answers, flaws (`Plan`, `Answer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
+//! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
+//!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
+//! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
+//!   rules out;
+//! - `tableau`: the simplex method behind both master problems;
+//! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
+//! - `verify`: the frame of the verifiers;
+//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Run`);
+//! - `door`: JSON in and out.
 
-mod counts;
+mod budget;
+mod cutting;
 mod door;
-pub mod ends;
-mod exact;
-mod field;
-mod greedy;
 pub mod guillotine;
-mod instance;
-mod job;
-mod joints;
-mod knapsack;
-mod leftover;
-mod merge;
 mod nearly;
-mod opening;
-mod plain;
+mod numbers;
+mod outcome;
 mod planner;
 mod price;
-mod pricing;
-mod run;
+mod request;
 mod search;
-mod sequence;
-mod simplex;
+mod sticks;
+mod stock;
 mod tableau;
 mod verify;
+mod words;
 
+pub use budget::BUDGET;
 pub use door::{plan_text, plan_value, read, write};
-pub use instance::{
-    Answer, BoardKind, CutBoard, Flaw, Instance, LARGEST, MOST_PARTS, PartKind, Placement, Plan,
-    STEEPEST, WORKING,
-};
-pub use nearly::{Nearing, Nearly, Way, nearly};
-pub use plain::{plain, squared};
-pub use planner::{BUDGET, Planner, Progress};
-pub(crate) use price::quotient;
-pub use sequence::{
-    BoardCut, SawCut, Sequence, StopGroup, finish, miters, plain_sequence, sequence,
-};
-pub use verify::{ACCEPTED, Facts, Fault, verify};
-
-/// The best plan for a job, with its bound, in one go.
-pub fn plan(instance: &Instance) -> Answer {
-    let mut planner = Planner::new(instance.clone());
-    while !planner.step(i64::MAX / 4).done {}
-    planner.answer()
-}
+pub use nearly::Change;
+pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
+pub use request::{CURVE_MOST, Run};
+pub use sticks::*;
+pub use verify::Fault;
+pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};

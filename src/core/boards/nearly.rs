@@ -1,25 +1,27 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
-use super::ends;
-use super::instance::{Answer, Instance, Plan, WORKING};
+use super::cutting::{Cutting, PlanOf};
+use super::outcome::{Answer, Plan, SAME};
 use super::planner::Planner;
 use crate::num::Gather;
 
-/// What is changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
-    /// Parts that may give are cut shorter.
-    Shorten,
-    /// Bought boards measure over their nominal length.
-    Over,
+/// How much may be changed at most.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Change {
+    /// By part: off its length and off its width; what is missing gives nothing.
+    pub gives: Vec<(f64, f64)>,
+    /// Onto the length and onto the width of every bought board.
+    pub over: (f64, f64),
 }
 
 /// What a small change saves.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Nearly {
-    pub way: Way,
-    /// The least change that does it, in the job's unit: no part is shortened by more (and none by more than
-    /// it may give), or every bought board must be this much longer than nominal.
+pub struct Nearly<I: Cutting> {
+    /// Bought boards measure over; otherwise parts are smaller.
+    pub over: bool,
+    /// Which of the changes of its row does it.
+    pub change: usize,
+    /// The least amount that does it, in the job's unit: nothing is changed by more, nor by more than it may be.
     pub by: f64,
     /// Whether less than `by` (to 1e-6) is proven not to do it.
     pub least: bool,
@@ -30,100 +32,132 @@ pub struct Nearly {
     /// Boards saved (below 0 where more, but cheaper, boards are used).
     pub boards: Option<i64>,
     /// The job with the change, and its plan.
-    pub instance: Instance,
-    pub plan: Plan,
+    pub instance: I,
+    pub plan: Plan<I::Board, I::Leftover>,
 }
 
-/// Steps for one plan, and for all of them.
-const STEPS: i64 = 150_000_000;
-const ALL: i64 = 1_500_000_000;
+/// Steps for one plan.
+pub const STEPS: i64 = 150_000_000;
+/// Steps after the price is proven: for fewer boards.
+const AFTER: i64 = 20_000_000;
+/// Most steps between two looks at what is known.
+const SLICE: i64 = 10_000_000;
 /// Plans at most for the least amount.
 const PLANS: usize = 24;
-/// Amounts nearer than this are the same.
-const SAME: f64 = 1e-6;
 
-/// Whether shortening the parts by at most `gives` (by part kind, in the job's unit; a missing entry gives
-/// nothing), or boards that measure over nominal by at most `over`, saves money, or a board at the same
-/// money, and by how much at least. If both ways save, the one that saves more; if the same, shortening.
+impl Change {
+    /// The job with everything changed by this much, as far as it may be.
+    pub fn apply<I: Cutting>(&self, instance: &I, by: f64) -> I {
+        instance.changed(self, by)
+    }
+
+    fn most(&self) -> f64 {
+        let gives = self.gives.iter().copied();
+        gives.chain([self.over]).fold(0.0, |m, g| m.max(g.0).max(g.1))
+    }
+
+    /// What is no number changes nothing.
+    fn sound(mut self) -> Change {
+        let sound = |x: f64| if x.is_finite() { x } else { 0.0 };
+        for give in self.gives.iter_mut().chain([&mut self.over]) {
+            *give = (sound(give.0), sound(give.1));
+        }
+        self
+    }
+}
+
+/// A size less what it gives, never nothing.
+pub fn less(size: f64, give: f64) -> f64 {
+    size - give.min(0.9 * size).max(0.0)
+}
+
+/// Whether one of these changes saves money, or a board at the same money, over `base` (the plan of the
+/// job as it stands; none if it is known that there is none), and by how little. The last change holds
+/// all the others; the first one that saves as much as the last is taken. About `steps` steps in all.
 ///
 /// ```
-/// use offsquare_core::boards::{BoardKind, Instance, PartKind, Way, nearly};
-/// // Three 32 in slats and two kerfs are 96 1/4 in: 1/12 in less each, and one 8 ft board does.
-/// let job = Instance {
-///     width: 3.5, kerf: 0.125, trim: 0.0,
-///     boards: vec![BoardKind::unlimited("8ft", 96.0, 4.28)],
-///     parts: vec![PartKind::square("slat", 3, 32.0)],
+/// use offsquare_core::boards::guillotine::{
+///     self, Answer, BoardKind, Change, Cut, Instance, PartKind, nearly,
 /// };
-/// let found = nearly(&job, &[0.125], 0.0).unwrap();
-/// assert_eq!((found.way, found.boards), (Way::Shorten, Some(1)));
-/// assert!((found.by - 0.25 / 3.0).abs() < 1e-6);
-/// assert!(nearly(&job, &[0.0625], 0.0).is_none());
-/// let found = nearly(&job, &[], 0.5).unwrap();
-/// assert!(found.way == Way::Over && (found.by - 0.25).abs() < 1e-6);
+/// // Three slats of 1 13/16 and two kerfs are 5 11/16: 1/16 narrower each, and one 1x6 does.
+/// let job = Instance {
+///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
+///     parts: vec![PartKind::along("slat", 3, 96.0, 1.8125)],
+/// };
+/// let Answer::Plan(base) = guillotine::plan(&job) else { panic!() };
+/// let change = |l, w| Change { gives: vec![(l, w)], over: (0.0, 0.0) };
+/// let ways = [change(0.125, 0.0), change(0.0, 0.125), change(0.125, 0.125)];
+/// let found = nearly(&job, Some(&base), &ways, 500_000_000).unwrap();
+/// assert_eq!((found.change, found.boards), (1, Some(1)));
+/// assert!((found.by - 0.0625).abs() < 1e-6);
 /// ```
-pub fn nearly(instance: &Instance, gives: &[f64], over: f64) -> Option<Nearly> {
-    let mut base = Planner::new(instance.clone());
-    let mut spent = 0;
-    while spent < STEPS && !base.step(STEPS / 16).done {
-        spent += STEPS / 16;
-    }
-    let base = match base.answer() {
-        Answer::Plan(plan) => Some(plan),
-        _ => None,
-    };
-    let mut question = Nearing::new(instance, gives, over, base);
-    while !question.step(STEPS) {}
-    question.best
+pub fn nearly<I: Cutting>(
+    instance: &I,
+    base: Option<&PlanOf<I>>,
+    changes: &[Change],
+    steps: i64,
+) -> Option<Nearly<I>> {
+    Nearing::new(instance, base.cloned(), vec![changes.to_vec()], steps).all()
 }
 
-/// The question of [`nearly`] in small steps, beside a plan that is known.
-pub struct Nearing {
-    instance: Instance,
-    gives: Vec<f64>,
-    base: Option<Plan>,
-    /// Ways that are still to be asked about, with the most of each; the next one last.
-    ways: Vec<(Way, f64)>,
-    way: Way,
-    /// The least amount is looked for between what is known not to do and what does.
-    search: Option<Search>,
-    planner: Option<Box<Planner>>,
-    /// The amount that is being planned.
+/// The question of [`nearly`] in small steps, of several rows of changes, one after the other.
+pub struct Nearing<I: Cutting> {
+    instance: I,
+    base: Option<PlanOf<I>>,
+    /// Rows that are still to be asked about, the next one last; and the one that is.
+    rows: Vec<Vec<Change>>,
+    changes: Vec<Change>,
+    /// The change that is looked at, and by how much; the last one first, for what is to be reached.
+    way: usize,
     at: f64,
-    spent: i64,
+    planner: Option<Box<Planner<I>>>,
+    /// What all changes of the row together cost and take, with their plan.
+    goal: Option<PlanOf<I>>,
+    /// The least amount is looked for between what is known not to do and what does.
+    search: Option<Search<I>>,
+    /// Steps that the plan at hand may still take, the row, and each row.
+    steps: i64,
     left: i64,
-    best: Option<Nearly>,
+    each: i64,
+    best: Option<Nearly<I>>,
 }
 
-struct Search {
+struct Search<I: Cutting> {
     low: f64,
     by: f64,
     least: bool,
-    plan: Plan,
+    plan: PlanOf<I>,
     tries: usize,
 }
 
-impl Nearing {
-    /// `base` is the best plan known for the job as it stands, none if it is known to have none.
-    pub fn new(instance: &Instance, gives: &[f64], over: f64, base: Option<Plan>) -> Nearing {
-        let sound = instance.check().is_empty();
-        let gives: Vec<f64> = (0..instance.parts.len())
-            .map(|i| room_to_give(instance, i, gives.get(i).copied().unwrap_or(0.0)))
-            .gather();
-        let most = gives.iter().copied().fold(0.0, f64::max);
-        let over = if over.is_finite() { over } else { 0.0 };
-        let mut ways = vec![(Way::Over, over), (Way::Shorten, most)];
-        ways.retain(|w| sound && w.1 > 0.0);
+impl<I: Cutting> Nearing<I> {
+    /// `base` is the best plan known for the job as it stands, none if it is known to have none. The last
+    /// change of each row holds all the others; of two rows that save the same the first is told. `steps` for
+    /// each row.
+    pub fn new(
+        instance: &I,
+        base: Option<PlanOf<I>>,
+        rows: Vec<Vec<Change>>,
+        steps: i64,
+    ) -> Nearing<I> {
+        let row = |changes: Vec<Change>| changes.into_iter().map(Change::sound).gather();
+        let mut rows: Vec<Vec<Change>> = rows.into_iter().rev().map(row).gather();
+        let sound = instance.flaws().is_empty();
+        rows.retain(|changes| sound && changes.last().is_some_and(|c| c.most() > 0.0));
         let mut nearing = Nearing {
             instance: instance.clone(),
-            gives,
             base,
-            ways,
-            way: Way::Shorten,
-            search: None,
-            planner: None,
+            rows,
+            changes: Vec::new(),
+            way: 0,
             at: 0.0,
-            spent: 0,
-            left: ALL,
+            planner: None,
+            goal: None,
+            search: None,
+            steps: 0,
+            left: 0,
+            each: steps,
             best: None,
         };
         nearing.turn();
@@ -131,24 +165,33 @@ impl Nearing {
     }
 
     /// What was found, once `step` says so.
-    pub fn found(&self) -> Option<&Nearly> {
+    pub fn found(&self) -> Option<&Nearly<I>> {
         self.best.as_ref()
     }
 
-    /// The next way, or the end.
+    /// What is found in all.
+    pub fn all(mut self) -> Option<Nearly<I>> {
+        while !self.step(SLICE) {}
+        self.best
+    }
+
+    /// The next row, or the end.
     fn turn(&mut self) {
-        self.search = None;
+        self.goal = None;
         self.planner = None;
-        if let Some((way, most)) = self.ways.pop() {
-            self.way = way;
-            self.ask(most);
+        if let Some(changes) = self.rows.pop() {
+            self.way = changes.len() - 1;
+            self.changes = changes;
+            self.left = self.each;
+            self.ask(f64::INFINITY);
         }
     }
 
     fn ask(&mut self, at: f64) {
         self.at = at;
-        self.spent = 0;
-        self.planner = Some(Box::new(Planner::new(self.changed(at))));
+        self.steps = STEPS.min(self.left);
+        let job = self.instance.changed(&self.changes[self.way], at);
+        self.planner = Some(Box::new(Planner::new(job)));
     }
 
     /// Goes on for about `budget` of the planner's steps; true when all is asked.
@@ -156,226 +199,157 @@ impl Nearing {
         let Some(planner) = &mut self.planner else {
             return true;
         };
-        let budget = budget.clamp(1, STEPS / 16);
-        let progress = planner.step(budget);
-        self.spent += budget;
-        self.left -= budget;
-        // What costs more than it is to cost, or is as good as it is to be, needs no more planning.
-        let settled = self.search.as_ref().is_some_and(|s| {
-            progress.bound > s.plan.price + SAME
-                || progress.best.as_ref().is_some_and(|b| s.matched(b))
-        });
-        if progress.done || settled || self.spent >= STEPS {
-            let (plan, none) = match planner.answer() {
-                Answer::Plan(plan) => (Some(plan), false),
-                answer => (None, answer != Answer::Open),
-            };
-            let dearer = |s: &Search| progress.bound > s.plan.price + SAME;
-            let sure = none
-                || self.search.as_ref().is_some_and(dearer)
-                || plan.as_ref().is_some_and(|p| p.proven_all);
-            self.take(plan, sure);
-        } else if self.left <= 0 {
-            self.take(None, false);
+        let before = planner.spent();
+        let now = planner.step(budget.clamp(1, SLICE));
+        let spent = (planner.spent() - before).max(1);
+        self.steps -= spent;
+        self.left -= spent;
+        if now.best.as_ref().is_some_and(|b| b.proven) {
+            self.steps = self.steps.min(AFTER);
+        }
+        // The first plan that is as good as the goal will do; what costs more, or is sure to save nothing, needs
+        // no more planning.
+        let (wanted, hopeless) = match (&self.goal, &self.base) {
+            (Some(goal), _) => {
+                let reached = |p: &PlanOf<I>| {
+                    p.price <= goal.price + SAME && p.boards.len() <= goal.boards.len()
+                };
+                (now.best.filter(reached), now.bound > goal.price + SAME)
+            }
+            (None, Some(b)) => {
+                let dear = now.bound > b.bound + SAME;
+                let none = dear || (!I::sure(b) && now.bound >= b.bound - SAME);
+                (now.best.filter(|_| !none), none)
+            }
+            (None, None) => (now.best, false),
+        };
+        let settled = hopeless || (self.goal.is_some() && wanted.is_some());
+        if !settled && !now.done && self.steps > 0 {
+            return false;
+        }
+        let proof = match planner.answer() {
+            Answer::Plan(plan) => plan.proven_all,
+            Answer::Open => false,
+            Answer::Infeasible { .. } | Answer::Invalid(_) => true,
+        };
+        let sure = hopeless || (now.done && proof);
+        self.planner = None;
+        self.take(wanted, sure);
+        if self.planner.is_none() {
+            self.turn();
         }
         self.planner.is_none()
     }
 
     /// What the amount asked for gave (`sure`: if it does not do, that is proven); on to the next one.
-    fn take(&mut self, plan: Option<Plan>, sure: bool) {
-        match self.search.take() {
-            None => {
-                let Some(plan) = plan.filter(|p| self.saves(p)) else {
-                    return self.turn();
-                };
-                self.search = Some(Search {
-                    low: 0.0,
-                    by: self.least(&plan, self.at),
-                    least: true,
-                    plan,
-                    tries: 0,
-                });
-            }
-            Some(mut s) => {
-                match plan {
-                    Some(p) if s.matched(&p) => {
-                        s.by = self.least(&p, self.at);
-                        s.plan = p;
-                    }
-                    _ => {
-                        s.least &= sure;
-                        s.low = self.at;
-                    }
-                }
-                s.tries += 1;
-                self.search = Some(s);
-            }
+    fn take(&mut self, plan: Option<PlanOf<I>>, sure: bool) {
+        if let Some(mut s) = self.search.take() {
+            s.tries += 1;
+            let Some(plan) = plan else {
+                s.low = self.at;
+                s.least &= sure;
+                return self.lessen(s, None);
+            };
+            return self.found_at(s, self.at, plan);
         }
-        let Some(s) = &self.search else { return };
-        // First just below what the plan needs, then halving what is open.
-        let at = match s.tries {
-            0 => s.by - SAME,
-            _ => (s.low + s.by) / 2.0,
-        };
-        let near = at <= s.low || s.by - s.low <= SAME;
-        if near || s.tries >= PLANS || self.left <= 0 {
-            self.settle();
-            self.turn();
-        } else {
-            self.ask(at);
+        match (&self.goal, plan) {
+            (None, Some(plan)) if self.saves(&plan) => {
+                self.goal = Some(plan);
+                self.way = 0;
+            }
+            (Some(_), Some(plan)) => return self.begin(plan),
+            (Some(_), None) => self.way += 1,
+            (None, _) => return,
+        }
+        // On to the first change that may do as much as all of them.
+        while self.way + 1 < self.changes.len() && self.changes[self.way].most() <= 0.0 {
+            self.way += 1;
+        }
+        if self.way + 1 < self.changes.len() && self.left > 0 {
+            self.ask(f64::INFINITY);
+        } else if let Some(plan) = self.goal.clone() {
+            self.way = self.changes.len() - 1;
+            self.begin(plan);
         }
     }
 
     /// A saving is one only if the job as it stands is known to cost more.
-    fn saves(&self, plan: &Plan) -> bool {
+    fn saves(&self, plan: &PlanOf<I>) -> bool {
         self.base.as_ref().is_none_or(|b| {
-            let money = plan.price < b.bound - SAME;
-            let board = plan.price <= b.bound + SAME && plan.boards.len() < b.boards.len();
-            money || (board && b.proven)
+            let fewer = plan.price <= b.bound + SAME && plan.boards.len() < b.boards.len();
+            plan.price < b.bound - SAME || (I::sure(b) && fewer)
         })
     }
 
-    /// Keeps what was found this way if it is the better one.
-    fn settle(&mut self) {
-        let Some(Search { by, mut plan, least, low, .. }) = self.search.take() else {
-            return;
+    /// The change at hand does: looks for the least amount of it.
+    fn begin(&mut self, plan: PlanOf<I>) {
+        let by = self.changes[self.way].most();
+        let search = Search { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
+        self.found_at(search, by, plan);
+    }
+
+    /// A plan at an amount: where it can be closed up, what it needs is reached at once; otherwise it is
+    /// planned.
+    fn found_at(&mut self, mut s: Search<I>, at: f64, plan: PlanOf<I>) {
+        let needed = self.needed(&plan.boards, at);
+        let job = self.instance.changed(&self.changes[self.way], needed);
+        let mut next = Some(needed);
+        (s.by, s.plan) = match job.closed_up(&plan) {
+            Some(closer) => {
+                next = next.filter(|_| s.tries == 0);
+                (needed, closer)
+            }
+            None => (at, plan),
         };
-        let changed = self.changed(by);
-        // The plan was made at a larger amount; its places close up at this one.
-        close_up(&changed, &mut plan);
-        if super::verify(&changed, &plan.boards).is_err() {
-            return;
+        self.lessen(s, next);
+    }
+
+    /// The next amount: what the plan needs, then just below it, then halving what is open.
+    fn lessen(&mut self, s: Search<I>, at: Option<f64>) {
+        if s.tries < PLANS && s.by - s.low > SAME && self.left > 0 {
+            let half = (s.low + s.by) / 2.0;
+            let mut at = at.unwrap_or(half);
+            if !(at > s.low && at < s.by) {
+                at = (s.by - SAME).max(half);
+            }
+            self.search = Some(s);
+            return self.ask(at);
         }
-        let key = |n: &Plan| (n.price, n.boards.len());
         let better = self.best.as_ref().is_none_or(|b| {
-            let (new, old) = (key(&plan), key(&b.plan));
-            new.0 < old.0 - SAME || (new.0 <= old.0 + SAME && new.1 < old.1)
+            let (new, old) = (&s.plan, &b.plan);
+            new.price < old.price - SAME
+                || (new.price <= old.price + SAME && new.boards.len() < old.boards.len())
         });
         if !better {
             return;
         }
-        let base = self.base.as_ref();
+        let (change, base) = (&self.changes[self.way], self.base.as_ref());
         self.best = Some(Nearly {
-            way: self.way,
-            by,
-            least: least && by - low <= 2.0 * SAME,
-            shortened: match self.way {
-                Way::Shorten => self.gives.iter().map(|g| g.min(by)).gather(),
-                Way::Over => vec![0.0; self.gives.len()],
-            },
-            money: base.map(|b| (b.price - plan.price).max(0.0)),
-            boards: base.map(|b| b.boards.len() as i64 - plan.boards.len() as i64),
-            instance: changed,
-            plan,
+            over: change.over != (0.0, 0.0),
+            change: self.way,
+            by: s.by,
+            least: s.least && s.by - s.low <= 2.0 * SAME,
+            shortened: change.gives.iter().map(|g| g.0.min(s.by).max(0.0)).gather(),
+            money: base.map(|b| (b.price - s.plan.price).max(0.0)),
+            boards: base.map(|b| b.boards.len() as i64 - s.plan.boards.len() as i64),
+            instance: self.instance.changed(change, s.by),
+            plan: s.plan,
         });
     }
 
-    /// The job with parts that are shorter, or bought boards that are longer, by up to `by`.
-    fn changed(&self, by: f64) -> Instance {
-        let mut job = self.instance.clone();
-        match self.way {
-            Way::Shorten => {
-                for (part, give) in job.parts.iter_mut().zip(&self.gives) {
-                    part.length -= give.min(by);
-                }
-            }
-            Way::Over => {
-                for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
-                    board.length += by;
-                }
+    /// The least amount at which these boards still hold all their parts, at most `most`.
+    fn needed(&self, boards: &[I::Board], most: f64) -> f64 {
+        let change = &self.changes[self.way];
+        let (mut low, mut high) = (0.0, most);
+        for _ in 0..40 {
+            let at = (low + high) / 2.0;
+            let job = self.instance.changed(change, at);
+            if boards.iter().all(|b| job.holds(b)) {
+                high = at;
+            } else {
+                low = at;
             }
         }
-        job
-    }
-
-    /// The least amount at which every board of the plan still holds its parts.
-    fn least(&self, plan: &Plan, most: f64) -> f64 {
-        let job = &self.instance;
-        let mut need = 0.0f64;
-        for board in &plan.boards {
-            let kind = &job.boards[board.board];
-            let mut extent = 0.0;
-            let mut before: Option<f64> = None;
-            for p in &board.parts {
-                let part = &job.parts[p.part];
-                let (l, r) = ends::lying(part.left, part.right, p.turned, p.flipped);
-                if let Some(a) = before {
-                    extent += ends::separation(job.width, job.kerf, a, l);
-                }
-                extent += part.length;
-                before = Some(r);
-            }
-            let short = extent - (kind.length - 2.0 * job.trim);
-            if short <= WORKING {
-                continue;
-            }
-            let amount = match self.way {
-                Way::Over => short,
-                Way::Shorten => {
-                    let mut gives: Vec<f64> =
-                        board.parts.iter().map(|p| self.gives[p.part]).gather();
-                    share(&mut gives, short)
-                }
-            };
-            need = need.max(amount);
-        }
-        need.min(most)
-    }
-}
-
-impl Search {
-    /// Whether a plan costs no more, and takes no more boards, than the one that saves.
-    fn matched(&self, plan: &Plan) -> bool {
-        plan.price <= self.plan.price + SAME && plan.boards.len() <= self.plan.boards.len()
-    }
-}
-
-/// The least d for which the sum of min(d, give) reaches `short`.
-fn share(gives: &mut [f64], short: f64) -> f64 {
-    crate::num::sort(gives);
-    let mut rest = short;
-    let n = gives.len();
-    for (i, &give) in gives.iter().enumerate() {
-        let each = rest / (n - i) as f64;
-        if each <= give {
-            return each;
-        }
-        rest -= give;
-    }
-    gives.last().copied().unwrap_or(0.0)
-}
-
-/// What a part can lose before its ends cross, and no more than it may give.
-fn room_to_give(instance: &Instance, i: usize, give: f64) -> f64 {
-    let part = &instance.parts[i];
-    if !(give > 0.0 && give.is_finite()) {
-        return 0.0;
-    }
-    let (left, right) =
-        (ends::reach(instance.width, part.left), ends::reach(instance.width, part.right));
-    let a = part.length + left.min(0.0) + right.min(0.0);
-    let b = part.length - left.max(0.0) - right.max(0.0);
-    give.min(a).min(b).min(part.length * 0.999).max(0.0)
-}
-
-/// Moves every part as far left as it goes.
-fn close_up(job: &Instance, plan: &mut Plan) {
-    for board in &mut plan.boards {
-        let mut tip = job.trim;
-        let mut before: Option<f64> = None;
-        for p in &mut board.parts {
-            let part = &job.parts[p.part];
-            let (l, r) = ends::lying(part.left, part.right, p.turned, p.flipped);
-            if let Some(a) = before {
-                tip += ends::separation(job.width, job.kerf, a, l);
-            }
-            p.x = tip;
-            tip += part.length;
-            before = Some(r);
-        }
-    }
-    if let Ok(facts) = super::verify(job, &plan.boards) {
-        plan.leftover = facts.leftover.max(0.0);
-        plan.proven_all = false;
+        high
     }
 }

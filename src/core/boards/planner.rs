@@ -1,24 +1,9 @@
 //! The planner as a row of small steps, so that a worker can show the best plan so far and stop.
 
-use super::instance::{Answer, Instance, Plan, WORKING};
-use super::job::Job;
+use super::cutting::{AnswerOf, Cutting, PlanOf};
+use super::outcome::{Answer, Plan, Progress, SAME};
 use super::price::Prices;
-use super::run::Run;
-use crate::num::Gather;
-use std::rc::Rc;
-
-/// Steps (each about a nanosecond's work on a desk machine) for a whole run.
-pub const BUDGET: i64 = 1_500_000_000;
-
-/// The best plan so far, what is known about it, and whether the planner is done.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Progress {
-    /// None until the first plan is found.
-    pub best: Option<Plan>,
-    /// No plan costs less than this.
-    pub bound: f64,
-    pub done: bool,
-}
+use super::search::{Found, Search};
 
 /// The planner of one job.
 ///
@@ -35,58 +20,103 @@ pub struct Progress {
 /// let Answer::Plan(plan) = planner.answer() else { panic!() };
 /// assert_eq!((plan.price, plan.bound, plan.boards.len()), (8.56, 8.56, 2));
 /// ```
-pub struct Planner {
-    instance: Instance,
+///
+/// Of rectangles:
+///
+/// ```
+/// use offsquare_core::boards::guillotine::{Answer, BoardKind, Cut, Instance, PartKind, Planner};
+/// let job = Instance {
+///     cut: Cut::Sheets, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     boards: vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
+///     parts: vec![PartKind::along("side", 4, 47.9, 23.9)],
+/// };
+/// let mut planner = Planner::new(job);
+/// while !planner.step(10_000_000).done {}
+/// let Answer::Plan(plan) = planner.answer() else { panic!() };
+/// assert_eq!((plan.price, plan.bound, plan.boards.len()), (62.0, 62.0, 1));
+/// ```
+pub struct Planner<I: Cutting> {
+    instance: I,
     prices: Prices,
-    state: State,
-    answer: Option<Answer>,
+    run: Option<Box<Search<I>>>,
+    answer: Option<AnswerOf<I>>,
+    /// Steps taken so far.
+    spent: i64,
 }
 
-enum State {
-    Done,
-    Running(Box<Run>),
-}
-
-impl Planner {
+impl<I: Cutting> Planner<I> {
     /// Checks the job and gets ready; nothing is searched yet.
-    pub fn new(instance: Instance) -> Planner {
-        let prices = Prices::new(&instance.boards.iter().map(|b| b.price).gather());
-        let mut planner = Planner { instance, prices, state: State::Done, answer: None };
-        let flaws = planner.instance.check();
-        if !flaws.is_empty() {
-            planner.answer = Some(Answer::Invalid(flaws));
-            return planner;
-        }
-        if let Some(answer) = obvious(&planner.instance) {
-            planner.answer = Some(answer);
-            return planner;
-        }
-        let job = Rc::new(Job::new(&planner.instance, &planner.prices.of));
-        planner.state = State::Running(Box::new(Run::new(job)));
-        planner
+    pub fn new(instance: I) -> Planner<I> {
+        let flaws = instance.flaws();
+        Planner::of(instance, flaws, false)
+    }
+
+    /// For the plain plan. Of sticks: every part is first cut as a square blank. Of strips and sheets: every
+    /// board is ripped over its whole length into strips, every strip is crosscut into parts as wide as
+    /// itself, and a part that need not be turned is not; it is a good plan of that sort after some
+    /// search, and its bound is no more than one for any plan.
+    ///
+    /// ```
+    /// use offsquare_core::boards::guillotine::{Answer, BoardKind, Cut, Instance, PartKind, Planner};
+    /// // A slat of 2 3/4 and two of half its length side by side: one board; plainly it takes two.
+    /// let job = Instance {
+    ///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+    ///     boards: vec![BoardKind::unlimited("b", 48.0, 5.625, 4.0)],
+    ///     parts: vec![
+    ///         PartKind::along("rail", 2, 23.0, 2.75),
+    ///         PartKind::along("shelf", 1, 24.0, 5.625),
+    ///     ],
+    /// };
+    /// let boards = |mut planner: Planner| {
+    ///     while !planner.step(10_000_000).done {}
+    ///     let Answer::Plan(plan) = planner.answer() else { panic!() };
+    ///     plan.boards.len()
+    /// };
+    /// assert_eq!((boards(Planner::new(job.clone())), boards(Planner::plain(job))), (1, 2));
+    /// ```
+    pub fn plain(instance: I) -> Planner<I> {
+        let flaws = instance.flaws();
+        Planner::of(instance.plainly(), flaws, true)
+    }
+
+    fn of(instance: I, flaws: Vec<super::outcome::Flaw>, plain: bool) -> Planner<I> {
+        let prices = Prices::new(&instance.prices());
+        let answer =
+            if flaws.is_empty() { obvious(&instance) } else { Some(Answer::Invalid(flaws)) };
+        let run = (answer.is_none()).then(|| Box::new(Search::new(instance.job(&prices, plain))));
+        Planner { instance, prices, run, answer, spent: 0 }
     }
 
     /// The job that is planned.
-    pub fn instance(&self) -> &Instance {
+    pub fn instance(&self) -> &I {
         &self.instance
     }
 
-    /// Searches on for about `budget` steps (a step is about a nanosecond on a desk machine) and says
-    /// how things stand; the first call ends when there is a plan, and one ends when the price is proven. A
-    /// single unit of work may overrun the budget. Whenever it is stopped, the best plan so far has passed the verifier and its bound holds.
-    pub fn step(&mut self, budget: i64) -> Progress {
-        let until = match &self.state {
-            State::Running(run) => run.work.left.saturating_sub(budget.max(1)),
-            State::Done => 0,
-        };
-        while let State::Running(run) = &mut self.state {
+    /// Steps taken so far.
+    pub fn spent(&self) -> i64 {
+        self.spent
+    }
+
+    /// Searches on for about `budget` steps (a step is about a nanosecond on a desk machine) and says how
+    /// things stand; the first call ends when there is a plan, and one ends when the price is proven. A
+    /// single unit of work may overrun the budget. Whenever it is stopped, the best plan so far has passed
+    /// the verifier and its bound holds.
+    pub fn step(&mut self, budget: i64) -> Progress<PlanOf<I>> {
+        let until = self.run.as_ref().map_or(0, |r| r.work.left.saturating_sub(budget.max(1)));
+        while let Some(run) = &mut self.run {
             let (first, unproven) = (run.best.is_none(), !run.price_proven);
             let done = run.step(&self.instance);
+            self.spent = run.spent();
             if run.work.over() && run.best.is_none() && run.second_wind() {
                 break;
             }
             if done || run.work.over() {
-                self.finish();
+                let without = match run.hopeless {
+                    true => short_supply(),
+                    false => Answer::Open,
+                };
+                self.answer = Some(self.found().map_or(without, Answer::Plan));
+                self.run = None;
                 break;
             }
             // The first plan is shown at once, and so is the proof of the price.
@@ -97,112 +127,80 @@ impl Planner {
                 break;
             }
         }
-        match &self.state {
-            State::Done => match &self.answer {
-                Some(Answer::Plan(plan)) => {
-                    Progress { best: Some(plan.clone()), bound: plan.bound, done: true }
-                }
-                _ => Progress { best: None, bound: 0.0, done: true },
-            },
-            State::Running(run) => Progress {
-                best: self.plan_of(run),
-                bound: self.prices.decimal(run.bound),
-                done: false,
-            },
-        }
+        let best = self.found();
+        let bound = match &self.run {
+            Some(run) => self.prices.decimal(run.bound),
+            None => best.as_ref().map_or(0.0, |p| p.bound),
+        };
+        Progress { best, bound, done: self.run.is_none() }
     }
 
     /// The answer as far as it is known: final when `step` says done.
-    pub fn answer(&self) -> Answer {
-        match (&self.answer, &self.state) {
-            (Some(answer), _) => answer.clone(),
-            (None, State::Running(run)) => self.plan_of(run).map_or(Answer::Open, Answer::Plan),
-            (None, State::Done) => Answer::Open,
+    pub fn answer(&self) -> AnswerOf<I> {
+        match &self.answer {
+            Some(answer) => answer.clone(),
+            None => self.found().map_or(Answer::Open, Answer::Plan),
         }
     }
 
-    fn finish(&mut self) {
-        let State::Running(run) = &self.state else {
-            return;
-        };
-        self.answer = Some(match self.plan_of(run) {
-            Some(plan) => Answer::Plan(plan),
-            None if run.hopeless => Answer::Infeasible { part: None, reason: short_supply() },
-            None => Answer::Open,
-        });
-        self.state = State::Done;
+    /// The answer of the whole search.
+    pub fn all(mut self) -> AnswerOf<I> {
+        while !self.step(i64::MAX / 4).done {}
+        self.answer()
     }
 
-    fn plan_of(&self, run: &Run) -> Option<Plan> {
-        let found = run.best.as_ref()?;
+    /// The best plan so far.
+    fn found(&self) -> Option<PlanOf<I>> {
+        match (&self.run, &self.answer) {
+            (Some(run), _) => run.best.as_ref().map(|found| self.plan_of(run, found)),
+            (None, Some(Answer::Plan(plan))) => Some(plan.clone()),
+            _ => None,
+        }
+    }
+
+    fn plan_of(&self, run: &Search<I>, found: &Found<I>) -> PlanOf<I> {
         let price = if self.prices.exact() {
             self.prices.decimal(found.price)
         } else {
-            found.cut.iter().map(|c| self.instance.boards[c.board].price).sum()
+            let prices = self.instance.prices();
+            found.cut.iter().map(|c| prices[I::kind_of(c)]).sum()
         };
         let bound = self.prices.decimal(run.bound.min(found.price)).min(price);
-        let proven = price <= bound + 1e-6;
-        Some(Plan {
+        let proven = price <= bound + SAME;
+        Plan {
             boards: found.cut.clone(),
             price,
             bound,
             proven,
-            proven_all: proven
-                && run.bound >= found.price
-                && run.fewest_proven
-                && run.leftover_proven,
-            leftover: found.leftover.max(0.0),
-        })
+            proven_all: proven && run.bound >= found.price && run.rest_proven(),
+            leftover: found.leftover,
+        }
     }
 }
 
-fn short_supply() -> String {
-    "There are not enough boards for all parts.".to_owned()
+fn short_supply<P>() -> Answer<P> {
+    let reason = "There are not enough boards for all parts.".to_owned();
+    Answer::Infeasible { part: None, reason }
 }
 
 /// Answers that need no search: nothing to cut, or a part that fits on no board.
-fn obvious(instance: &Instance) -> Option<Answer> {
-    let wanted = instance.parts.iter().any(|p| p.qty > 0);
-    if !wanted {
+fn obvious<I: Cutting>(instance: &I) -> Option<AnswerOf<I>> {
+    if !instance.wanted() {
         return Some(Answer::Plan(Plan {
             boards: Vec::new(),
             price: 0.0,
             bound: 0.0,
             proven: true,
             proven_all: true,
-            leftover: 0.0,
+            leftover: I::nothing(),
         }));
     }
-    let room = instance
-        .boards
-        .iter()
-        .map(|b| b.length - 2.0 * instance.trim)
-        .fold(f64::NEG_INFINITY, f64::max);
-    let (i, part) = instance
-        .parts
-        .iter()
-        .enumerate()
-        .filter(|(_, p)| p.qty > 0)
-        .max_by(|a, b| a.1.length.total_cmp(&b.1.length).then(b.0.cmp(&a.0)))?;
-    if part.length > room + WORKING {
-        let reason = if instance.boards.is_empty() {
-            "There are no boards to cut from.".to_owned()
-        } else {
-            format!(
-                "Part \"{}\" is {} long, and the longest board gives {}.",
-                part.id,
-                part.length,
-                room.max(0.0)
-            )
+    if let Some(part) = instance.misfit(false) {
+        let reason = match instance.prices().is_empty() {
+            true => "There are no boards to cut from.".to_owned(),
+            false => instance.why(part),
         };
-        return Some(Answer::Infeasible { part: Some(i), reason });
+        return Some(Answer::Infeasible { part: Some(part), reason });
     }
-    let supply = instance
-        .boards
-        .iter()
-        .filter(|b| b.limit != Some(0))
-        .map(|b| b.length - 2.0 * instance.trim)
-        .fold(f64::NEG_INFINITY, f64::max);
-    (part.length > supply + WORKING)
-        .then(|| Answer::Infeasible { part: None, reason: short_supply() })
+    instance.misfit(true).map(|_| short_supply())
 }

@@ -1,257 +1,278 @@
-//! Can these boards hold these parts? Fractions first, then a dive: whole boards out of the fractional
-//! answer, the rest solved again, the last few boards by complete search.
+//! The search of one job, in phases of small steps: first plans and valid inequalities, the relaxation, then
+//! numbers of boards from the cheapest on, which are filled or ruled out; then fewer boards, then a
+//! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
-use super::exact::{self, Outcome};
-use super::greedy::Chosen;
-use super::job::Bin;
-use super::knapsack::Work;
-use super::pricing::{Cut, Pricer, mixed};
-use super::simplex::{self, Solved, Task};
-use super::tableau::Pool;
+use super::budget::{BUDGET, Work};
+use super::cutting::Cutting;
+use super::numbers::{Aim, Inequality, NODES, Next, Question};
+use crate::num::Gather;
+use std::rc::Rc;
 
-/// What is known about a set of boards.
-pub(super) enum Verdict {
-    Packed(Vec<Chosen>),
-    /// Ruled out by an inequality over the bins.
-    Short(Cut),
-    /// Ruled out by complete search.
-    Impossible,
-    Unknown,
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// Plans by rules of thumb.
+    First,
+    /// Valid inequalities that need no relaxation.
+    Simple,
+    /// The relaxation: whole boards in fractions.
+    Root,
+    /// Plans from the relaxation.
+    Dive,
+    /// The cheapest numbers of boards that are not ruled out.
+    Price,
+    /// Numbers that could be neither filled nor ruled out, with more effort each round.
+    Harder,
+    /// Fewer boards at the same price.
+    Fewer,
+    /// A larger single leftover.
+    Leftover,
 }
 
-/// How long and how widely to dive.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Depth {
-    /// Ways tried at each fractional choice, and dead ends in all.
-    pub width: usize,
-    pub dead_ends: usize,
-    /// Nodes of the complete search over what is left at the end of a dive.
-    pub tail_nodes: usize,
-    /// Nodes of the complete search over everything, if the dives fail.
-    pub nodes: usize,
-    /// Varies the choices.
-    pub seed: u64,
+/// The search of one job.
+pub struct Search<I: Cutting> {
+    pub job: Rc<I::Job>,
+    /// What only this kind of cutting needs.
+    pub own: I::Own,
+    pub inequalities: Vec<Inequality>,
+    pub best: Option<Found<I>>,
+    pub bound: i128,
+    pub work: Work,
+    /// Steps that it was given in all.
+    granted: i64,
+    pub phase: Phase,
+    pub round: usize,
+    /// Numbers of boards that could be neither filled nor ruled out.
+    pub tried: Vec<Vec<u32>>,
+    pub refuted: Vec<Vec<u32>>,
+    pub price_proven: bool,
+    fewest_proven: bool,
+    pub leftover_proven: bool,
+    /// Proven that there is no plan.
+    pub hopeless: bool,
+    /// Neither a plan nor a proof, and nothing left to try.
+    stuck: bool,
+    extended: bool,
 }
 
-pub(super) struct Search {
-    pub pricer: Pricer,
-    pub pool: Pool,
+/// A verified plan and what is compared about it.
+pub struct Found<I: Cutting> {
+    pub cut: Vec<I::Board>,
+    pub price: i128,
+    pub leftover: I::Leftover,
+    /// Changes of the saw, where they count.
+    changes: usize,
+    /// What is cut from each board: an index into the stock, and the pattern.
+    pub chosen: Chosen<I::Pattern>,
 }
 
-struct Dive<'d> {
-    bins: &'d [Bin],
-    cost: &'d [f64],
-    cuts: &'d [Cut],
-    depth: Depth,
-    dead: usize,
-    state: u64,
-}
+/// Boards with what is cut from them: an index into the stock each.
+pub type Chosen<P> = Vec<(usize, P)>;
 
-impl Dive<'_> {
-    /// The next number that looks random.
-    fn dice(&mut self) -> u64 {
-        self.state = self.state.wrapping_add(1);
-        mixed(self.state) >> 16
+impl<I: Cutting> Search<I> {
+    pub fn new(job: I::Job) -> Search<I> {
+        let job = Rc::new(job);
+        Search {
+            own: I::own(&job),
+            job,
+            inequalities: Vec::new(),
+            best: None,
+            bound: 0,
+            work: Work::new(BUDGET),
+            granted: BUDGET,
+            phase: Phase::First,
+            round: 0,
+            tried: Vec::new(),
+            refuted: Vec::new(),
+            price_proven: false,
+            fewest_proven: false,
+            leftover_proven: false,
+            hopeless: false,
+            stuck: false,
+            extended: false,
+        }
     }
-}
 
-impl Search {
-    /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
-    pub fn fit(
-        &mut self,
-        want: &[u32],
-        bins: &[Bin],
-        have: &[u32],
-        cuts: &[Cut],
-        depth: Depth,
-        work: &mut Work,
-    ) -> Verdict {
-        let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
-        let task = Task {
-            want,
-            bins,
-            have,
-            cost: &cost,
-            feasibility: true,
-            thorough: true,
-            enough: None,
-            seed: depth.seed,
+    /// Whether fewest boards and largest leftover are proven, given that the price is.
+    pub fn rest_proven(&self) -> bool {
+        self.fewest_proven && self.leftover_proven
+    }
+
+    /// Steps taken so far.
+    pub fn spent(&self) -> i64 {
+        self.granted - self.work.left
+    }
+
+    /// Leaves so many steps from here on.
+    fn grant(&mut self, left: i64) {
+        self.granted += left - self.work.left;
+        self.work.left = left;
+    }
+
+    /// More budget, once, for a job that has neither a plan nor a proof that there is none.
+    pub fn second_wind(&mut self) -> bool {
+        let more = !self.hopeless && !self.stuck && !self.extended && I::SECOND_WIND > 0;
+        if more {
+            self.extended = true;
+            self.grant(I::SECOND_WIND);
+        }
+        more
+    }
+
+    /// One unit of work; true when there is nothing left to do.
+    pub fn step(&mut self, instance: &I) -> bool {
+        if I::judge_on(self, instance) {
+            return I::satisfied(self);
+        }
+        match self.phase {
+            Phase::Price => self.price(instance),
+            Phase::Harder => self.harder(instance),
+            Phase::Fewer => self.fewer(instance),
+            Phase::Leftover => {
+                if I::leftover(self, instance) {
+                    return true;
+                }
+            }
+            _ => I::open(self, instance),
+        }
+        self.hopeless || self.stuck || I::satisfied(self)
+    }
+
+    pub fn stock_limits(&self) -> Vec<u32> {
+        I::stock(&self.job).iter().map(|s| s.limit).gather()
+    }
+
+    pub fn price_of(&self, boards: &[u32]) -> i128 {
+        let stock = I::stock(&self.job);
+        boards.iter().zip(stock).map(|(&n, s)| i128::from(n) * s.price).sum()
+    }
+
+    /// Whether the best plan costs no more than any can.
+    pub fn at_bound(&self) -> bool {
+        self.best.as_ref().is_some_and(|b| b.price <= self.bound)
+    }
+
+    /// Cheaper numbers than those of the best plan, from a price on.
+    pub fn cheaper(&self, from: i128) -> Aim {
+        Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
+    }
+
+    /// The next numbers of boards for an aim.
+    pub fn next(&mut self, aim: Aim) -> Next {
+        self.work.spend(20_000);
+        let asked = Question {
+            stock: I::stock(&self.job),
+            inequalities: &self.inequalities,
+            tried: &self.tried,
+            refuted: &self.refuted,
+            roomy: I::ROOMY,
         };
-        let mut turn = depth.seed % 4 == 3;
-        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
-            Solved::Short(cut) => return Verdict::Short(cut),
-            Solved::Solution(..) => {
-                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
-                if let Some(plan) = found {
-                    return Verdict::Packed(plan);
-                }
-            }
-            // Not even in fractions, as far as is known: a dive would end at once.
-            Solved::Unknown => turn = true,
-        }
-        if work.over() {
-            return Verdict::Unknown;
-        }
-        // With mitered ends the complete search is for small jobs; the others mostly dive again.
-        let parts: u32 = want.iter().sum();
-        let boards: u32 = have.iter().sum();
-        if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
-            return Verdict::Unknown;
-        }
-        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, work) {
-            Outcome::Found(plan) => Verdict::Packed(plan),
-            Outcome::Impossible => Verdict::Impossible,
-            Outcome::Unknown => Verdict::Unknown,
-        }
+        asked.next(aim, NODES)
     }
 
-    /// A plan by diving, or nothing.
-    #[allow(clippy::too_many_arguments)]
-    pub fn dive(
-        &mut self,
-        want: &[u32],
-        have: &[u32],
-        bins: &[Bin],
-        cost: &[f64],
-        cuts: &[Cut],
-        depth: Depth,
-        work: &mut Work,
-    ) -> Option<Vec<Chosen>> {
-        let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
-        self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
-    }
-
-    fn descend(
-        &mut self,
-        dive: &mut Dive,
-        mut want: Vec<u32>,
-        mut have: Vec<u32>,
-        work: &mut Work,
-    ) -> Option<Vec<Chosen>> {
-        let mut chosen: Vec<Chosen> = Vec::new();
-        loop {
-            let left: u32 = want.iter().sum();
-            if left == 0 {
-                return Some(chosen);
-            }
-            if work.over() {
-                return None;
-            }
-            let boards: u32 = have.iter().sum();
-            if left <= 10 || boards <= 2 {
-                match exact::search(
-                    &mut self.pricer,
-                    dive.bins,
-                    &want,
-                    &have,
-                    dive.cuts,
-                    dive.depth.tail_nodes,
-                    work,
-                ) {
-                    Outcome::Found(rest) if self.cheap_enough(dive, &want, &rest) => {
-                        chosen.extend(rest);
-                        return Some(chosen);
-                    }
-                    Outcome::Impossible => {
-                        dive.dead += 1;
-                        return None;
-                    }
-                    _ => {}
-                }
-            }
-            let task = Task {
-                want: &want,
-                bins: dive.bins,
-                have: &have,
-                cost: dive.cost,
-                feasibility: false,
-                thorough: false,
-                enough: None,
-                seed: dive.depth.seed,
-            };
-            let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
-            let Solved::Solution(mut parts) = solved else {
-                dive.dead += 1;
-                return None;
-            };
-            let mut fixed = false;
-            for &(p, b, x) in &parts {
-                let whole = (crate::num::floor(x + 1e-4) as u32).min(have[b]);
-                // Later dives leave some of the whole boards to the next fractional answer.
-                let some = match (dive.depth.seed, whole) {
-                    (0, _) | (_, 0) => whole,
-                    _ => (dive.dice() % u64::from(whole + 1)) as u32,
-                };
-                for _ in 0..some {
-                    fixed |= self.take(p, b, &mut want, &mut have, &mut chosen);
-                }
-            }
-            if fixed {
-                continue;
-            }
-            // Later dives choose more and more freely.
-            let swing = match dive.depth.seed {
-                0 => 0.0,
-                n => 0.3 * (1 + n % 3) as f64,
-            };
-            for part in &mut parts {
-                part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
-            }
-            crate::num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
-            for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
-                let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
-                if !self.take(p, b, &mut w, &mut h, &mut c) {
-                    continue;
-                }
-                if let Some(rest) = self.descend(dive, w, h, work) {
-                    chosen.extend(c);
-                    chosen.extend(rest);
-                    return Some(chosen);
-                }
-                if dive.dead > dive.depth.dead_ends || work.over() {
-                    return None;
-                }
-            }
-            return None;
-        }
-    }
-
-    /// The complete search looks for any plan; where boards differ in price the fractional answer may
-    /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
-    fn cheap_enough(&self, dive: &Dive, _want: &[u32], _rest: &[Chosen]) -> bool {
-        dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
-    }
-
-    /// Cuts one board by a pattern, or by what of it is still wanted.
-    fn take(
-        &mut self,
-        p: usize,
-        b: usize,
-        want: &mut [u32],
-        have: &mut [u32],
-        chosen: &mut Vec<Chosen>,
-    ) -> bool {
-        let job = std::rc::Rc::clone(&self.pricer.job);
-        let pattern = self.pool.patterns[p].clone();
-        let pattern = match job.trimmed(&pattern, want) {
-            None => pattern,
-            Some(less) => {
-                // More than a part too many: the fractions of the rest will do better.
-                if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
-                    return false;
-                }
-                less
-            }
-        };
-        if have[b] == 0 {
+    /// Takes a plan if it is sound and better than the best so far.
+    pub fn accept(&mut self, instance: &I, mut chosen: Chosen<I::Pattern>) -> bool {
+        I::tidy(&self.job, &mut chosen);
+        let price: i128 = chosen.iter().map(|c| I::stock(&self.job)[c.0].price).sum();
+        let count = chosen.len();
+        if self.best.as_ref().is_some_and(|b| (b.price, b.cut.len()) < (price, count)) {
             return false;
         }
-        have[b] -= 1;
-        for &(k, n) in &pattern.counts {
-            want[k as usize] -= n;
+        let cut = I::realised(&self.job, instance, &chosen);
+        let Some(leftover) = instance.verified(&cut) else {
+            return false;
+        };
+        let changes = I::changes(&self.job, instance, &cut);
+        if let Some(best) = &self.best
+            && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
+            && (changes > best.changes || !I::larger(leftover, best.leftover))
+        {
+            return false;
         }
-        self.pool.add(pattern.clone());
-        chosen.push((b, pattern));
+        self.best = Some(Found { cut, price, leftover, changes, chosen });
         true
+    }
+
+    /// The next cheapest numbers of boards: fill them or rule them out.
+    fn price(&mut self, instance: &I) {
+        if self.tried.len() > I::most_open(&self.job) {
+            self.phase = Phase::Harder;
+            return;
+        }
+        let open = !self.tried.is_empty();
+        match self.next(self.cheaper(self.bound)) {
+            Next::Found(n) => {
+                if !open {
+                    self.bound = self.bound.max(n.price);
+                }
+                if !I::priced(&self.job) {
+                    return self.enter_fewer();
+                }
+                I::judge(self, instance, n.boards);
+            }
+            Next::Nothing if open => self.phase = Phase::Harder,
+            Next::Nothing => match &self.best {
+                Some(b) => {
+                    self.bound = b.price;
+                    self.price_proven = true;
+                    self.enter_fewer();
+                }
+                None => self.hopeless = true,
+            },
+            Next::Unknown => self.enter_fewer(),
+        }
+    }
+
+    /// Goes back, with more effort each round, to the numbers that stayed open.
+    fn harder(&mut self, instance: &I) {
+        if self.best.is_some() && I::enough(self) {
+            return self.enter_fewer();
+        }
+        self.round += 1;
+        if I::between(self, instance) {
+            return;
+        }
+        let mut open = core::mem::take(&mut self.tried);
+        crate::num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
+        open.retain(|n| {
+            self.best.as_ref().is_none_or(|b| self.price_of(n) < b.price)
+                && !self.inequalities.iter().any(|c| c.refutes(n))
+        });
+        let Some(first) = open.first() else {
+            self.phase = Phase::Price;
+            return;
+        };
+        self.bound = self.bound.max(self.price_of(first));
+        let numbers = open.remove(I::turn(self.round, open.len()));
+        self.tried = open;
+        I::judge(self, instance, numbers);
+    }
+
+    /// What stayed open before was about cheaper plans. The price matters most: what is left of the budget
+    /// went to it.
+    fn enter_fewer(&mut self) {
+        self.phase = Phase::Fewer;
+        self.round = 0;
+        self.tried.clear();
+        self.grant(self.work.left.min(I::AFTERWARDS));
+    }
+
+    /// Fewer boards at the same price.
+    fn fewer(&mut self, instance: &I) {
+        let Some(best) = &self.best else {
+            self.stuck = true;
+            return;
+        };
+        let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
+        self.round += 1;
+        match self.next(aim) {
+            Next::Found(n) if I::priced(&self.job) && self.tried.len() < I::MOST_FEWER => {
+                return I::judge(self, instance, n.boards);
+            }
+            Next::Nothing => self.fewest_proven = self.tried.is_empty(),
+            _ => {}
+        }
+        self.phase = Phase::Leftover;
+        self.round = 0;
+        self.tried.clear();
     }
 }

@@ -1,47 +1,11 @@
-//! The dense part of the simplex method: basis, inverse, pivots; and the patterns found so far.
+//! The revised simplex method with a dense inverse: basis, dual values, pivots. The master problems of sticks
+//! (`sticks/simplex`) and of rectangles (`guillotine/relaxation`) stand on it.
 
-use super::job::Pattern;
-use std::collections::BTreeMap;
-
-/// Patterns found so far, each once.
-#[derive(Default)]
-pub(super) struct Pool {
-    pub patterns: Vec<Pattern>,
-    known: BTreeMap<Vec<(u32, u32)>, usize>,
-}
-
-impl Pool {
-    /// Adds a pattern unless one with the same parts is there and no longer; gives its index.
-    pub fn add(&mut self, pattern: Pattern) -> Option<usize> {
-        if pattern.counts.is_empty() {
-            return None;
-        }
-        if let Some(&at) = self.known.get(&pattern.counts) {
-            let old = &mut self.patterns[at];
-            if pattern.extent < old.extent - 1e-12 || pattern.tailed < old.tailed - 1e-12 {
-                *old = pattern;
-                return Some(at);
-            }
-            return None;
-        }
-        self.known.insert(pattern.counts.clone(), self.patterns.len());
-        self.patterns.push(pattern);
-        Some(self.patterns.len() - 1)
-    }
-}
-
-#[derive(Clone, Copy, PartialEq)]
-pub(super) enum Column {
-    Surplus(usize),
-    Artificial(usize),
-    Slack(usize),
-    Pattern(usize, usize),
-}
-
-pub(super) struct Tableau {
+/// A basis of columns (`C` says which), with what follows from it.
+pub struct Tableau<C> {
     pub rows: usize,
     pub inverse: Vec<f64>,
-    pub basis: Vec<Column>,
+    pub basis: Vec<C>,
     pub level: Vec<f64>,
     /// Right-hand side, jitter included.
     pub rhs: Vec<f64>,
@@ -49,9 +13,19 @@ pub(super) struct Tableau {
     pub stall: usize,
 }
 
-impl Tableau {
+impl<C> Tableau<C> {
+    /// Every row with a column of its own: right-hand sides and columns.
+    pub fn new(level: Vec<f64>, basis: Vec<C>) -> Tableau<C> {
+        let rows = level.len();
+        let mut inverse = vec![0.0; rows * rows];
+        for r in 0..rows {
+            inverse[r * rows + r] = 1.0;
+        }
+        Tableau { rows, inverse, basis, rhs: level.clone(), level, stall: 0 }
+    }
+
     /// The row prices that the costs of the basis imply.
-    pub fn duals(&self, costs: &[f64]) -> Vec<f64> {
+    pub fn dual_values(&self, costs: &[f64]) -> Vec<f64> {
         let n = self.rows;
         let mut y = vec![0.0; n];
         for (r, &cost) in costs.iter().enumerate() {
@@ -65,7 +39,7 @@ impl Tableau {
     }
 
     /// Brings a column into the basis; false if it cannot be.
-    pub fn pivot(&mut self, column: Column, entries: &[(usize, f64)]) -> bool {
+    pub fn pivot(&mut self, column: C, entries: &[(usize, f64)]) -> bool {
         let n = self.rows;
         let mut d = vec![0.0; n];
         for &(row, a) in entries {
@@ -80,7 +54,7 @@ impl Tableau {
                 let better = match leave {
                     None => true,
                     Some((at, least)) => {
-                        ratio < least - 1e-13 || (ratio <= least + 1e-13 && x > d[at])
+                        ratio < least - 1e-12 || (ratio <= least + 1e-12 && x > d[at])
                     }
                 };
                 if better {

@@ -1,15 +1,9 @@
-//! Checks a plan against the definition, sharing nothing with the planner but the types.
-//!
-//! It works on corners: the left and right end of every part at edge A (y = 0) and edge B (y = w).
+//! The frame of the verifiers: what is counted and what can be wrong, of sticks as of rectangles. Each
+//! verifier adds the geometry of its boards, and shares nothing with the search but the types.
 
-use super::instance::{CutBoard, Instance};
-use crate::num;
 use core::fmt;
 
-/// What a verifier lets pass, in the job's unit.
-pub const ACCEPTED: f64 = 1e-7;
-
-/// What is wrong with a plan. Boards and parts are counted from 0.
+/// What is wrong with a plan. Boards, pieces, places and parts are counted from 0.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fault {
     /// A board names a kind that the job does not have.
@@ -22,158 +16,119 @@ pub enum Fault {
     NoSuchPart { board: usize, place: usize },
     /// A part with one good face lies flipped.
     Flipped { board: usize, place: usize },
-    /// A part lies outside the usable length, by so much.
+    /// A part is turned against its grain.
+    Grain { board: usize, place: usize },
+    /// A part lies outside the usable board, by so much.
     Outside { board: usize, place: usize, by: f64 },
-    /// A part comes too close to the one before it, by so much.
-    TooClose { board: usize, place: usize, by: f64 },
+    /// Two parts come closer than the kerf, by so much.
+    TooClose { board: usize, places: (usize, usize), by: f64 },
+    /// The first piece is not the whole board.
+    NotTheBoard { board: usize },
+    /// A cut does not go through its piece, or what it gives is not what is left of the piece.
+    BadCut { board: usize, piece: usize },
+    /// A piece is not cut from any other, or from two.
+    Stray { board: usize, piece: usize },
+    /// A piece is said to be a part and is not of its size and place.
+    NotThePart { board: usize, piece: usize },
+    /// The cuts do not free a part, or free it twice.
+    NotFreed { board: usize, place: usize },
     /// Not as many are cut as are wanted.
     WrongCount { part: usize, cut: u64, wanted: u64 },
+    /// The plan's price, bound or leftover is not what its boards come to.
+    WrongSum,
 }
 
 /// What a sound plan comes to.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Facts {
+pub struct Facts<L> {
     /// How many boards of each kind are cut.
     pub boards: Vec<u64>,
-    /// The one largest leftover, at full width.
-    pub leftover: f64,
+    /// What they cost together.
+    pub price: f64,
+    /// The one largest leftover.
+    pub leftover: L,
 }
 
-struct Outline {
-    /// Left end at edge A and B, right end at edge A and B.
-    left: [f64; 2],
-    right: [f64; 2],
-    /// Kerf along the board at each end.
-    left_kerf: f64,
-    right_kerf: f64,
+/// Boards and parts as they are counted, and the faults found.
+pub struct Count {
+    used: Vec<u64>,
+    cut: Vec<u64>,
+    price: f64,
+    pub faults: Vec<Fault>,
 }
 
-/// Checks every board, gap and count of a plan. Lengths may be off by 1e-7.
-///
-/// ```
-/// use offsquare_core::boards::{BoardKind, CutBoard, Instance, PartKind, Placement, verify};
-/// let job = Instance {
-///     width: 3.5, kerf: 0.125, trim: 0.0,
-///     boards: vec![BoardKind::unlimited("8ft", 96.0, 4.28)],
-///     parts: vec![PartKind::square("slat", 1, 32.0)],
-/// };
-/// let at = |x| vec![CutBoard { board: 0, parts: vec![Placement { part: 0, turned: false, flipped: false, x }] }];
-/// assert_eq!(verify(&job, &at(0.0)).map(|f| f.leftover), Ok(63.875));
-/// assert!(verify(&job, &at(64.5)).is_err());
-/// ```
-pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fault>> {
-    let mut faults = Vec::new();
-    let mut used = vec![0u64; instance.boards.len()];
-    let mut cut = vec![0u64; instance.parts.len()];
-    let mut leftover = 0.0f64;
-    for (b, board) in boards.iter().enumerate() {
-        let Some(kind) = instance.boards.get(board.board) else {
-            faults.push(Fault::NoSuchBoard { board: b });
-            continue;
+impl Count {
+    pub fn new(kinds: usize, parts: usize) -> Count {
+        Count { used: vec![0; kinds], cut: vec![0; parts], price: 0.0, faults: Vec::new() }
+    }
+
+    /// The kind of a board, counted, of all kinds with their prices.
+    pub fn board<'k, K>(
+        &mut self,
+        kinds: &'k [K],
+        price: fn(&K) -> f64,
+        (board, kind): (usize, usize),
+        empty: bool,
+    ) -> Option<&'k K> {
+        let Some(found) = kinds.get(kind) else {
+            self.faults.push(Fault::NoSuchBoard { board });
+            return None;
         };
-        used[board.board] += 1;
-        if board.parts.is_empty() {
-            faults.push(Fault::Empty { board: b });
+        self.used[kind] += 1;
+        self.price += price(found);
+        if empty {
+            self.faults.push(Fault::Empty { board });
         }
-        let mut before: Option<Outline> = None;
-        for (p, place) in board.parts.iter().enumerate() {
-            let Some(part) = instance.parts.get(place.part) else {
-                faults.push(Fault::NoSuchPart { board: b, place: p });
-                before = None;
-                continue;
-            };
-            cut[place.part] += 1;
-            if place.flipped && part.one_good_face {
-                faults.push(Fault::Flipped { board: b, place: p });
-            }
-            let mut angles = [part.left, part.right];
-            if place.turned {
-                angles = [-angles[1], -angles[0]];
-            }
-            if place.flipped {
-                angles = [-angles[0], -angles[1]];
-            }
-            let outline = outline(instance, place.x, part.length, angles);
-            let least = outline.left[0].min(outline.left[1]).min(place.x);
-            let most = outline.right[0].max(outline.right[1]).max(place.x + part.length);
-            let by = (instance.trim - least).max(most - (kind.length - instance.trim));
-            if !(by <= ACCEPTED) {
-                faults.push(Fault::Outside { board: b, place: p, by });
-            }
-            if let Some(last) = &before {
-                let need = last.right_kerf.max(outline.left_kerf);
-                let gap = (outline.left[0] - last.right[0]).min(outline.left[1] - last.right[1]);
-                if !(need - gap <= ACCEPTED) {
-                    faults.push(Fault::TooClose { board: b, place: p, by: need - gap });
-                }
-            }
-            if p + 1 == board.parts.len() {
-                leftover = leftover.max(kind.length - most - outline.right_kerf);
-            }
-            before = Some(outline);
-        }
+        Some(found)
     }
-    for (kind, (&n, board)) in used.iter().zip(&instance.boards).enumerate() {
-        if let Some(limit) = board.limit
-            && n > limit
-        {
-            faults.push(Fault::TooManyBoards { kind, cut: n, limit });
-        }
-    }
-    for (part, (&n, kind)) in cut.iter().zip(&instance.parts).enumerate() {
-        if n != kind.qty {
-            faults.push(Fault::WrongCount { part, cut: n, wanted: kind.qty });
-        }
-    }
-    if faults.is_empty() { Ok(Facts { boards: used, leftover }) } else { Err(faults) }
-}
 
-/// Corners of a part whose extent begins at `x` (the table in section 2 of the definition).
-fn outline(instance: &Instance, x: f64, length: f64, angles: [f64; 2]) -> Outline {
-    let [o_left, o_right] = angles.map(|a| instance.width * num::sin_deg(a) / num::cos_deg(a));
-    let end = x + length;
-    Outline {
-        left: [x + (-o_left).max(0.0), x + o_left.max(0.0)],
-        right: [end - (-o_right).max(0.0), end - o_right.max(0.0)],
-        left_kerf: instance.kerf / num::cos_deg(angles[0]),
-        right_kerf: instance.kerf / num::cos_deg(angles[1]),
+    /// The part at a place, counted.
+    pub fn part<'p, P>(
+        &mut self,
+        parts: &'p [P],
+        (board, place): (usize, usize),
+        part: usize,
+    ) -> Option<&'p P> {
+        match parts.get(part) {
+            Some(found) => {
+                self.cut[part] += 1;
+                Some(found)
+            }
+            None => {
+                self.faults.push(Fault::NoSuchPart { board, place });
+                None
+            }
+        }
+    }
+
+    /// Supply and demand, kind by kind; the facts if nothing is wrong.
+    pub fn close<L>(
+        mut self,
+        limits: impl Iterator<Item = Option<u64>>,
+        wanted: impl Iterator<Item = u64>,
+        leftover: L,
+    ) -> Result<Facts<L>, Vec<Fault>> {
+        for (kind, (limit, &cut)) in limits.zip(&self.used).enumerate() {
+            if let Some(limit) = limit
+                && cut > limit
+            {
+                self.faults.push(Fault::TooManyBoards { kind, cut, limit });
+            }
+        }
+        for (part, (wanted, &cut)) in wanted.zip(&self.cut).enumerate() {
+            if cut != wanted {
+                self.faults.push(Fault::WrongCount { part, cut, wanted });
+            }
+        }
+        match self.faults.is_empty() {
+            true => Ok(Facts { boards: self.used, price: self.price, leftover }),
+            false => Err(self.faults),
+        }
     }
 }
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Fault::NoSuchBoard { board } => {
-                write!(f, "Board {board} is of a kind that is not in stock.")
-            }
-            Fault::TooManyBoards { kind, cut, limit } => {
-                write!(f, "{cut} boards of kind {kind} are cut, and there are {limit}.")
-            }
-            Fault::Empty { board } => write!(f, "Nothing is cut on board {board}."),
-            Fault::NoSuchPart { board, place } => {
-                write!(f, "Place {place} on board {board} names no part of the job.")
-            }
-            Fault::Flipped { board, place } => {
-                write!(
-                    f,
-                    "The part at place {place} on board {board} has one good face and lies flipped."
-                )
-            }
-            Fault::Outside { board, place, by } => {
-                write!(
-                    f,
-                    "The part at place {place} on board {board} runs {by} past the usable length."
-                )
-            }
-            Fault::TooClose { board, place, by } => {
-                write!(
-                    f,
-                    "The part at place {place} on board {board} is {by} too close to the one before."
-                )
-            }
-            Fault::WrongCount { part, cut, wanted } => {
-                write!(f, "{cut} of part {part} are cut, and {wanted} are wanted.")
-            }
-        }
+        write!(f, "{self:?}")
     }
 }

@@ -12,13 +12,13 @@ mod paste;
 mod picture;
 mod planned;
 mod rips;
-mod run;
 mod sentences;
 mod sequence;
 mod stored;
 mod summary;
 mod wire;
 
+pub use crate::boards::{CURVE_MOST, Run};
 pub use form::FIELDS;
 pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{Kept, KeptPart};
@@ -26,7 +26,6 @@ pub use on_blank::BlankCut;
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
 pub use rips::{RipJob, RipShown, Ripped, blank_steps, rip_steps};
-pub use run::{CURVE_MOST, Run};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
     yard_length,

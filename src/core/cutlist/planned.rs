@@ -1,10 +1,10 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
+use super::Jobs;
 use super::jobs::WOOD;
-use super::wire::{Words, read_plan, read_rip, write_jobs};
-use super::{CURVE_MOST, Jobs};
+use super::wire::write_jobs;
 use crate::boards::guillotine;
-use crate::boards::{CutBoard, Plan};
+use crate::boards::{CURVE_MOST, CutBoard, Instance, Plan, Words, read_plan};
 use crate::num::Gather;
 use crate::units::{Length, Money};
 
@@ -195,11 +195,15 @@ impl Planned {
             _ => {
                 let job = words.count()?;
                 let changed = match job.checked_sub(self.results.len()) {
-                    None => self.results[job]
-                        .take(kind, words, read_plan, |a, b| a.boards == b.boards)?,
+                    None => {
+                        let alike = |a: &Plan, b: &Plan| a.boards == b.boards;
+                        self.results[job].take(kind, words, read_plan::<Instance>, alike)?
+                    }
                     Some(rip) => {
-                        let result = self.rips.get_mut(rip)?;
-                        result.take(kind, words, read_rip, |a, b| a.boards == b.boards)?
+                        let alike =
+                            |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
+                        let read = read_plan::<guillotine::Instance>;
+                        self.rips.get_mut(rip)?.take(kind, words, read, alike)?
                     }
                 };
                 if kind == "nearly" && self.priced.get(job) == Some(&false) {

@@ -5,11 +5,11 @@ use super::jobs::{Board, JobPart, Origin, boards_of};
 use super::planned::{Close, Planned};
 use super::sequence::setting_on_blank;
 use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
-use super::wire::{Words, read_pieces, write_pieces};
 use super::{BlankCut, Entry, Grain, Jobs, Kept, KeptPart, Step, on_blank};
 use crate::boards::guillotine::{
     self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
 };
+use crate::boards::{Words, read_pieces, write_pieces};
 use crate::num::Gather;
 use crate::rack::{Owned, Rack, Stock};
 use crate::saw::SawProfile;
@@ -78,7 +78,8 @@ impl RipJob {
     }
     pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
         let (boards, kinds, trim) = boards_of(stock, tax);
-        let mut instance = blank(stock.sheet, kerf.0, trim);
+        let cut = if stock.sheet { Cut::Sheets } else { Cut::Strips };
+        let mut instance = Instance::bare(cut, kerf.0, trim);
         let wide = |(k, b): (crate::boards::BoardKind, &Board)| BoardKind {
             id: k.id,
             length: k.length,
@@ -90,7 +91,7 @@ impl RipJob {
         let mut job = RipJob {
             stock: stock.id,
             name: stock.name.clone(),
-            rest: blank(stock.sheet, kerf.0, trim),
+            rest: Instance::bare(cut, kerf.0, trim),
             instance,
             each: Vec::new(),
             gives: Vec::new(),
@@ -210,19 +211,6 @@ impl RipJob {
             cuts,
             parts: cut.parts.iter().map(part).gather(),
         }
-    }
-}
-
-/// A job without boards and parts: one blade for both directions, a sheet's trim on all four edges.
-pub(super) fn blank(sheet: bool, kerf: f64, trim: f64) -> Instance {
-    Instance {
-        cut: if sheet { Cut::Sheets } else { Cut::Strips },
-        kerf,
-        rip_kerf: kerf,
-        trim,
-        edge_trim: if sheet { trim } else { 0.0 },
-        boards: Vec::new(),
-        parts: Vec::new(),
     }
 }
 

@@ -101,10 +101,7 @@ impl Summary {
             }
             match planned.results.get(i).map(|r| &r.best) {
                 Some(Outcome::None(part)) => out.without.push(why_none(job, *part, entries)),
-                Some(Outcome::Open) => out.without.push(say![format!(
-                    "{}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once.",
-                    job.name
-                )]),
+                Some(Outcome::Open) => out.without.push(why_open(&job.name)),
                 _ => {}
             }
         }
@@ -112,8 +109,12 @@ impl Summary {
             if let Some(shown) = rips::shown(jobs, i, planned, plain, rack) {
                 out.add(&shown.buy);
                 out.ripped.push(shown);
-            } else if let Some(Outcome::None(part)) = planned.rips.get(i).map(|r| &r.best) {
-                out.without.push(rips::why_none(job, *part, entries));
+                continue;
+            }
+            match planned.rips.get(i).map(|r| &r.best) {
+                Some(Outcome::None(part)) => out.without.push(rips::why_none(job, *part, entries)),
+                Some(Outcome::Open) => out.without.push(why_open(&job.name)),
+                _ => {}
             }
         }
         out
@@ -134,6 +135,13 @@ impl Summary {
             false => Cost::Wood(self.bought),
         }
     }
+}
+
+/// Neither a plan nor a proof that there is none.
+fn why_open(name: &str) -> Text {
+    say![format!(
+        "{name}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once."
+    )]
 }
 
 /// Why there is no plan: the part that fits nowhere, or the short supply.

@@ -34,8 +34,6 @@ pub const MOST_RECENT: usize = 500;
 pub const MOST_LENGTHS: usize = 500;
 /// Most drafts that are looked through for one a layout.
 const MOST_DRAFTS: usize = 100;
-/// Most detents, or stops of the bevel, of a saw.
-const MOST_STOPS: usize = 100;
 /// Most typed fields of one draft.
 const MOST_TYPED: usize = 200;
 

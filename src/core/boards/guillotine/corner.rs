@@ -4,13 +4,13 @@
 //! two free rectangles (the guillotine form of the bottom-left rule; which rectangle and which cut are
 //! rules that are tried in turn).
 
-use super::super::instance::WORKING;
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::job::{Job, Node, Shape, Tree};
 
 /// Which free rectangle a part goes into.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Choose {
+pub enum Choose {
     /// The one with the least area.
     Area,
     /// The one with the least room left in its tighter direction.
@@ -25,7 +25,7 @@ pub(super) enum Choose {
 
 /// Which cut leaves two free rectangles.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Split {
+pub enum Split {
     /// Along the shorter side of what is left over.
     Short,
     /// Along the longer side of what is left over.
@@ -39,12 +39,12 @@ pub(super) enum Split {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Rule {
+pub struct Rule {
     pub choose: Choose,
     pub split: Split,
 }
 
-pub(super) const RULES: [Rule; 10] = [
+pub const RULES: [Rule; 10] = [
     rule(Choose::Tight, Split::Short),
     rule(Choose::Tight, Split::Large),
     rule(Choose::Area, Split::Rip),
@@ -63,7 +63,7 @@ const fn rule(choose: Choose, split: Split) -> Rule {
 
 /// A board being filled.
 #[derive(Clone, Debug)]
-pub(super) struct Bin {
+pub struct Bin {
     pub stock: usize,
     pub tree: Tree,
     /// Free places: indices of nodes; a place's node holds its size.
@@ -174,7 +174,7 @@ impl Bin {
 }
 
 /// A pattern without its free places, sizes summed up anew; none if it holds no part.
-pub(super) fn closed(tree: &Tree) -> Option<Tree> {
+pub fn closed(tree: &Tree) -> Option<Tree> {
     let mut out = Tree { nodes: Vec::new(), root: 0 };
     // Post-order with a stack: a node's value is its index in `out`.
     let mut value: Vec<Option<u32>> = vec![None; tree.nodes.len()];
@@ -206,13 +206,7 @@ pub(super) fn closed(tree: &Tree) -> Option<Tree> {
 }
 
 /// Puts one part of a kind into the best free place of the bins: which bin; none if there is none.
-pub(super) fn put(
-    job: &Job,
-    bins: &mut [Bin],
-    kind: u32,
-    rule: Rule,
-    work: &mut Work,
-) -> Option<usize> {
+pub fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut Work) -> Option<usize> {
     let mut best: Option<(f64, usize, usize, u32)> = None;
     let lies = &job.kinds[kind as usize].lies;
     for (b, bin) in bins.iter().enumerate() {

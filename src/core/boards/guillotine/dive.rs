@@ -1,19 +1,19 @@
-//! Plans from the fractional problem: the ways to cut that it takes most of are cut for good, one after the
-//! other, and what is left is asked anew.
+//! Plans by diving: of the patterns in a solution of the relaxation those that it takes most of are fixed, and
+//! the relaxation of the remaining parts is solved again.
 
-use super::super::knapsack::Work;
-use super::bounds::{Column, Master};
+use super::super::budget::Work;
 use super::corner::Bin;
 use super::fill::topped_up;
 use super::job::{Chosen, Job, Shape};
 use super::pack::Dice;
+use super::relaxation::{Column, Master};
 use super::staged;
 
-/// Ways to cut that are known; a column of the fractional problem names one by its place.
-pub(super) type Pool = Vec<Bin>;
+/// Patterns that are known; a column of the relaxation names one by its place.
+pub type Pool = Vec<Bin>;
 
-/// Adds better ways to cut to the fractional problem, by the quick rule; false when there are none.
-pub(super) fn enrich(
+/// Adds better patterns to the relaxation, by the quick rule; false when there are none.
+pub fn enrich(
     job: &Job,
     master: &mut Master,
     pool: &mut Pool,
@@ -48,14 +48,8 @@ pub(super) fn enrich(
     better
 }
 
-/// Offers a board to the fractional problem; it is kept if it is better than what is there.
-pub(super) fn offer(
-    job: &Job,
-    master: &mut Master,
-    pool: &mut Pool,
-    bin: Bin,
-    work: &mut Work,
-) -> bool {
+/// Offers a board to the relaxation; it is kept if it is better than what is there.
+pub fn offer(job: &Job, master: &mut Master, pool: &mut Pool, bin: Bin, work: &mut Work) -> bool {
     let column =
         Column { stock: bin.stock, counts: bin.tree.counts(job.kinds.len()), way: pool.len() };
     let entered = master.offer(column, work);
@@ -65,14 +59,14 @@ pub(super) fn offer(
     entered
 }
 
-/// One plan in the making. `luck` 0 takes what the fractional problem takes most of; higher, now and then
-/// something else.
-pub(super) struct Diving {
+/// One plan in the making. `luck` 0 fixes what the relaxation takes most of; higher, now and then something
+/// else.
+pub struct Diving {
     /// The job with what is left.
     now: Job,
     plan: Chosen,
     luck: usize,
-    /// The fractional problem of what is left, and how often better ways are still looked for.
+    /// The relaxation of what is left, and how often better ways are still looked for.
     master: Option<Master>,
     looks: usize,
 }

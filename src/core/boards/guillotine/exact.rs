@@ -1,22 +1,16 @@
 //! Sharing all parts out over given boards, completely: board by board, every set (`sets`) that leaves
 //! no room for another part, as long as the boards that follow can hold the rest.
 
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
 use super::job::{Chosen, Job};
 use super::sets::{Sets, Table};
 
 /// Most states that are remembered as failed.
 const MOST_FAILED: usize = 200_000;
 
-/// Values of the parts, and the most that a board of each kind can hold of them.
-#[derive(Clone, Debug)]
-pub(super) struct Measure {
-    pub value: Vec<f64>,
-    pub most: Vec<f64>,
-}
-
 /// Whether the parts can be shared out, and how.
-pub(super) enum Shared {
+pub enum Shared {
     Yes(Chosen),
     No,
     Unknown,
@@ -24,14 +18,14 @@ pub(super) enum Shared {
 
 /// What a search needs to see each time it goes on: it keeps no hold of it in between.
 #[derive(Clone, Copy)]
-pub(super) struct Known<'a> {
+pub struct Known<'a> {
     pub job: &'a Job,
     pub sets: &'a Sets,
-    pub measures: &'a [Measure],
+    pub measures: &'a [Inequality],
 }
 
 /// Parts being shared out over boards of these kinds, not all of which need be used.
-pub(super) struct Sharing {
+pub struct Sharing {
     /// By measure: the worth of every set.
     worths: Vec<Vec<f64>>,
     boards: Vec<usize>,
@@ -74,7 +68,7 @@ impl Sharing {
         work: &mut Work,
     ) -> Sharing {
         let sets = &known.sets.list;
-        let worth = |m: &Measure| sets.iter().map(|s| s.worth(&m.value)).collect();
+        let worth = |m: &Inequality| sets.iter().map(|s| s.worth(&m.value)).collect();
         work.spend(6 * known.measures.len() * sets.len());
         let mut sharing = Sharing {
             worths: known.measures.iter().map(worth).collect(),
@@ -220,7 +214,7 @@ impl Sharing {
 }
 
 /// With the same boards, the plan with the largest single leftover above `best`.
-pub(super) struct Largest {
+pub struct Largest {
     /// Leftover, board, set, which rectangle of it: the largest first.
     first: Vec<(f64, usize, usize, usize)>,
     next: usize,

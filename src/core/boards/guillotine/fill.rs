@@ -1,12 +1,12 @@
 //! Gaps filled with what is left.
 
-use super::super::knapsack::Work;
+use super::super::budget::Work;
 use super::corner::{self, Bin, Choose, Rule, Split};
 use super::job::Job;
 use crate::num::Gather;
 
 /// A board whose free places are filled with parts that are left, those worth most first.
-pub(super) fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
+pub fn topped_up(job: &Job, bin: Bin, left: &[u32], value: &[f64], work: &mut Work) -> Bin {
     let mut kinds: Vec<u32> = (0..left.len() as u32).filter(|&k| left[k as usize] > 0).gather();
     crate::num::sort_by(&mut kinds, |&a, &b| {
         value[b as usize].total_cmp(&value[a as usize]).then(a.cmp(&b))

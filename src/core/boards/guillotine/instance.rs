@@ -1,7 +1,6 @@
 //! What goes into the planner of strips and sheets and what comes out.
 
-use super::super::instance::{Flaw, WORKING, same_ids};
-use crate::num::Gather;
+use super::super::outcome::{Flaw, Flaws, WORKING};
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -148,36 +147,6 @@ pub struct Leftover {
     pub width: f64,
 }
 
-/// A plan with what is known about it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
-    pub boards: Vec<CutBoard>,
-    /// What the boards cost together.
-    pub price: f64,
-    /// No guillotine plan costs less than this.
-    pub bound: f64,
-    /// True exactly if the price is not above the bound (to 1e-6).
-    pub proven: bool,
-    /// True if price, number of boards and leftover are all proven best, in that order.
-    pub proven_all: bool,
-    /// Index into `boards` of the board with the largest leftover, and that leftover.
-    pub leftover: Option<(usize, Leftover)>,
-}
-
-/// The planner's answer.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Answer {
-    Plan(Plan),
-    /// No plan exists, or none was found because the supply is short. `part` indexes a part that fits on
-    /// no board.
-    Infeasible {
-        part: Option<usize>,
-        reason: String,
-    },
-    /// The job itself cannot be right.
-    Invalid(Vec<Flaw>),
-}
-
 impl Leftover {
     pub fn area(&self) -> f64 {
         self.length * self.width
@@ -228,6 +197,13 @@ impl PartKind {
 }
 
 impl Instance {
+    /// A job without boards and parts: one blade for both directions, a sheet's trim on all four edges.
+    pub fn bare(cut: Cut, kerf: f64, trim: f64) -> Instance {
+        let edge_trim = if cut == Cut::Sheets { trim } else { 0.0 };
+        let (boards, parts) = (Vec::new(), Vec::new());
+        Instance { cut, kerf, rip_kerf: kerf, trim, edge_trim, boards, parts }
+    }
+
     /// The kerf of a cut: along x for a crosscut, along y for a rip.
     pub fn kerf_of(&self, saw: Saw) -> f64 {
         match saw {
@@ -253,48 +229,27 @@ impl Instance {
 
     /// Everything that is wrong with the job; empty if it can be planned.
     pub fn check(&self) -> Vec<Flaw> {
-        let mut flaws = Vec::new();
-        for (path, what, value) in [
-            ("/kerf", "The kerf", self.kerf),
-            ("/rip_kerf", "The rip's kerf", self.rip_kerf),
-            ("/trim", "The trim", self.trim),
-            ("/edge_trim", "The edge trim", self.edge_trim),
-        ] {
-            not_negative(&mut flaws, path.to_owned(), what, value);
-        }
+        let mut flaws = Flaws { list: Vec::new(), most: LARGEST, said: "1,000,000" };
+        flaws.not_negative("/kerf", "The kerf", self.kerf);
+        flaws.not_negative("/rip_kerf", "The rip's kerf", self.rip_kerf);
+        flaws.not_negative("/trim", "The trim", self.trim);
+        flaws.not_negative("/edge_trim", "The edge trim", self.edge_trim);
         for (i, board) in self.boards.iter().enumerate() {
-            let at = ["/boards/", &i.to_string()].concat();
-            positive(&mut flaws, [&at, "/length"].concat(), "A board's length", board.length);
-            positive(&mut flaws, [&at, "/width"].concat(), "A board's width", board.width);
-            not_negative(&mut flaws, [&at, "/price"].concat(), "A board's price", board.price);
+            let at = format!("/boards/{i}");
+            flaws.positive(&format!("{at}/length"), "A board's length", board.length);
+            flaws.positive(&format!("{at}/width"), "A board's width", board.width);
+            flaws.not_negative(&format!("{at}/price"), "A board's price", board.price);
         }
-        let mut total = 0u64;
         for (i, part) in self.parts.iter().enumerate() {
-            let at = ["/parts/", &i.to_string()].concat();
-            positive(&mut flaws, [&at, "/length"].concat(), "A part's length", part.length);
-            positive(&mut flaws, [&at, "/width"].concat(), "A part's width", part.width);
-            total = total.saturating_add(part.qty);
+            let at = format!("/parts/{i}");
+            flaws.positive(&format!("{at}/length"), "A part's length", part.length);
+            flaws.positive(&format!("{at}/width"), "A part's width", part.width);
         }
-        same_ids(&mut flaws, "/boards", self.boards.iter().map(|b| b.id.as_str()).gather());
-        same_ids(&mut flaws, "/parts", self.parts.iter().map(|p| p.id.as_str()).gather());
-        if total > MOST_PARTS {
-            flaws.push(Flaw::new(
-                "/parts",
-                "One plan of strips or sheets takes at most 10,000 parts.",
-            ));
+        flaws.same_ids("/boards", self.boards.iter().map(|b| b.id.as_str()));
+        flaws.same_ids("/parts", self.parts.iter().map(|p| p.id.as_str()));
+        if self.parts.iter().fold(0u64, |sum, p| sum.saturating_add(p.qty)) > MOST_PARTS {
+            flaws.add("/parts", "One plan of strips or sheets takes at most 10,000 parts.");
         }
-        flaws
-    }
-}
-
-fn positive(flaws: &mut Vec<Flaw>, path: String, what: &str, value: f64) {
-    if !(value > 0.0 && value <= LARGEST) {
-        flaws.push(Flaw::new(path, [what, " must be above 0 and at most 1,000,000."].concat()));
-    }
-}
-
-fn not_negative(flaws: &mut Vec<Flaw>, path: String, what: &str, value: f64) {
-    if !(value >= 0.0 && value <= LARGEST) {
-        flaws.push(Flaw::new(path, [what, " must be 0 or more, and at most 1,000,000."].concat()));
+        flaws.list
     }
 }

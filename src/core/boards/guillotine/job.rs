@@ -5,14 +5,15 @@
 //! and a board's usable length and width likewise. A pattern is a tree of pairs set beside or above
 //! each other; its size is the sum in one direction and the larger in the other.
 
-use super::super::instance::WORKING;
+use super::super::outcome::WORKING;
 use super::super::price::Prices;
+use super::super::stock::{self, Stock, limited};
 use super::instance::{Grain, Instance};
 use crate::num::Gather;
 
 /// Parts of one size.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Kind {
+pub struct Kind {
     pub qty: u32,
     /// The ways it may lie: padded length and width, and whether that is turned.
     pub lies: Vec<Lie>,
@@ -23,26 +24,14 @@ pub(super) struct Kind {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Lie {
+pub struct Lie {
     pub len: f64,
     pub wid: f64,
     pub turned: bool,
 }
 
-/// Boards of one size and price.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Stock {
-    /// Padded usable length and width.
-    pub len: f64,
-    pub wid: f64,
-    pub price: i128,
-    pub limit: u32,
-    /// Index into the job's board kinds, and number.
-    pub members: Vec<(usize, u32)>,
-}
-
 #[derive(Clone, Debug)]
-pub(super) struct Job {
+pub struct Job {
     pub kinds: Vec<Kind>,
     pub stock: Vec<Stock>,
     /// Parts in all.
@@ -56,7 +45,7 @@ pub(super) struct Job {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Shape {
+pub enum Shape {
     /// A place that nothing has been put into yet.
     Free,
     Part {
@@ -71,7 +60,7 @@ pub(super) enum Shape {
 
 /// A node of a pattern with its padded size.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Node {
+pub struct Node {
     pub shape: Shape,
     pub len: f64,
     pub wid: f64,
@@ -79,13 +68,13 @@ pub(super) struct Node {
 
 /// What is cut from one board.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Tree {
+pub struct Tree {
     pub nodes: Vec<Node>,
     pub root: u32,
 }
 
 /// Boards with what is cut from them: an index into `Job::stock` each.
-pub(super) type Chosen = Vec<(usize, Tree)>;
+pub type Chosen = super::super::search::Chosen<Tree>;
 
 impl Tree {
     /// Parts of each kind in the pattern.
@@ -216,42 +205,16 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
 }
 
 fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
-    let mut stock: Vec<Stock> = Vec::new();
-    for (i, board) in instance.boards.iter().enumerate() {
-        let limit = board.limit.map_or(job.total, |l| l.min(u64::from(job.total)) as u32);
+    let stock = instance.boards.iter().enumerate().map(|(i, board)| {
+        let limit = limited(board.limit, job.total);
         let (l, w) = instance.usable(board);
         let (len, wid) = (l + instance.kerf, w + instance.rip_kerf);
-        let useful = job
-            .kinds
-            .iter()
-            .any(|k| k.lies.iter().any(|s| s.len <= len + WORKING && s.wid <= wid + WORKING));
-        if limit > 0 && useful {
-            stock.push(Stock { len, wid, price: prices.of[i], limit, members: vec![(i, limit)] });
-        }
-    }
-    crate::num::sort_by(&mut stock, |a, b| {
-        (b.len * b.wid)
-            .total_cmp(&(a.len * a.wid))
-            .then(b.len.total_cmp(&a.len))
-            .then(a.price.cmp(&b.price))
+        let members = vec![(i, limit)];
+        Stock { len, wid, room: len * wid, price: prices.of[i], limit, members }
     });
-    let mut merged: Vec<Stock> = Vec::new();
-    for s in stock {
-        match merged.last_mut() {
-            Some(last) if last.len == s.len && last.wid == s.wid && last.price == s.price => {
-                last.limit = last.limit.saturating_add(s.limit).min(job.total);
-                last.members.extend(s.members);
-            }
-            _ => merged.push(s),
-        }
-    }
-    // A board no larger in either direction and no cheaper than one of which there are plenty is never needed.
-    let plenty: Vec<(f64, f64, i128)> =
-        merged.iter().filter(|s| s.limit == job.total).map(|s| (s.len, s.wid, s.price)).gather();
-    merged.retain(|s| {
-        !plenty.iter().any(|&(l, w, p)| {
-            l >= s.len && w >= s.wid && p <= s.price && (l, w, p) != (s.len, s.wid, s.price)
-        })
-    });
-    merged
+    let useful = |s: &Stock| {
+        let fits = |l: &Lie| l.len <= s.len + WORKING && l.wid <= s.wid + WORKING;
+        s.limit > 0 && job.kinds.iter().any(|k| k.lies.iter().any(fits))
+    };
+    stock::merged(stock.filter(useful).gather(), job.total)
 }

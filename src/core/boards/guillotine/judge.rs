@@ -1,17 +1,18 @@
 //! Whether given numbers of boards hold all parts, in units of work: first all sets of parts, where they are
 //! known, then packing by trial.
 
+use super::super::search::{Phase, Search};
 use super::exact::{Known, Shared, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
-use super::run::{Phase, Run, UNIT, listed};
+use super::phases::{UNIT, listed};
 use super::tight::Tight;
 
 /// Most steps for boards that are nearly filled.
 const TIGHT: i64 = 300_000_000;
 
 /// Numbers of boards that are being judged.
-pub(super) struct Judge {
+pub struct Judge {
     numbers: Vec<u32>,
     list: Vec<usize>,
     sharing: Option<Sharing>,
@@ -25,19 +26,19 @@ pub(super) struct Judge {
     aside: bool,
 }
 
-impl Run {
+impl Search<Instance> {
     /// What is known of all sets of parts.
     pub fn known(&self) -> Option<Known<'_>> {
         Some(Known {
             job: &self.job,
-            sets: self.pricer.as_ref()?.sets.as_ref()?,
-            measures: &self.measures,
+            sets: self.own.pricer.as_ref()?.sets.as_ref()?,
+            measures: &self.own.measures,
         })
     }
 
     /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
-    pub fn judge(&mut self, numbers: &[u32], steps: i64, aside: bool) {
-        let list = listed(numbers);
+    pub fn judge(&mut self, numbers: Vec<u32>, steps: i64, aside: bool) {
+        let list = listed(&numbers);
         let mut work = self.work;
         let sharing = self.known().map(|known| {
             let parts = self.job.demand();
@@ -45,15 +46,15 @@ impl Run {
         });
         // Once for numbers that stayed open; its boards are not cut plainly.
         let mut tight = None;
-        let again = aside || self.job.plain || self.squeezed.iter().any(|s| s == numbers);
+        let again = aside || self.job.plain || self.own.squeezed.contains(&numbers);
         if self.phase == Phase::Harder && !again {
-            self.squeezed.push(numbers.to_vec());
+            self.own.squeezed.push(numbers.clone());
             let steps = if list.len() == 1 { 2 * TIGHT } else { TIGHT };
             tight = Tight::new(&self.job, list.clone(), steps, &mut work);
         }
         self.work = work;
-        self.judging = Some(Judge {
-            numbers: numbers.to_vec(),
+        self.own.judging = Some(Judge {
+            numbers,
             list,
             sharing,
             tight: tight.map(Box::new),
@@ -70,7 +71,7 @@ impl Run {
         let mut work = self.work;
         let shared = match (&mut now.sharing, &mut now.tight, self.known()) {
             (Some(sharing), _, Some(known)) => Some(sharing.step(known, UNIT, &mut work)),
-            (_, Some(tight), _) => Some(tight.step(&self.job, &self.measures, UNIT, &mut work)),
+            (_, Some(tight), _) => Some(tight.step(&self.job, &self.own.measures, UNIT, &mut work)),
             _ => None,
         };
         if let Some(shared) = shared {
@@ -89,7 +90,7 @@ impl Run {
                 }
             }
             if !filled {
-                self.judging = Some(now);
+                self.own.judging = Some(now);
             }
             return;
         }
@@ -112,6 +113,6 @@ impl Run {
                 return;
             }
         }
-        self.judging = Some(now);
+        self.own.judging = Some(now);
     }
 }

@@ -1,14 +1,14 @@
 //! From patterns to boards: positions of parts, and the tree of cuts that frees them.
 
 use super::instance::{CutBoard, Instance, Piece, Placement, Saw, Then, leftover_of};
-use super::job::{Chosen, Job, Shape, Tree};
+use super::job::{Job, Shape, Tree};
 use crate::num::Gather;
 
 /// Sizes nearer than this are one size and need no cut between them.
 const SAME: f64 = 5e-8;
 
 /// Names the boards and parts of patterns, places the parts and writes the cuts.
-pub(super) fn realised(instance: &Instance, job: &Job, chosen: &Chosen) -> Vec<CutBoard> {
+pub fn realised(instance: &Instance, job: &Job, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
     let mut boards_left: Vec<Vec<(usize, u32)>> =
         job.stock.iter().map(|s| s.members.clone()).gather();
     let mut parts_left: Vec<Vec<(usize, u32, bool)>> =

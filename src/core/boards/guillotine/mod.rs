@@ -16,23 +16,20 @@
 //! the board's full width, or the strip beyond the last part at the board's full length, less the cut
 //! that frees it; trims are not taken off. Boards that are not used have none.
 
-mod bounds;
 mod corner;
 mod dive;
-mod door;
 mod exact;
 mod fill;
 mod instance;
 mod job;
 mod judge;
-mod later;
 mod layout;
+mod leftover;
 mod nearly;
-mod numbers;
 mod pack;
-mod planner;
+mod phases;
+mod relaxation;
 mod root;
-mod run;
 mod sets;
 mod staged;
 mod steps;
@@ -40,19 +37,28 @@ mod tight;
 mod verify;
 mod worth;
 
-pub use door::{plan_value, read, write};
+pub use super::nearly::{Change, nearly};
 pub use instance::{
-    Answer, BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind,
-    Piece, Placement, Plan, Saw, Then, leftover_of,
+    BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
+    Placement, Saw, Then, leftover_of,
 };
-pub use nearly::{Change, Nearing, Nearly, nearly};
-pub use planner::{BUDGET, Planner, Progress};
 pub use steps::{Falls, Side, Step, changes, settings, steps};
-pub use verify::{Facts, Fault, verify, verify_plan};
+pub use verify::{Facts, verify, verify_plan};
+
+pub use super::verify::Fault;
+
+/// A plan of strips or sheets.
+pub type Plan = super::cutting::PlanOf<Instance>;
+/// The planner's answer for strips or sheets.
+pub type Answer = super::cutting::AnswerOf<Instance>;
+/// The planner of strips or sheets.
+pub type Planner = super::planner::Planner<Instance>;
+/// What a small change of the job saves.
+pub type Nearly = super::nearly::Nearly<Instance>;
+/// What nearly fits, in steps.
+pub type Nearing = super::nearly::Nearing<Instance>;
 
 /// The best plan for a job, with its bound, in one go.
 pub fn plan(instance: &Instance) -> Answer {
-    let mut planner = Planner::new(instance.clone());
-    while !planner.step(i64::MAX / 4).done {}
-    planner.answer()
+    Planner::new(instance.clone()).all()
 }

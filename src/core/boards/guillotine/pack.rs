@@ -1,8 +1,8 @@
 //! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
 //! apart and packed again, over and over.
 
-use super::super::instance::WORKING;
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::corner::{self, Bin, RULES, Rule, Split};
 use super::job::{Chosen, Job, Shape};
 
@@ -13,7 +13,7 @@ const MOST_SEARCHED: u32 = 1_500;
 const MOST_MISSING: usize = 24;
 
 /// A row of numbers that look random and are the same in every run (xorshift64*, Vigna 2016; from memory).
-pub(super) struct Dice(u64);
+pub struct Dice(u64);
 
 impl Dice {
     pub fn new(seed: u64) -> Dice {
@@ -64,7 +64,7 @@ fn chosen(bins: &[Bin]) -> Chosen {
 }
 
 /// All single parts, sorted by one of several sizes, the largest first.
-pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
+pub fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
     let size = |k: u32| {
         let kind = &job.kinds[k as usize];
         let lie = kind.lies[0];
@@ -85,16 +85,10 @@ pub(super) fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
     order
 }
 
-pub(super) const ORDERS: usize = 5;
+pub const ORDERS: usize = 5;
 
 /// Tries to put all parts on these boards (indices into the stock), for about so many steps.
-pub(super) fn pack(
-    job: &Job,
-    boards: &[usize],
-    steps: i64,
-    seed: u64,
-    work: &mut Work,
-) -> Option<Chosen> {
+pub fn pack(job: &Job, boards: &[usize], steps: i64, seed: u64, work: &mut Work) -> Option<Chosen> {
     let mut packing = Packing::new(job, boards, steps, seed, work);
     loop {
         if let Some(packed) = packing.step(job, steps.max(1), work) {
@@ -104,7 +98,7 @@ pub(super) fn pack(
 }
 
 /// The same in slices.
-pub(super) struct Packing {
+pub struct Packing {
     boards: Vec<usize>,
     /// Orders and rules that have not been tried.
     ways: Vec<usize>,

@@ -4,8 +4,8 @@
 //! those of smaller sets, set beside or above each other. That is every guillotine pattern, pushed to
 //! the lower left. What does not fit without a part does not fit with it, so sets grow part by part.
 
-use super::super::instance::WORKING;
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::job::{Job, Tree};
 
 /// Most sets that are kept, and most kinds of boards that they are tried on.
@@ -15,21 +15,21 @@ const MOST_STOCK: usize = 32;
 const MOST_PARTS: u32 = 300;
 
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Hull {
+pub struct Hull {
     pub len: f64,
     pub wid: f64,
     pub made: Made,
 }
 
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Made {
+pub enum Made {
     Part { kind: u32, lie: u32 },
     Pair { beside: bool, a: (u32, u32), b: (u32, u32) },
 }
 
 /// A set of parts.
 #[derive(Clone, Debug)]
-pub(super) struct Set {
+pub struct Set {
     /// Kind and number, by rising kind.
     pub counts: Vec<(u32, u32)>,
     key: u128,
@@ -39,7 +39,7 @@ pub(super) struct Set {
 }
 
 /// All sets of a job that fit on some board, smaller ones first.
-pub(super) struct Sets {
+pub struct Sets {
     pub list: Vec<Set>,
     /// What one part of a kind adds to a key.
     pub step: Vec<u128>,
@@ -51,7 +51,7 @@ pub(super) struct Sets {
 
 /// How far the sets have come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Grown {
+pub enum Grown {
     More,
     Whole,
     TooMany,
@@ -297,11 +297,7 @@ fn add(job: &Job, front: &mut Vec<Hull>, (len, wid): (f64, f64), made: Made) {
 
 /// All ways to set a rectangle of one front beside or above one of another that may be the smallest: which
 /// way, places in the fronts, length and width.
-pub(super) fn pairs(
-    p: &[Hull],
-    q: &[Hull],
-    mut each: impl FnMut(bool, (usize, usize), (f64, f64)),
-) {
+pub fn pairs(p: &[Hull], q: &[Hull], mut each: impl FnMut(bool, (usize, usize), (f64, f64))) {
     let (mut beside, mut above) = ((0, 0), (0, 0));
     // Each gets the shortest of the other front that is no wider, and the narrowest that is no longer.
     for (i, h) in p.iter().enumerate() {
@@ -335,7 +331,7 @@ pub(super) fn pairs(
 }
 
 /// Keys to numbers, by open addressing.
-pub(super) struct Table {
+pub struct Table {
     slots: Vec<(u128, u32)>,
     pub count: usize,
 }

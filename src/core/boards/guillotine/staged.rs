@@ -1,9 +1,9 @@
-//! Good ways to cut a board, quickly: strips over its whole length, each cut up into parts or stacks of
+//! Good patterns for a board, quickly: strips over its whole length, each cut up into parts or stacks of
 //! equal parts; or the same crosswise (the staged patterns of Gilmore and Gomory, Operations Research 13,
 //! 1965; from memory). Unlike those of `worth` they can always be cut.
 
-use super::super::instance::WORKING;
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::corner::{Bin, Split};
 use super::job::Job;
 use crate::num;
@@ -243,7 +243,7 @@ fn top(best: &[f64]) -> usize {
 }
 
 /// A board of this kind with what is worth much of what is left on it.
-pub(super) fn best(
+pub fn best(
     job: &Job,
     stock: usize,
     value: &[f64],

@@ -5,8 +5,9 @@
 //! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
 //! its board counts as waste too, as far as no sum of part sizes reaches.
 
-use super::super::knapsack::Work;
-use super::exact::{Known, Measure, Shared, Sharing};
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::exact::{Known, Shared, Sharing};
 use super::job::Job;
 use super::sets::{Grown, Hull, Made, Sets, pairs};
 use super::worth;
@@ -17,7 +18,7 @@ const MOST_SUMS: usize = 3_000;
 const MOST_PARTS: u32 = 80;
 
 /// The question whether given boards hold all parts.
-pub(super) struct Tight {
+pub struct Tight {
     sets: Sets,
     boards: Vec<usize>,
     /// Most waste of any piece.
@@ -103,7 +104,7 @@ impl Tight {
     pub fn step(
         &mut self,
         job: &Job,
-        measures: &[Measure],
+        measures: &[Inequality],
         slice: i64,
         work: &mut Work,
     ) -> Option<Shared> {

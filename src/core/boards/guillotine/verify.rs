@@ -3,55 +3,14 @@
 //! The tree of cuts is sawn again, cut by cut, from the whole board; then the parts are compared pair
 //! by pair, with the trims, the grain, the quantities and the supply, without looking at the tree.
 
-use super::instance::{CutBoard, Grain, Instance, Leftover, Piece, Plan, Saw, Then};
+use super::super::outcome::{ACCEPTED, SAME};
+use super::super::verify::{self, Count, Fault};
+use super::Plan;
+use super::instance::{CutBoard, Grain, Instance, Leftover, Piece, Saw, Then};
 use crate::num::Gather;
 
-/// What a verifier lets pass, in the job's unit.
-const ACCEPTED: f64 = 1e-7;
-
-/// What is wrong with a plan. Boards, pieces, places and parts are counted from 0.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Fault {
-    /// A board names a kind that the job does not have.
-    NoSuchBoard { board: usize },
-    /// More boards of a kind are cut than there are.
-    TooManyBoards { kind: usize, cut: u64, limit: u64 },
-    /// A board on which nothing is cut.
-    Empty { board: usize },
-    /// A place names a part that the job does not have.
-    NoSuchPart { board: usize, place: usize },
-    /// A part is turned against its grain.
-    Grain { board: usize, place: usize },
-    /// A part lies outside the usable board, by so much.
-    Outside { board: usize, place: usize, by: f64 },
-    /// Two parts of a board come closer than the kerf, by so much.
-    TooClose { board: usize, places: (usize, usize), by: f64 },
-    /// The first piece is not the whole board.
-    NotTheBoard { board: usize },
-    /// A cut does not go through its piece, or what it gives is not what is left of the piece.
-    BadCut { board: usize, piece: usize },
-    /// A piece is not cut from any other, or from two.
-    Stray { board: usize, piece: usize },
-    /// A piece is said to be a part and is not of its size and place.
-    NotThePart { board: usize, piece: usize },
-    /// The cuts do not free a part, or free it twice.
-    NotFreed { board: usize, place: usize },
-    /// Not as many are cut as are wanted.
-    WrongCount { part: usize, cut: u64, wanted: u64 },
-    /// The plan's price, bound or leftover is not what its boards come to.
-    WrongSum,
-}
-
-/// What a sound plan comes to.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Facts {
-    /// How many boards of each kind are cut.
-    pub boards: Vec<u64>,
-    /// What they cost together.
-    pub price: f64,
-    /// The largest single leftover: index of its board, and its size.
-    pub leftover: Option<(usize, Leftover)>,
-}
+/// What a sound plan comes to: with the largest leftover, the index of its board.
+pub type Facts = verify::Facts<Option<(usize, Leftover)>>;
 
 /// Checks the boards of a plan. Lengths may be off by 1e-7.
 ///
@@ -68,25 +27,15 @@ pub struct Facts {
 /// assert!(guillotine::verify(&job, &plan.boards).is_err());
 /// ```
 pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fault>> {
-    let mut faults = Vec::new();
-    let mut used = vec![0u64; instance.boards.len()];
-    let mut cut = vec![0u64; instance.parts.len()];
-    let mut price = 0.0;
+    let mut count = Count::new(instance.boards.len(), instance.parts.len());
     let mut leftover: Option<(usize, Leftover)> = None;
     for (b, board) in boards.iter().enumerate() {
-        let Some(kind) = instance.boards.get(board.board) else {
-            faults.push(Fault::NoSuchBoard { board: b });
-            continue;
-        };
-        used[board.board] += 1;
-        price += kind.price;
-        if board.parts.is_empty() {
-            faults.push(Fault::Empty { board: b });
-            continue;
-        }
-        let rectangles = placed(instance, b, board, &mut cut, &mut faults);
-        apart(instance, b, &rectangles, &mut faults);
-        sawn(instance, b, board, (kind.length, kind.width), &rectangles, &mut faults);
+        let empty = board.parts.is_empty();
+        let kind = count.board(&instance.boards, |k| k.price, (b, board.board), empty);
+        let Some(kind) = kind.filter(|_| !empty) else { continue };
+        let rectangles = placed(instance, b, board, &mut count);
+        apart(instance, b, &rectangles, &mut count.faults);
+        sawn(instance, b, board, (kind.length, kind.width), &rectangles, &mut count.faults);
         let reach =
             |axis: usize| rectangles.iter().map(|r| r[axis] + r[axis + 2]).fold(0.0f64, f64::max);
         // The end beyond the last part at full width, or the strip beyond it at full length.
@@ -101,19 +50,8 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
             leftover = Some((b, here));
         }
     }
-    for (i, kind) in instance.boards.iter().enumerate() {
-        if let Some(limit) = kind.limit
-            && used[i] > limit
-        {
-            faults.push(Fault::TooManyBoards { kind: i, cut: used[i], limit });
-        }
-    }
-    for (i, part) in instance.parts.iter().enumerate() {
-        if cut[i] != part.qty {
-            faults.push(Fault::WrongCount { part: i, cut: cut[i], wanted: part.qty });
-        }
-    }
-    if faults.is_empty() { Ok(Facts { boards: used, price, leftover }) } else { Err(faults) }
+    let limits = instance.boards.iter().map(|b| b.limit);
+    count.close(limits, instance.parts.iter().map(|p| p.qty), leftover)
 }
 
 /// Checks a whole plan: its boards, and that price, leftover and bound are theirs.
@@ -121,33 +59,25 @@ pub fn verify_plan(instance: &Instance, plan: &Plan) -> Result<Facts, Vec<Fault>
     let facts = verify(instance, &plan.boards)?;
     let area = |l: &Option<(usize, Leftover)>| l.as_ref().map_or(0.0, |l| l.1.area());
     let (said, is) = (area(&plan.leftover), area(&facts.leftover));
-    let sound = (plan.price - facts.price).abs() <= 1e-6 * facts.price.max(1.0)
-        && (said - is).abs() <= 1e-6 * is.max(1.0)
-        && plan.bound <= plan.price + 1e-6
-        && plan.proven == (plan.price <= plan.bound + 1e-6)
+    let sound = (plan.price - facts.price).abs() <= SAME * facts.price.max(1.0)
+        && (said - is).abs() <= SAME * is.max(1.0)
+        && plan.bound <= plan.price + SAME
+        && plan.proven == (plan.price <= plan.bound + SAME)
         && (plan.proven || !plan.proven_all);
     if sound { Ok(facts) } else { Err(vec![Fault::WrongSum]) }
 }
 
 /// The rectangles [x, y, length, width] of a board's parts; counts them, and checks grain and trims.
-fn placed(
-    instance: &Instance,
-    b: usize,
-    board: &CutBoard,
-    cut: &mut [u64],
-    faults: &mut Vec<Fault>,
-) -> Vec<[f64; 4]> {
+fn placed(instance: &Instance, b: usize, board: &CutBoard, count: &mut Count) -> Vec<[f64; 4]> {
     let kind = &instance.boards[board.board];
     let mut rectangles = Vec::new();
     for (p, place) in board.parts.iter().enumerate() {
-        let Some(part) = instance.parts.get(place.part) else {
-            faults.push(Fault::NoSuchPart { board: b, place: p });
+        let Some(part) = count.part(&instance.parts, (b, p), place.part) else {
             rectangles.push([place.x, place.y, 0.0, 0.0]);
             continue;
         };
-        cut[place.part] += 1;
         if place.turned && part.grain == Grain::Along {
-            faults.push(Fault::Grain { board: b, place: p });
+            count.faults.push(Fault::Grain { board: b, place: p });
         }
         let (l, w) =
             if place.turned { (part.width, part.length) } else { (part.length, part.width) };
@@ -156,7 +86,7 @@ fn placed(
             .max(instance.edge_trim - place.y)
             .max(place.y + w - (kind.width - instance.edge_trim));
         if !(by <= ACCEPTED) {
-            faults.push(Fault::Outside { board: b, place: p, by });
+            count.faults.push(Fault::Outside { board: b, place: p, by });
         }
         rectangles.push([place.x, place.y, l, w]);
     }

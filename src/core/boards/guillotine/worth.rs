@@ -8,8 +8,8 @@
 //! (Fekete and Schepers, Mathematical Programming 91, 2001; from memory), which keeps halves, thirds
 //! and so on what they are. Numbers of parts are not limited: that only makes the bound larger.
 
-use super::super::instance::WORKING;
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::job::Job;
 use crate::num;
 
@@ -33,7 +33,7 @@ struct Axis {
 
 /// One board, ready to be priced.
 #[derive(Clone, Debug)]
-pub(super) struct Worth {
+pub struct Worth {
     x: Axis,
     y: Axis,
     /// For each kind and way to lie: kind, which way, and least indices of the points that hold it.
@@ -214,7 +214,7 @@ fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
 }
 
 /// Such sums, in rising order, 0 first.
-pub(super) fn sums(sizes: &[f64], qty: &[u32], whole: f64, many: usize) -> Option<Vec<f64>> {
+pub fn sums(sizes: &[f64], qty: &[u32], whole: f64, many: usize) -> Option<Vec<f64>> {
     let mut points = vec![0.0f64];
     for (size, most) in distinct(sizes, qty) {
         let mut more = Vec::new();

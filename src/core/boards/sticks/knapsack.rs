@@ -5,27 +5,10 @@
 //! multiples of one unit, otherwise a coarse one with lengths rounded down, whose table bounds every
 //! completion from above and steers a depth-first search over true lengths.
 
-use super::instance::WORKING;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::job::{Bin, Job, Pattern};
 use crate::num;
-
-/// Steps that may still be taken; one is about a nanosecond's work.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Work {
-    pub left: i64,
-}
-
-impl Work {
-    pub fn new(steps: i64) -> Work {
-        Work { left: steps }
-    }
-    pub fn spend(&mut self, steps: usize) {
-        self.left = self.left.saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
-    }
-    pub fn over(&self) -> bool {
-        self.left <= 0
-    }
-}
 
 /// Largest number of table entries (kinds times cells).
 const ENTRIES: usize = 1_600_000;
@@ -34,7 +17,7 @@ const FINEST: usize = 24_000;
 
 /// Lengths as whole cells.
 #[derive(Clone, Debug)]
-pub(super) struct Grid {
+pub struct Grid {
     pub cell: f64,
     /// Cells of each kind; exact or rounded down.
     pub weight: Vec<usize>,
@@ -43,7 +26,11 @@ pub(super) struct Grid {
 
 impl Grid {
     pub fn new(job: &Job) -> Grid {
-        let most = job.stock.iter().map(|s| job.capacity(s.bin)).fold(0.0, f64::max);
+        let most = job
+            .stock
+            .iter()
+            .map(|s| job.capacity(Bin { room: s.room, tail: false }))
+            .fold(0.0, f64::max);
         let entries = ENTRIES / (job.kinds.len() + 1);
         if !job.mitered
             && let Some((cell, weight)) = exact_grid(job, most, entries.min(FINEST))
@@ -103,7 +90,7 @@ fn gcd(a: u64, b: u64) -> u64 {
 
 /// The table of one set of values: `layer(j)[c]` is the most that items j.. hold within c cells.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Table {
+pub struct Table {
     /// Kinds with a value, in the order in which they are tried.
     pub items: Vec<u32>,
     pub value: Vec<f64>,

@@ -1,4 +1,4 @@
-//! A quick bound on what may still follow on a board with mitered ends, and the chains that it
+//! A completion bound: what may still follow on a board with mitered ends, and the chains that it
 //! points to.
 //!
 //! The least distance of two ends is the sum of their additive parts and an excess,
@@ -11,10 +11,11 @@
 //! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
 //! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
 
-use super::instance::WORKING;
+use super::super::budget::{Work, mixed};
+use super::super::outcome::WORKING;
 use super::job::{Bin, Job};
-use super::knapsack::{Table, Work};
-use super::pricing::{mixed, unit};
+use super::knapsack::Table;
+use super::pricing::unit;
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -26,7 +27,7 @@ struct Step {
 
 /// The table: `most[v * wide + c]` is the most that can follow an open end at point v within c cells.
 #[derive(Default)]
-pub(super) struct Field {
+pub struct Field {
     points: usize,
     cells: usize,
     cell: f64,
@@ -307,7 +308,7 @@ impl Field {
 }
 
 /// A depth-first search for chains worth more than asked, where the bounds point to.
-pub(super) struct Probe<'a> {
+pub struct Probe<'a> {
     pub job: &'a Job,
     pub field: &'a Field,
     pub table: &'a Table,

@@ -1,6 +1,8 @@
 //! The plain plan: every part first a square blank of its whole extent, mitered afterwards.
 
-use super::instance::{Answer, Instance};
+use super::super::planner::Planner;
+use super::super::sticks::Answer;
+use super::instance::Instance;
 
 /// The job with every end square: what is cut first when nothing is nested.
 pub fn squared(instance: &Instance) -> Instance {
@@ -29,9 +31,5 @@ pub fn squared(instance: &Instance) -> Instance {
 /// assert_eq!((price(plan(&job)), price(plain(&job))), (1.0, 1.5));
 /// ```
 pub fn plain(instance: &Instance) -> Answer {
-    let flaws = instance.check();
-    if !flaws.is_empty() {
-        return Answer::Invalid(flaws);
-    }
-    super::plan(&squared(instance))
+    Planner::plain(instance.clone()).all()
 }

@@ -1,23 +1,29 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
-use super::counts::Next;
+use super::super::numbers::{Inequality, Next};
+use super::super::search::{Phase, Search};
 use super::greedy;
 use super::instance::Instance;
 use super::job::Job;
-use super::pricing::{Cut, Effort, dyadic};
-use super::run::{Phase, Run};
+use super::pricing::{Effort, dyadic};
+use super::refill::Refill;
 use crate::num::Gather;
 use std::rc::Rc;
 
-impl Run {
+/// Kinds from which on the relaxation would take most of the budget, so that plans are first looked for by
+/// filling boards again and again; and steps for that.
+const MANY: usize = 200;
+const REFILL: i64 = 450_000_000;
+
+impl Search<Instance> {
     /// Plans by filling boards in turn, and inequalities that need no search.
     pub fn first(&mut self, instance: &Instance) {
         let job = Rc::clone(&self.job);
-        let (have, cost) = (self.limits(), self.costs());
+        let (have, cost) = (self.stock_limits(), self.costs());
         let by_length: Vec<u32> = (0..job.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        plans.extend(greedy::plan(&job, &self.bins, &have, &cost, &by_length, &mut self.work));
-        for b in 0..self.bins.len() {
+        plans.extend(greedy::plan(&job, &self.own.bins, &have, &cost, &by_length, &mut self.work));
+        for b in 0..self.own.bins.len() {
             // One board length at a time, where that is enough.
             let mut only = vec![0; have.len()];
             for (s, stock) in job.stock.iter().enumerate() {
@@ -25,10 +31,10 @@ impl Run {
                     only[s] = have[s];
                 }
             }
-            if self.priced() && self.bins.len() > 1 {
+            if self.priced() && self.own.bins.len() > 1 {
                 plans.extend(greedy::plan(
                     &job,
-                    &self.bins,
+                    &self.own.bins,
                     &only,
                     &cost,
                     &by_length,
@@ -38,31 +44,66 @@ impl Run {
         }
         for plan in plans {
             for (_, p) in &plan {
-                self.search.pool.add(p.clone());
+                self.own.feasibility.pool.add(p.clone());
             }
             self.accept(instance, plan);
         }
         self.simple_cuts();
-        if let Next::Found(n) = self.next(0, None) {
+        if let Next::Found(n) = self.next(self.cheaper(0)) {
             self.bound = n.price;
         }
-        self.phase = Phase::Root;
+        let many = !self.job.mitered && self.job.kinds.len() > MANY && !self.at_bound();
+        self.phase = if many { Phase::Simple } else { Phase::Root };
+    }
+
+    /// Boards emptied and filled again where there are many lengths: the relaxation would take long.
+    pub fn refill(&mut self, instance: &Instance) {
+        let Some(best) = &self.best else {
+            self.phase = Phase::Root;
+            return;
+        };
+        // The kind of board that most is cut from.
+        let on = |s: usize| best.chosen.iter().filter(|c| c.0 == s).count();
+        let stock = (0..self.job.stock.len()).max_by_key(|&s| (on(s), usize::MAX - s)).unwrap_or(0);
+        let job = Rc::clone(&self.job);
+        let mut refill = match self.own.refill.take() {
+            Some(refill) => refill,
+            None => Refill::new(&job, stock, &best.chosen, &mut self.work),
+        };
+        let until = self.work.left - 12_000_000;
+        while self.work.left > until && refill.boards() >= on(stock) {
+            refill.step(&job, &mut self.work);
+        }
+        let fewer = refill.boards() < on(stock);
+        if fewer {
+            let mut plan: Vec<_> = best.chosen.iter().filter(|c| c.0 != stock).cloned().gather();
+            plan.extend(refill.plan(&job, stock));
+            self.accept(instance, plan);
+        }
+        self.own.refill = Some(refill);
+        if self.at_bound() || self.spent() > REFILL {
+            for (_, p) in self.best.iter().flat_map(|b| &b.chosen) {
+                self.own.feasibility.pool.add(p.clone());
+            }
+            self.own.refill = None;
+            self.phase = if self.at_bound() { Phase::Price } else { Phase::Root };
+        }
     }
 
     /// Inequalities from length, number and halves.
     fn simple_cuts(&mut self) {
         let job = Rc::clone(&self.job);
         let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).gather();
-        self.cuts.push(Cut {
+        self.inequalities.push(Inequality {
             need: job.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
             value: lengths.clone(),
-            most: self.bins.iter().map(|&b| job.capacity(b).max(0.0)).gather(),
+            most: self.own.bins.iter().map(|&b| job.capacity(b).max(0.0)).gather(),
         });
         let mut values = vec![vec![1.0; lengths.len()]];
         if self.priced() {
             values.push(lengths.clone());
         }
-        for &bin in &self.bins {
+        for &bin in &self.own.bins {
             let room = job.capacity(bin);
             values.push(lengths.iter().map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 }).gather());
         }
@@ -79,16 +120,16 @@ impl Run {
         }
         let want = job.demand();
         let most = if self.priced() {
-            let above = vec![f64::MAX; self.bins.len()];
-            self.search
-                .pricer
-                .price(&value, &want, &self.bins, &above, Effort::Improve, &mut self.work)
+            let above = vec![f64::MAX; self.own.bins.len()];
+            let pricer = &mut self.own.feasibility.pricer;
+            pricer
+                .price(&value, &want, &self.own.bins, &above, Effort::Improve, &mut self.work)
                 .upper
         } else {
-            self.bins.iter().map(|&b| most_by_rate(&job, &value, job.capacity(b))).gather()
+            self.own.bins.iter().map(|&b| most_by_rate(&job, &value, job.capacity(b))).gather()
         };
         let need = value.iter().zip(&want).map(|(v, &q)| v * f64::from(q)).sum();
-        self.cuts.push(Cut { value, most, need });
+        self.inequalities.push(Inequality { value, most, need });
     }
 }
 

@@ -1,18 +1,19 @@
 //! Complete search for small remainders: every way of cutting what is left from the boards that are
 //! left, the longest part first, each board filled as far as it goes.
 
-use super::greedy::Chosen;
-use super::instance::WORKING;
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::super::outcome::WORKING;
+use super::greedy::Taken;
 use super::job::{Bin, Job, Pattern};
 use super::joints::Fit;
-use super::knapsack::Work;
-use super::pricing::{Cut, Pricer};
+use super::pricing::Pricer;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What a complete search found out.
-pub(super) enum Outcome {
-    Found(Vec<Chosen>),
+pub enum Outcome {
+    Found(Vec<Taken>),
     Impossible,
     /// Not all ways could be tried.
     Unknown,
@@ -23,7 +24,7 @@ struct Exact<'a> {
     job: Rc<Job>,
     bins: &'a [Bin],
     /// Inequalities over these bins.
-    cuts: Vec<&'a Cut>,
+    cuts: Vec<&'a Inequality>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
     nodes: usize,
     sound: bool,
@@ -37,12 +38,12 @@ const EACH: i64 = 10_000;
 
 /// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
 /// least these parts.
-pub(super) fn search(
+pub fn search(
     pricer: &mut Pricer,
     bins: &[Bin],
     want: &[u32],
     have: &[u32],
-    cuts: &[Cut],
+    cuts: &[Inequality],
     nodes: usize,
     work: &mut Work,
 ) -> Outcome {
@@ -60,12 +61,12 @@ fn within(
     bins: &[Bin],
     want: &[u32],
     have: &[u32],
-    cuts: &[Cut],
+    cuts: &[Inequality],
     nodes: usize,
     work: &mut Work,
 ) -> Outcome {
-    let mut near: Vec<&Cut> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
-    let looseness = |c: &Cut| {
+    let mut near: Vec<&Inequality> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
+    let looseness = |c: &Inequality| {
         let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
         let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
         if need > 0.0 { (held - need) / need } else { f64::INFINITY }
@@ -112,7 +113,7 @@ struct Listing {
 }
 
 impl Exact<'_> {
-    fn place(&mut self, want: &[u32], have: &[u32], work: &mut Work) -> Option<Vec<Chosen>> {
+    fn place(&mut self, want: &[u32], have: &[u32], work: &mut Work) -> Option<Vec<Taken>> {
         let Some(first) = want.iter().position(|&w| w > 0) else {
             return Some(Vec::new());
         };

@@ -1,52 +1,27 @@
-//! The last phases: fewer boards at the least price, then a larger single leftover.
+//! The last phase: a larger single leftover at the least price and the fewest boards.
 
+use super::super::numbers::{Aim, Next};
+use super::super::search::Search;
 use super::exact::{Largest, Shared};
 use super::instance::Instance;
-use super::numbers::{self, Aim, Next};
 use super::pack;
-use super::run::{MOST_OPEN, Phase, Run, UNIT, listed};
+use super::phases::{MOST_OPEN, UNIT, listed};
 use crate::num::Gather;
 
-impl Run {
-    /// Fewer boards at the same price.
-    pub fn fewer(&mut self) {
-        let Some(best) = &self.best else {
-            self.work.left = 0;
-            return;
-        };
-        let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
-        self.work.spend(20_000);
-        self.round += 1;
-        match numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted) {
-            Next::Found(boards, ..) if self.tried.len() < 12 => {
-                self.judge(&boards, 10_000_000, false);
-            }
-            Next::Nothing => {
-                self.fewest_proven = self.tried.is_empty();
-                self.leftover_next();
-            }
-            _ => self.leftover_next(),
-        }
-    }
-
-    fn leftover_next(&mut self) {
-        self.phase = Phase::Leftover;
-        self.round = 0;
-        self.tried.clear();
-    }
-
+impl Search<Instance> {
     /// A larger single leftover at the same price and number of boards.
-    pub fn leftover(&mut self, instance: &Instance) -> bool {
+    pub fn larger_leftover(&mut self, instance: &Instance) -> bool {
         let Some(best) = &self.best else {
             return true;
         };
-        let (price, count, area) = (best.price, best.cut.len() as u32, best.area());
-        if !self.shrunk {
-            self.shrunk = self.shrink(instance, area);
-            self.round *= usize::from(!self.shrunk);
+        let (price, count, area) =
+            (best.price, best.cut.len() as u32, best.leftover.map_or(0.0, |l| l.1.area()));
+        if !self.own.shrunk {
+            self.own.shrunk = self.shrink(instance, area);
+            self.round *= usize::from(!self.own.shrunk);
             return self.work.over();
         }
-        let (mut work, largest) = (self.work, self.largest.take());
+        let (mut work, largest) = (self.work, self.own.largest.take());
         let Some(known) = self.known() else {
             return true;
         };
@@ -55,7 +30,7 @@ impl Run {
             self.work = work;
             match found {
                 None => {
-                    self.largest = Some((numbers, search));
+                    self.own.largest = Some((numbers, search));
                     return false;
                 }
                 Some(Shared::Yes(plan)) => {
@@ -67,14 +42,15 @@ impl Run {
             self.tried.push(numbers);
             return false;
         }
-        let aim = Aim::Fewest { price, from: count, below: count + 1 };
-        work.spend(20_000);
-        let next = numbers::next(&self.job.stock, &self.cuts, aim, &self.tried, &self.refuted);
-        let over = match next {
-            Next::Found(boards, ..) if self.tried.len() < MOST_OPEN => {
+        match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
+            Next::Found(numbers) if self.tried.len() < MOST_OPEN => {
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                let search = Largest::new(known, listed(&boards), least, &mut work);
-                self.largest = Some((boards, search));
+                let mut work = self.work;
+                let search = self
+                    .known()
+                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut work));
+                self.work = work;
+                self.own.largest = search.map(|search| (numbers.boards, search));
                 false
             }
             Next::Nothing => {
@@ -82,9 +58,7 @@ impl Run {
                 true
             }
             _ => true,
-        };
-        self.work = work;
-        over
+        }
     }
 
     /// Tries the same boards with one of them cut shorter or narrower by a larger leftover.
@@ -111,7 +85,7 @@ impl Run {
         if !(goal > area + 1e-6) {
             return false;
         }
-        let mut smaller = job.clone();
+        let mut smaller = (**job).clone();
         let mut board = s.clone();
         if which % 2 == 0 {
             let width = s.wid - job.rip_kerf + 2.0 * job.edge_trim;

@@ -7,9 +7,9 @@
 //! angle, every board is cut as far as it goes at that angle; then the saw is set to the angle that
 //! most boards wait for. A stop block stays where it is while parts of one kind follow one another.
 
+use super::super::outcome::ACCEPTED;
 use super::ends;
 use super::instance::{CutBoard, Instance, PartKind, Placement};
-use super::verify::ACCEPTED;
 use crate::num::Gather;
 
 /// One cut.

@@ -1,21 +1,15 @@
 //! First plans: boards filled one after another, the longest part that still fits first.
 
-use super::instance::WORKING;
+use super::super::budget::Work;
+use super::super::outcome::WORKING;
 use super::job::{Bin, Job, Pattern};
 use super::joints;
-use super::knapsack::Work;
 
 /// A board chosen for a pattern: index of the bin, and what is cut from it.
-pub(super) type Chosen = (usize, Pattern);
+pub type Taken = (usize, Pattern);
 
 /// Fills one bin with what is wanted, longest first; nothing if not even one part fits.
-pub(super) fn fill(
-    job: &Job,
-    bin: Bin,
-    want: &[u32],
-    order: &[u32],
-    work: &mut Work,
-) -> Option<Pattern> {
+pub fn fill(job: &Job, bin: Bin, want: &[u32], order: &[u32], work: &mut Work) -> Option<Pattern> {
     if !job.mitered {
         let mut room = job.capacity(bin);
         let mut counts = Vec::new();
@@ -61,14 +55,14 @@ pub(super) fn fill(
 
 /// A whole plan from the boards there are: each time the board that costs least for what it holds, or
 /// the cheapest that takes all that is left. None if the boards run out.
-pub(super) fn plan(
+pub fn plan(
     job: &Job,
     bins: &[Bin],
     have: &[u32],
     cost: &[f64],
     order: &[u32],
     work: &mut Work,
-) -> Option<Vec<Chosen>> {
+) -> Option<Vec<Taken>> {
     let mut want = job.demand();
     let mut have = have.to_vec();
     let mut chosen = Vec::new();

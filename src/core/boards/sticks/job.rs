@@ -13,14 +13,16 @@
 //! Where every part may be flipped, the sign of a point does not matter (the next part is flipped to
 //! suit), and points are taken by size alone.
 
+use super::super::outcome::WORKING;
+use super::super::stock::{self, Stock, limited, take};
 use super::ends;
-use super::instance::{CutBoard, Instance, Placement, WORKING};
-use super::merge::{flat, merged_kinds, merged_stock};
+use super::instance::{CutBoard, Instance, Placement};
+use super::merge::{flat, merged_kinds};
 use crate::num::Gather;
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Point {
+pub struct Point {
     pub angle: f64,
     /// k / cos
     pub kerf: f64,
@@ -32,7 +34,7 @@ pub(super) struct Point {
 
 /// One way of laying a part of a kind, entered at its left end's point and left at its right end's.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Move {
+pub struct Move {
     pub kind: u32,
     pub enter: u16,
     pub exit: u16,
@@ -40,7 +42,7 @@ pub(super) struct Move {
 
 /// Parts that are alike in length and in all ways of lying.
 #[derive(Clone, Debug)]
-pub(super) struct Kind {
+pub struct Kind {
     pub len: f64,
     /// Length and the additive part of both joints.
     pub use_len: f64,
@@ -54,25 +56,14 @@ pub(super) struct Kind {
 /// Room on boards of one length: parts fit if their extent does; with `tail` the cut behind the
 /// last part must lie within the room as well.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Bin {
+pub struct Bin {
     pub room: f64,
     pub tail: bool,
 }
 
-/// Board kinds of one length and price.
-#[derive(Clone, Debug)]
-pub(super) struct Stock {
-    pub bin: Bin,
-    pub length: f64,
-    pub price: i128,
-    pub limit: u32,
-    /// Index into the job's board kinds, and how many of this one.
-    pub members: Vec<(usize, u32)>,
-}
-
 /// Parts that go on one board together.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Pattern {
+pub struct Pattern {
     /// Kind and how many, kinds rising.
     pub counts: Vec<(u32, u32)>,
     /// Moves from left to right; empty where all ends are square.
@@ -85,7 +76,7 @@ pub(super) struct Pattern {
 
 /// The job with everything that the search asks for again and again.
 #[derive(Clone, Debug)]
-pub(super) struct Job {
+pub struct Job {
     pub width: f64,
     pub kerf: f64,
     pub trim: f64,
@@ -328,14 +319,14 @@ impl Job {
     }
 
     /// Boards as they are handed out: `chosen` names a stock entry and a pattern for each.
-    pub fn realised(&self, instance: &Instance, chosen: &[(usize, &Pattern)]) -> Vec<CutBoard> {
+    pub fn realised(&self, instance: &Instance, chosen: &[(usize, Pattern)]) -> Vec<CutBoard> {
         let mut parts: Vec<Vec<(usize, u32)>> =
             self.kinds.iter().map(|k| k.members.clone()).gather();
         let mut boards: Vec<Vec<(usize, u32)>> =
             self.stock.iter().map(|s| s.members.clone()).gather();
         let mut cut = Vec::with_capacity(chosen.len());
-        for &(stock, pattern) in chosen {
-            let Some(board) = take(&mut boards[stock]) else {
+        for (stock, pattern) in chosen {
+            let Some(board) = take(&mut boards[*stock]) else {
                 continue;
             };
             let sequence: Vec<(u32, f64, f64)> = if self.mitered {
@@ -375,8 +366,11 @@ impl Job {
     }
 }
 
-fn take(members: &mut [(usize, u32)]) -> Option<usize> {
-    let member = members.iter_mut().find(|m| m.1 > 0)?;
-    member.1 -= 1;
-    Some(member.0)
+fn merged_stock(instance: &Instance, prices: &[i128], total: u32, shortest: f64) -> Vec<Stock> {
+    let stock = instance.boards.iter().enumerate().map(|(i, b)| {
+        let (room, limit) = (b.length - 2.0 * instance.trim, limited(b.limit, total));
+        let members = vec![(i, limit)];
+        Stock { len: b.length, wid: 1.0, room, price: prices[i], limit, members }
+    });
+    stock::merged(stock.filter(|s| s.limit > 0 && s.room + WORKING >= shortest).gather(), total)
 }

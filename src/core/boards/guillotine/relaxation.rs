@@ -1,19 +1,20 @@
-//! Inequalities between the numbers of boards, from values of the parts (`worth`), and the values that
-//! make the best ones: the duals of the fractional cutting problem, by column generation.
+//! Valid inequalities over the numbers of boards, from values of the parts (`worth`), and the values that
+//! make the best ones: the dual values of the relaxation, by column generation.
 
-use super::super::knapsack::Work;
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::super::tableau::Tableau;
 use super::job::Job;
-use super::numbers::Cut;
-use super::run::LARGE;
+use super::phases::LARGE;
 use super::sets::{Grown, Sets};
 use super::worth::Worth;
 
-/// Most kinds of parts and boards for which the fractional problem is solved.
+/// Most kinds of parts and boards for which the relaxation is solved.
 const MOST_KINDS: usize = 120;
 const MOST_STOCK: usize = 12;
 
 /// What boards can hold, priced again and again.
-pub(super) struct Pricer {
+pub struct Pricer {
     pub worths: Vec<Worth>,
     /// All sets of parts that fit on a board, where they are few enough: then what a board can hold is
     /// known exactly, each part at most as often as it is wanted.
@@ -21,9 +22,9 @@ pub(super) struct Pricer {
     growing: Option<Sets>,
 }
 
-/// A way to cut a board in the fractional problem: board kind and parts of each kind.
+/// A pattern in the relaxation: board kind and parts of each kind.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Column {
+pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
     /// Its place among the ways that are known to be possible.
@@ -31,11 +32,12 @@ pub(super) struct Column {
 }
 
 /// The way of a column of which only the bound is known.
-pub(super) const NO_WAY: usize = usize::MAX;
+pub const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
-pub(super) fn area_cut(job: &Job) -> Cut {
-    Cut {
+pub fn areas(job: &Job) -> Inequality {
+    Inequality {
+        value: job.kinds.iter().map(|k| k.area).collect(),
         need: job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum(),
         most: job.stock.iter().map(|s| s.len * s.wid).collect(),
     }
@@ -71,8 +73,8 @@ impl Pricer {
         grown != Grown::More
     }
 
-    /// The inequality that values of the parts give, with a best way to cut each kind of board.
-    pub fn cut(&mut self, job: &Job, value: &[f64], work: &mut Work) -> (Cut, Vec<Column>) {
+    /// The inequality that values of the parts give, with a best pattern for each kind of board.
+    pub fn cut(&mut self, job: &Job, value: &[f64], work: &mut Work) -> (Inequality, Vec<Column>) {
         let mut most = Vec::new();
         let mut columns = Vec::new();
         // All parts of a kind may be worth less than a board full of it.
@@ -93,12 +95,12 @@ impl Pricer {
             columns.push(Column { stock, counts, way: NO_WAY });
         }
         let need = total(job, value);
-        (Cut { need, most }, columns)
+        (Inequality { value: value.to_vec(), need, most }, columns)
     }
 }
 
 /// Values from sizes alone: areas first, then numbers of parts longer or wider than shares of the boards.
-pub(super) fn simple_values(job: &Job) -> Vec<Vec<f64>> {
+pub fn simple_values(job: &Job) -> Vec<Vec<f64>> {
     let mut values: Vec<Vec<f64>> = Vec::new();
     values.push(job.kinds.iter().map(|k| k.area).collect());
     values.push(vec![1.0; job.kinds.len()]);
@@ -132,17 +134,13 @@ fn total(job: &Job, value: &[f64]) -> f64 {
     value.iter().zip(&job.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
 }
 
-/// The fractional problem: which ways to cut, how often, at the least cost; a revised simplex method
-/// with a dense inverse.
-pub(super) struct Master {
-    rows: usize,
+/// The relaxation: which patterns, how often, at the least cost.
+pub struct Master {
+    tab: Tableau<Basic>,
     kinds: usize,
     /// Row of each kind of board whose supply is limited.
     limit_row: Vec<Option<usize>>,
     cost: Vec<f64>,
-    inverse: Vec<f64>,
-    basis: Vec<Basic>,
-    level: Vec<f64>,
 }
 
 #[derive(Clone, Debug)]
@@ -161,93 +159,27 @@ impl Master {
     pub fn new(job: &Job) -> Master {
         let kinds = job.kinds.len();
         let top = job.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
-        let mut rows = kinds;
         let mut limit_row = Vec::new();
         let mut level: Vec<f64> = job.kinds.iter().map(|k| f64::from(k.qty)).collect();
         let mut basis = vec![Basic::Missing; kinds];
         for s in &job.stock {
             limit_row.push((s.limit < job.total).then(|| {
-                rows += 1;
                 level.push(f64::from(s.limit));
                 basis.push(Basic::Spare);
-                rows - 1
+                level.len() - 1
             }));
         }
-        let mut inverse = vec![0.0; rows * rows];
-        for i in 0..rows {
-            inverse[i * rows + i] = 1.0;
-        }
-        Master {
-            rows,
-            kinds,
-            limit_row,
-            cost: job.stock.iter().map(|s| s.price as f64 / top).collect(),
-            inverse,
-            basis,
-            level,
-        }
+        let cost = job.stock.iter().map(|s| s.price as f64 / top).collect();
+        Master { tab: Tableau::new(level, basis), kinds, limit_row, cost }
     }
 
-    fn cost_of(&self, basic: &Basic) -> f64 {
-        match basic {
+    fn dual_values(&self) -> Vec<f64> {
+        let cost = |basic: &Basic| match basic {
             Basic::Missing => FORBIDDING,
             Basic::Way(c) => self.cost[c.stock],
             _ => 0.0,
-        }
-    }
-
-    fn duals(&self) -> Vec<f64> {
-        let mut y = vec![0.0; self.rows];
-        for (i, basic) in self.basis.iter().enumerate() {
-            let cost = self.cost_of(basic);
-            if cost != 0.0 {
-                for (y, inverse) in y.iter_mut().zip(&self.inverse[i * self.rows..]) {
-                    *y += cost * inverse;
-                }
-            }
-        }
-        y
-    }
-
-    /// Brings a column (a list of rows and entries) into the basis.
-    fn enter(&mut self, entries: &[(usize, f64)], basic: Basic) -> bool {
-        let n = self.rows;
-        let step: Vec<f64> = (0..n)
-            .map(|i| entries.iter().map(|&(r, v)| self.inverse[i * n + r] * v).sum())
-            .collect();
-        let mut leave: Option<(usize, f64)> = None;
-        for i in 0..n {
-            if step[i] > 1e-9 {
-                let ratio = self.level[i].max(0.0) / step[i];
-                let better = match leave {
-                    None => true,
-                    Some((at, best)) => {
-                        ratio < best - 1e-12 || (ratio <= best + 1e-12 && step[i] > step[at])
-                    }
-                };
-                if better {
-                    leave = Some((i, ratio));
-                }
-            }
-        }
-        let Some((out, ratio)) = leave else {
-            return false;
         };
-        let pivot = step[out];
-        for j in 0..n {
-            self.inverse[out * n + j] /= pivot;
-        }
-        for i in 0..n {
-            if i != out && step[i] != 0.0 {
-                for j in 0..n {
-                    self.inverse[i * n + j] -= step[i] * self.inverse[out * n + j];
-                }
-                self.level[i] -= step[i] * ratio;
-            }
-        }
-        self.level[out] = ratio;
-        self.basis[out] = basic;
-        true
+        self.tab.dual_values(&self.tab.basis.iter().map(cost).collect::<Vec<f64>>())
     }
 
     fn enter_way(&mut self, column: Column) -> bool {
@@ -261,13 +193,13 @@ impl Master {
         if let Some(row) = self.limit_row[column.stock] {
             entries.push((row, 1.0));
         }
-        self.enter(&entries, Basic::Way(column))
+        self.tab.pivot(Basic::Way(column), &entries)
     }
 
     /// Lets surplus and spare boards in: they cost nothing to look at.
     pub fn settle(&mut self, work: &mut Work) {
-        for _ in 0..2 * self.rows {
-            let y = self.duals();
+        for _ in 0..2 * self.tab.rows {
+            let y = self.dual_values();
             let mut worst: Option<(usize, f64)> = None;
             for (row, &y) in y.iter().enumerate() {
                 let reduced = if row < self.kinds { y } else { -y };
@@ -278,8 +210,8 @@ impl Master {
             let Some((row, _)) = worst else { break };
             let (entry, basic) =
                 if row < self.kinds { (-1.0, Basic::Surplus) } else { (1.0, Basic::Spare) };
-            work.spend(4 * self.rows * self.rows);
-            if !self.enter(&[(row, entry)], basic) {
+            work.spend(4 * self.tab.rows * self.tab.rows);
+            if !self.tab.pivot(basic, &[(row, entry)]) {
                 break;
             }
         }
@@ -287,27 +219,27 @@ impl Master {
 
     /// What a part of each kind is worth now.
     pub fn values(&self) -> Vec<f64> {
-        let y = self.duals();
+        let y = self.dual_values();
         y[..self.kinds].iter().map(|v| v.max(0.0)).collect()
     }
 
     /// Lets a column in if it is better than what is there.
     pub fn offer(&mut self, column: Column, work: &mut Work) -> bool {
-        let y = self.duals();
-        work.spend(self.rows * self.rows);
+        let y = self.dual_values();
+        work.spend(self.tab.rows * self.tab.rows);
         let each = column.counts.iter().zip(&y);
         let worth: f64 = each.map(|(&n, y)| f64::from(n) * y).sum();
         let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
         if worth + supply <= self.cost[column.stock] + 1e-7 {
             return false;
         }
-        work.spend(3 * self.rows * self.rows);
+        work.spend(3 * self.tab.rows * self.tab.rows);
         self.enter_way(column)
     }
 
     /// The ways that are taken, and how often.
     pub fn taken(&self) -> Vec<(usize, f64)> {
-        let ways = self.basis.iter().zip(&self.level);
+        let ways = self.tab.basis.iter().zip(&self.tab.level);
         ways.filter_map(|(basic, &level)| match basic {
             Basic::Way(c) if c.way != NO_WAY && level > 1e-9 => Some((c.way, level)),
             _ => None,
@@ -315,14 +247,9 @@ impl Master {
         .collect()
     }
 
-    /// One round: the present duals give an inequality, and better ways to cut enter. The flag is true
+    /// One round: the present dual values give an inequality, and better patterns enter. The flag is true
     /// when there are none.
-    pub fn round(
-        &mut self,
-        job: &Job,
-        pricer: &mut Pricer,
-        work: &mut Work,
-    ) -> (Cut, Vec<f64>, bool) {
+    pub fn round(&mut self, job: &Job, pricer: &mut Pricer, work: &mut Work) -> (Inequality, bool) {
         self.settle(work);
         let value = self.values();
         let (cut, columns) = pricer.cut(job, &value, work);
@@ -330,6 +257,6 @@ impl Master {
         for column in columns {
             better |= self.offer(column, work);
         }
-        (cut, value, !better)
+        (cut, !better)
     }
 }

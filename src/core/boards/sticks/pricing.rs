@@ -1,36 +1,14 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
+use super::super::budget::Work;
 use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
 use super::joints::Joints;
-use super::knapsack::{Grid, Table, Work};
+use super::knapsack::{Grid, Table};
 use std::rc::Rc;
 
-/// An inequality that every plan obeys: give each part a value; if no board of stock s holds more
-/// than `most[s]`, then n[s] boards hold the lot only if the sum of `most[s]·n[s]` is at least `need`.
-///
-/// Values are multiples of one power of two, so that sums of them are exact.
-#[derive(Clone, Debug)]
-pub(super) struct Cut {
-    pub value: Vec<f64>,
-    pub most: Vec<f64>,
-    pub need: f64,
-}
-
-impl Cut {
-    /// How far so many boards fall short (above 0: they cannot hold the parts).
-    pub fn short(&self, boards: &[u32]) -> f64 {
-        let held: f64 = self.most.iter().zip(boards).map(|(&m, &n)| m * f64::from(n)).sum();
-        self.need - held
-    }
-
-    pub fn refutes(&self, boards: &[u32]) -> bool {
-        self.short(boards) > 1e-9 * self.need
-    }
-}
-
 /// Values rounded down to multiples of one power of two.
-pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
+pub fn dyadic(values: &[f64]) -> Vec<f64> {
     let step = unit(values);
     values
         .iter()
@@ -39,7 +17,7 @@ pub(super) fn dyadic(values: &[f64]) -> Vec<f64> {
 }
 
 /// A power of two, of which values are to be multiples: a 2^24th of the largest, or a little more.
-pub(super) fn unit(values: &[f64]) -> f64 {
+pub fn unit(values: &[f64]) -> f64 {
     let top = values.iter().copied().fold(0.0, f64::max);
     if !(top > 0.0 && top.is_finite()) {
         return f64::INFINITY;
@@ -54,17 +32,9 @@ pub(super) fn unit(values: &[f64]) -> f64 {
     unit / 16_777_216.0
 }
 
-/// A number that looks random (the last step of SplitMix64).
-pub(super) fn mixed(n: u64) -> u64 {
-    let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^ (z >> 31)
-}
-
 /// How hard to look for a pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Effort {
+pub enum Effort {
     /// Look where it costs little; finding nothing proves nothing.
     Quick,
     /// Stop at the first way of beating the value asked for.
@@ -74,13 +44,13 @@ pub(super) enum Effort {
 }
 
 /// What pricing found: patterns worth more than asked, and upper bounds per bin.
-pub(super) struct Priced {
+pub struct Priced {
     pub patterns: Vec<Pattern>,
     pub upper: Vec<f64>,
 }
 
 /// Pricing with its memory.
-pub(super) struct Pricer {
+pub struct Pricer {
     pub job: Rc<Job>,
     pub grid: Grid,
     pub table: Table,

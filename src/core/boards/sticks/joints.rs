@@ -4,7 +4,7 @@
 //! over how many of each kind are placed and at which point the last part ends (Held and Karp 1962,
 //! from memory); large ones by insertion, and then the answer is not claimed to be the shortest.
 
-use super::instance::WORKING;
+use super::super::outcome::WORKING;
 use super::job::{Bin, Job, Pattern};
 use crate::num::Gather;
 use std::collections::BTreeMap;
@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 const STATES: usize = 20_000;
 
 /// What is known about a set of parts on one board.
-pub(super) enum Fit {
+pub enum Fit {
     /// It fits in this order.
     Yes(Pattern),
     /// No order fits.
@@ -33,7 +33,7 @@ struct Excess {
 
 /// Sets of parts that have been looked at.
 #[derive(Default)]
-pub(super) struct Joints {
+pub struct Joints {
     known: BTreeMap<(Vec<(u32, u32)>, bool), Excess>,
 }
 
@@ -132,6 +132,22 @@ fn matched(job: &Job, counts: &[(u32, u32)]) -> f64 {
     closed[2] - WORKING
 }
 
+/// How many parts of each class are placed, and at which exit the last one ends: the least excess of each
+/// such state, and how it is reached.
+struct States {
+    /// Class and how many of it.
+    classes: Vec<(u32, usize)>,
+    /// What one more part of a class adds to the number of a state.
+    weight: Vec<usize>,
+    /// Class (its place), point of entry and exit.
+    moves: Vec<(usize, u16, u16)>,
+    exits: Vec<u16>,
+    states: usize,
+    cost: Vec<f64>,
+    /// Move, and exit before it.
+    by: Vec<(u32, u32)>,
+}
+
 /// The best order whose excess (over the additive parts) is at most `slack`, by dynamic programming
 /// over how many parts of each class are placed. None: too many states.
 fn exact(
@@ -141,117 +157,129 @@ fn exact(
     tail: bool,
     spent: &mut usize,
 ) -> Option<Option<Pattern>> {
-    // Parts that lie alike are one class.
-    let mut classes: Vec<(u32, usize)> = Vec::new();
-    for &(kind, n) in counts {
-        let class = job.class[kind as usize];
-        match classes.iter_mut().find(|c| c.0 == class) {
-            Some(c) => c.1 += n as usize,
-            None => classes.push((class, n as usize)),
-        }
-    }
-    let mut weight = vec![1usize; classes.len()];
-    let mut states = 1usize;
-    for (w, c) in weight.iter_mut().zip(&classes) {
-        *w = states;
-        states = states.saturating_mul(c.1 + 1);
-    }
-    let moves: Vec<(usize, u16, u16)> = classes
-        .iter()
-        .enumerate()
-        .flat_map(|(slot, &(class, _))| {
-            job.moves[job.first[class as usize]..job.first[class as usize + 1]]
-                .iter()
-                .map(move |m| (slot, m.enter, m.exit))
-        })
-        .gather();
-    let mut exits: Vec<u16> = moves.iter().map(|m| m.2).gather();
-    crate::num::sort_by(&mut exits, Ord::cmp);
-    exits.dedup();
-    let e = exits.len();
-    if states > STATES || states * e > 12 * STATES {
-        return None;
-    }
-    let exit_of: Vec<usize> = moves.iter().map(|m| exits.binary_search(&m.2).unwrap_or(0)).gather();
-    // Excess of going on with each move from each exit.
-    let half = |p: u16| job.points[p as usize].half;
-    let excess: Vec<f64> = exits
-        .iter()
-        .flat_map(|&x| {
-            moves.iter().map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
-        })
-        .gather();
     let limit = slack + WORKING;
-    *spent += states * e / 2 + 500;
-    let mut cost = vec![f64::INFINITY; states * e];
-    let mut by: Vec<(u32, u32)> = vec![(u32::MAX, u32::MAX); states * e];
-    for (i, &(slot, enter, _)) in moves.iter().enumerate() {
-        let at = weight[slot] * e + exit_of[i];
-        let start = job.most - half(enter);
-        if start < cost[at] && start <= limit {
-            cost[at] = start;
-            by[at] = (i as u32, u32::MAX);
-        }
-    }
-    let mut held = vec![0usize; classes.len()];
-    for state in 1..states {
-        for (h, c) in held.iter_mut().zip(&classes) {
-            if *h < c.1 {
-                *h += 1;
-                break;
-            }
-            *h = 0;
-        }
-        *spent += e + 4;
-        for x in 0..e {
-            let here = cost[state * e + x];
-            if !here.is_finite() {
-                continue;
-            }
-            *spent += moves.len() * 2;
-            for (i, &(slot, ..)) in moves.iter().enumerate() {
-                if held[slot] >= classes[slot].1 {
-                    continue;
-                }
-                let with = here + excess[x * moves.len() + i];
-                let to = (state + weight[slot]) * e + exit_of[i];
-                if with < cost[to] && with <= limit {
-                    cost[to] = with;
-                    by[to] = (i as u32, x as u32);
-                }
-            }
-        }
-    }
-    let full = states - 1;
-    let most_tail = job.most_tail;
+    let mut states = States::of(job, counts)?;
+    states.fill(job, limit, spent);
+    let (full, e) = (states.states - 1, states.exits.len());
     let end = |x: usize| {
-        let point = &job.points[exits[x] as usize];
-        cost[full * e + x]
-            + if tail { most_tail - (point.half - point.kerf) } else { job.most - point.half }
+        let point = &job.points[states.exits[x] as usize];
+        let last =
+            if tail { job.most_tail - (point.half - point.kerf) } else { job.most - point.half };
+        states.cost[full * e + x] + last
     };
-    let mut x = (0..e).min_by(|&a, &b| end(a).total_cmp(&end(b)))?;
-    if !(end(x) <= limit) {
+    let last = (0..e).min_by(|&a, &b| end(a).total_cmp(&end(b)))?;
+    if !(end(last) <= limit) {
         return Some(None);
     }
-    // Back through the states, handing out the kinds of each class.
-    let mut left: Vec<(u32, u32)> = counts.to_vec();
-    let mut state = full;
-    let mut order = Vec::new();
-    while state > 0 {
-        let (i, before) = by[state * e + x];
-        let &(slot, enter, exit) = moves.get(i as usize)?;
-        let class = classes[slot].0;
-        let kind = left.iter_mut().find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
-        kind.1 -= 1;
-        let kind = kind.0 as usize;
-        let m = (job.first[kind]..job.first[kind + 1])
-            .find(|&m| job.moves[m].enter == enter && job.moves[m].exit == exit)?;
-        order.push(m as u32);
-        state -= weight[slot];
-        x = before as usize;
+    Some(Some(job.pattern_of(states.back(job, counts, last)?)))
+}
+
+impl States {
+    /// All states, none reached; nothing where there are too many.
+    fn of(job: &Job, counts: &[(u32, u32)]) -> Option<States> {
+        // Parts that lie alike are one class.
+        let mut classes: Vec<(u32, usize)> = Vec::new();
+        for &(kind, n) in counts {
+            let class = job.class[kind as usize];
+            match classes.iter_mut().find(|c| c.0 == class) {
+                Some(c) => c.1 += n as usize,
+                None => classes.push((class, n as usize)),
+            }
+        }
+        let mut weight = vec![1usize; classes.len()];
+        let mut states = 1usize;
+        for (w, c) in weight.iter_mut().zip(&classes) {
+            *w = states;
+            states = states.saturating_mul(c.1 + 1);
+        }
+        let of = |(slot, &(class, _)): (usize, &(u32, usize))| {
+            let moves = &job.moves[job.first[class as usize]..job.first[class as usize + 1]];
+            moves.iter().map(move |m| (slot, m.enter, m.exit))
+        };
+        let moves: Vec<(usize, u16, u16)> = classes.iter().enumerate().flat_map(of).gather();
+        let mut exits: Vec<u16> = moves.iter().map(|m| m.2).gather();
+        crate::num::sort_by(&mut exits, Ord::cmp);
+        exits.dedup();
+        let all = states.saturating_mul(exits.len());
+        if states > STATES || all > 12 * STATES {
+            return None;
+        }
+        let (cost, by) = (vec![f64::INFINITY; all], vec![(u32::MAX, u32::MAX); all]);
+        Some(States { classes, weight, moves, exits, states, cost, by })
     }
-    order.reverse();
-    Some(Some(job.pattern_of(order)))
+
+    /// The least excess of every state, as far as it is at most `limit`.
+    fn fill(&mut self, job: &Job, limit: f64, spent: &mut usize) {
+        let (e, moves) = (self.exits.len(), &self.moves);
+        let exit_of: Vec<usize> =
+            moves.iter().map(|m| self.exits.binary_search(&m.2).unwrap_or(0)).gather();
+        // Excess of going on with each move from each exit.
+        let half = |p: u16| job.points[p as usize].half;
+        let after = |&x: &u16| {
+            moves.iter().map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
+        };
+        let excess: Vec<f64> = self.exits.iter().flat_map(after).gather();
+        *spent += self.states * e / 2 + 500;
+        for (i, &(slot, enter, _)) in moves.iter().enumerate() {
+            let at = self.weight[slot] * e + exit_of[i];
+            let start = job.most - half(enter);
+            if start < self.cost[at] && start <= limit {
+                self.cost[at] = start;
+                self.by[at] = (i as u32, u32::MAX);
+            }
+        }
+        let mut held = vec![0usize; self.classes.len()];
+        for state in 1..self.states {
+            for (h, c) in held.iter_mut().zip(&self.classes) {
+                if *h < c.1 {
+                    *h += 1;
+                    break;
+                }
+                *h = 0;
+            }
+            *spent += e + 4;
+            for x in 0..e {
+                let here = self.cost[state * e + x];
+                if !here.is_finite() {
+                    continue;
+                }
+                *spent += moves.len() * 2;
+                for (i, &(slot, ..)) in moves.iter().enumerate() {
+                    if held[slot] >= self.classes[slot].1 {
+                        continue;
+                    }
+                    let with = here + excess[x * moves.len() + i];
+                    let to = (state + self.weight[slot]) * e + exit_of[i];
+                    if with < self.cost[to] && with <= limit {
+                        self.cost[to] = with;
+                        self.by[to] = (i as u32, x as u32);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Back through the states from the last exit, handing out the kinds of each class.
+    fn back(&self, job: &Job, counts: &[(u32, u32)], mut exit: usize) -> Option<Vec<u32>> {
+        let mut left: Vec<(u32, u32)> = counts.to_vec();
+        let mut state = self.states - 1;
+        let mut order = Vec::new();
+        while state > 0 {
+            let (i, before) = self.by[state * self.exits.len() + exit];
+            let &(slot, enter, leave) = self.moves.get(i as usize)?;
+            let class = self.classes[slot].0;
+            let kind = left.iter_mut().find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
+            kind.1 -= 1;
+            let kind = kind.0 as usize;
+            let m = (job.first[kind]..job.first[kind + 1])
+                .find(|&m| job.moves[m].enter == enter && job.moves[m].exit == leave)?;
+            order.push(m as u32);
+            state -= self.weight[slot];
+            exit = before as usize;
+        }
+        order.reverse();
+        Some(order)
+    }
 }
 
 /// Parts put in one by one, each where it adds least.
@@ -266,14 +294,14 @@ fn inserted(job: &Job, counts: &[(u32, u32)]) -> Pattern {
 }
 
 /// Puts one part of a kind into an order where it adds least; gives what it adds.
-pub(super) fn insert(job: &Job, order: &mut Vec<u32>, kind: u32) -> f64 {
+pub fn insert(job: &Job, order: &mut Vec<u32>, kind: u32) -> f64 {
     let (added, at, m) = cheapest(job, order, kind);
     order.insert(at, m);
     added
 }
 
 /// Where one more part adds least to an order: what it adds, the place, the move.
-pub(super) fn cheapest(job: &Job, order: &[u32], kind: u32) -> (f64, usize, u32) {
+pub fn cheapest(job: &Job, order: &[u32], kind: u32) -> (f64, usize, u32) {
     let len = job.kinds[kind as usize].len;
     let mut best = (f64::INFINITY, 0, job.first[kind as usize] as u32);
     for at in (0..=order.len()).rev() {

@@ -3,18 +3,16 @@
 //! One board is shortened by the leftover asked for, and the question whether the boards hold the
 //! parts is put again: halving the range between what has been reached and what is ruled out.
 
-use super::counts::{self, Counts, Next, Wanted};
-use super::instance::{Instance, WORKING};
+use super::super::numbers::{Aim, NODES, Next, Question};
+use super::super::outcome::{SAME, WORKING};
+use super::super::search::Search;
+use super::feasibility::{Depth, Verdict};
+use super::instance::Instance;
 use super::job::Bin;
-use super::run::Run;
-use super::search::{Depth, Verdict};
 use crate::num::Gather;
 
 /// Numbers of boards whose leftovers are looked at.
 const MOST_NUMBERS: usize = 24;
-
-/// How near two leftovers count as the same.
-const SAME: f64 = 1e-6;
 
 /// One board length of one choice of numbers, and the range in which its leftover may lie.
 #[derive(Clone, Debug)]
@@ -30,7 +28,7 @@ struct Range {
 
 /// The state of the search for a larger leftover.
 #[derive(Default)]
-pub(super) struct Leftovers {
+pub struct Leftovers {
     ranges: Option<Vec<Range>>,
     all_listed: bool,
     open: bool,
@@ -43,7 +41,7 @@ impl Leftovers {
     }
 
     /// One question; true when there is no more to ask.
-    pub fn step(&mut self, run: &mut Run, instance: &Instance) -> bool {
+    pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
         let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
             return true;
         };
@@ -51,7 +49,8 @@ impl Leftovers {
             self.ranges = Some(self.list(run));
             return false;
         };
-        let grid = run.search.pricer.grid.exact.then_some(run.search.pricer.grid.cell);
+        let grid =
+            run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
         // The range that could give most. What has been reached may be on a board of another length, so
         // that the two are no whole cells apart.
         let Some(at) = (0..ranges.len())
@@ -86,7 +85,7 @@ impl Leftovers {
             Verdict::Packed(plan) => {
                 let taken = plan
                     .into_iter()
-                    .map(|(b, p)| (if b == run.bins.len() { stock } else { b }, p))
+                    .map(|(b, p)| (if b == run.own.bins.len() { stock } else { b }, p))
                     .gather();
                 if !run.accept(instance, taken) {
                     range.given_up = best;
@@ -105,7 +104,7 @@ impl Leftovers {
     }
 
     /// All numbers of boards at this price and total, with each board length that may be left over.
-    fn list(&mut self, run: &mut Run) -> Vec<Range> {
+    fn list(&mut self, run: &mut Search<Instance>) -> Vec<Range> {
         let Some(best) = &run.best else {
             return Vec::new();
         };
@@ -113,20 +112,17 @@ impl Leftovers {
         let mut listed: Vec<Vec<u32>> = Vec::new();
         self.all_listed = true;
         loop {
-            let wanted = Wanted {
+            run.work.spend(20_000);
+            let asked = Question {
                 stock: &run.job.stock,
-                cuts: &run.cuts,
+                inequalities: &run.inequalities,
                 tried: &listed,
                 refuted: &[],
-                from: price,
-                below: price + 1,
-                fewer_than: Some(total + 1),
+                roomy: true,
             };
-            run.work.spend(20_000);
-            match counts::next(&wanted, 200_000) {
-                Next::Found(Counts { boards, total: n, .. }) if n == total => listed.push(boards),
-                // Fewer boards that could not be ruled out: not a question of leftovers.
-                Next::Found(Counts { boards, .. }) => listed.push(boards),
+            // Fewer boards that could not be ruled out are not a question of leftovers.
+            match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
+                Next::Found(n) => listed.push(n.boards),
                 Next::Nothing => break,
                 Next::Unknown => {
                     self.all_listed = false;
@@ -159,21 +155,21 @@ impl Leftovers {
 }
 
 /// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
-fn most(run: &mut Run, boards: &[u32], stock: usize) -> f64 {
+fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     let job = &run.job;
     let mut others = boards.to_vec();
     others[stock] -= 1;
-    let length = job.stock[stock].length - job.trim;
+    let length = job.stock[stock].len - job.trim;
     let tail = Bin { room: length, tail: true };
     // A board that is used holds at least one part, with its cut.
     let least_part = job.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
-    if let Some(cut) = run.cuts.first() {
+    if let Some(cut) = run.inequalities.first() {
         // The first inequality is that of lengths.
         let here = cut.short(&others).max(0.0);
         most = most.min(job.capacity(tail) - here);
     }
-    let grid = &run.search.pricer.grid;
+    let grid = &run.own.feasibility.pricer.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
         let used = crate::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
@@ -186,15 +182,14 @@ fn most(run: &mut Run, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(run: &mut Run, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
     let job = std::rc::Rc::clone(&run.job);
-    let mut bins = run.bins.clone();
-    let room =
-        (job.stock[stock].length - job.trim - leftover).min(job.stock[stock].bin.room + job.kerf);
+    let mut bins = run.own.bins.clone();
+    let room = (job.stock[stock].len - job.trim - leftover).min(job.stock[stock].room + job.kerf);
     bins.push(Bin { room, tail: true });
     let mut have = boards.to_vec();
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    run.search.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+    run.own.feasibility.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
 }

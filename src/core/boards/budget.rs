@@ -1,0 +1,38 @@
+//! What a search may still spend, and what it uses for luck.
+
+/// Steps (each about a nanosecond's work on a desk machine) for a whole run.
+pub const BUDGET: i64 = 1_500_000_000;
+
+/// Steps that may still be taken. The budget is a number of steps, no clock: a run can be repeated.
+#[derive(Clone, Copy, Debug)]
+pub struct Work {
+    pub left: i64,
+}
+
+impl Work {
+    pub fn new(steps: i64) -> Work {
+        Work { left: steps }
+    }
+    pub fn spend(&mut self, steps: usize) {
+        self.left = self.left.saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
+    }
+    pub fn over(&self) -> bool {
+        self.left <= 0
+    }
+    /// Does some work with at most so many steps; tells whether they were fewer than all that are left, and all spent.
+    pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Work) -> T) -> (T, bool) {
+        let mut lent = Work { left: self.left.min(steps) };
+        let kept = self.left - lent.left;
+        let done = some(&mut lent);
+        self.left = kept + lent.left;
+        (done, kept > 0 && lent.over())
+    }
+}
+
+/// A number that looks random (the last step of SplitMix64).
+pub fn mixed(n: u64) -> u64 {
+    let mut z = n.wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^ (z >> 31)
+}

@@ -1,0 +1,109 @@
+//! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
+//! cut along trees of guillotine cuts. All else is there once.
+
+use super::nearly::Change;
+use super::outcome::{Answer, Flaw, Plan};
+use super::price::Prices;
+use super::search::{Chosen, Search};
+use super::stock::Stock;
+
+/// A plan of one kind of cutting.
+pub type PlanOf<I> = Plan<<I as Cutting>::Board, <I as Cutting>::Leftover>;
+/// An answer of one kind of cutting.
+pub type AnswerOf<I> = Answer<PlanOf<I>>;
+
+/// A job of one kind of cutting, and how plans for it are searched.
+pub trait Cutting: Clone {
+    /// A board with what is cut from it, as it is handed out.
+    type Board: Clone + PartialEq;
+    type Leftover: Copy;
+    /// The job as the search sees it: equal parts merged, kerfs added.
+    type Job;
+    /// What is cut from a board, as the search sees it.
+    type Pattern;
+    /// What the search remembers besides what all searches do.
+    type Own;
+
+    /// Steps for the second and third aim.
+    const AFTERWARDS: i64;
+    /// Steps once more for a job without plan and proof; none at 0.
+    const SECOND_WIND: i64;
+    /// Of numbers of boards at one price those with most room are judged first, not those with fewest boards.
+    const ROOMY: bool;
+    /// How many numbers of fewer boards may stay open.
+    const MOST_FEWER: usize;
+
+    /// Everything that is wrong with the job.
+    fn flaws(&self) -> Vec<Flaw>;
+    /// The job whose best plan is the plain one.
+    fn plainly(&self) -> Self;
+    fn prices(&self) -> Vec<f64>;
+    /// Whether anything is to be cut.
+    fn wanted(&self) -> bool;
+    /// A part that fits on no board (with `in_stock`: on none of which there are any), the one to name first.
+    fn misfit(&self, in_stock: bool) -> Option<usize>;
+    /// Why it fits on none.
+    fn why(&self, part: usize) -> String;
+    /// The board kind of a cut board.
+    fn kind_of(board: &Self::Board) -> usize;
+    /// The leftover of a plan that passes the independent verifier.
+    fn verified(&self, boards: &[Self::Board]) -> Option<Self::Leftover>;
+    /// The leftover of no boards.
+    fn nothing() -> Self::Leftover;
+    /// Whether one leftover counts as larger than the other.
+    fn larger(one: Self::Leftover, other: Self::Leftover) -> bool;
+
+    /// Whether fewer boards than those of a plan at its price would be a saving.
+    fn sure(base: &PlanOf<Self>) -> bool;
+    /// The job with everything changed by this much, as far as it may be.
+    fn changed(&self, change: &Change, by: f64) -> Self;
+    /// Whether a board holds its parts, closed up.
+    fn holds(&self, board: &Self::Board) -> bool;
+    /// A plan closed up for this job, where that is no matter of planning.
+    fn closed_up(&self, plan: &PlanOf<Self>) -> Option<PlanOf<Self>>;
+
+    fn job(&self, prices: &Prices, plain: bool) -> Self::Job;
+    fn own(job: &std::rc::Rc<Self::Job>) -> Self::Own;
+    fn stock(job: &Self::Job) -> &[Stock];
+    /// Whether the search over patterns is worth while at this size.
+    fn priced(job: &Self::Job) -> bool;
+    /// How many numbers of boards may stay open before it is gone back to them.
+    fn most_open(job: &Self::Job) -> usize;
+    /// A plan without what nobody would cut.
+    fn tidy(job: &Self::Job, chosen: &mut Chosen<Self::Pattern>);
+    /// Boards as they are handed out.
+    fn realised(
+        job: &Self::Job,
+        instance: &Self,
+        chosen: &[(usize, Self::Pattern)],
+    ) -> Vec<Self::Board>;
+    /// Changes of the saw, where the fewest are wanted.
+    fn changes(_: &Self::Job, _: &Self, _: &[Self::Board]) -> usize {
+        0
+    }
+
+    /// One unit of work of the phases before numbers of boards are judged.
+    fn open(run: &mut Search<Self>, instance: &Self);
+    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
+    fn judge(run: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    /// One unit of judging that is under way; false if none is.
+    fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
+        false
+    }
+    /// Instead of going back to open numbers: looks for a plan between the best and the bound.
+    fn between(_: &mut Search<Self>, _: &Self) -> bool {
+        false
+    }
+    /// Which of so many open numbers is gone back to in a round.
+    fn turn(_: usize, _: usize) -> usize {
+        0
+    }
+    /// Whether going back has had its share.
+    fn enough(run: &Search<Self>) -> bool;
+    /// Whether nothing better is asked for.
+    fn satisfied(_: &Search<Self>) -> bool {
+        false
+    }
+    /// A larger single leftover at the same price and number of boards; true when there is no more to ask.
+    fn leftover(run: &mut Search<Self>, instance: &Self) -> bool;
+}

@@ -1,0 +1,344 @@
+//! The planner's work for a whole request in small steps, so that whoever runs it can listen in between,
+//! and stop. What is found goes out in messages. Jobs are counted sticks first, then strips and sheets.
+
+use super::cutting::PlanOf;
+use super::guillotine;
+use super::nearly::{Nearing, Nearly};
+use super::outcome::{Answer, SAME};
+use super::planner::Planner;
+use super::sticks::Instance;
+use super::words::{Asked, Bits, Maybe, Spoken, Words, write_plan};
+use std::fmt::Write;
+
+/// Largest batch of the curve of batch sizes.
+pub const CURVE_MOST: u32 = 24;
+/// Steps for what nearly fits, with smaller parts and with larger boards each.
+const NEARLY: i64 = 400_000_000;
+/// Steps for one size of the curve.
+const CURVE_STEPS: i64 = 40_000_000;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Phase {
+    Plan,
+    Plain,
+    Nearly,
+    Curve,
+    End,
+}
+
+/// What a kind of cutting adds to the search for its plans.
+trait Batched: Spoken {
+    /// Whether the plain plan can be another than the cheapest.
+    fn plainer(&self) -> bool;
+    /// A plain plan that costs no more than this needs no further search.
+    const PLAIN_ENOUGH: bool;
+    /// Changes of the saw: a plain plan that is no cheaper and has no fewer is of no use.
+    fn saw_changes(&self, plan: &PlanOf<Self>) -> Option<usize>;
+    /// So many pieces instead of one; none where they are too many parts.
+    fn times(&self, n: u64) -> Option<Self>;
+    /// How much each part is shortened, where that is told part by part.
+    fn told(found: &Nearly<Self>) -> &[f64];
+}
+
+/// Quantities times `n`; none where they are too many.
+fn multiplied<'q>(each: impl Iterator<Item = &'q mut u64>, n: u64, most: u64) -> Option<()> {
+    let mut sum = 0u64;
+    for qty in each {
+        *qty = qty.saturating_mul(n);
+        sum = sum.saturating_add(*qty);
+    }
+    (sum <= most).then_some(())
+}
+
+impl Batched for Instance {
+    const PLAIN_ENOUGH: bool = false;
+
+    fn plainer(&self) -> bool {
+        self.parts.iter().any(|p| p.left != 0.0 || p.right != 0.0)
+    }
+
+    fn saw_changes(&self, _: &PlanOf<Instance>) -> Option<usize> {
+        None
+    }
+
+    fn times(&self, n: u64) -> Option<Instance> {
+        let mut job = self.clone();
+        multiplied(job.parts.iter_mut().map(|p| &mut p.qty), n, super::MOST_PARTS)?;
+        Some(job)
+    }
+
+    fn told(found: &Nearly<Instance>) -> &[f64] {
+        &found.shortened
+    }
+}
+
+impl Batched for guillotine::Instance {
+    const PLAIN_ENOUGH: bool = true;
+
+    fn plainer(&self) -> bool {
+        true
+    }
+
+    fn saw_changes(&self, plan: &PlanOf<Self>) -> Option<usize> {
+        Some(guillotine::changes(self, &plan.boards))
+    }
+
+    fn times(&self, n: u64) -> Option<Self> {
+        let mut job = self.clone();
+        multiplied(job.parts.iter_mut().map(|p| &mut p.qty), n, super::MOST_PARTS)?;
+        Some(job)
+    }
+
+    fn told(_: &Nearly<Self>) -> &[f64] {
+        &[]
+    }
+}
+
+/// One job being worked off, whatever is cut.
+trait Task {
+    /// Goes on with the cheapest or the plain plan: messages without what comes before their words, and
+    /// whether it is done.
+    fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool);
+    /// Goes on with what nearly fits; what was found in words, once all is asked.
+    fn nearly(&mut self, budget: i64) -> Option<Option<String>>;
+    /// Goes on with a batch of so many; its price once it is known, none within where there is no plan.
+    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
+}
+
+struct Job<I: Batched> {
+    asked: Asked<I>,
+    planner: Option<Planner<I>>,
+    /// Price and bound as they were last told.
+    told: (f64, f64),
+    /// The cheapest plan, once its search is over.
+    best: Option<PlanOf<I>>,
+    /// No plan costs less: known before the plain plan is looked for.
+    bound: f64,
+    /// Whether it may be asked what nearly fits: the job has a plan, or is known to have none.
+    known: bool,
+    nearing: Option<Nearing<I>>,
+    /// Steps spent on the batch at hand.
+    spent: i64,
+}
+
+impl<I: Batched + 'static> Job<I> {
+    fn boxed(asked: Asked<I>) -> Box<dyn Task> {
+        Box::new(Job {
+            asked,
+            planner: None,
+            told: (f64::INFINITY, -1.0),
+            best: None,
+            bound: 0.0,
+            known: false,
+            nearing: None,
+            spent: 0,
+        })
+    }
+
+    /// Whether a plain plan is of no use beside the cheapest one.
+    fn no_plainer(&self, plain: &PlanOf<I>) -> bool {
+        let job = &self.asked.rest;
+        self.best.as_ref().is_some_and(|best| {
+            let changes = job.saw_changes(plain).zip(job.saw_changes(best));
+            plain.price >= best.price - SAME && changes.is_some_and(|(p, b)| p >= b)
+        })
+    }
+}
+
+impl<I: Batched + 'static> Task for Job<I> {
+    fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool) {
+        let job = &self.asked.rest;
+        if plain && !job.plainer() {
+            return (Some(("same", String::new())), true);
+        }
+        let planner = self.planner.get_or_insert_with(|| match plain {
+            true => Planner::plain(job.clone()),
+            false => Planner::new(job.clone()),
+        });
+        let now = planner.step(budget);
+        let answer = if now.done { Some(planner.answer()) } else { None };
+        let mut done = now.done;
+        let facts = now.best.as_ref().map(|p| (p.price, p.bound));
+        if let (true, true, Some(facts)) = (plain, I::PLAIN_ENOUGH, facts) {
+            done |= facts.0 <= self.bound + SAME;
+        }
+        let message = match &now.best {
+            Some(best) if plain && done && self.no_plainer(best) => Some(("same", String::new())),
+            Some(_) if !done && facts == Some(self.told) => None,
+            Some(best) => {
+                self.told = facts.unwrap_or(self.told);
+                let words = format!(" {} {}", u8::from(done), write_plan::<I>(best));
+                Some((if plain { "plain" } else { "best" }, words))
+            }
+            None => match &answer {
+                None => None,
+                Some(Answer::Open) => {
+                    Some((if plain { "openplain" } else { "openbest" }, String::new()))
+                }
+                Some(answer) => {
+                    let part = match answer {
+                        Answer::Infeasible { part, .. } => *part,
+                        _ => None,
+                    };
+                    let word = if plain { "noneplain" } else { "nonebest" };
+                    Some((word, format!(" {}", Maybe(part))))
+                }
+            },
+        };
+        if done {
+            self.planner = None;
+            self.told = (f64::INFINITY, -1.0);
+            if !plain {
+                self.bound = facts.map_or(0.0, |f| f.1);
+                self.known = now.best.is_some() || !matches!(answer, Some(Answer::Open));
+                self.best = now.best;
+            }
+        }
+        (message, done)
+    }
+
+    fn nearly(&mut self, budget: i64) -> Option<Option<String>> {
+        if !self.known || !self.asked.rest.wanted() {
+            return Some(None);
+        }
+        let asked = &mut self.asked;
+        let nearing = self.nearing.get_or_insert_with(|| {
+            let changes = core::mem::take(&mut asked.changes);
+            Nearing::new(&asked.rest, self.best.take(), changes, NEARLY)
+        });
+        if !nearing.step(budget) {
+            return None;
+        }
+        let words = nearing.found().map(|found| {
+            let (by, money) = (Bits(found.by), Maybe(found.money.map(Bits)));
+            let (over, way) = (u8::from(found.over), found.change + 1);
+            let mut words = format!(" {over} {way} {by} {money} {}", Maybe(found.boards));
+            for s in I::told(found) {
+                let _ = write!(words, " {}", Bits(*s));
+            }
+            words
+        });
+        self.nearing = None;
+        self.known = false;
+        Some(words)
+    }
+
+    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>> {
+        if self.planner.is_none() {
+            self.spent = 0;
+            let Some(job) = self.asked.one.times(n) else { return Some(None) };
+            self.planner = Some(Planner::new(job));
+        }
+        let now = self.planner.as_mut()?.step(budget);
+        self.spent += budget;
+        let proven = now.best.as_ref().is_some_and(|p| p.proven);
+        if !(now.done || proven || self.spent >= CURVE_STEPS) {
+            return None;
+        }
+        self.planner = None;
+        Some(now.best.map(|p| p.price))
+    }
+}
+
+/// One request being worked off.
+pub struct Run {
+    id: u32,
+    curve: u32,
+    jobs: Vec<Box<dyn Task>>,
+    phase: Phase,
+    job: usize,
+    batch: u32,
+    batch_cost: f64,
+}
+
+impl Run {
+    /// Reads a request; none where it is not one.
+    pub fn new(request: &str) -> Option<Run> {
+        let mut words = Words::of(request);
+        if words.word()? != "plan" {
+            return None;
+        }
+        let (id, curve) = (words.number()?, words.number::<u32>()?.min(CURVE_MOST));
+        let mut jobs = words.list(|words| Instance::read_job(words).map(Job::boxed))?;
+        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(Job::boxed))?);
+        Some(Run { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
+    }
+
+    /// The id of the request, which every message about it bears.
+    pub fn id(&self) -> u32 {
+        self.id
+    }
+
+    /// Nothing is left to be worked on.
+    pub fn is_done(&self) -> bool {
+        self.phase == Phase::End
+    }
+
+    /// Works on for about `budget` of the planner's steps; gives what there is to tell.
+    pub fn step(&mut self, budget: i64) -> Vec<String> {
+        let mut out = Vec::new();
+        let (id, job) = (self.id, self.job);
+        let plain = self.phase == Phase::Plain;
+        match (self.phase, self.jobs.get_mut(job)) {
+            (Phase::End, _) => {}
+            (Phase::Curve, Some(task)) => {
+                if let Some(price) = task.batch(budget, u64::from(self.batch)) {
+                    self.batched(price, &mut out);
+                }
+            }
+            (Phase::Nearly, Some(task)) => {
+                if let Some(words) = task.nearly(budget) {
+                    out.extend(words.map(|words| format!("nearly {id} {job}{words}")));
+                    self.go_on(&mut out);
+                }
+            }
+            (_, Some(task)) => {
+                let (message, done) = task.plan(budget, plain);
+                out.extend(message.map(|(kind, words)| format!("{kind} {id} {job}{words}")));
+                if done {
+                    self.go_on(&mut out);
+                }
+            }
+            (_, None) => self.go_on(&mut out),
+        }
+        out
+    }
+
+    /// On to the next job, or the next phase.
+    fn go_on(&mut self, out: &mut Vec<String>) {
+        self.job += 1;
+        if self.job < self.jobs.len() {
+            return;
+        }
+        self.job = 0;
+        self.phase = match self.phase {
+            Phase::Plan => Phase::Plain,
+            Phase::Plain => Phase::Nearly,
+            Phase::Nearly if self.curve > 1 && !self.jobs.is_empty() => Phase::Curve,
+            _ => return self.finish(out),
+        };
+    }
+
+    /// What a batch of a size costs, once all jobs have their share. Beyond the supply there is nothing to
+    /// tell, nor for larger batches.
+    fn batched(&mut self, price: Option<f64>, out: &mut Vec<String>) {
+        let Some(price) = price else { return self.finish(out) };
+        self.batch_cost += price;
+        self.job += 1;
+        if self.job < self.jobs.len() {
+            return;
+        }
+        out.push(format!("curve {} {} {}", self.id, self.batch, Bits(self.batch_cost)));
+        self.job = 0;
+        self.batch_cost = 0.0;
+        self.batch += 1;
+        if self.batch > self.curve {
+            self.finish(out);
+        }
+    }
+
+    fn finish(&mut self, out: &mut Vec<String>) {
+        self.phase = Phase::End;
+        out.push(format!("end {}", self.id));
+    }
+}
