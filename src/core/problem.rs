@@ -73,22 +73,3 @@ impl Problem {
         Some(rest.split('/').next().unwrap_or(rest))
     }
 }
-
-/// A sentence from words and quantities: `say!["Needs at least ", length, "."]`. Whatever stands between the literal
-/// words is read by reference, and the whole sentence is one call.
-#[macro_export]
-macro_rules! say {
-    (@ $words:tt $values:tt $bit:literal) => { $crate::say!(@ $words $values $bit,) };
-    (@ ($($words:literal)*) $values:tt $bit:literal, $($rest:tt)*) => {
-        $crate::say!(@ ($($words)* $bit) $values $($rest)*)
-    };
-    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr) => { $crate::say!(@ ($($words)*) ($($value,)*) $bit,) };
-    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr, $($rest:tt)*) => {
-        $crate::say!(@ ($($words)* "\u{1}") ($($value,)* $bit,) $($rest)*)
-    };
-    (@ ($($words:literal)*) ()) => { $crate::units::Text::words(concat!($($words),*)) };
-    (@ ($($words:literal)*) ($($value:expr,)*)) => {
-        $crate::units::Text::said(concat!($($words),*), &[$($crate::units::Said::from(&$value)),*])
-    };
-    ($($bit:tt)*) => { $crate::say!(@ () () $($bit)*) };
-}

@@ -1,6 +1,7 @@
 //! `cargo xtask bench`: the planner and the solver natively, then the built app in a real browser.
 
-use crate::{Failed, build, check, setup, shell};
+use crate::shell::{self, Failed};
+use crate::{build, check, setup};
 
 /// Runs the benches. The planner is timed against a general-purpose MIP solver in the same run, if the
 /// Python environment of its table can be made (it needs the package index once).

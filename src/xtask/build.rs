@@ -1,9 +1,8 @@
 //! `cargo xtask build`: the web app, into `dist/`.
 
-use crate::Failed;
-use crate::dist::{self, Dist};
-use crate::shell;
-use crate::{order, setup, sizes, traps};
+use crate::dist::Dist;
+use crate::shell::{self, Failed};
+use crate::{files, order, setup, sizes, traps};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -12,7 +11,7 @@ pub fn run() -> Result<PathBuf, Failed> {
     setup::wasm_target()?;
     let wasm = compile()?;
     let glue = bind(&wasm)?;
-    let dist = Dist::assemble(dist::read_folder(&shell::root().join("www"))?, glue)?;
+    let dist = Dist::assemble(files::read_folder(&shell::root().join("www"))?, glue)?;
     let folder = shell::root().join("dist");
     dist.write(&folder)?;
     sizes::report(&dist)?;
@@ -58,7 +57,7 @@ fn remaps() -> Result<Vec<String>, Failed> {
     Ok(flags)
 }
 
-fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
+fn bind(wasm: &Path) -> Result<files::Files, Failed> {
     let folder = shell::target().join("web-glue");
     let cleared = match std::fs::remove_dir_all(&folder) {
         Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(e),
@@ -78,7 +77,7 @@ fn bind(wasm: &Path) -> Result<dist::Files, Failed> {
         .web(true)
         .and_then(|b| b.generate(&folder))
         .map_err(|e| format!("wasm-bindgen: {e:?}"))?;
-    let mut files = dist::read_folder(&folder)?;
+    let mut files = files::read_folder(&folder)?;
     let names: Vec<&str> = files.keys().map(String::as_str).collect();
     if names != ["offsquare.js", "offsquare_bg.wasm"] {
         // A crate with inline JavaScript would need a place in the file names and the policy.

@@ -1,7 +1,8 @@
 //! `cargo xtask check`: what can be told in seconds; `--long` rebuilds the case tables too.
 
-use crate::dist::{Files, read_folder};
-use crate::{Failed, setup, shell};
+use crate::files::{Files, read_folder};
+use crate::setup;
+use crate::shell::{self, Failed};
 use std::path::{Path, PathBuf};
 
 /// Format and lints.

@@ -1,12 +1,9 @@
 //! The folder that any static host can serve: named files, and the service worker's list of them.
 
-use crate::Failed;
+use crate::files::Files;
 use crate::pinned::{self, STABLE};
-use std::collections::BTreeMap;
+use crate::shell::Failed;
 use std::path::Path;
-
-/// Files by their path from the folder's top, with `/` between names.
-pub type Files = BTreeMap<String, Vec<u8>>;
 
 /// A finished build.
 pub struct Dist {
@@ -92,32 +89,6 @@ fn fill(text: &str, blank: &str, filled: &str) -> Result<String, Failed> {
         return Err(format!("www/sw.js must hold `{blank}` once"));
     }
     Ok(text.replace(blank, filled))
-}
-
-/// All files under a folder.
-pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
-    let mut files = Files::new();
-    let mut open = vec![folder.to_path_buf()];
-    while let Some(next) = open.pop() {
-        let said = |e: std::io::Error| format!("{}: {e}", next.display());
-        for entry in std::fs::read_dir(&next).map_err(said)? {
-            let path = entry.map_err(said)?.path();
-            if path.is_dir() {
-                open.push(path);
-                continue;
-            }
-            let name = path
-                .strip_prefix(folder)
-                .map_err(|e| e.to_string())?
-                .components()
-                .map(|c| c.as_os_str().to_string_lossy().into_owned())
-                .collect::<Vec<_>>()
-                .join("/");
-            let bytes = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
-            files.insert(name, bytes);
-        }
-    }
-    Ok(files)
 }
 
 #[cfg(test)]

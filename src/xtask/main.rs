@@ -4,6 +4,7 @@ mod bench;
 mod build;
 mod check;
 mod dist;
+mod files;
 mod order;
 mod pinned;
 mod serve;
@@ -14,9 +15,6 @@ mod test;
 mod traps;
 
 use std::process::ExitCode;
-
-/// A step that could not be done, as one sentence for the person at the terminal.
-type Failed = String;
 
 const USAGE: &str = "\
 cargo xtask build                     the web app into dist/, with a table of sizes

@@ -6,7 +6,7 @@
 //! type of its own). Nothing is changed in them but the numbers of those that they call; a place in the table of
 //! functions is never shared, so that pointers to different functions stay different.
 
-use crate::Failed;
+use crate::shell::Failed;
 use std::convert::Infallible;
 use wasm_encoder::reencode::{Error, Reencode};
 use wasm_encoder::{CodeSection, FunctionSection, Module};

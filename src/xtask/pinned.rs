@@ -1,7 +1,7 @@
 //! File names that carry a hash of their content, and the references to them.
 
-use crate::Failed;
-use crate::dist::Files;
+use crate::files::Files;
+use crate::shell::Failed;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};

@@ -1,6 +1,7 @@
 //! `cargo xtask serve`: builds, then serves `dist/` to this machine or to the home network.
 
-use crate::{Failed, build};
+use crate::build;
+use crate::shell::Failed;
 use std::net::UdpSocket;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

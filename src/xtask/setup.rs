@@ -2,8 +2,7 @@
 //!
 //! Installed where this user may, else the one line that does it is the failure.
 
-use crate::Failed;
-use crate::shell;
+use crate::shell::{self, Failed};
 use std::path::PathBuf;
 
 const WASM: &str = "wasm32-unknown-unknown";

@@ -1,9 +1,11 @@
 //! Running other programs from the workspace's root, saying each line first.
 
-use crate::Failed;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
+
+/// A step that could not be done, as one sentence for the person at the terminal.
+pub type Failed = String;
 
 /// The workspace's root: two folders above this crate's manifest.
 pub fn root() -> PathBuf {

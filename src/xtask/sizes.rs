@@ -1,8 +1,7 @@
 //! What a first visit costs, file by file, against the budget in the workspace's manifest.
 
-use crate::Failed;
 use crate::dist::Dist;
-use crate::shell;
+use crate::shell::{self, Failed};
 use std::io::Write;
 
 /// Prints raw, gzip and brotli bytes of every file; fails when the first load is over the budget.

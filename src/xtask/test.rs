@@ -1,6 +1,7 @@
 //! `cargo xtask test`: installs what the tests need and runs all of them. Nothing is skipped.
 
-use crate::{Failed, build, check, setup, shell};
+use crate::shell::{self, Failed};
+use crate::{build, check, setup};
 
 /// Everything that must hold before a change lands.
 pub fn run() -> Result<(), Failed> {

@@ -5,7 +5,7 @@
 //! where one is called stands the trap itself, without what was made ready for the call. wasm-bindgen then leaves out
 //! what nobody calls anymore. The places in the source that a panic would name are blanked in the data.
 
-use crate::Failed;
+use crate::shell::Failed;
 use std::collections::BTreeMap;
 use std::convert::Infallible;
 use wasm_encoder::reencode::{Error, Reencode};

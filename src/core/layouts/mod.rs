@@ -4,6 +4,7 @@
 //! each with its answers, parts, drawing and how it was derived. Screens, the JSON door, working
 //! backwards, contradictions and *if it's off* know only this contract.
 
+mod all;
 mod answers;
 mod brace;
 mod bracket;
@@ -25,6 +26,7 @@ mod three_measures;
 mod two_way_splay;
 
 pub use crate::facts::Caution;
+pub use all::{all, find};
 pub use answers::{Answer, Answers};
 
 use crate::geometry::{Polygon, Solid};
@@ -179,34 +181,6 @@ impl Spelling {
     pub fn problem(&mut self, problem: Problem) {
         self.problems.push(problem);
     }
-}
-
-/// All layouts, in the order of the bench.
-// Inlined into the app, it would bring a second copy of every layout's tables there.
-#[inline(never)]
-pub fn all() -> &'static [&'static dyn Layout] {
-    &[
-        &brace::Brace,
-        &post_legs::PostLegs,
-        &end_board::EndBoards,
-        &leg_shim::LegShim,
-        &two_way_splay::TwoWaySplay,
-        &bracket::Bracket,
-        &mitred_frame::MitredFrame,
-        &sloped_box::SlopedBox,
-        &fold_down::FoldDown,
-        &spacing::Spacing,
-        &marks::Marks,
-        &three_measures::ThreeMeasures,
-        &glued_panel::GluedPanel,
-        &half_lap::HalfLap,
-        &molding::Molding,
-    ]
-}
-
-/// The layout of that id.
-pub fn find(id: &str) -> Option<&'static dyn Layout> {
-    all().iter().copied().find(|l| l.id() == id)
 }
 
 /// What to say where a required field of a form is empty: one problem a field.

@@ -1,6 +1,6 @@
 //! A leg of the bracket: how its corner is joined and its free end finished.
 
-use super::Knee;
+use super::knee::Knee;
 use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::num;

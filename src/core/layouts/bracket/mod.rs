@@ -3,19 +3,21 @@
 //! Frame: the inside corner is the origin, leg A's inside edge runs along +x, leg B's along the
 //! corner angle counter-clockwise from it. Leg lengths are overall, along the outside.
 
+mod knee;
 mod member;
 mod picture;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::facts::Caution;
-use crate::geometry::{Point, Vector};
+use crate::geometry::Point;
 use crate::inputs::{Field, Inputs, Kind, Need, Start};
 use crate::num;
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Angle, Length, Quantity};
+use knee::{Knee, between};
 use member::Member;
 
 /// The layout "bracket".
@@ -119,50 +121,6 @@ const KNEE: Form = Form {
         give: Some("seat_a"),
     }],
 };
-
-/// A bracket whose knee has wood left on both edges.
-struct Knee {
-    corner: f64,
-    leg_a: f64,
-    leg_b: f64,
-    leg_width: f64,
-    width: f64,
-    /// Angle between knee and leg at each seat.
-    at_a: f64,
-    at_b: f64,
-    /// Outer edge's seats, from the inside corner.
-    outer_a: f64,
-    outer_b: f64,
-    inside_a: f64,
-    inside_b: f64,
-}
-
-impl Knee {
-    fn sin(&self) -> (f64, f64) {
-        (num::sin_deg(self.at_a), num::sin_deg(self.at_b))
-    }
-    /// How far each end's inner corner stands back from its outer one, along the knee.
-    fn lean(&self) -> (f64, f64) {
-        let back = |a: f64| self.width * num::cos_deg(a) / num::sin_deg(a);
-        (back(self.at_a), back(self.at_b))
-    }
-    /// The outer edge: opposite the corner in the triangle of the two seats.
-    fn outer(&self) -> f64 {
-        between(self.outer_a, self.outer_b, self.corner)
-    }
-    fn inner(&self) -> f64 {
-        let (a, b) = self.lean();
-        self.outer() - a - b
-    }
-    fn along_b(&self) -> Vector {
-        Vector::at(Angle(self.corner))
-    }
-}
-
-/// The side opposite `angle` in a triangle of sides a and b.
-fn between(a: f64, b: f64, angle: f64) -> f64 {
-    num::hypot(a - b * num::cos_deg(angle), b * num::sin_deg(angle))
-}
 
 impl Layout for Bracket {
     fn id(&self) -> &'static str {

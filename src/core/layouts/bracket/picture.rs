@@ -1,6 +1,6 @@
 //! The bracket's drawing: both legs, the knee between them, its seats to drag.
 
-use super::Knee;
+use super::knee::Knee;
 use crate::geometry::{Point, Vector};
 use crate::inputs::Inputs;
 use crate::num;

@@ -2,6 +2,7 @@
 //!
 //! Frame: the panel's lower left corner is the origin, strips run along x.
 
+mod panel;
 mod picture;
 
 use super::field::{choice, length, maybe_length, option};
@@ -13,6 +14,7 @@ use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
+use panel::Panel;
 
 /// The layout "glued_panel".
 pub struct GluedPanel;
@@ -100,23 +102,6 @@ const PANEL: Form = Form {
     gives: &["panel_width", "board_width", "joint_allowance"],
     off: &[Off { answer: "rip_width", keep: &[], give: Some("panel_width") }],
 };
-
-/// A panel that works; lengths in inches.
-struct Panel {
-    width: f64,
-    length: f64,
-    trim_length: f64,
-    strips: f64,
-    /// Finished width of one strip.
-    strip: f64,
-    rip: f64,
-    per_board: f64,
-    joint: f64,
-    kerf: f64,
-    board: f64,
-    /// Finished width of the mitered end pieces, where there are any.
-    end: Option<f64>,
-}
 
 impl Layout for GluedPanel {
     fn id(&self) -> &'static str {

@@ -1,6 +1,6 @@
 //! The panel's drawing: its strips, mitered ends, the sizes on it.
 
-use super::Panel;
+use super::panel::Panel;
 use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::scene::{Role, Scene};

@@ -4,6 +4,7 @@
 //! its own section), so no error adds up.
 
 mod picture;
+mod scale;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
@@ -15,6 +16,7 @@ use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
+use scale::{Mark, Scale};
 
 /// The layout "marks".
 pub struct Marks;
@@ -117,55 +119,6 @@ const SCALE: Form = Form {
     gives: &["offset", "spacing", "board_length"],
     off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
 };
-
-/// One mark.
-struct Mark {
-    at: f64,
-    long: bool,
-    figure: Option<f64>,
-    /// From 0.
-    section: usize,
-    in_section: f64,
-}
-
-/// What the scale is made of.
-struct Scale {
-    board: f64,
-    width: f64,
-    long: f64,
-    short: f64,
-    sections: usize,
-    far: bool,
-    count: f64,
-    long_count: f64,
-    first_at: f64,
-    last_at: f64,
-    /// All of them; left empty for the root finder.
-    marks: Vec<Mark>,
-}
-
-impl Scale {
-    fn section_length(&self) -> f64 {
-        self.board / self.sections as f64
-    }
-    /// Where a mark's figure stands: past the end of its line.
-    fn beyond(&self, mark: &Mark, x: f64) -> Point {
-        let (from, to) = self.line(mark, x);
-        let off = self.width * 0.15;
-        match self.far {
-            true => Point::new(x, from.y - off),
-            false => Point::new(x, to.y + off),
-        }
-    }
-    fn line(&self, mark: &Mark, x: f64) -> (Point, Point) {
-        let reach = if mark.long { self.long } else { self.short };
-        if self.far {
-            (Point::new(x, self.width - reach), Point::new(x, self.width))
-        } else {
-            (Point::new(x, 0.0), Point::new(x, reach))
-        }
-    }
-}
 
 impl Layout for Marks {
     fn id(&self) -> &'static str {

@@ -1,6 +1,6 @@
 //! The scale's drawing: board, marks, figures, the sizes on it.
 
-use super::Scale;
+use super::scale::Scale;
 use crate::geometry::{Point, Vector};
 use crate::say;
 use crate::scene::{Item, Role, Scene};

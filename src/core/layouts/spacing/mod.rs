@@ -4,6 +4,7 @@
 
 mod picture;
 mod rounded;
+mod row;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
@@ -16,6 +17,7 @@ use crate::problem::Problem;
 use crate::say;
 use crate::units::{Length, Quantity};
 use rounded::rounded;
+use row::Row;
 
 /// The layout "spacing".
 pub struct Spacing;
@@ -89,22 +91,6 @@ const ROW: Form = Form {
     gives: &["length", "diameter", "margin_start", "margin_end"],
     off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
 };
-
-/// A row that works.
-struct Row {
-    holes: u32,
-    /// Middle of the first.
-    first: f64,
-    /// Middle to middle; none for a single hole between margins.
-    distance: Option<f64>,
-    gap: Option<f64>,
-}
-
-impl Row {
-    fn centre(&self, i: u32) -> f64 {
-        self.first + f64::from(i) * self.distance.unwrap_or(0.0)
-    }
-}
 
 impl Layout for Spacing {
     fn id(&self) -> &'static str {

@@ -1,6 +1,6 @@
 //! The row's drawing: what is spaced, the marks, the sizes on them.
 
-use super::Row;
+use super::row::Row;
 use crate::geometry::Point;
 use crate::inputs::Inputs;
 use crate::scene::{Item, Role, Scene};
