@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 /// The JSON door.
 pub fn solve(request: &Value) -> Value {
-    offsquare_core::door::solve_value(request)
+    offsquare_door::solve_value(request)
 }
 
 pub fn ask_in(unit: &str, layout: &str, inputs: &Value) -> Value {

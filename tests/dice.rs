@@ -1,7 +1,7 @@
 //! Random requests over every form of every layout, from fixed seeds.
 
-use offsquare_core::inputs::{Field, Kind, Need, Start};
-use offsquare_core::layouts::{self, Form, Layout};
+use offsquare_cuts::inputs::{Field, Kind, Need, Start};
+use offsquare_cuts::layouts::{self, Form, Layout};
 use serde_json::{Map, Value, json};
 
 /// A linear congruential generator (Knuth's MMIX constants): the same numbers everywhere.

@@ -1,19 +1,17 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
-use crate::io::browser;
-use crate::io::json;
 use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
-use crate::io::{updates, visits};
+use crate::io::{browser, json, updates, visits};
 use crate::parts::notice::notice;
 use crate::screens::{
     bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
     shop::shop_page,
 };
 use crate::state::{Edit, Route, Shown, Store};
-use offsquare_core::piece::{Theme, from_link};
-use offsquare_core::save::{Bench, Recent};
+use offsquare_work::piece::{Theme, from_link};
+use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
 

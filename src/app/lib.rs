@@ -31,13 +31,13 @@ pub fn worker_main() {
 pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
     // By way of its text, so that nesting without end is refused before anything is built.
     let text = js_sys::JSON::stringify(&request)?.as_string().unwrap_or_default();
-    offsquare_core::save::fits(&text)?;
+    offsquare_work::save::fits(&text)?;
     let request = io::json::read(&text).unwrap_or_default();
-    io::json::to_js(&offsquare_core::door::solve_value(&request))
+    io::json::to_js(&offsquare_door::solve_value(&request))
 }
 
 /// The bits of every computed number of a text of requests: tests compare them with a native build's.
 #[wasm_bindgen]
 pub fn answer_bits(requests: &str) -> Vec<u64> {
-    offsquare_core::door::answer_bits(&io::json::read(requests).unwrap_or_default())
+    offsquare_door::answer_bits(&io::json::read(requests).unwrap_or_default())
 }

@@ -287,9 +287,9 @@ mod tests {
                 "_ZN3std9panicking9panicking17h0E",
                 &[Block(BlockType::Empty), LocalGet(0), BrIf(0), Return, End, Unreachable, End],
             ),
-            ("_ZN14offsquare_core4fail17h0E", &[Unreachable, End]),
+            ("_ZN14offsquare_cuts4fail17h0E", &[Unreachable, End]),
             (
-                "_ZN14offsquare_core4work17h0E",
+                "_ZN14offsquare_cuts4work17h0E",
                 &[
                     Block(BlockType::Empty),
                     LocalGet(0),

@@ -9,7 +9,8 @@
 mod jobs;
 
 use jobs::Group;
-use offsquare_core::boards::{Answer, Instance, Planner, plain, read, verify};
+use offsquare_door::plan::read;
+use offsquare_planner::{Answer, Instance, Planner, plain, verify};
 use std::collections::BTreeMap;
 use std::time::Instant;
 

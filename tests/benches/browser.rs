@@ -3,8 +3,8 @@
 //! Medians of several runs, with the ratio under a processor four times slower. Figures, not tests: a
 //! busy machine is slow for reasons that are not the app's.
 
-use offsquare_core::inputs::Kind;
-use offsquare_core::layouts;
+use offsquare_cuts::inputs::Kind;
+use offsquare_cuts::layouts;
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::{self, Files, Site};
 use serde_json::{Value, json};

@@ -7,7 +7,7 @@
 mod jobs;
 
 use jobs::Dice;
-use offsquare_core::boards::guillotine::{
+use offsquare_planner::guillotine::{
     Answer, BoardKind, Cut, Instance, PartKind, Planner, verify_plan,
 };
 

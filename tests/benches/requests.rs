@@ -4,12 +4,12 @@
 //! off* too, one in eight works a size back; each link is read and answered as the page does at its
 //! start, and its card is opened. A number as argument asks so many instead.
 
-use offsquare_core::backwards::{Steps, advise, if_off};
-use offsquare_core::door::solve_within;
-use offsquare_core::layouts;
-use offsquare_core::piece::{Shop, answer, from_link};
-use offsquare_core::units::Unit;
+use offsquare_cuts::backwards::{Steps, advise, if_off};
+use offsquare_cuts::layouts;
+use offsquare_door::solve_within;
 use offsquare_tests::dice::{Dice, link};
+use offsquare_units::Unit;
+use offsquare_work::piece::{Shop, answer, from_link};
 use serde_json::{Value, json};
 use std::time::Instant;
 

@@ -4,10 +4,10 @@
 //! same for the answers alone (what the root finder pays each time), for working one input back, for
 //! all the marks near a reading, and for *if it's off* of each way.
 
-use offsquare_core::backwards::{Marks, Solved, Steps, Target, if_off, marks_near, work_back};
-use offsquare_core::inputs::{Given, Kind};
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::saw::SawProfile;
+use offsquare_cuts::backwards::{Marks, Solved, Steps, Target, if_off, marks_near, work_back};
+use offsquare_cuts::inputs::{Given, Kind};
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::saw::SawProfile;
 use std::hint::black_box;
 use std::time::Instant;
 
@@ -78,14 +78,14 @@ fn main() {
 fn target(
     layout: &'static dyn layouts::Layout,
     form: &'static layouts::Form,
-    inputs: &offsquare_core::inputs::Inputs,
+    inputs: &offsquare_cuts::inputs::Inputs,
 ) -> Option<(Given, Target)> {
     let solution = layout.solve(inputs, Detail::Answers).solutions.into_iter().next()?;
     let path = solution.headline.first()?;
     let now = solution.answers.quantity(path)?;
     let value = match now {
-        offsquare_core::units::Quantity::Angle(a) => a.0 + 0.25,
-        offsquare_core::units::Quantity::Length(l) => l.0 * 1.01,
+        offsquare_units::Quantity::Angle(a) => a.0 + 0.25,
+        offsquare_units::Quantity::Length(l) => l.0 * 1.01,
         _ => return None,
     };
     let give =

@@ -4,7 +4,7 @@
 //! instances are made the way Falkenauer's are described (E. Falkenauer, Journal of Heuristics 2,
 //! 1996: sizes 20 to 100 on 150; three sizes that sum to 1000; from memory).
 
-use offsquare_core::boards::{BoardKind, Instance, PartKind, ends};
+use offsquare_planner::{BoardKind, Instance, PartKind, ends};
 
 /// SplitMix64 (Steele, Lea, Flood, OOPSLA 2014; from memory): the whole state is one number.
 pub struct Dice(pub u64);

@@ -1,6 +1,6 @@
 //! What an independent program that judges the plan door found wanting.
 
-use offsquare_core::boards::plan_value;
+use offsquare_door::plan::plan_value;
 use serde_json::json;
 
 /// A kerf wider than the strip: the cut behind the last part then costs more than its slope saves, and

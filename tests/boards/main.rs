@@ -13,7 +13,8 @@ mod sheets;
 mod solver;
 mod strips;
 
-use offsquare_core::boards::{Answer, Planner, plan, plan_value, verify};
+use offsquare_door::plan::plan_value;
+use offsquare_planner::{Answer, Planner, plan, verify};
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {
@@ -132,7 +133,7 @@ fn null_is_as_left_out() {
 /// job shuffled costs the same; a thicker blade never costs less.
 #[test]
 fn shop_jobs_hold_together() {
-    let solved = |instance: &offsquare_core::boards::Instance| {
+    let solved = |instance: &offsquare_planner::Instance| {
         let mut planner = Planner::new(instance.clone());
         // A few slices are enough for a sound plan and a bound; proofs are the bench's business.
         for _ in 0..2 {
@@ -204,7 +205,7 @@ fn sets_are_read_and_gaps_of_the_relaxation_are_seen() {
     let job = jobs::set("11\n132\n44\n44\n33\n33\n33\n12\n12\n12\n12\n12\n12\n").expect("a set");
     let Answer::Plan(plan) = plan(&job) else { panic!("no plan") };
     assert_eq!((plan.boards.len(), plan.bound, plan.proven), (3, 3.0, true));
-    let Answer::Plan(same) = offsquare_core::boards::plan(&jobs::gaps(1, 0)) else { panic!() };
+    let Answer::Plan(same) = offsquare_planner::plan(&jobs::gaps(1, 0)) else { panic!() };
     assert_eq!(same.price, 3.0);
     for wrong in ["", "2\n10\n3\n", "1\n10\n11\n", "1 10 x", "-1 10 3"] {
         assert!(jobs::set(wrong).is_none(), "{wrong}");

@@ -5,7 +5,7 @@
 //! sequence on every board is gone through.
 
 use crate::jobs::Dice;
-use offsquare_core::boards::{Answer, BoardKind, Instance, PartKind, plan, verify};
+use offsquare_planner::{Answer, BoardKind, Instance, PartKind, plan, verify};
 
 /// A piece as it lies: how far each end stands back from the extent at edge A and B, and the kerf
 /// along the board at each end.

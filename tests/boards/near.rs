@@ -1,7 +1,7 @@
 //! What nearly fits in strips and sheets, against the naive planner.
 
 use crate::rectangles::{naive, planned, small};
-use offsquare_core::boards::guillotine::{
+use offsquare_planner::guillotine::{
     Answer, BoardKind, Change, Cut, Instance, Nearing, Nearly, PartKind, nearly, plan, verify_plan,
 };
 

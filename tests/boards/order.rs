@@ -1,7 +1,7 @@
 //! The plain plan, the order of cuts and what nearly fits.
 
 use crate::jobs;
-use offsquare_core::boards::{
+use offsquare_planner::{
     Answer, BoardKind, Instance, Nearing, PartKind, Plan, Sequence, changes, nearly, plain,
     plain_sequence, plan, sequence, squared, verify,
 };
@@ -84,13 +84,13 @@ fn orders_of_shop_jobs_hold_together() {
     for seed in 0..12 {
         let (_, job) = jobs::shop(seed);
         let parts = job.parts.iter().map(|p| p.qty).sum();
-        let mut planner = offsquare_core::boards::Planner::new(job.clone());
+        let mut planner = offsquare_planner::Planner::new(job.clone());
         let Some(nested) = planner.step(50_000).best else {
             continue;
         };
         sound(&sequence(&job, &nested.boards), parts);
         let square = squared(&job);
-        let mut planner = offsquare_core::boards::Planner::new(square.clone());
+        let mut planner = offsquare_planner::Planner::new(square.clone());
         let Some(blanks) = planner.step(50_000).best else {
             continue;
         };

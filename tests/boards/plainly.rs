@@ -1,7 +1,7 @@
 //! The plain plan of strips and sheets.
 
 use crate::rectangles::{naive_plain, planned, small};
-use offsquare_core::boards::guillotine::{
+use offsquare_planner::guillotine::{
     Answer, Cut, Grain, Instance, Plan, Planner, Saw, steps, verify_plan,
 };
 
@@ -38,7 +38,7 @@ fn is_plain(job: &Instance, plan: &Plan) {
         let mut cuts = steps(job, board);
         cuts.retain(|c| !c.behind);
         let first = cuts.iter().position(|c| c.saw == Saw::Crosscut);
-        let late = |c: &&offsquare_core::boards::guillotine::Step| c.saw == Saw::Rip;
+        let late = |c: &&offsquare_planner::guillotine::Step| c.saw == Saw::Rip;
         let late = first.map_or(0, |at| cuts[at..].iter().filter(late).count());
         // With the end for another job taken off first, all rips follow that one crosscut.
         let before = first.map_or(0, |at| cuts[..at].iter().filter(late_rip).count());
@@ -46,7 +46,7 @@ fn is_plain(job: &Instance, plan: &Plan) {
     }
 }
 
-fn late_rip(c: &&offsquare_core::boards::guillotine::Step) -> bool {
+fn late_rip(c: &&offsquare_planner::guillotine::Step) -> bool {
     c.saw == Saw::Rip
 }
 

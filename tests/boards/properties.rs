@@ -1,7 +1,7 @@
 //! What must hold between a job and its relatives, and at every stop on the way.
 
 use crate::jobs;
-use offsquare_core::boards::{
+use offsquare_planner::{
     Answer, BoardKind, CutBoard, Fault, Instance, PartKind, Placement, Plan, Planner, plan,
     squared, verify,
 };

@@ -4,7 +4,7 @@
 //! board is cut in every direction at every sum of sizes.
 
 use crate::jobs::Dice;
-use offsquare_core::boards::guillotine::{
+use offsquare_planner::guillotine::{
     Answer, BoardKind, Cut, Grain, Instance, PartKind, Plan, Planner, verify_plan,
 };
 

@@ -2,10 +2,8 @@
 
 use crate::jobs::Dice;
 use crate::rectangles::{compare, planned, planned_within, small};
-use offsquare_core::boards::guillotine::{
-    BoardKind, Cut, Instance, PartKind, Planner, verify_plan,
-};
-use offsquare_core::boards::plan_value;
+use offsquare_door::plan::plan_value;
+use offsquare_planner::guillotine::{BoardKind, Cut, Instance, PartKind, Planner, verify_plan};
 use serde_json::json;
 
 fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
@@ -121,9 +119,8 @@ fn properties_hold() {
             assert!((other.price - plan.price).abs() < 1e-6, "seed {seed}: shuffled");
         }
         if plan.proven_all && other.proven_all {
-            let area = |p: &offsquare_core::boards::guillotine::Plan| {
-                p.leftover.map_or(0.0, |l| l.1.area())
-            };
+            let area =
+                |p: &offsquare_planner::guillotine::Plan| p.leftover.map_or(0.0, |l| l.1.area());
             assert_eq!(plan.boards.len(), other.boards.len(), "seed {seed}");
             assert!((area(&plan) - area(&other)).abs() < 1e-6, "seed {seed}: leftover");
         }

@@ -1,6 +1,6 @@
 //! The table of optima that a general-purpose MIP solver proved (tests/oracles/plans/make.py).
 
-use offsquare_core::boards::plan_value;
+use offsquare_door::plan::plan_value;
 use serde_json::Value;
 
 #[test]

@@ -1,10 +1,10 @@
 //! Strips ripped from boards.
 
 use crate::rectangles::{compare, planned, planned_within};
-use offsquare_core::boards::guillotine::{
+use offsquare_door::plan::plan_value;
+use offsquare_planner::guillotine::{
     Answer, BoardKind, Cut, Instance, PartKind, Saw, Then, plan, steps, verify,
 };
-use offsquare_core::boards::plan_value;
 use serde_json::json;
 
 pub fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
@@ -171,7 +171,7 @@ fn broken_plans_are_rejected() {
     );
     let sound = planned(&job).expect("a plan").boards;
     assert!(verify(&job, &sound).is_ok());
-    let broken = |change: &dyn Fn(&mut Vec<offsquare_core::boards::guillotine::CutBoard>)| {
+    let broken = |change: &dyn Fn(&mut Vec<offsquare_planner::guillotine::CutBoard>)| {
         let mut boards = sound.clone();
         change(&mut boards);
         assert!(verify(&job, &boards).is_err());

@@ -3,7 +3,7 @@
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{dist, root, visit};
-use offsquare_core::layouts;
+use offsquare_cuts::layouts;
 use serde_json::json;
 
 /// The pinned axe-core, which `cargo xtask test` puts there from `package-lock.json`.

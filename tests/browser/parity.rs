@@ -3,7 +3,8 @@
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{dist, root, visit};
-use offsquare_core::{door, layouts};
+use offsquare_cuts::layouts;
+use offsquare_door as door;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 

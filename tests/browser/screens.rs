@@ -3,15 +3,13 @@
 use super::{STARTED, dist};
 use crate::driver::Browser;
 use crate::site::Site;
-use offsquare_core::inputs::Value;
-use offsquare_core::layouts::{self, Form, Layout};
-use offsquare_core::num;
-use offsquare_core::parts::Cut;
-use offsquare_core::piece::{Answered, Draft, Shop, answer, length_text};
-use offsquare_core::report;
-use offsquare_core::say;
-use offsquare_core::scene::{Item, Source};
-use offsquare_core::units::Length;
+use offsquare_cuts::inputs::Value;
+use offsquare_cuts::layouts::{self, Form, Layout};
+use offsquare_cuts::parts::Cut;
+use offsquare_geometry::scene::{Item, Source};
+use offsquare_paper::report;
+use offsquare_units::{Length, num, say};
+use offsquare_work::piece::{Answered, Draft, Shop, answer, length_text};
 use serde_json::Value as Json;
 
 const RIGHT_ARROW: &str = "\u{e014}";
@@ -104,9 +102,9 @@ fn shown(answered: &Answered) -> String {
 }
 
 fn answered_advice(
-    solved: &offsquare_core::backwards::Solved,
+    solved: &offsquare_cuts::backwards::Solved,
     cut: &Cut,
-) -> offsquare_core::saw::Setting {
+) -> offsquare_cuts::saw::Setting {
     let part = solved.solution.parts.iter().find(|p| p.cuts.contains(cut)).expect("the cut's part");
     Shop::default().saw.advise(part, cut).setting()
 }

@@ -2,15 +2,14 @@
 //! remain on them.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::boards::{Answer, plan};
-use offsquare_core::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
-use offsquare_core::inputs::{Inputs, Value};
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::parts::{End, Part};
-use offsquare_core::rack::{Rack, Sold, Stock, Written};
-use offsquare_core::record;
-use offsquare_core::saw::SawProfile;
-use offsquare_core::units::{Length, Money, Style, Unit};
+use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::parts::{End, Part};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_planner::{Answer, plan};
+use offsquare_units::{Length, Money, Style, Unit, record};
+use offsquare_work::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
+use offsquare_work::rack::{Rack, Sold, Stock, Written};
 
 /// Knuth's linear congruential generator (MMIX), upper bits used.
 struct Dice(u64);

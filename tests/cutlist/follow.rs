@@ -1,8 +1,8 @@
 //! Parts that come from a layout follow its inputs.
 
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, Work, WorkEdit};
-use offsquare_core::units::{Length, Unit};
+use offsquare_cuts::layouts;
+use offsquare_units::{Length, Unit};
+use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
 
 fn brace() -> Draft {
     let layout = layouts::find("brace").expect("the brace");
@@ -22,7 +22,7 @@ fn a_brace_on_the_list_follows_its_opening() {
     }
     work.apply(WorkEdit::Follow(draft.clone()), &shop);
     let part = |d: &Draft| {
-        let answered = offsquare_core::piece::answer(d, &shop);
+        let answered = offsquare_work::piece::answer(d, &shop);
         answered.solved[d.way.unwrap_or(0)].solution.parts[0].clone()
     };
     assert_eq!(work.parts.len(), 1);
@@ -30,7 +30,7 @@ fn a_brace_on_the_list_follows_its_opening() {
     assert_eq!(work.parts[0].stock, Some(2), "2 1/2 is a dressed 1×3");
     assert_eq!(
         Some(work.parts[0].left.miter),
-        part(&draft).plan_angle(offsquare_core::parts::End::Left).map(|a| a.0)
+        part(&draft).plan_angle(offsquare_cuts::parts::End::Left).map(|a| a.0)
     );
     let id = work.parts[0].id;
     work.apply(WorkEdit::Part { id, key: "note", text: "cedar".into() }, &shop);

@@ -1,12 +1,12 @@
 //! From list and rack to the planner, and back to a buy list.
 
-use offsquare_core::boards::{Answer, plan, verify};
-use offsquare_core::cutlist::{
+use offsquare_planner::{Answer, plan, verify};
+use offsquare_units::{Length, Money, Style};
+use offsquare_work::cutlist::{
     Entry, Hand, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble, best_sizes,
 };
-use offsquare_core::piece::{Shop, Work, WorkEdit};
-use offsquare_core::rack::{Owned, Rack, Sold, Stock};
-use offsquare_core::units::{Length, Money, Style};
+use offsquare_work::piece::{Shop, Work, WorkEdit};
+use offsquare_work::rack::{Owned, Rack, Sold, Stock};
 
 pub const KERF: Length = Length(0.125);
 
@@ -313,13 +313,13 @@ fn narrower_parts_are_ripped_from_their_stock() {
     assert_eq!(planned.money(&jobs, false), Some(Money(856)));
     assert_eq!(planned.bound(&jobs), Some(Money(856)));
     let plan = planned.rip(0, false).expect("a plan");
-    offsquare_core::boards::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
+    offsquare_planner::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
         .expect("a sound plan");
     let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();
     assert_eq!(costs, [856, 1712, 2568]);
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
     assert_eq!((summary.ripped[0].boards.len(), summary.ripped[0].buy[0].count), (1, 2));
-    let cuts = offsquare_core::cutlist::rip_steps(
+    let cuts = offsquare_work::cutlist::rip_steps(
         &jobs.rips[0],
         &summary.ripped[0].boards[0].cut,
         &[slat],

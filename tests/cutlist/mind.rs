@@ -1,10 +1,10 @@
 //! What to mind at an order of cuts.
 
-use offsquare_core::cutlist::{Entry, JobPart, PartEnd};
-use offsquare_core::facts::{Caution, GENERAL, caution};
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, Work, WorkEdit};
-use offsquare_core::units::{Length, Unit};
+use offsquare_cuts::facts::{Caution, GENERAL, caution};
+use offsquare_cuts::layouts;
+use offsquare_units::{Length, Unit};
+use offsquare_work::cutlist::{Entry, JobPart, PartEnd};
+use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
 
 fn told(work: &Work, ripped: bool) -> String {
     let part = |e: &Entry| JobPart { entry: e.id, mirrored: false };

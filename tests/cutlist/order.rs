@@ -1,16 +1,15 @@
 //! The order of cuts at a saw that cannot make all of them.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::boards::{CutBoard, Placement};
-use offsquare_core::cutlist::{Entry, Jobs, PartEnd, Step, Summary, order, steps};
-use offsquare_core::geometry::Point;
-use offsquare_core::inputs::{Inputs, Value};
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::parts::{CutName, Part};
-use offsquare_core::rack::{Rack, Sold, Stock};
-use offsquare_core::saw::SawProfile;
-use offsquare_core::say;
-use offsquare_core::units::{Angle, Bit, Length, Money, Quantity, Style};
+use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::parts::{CutName, Part};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_geometry::Point;
+use offsquare_planner::{CutBoard, Placement};
+use offsquare_units::{Angle, Bit, Length, Money, Quantity, Style, say};
+use offsquare_work::cutlist::{Entry, Jobs, PartEnd, Step, Summary, order, steps};
+use offsquare_work::rack::{Rack, Sold, Stock};
 
 /// What the saw is set to, line by line, for two parts of one stock so wide with ends at that angle.
 fn settings(width: f64, angle: f64) -> Vec<String> {
@@ -148,7 +147,7 @@ fn the_stop_block_is_the_saw_cards() {
             let part = &outcome.solutions[0].parts[0];
             let card = saw.advise_part(part);
             let told = |i: usize| -> Vec<String> {
-                let all = offsquare_core::saw::wording::cut_in_short(&card.cuts[i]);
+                let all = offsquare_cuts::saw::wording::cut_in_short(&card.cuts[i]);
                 all.iter().map(|t| t.render(&Style::default())).collect()
             };
             assert!(!told(0).iter().any(|l| l.contains("Stop block")), "{:?}", told(0));

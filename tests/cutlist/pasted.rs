@@ -1,10 +1,10 @@
 //! Rows from a spreadsheet: understood whole, or handed back with the reason.
 
-use offsquare_core::cutlist::{Entry, paste};
-use offsquare_core::rack::Rack;
-use offsquare_core::units::{Length, Unit};
+use offsquare_units::{Length, Unit};
+use offsquare_work::cutlist::{Entry, paste};
+use offsquare_work::rack::Rack;
 
-fn read(text: &str) -> offsquare_core::cutlist::Pasted {
+fn read(text: &str) -> offsquare_work::cutlist::Pasted {
     paste(text, &Rack::default(), Unit::Inch)
 }
 

@@ -1,9 +1,9 @@
 //! Whole cents, rounded once. Expected amounts worked out by hand in decimals.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::cutlist::{Cost, Entry, Jobs, Summary, nearly_sentence, no_price_sentence};
-use offsquare_core::rack::{By, Owned, Rack, Sold, Stock, Written, price};
-use offsquare_core::units::{Length, Money, Style, Unit};
+use offsquare_units::{Length, Money, Style, Unit};
+use offsquare_work::cutlist::{Cost, Entry, Jobs, Summary, nearly_sentence, no_price_sentence};
+use offsquare_work::rack::{By, Owned, Rack, Sold, Stock, Written, price};
 
 fn stock(by: By, rate: i64, taxed: bool) -> Stock {
     Stock {

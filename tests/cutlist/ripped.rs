@@ -2,12 +2,12 @@
 //! are worked out by hand from sizes and kerfs.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::boards::guillotine::verify;
-use offsquare_core::cutlist::{Entry, Grain, Jobs, Kept, Planned, Summary, nearly_sentence};
-use offsquare_core::piece::{Shop, Work, WorkEdit};
-use offsquare_core::rack::{Owned, Rack, Sold, Stock};
-use offsquare_core::save;
-use offsquare_core::units::{Length, Money, Style};
+use offsquare_planner::guillotine::verify;
+use offsquare_units::{Length, Money, Style};
+use offsquare_work::cutlist::{Entry, Grain, Jobs, Kept, Planned, Summary, nearly_sentence};
+use offsquare_work::piece::{Shop, Work, WorkEdit};
+use offsquare_work::rack::{Owned, Rack, Sold, Stock};
+use offsquare_work::save;
 
 fn stock(width: f64, sold: &[(f64, i64)]) -> Stock {
     let one = |&(length, cents): &(f64, i64)| Sold {

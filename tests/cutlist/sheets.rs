@@ -2,13 +2,13 @@
 //! worked out by hand from sizes and kerfs.
 
 use crate::jobs::{KERF, worked};
-use offsquare_core::boards::guillotine::{Grain as Lies, verify};
-use offsquare_core::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_steps};
-use offsquare_core::facts::PLYWOOD;
-use offsquare_core::piece::{Row, Shop, Work, WorkEdit};
-use offsquare_core::rack::{Owned, Rack, Sold, Stock, Written};
-use offsquare_core::save;
-use offsquare_core::units::{Length, Money, Style, Unit};
+use offsquare_cuts::facts::PLYWOOD;
+use offsquare_planner::guillotine::{Grain as Lies, verify};
+use offsquare_units::{Length, Money, Style, Unit};
+use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_steps};
+use offsquare_work::piece::{Row, Shop, Work, WorkEdit};
+use offsquare_work::rack::{Owned, Rack, Sold, Stock, Written};
+use offsquare_work::save;
 
 fn rack(stock: Stock) -> Rack {
     Rack {

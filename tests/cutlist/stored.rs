@@ -1,12 +1,12 @@
 //! Everything goes through the one door and comes back the same; older and broken files are repaired.
 
-use offsquare_core::cutlist::PartEnd;
-use offsquare_core::kept::Kept as _;
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, WorkEdit};
-use offsquare_core::rack::{By, Owned};
-use offsquare_core::save::{self, Bench};
-use offsquare_core::units::{Length, Money, Unit};
+use offsquare_cuts::layouts;
+use offsquare_units::kept::Kept as _;
+use offsquare_units::{Length, Money, Unit};
+use offsquare_work::cutlist::PartEnd;
+use offsquare_work::piece::{Draft, Shop, WorkEdit};
+use offsquare_work::rack::{By, Owned};
+use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
 
 fn full() -> Bench {

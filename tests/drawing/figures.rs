@@ -1,11 +1,11 @@
 //! The figures of all layouts, as they are first seen.
 
 use crate::labels::{legible, sizes};
-use offsquare_core::drawing::{Mark, lay_out, templates};
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::scene::{Item, Role, Source};
-use offsquare_core::units::Unit;
+use offsquare_cuts::layouts;
+use offsquare_geometry::scene::{Item, Role, Source};
+use offsquare_paper::drawing::{Mark, lay_out, templates};
+use offsquare_units::Unit;
+use offsquare_work::piece::{Draft, Shop, answer};
 
 #[test]
 fn every_layouts_first_figure_is_legible_on_small_phones() {

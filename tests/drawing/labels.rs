@@ -1,9 +1,9 @@
 //! No label on another, none outside the frame, tap targets of 48 px.
 
 use crate::random::{Dice, scene};
-use offsquare_core::drawing::{Drawing, Mark, Rect, lay_out, plain, runs};
-use offsquare_core::scene::{Item, Scene, Source};
-use offsquare_core::units::{Fraction, Length, Style, Unit, print_length};
+use offsquare_geometry::scene::{Item, Scene, Source};
+use offsquare_paper::drawing::{Drawing, Mark, Rect, lay_out, plain, runs};
+use offsquare_units::{Fraction, Length, Style, Unit, print_length};
 
 /// Phone widths of LOOK.md and of common phones, with the drawing's share of the screen.
 const FRAMES: [(f64, f64); 3] = [(320.0, 260.0), (360.0, 300.0), (412.0, 340.0)];

@@ -1,8 +1,8 @@
 //! Random scenes that repeat: a seeded generator, no clock.
 
-use offsquare_core::geometry::{Point, Vector};
-use offsquare_core::scene::{Item, Role, Scene, Source};
-use offsquare_core::units::{Angle, Length, Quantity};
+use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::{Point, Vector};
+use offsquare_units::{Angle, Length, Quantity};
 
 /// Knuth's linear congruential generator (MMIX), upper bits used.
 pub struct Dice(pub u64);

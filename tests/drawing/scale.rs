@@ -1,10 +1,10 @@
 //! True to scale, and what a drag means.
 
 use crate::random::{Dice, scene};
-use offsquare_core::drawing::{Mark, hatch, lay_out, true_size};
-use offsquare_core::geometry::{Point, Vector, dot};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Angle, Style};
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::{Point, Vector, dot};
+use offsquare_paper::drawing::{Mark, hatch, lay_out, true_size};
+use offsquare_units::{Angle, Style};
 
 /// Outlines of the stock, in order.
 fn stock(marks: &[Mark]) -> Vec<Vec<Point>> {

@@ -1,10 +1,10 @@
 //! Sizes, angles and handles of every layout's figure, measured in the scene itself.
 
-use offsquare_core::geometry::{Point, Vector, dot};
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Angle, Quantity, Unit};
+use offsquare_cuts::layouts;
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::{Point, Vector, dot};
+use offsquare_units::{Angle, Quantity, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 
 fn each_figure(mut f: impl FnMut(&str, &Draft, &Scene)) {
     let shop = Shop::default();

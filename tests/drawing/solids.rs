@@ -1,10 +1,10 @@
 //! Hidden edges: counted on solids that everyone knows, and against rays through triangles.
 
 use crate::random::Dice;
-use offsquare_core::drawing::{View, axonometric};
-use offsquare_core::geometry::{Point, Point3, Solid, Vector3};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::Angle;
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::{Point, Point3, Solid, Vector3};
+use offsquare_paper::drawing::{View, axonometric};
+use offsquare_units::Angle;
 
 fn lines(scene: &Scene, wanted: Role) -> Vec<(Point, Point)> {
     let line = |i: &Item| match i {
@@ -174,7 +174,7 @@ fn a_turned_solid_keeps_its_room_and_says_where_the_eye_is() {
     assert_eq!(side(360.0 + 45.0), "seen from the front right");
     assert_eq!(side(-45.0), "seen from the front left");
     assert_eq!(side(-400.0), "seen from the front left");
-    use offsquare_core::drawing::turnable;
+    use offsquare_paper::drawing::turnable;
     let boards = [cube(0.0, 0.0), cube(0.0, 3.0)];
     let room = |v: View| {
         let (lo, hi) = turnable(&boards, v).bounds().expect("a picture");

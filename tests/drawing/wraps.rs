@@ -1,11 +1,11 @@
 //! Wrap-around templates: rolled back onto the stock, every point of the line lies in the cut's plane.
 
-use offsquare_core::drawing::templates;
-use offsquare_core::geometry::Point;
-use offsquare_core::parts::{CutName, Part, Side, StockShape};
-use offsquare_core::saw::SawProfile;
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Angle, Length, Style};
+use offsquare_cuts::parts::{CutName, Part, Side, StockShape};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_paper::drawing::templates;
+use offsquare_units::{Angle, Length, Style};
 use std::f64::consts::PI;
 
 /// The corners of the line to cut on, in order.

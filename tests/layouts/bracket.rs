@@ -4,7 +4,7 @@ use geo::{Area, Coord, LineString, Polygon};
 use serde_json::{Value, json};
 
 fn ask(inputs: &Value) -> Value {
-    offsquare_core::door::solve_value(
+    offsquare_door::solve_value(
         &json!({"id": 1, "layout": "bracket", "unit": "in", "inputs": inputs}),
     )
 }

@@ -1,13 +1,13 @@
 //! A panel on its cord: rotated here by complex numbers, scanned densely, pulled by virtual work; limits.
 
 use geo::{Distance, Euclidean, LineString, Polygon};
-use offsquare_core::backwards::Solved;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::units::Unit;
+use offsquare_cuts::backwards::Solved;
 use offsquare_tests::asking::{
     answers, ask, close, contradicts, keeps_its_shape, n, off_rows, stop, survives, warn,
     works_back,
 };
+use offsquare_units::Unit;
+use offsquare_work::piece::{Draft, Shop, answer};
 use serde_json::{Value, json};
 
 const LAYOUT: &str = "fold_down";
@@ -313,7 +313,7 @@ fn by_hand() {
 }
 
 fn solved(text: &[(&str, &str)], unit: Unit) -> Solved {
-    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let layout = offsquare_cuts::layouts::find(LAYOUT).expect("the layout");
     let mut draft = Draft::fresh(layout, &layout.forms()[0], unit);
     for (key, text) in text {
         draft.set(key, text, unit);

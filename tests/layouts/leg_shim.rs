@@ -1,6 +1,6 @@
 //! Shim for a tapered leg, through the JSON door.
 
-use offsquare_core::door::solve_value;
+use offsquare_door::solve_value;
 use serde_json::{Value, json};
 
 fn ask(inputs: Value) -> Value {

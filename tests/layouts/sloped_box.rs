@@ -4,13 +4,13 @@
 #[path = "published_boxes.rs"]
 mod published_boxes;
 
-use offsquare_core::backwards::{Solved, Steps, advise};
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::saw::{PartAdvice, Remedy, SawProfile, wording};
-use offsquare_core::units::{Length, Style, Unit};
+use offsquare_cuts::backwards::{Solved, Steps, advise};
+use offsquare_cuts::saw::{PartAdvice, Remedy, SawProfile, wording};
 use offsquare_tests::asking::{
     answers, close, contradicts, keeps_its_shape, n, off_rows, stop, survives, warn, works_back,
 };
+use offsquare_units::{Length, Style, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 use published_boxes::{MISPRINT, TABLE};
 use serde_json::{Value, json};
 
@@ -366,7 +366,7 @@ fn worked_back_contradicted_off_and_hostile() {
 }
 
 fn solved(inputs: &Value) -> Solved {
-    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let layout = offsquare_cuts::layouts::find(LAYOUT).expect("the layout");
     let form = layout.forms().iter().find(|f| f.id == "two_slopes").expect("the form");
     let mut draft = Draft::fresh(layout, form, Unit::Inch);
     for (key, value) in inputs.as_object().expect("inputs") {
@@ -377,7 +377,7 @@ fn solved(inputs: &Value) -> Solved {
 }
 
 fn possible(inputs: &Value, saw: &SawProfile) -> bool {
-    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let layout = offsquare_cuts::layouts::find(LAYOUT).expect("the layout");
     advise(layout, &solved(inputs), saw, &Steps::default()).iter().all(PartAdvice::possible)
 }
 
@@ -385,7 +385,7 @@ fn possible(inputs: &Value, saw: &SawProfile) -> bool {
 /// is the judge: at that height it makes every cut, a sixteenth higher it does not.
 #[test]
 fn a_board_too_wide_is_answered_by_a_slightly_lower_box() {
-    let layout = offsquare_core::layouts::find(LAYOUT).expect("the layout");
+    let layout = offsquare_cuts::layouts::find(LAYOUT).expect("the layout");
     let saw = SawProfile::usual();
     let mut tried = 0;
     for (front, side, height) in [(15.0, 10.0, 6.0), (5.0, 5.0, 5.75), (20.0, 0.0, 6.25)] {

@@ -1,11 +1,11 @@
 //! Layouts against solids that a general-purpose geometry kernel built, cut and measured
 //! (`tests/oracles/solids/make.py` writes `solids.json`; it imports nothing of ours).
 
-use offsquare_core::geometry::{Point3, Solid};
-use offsquare_core::inputs::{Inputs, Kind, Value as Input};
-use offsquare_core::layouts::{self, Detail, Solution};
-use offsquare_core::parts::{Cut, End, Side};
-use offsquare_core::units::{Angle, Length};
+use offsquare_cuts::inputs::{Inputs, Kind, Value as Input};
+use offsquare_cuts::layouts::{self, Detail, Solution};
+use offsquare_cuts::parts::{Cut, End, Side};
+use offsquare_geometry::{Point3, Solid};
+use offsquare_units::{Angle, Length};
 use serde_json::Value;
 
 fn cases() -> Vec<Value> {

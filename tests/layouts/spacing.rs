@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 fn ask(unit: &str, inputs: Value) -> Value {
-    offsquare_core::door::solve_value(
+    offsquare_door::solve_value(
         &json!({"id": 1, "layout": "spacing", "unit": unit, "inputs": inputs}),
     )
 }

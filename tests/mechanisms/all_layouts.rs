@@ -1,10 +1,10 @@
 //! The mechanisms over every form of every layout, from its start sizes.
 
 use crate::door::well_formed;
-use offsquare_core::door::solve_value;
-use offsquare_core::inputs::{Inputs, Kind, Value};
-use offsquare_core::layouts::{self, Detail, Form, Layout};
-use offsquare_core::units::{Length, Quantity};
+use offsquare_cuts::inputs::{Inputs, Kind, Value};
+use offsquare_cuts::layouts::{self, Detail, Form, Layout};
+use offsquare_door::solve_value;
+use offsquare_units::{Length, Quantity};
 use serde_json::{Map, Value as Json, json as of};
 
 /// A value in inches as the door takes it.
@@ -128,7 +128,7 @@ fn every_field_is_worked_back_from_every_headline_answer() {
                     let wished = [1.02, 0.98].iter().find_map(|k| {
                         let value = match field.kind {
                             Kind::Length(_) => Value::Length(Length(x * k)),
-                            Kind::Angle(..) => Value::Angle(offsquare_core::units::Angle(x * k)),
+                            Kind::Angle(..) => Value::Angle(offsquare_units::Angle(x * k)),
                             _ => Value::Number(x * k),
                         };
                         if field.check(&value).is_some() {

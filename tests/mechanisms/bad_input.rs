@@ -3,11 +3,11 @@
 //! not on its other.
 
 use super::door::well_formed;
-use offsquare_core::door::solve_one;
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::problem::Level;
-use offsquare_core::units::Unit;
+use offsquare_cuts::layouts;
+use offsquare_cuts::problem::Level;
+use offsquare_door::solve_one;
+use offsquare_units::Unit;
+use offsquare_work::piece::{Draft, Shop, answer};
 use serde_json::{Value, json};
 
 fn ask(layout: &str, inputs: Value) -> Value {

@@ -1,10 +1,10 @@
 //! What a maker keeps: recent answers, and a saved file that is read back, repaired where it must be, never
 //! silently.
 
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Paper, Shop, Theme};
-use offsquare_core::save::{self, Bench, RECENT, Recent, VERSION};
-use offsquare_core::units::{Angle, Fraction, Unit};
+use offsquare_cuts::layouts;
+use offsquare_units::{Angle, Fraction, Unit};
+use offsquare_work::piece::{Draft, Paper, Shop, Theme};
+use offsquare_work::save::{self, Bench, RECENT, Recent, VERSION};
 use serde_json::{Value, json};
 
 fn recent(width: usize, pinned: bool) -> Recent {

@@ -1,12 +1,12 @@
 //! The mechanisms on a brace flat on the rails, against the closed form W sin f − H cos f = s
 //! (reading 90° − f), rearranged here by hand for each input.
 
-use offsquare_core::backwards::{MarkKind, Marks, Steps, if_off, marks_near, resolve};
-use offsquare_core::door::solve_value;
-use offsquare_core::inputs::Given;
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::saw::SawProfile;
-use offsquare_core::units::{Length, Quantity};
+use offsquare_cuts::backwards::{MarkKind, Marks, Steps, if_off, marks_near, resolve};
+use offsquare_cuts::inputs::Given;
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_door::solve_value;
+use offsquare_units::{Length, Quantity};
 use serde_json::{Value, json};
 
 const W: f64 = 30.0;
@@ -143,9 +143,9 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     let layout = layouts::find("brace").expect("the brace is a layout");
     let form = layout.forms().iter().find(|f| f.id == "single").expect("single");
     let mut inputs = form.start_inputs(false);
-    inputs.set("ends", offsquare_core::inputs::Value::Choice("rails"));
+    inputs.set("ends", offsquare_cuts::inputs::Value::Choice("rails"));
     for (key, inches) in [("opening_width", W), ("opening_height", H), ("strip_width", S)] {
-        inputs.set(key, offsquare_core::inputs::Value::Length(Length(inches)));
+        inputs.set(key, offsquare_cuts::inputs::Value::Length(Length(inches)));
     }
     let given = Given { inputs, ..Given::default() };
     let solved = resolve(layout, &given, Detail::Answers, &Steps::default()).solved.remove(0);
@@ -171,7 +171,7 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
     assert!(text.contains("and the cut drops into the 31.6° stop."), "{text}");
     // 44 − (30 sin 58.4° − 2.5)/cos 58.4° = 0.0062 in: no tape shows it.
     assert!(text.contains("a hair less than 44 in and"), "{text}");
-    let change = |m: &offsquare_core::backwards::Mark| m.change_in_words(&Default::default());
+    let change = |m: &offsquare_cuts::backwards::Mark| m.change_in_words(&Default::default());
     assert_eq!(change(&marks[0]), "less than 1/64 in");
     for m in &marks[1..] {
         let text = change(m);

@@ -1,7 +1,7 @@
 //! The JSON door's manners: all problems at once, order and ids kept, nothing breaks it.
 
-use offsquare_core::door::solve_value;
-use offsquare_core::layouts;
+use offsquare_cuts::layouts;
+use offsquare_door::solve_value;
 use serde_json::{Map, Value, json};
 
 /// Words that only a slip of ours can put into a sentence.

@@ -1,10 +1,10 @@
 //! Tables of the trade against the published figures (REFERENCES.md 2.1, 2.5, 6.5, 7.2).
 
-use offsquare_core::facts::{
+use offsquare_cuts::facts::{
     A4, Caution, DRESSED_THICKNESS, DRESSED_WIDTH, LETTER, PLYWOOD, caution, caution_source,
     dressed,
 };
-use offsquare_core::units::Length;
+use offsquare_units::Length;
 
 /// American Softwood Lumber Standard PS 20, Table 3 (second-hand), rows that every shop knows.
 #[test]

@@ -1,9 +1,9 @@
 //! Asking the same piece in other words: what was typed and what it came to go along.
 
-use offsquare_core::inputs::{Kind, Need, Value};
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer, in_next_unit, length_text};
-use offsquare_core::units::{Length, Quantity, Unit};
+use offsquare_cuts::inputs::{Kind, Need, Value};
+use offsquare_cuts::layouts;
+use offsquare_units::{Length, Quantity, Unit};
+use offsquare_work::piece::{Draft, Shop, answer, in_next_unit, length_text};
 
 fn fresh(layout: &str, form: &str) -> Draft {
     let layout = layouts::find(layout).expect("a layout");
@@ -77,7 +77,7 @@ fn a_size_that_a_form_does_not_ask_for_is_there_again_on_the_way_back() {
     let back = tapped(&tapped(&draft, "crossed"), "single");
     assert_eq!(back.text("strip_width").expect("typed").text, "3 1/4");
     // Nor does it go into a link that could not use it.
-    let link = offsquare_core::piece::to_link(&tapped(&draft, "crossed"));
+    let link = offsquare_work::piece::to_link(&tapped(&draft, "crossed"));
     assert!(!link.contains("strip_width="), "{link}");
 }
 

@@ -5,12 +5,11 @@
 //! run) may be typed as well. Way `hump`: hump = run·(10 − run), up to run 12. Way `fold`: twice, u =
 //! 3 ∓ √(9 − run), up to run 9.
 
-use offsquare_core::backwards::{Found, Steps, Target, resolve, work_back};
-use offsquare_core::inputs::{Also, Field, Given, Inputs, Kind, Need, Range, Start, Value};
-use offsquare_core::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
-use offsquare_core::problem::{Level, Problem};
-use offsquare_core::say;
-use offsquare_core::units::{Angle, Length, Quantity};
+use offsquare_cuts::backwards::{Found, Steps, Target, resolve, work_back};
+use offsquare_cuts::inputs::{Also, Field, Given, Inputs, Kind, Need, Range, Start, Value};
+use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::problem::{Level, Problem};
+use offsquare_units::{Angle, Length, Quantity, say};
 
 struct Ladder;
 
@@ -62,7 +61,7 @@ impl Layout for Ladder {
     }
     fn solve(&self, inputs: &Inputs, _detail: Detail) -> Outcome {
         let (Some(run), Some(rise)) = (inputs.length("run"), inputs.length("rise")) else {
-            return offsquare_core::layouts::missing(&FORMS[0], inputs);
+            return offsquare_cuts::layouts::missing(&FORMS[0], inputs);
         };
         let (x, y) = (run.0, rise.0);
         let mut out = Outcome::default();

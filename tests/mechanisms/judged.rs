@@ -1,7 +1,7 @@
 //! What an independent program that judges the door found wanting, each with the figure that is right.
 
 use super::door::well_formed;
-use offsquare_core::door::solve_one;
+use offsquare_door::solve_one;
 use serde_json::{Value, json};
 
 fn ask(layout: &str, unit: &str, inputs: Value) -> Value {

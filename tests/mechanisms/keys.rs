@@ -1,13 +1,13 @@
 //! The page of the door's keys says what the door answers.
 
-use offsquare_core::door::keys;
-use offsquare_core::layouts;
+use offsquare_cuts::layouts;
+use offsquare_door::keys;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
 #[test]
 fn the_page_in_the_repository_is_the_one_that_is_made() {
-    let kept = include_str!("../../src/core/door/KEYS.md");
+    let kept = include_str!("../../src/door/KEYS.md");
     let made = keys::page();
     let differs = kept.lines().zip(made.lines()).find(|(a, b)| a != b);
     assert!(
@@ -42,7 +42,7 @@ fn every_answer_of_the_case_tables_stands_on_the_page() {
         let text = std::fs::read_to_string(format!("{folder}/{}.json", layout.id()))
             .expect("a case table for each layout");
         let requests: Value = serde_json::from_str(&text).expect("JSON");
-        let replies = offsquare_core::door::solve_value(&requests);
+        let replies = offsquare_door::solve_value(&requests);
         let mut answered = BTreeSet::new();
         for reply in replies.as_array().expect("replies") {
             for solution in reply["solutions"].as_array().into_iter().flatten() {

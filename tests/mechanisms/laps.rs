@@ -1,13 +1,13 @@
 //! Laps on the saw card and on paper: where a tape finds their shoulders, their setting, depth, what falls out.
 
-use offsquare_core::drawing::templates;
-use offsquare_core::geometry::Point;
-use offsquare_core::inputs::{Inputs, Value};
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::parts::Part;
-use offsquare_core::saw::{SawProfile, lap_on_face, wording};
-use offsquare_core::scene::{Item, Role};
-use offsquare_core::units::{Angle, Length, Style};
+use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::parts::Part;
+use offsquare_cuts::saw::{SawProfile, lap_on_face, wording};
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Role};
+use offsquare_paper::drawing::templates;
+use offsquare_units::{Angle, Length, Style};
 
 fn parts(
     layout: &str,

@@ -1,16 +1,16 @@
 //! How a part lies for a cut: on an edge that bears, never on a point, and within the saw's reach of
 //! where the cut runs. The judges here know outlines only: they measure edges and cut lines on them.
 
-use offsquare_core::facts::Caution;
-use offsquare_core::geometry::Point;
-use offsquare_core::inputs::{Inputs, Value as Input};
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::parts::{Cut, CutName, End, Part, StockShape};
-use offsquare_core::saw::{
+use offsquare_cuts::facts::Caution;
+use offsquare_cuts::inputs::{Inputs, Value as Input};
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::parts::{Cut, CutName, End, Part, StockShape};
+use offsquare_cuts::saw::{
     Advice, Edge, LEAST_EDGE, Lay, Misfit, Parted, Remedy, SawProfile, wording,
 };
-use offsquare_core::units::{Angle, Length};
+use offsquare_geometry::Point;
 use offsquare_tests::asking::{ask_for, close, n};
+use offsquare_units::{Angle, Length};
 use serde_json::{Value, json};
 
 const TRIES: usize = 10_000;
@@ -134,7 +134,7 @@ fn on_the_blank(part: &Part, cut: &Cut) -> bool {
     part.stock == StockShape::Board && cut.miter.0 == 0.0 && cut.end != End::Along
 }
 
-fn texts(all: &[offsquare_core::units::Text]) -> String {
+fn texts(all: &[offsquare_units::Text]) -> String {
     all.iter().map(|t| t.render(&Default::default())).collect::<Vec<_>>().join(" ")
 }
 
@@ -184,7 +184,7 @@ fn no_part_lies_on_a_point() {
             let advice = saw.advise_part(&part);
             for (cut, a) in part.cuts.iter().zip(&advice.cuts) {
                 lies_well(&saw, &part, cut, a, &advice.cautions);
-                let point = |f: &offsquare_core::saw::Misfit| matches!(f, Misfit::OnAPoint { .. });
+                let point = |f: &offsquare_cuts::saw::Misfit| matches!(f, Misfit::OnAPoint { .. });
                 refused += usize::from(a.fit.misfits.iter().any(point));
             }
         }

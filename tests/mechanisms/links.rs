@@ -1,8 +1,8 @@
 //! Deep links: what stands in an address is the form filled in.
 
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, from_link, to_link};
-use offsquare_core::units::Unit;
+use offsquare_cuts::layouts;
+use offsquare_units::Unit;
+use offsquare_work::piece::{Draft, from_link, to_link};
 
 fn typed(draft: &Draft, key: &str) -> Option<(String, Unit)> {
     draft.text(key).map(|t| (t.text.clone(), t.unit))

@@ -1,14 +1,15 @@
 //! What is to be made of each layout: its parts' cuts, the words beside them, and the pictures of a board
 //! on the saw.
 
-use offsquare_core::backwards::Solved;
-use offsquare_core::geometry::Point;
-use offsquare_core::layouts;
-use offsquare_core::parts::{CutName, End, Part};
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::saw::{SawProfile, seen_from_above, two_tape_marks, wording};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Length, Quantity, Style, Text, Unit};
+use offsquare_cuts::backwards::Solved;
+use offsquare_cuts::layouts;
+use offsquare_cuts::parts::{CutName, End, Part};
+use offsquare_cuts::saw::{SawProfile, wording};
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_paper::at_saw::{seen_from_above, two_tape_marks};
+use offsquare_units::{Length, Quantity, Style, Text, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 
 /// Every solution of every form at its first sizes, in inches.
 fn each_solution(mut f: impl FnMut(&str, &Solved)) {

@@ -2,8 +2,8 @@
 //! measured by the `geo` crate.
 
 use geo::{BoundingRect, Distance, Euclidean, Line, Point, Polygon, Rotate, polygon};
-use offsquare_core::door::solve_value;
-use offsquare_core::layouts;
+use offsquare_cuts::layouts;
+use offsquare_door::solve_value;
 use serde_json::{Value, json};
 
 /// Numbers from 0 to 1, the same at every run (Knuth's MMIX constants).

@@ -1,6 +1,6 @@
 //! The root finder against functions whose zeros are known in closed form.
 
-use offsquare_core::num::{edge_between, least_between, root_between, roots};
+use offsquare_units::num::{edge_between, least_between, root_between, roots};
 
 fn grid(from: f64, to: f64, n: u32) -> Vec<f64> {
     (0..=n).map(|i| from + (to - from) * f64::from(i) / f64::from(n)).collect()

@@ -1,11 +1,11 @@
 //! The saw's advice against LAYOUTS' own numbers and hand-worked trigonometry.
 
-use offsquare_core::geometry::Point;
-use offsquare_core::parts::{Cut, CutName, End, Part, Side, StockShape};
-use offsquare_core::saw::{
+use offsquare_cuts::parts::{Cut, CutName, End, Part, Side, StockShape};
+use offsquare_cuts::saw::{
     Between, Hand, Lay, MarkKind, Misfit, Plus, Position, Remedy, SawProfile, gap, wording,
 };
-use offsquare_core::units::{Angle, Length};
+use offsquare_geometry::Point;
+use offsquare_units::{Angle, Length};
 
 /// A stick with plain end cuts: the run of each end line from edge A to edge B, signed along x.
 fn stick(seen: f64, away: Option<f64>, left: f64, right: f64, edge_b: f64) -> Part {
@@ -246,8 +246,8 @@ fn ways_in_the_order_of_the_saw() {
 
 #[test]
 fn plan_views_show_the_waste_on_the_side_of_the_end() {
-    use offsquare_core::saw::{seen_from_above, turned_from_above};
-    use offsquare_core::scene::{Item, Role};
+    use offsquare_geometry::scene::{Item, Role};
+    use offsquare_paper::at_saw::{seen_from_above, turned_from_above};
     let saw = SawProfile::usual();
     let part = stick(2.0, None, -2.0, -2.0, 30.0);
     for (i, cut) in part.cuts.iter().enumerate() {

@@ -1,14 +1,12 @@
 //! The board on the saw, against the saw itself: a blade's plane built from its swing and tilt, the
 //! board turned as it is told to lie, marks folded back onto the wood.
 
-use offsquare_core::geometry::{Point, Polygon};
-use offsquare_core::parts::{Cut, End, Part, Side, Sides, StockShape};
-use offsquare_core::saw::{
-    Between, Edge, Lay, Position, SawProfile, seen_along_blade, seen_from_above, short_on_stick,
-    two_tape_marks,
-};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Angle, Length};
+use offsquare_cuts::parts::{Cut, End, Part, Side, Sides, StockShape};
+use offsquare_cuts::saw::{Between, Edge, Lay, Position, SawProfile};
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::{Point, Polygon};
+use offsquare_paper::at_saw::{seen_along_blade, seen_from_above, short_on_stick, two_tape_marks};
+use offsquare_units::{Angle, Length};
 
 type V = [f64; 3];
 
@@ -212,8 +210,8 @@ fn both_tape_marks_lie_in_the_cut() {
             let drawn = |key: &str| {
                 scene.items.iter().find_map(|i| match i {
                     Item::Dimension {
-                        value: offsquare_core::units::Quantity::Length(l),
-                        source: offsquare_core::scene::Source::Computed(k),
+                        value: offsquare_units::Quantity::Length(l),
+                        source: offsquare_geometry::scene::Source::Computed(k),
                         ..
                     } if *k == key => Some(l.0),
                     _ => None,

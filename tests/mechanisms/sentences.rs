@@ -1,14 +1,14 @@
 //! Every sentence that layouts, the saw and the paper say of the starts and of the case tables: none of the kinds that a
 //! maker stumbles over.
 
-use offsquare_core::backwards::{Steps, advise, if_off};
-use offsquare_core::inputs::Kind;
-use offsquare_core::layouts;
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::report;
-use offsquare_core::saw::{SawProfile, wording};
-use offsquare_core::units::{Angle, Length, Style, Text, Unit};
+use offsquare_cuts::backwards::{Steps, advise, if_off};
+use offsquare_cuts::inputs::Kind;
+use offsquare_cuts::layouts;
+use offsquare_cuts::saw::{SawProfile, wording};
+use offsquare_paper::report;
 use offsquare_tests::asking::solve;
+use offsquare_units::{Angle, Length, Style, Text, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 use serde_json::{Value, json};
 
 /// "0.0148 in"

@@ -1,13 +1,13 @@
 //! What a start or an import can meet: texts too deep or too large to build, lists past what can be handled,
 //! members of the wrong kind. Each is told, whatever can be kept is kept, and no list costs its square.
 
-use offsquare_core::cutlist::{self, MOST_PARTS};
-use offsquare_core::piece::{MOST_SOURCES, Shop, WorkEdit};
-use offsquare_core::rack::{MOST_ROWS, MOST_STOCKS, Rack};
-use offsquare_core::save::{
+use offsquare_units::Unit;
+use offsquare_work::cutlist::{self, MOST_PARTS};
+use offsquare_work::piece::{MOST_SOURCES, Shop, WorkEdit};
+use offsquare_work::rack::{MOST_ROWS, MOST_STOCKS, Rack};
+use offsquare_work::save::{
     self, Bench, MOST_DEPTH, MOST_LENGTHS, MOST_RECENT, MOST_TEXT, MOST_VALUES,
 };
-use offsquare_core::units::Unit;
 use serde_json::{Value, json};
 
 /// The reader of JSON is not even asked for a text that it could not bear.

@@ -1,14 +1,14 @@
 //! Every question has a budget of steps: what is asked in earnest stays far below it, what cannot be
 //! answered within it says so, and too few sizes are not hunted for.
 
-use offsquare_core::backwards::{Marks, Solved, Steps, advise, if_off, marks_near, resolve};
-use offsquare_core::door::{solve_value, solve_within};
-use offsquare_core::inputs::Given;
-use offsquare_core::layouts::{self, Detail};
-use offsquare_core::piece::{Shop, answer, from_link};
-use offsquare_core::saw::{LIMITS, SawProfile};
-use offsquare_core::units::Unit;
+use offsquare_cuts::backwards::{Marks, Solved, Steps, advise, if_off, marks_near, resolve};
+use offsquare_cuts::inputs::Given;
+use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::saw::{LIMITS, SawProfile};
+use offsquare_door::{solve_value, solve_within};
 use offsquare_tests::dice::{Dice, link};
+use offsquare_units::Unit;
+use offsquare_work::piece::{Shop, answer, from_link};
 use serde_json::{Value, json};
 
 /// Nothing may spend more than the budget and one solve, the most that a solve counts for here.

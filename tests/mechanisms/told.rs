@@ -1,12 +1,12 @@
 //! What the answer strip and the copied text tell of a cut: its own part's length, and no setting
 //! that the saw cannot be set to.
 
-use offsquare_core::backwards::Solved;
-use offsquare_core::layouts;
-use offsquare_core::parts::{Cut, Part};
-use offsquare_core::piece::{Answered, Draft, Shop, answer};
-use offsquare_core::report;
-use offsquare_core::units::{Quantity, Unit};
+use offsquare_cuts::backwards::Solved;
+use offsquare_cuts::layouts;
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_paper::report;
+use offsquare_units::{Quantity, Unit};
+use offsquare_work::piece::{Answered, Draft, Shop, answer};
 
 fn answered(layout: &str, form: &str) -> Answered {
     let layout = layouts::find(layout).expect("a layout");
@@ -128,7 +128,7 @@ fn a_rip_is_no_cut_for_a_miter_saw() {
         if cut.from.y == cut.to.y {
             let a = shop.saw.advise(part, cut);
             assert!(a.lay().is_none() && !shop.saw.can_cut(part, cut), "{at}");
-            let text = offsquare_core::saw::wording::cut(&a)
+            let text = offsquare_cuts::saw::wording::cut(&a)
                 .iter()
                 .map(|t| t.render(&shop.style()))
                 .collect::<Vec<_>>()
@@ -155,7 +155,7 @@ fn with_the_thickness_in_view_the_cut_is_told_both_ways() {
     let all = answer(&draft, &shop);
     let part = &all.solved[0].solution.parts[0];
     let said: Vec<String> =
-        offsquare_core::saw::wording::cut(&shop.saw.advise(part, &part.cuts[0]))
+        offsquare_cuts::saw::wording::cut(&shop.saw.advise(part, &part.cuts[0]))
             .iter()
             .map(|t| t.render(&shop.style()))
             .collect();
@@ -179,7 +179,7 @@ fn a_square_cut_too_wide_is_squared_across() {
     let text: Vec<String> = a
         .remedies
         .iter()
-        .map(|r| offsquare_core::saw::wording::remedy(r).render(&shop.style()))
+        .map(|r| offsquare_cuts::saw::wording::remedy(r).render(&shop.style()))
         .collect();
     assert_eq!(
         text,
@@ -192,8 +192,8 @@ fn a_square_cut_too_wide_is_squared_across() {
 /// the drawing has both angles.
 #[test]
 fn an_angle_from_a_tape_is_told_as_a_setting() {
-    use offsquare_core::report::{bare_in_words, bare_reading};
-    use offsquare_core::scene::{Item, Source};
+    use offsquare_geometry::scene::{Item, Source};
+    use offsquare_paper::report::{bare_in_words, bare_reading};
     let saw = Shop::default().saw;
     for (form, sizes, exact, meets, set) in [
         ("rise_run", [("rise", "12"), ("run", "20")], 59.036, 30.964, None),

@@ -1,16 +1,15 @@
 //! Turned work and the cautions that a layout carries.
 
-use offsquare_core::facts::{Caution, caution};
-use offsquare_core::geometry::Point;
-use offsquare_core::layouts;
-use offsquare_core::parts::{CutName, End, Part, Side};
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::saw::{
-    Edge, MOST_TURNED, Remedy, SawProfile, Turned, turned_from_above, wording,
-};
-use offsquare_core::scene::{Item, Role, Scene};
-use offsquare_core::units::{Angle, Length, Unit};
+use offsquare_cuts::facts::{Caution, caution};
+use offsquare_cuts::layouts;
+use offsquare_cuts::parts::{CutName, End, Part, Side};
+use offsquare_cuts::saw::{Edge, MOST_TURNED, Remedy, SawProfile, Turned, wording};
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_paper::at_saw::turned_from_above;
 use offsquare_tests::asking::ask_for;
+use offsquare_units::{Angle, Length, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 use serde_json::{Value, json};
 
 /// A stick 1 1/2 in wide and some 20 long with one end at 62°, swung either way, at either end.

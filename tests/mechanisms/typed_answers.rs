@@ -1,13 +1,13 @@
 //! Answers typed as sizes, over random sizes of every form: put back they change nothing, moved they
 //! contradict, and nothing hangs on the order in which sizes come.
 
-use offsquare_core::backwards::{Solved, Steps, resolve};
-use offsquare_core::door::{read_given, solve_value};
-use offsquare_core::inputs::Given;
-use offsquare_core::layouts::{Detail, Form, Layout};
-use offsquare_core::units::{DoorUnit, Quantity};
+use offsquare_cuts::backwards::{Solved, Steps, resolve};
+use offsquare_cuts::inputs::Given;
+use offsquare_cuts::layouts::{Detail, Form, Layout};
+use offsquare_door::{read_given, solve_value};
 use offsquare_tests::asking::{ask, at, n};
 use offsquare_tests::dice::{Dice, shuffled};
+use offsquare_units::{DoorUnit, Quantity};
 use serde_json::{Map, Value, json};
 
 /// 10,000 each; one more seed can be asked for (`OFFSQUARE_SEED`).
@@ -189,7 +189,7 @@ fn a_reading_without_a_sign_keeps_the_symmetric_board_first() {
         assert_eq!(reply["solutions"].as_array().map(Vec::len), Some(2), "{key}");
     }
     // The second one says what it is beside.
-    let layout = offsquare_core::layouts::find("end_board").expect("end boards");
+    let layout = offsquare_cuts::layouts::find("end_board").expect("end boards");
     let mut inputs = plain.clone();
     inputs["right_reading_deg"] = board["right_reading_deg"].clone();
     let map = inputs.as_object().expect("inputs");

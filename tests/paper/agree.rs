@@ -2,15 +2,15 @@
 //! piece is laid as the words say, the blade set as they say, and both planes compared.
 
 use crate::told::{Body, Plane, Told, V, blade, check, cross, dot, minus, read, times, unit};
-use offsquare_core::drawing::{Template, templates};
-use offsquare_core::geometry::{Point3, Solid};
-use offsquare_core::inputs::{Inputs, Value as Input};
-use offsquare_core::layouts::{self, Detail, Layout, Solution};
-use offsquare_core::parts::{Cut, End, Part, Side, StockShape};
-use offsquare_core::piece::{Draft, Shop, answer};
-use offsquare_core::report;
-use offsquare_core::saw::{Advice, SawProfile, wording};
-use offsquare_core::units::{Angle, Length, Style, Unit};
+use offsquare_cuts::inputs::{Inputs, Value as Input};
+use offsquare_cuts::layouts::{self, Detail, Layout, Solution};
+use offsquare_cuts::parts::{Cut, End, Part, Side, StockShape};
+use offsquare_cuts::saw::{Advice, SawProfile, wording};
+use offsquare_geometry::{Point3, Solid};
+use offsquare_paper::drawing::{Template, templates};
+use offsquare_paper::report;
+use offsquare_units::{Angle, Length, Style, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 use serde_json::{Value, json};
 
 /// The usual saw; one whose blade leans to the right; one for small stock, with both tilts.
@@ -42,7 +42,7 @@ impl Dice {
     }
 }
 
-fn joined(said: &[offsquare_core::units::Text]) -> String {
+fn joined(said: &[offsquare_units::Text]) -> String {
     said.iter().map(|t| t.render(&Style::default())).collect::<Vec<_>>().join(" ")
 }
 

@@ -1,12 +1,12 @@
 //! Parts and printing jobs with sizes that can be checked by hand.
 
-use offsquare_core::drawing::{Template, templates};
-use offsquare_core::facts::{A4, LETTER, Paper};
-use offsquare_core::geometry::{Point, Polygon};
-use offsquare_core::parts::{Cut, CutName, End, Part, Sides, StockShape};
-use offsquare_core::saw::SawProfile;
-use offsquare_core::units::{Length, Style};
-use offsquare_core::writers::pdf::Job;
+use offsquare_cuts::facts::{A4, LETTER, Paper};
+use offsquare_cuts::parts::{Cut, CutName, End, Part, Sides, StockShape};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_geometry::{Point, Polygon};
+use offsquare_paper::drawing::{Template, templates};
+use offsquare_paper::writers::pdf::Job;
+use offsquare_units::{Length, Style};
 
 pub const PAPERS: [Paper; 2] = [A4.value, LETTER.value];
 

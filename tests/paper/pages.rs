@@ -3,11 +3,11 @@
 use crate::jobs::{PAPERS, job, knee, planter_end};
 use crate::reader::{load, pages};
 use lopdf::Object;
-use offsquare_core::drawing::words_width;
-use offsquare_core::geometry::Point;
-use offsquare_core::parts::{CutName, Part};
-use offsquare_core::units::Length;
-use offsquare_core::writers::pdf::{self, MOST_PAGES};
+use offsquare_cuts::parts::{CutName, Part};
+use offsquare_geometry::Point;
+use offsquare_paper::drawing::words_width;
+use offsquare_paper::writers::pdf::{self, MOST_PAGES};
+use offsquare_units::Length;
 
 use std::process::Command;
 
@@ -239,7 +239,7 @@ fn a_figure_of_too_many_pages_says_so_instead() {
     assert!(read[0].says("Mark it with a tape instead."));
     let problems = pdf::check(&large);
     assert_eq!(problems.len(), 1);
-    let limit = offsquare_core::units::Quantity::Count(f64::from(MOST_PAGES));
+    let limit = offsquare_units::Quantity::Count(f64::from(MOST_PAGES));
     assert_eq!(problems[0].limit, Some(limit));
 }
 

@@ -1,9 +1,9 @@
 //! The square line and the reading that a template shows at its cut: by hand, from the corners.
 
 use crate::jobs::{knee, planter_end, templates_of};
-use offsquare_core::drawing::Template;
-use offsquare_core::geometry::Point;
-use offsquare_core::scene::{Item, Role};
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Role};
+use offsquare_paper::drawing::Template;
 
 /// Where each reading stands, and how far its two sides are apart, degrees.
 fn readings(template: &Template) -> Vec<(Point, f64)> {

@@ -1,8 +1,8 @@
 //! SVG files, read with a general XML reader.
 
 use crate::jobs::{SLOPE_MM, knee, planter_end, templates_of};
-use offsquare_core::drawing::Template;
-use offsquare_core::writers::svg;
+use offsquare_paper::drawing::Template;
+use offsquare_paper::writers::svg;
 use roxmltree::{Document, Node};
 
 fn group<'a>(doc: &'a Document, id: &str) -> Node<'a, 'a> {

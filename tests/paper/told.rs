@@ -1,10 +1,9 @@
 //! What a sentence at the saw tells a maker, read back from its words, and the piece laid on the saw as it
 //! tells: a body turned by the names of its faces, a blade swung and tilted by its words.
 
-use offsquare_core::parts::Side;
-use offsquare_core::saw::Advice;
-use offsquare_core::say;
-use offsquare_core::units::{Length, Style};
+use offsquare_cuts::parts::Side;
+use offsquare_cuts::saw::Advice;
+use offsquare_units::{Length, Style, say};
 
 pub type V = [f64; 3];
 

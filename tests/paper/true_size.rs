@@ -2,7 +2,7 @@
 
 use crate::jobs::{PAPERS, SLOPE_MM, job, knee, planter_end};
 use crate::reader::{Page, Stroke, pages};
-use offsquare_core::writers::pdf::{self, OVERLAP};
+use offsquare_paper::writers::pdf::{self, OVERLAP};
 
 /// 2.5 √2 in, the diagonal of a square of 2.5 in.
 const KNEE_CUT_MM: f64 = 2.5 * std::f64::consts::SQRT_2 * 25.4;
@@ -206,7 +206,7 @@ fn a_bar_that_cannot_be_is_a_problem_and_corrects_nothing() {
         let problems = pdf::check(&job);
         assert_eq!(problems.len(), 1);
         assert_eq!(problems[0].field(), Some("bar_across"));
-        let Some(offsquare_core::units::Quantity::Length(l)) = problems[0].limit else {
+        let Some(offsquare_units::Quantity::Length(l)) = problems[0].limit else {
             panic!("no limit");
         };
         assert!((l.as_mm() - limit).abs() < 1e-9);

@@ -3,7 +3,6 @@
 mod house;
 mod licenses;
 mod policy;
-mod ranks;
 
 use std::path::{Path, PathBuf};
 

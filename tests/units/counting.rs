@@ -1,6 +1,6 @@
 //! Money, counts, plain numbers and weights.
 
-use offsquare_core::units::{
+use offsquare_units::{
     Length, Money, Unit, parse_count, parse_length, parse_mass, parse_money, parse_number,
 };
 

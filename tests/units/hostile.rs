@@ -1,7 +1,7 @@
 //! Text that no one would type, and text that almost is a length. Nothing may panic, overflow, hang
 //! or leave a length that is not finite; every refusal is a short sentence.
 
-use offsquare_core::units::{
+use offsquare_units::{
     Kind, ParseError, Style, Tape, Unit, goes_on, parse_angle, parse_count, parse_length,
     parse_length_from, parse_mass, parse_money, parse_number, print_length,
 };

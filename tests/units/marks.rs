@@ -1,6 +1,6 @@
 //! Lengths and angles as they are shown.
 
-use offsquare_core::units::{
+use offsquare_units::{
     Angle, AngleStep, Area, DoorUnit, Fraction, Length, Quantity, Remainder, Rounding, Style, Text,
     Ticks, Unit, Way, print_angle, print_decimal, print_length, print_number,
 };

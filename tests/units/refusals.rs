@@ -1,7 +1,7 @@
 //! What is refused, in the words that a person reads. The sentences are the specification here: they
 //! are written down by hand.
 
-use offsquare_core::units::{ParseError, Unit, parse_angle, parse_length};
+use offsquare_units::{ParseError, Unit, parse_angle, parse_length};
 
 #[track_caller]
 fn says(text: &str, sentence: &str) {

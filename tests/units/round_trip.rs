@@ -1,8 +1,6 @@
 //! What is printed is read back as the same length.
 
-use offsquare_core::units::{
-    Fraction, Style, Ticks, Unit, parse_length, print_decimal, print_ticks,
-};
+use offsquare_units::{Fraction, Style, Ticks, Unit, parse_length, print_decimal, print_ticks};
 
 fn style(unit: Unit, fraction: Fraction) -> Style {
     Style { unit, fraction, strong_shy: false, decimals: false }

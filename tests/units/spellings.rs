@@ -1,6 +1,6 @@
 //! Every way to write one length, angle or price.
 
-use offsquare_core::units::{Length, Ticks, Unit, parse_angle, parse_length};
+use offsquare_units::{Length, Ticks, Unit, parse_angle, parse_length};
 
 /// 64ths of an inch, by hand.
 fn sixty_fourths(n: i64) -> Ticks {

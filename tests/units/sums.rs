@@ -1,6 +1,6 @@
 //! Sums in a field, and the running tape.
 
-use offsquare_core::units::{Length, Tape, Ticks, Unit, goes_on, parse_length, parse_length_from};
+use offsquare_units::{Length, Tape, Ticks, Unit, goes_on, parse_length, parse_length_from};
 
 #[track_caller]
 fn comes_to(text: &str, unit: Unit, inches: f64) {

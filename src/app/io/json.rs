@@ -1,7 +1,7 @@
 //! JSON text by the browser's own reader and writer: the library's, with its number tables, need not be loaded.
 
 use js_sys::JSON;
-use offsquare_core::save::{self, Bench, Opened};
+use offsquare_work::save::{self, Bench, Opened};
 use serde::Serialize;
 use serde_json::Value;
 use wasm_bindgen::JsValue;

@@ -6,7 +6,7 @@ use super::json;
 use super::storage::{BENCH, Device, Storage};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
-use offsquare_core::save::Bench;
+use offsquare_work::save::Bench;
 use std::cell::RefCell;
 use std::rc::Rc;
 use yew::Callback;

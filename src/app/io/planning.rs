@@ -2,7 +2,7 @@
 //! in small steps on the page itself.
 
 use gloo::timers::callback::Timeout;
-use offsquare_core::cutlist::Run;
+use offsquare_work::cutlist::Run;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use wasm_bindgen::prelude::Closure;

@@ -1,9 +1,8 @@
 //! Quantities as a maker reads them: fractions set as fractions, figures tabular.
 
 use crate::parts::tags::{tag, txt};
-use offsquare_core::drawing::{self, Run};
-use offsquare_core::say;
-use offsquare_core::units::{Angle, Quantity, Style, Text};
+use offsquare_paper::drawing::{self, Run};
+use offsquare_units::{Angle, Quantity, Style, Text, say};
 use yew::prelude::*;
 
 /// A printed text with its fractions set small, raised and lowered. Read aloud and copied, the
@@ -52,15 +51,15 @@ pub fn degrees(angle: Angle) -> Html {
 }
 
 fn tenth(angle: Angle) -> String {
-    format!("{:.1}", offsquare_core::num::round_half_up(angle.0 * 10.0) / 10.0)
+    format!("{:.1}", offsquare_units::num::round_half_up(angle.0 * 10.0) / 10.0)
 }
 
 /// What the saw is set to, in large figures: halves as a fraction, as the scale reads.
 #[inline(never)]
 pub fn setting(miter: Angle, bevel: Angle) -> Html {
     let one = |a: Angle| {
-        let tenths = offsquare_core::num::round_half_up(a.0 * 10.0);
-        let whole = offsquare_core::num::floor(tenths / 10.0);
+        let tenths = offsquare_units::num::round_half_up(a.0 * 10.0);
+        let whole = offsquare_units::num::floor(tenths / 10.0);
         let left = tenths - whole * 10.0;
         let figure = if left == 0.0 {
             html! { { format!("{whole}") } }

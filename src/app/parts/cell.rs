@@ -2,8 +2,8 @@
 
 use crate::parts::keys::choice;
 use crate::parts::tags::{list, tag, txt};
-use offsquare_core::num::Gather;
-use offsquare_core::rack::Blank;
+use offsquare_units::num::Gather;
+use offsquare_work::rack::Blank;
 use std::rc::Rc;
 use yew::prelude::*;
 

@@ -1,6 +1,6 @@
 //! Plain elements: a call each, where `html!` writes out every field of a tag in place (*Size*).
 
-use offsquare_core::num::Gather;
+use offsquare_units::num::Gather;
 use yew::prelude::*;
 use yew::virtual_dom::VList;
 

@@ -1,7 +1,7 @@
 //! What the planner was asked and what it found: beside the document, never in its undo.
 
-use offsquare_core::cutlist::{CURVE_MOST, Jobs, Planned};
-use offsquare_core::save::Bench;
+use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 
 /// The newest request, and what is shown meanwhile.

@@ -1,6 +1,6 @@
 //! Places, as fragments of the address: static hosts need no rewrite rules.
 
-use offsquare_core::layouts;
+use offsquare_cuts::layouts;
 
 /// Where the maker is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]

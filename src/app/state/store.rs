@@ -1,11 +1,11 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
 use super::{Boards, Route};
-use offsquare_core::layouts::{self, Answers};
-use offsquare_core::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
-use offsquare_core::report::line;
-use offsquare_core::save::{Bench, Recent};
-use offsquare_core::units::Unit;
+use offsquare_cuts::layouts::{self, Answers};
+use offsquare_paper::report::line;
+use offsquare_units::Unit;
+use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
+use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::Reducible;
 

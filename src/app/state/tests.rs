@@ -1,9 +1,9 @@
 //! The reducer by itself: steps of undo, links, the last good answer.
 
 use super::{Edit, Route, Store};
-use offsquare_core::piece::{Shop, from_link};
-use offsquare_core::save::Bench;
-use offsquare_core::units::Unit;
+use offsquare_units::Unit;
+use offsquare_work::piece::{Shop, from_link};
+use offsquare_work::save::Bench;
 
 fn store() -> Store {
     Store::new(Bench::default(), Route::Layout("brace"))

@@ -2,10 +2,10 @@
 
 use super::figures::{at, private, processor, three, worker_thread};
 use super::jobs::{self, Group};
-use offsquare_core::boards::{Instance, Planner};
-use offsquare_core::cutlist::{Job, Jobs, Planned};
+use offsquare_planner::{Instance, Planner};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::{Files, Site};
+use offsquare_work::cutlist::{Job, Jobs, Planned};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;

@@ -2,7 +2,7 @@
 
 use super::polygon::{Landing, brace, measure, rectangle};
 use super::request::{ask, close, number, only};
-use offsquare_core::door::solve_value;
+use offsquare_door::solve_value;
 use serde_json::{Value, json};
 
 fn work_back(inputs: &Value, give: &str, answer: &str, target: f64) -> Value {

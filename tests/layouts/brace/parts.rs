@@ -4,18 +4,18 @@ use super::polygon::{
     ALL, Brace, Landing, P, area, brace, clip, distance, dot, minus, rectangle, shared,
 };
 use super::request::close;
-use offsquare_core::geometry::Point;
-use offsquare_core::layouts::{Detail, Outcome, find};
-use offsquare_core::parts::{End, Part, Side};
-use offsquare_core::scene::{Item, Source};
-use offsquare_core::units::DoorUnit;
+use offsquare_cuts::layouts::{Detail, Outcome, find};
+use offsquare_cuts::parts::{End, Part, Side};
+use offsquare_geometry::Point;
+use offsquare_geometry::scene::{Item, Source};
+use offsquare_units::DoorUnit;
 use serde_json::{Value, json};
 
 fn solve(inputs: &Value) -> Outcome {
     let layout = find("brace").expect("brace");
     let mut problems = Vec::new();
     let map = inputs.as_object().expect("inputs");
-    let given = offsquare_core::door::read_given(layout, None, map, DoorUnit::In, &mut problems)
+    let given = offsquare_door::read_given(layout, None, map, DoorUnit::In, &mut problems)
         .expect("readable");
     assert!(problems.is_empty(), "{problems:?}");
     layout.solve(&given.inputs, Detail::Full)
@@ -87,8 +87,8 @@ fn figure_is_bound(outcome: &Outcome, inputs: &Value) {
                 _ => continue,
             };
             let shown = match value {
-                offsquare_core::units::Quantity::Length(l) => l.0,
-                offsquare_core::units::Quantity::Angle(a) => a.0,
+                offsquare_units::Quantity::Length(l) => l.0,
+                offsquare_units::Quantity::Angle(a) => a.0,
                 other => panic!("{other:?}"),
             };
             let is = match source {
@@ -97,8 +97,8 @@ fn figure_is_bound(outcome: &Outcome, inputs: &Value) {
                     inputs[*key].as_f64()
                 }
                 Source::Computed(path) => match s.answers.quantity(path) {
-                    Some(offsquare_core::units::Quantity::Length(l)) => Some(l.0),
-                    Some(offsquare_core::units::Quantity::Angle(a)) => Some(a.0),
+                    Some(offsquare_units::Quantity::Length(l)) => Some(l.0),
+                    Some(offsquare_units::Quantity::Angle(a)) => Some(a.0),
                     _ => None,
                 },
             };
@@ -111,7 +111,7 @@ fn figure_is_bound(outcome: &Outcome, inputs: &Value) {
         }
         for c in s.parts.iter().flat_map(|p| &p.cuts) {
             let path = c.miter_key.expect("a key");
-            let Some(offsquare_core::units::Quantity::Angle(a)) = s.answers.quantity(path) else {
+            let Some(offsquare_units::Quantity::Angle(a)) = s.answers.quantity(path) else {
                 panic!("{path} is no angle in {:?}", s.answers);
             };
             close(c.miter.0, a.0, 1e-8, path);

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 pub fn ask_in(unit: &str, inputs: &Value) -> Value {
-    offsquare_core::door::solve_value(
+    offsquare_door::solve_value(
         &json!({"id": 1, "layout": "brace", "unit": unit, "inputs": inputs}),
     )
 }

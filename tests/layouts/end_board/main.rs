@@ -7,7 +7,7 @@ use geo::{Area, BoundingRect, Coord, LineString, Polygon};
 use serde_json::{Value, json};
 
 fn ask(inputs: Value) -> Value {
-    offsquare_core::door::solve_value(
+    offsquare_door::solve_value(
         &json!({"id": 1, "layout": "end_board", "unit": "in", "inputs": inputs}),
     )
 }

@@ -6,9 +6,7 @@ mod three_measures;
 use serde_json::{Value, json};
 
 fn ask(layout: &str, inputs: &Value) -> Value {
-    offsquare_core::door::solve_value(
-        &json!({"id": 1, "layout": layout, "unit": "in", "inputs": inputs}),
-    )
+    offsquare_door::solve_value(&json!({"id": 1, "layout": layout, "unit": "in", "inputs": inputs}))
 }
 
 fn answers(layout: &str, inputs: Value) -> Value {
@@ -88,7 +86,7 @@ fn marks_on_a_board() {
     stop("marks", json!({"board_length": 48, "spacing": 1e-9}), "spacing");
     // In millimeters too, from the first figure on; and a step that is given stands.
     let mm = json!({"board_length": 1200, "spacing": 25, "first_figure": 200});
-    let reply = offsquare_core::door::solve_value(
+    let reply = offsquare_door::solve_value(
         &json!({"id": 1, "layout": "marks", "unit": "mm", "inputs": mm}),
     );
     let a = &reply["solutions"][0]["answers"];

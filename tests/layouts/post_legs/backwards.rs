@@ -115,11 +115,9 @@ fn a_surplus_size_picks_among_several_solutions() {
 fn a_footprint_lands_the_cut_on_a_stop() {
     // By hand: reading 45 wants run = 9.625/√2, footprint = 3.5 + 2 run.
     let want = 3.5 + 9.625 * 2.0_f64.sqrt();
-    let reply = offsquare_core::door::solve_value(
-        &json!({"id": 1, "layout": "post_legs", "unit": "in",
+    let reply = offsquare_door::solve_value(&json!({"id": 1, "layout": "post_legs", "unit": "in",
         "inputs": {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625},
-        "work_back": {"give": "footprint", "answer": "top_reading_deg", "target": 45}}),
-    );
+        "work_back": {"give": "footprint", "answer": "top_reading_deg", "target": 45}}));
     near(number(&reply["solutions"][0]["inputs"], "footprint"), want, 1e-9, "footprint");
     near(number(&reply["solutions"][0]["answers"], "top_reading_deg"), 45.0, 1e-9, "reading");
 }
@@ -128,7 +126,7 @@ fn a_footprint_lands_the_cut_on_a_stop() {
 fn half_a_degree_off_is_solved_again() {
     // By hand: lengths kept, splay half a degree more or less, footprint = 3.5 + 2·9.625·sin(splay);
     // the worse sign moves it more: the flatter reading, for the sine is concave.
-    let reply = offsquare_core::door::solve_value(
+    let reply = offsquare_door::solve_value(
         &json!({"id": 1, "layout": "post_legs", "unit": "in", "off": true,
         "inputs": {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625}}),
     );
@@ -149,7 +147,7 @@ fn a_reply_names_the_value_as_the_request_did() {
     let asked = json!({"id": 1, "layout": "post_legs", "unit": "in",
         "inputs": {"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "given": "long_point", "value": 9.625},
         "work_back": {"give": "value", "answer": "top_reading_deg", "target": 45}});
-    let reply = offsquare_core::door::solve_value(&asked);
+    let reply = offsquare_door::solve_value(&asked);
     let found = &reply["solutions"][0]["inputs"];
     near(number(found, "value"), 7.0 * 2.0_f64.sqrt(), 1e-9, "leg length");
     assert_eq!(found["given"], "long_point");

@@ -1,10 +1,10 @@
 //! The drawing is true to scale and the parts are what the answers say.
 
-use offsquare_core::door::read_given;
-use offsquare_core::layouts::{Detail, Solution, find};
-use offsquare_core::parts::{End, StockShape};
-use offsquare_core::scene::{Item, Source};
-use offsquare_core::units::{DoorUnit, Quantity};
+use offsquare_cuts::layouts::{Detail, Solution, find};
+use offsquare_cuts::parts::{End, StockShape};
+use offsquare_door::read_given;
+use offsquare_geometry::scene::{Item, Source};
+use offsquare_units::{DoorUnit, Quantity};
 use serde_json::{Value, json};
 
 fn full(layout: &str, inputs: Value) -> Vec<Solution> {
@@ -132,8 +132,8 @@ fn parts_are_cut_as_the_answers_say() {
             assert!((part.edge_a.0 - length("inner_edge_length")).abs() < 1e-9);
             // The same shape lies on the saw and stands in the drawing.
             let mut stood = s.figure.items.iter().filter_map(|i| match i {
-                Item::Shape { outline, role: offsquare_core::scene::Role::Stock } => {
-                    Some(offsquare_core::geometry::Polygon(outline.clone()).area().0)
+                Item::Shape { outline, role: offsquare_geometry::scene::Role::Stock } => {
+                    Some(offsquare_geometry::Polygon(outline.clone()).area().0)
                 }
                 _ => None,
             });

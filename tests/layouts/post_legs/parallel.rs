@@ -232,11 +232,9 @@ fn larger_and_metric_legs_are_the_same_legs() {
             }
         }
     }
-    let mm = offsquare_core::door::solve_value(
-        &json!({"id": 1, "layout": "post_legs", "unit": "mm",
+    let mm = offsquare_door::solve_value(&json!({"id": 1, "layout": "post_legs", "unit": "mm",
         "inputs": {"post_width": 3.5 * 25.4, "footprint": 17.5 * 25.4, "leg_depth": 1.5 * 25.4,
-        "post_below_joint": 0.25 * 25.4, "cleat": 12.7, "given": "short_point", "value": 6.4 * 25.4, "foot": "square"}}),
-    );
+        "post_below_joint": 0.25 * 25.4, "cleat": 12.7, "given": "short_point", "value": 6.4 * 25.4, "foot": "square"}}));
     for (a, b) in one.iter().zip(&answers(&mm)) {
         near(number(b, "long_point_length"), number(a, "long_point_length") * 25.4, 1e-9, "mm");
         near(number(b, "splay_deg"), number(a, "splay_deg"), 1e-10, "mm");

@@ -1,6 +1,6 @@
 //! Asking the door.
 
-use offsquare_core::door::solve_value;
+use offsquare_door::solve_value;
 use serde_json::{Value, json};
 
 /// The reply to one request in inches.

@@ -1,6 +1,6 @@
 //! The case table that also runs in a browser: every case is answered one way or the other.
 
-use offsquare_core::door::solve_value;
+use offsquare_door::solve_value;
 use serde_json::Value;
 
 #[test]

@@ -4,9 +4,9 @@ use crate::app::Dispatch;
 use crate::parts::amount::amount;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
-use offsquare_core::piece::Shop;
-use offsquare_core::save::MOST_LENGTHS;
-use offsquare_core::units::{Quantity, parse_length};
+use offsquare_units::{Quantity, parse_length};
+use offsquare_work::piece::Shop;
+use offsquare_work::save::MOST_LENGTHS;
 use yew::prelude::*;
 
 pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {

@@ -8,7 +8,7 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{tag, txt};
 use crate::state::{Edit, Route};
-use offsquare_core::save::Bench;
+use offsquare_work::save::Bench;
 use yew::prelude::*;
 
 pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {

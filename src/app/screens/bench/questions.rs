@@ -2,9 +2,9 @@
 
 use crate::parts::tags::{each, tag, txt};
 use crate::screens::layout::thumb;
-use offsquare_core::layouts::{self, Layout};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::Shop;
+use offsquare_cuts::layouts::{self, Layout};
+use offsquare_units::num::Gather;
+use offsquare_work::piece::Shop;
 use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]

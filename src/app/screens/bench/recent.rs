@@ -6,8 +6,8 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
-use offsquare_core::save::Recent;
-use offsquare_core::units::Style;
+use offsquare_units::Style;
+use offsquare_work::save::Recent;
 use yew::prelude::*;
 
 pub fn recent_answers(recent: &[Recent], style: &Style, dispatch: &Dispatch) -> Html {

@@ -2,11 +2,11 @@
 
 use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
-use offsquare_core::cutlist::{CURVE_MOST, Planned, best_sizes};
-use offsquare_core::drawing;
-use offsquare_core::piece::WorkEdit;
-use offsquare_core::save::Bench;
-use offsquare_core::units::Money;
+use offsquare_paper::drawing;
+use offsquare_units::Money;
+use offsquare_work::cutlist::{CURVE_MOST, Planned, best_sizes};
+use offsquare_work::piece::WorkEdit;
+use offsquare_work::save::Bench;
 use yew::prelude::*;
 
 pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
@@ -58,7 +58,7 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
         let (class, r) = if c.0 == now { ("dot on", "6") } else { ("dot", "2.5") };
         dots.push(html! { <circle {class} {cx} {cy} {r} /> });
     }
-    let money = |v: f64| Money(offsquare_core::num::round_half_up(v) as i64).to_string();
+    let money = |v: f64| Money(offsquare_units::num::round_half_up(v) as i64).to_string();
     let word = |at: f64, down: f64, text: String| {
         html! { <text class="fig-computed" x={drawing::figure(at)} y={drawing::figure(down)} font-size="12">{ text }</text> }
     };

@@ -8,13 +8,13 @@ use crate::parts::keys::key;
 use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Edit, Route};
-use offsquare_core::cutlist::{
+use offsquare_units::Style;
+use offsquare_units::num::Gather;
+use offsquare_work::cutlist::{
     Cost, Entry, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
 };
-use offsquare_core::num::Gather;
-use offsquare_core::piece::WorkEdit;
-use offsquare_core::save::Bench;
-use offsquare_core::units::Style;
+use offsquare_work::piece::WorkEdit;
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 

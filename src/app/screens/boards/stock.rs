@@ -5,16 +5,15 @@ use crate::parts::keys::key;
 use crate::parts::tags::{each, list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
-use offsquare_core::cutlist::{
+use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
+use offsquare_units::num::Gather;
+use offsquare_units::{Length, Text, say};
+use offsquare_work::cutlist::{
     Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, Ripped, Shown, Step, Summary,
     blank_steps, nearly_sentence, rip_steps, steps, yard_length,
 };
-use offsquare_core::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::WorkEdit;
-use offsquare_core::save::Bench;
-use offsquare_core::say;
-use offsquare_core::units::{Length, Text};
+use offsquare_work::piece::WorkEdit;
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 

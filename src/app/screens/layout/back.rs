@@ -7,12 +7,12 @@ use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::{Mark, Marks, Steps, marks_near};
-use offsquare_core::inputs::Field;
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::label;
-use offsquare_core::units::{Quantity, upper_first};
+use offsquare_cuts::backwards::{Mark, Marks, Steps, marks_near};
+use offsquare_cuts::inputs::Field;
+use offsquare_paper::report::label;
+use offsquare_units::num::Gather;
+use offsquare_units::{Quantity, upper_first};
+use offsquare_work::piece::{Answered, Draft, Shop, field_text};
 use yew::prelude::*;
 
 /// What is worked backwards, and where its taps go.

@@ -12,11 +12,11 @@ use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, row, tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::{Steps, advise, if_off, value_of};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Answered, Draft, Shop, field_text};
-use offsquare_core::report::{bare_in_words, bare_reading, figures};
-use offsquare_core::saw::ChangedInput;
+use offsquare_cuts::backwards::{Steps, advise, if_off, value_of};
+use offsquare_cuts::saw::ChangedInput;
+use offsquare_paper::report::{bare_in_words, bare_reading, figures};
+use offsquare_units::num::Gather;
+use offsquare_work::piece::{Answered, Draft, Shop, field_text};
 use yew::prelude::*;
 
 /// What the card tells, and where its taps go.

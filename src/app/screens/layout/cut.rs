@@ -3,16 +3,16 @@
 use super::drawing::{plain, to_look_at};
 use crate::parts::amount::{amount, degrees, sentence, setting};
 use crate::parts::tags::{self, each, tag, txt};
-use offsquare_core::backwards::{Solved, changed};
-use offsquare_core::facts::caution;
-use offsquare_core::layouts::Layout;
-use offsquare_core::parts::{Cut, Part};
-use offsquare_core::saw::{
-    Advice, ChangedInput, Lay, PartAdvice, Remedy, seen_along_blade, seen_from_above,
-    short_on_stick, turned_from_above, two_tape_marks, wording,
+use offsquare_cuts::backwards::{Solved, changed};
+use offsquare_cuts::facts::caution;
+use offsquare_cuts::layouts::Layout;
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_cuts::saw::{Advice, ChangedInput, Lay, PartAdvice, Remedy, wording};
+use offsquare_geometry::scene::Scene;
+use offsquare_paper::at_saw::{
+    seen_along_blade, seen_from_above, short_on_stick, turned_from_above, two_tape_marks,
 };
-use offsquare_core::scene::Scene;
-use offsquare_core::units::{Length, Quantity, Style, Text};
+use offsquare_units::{Length, Quantity, Style, Text};
 use yew::prelude::*;
 
 fn picture(scene: Scene, style: Style, label: &'static str) -> Html {

@@ -5,12 +5,12 @@ use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::tags::list;
 use crate::state::Edit;
-use offsquare_core::drawing::{self, Anchor, Mark, Run};
-use offsquare_core::geometry::{Point, Vector, dot};
-use offsquare_core::inputs::Value;
-use offsquare_core::piece::{Draft, Shop, handle_text};
-use offsquare_core::scene::{Item, Scene, Source};
-use offsquare_core::units::Style;
+use offsquare_cuts::inputs::Value;
+use offsquare_geometry::scene::{Item, Scene, Source};
+use offsquare_geometry::{Point, Vector, dot};
+use offsquare_paper::drawing::{self, Anchor, Mark, Run};
+use offsquare_units::Style;
+use offsquare_work::piece::{Draft, Shop, handle_text};
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 

@@ -6,13 +6,12 @@ use crate::parts::amount::amount;
 use crate::parts::keys::{choice, key};
 use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
-use offsquare_core::backwards::value_of;
-use offsquare_core::inputs::{Field, Kind};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Answered, Entry, Shop, field_text, in_next_unit};
-use offsquare_core::problem::Problem;
-use offsquare_core::say;
-use offsquare_core::units::{Quantity, Style};
+use offsquare_cuts::backwards::value_of;
+use offsquare_cuts::inputs::{Field, Kind};
+use offsquare_cuts::problem::Problem;
+use offsquare_units::num::Gather;
+use offsquare_units::{Quantity, Style, say};
+use offsquare_work::piece::{Answered, Entry, Shop, field_text, in_next_unit};
 use std::borrow::Cow;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
@@ -108,7 +107,7 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
 fn choices(
     field: &Field,
     entry: &Entry,
-    send: &(impl Fn(String, offsquare_core::units::Unit) + Clone + 'static),
+    send: &(impl Fn(String, offsquare_units::Unit) + Clone + 'static),
 ) -> Html {
     let unit = entry.unit;
     let all: Vec<(&str, &str)> = match field.kind {
@@ -122,7 +121,7 @@ fn choices(
         _ => vec![("no", "No"), ("yes", "Yes")],
     };
     let several = matches!(field.kind, Kind::Choices(_));
-    let optional = matches!(field.need, offsquare_core::inputs::Need::Optional);
+    let optional = matches!(field.need, offsquare_cuts::inputs::Need::Optional);
     html! {
         <div class="choices" role="group" aria-label={field.label}>
             { each(all.into_iter().map(|(key, label)| {

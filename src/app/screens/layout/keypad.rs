@@ -1,7 +1,7 @@
 //! The keypad for touch screens, with adding keys: a help over a normal text field.
 
-use offsquare_core::piece::keypad::Key;
-use offsquare_core::units::Unit;
+use offsquare_units::Unit;
+use offsquare_work::piece::keypad::Key;
 use yew::prelude::*;
 
 /// What a key of the pad asks for.

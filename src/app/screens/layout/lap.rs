@@ -3,9 +3,9 @@
 use super::drawing::to_look_at;
 use crate::parts::amount::sentence;
 use crate::parts::tags::{each, list, tag};
-use offsquare_core::parts::Part;
-use offsquare_core::saw::{LapAdvice, PartAdvice, lap_on_face, wording};
-use offsquare_core::units::Style;
+use offsquare_cuts::parts::Part;
+use offsquare_cuts::saw::{LapAdvice, PartAdvice, lap_on_face, wording};
+use offsquare_units::Style;
 use yew::prelude::*;
 
 /// All laps of a part; nothing where it has none.

@@ -18,9 +18,9 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Shown};
-use offsquare_core::facts::caution;
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Draft, Shop, WorkEdit};
+use offsquare_cuts::facts::caution;
+use offsquare_units::num::Gather;
+use offsquare_work::piece::{Draft, Shop, WorkEdit};
 use std::rc::Rc;
 use yew::prelude::*;
 

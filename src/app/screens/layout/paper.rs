@@ -5,9 +5,9 @@ use crate::io::files::{self, Parcel};
 use crate::parts::amount::sentence;
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, tag, txt};
-use offsquare_core::drawing::templates;
-use offsquare_core::piece::{Answered, Draft, Shop};
-use offsquare_core::writers::{pdf, svg};
+use offsquare_paper::drawing::templates;
+use offsquare_paper::writers::{pdf, svg};
+use offsquare_work::piece::{Answered, Draft, Shop};
 use std::rc::Rc;
 use yew::prelude::*;
 

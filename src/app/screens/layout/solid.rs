@@ -5,9 +5,9 @@ use super::view::{SharedAnswer, chosen};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::key;
 use gloo::timers::callback::Timeout;
-use offsquare_core::drawing::{View, lay_out, turnable};
-use offsquare_core::piece::Draft;
-use offsquare_core::units::Style;
+use offsquare_paper::drawing::{View, lay_out, turnable};
+use offsquare_units::Style;
+use offsquare_work::piece::Draft;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 

@@ -8,12 +8,12 @@ use crate::parts::amount::{amount, degrees, sentence, setting};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{each, list, tag, txt};
-use offsquare_core::parts::Side;
-use offsquare_core::piece::{Draft, Shop, to_link};
-use offsquare_core::problem::Problem;
-use offsquare_core::report;
-use offsquare_core::saw::{Advice, Lay, wording};
-use offsquare_core::units::{Angle, Quantity, Style};
+use offsquare_cuts::parts::Side;
+use offsquare_cuts::problem::Problem;
+use offsquare_cuts::saw::{Advice, Lay, wording};
+use offsquare_paper::report;
+use offsquare_units::{Angle, Quantity, Style};
+use offsquare_work::piece::{Draft, Shop, to_link};
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.

@@ -1,8 +1,8 @@
 //! A small true drawing of a layout, as its first visit solves it.
 
 use super::drawing::plain;
-use offsquare_core::layouts::Layout;
-use offsquare_core::piece::{Draft, Shop, answer};
+use offsquare_cuts::layouts::Layout;
+use offsquare_work::piece::{Draft, Shop, answer};
 use yew::prelude::*;
 
 /// The drawing, or nothing where the first visit has no answer.

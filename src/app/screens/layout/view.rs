@@ -1,11 +1,11 @@
 //! What the parts of the screen look at: one solution, its cuts, how its numbers are shown.
 
-use offsquare_core::backwards::Solved;
-use offsquare_core::layouts::Caution;
-use offsquare_core::num::Gather;
-use offsquare_core::parts::{Cut, Part};
-use offsquare_core::piece::{Answered, Draft, Shop};
-use offsquare_core::saw::Advice;
+use offsquare_cuts::backwards::Solved;
+use offsquare_cuts::layouts::Caution;
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_cuts::saw::Advice;
+use offsquare_units::num::Gather;
+use offsquare_work::piece::{Answered, Draft, Shop};
 use std::rc::Rc;
 
 /// The way that is looked at.
@@ -33,7 +33,7 @@ pub fn cautions(solved: &Solved, shop: &Shop) -> Vec<Caution> {
     for part in &solved.solution.parts {
         all.extend(shop.saw.advise_part(part).cautions);
     }
-    offsquare_core::num::sort_by(&mut all, Ord::cmp);
+    offsquare_units::num::sort_by(&mut all, Ord::cmp);
     all.dedup();
     all
 }

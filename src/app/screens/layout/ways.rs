@@ -3,9 +3,9 @@
 use super::view::cuts;
 use crate::parts::amount::degrees;
 use crate::parts::tags::{each, tag, txt};
-use offsquare_core::backwards::Solved;
-use offsquare_core::piece::{Answered, Shop};
-use offsquare_core::units::Angle;
+use offsquare_cuts::backwards::Solved;
+use offsquare_units::Angle;
+use offsquare_work::piece::{Answered, Shop};
 use yew::prelude::*;
 
 /// The different settings of a way, in the order of its cuts.

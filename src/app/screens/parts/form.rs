@@ -5,11 +5,12 @@ use crate::parts::keys::key;
 use crate::parts::tags::{list, tag, txt};
 use crate::screens::layout::figure;
 use crate::state::Edit;
-use offsquare_core::cutlist::{Entry, FIELDS};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::WorkEdit;
-use offsquare_core::rack::Written;
-use offsquare_core::save::Bench;
+use offsquare_paper::at_saw::part_on_saw;
+use offsquare_units::num::Gather;
+use offsquare_work::cutlist::{Entry, FIELDS};
+use offsquare_work::piece::WorkEdit;
+use offsquare_work::rack::Written;
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -54,7 +55,7 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
     let width = bench.work.rack.stock_of(entry.stock).map(|s| s.width);
     html! {
         <div class="part-form">
-            { tag("div", "on-saw", figure(&entry.picture(width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
+            { tag("div", "on-saw", figure(&part_on_saw(entry, width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
                 { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
                 { tag("div", "actions", list(vec![key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))), key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id))))])) }

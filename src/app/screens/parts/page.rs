@@ -7,11 +7,11 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
 use crate::parts::tags::{each, tag, txt};
 use crate::state::{Edit, Route};
-use offsquare_core::cutlist::{Entry, how_many};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{EXAMPLES, WorkEdit};
-use offsquare_core::save::Bench;
-use offsquare_core::say;
+use offsquare_units::num::Gather;
+use offsquare_units::say;
+use offsquare_work::cutlist::{Entry, how_many};
+use offsquare_work::piece::{EXAMPLES, WorkEdit};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 

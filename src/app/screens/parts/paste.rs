@@ -3,8 +3,8 @@
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
-use offsquare_core::piece::WorkEdit;
-use offsquare_core::save::Bench;
+use offsquare_work::piece::WorkEdit;
+use offsquare_work::save::Bench;
 use yew::prelude::*;
 
 /// The table is kept in `typed` as long as the sheet is up.

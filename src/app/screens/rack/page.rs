@@ -5,10 +5,10 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::tags::{each, list, tag, txt};
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Row, Work, WorkEdit};
-use offsquare_core::rack::{Blank, By, OWNED, SETTINGS, SOLD, STOCK, Stock, price, section};
-use offsquare_core::save::Bench;
+use offsquare_units::num::Gather;
+use offsquare_work::piece::{Row, Work, WorkEdit};
+use offsquare_work::rack::{Blank, By, OWNED, SETTINGS, SOLD, STOCK, Stock, price, section};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 

@@ -7,7 +7,7 @@ use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
 use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
-use offsquare_core::save::{Bench, MOST_TEXT, too_large};
+use offsquare_work::save::{Bench, MOST_TEXT, too_large};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};

@@ -2,12 +2,10 @@
 //! tidies itself on leaving.
 
 use crate::parts::cell::{Cell, Check};
-use offsquare_core::num;
-use offsquare_core::num::Gather;
-use offsquare_core::piece::{Shop, length_text};
-use offsquare_core::saw::LAST_STOP;
-use offsquare_core::say;
-use offsquare_core::units::{Angle, Length, Style, parse_angle, parse_length};
+use offsquare_cuts::saw::LAST_STOP;
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, Style, num, parse_angle, parse_length, say};
+use offsquare_work::piece::{Shop, length_text};
 use std::rc::Rc;
 use yew::prelude::*;
 

@@ -8,9 +8,9 @@ use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
 use crate::parts::tags::{each, list, tag, txt};
 use crate::state::Edit;
-use offsquare_core::piece::{Paper, Shop, Theme};
-use offsquare_core::save::Bench;
-use offsquare_core::units::{Fraction, Length, Unit};
+use offsquare_units::{Fraction, Length, Unit};
+use offsquare_work::piece::{Paper, Shop, Theme};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 

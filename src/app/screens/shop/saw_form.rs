@@ -3,9 +3,9 @@
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
 use crate::parts::keys::{choice, key};
 use crate::parts::tags::{list, tag, txt};
-use offsquare_core::piece::Shop;
-use offsquare_core::saw::{Limit, SawProfile};
-use offsquare_core::units::{Angle, Length};
+use offsquare_cuts::saw::{Limit, SawProfile};
+use offsquare_units::{Angle, Length};
+use offsquare_work::piece::Shop;
 use yew::prelude::*;
 
 pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {

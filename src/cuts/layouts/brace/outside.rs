@@ -1,0 +1,65 @@
+//! Any arrangement with the opening's size from the frame's outside less its members.
+
+use super::picture;
+use super::single::Given;
+use crate::inputs::{Inputs, Value};
+use crate::layouts::{Detail, Outcome};
+use crate::problem::Problem;
+use offsquare_geometry::scene::{Item, Source};
+use offsquare_units::num::Gather;
+use offsquare_units::{Quantity, say};
+
+/// Solves `inner` in the opening that the members leave; its size is answered too, and the figure
+/// shows the members with the sizes that were given.
+///
+/// Example: outside 35 by 49 in, stiles and rails 2 1/2: the opening is 30 by 44.
+pub fn solve(
+    inputs: &Inputs,
+    detail: Detail,
+    inner: fn(&Inputs, Detail) -> Option<Outcome>,
+) -> Option<Outcome> {
+    let (ow, oh) = (inputs.length("outside_width")?, inputs.length("outside_height")?);
+    let (stile, rail) = (inputs.length("stile_width")?, inputs.length("rail_width")?);
+    let (w, h) = (ow - stile * 2.0, oh - rail * 2.0);
+    let problems: Vec<Problem> =
+        [("outside_width", "stiles", w, stile), ("outside_height", "rails", h, rail)]
+            .into_iter()
+            .filter(|(_, _, left, _)| left.0 <= 0.0)
+            .map(|(key, members, _, width)| {
+                let limit = width * 2.0;
+                let text = say![
+                    "The ",
+                    members,
+                    " leave no opening: outside it must be more than ",
+                    limit,
+                    "."
+                ];
+                Problem::stop(key, text).with_limit(Quantity::Length(limit))
+            })
+            .gather();
+    if !problems.is_empty() {
+        return Some(Outcome { solutions: Vec::new(), problems });
+    }
+    let laid =
+        inputs.with("opening_width", Value::Length(w)).with("opening_height", Value::Length(h));
+    let mut out = inner(&laid, detail)?;
+    for solution in &mut out.solutions {
+        solution.answers.length("opening_width", w.0).length("opening_height", h.0);
+        if detail == Detail::Full {
+            solution.figure.items.retain(|i| !is_of_opening(i));
+            let g = Given { w: w.0, h: h.0, s: 0.0, thickness: None };
+            picture::around(&mut solution.figure, g, ow, oh);
+        }
+    }
+    Some(out)
+}
+
+/// A size or a handle of the opening, which was not given.
+fn is_of_opening(item: &Item) -> bool {
+    let key = match item {
+        Item::Dimension { source: Source::Given(key), .. } => key,
+        Item::Handle { field, .. } => field,
+        _ => return false,
+    };
+    key.starts_with("opening_")
+}

@@ -1,0 +1,402 @@
+//! Bracket: two members meeting in a corner, a knee between them (GEOMETRY 6).
+//!
+//! Frame: the inside corner is the origin, leg A's inside edge runs along +x, leg B's along the
+//! corner angle counter-clockwise from it. Leg lengths are overall, along the outside.
+
+mod knee;
+mod member;
+mod picture;
+
+use super::field::{choice, length, maybe_length, option};
+use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use crate::facts::Caution;
+use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::parts::{CutName, Part, Sides};
+use crate::problem::Problem;
+use knee::{Knee, between};
+use member::Member;
+use offsquare_geometry::Point;
+use offsquare_units::{Angle, Length, Quantity, num, say};
+
+/// The layout "bracket".
+pub struct Bracket;
+
+/// Sine of the flattest angle at which a knee still meets a leg.
+const FLATTEST: f64 = 1e-9;
+
+const LEG_A: Field = length("leg_a", "Leg A length", "Overall, along the outside.", 12.0, 300.0);
+const LEG_B: Field = length("leg_b", "Leg B length", "Overall, along the outside.", 10.0, 250.0);
+const LEG_WIDTH: Field = length("leg_width", "Leg width", "Both legs' size seen.", 1.5, 38.0);
+const BRACE_WIDTH: Field = length("brace_width", "Knee width", "The knee's size seen.", 1.5, 38.0);
+const SEAT_A: Field = length(
+    "seat_a",
+    "Seat on leg A",
+    "From the inside corner to where the knee's line meets leg A.",
+    8.0,
+    200.0,
+)
+.free();
+const SEAT_B: Field = length(
+    "seat_b",
+    "Seat on leg B",
+    "From the inside corner to where the knee's line meets leg B.",
+    6.5,
+    160.0,
+)
+.free();
+const SEAT_TO: Field = choice(
+    "seat_to",
+    "Seats measured to",
+    &[option("outer", "Outer edge"), option("centre", "Middle"), option("inner", "Inner edge")],
+    "outer",
+);
+const CORNER: Field = Field {
+    key: "corner_angle_deg",
+    label: "Corner angle",
+    help: "Between the two legs, inside.",
+    kind: Kind::Angle(15.0, 165.0),
+    need: Need::Number(90.0),
+    start: Start::Number(90.0),
+    ..Field::PLAIN
+};
+const JOINT: Field = choice(
+    "joint",
+    "Corner joint",
+    &[
+        option("mitre", "Mitered"),
+        option("a_through", "Leg A runs through"),
+        option("b_through", "Leg B runs through"),
+    ],
+    "mitre",
+);
+const FREE_ENDS: Field = choice(
+    "free_ends",
+    "Free ends",
+    &[option("square", "Square"), option("clipped", "Clipped at 45°")],
+    "square",
+);
+const CLIP: Field = maybe_length(
+    "clip",
+    "Clip",
+    "How much of the outer corner comes off, each way; half the leg's width unless given.",
+);
+const THICKNESS: Field = maybe_length("thickness", "Thickness", "The size going away from you.");
+
+const KNEE: Form = Form {
+    id: "knee",
+    label: "Legs and knee",
+    fields: &[
+        LEG_A,
+        LEG_B,
+        LEG_WIDTH,
+        BRACE_WIDTH,
+        SEAT_A,
+        SEAT_B,
+        SEAT_TO,
+        CORNER,
+        JOINT,
+        FREE_ENDS,
+        CLIP,
+        THICKNESS,
+    ],
+    also: &[
+        maybe_length("long_point_length", "Knee, long point", "Tip to tip along the outer edge."),
+        maybe_length("short_point_length", "Knee, short point", "Along the inner edge."),
+        Field {
+            key: "reading_on_leg_a_deg",
+            label: "Reading on leg A",
+            help: "The knee's cut off square.",
+            kind: Kind::Angle(0.0, 89.0),
+            need: Need::Optional,
+            start: Start::Empty,
+            ..Field::PLAIN
+        },
+    ],
+    gives: &["seat_a", "seat_b", "corner_angle_deg", "brace_width"],
+    off: &[Off {
+        answer: "reading_on_leg_a_deg",
+        keep: &["long_point_length"],
+        give: Some("seat_a"),
+    }],
+};
+
+impl Layout for Bracket {
+    fn id(&self) -> &'static str {
+        "bracket"
+    }
+    fn question(&self) -> &'static str {
+        "Bracket with a knee"
+    }
+    fn search_words(&self) -> &'static str {
+        "shelf corner knee support hanging basket gallows brace"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[KNEE];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let get = |key| inputs.length(key).map(|l| l.0);
+        let (Some(leg_a), Some(leg_b), Some(leg_width), Some(width), Some(u), Some(v)) = (
+            get("leg_a"),
+            get("leg_b"),
+            get("leg_width"),
+            get("brace_width"),
+            get("seat_a"),
+            get("seat_b"),
+        ) else {
+            return super::missing(&KNEE, inputs);
+        };
+        let corner = inputs.angle("corner_angle_deg").map_or(90.0, |a| a.0);
+        let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
+        let at_a = num::atan2_deg(v * sin, u - v * cos);
+        let at_b = num::atan2_deg(u * sin, v - u * cos);
+        for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
+            if num::sin_deg(angle) < FLATTEST {
+                let least = Length(longer * FLATTEST / sin);
+                return Outcome::stop(
+                    Problem::stop(
+                        key,
+                        say!["The knee lies along a leg: this seat must be more than ", least, "."],
+                    )
+                    .with_limit(Quantity::Length(least)),
+                );
+            }
+        }
+        // The seats of one line and of its parallels are in proportion.
+        let out = match inputs.choice("seat_to") {
+            Some("inner") => width,
+            Some("centre") => width / 2.0,
+            _ => 0.0,
+        };
+        let half = corner / 2.0;
+        let from_outside = leg_width * num::cos_deg(half) / num::sin_deg(half);
+        let knee = Knee {
+            corner,
+            leg_a,
+            leg_b,
+            leg_width,
+            width,
+            at_a,
+            at_b,
+            outer_a: u + out / num::sin_deg(at_a),
+            outer_b: v + out / num::sin_deg(at_b),
+            inside_a: leg_a - from_outside,
+            inside_b: leg_b - from_outside,
+        };
+        let problems = check(&knee, inputs, from_outside, out);
+        if !problems.is_empty() {
+            return Outcome { solutions: Vec::new(), problems };
+        }
+        let mut solution = Solution {
+            way: "knee",
+            title: "Knee between two legs",
+            answers: answers(&knee, inputs),
+            headline: vec![
+                "reading_on_leg_a_deg",
+                "reading_on_leg_b_deg",
+                "long_point_length",
+                "short_point_length",
+            ],
+            ..Solution::default()
+        };
+        if detail == Detail::Full {
+            tell(&knee, inputs, &mut solution);
+        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
+    }
+}
+
+/// The seat of a line from which the outer edge, `out` beyond it, meets this leg just at its end, `inside`
+/// from the corner, the line's seat on the other leg being `other`: the lesser root s of
+/// (inside - s) other sin C = out |the line between the seats|.
+fn most_seat(corner: f64, out: f64, inside: f64, other: f64) -> f64 {
+    let (q, i, k) = (other * num::sin_deg(corner), inside, out);
+    let b = i * q * q - k * k * other * num::cos_deg(corner);
+    let c = (i * q - k * other) * (i * q + k * other);
+    let far = between(i, other, corner);
+    let root = k * q * num::sqrt(((far - k) * (far + k)).max(0.0));
+    (c / (b + root)).max(0.0)
+}
+
+fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<Problem> {
+    let length = |l: f64| Quantity::Length(Length(l));
+    let mut out = Vec::new();
+    for (inside, key) in [(k.inside_a, "leg_a"), (k.inside_b, "leg_b")] {
+        if inside <= 0.0 {
+            out.push(
+                Problem::stop(
+                    key,
+                    say![
+                        "The leg must reach past the corner: more than ",
+                        Length(from_outside),
+                        "."
+                    ],
+                )
+                .with_limit(length(from_outside)),
+            );
+        }
+    }
+    let room = k.outer_a * k.sin().0;
+    if k.width >= room * (1.0 - 1e-14) {
+        // The outer edge moves with the width where the seats are measured to the middle.
+        let room = match inputs.choice("seat_to") {
+            Some("centre") => 2.0 * room - k.width,
+            _ => room,
+        };
+        out.push(
+            Problem::stop(
+                "brace_width",
+                say!["The knee fills the corner: it must be narrower than ", Length(room), "."],
+            )
+            .with_limit(length(room)),
+        );
+    }
+    let legs =
+        [(k.outer_a, k.inside_a, "seat_a", "seat_b"), (k.outer_b, k.inside_b, "seat_b", "seat_a")];
+    for (outer, inside, key, other) in legs {
+        if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
+            let other = inputs.length(other).map_or(0.0, |l| l.0);
+            let most = most_seat(k.corner, out_of_line, inside, other);
+            out.push(
+                Problem::stop(
+                    key,
+                    say![
+                        "The knee runs past the end of the leg: this seat is at most ",
+                        Length(most),
+                        "."
+                    ],
+                )
+                .with_limit(length(most)),
+            );
+        }
+    }
+    if let Some(clip) = inputs.length("clip")
+        && inputs.choice("free_ends") == Some("clipped")
+        && clip.0 > k.leg_width
+    {
+        out.push(
+            Problem::stop(
+                "clip",
+                say!["The clip cannot be more than the leg is wide, ", Length(k.leg_width), "."],
+            )
+            .with_limit(length(k.leg_width)),
+        );
+    }
+    for (is_a, key) in [(true, "leg_a"), (false, "leg_b")] {
+        let m = Member::of(k, inputs, is_a);
+        let least = m.outer_edge.min(m.inner_edge) - m.clip(k, inputs);
+        if out.is_empty() && least <= 0.0 {
+            let outer = if is_a { k.leg_a } else { k.leg_b };
+            let limit = Length(outer - least);
+            out.push(
+                Problem::stop(
+                    key,
+                    say!["The leg's cuts run into each other: it must be longer than ", limit, "."],
+                )
+                .with_limit(Quantity::Length(limit)),
+            );
+        }
+    }
+    out
+}
+
+fn answers(k: &Knee, inputs: &Inputs) -> Answers {
+    let (sin_a, sin_b) = k.sin();
+    let (lean_a, lean_b) = k.lean();
+    let (outer, inner) = (k.outer(), k.inner());
+    let (seat_a, seat_b) = (k.width / sin_a, k.width / sin_b);
+    let first = (0.0_f64.min(lean_a), 0.0_f64.max(lean_a));
+    let last = (outer.max(outer - lean_b), outer.min(outer - lean_b));
+    let mut a = Answers::new();
+    a.angle("reading_on_leg_a_deg", (90.0 - k.at_a).abs())
+        .angle("reading_on_leg_b_deg", (90.0 - k.at_b).abs())
+        .length("long_point_length", last.0 - first.0)
+        .length("short_point_length", last.1 - first.1)
+        .length("outer_edge_length", outer)
+        .length("inner_edge_length", inner)
+        .length("seat_on_leg_a", seat_a)
+        .length("seat_on_leg_b", seat_b)
+        .length("seat_a_from_corner", k.outer_a - seat_a)
+        .length("seat_b_from_corner", k.outer_b - seat_b)
+        .length("corner_to_brace_inner_edge", k.outer_a * sin_a - k.width)
+        .length("leg_a_inside_length", k.inside_a)
+        .length("leg_b_inside_length", k.inside_b)
+        .length("leg_a_beyond_seat", k.inside_a - k.outer_a)
+        .length("leg_b_beyond_seat", k.inside_b - k.outer_b)
+        .area("face_area", (outer + inner) / 2.0 * k.width)
+        .length("tape_mark_on_leg_a", lean_a.abs())
+        .length("tape_mark_on_leg_b", lean_b.abs());
+    for (key, is_a) in [("leg_a_member", true), ("leg_b_member", false)] {
+        let m = Member::of(k, inputs, is_a);
+        let mut g = Answers::new();
+        g.angle("corner_reading_deg", m.reading)
+            .length("outer_edge_length", m.outer_edge)
+            .length("inner_edge_length", m.inner_edge);
+        a.group(key, g);
+    }
+    a
+}
+
+fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
+    let (lean_a, lean_b) = k.lean();
+    let outer = k.outer();
+    let cut = |name, key| CutName { name, miter_key: Some(key) };
+    solution.parts = vec![
+        Part::stick(
+            "Knee",
+            Length(k.width),
+            inputs.length("thickness"),
+            &[Point::ORIGIN, Point::new(lean_a, k.width)],
+            &[Point::new(outer, 0.0), Point::new(outer - lean_b, k.width)],
+            &[
+                cut("End on leg A", "reading_on_leg_a_deg"),
+                cut("End on leg B", "reading_on_leg_b_deg"),
+            ],
+        )
+        .called(Sides {
+            left: "end on leg A",
+            right: "end on leg B",
+            ..Sides::OUTER_BELOW
+        }),
+        Member::of(k, inputs, true).part(k, inputs, "Leg A", "leg_a_member.corner_reading_deg"),
+        Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
+    ];
+    solution.derivation = vec![
+        say![
+            "The knee's outer edge meets leg A ",
+            Length(k.outer_a),
+            " and leg B ",
+            Length(k.outer_b),
+            " from the inside corner."
+        ],
+        say![
+            "With the corner of ",
+            Angle(k.corner),
+            " that makes its length ",
+            Length(outer),
+            "; it meets leg A at ",
+            Angle(k.at_a),
+            " and leg B at ",
+            Angle(k.at_b),
+            "."
+        ],
+        say![
+            "Off square: 90° less each, ",
+            Angle((90.0 - k.at_a).abs()),
+            " and ",
+            Angle((90.0 - k.at_b).abs()),
+            "."
+        ],
+        say![
+            "The inner edge is shorter by both tape marks, ",
+            Length(lean_a),
+            " and ",
+            Length(lean_b),
+            ": ",
+            Length(k.inner()),
+            "."
+        ],
+    ];
+    solution.cautions.push(Caution::Load);
+    solution.figure = picture::picture(k, inputs);
+}

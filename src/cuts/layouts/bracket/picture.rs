@@ -1,0 +1,70 @@
+//! The bracket's drawing: both legs, the knee between them, its seats to drag.
+
+use super::knee::Knee;
+use crate::inputs::Inputs;
+use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::{Point, Vector};
+use offsquare_units::{Angle, Length, Quantity, num};
+
+pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
+    let mut scene = Scene::new();
+    let b = k.along_b();
+    let w = k.leg_width;
+    let on_b = |d: f64| Point::ORIGIN.plus(b.times(d));
+    // Outside of leg A is below, outside of leg B to the left of its direction.
+    let out_a = Vector::new(0.0, -w);
+    let out_b = b.left().times(w);
+    let from_outside = k.leg_a - k.inside_a;
+    let outside = Point::new(-from_outside, -w);
+    let end_a = Point::new(k.inside_a, 0.0);
+    let end_b = on_b(k.inside_b);
+    scene.shape(vec![outside, end_a.plus(out_a), end_a, Point::ORIGIN], Role::Frame);
+    scene.shape(vec![outside, Point::ORIGIN, end_b, end_b.plus(out_b)], Role::Frame);
+    match inputs.choice("joint") {
+        Some("a_through") => {
+            scene.line(Point::ORIGIN, Point::new(-w / num::sin_deg(k.corner), 0.0), Role::Cut)
+        }
+        Some("b_through") => {
+            scene.line(Point::ORIGIN, on_b(-w / num::sin_deg(k.corner)), Role::Cut)
+        }
+        _ => scene.line(Point::ORIGIN, outside, Role::Cut),
+    };
+    let (sin_a, sin_b) = k.sin();
+    let (oa, ob) = (Point::new(k.outer_a, 0.0), on_b(k.outer_b));
+    let ia = Point::new(k.outer_a - k.width / sin_a, 0.0);
+    let ib = on_b(k.outer_b - k.width / sin_b);
+    scene.shape(vec![oa, ob, ib, ia], Role::Stock);
+    scene.line(oa, ia, Role::Cut);
+    scene.line(ob, ib, Role::Cut);
+    let length = |l: f64| Quantity::Length(Length(l));
+    scene.given(outside, end_a.plus(out_a), -1, length(k.leg_a), "leg_a");
+    scene.given(outside, end_b.plus(out_b), 1, length(k.leg_b), "leg_b");
+    scene.given(end_a.plus(out_a), end_a, -1, length(w), "leg_width");
+    let (u, v) = (
+        inputs.length("seat_a").map_or(k.outer_a, |l| l.0),
+        inputs.length("seat_b").map_or(k.outer_b, |l| l.0),
+    );
+    scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, length(u), "seat_a");
+    scene.given(Point::ORIGIN, on_b(v), -1, length(v), "seat_b");
+    // Square across the knee, which leans toward one leg where its seats are unequal.
+    if let Some(along) = ob.from(oa).unit() {
+        let on = oa.middle(ob);
+        let across = on.plus(along.left().times(k.width));
+        scene.given(on, across, 0, length(k.width), "brace_width");
+    }
+    scene.computed(oa, ob, -1, length(k.outer()), "outer_edge_length");
+    scene.add(Item::AngleMark {
+        at: Point::ORIGIN,
+        from: Angle(0.0),
+        to: Angle(k.corner),
+        value: Quantity::Angle(Angle(k.corner)),
+        source: Source::Given("corner_angle_deg"),
+    });
+    scene.add(Item::Handle {
+        at: Point::new(u, 0.0),
+        field: "seat_a",
+        per_inch: Vector::new(1.0, 0.0),
+    });
+    scene.add(Item::Handle { at: on_b(v), field: "seat_b", per_inch: b });
+    scene
+}

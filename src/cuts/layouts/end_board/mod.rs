@@ -1,0 +1,278 @@
+//! End boards: trapezoids, gables and house-shaped boards, alone, nested along a board, or as the
+//! ends of a box (GEOMETRY 5).
+//!
+//! Frame: the base lies on y = 0 from the origin; the sides stand upright to the shoulder, then slope
+//! to the top.
+
+mod boxed;
+mod fields;
+mod nesting;
+mod outline;
+mod picture;
+mod pieces;
+mod sizes;
+
+use super::{Caution, Detail, Layout, Outcome, Solution};
+use crate::inputs::{Field, Inputs};
+use crate::layouts::Form;
+use crate::problem::Problem;
+use fields::*;
+use offsquare_units::{Angle, Length, say};
+use outline::EndBoard;
+
+/// The layout "end_board".
+pub struct EndBoards;
+
+const GIVES: &[&str] = &["top_width", "height", "base_width", "shoulder_height"];
+
+const SINGLE_FIELDS: &[Field] = &[
+    BASE,
+    TOP,
+    HEIGHT,
+    SHOULDER,
+    LEFT_INSET,
+    RIGHT_INSET,
+    LEFT_READING,
+    RIGHT_READING,
+    LEFT_SLOPE,
+    RIGHT_SLOPE,
+    GRAIN,
+    THICKNESS,
+];
+const NESTED_FIELDS: &[Field] = &[
+    BASE,
+    TOP,
+    HEIGHT,
+    SHOULDER,
+    LEFT_INSET,
+    RIGHT_INSET,
+    LEFT_READING,
+    RIGHT_READING,
+    LEFT_SLOPE,
+    RIGHT_SLOPE,
+    BOARD_WIDTH,
+    BOARD_LENGTH,
+    KERF,
+    FIRST,
+    GRAIN,
+    THICKNESS,
+];
+const BOX_FIELDS: &[Field] = &[
+    BASE,
+    TOP,
+    HEIGHT,
+    SHOULDER,
+    LEFT_INSET,
+    RIGHT_INSET,
+    LEFT_READING,
+    RIGHT_READING,
+    LEFT_SLOPE,
+    RIGHT_SLOPE,
+    END_THICKNESS,
+    BOX_LENGTH,
+    FLOOR_HEIGHT,
+    FLOOR_THICKNESS,
+    DIVIDER_HEIGHT,
+    SIDE_THICKNESS,
+    GRAIN,
+];
+
+const SINGLE: Form = Form {
+    id: "single",
+    label: "One board",
+    fields: SINGLE_FIELDS,
+    also: &[BOUNDING, LEFT_UPRIGHT_READING, RIGHT_UPRIGHT_READING],
+    gives: GIVES,
+    off: &[OFF_READING],
+};
+const NESTED: Form = Form {
+    id: "nested",
+    label: "Many from a board",
+    fields: NESTED_FIELDS,
+    also: &[BOUNDING],
+    gives: GIVES,
+    off: &[OFF_READING],
+};
+const BOX: Form = Form {
+    id: "box",
+    label: "Ends of a box",
+    fields: BOX_FIELDS,
+    also: &[BOUNDING],
+    gives: GIVES,
+    off: &[OFF_READING],
+};
+
+impl Layout for EndBoards {
+    fn id(&self) -> &'static str {
+        "end_board"
+    }
+    fn question(&self) -> &'static str {
+        "End board with leaning sides"
+    }
+    fn search_words(&self) -> &'static str {
+        "trapezoid gable house shoulder trug planter birdhouse box end nest taper"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[SINGLE, NESTED, BOX];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let form = match inputs.form {
+            "nested" => &NESTED,
+            "box" => &BOX,
+            _ => &SINGLE,
+        };
+        let (all, problems) = match sizes::complete(inputs) {
+            Ok(found) => found,
+            Err(sizes::Undetermined::Missing) => return undetermined(form, inputs),
+            Err(sizes::Undetermined::Problem(p)) => return Outcome::stop(*p),
+        };
+        let mut out = Outcome { solutions: Vec::new(), problems };
+        let mut refused = None;
+        for sizes in all {
+            match board(sizes, inputs, detail) {
+                Ok((solution, more)) => {
+                    out.solutions.push(solution);
+                    out.problems.extend(more);
+                }
+                Err(more) => {
+                    refused.get_or_insert(more);
+                }
+            }
+        }
+        // Of several boards those that cannot be made fall away.
+        if out.solutions.is_empty() {
+            out.problems.extend(refused.into_iter().flatten());
+        }
+        out
+    }
+}
+
+/// One board, with the warnings that stand beside it; or why it cannot be made.
+fn board(
+    sizes: sizes::Sizes,
+    inputs: &Inputs,
+    detail: Detail,
+) -> Result<(Solution, Vec<Problem>), Vec<Problem>> {
+    let board = EndBoard::of(sizes, inputs).map_err(|p| vec![p])?;
+    let level = inputs.choice("grain") != Some("upright");
+    let mut solution = Solution {
+        way: "board",
+        title: if level { "Grain level" } else { "Grain upright" },
+        answers: board.answers(),
+        headline: headline(&board, level),
+        ..Solution::default()
+    };
+    let problems = match inputs.form {
+        "nested" => nesting::add(&board, level, inputs, detail, &mut solution)?,
+        "box" => boxed::add(&board, level, inputs, detail, &mut solution)?,
+        _ => {
+            if detail == Detail::Full {
+                solution.figure = picture::of_board(&board, inputs);
+                solution.parts.push(pieces::end(&board, level, inputs.length("thickness"), 1));
+            }
+            Vec::new()
+        }
+    };
+    if detail == Detail::Full {
+        solution.derivation.splice(0..0, derivation(&board));
+        solution.notes.extend(notes(&board, level));
+        solution.cautions.push(Caution::EndBoard);
+    }
+    Ok((solution, problems))
+}
+
+fn undetermined(form: &Form, inputs: &Inputs) -> Outcome {
+    let out = super::missing(form, inputs);
+    if !out.problems.is_empty() {
+        return out;
+    }
+    Outcome::stop(Problem::stop(
+        "",
+        say!["These sizes leave the board open: give base, top and height, or insets."],
+    ))
+}
+
+fn headline(board: &EndBoard, level: bool) -> Vec<&'static str> {
+    let s = &board.sizes;
+    let mut out = match level {
+        true => vec!["left_reading_deg", "left_tape_mark"],
+        false => vec!["left_edge_from_upright_reading_deg", "left_edge_from_upright_tape_mark"],
+    };
+    if s.left.abs() != s.right.abs() {
+        out.extend(match level {
+            true => ["right_reading_deg", "right_tape_mark"],
+            false => ["right_edge_from_upright_reading_deg", "right_edge_from_upright_tape_mark"],
+        });
+    }
+    out.push("left_slope_length");
+    out
+}
+
+fn derivation(board: &EndBoard) -> Vec<offsquare_units::Text> {
+    let s = &board.sizes;
+    let mut out = vec![
+        say![
+            "Base ",
+            Length(s.base),
+            " less top ",
+            Length(s.top),
+            " leaves ",
+            Length(s.base - s.top),
+            " for the two insets: left ",
+            Length(s.left),
+            ", right ",
+            Length(s.right),
+            "."
+        ],
+        say!["The slope rises ", Length(s.rise()), ", from the shoulder to the top."],
+        say![
+            "Left: tan(reading) = inset \u{00f7} rise, so the reading off square is ",
+            Angle(board.left_reading()),
+            " with the grain level, and 90° less that, ",
+            Angle(90.0 - board.left_reading()),
+            ", with the grain upright."
+        ],
+        say![
+            "Left slope: \u{221a}(inset\u{00b2} + rise\u{00b2}) = ",
+            Length(board.left_slope()),
+            "."
+        ],
+    ];
+    if s.left.abs() != s.right.abs() {
+        out.push(say![
+            "Right, in the same way: reading ",
+            Angle(board.right_reading()),
+            ", slope ",
+            Length(board.right_slope()),
+            "."
+        ]);
+    }
+    out
+}
+
+fn notes(board: &EndBoard, level: bool) -> Vec<offsquare_units::Text> {
+    let s = &board.sizes;
+    let mut out = Vec::new();
+    if level {
+        out.push(say![
+            "Grain level: the board must be at least ",
+            Length(s.height),
+            " wide. The readings are for the board's long edges along the fence."
+        ]);
+    } else {
+        out.push(say![
+            "Grain upright: the board must be at least ",
+            Length(board.bounding_width()),
+            " wide. Crosscut blanks ",
+            Length(s.height),
+            " long, then cut the slopes. Nothing nests."
+        ]);
+    }
+    if s.shoulder > 0.0 && (s.left < 0.0 || s.right < 0.0) {
+        out.push(say![
+            "A side that flares out above its shoulder has an inside corner there: jigsaw, not miter saw."
+        ]);
+    }
+    out
+}

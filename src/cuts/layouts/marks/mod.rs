@@ -1,0 +1,361 @@
+//! Measured marks: a scale with long and short marks and figures, in one piece or hinged in sections.
+//!
+//! Frame: 0 is the left end of the board; every mark is measured from there (and from the start of
+//! its own section), so no error adds up.
+
+mod picture;
+mod scale;
+
+use super::field::{choice, length, maybe_length, option};
+use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::parts::{CutName, Part};
+use crate::problem::Problem;
+use offsquare_geometry::Point;
+use offsquare_units::num::Gather;
+use offsquare_units::{Length, Quantity, num, say};
+use scale::{Mark, Scale};
+
+/// The layout "marks".
+pub struct Marks;
+
+/// Most marks on one scale.
+const MOST: f64 = 2000.0;
+
+const fn count(key: &'static str, label: &'static str, help: &'static str, standing: f64) -> Field {
+    Field {
+        key,
+        label,
+        help,
+        kind: Kind::Count(1, 1000),
+        need: Need::Number(standing),
+        start: Start::Number(standing),
+        ..Field::PLAIN
+    }
+}
+
+const BOARD: Field = length("board_length", "Board length", "All sections together.", 48.0, 1200.0);
+const OFFSET: Field = Field {
+    key: "offset",
+    label: "First mark at",
+    help: "From the left end to the first mark.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(2.0, 50.0),
+    ..Field::PLAIN
+};
+const SPACING: Field =
+    length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0).free();
+const END_CLEAR: Field = Field {
+    key: "end_clear",
+    label: "Free at the end",
+    help: "No mark closer than this to the right end.",
+    kind: Kind::Length(Range::NotNegative),
+    need: Need::Length(0.0),
+    start: Start::Length(1.0, 25.0),
+    ..Field::PLAIN
+};
+const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
+const FIGURE_EVERY: Field = count("figure_every", "Figure every", "Counted in long marks.", 1.0);
+const SECTIONS: Field = count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 1.0);
+const FIRST_FIGURE: Field = Field {
+    key: "first_figure",
+    label: "First figure",
+    help: "Written at the first mark.",
+    kind: Kind::Length(Range::Any),
+    need: Need::Length(0.0),
+    start: Start::Length(0.0, 0.0),
+    ..Field::PLAIN
+};
+/// Figures are lengths, so that they are what a tape shows in the maker's own unit.
+const FIGURE_STEP: Field = Field {
+    key: "figure_step",
+    label: "Figures rise by",
+    help: "From one figure to the next; what a tape shows between them unless given.",
+    kind: Kind::Length(Range::Any),
+    need: Need::Optional,
+    start: Start::Empty,
+    ..Field::PLAIN
+};
+const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
+const LONG: Field = maybe_length(
+    "long_mark_length",
+    "Long mark",
+    "From the edge; half the board's width unless given.",
+);
+const SHORT: Field = maybe_length(
+    "short_mark_length",
+    "Short mark",
+    "From the edge; a quarter of the board's width unless given.",
+);
+const EDGE: Field = choice(
+    "marked_edge",
+    "Marks stand on",
+    &[option("near", "Near edge"), option("far", "Far edge")],
+    "near",
+);
+
+const SCALE: Form = Form {
+    id: "scale",
+    label: "A scale",
+    fields: &[
+        BOARD,
+        OFFSET,
+        SPACING,
+        END_CLEAR,
+        LONG_EVERY,
+        FIGURE_EVERY,
+        FIRST_FIGURE,
+        FIGURE_STEP,
+        SECTIONS,
+        WIDTH,
+        LONG,
+        SHORT,
+        EDGE,
+    ],
+    also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
+    gives: &["offset", "spacing", "board_length"],
+    off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
+};
+
+impl Layout for Marks {
+    fn id(&self) -> &'static str {
+        "marks"
+    }
+    fn question(&self) -> &'static str {
+        "Measured marks on a board"
+    }
+    fn search_words(&self) -> &'static str {
+        "scale ruler planting board growth chart hinge figures ticks"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[SCALE];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let (Some(board), Some(spacing)) =
+            (inputs.length("board_length"), inputs.length("spacing"))
+        else {
+            return super::missing(&SCALE, inputs);
+        };
+        let scale = match lay(inputs, board, spacing, detail) {
+            Ok(scale) => scale,
+            Err(p) => return Outcome::stop(p),
+        };
+        let problems = warnings(&scale);
+        let mut solution = Solution {
+            way: "scale",
+            title: "Measured marks",
+            answers: answers(&scale, detail),
+            headline: vec!["marks_n", "first_mark"],
+            ..Solution::default()
+        };
+        if scale.sections > 1 {
+            solution.headline.push("section_length");
+        }
+        if detail == Detail::Full {
+            tell(&scale, spacing, &mut solution);
+        }
+        Outcome { solutions: vec![solution], problems }
+    }
+}
+
+fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Result<Scale, Problem> {
+    let get = |key| inputs.length(key).map(|l| l.0);
+    let offset = get("offset").unwrap_or(0.0);
+    let clear = get("end_clear").unwrap_or(0.0);
+    let whole = |key, standing: f64| inputs.number(key).unwrap_or(standing);
+    let room = board.0 - clear - offset;
+    // A mark that stands exactly at the limit counts in spite of binary fractions.
+    let slip = 1e-12 * board.0;
+    if room < -slip {
+        let most = Length(board.0 - clear);
+        if most.0 < 0.0 {
+            let text = say![
+                "No mark fits: the board must be longer than what is free at its end, ",
+                Length(clear),
+                "."
+            ];
+            return Err(
+                Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
+            );
+        }
+        return Err(Problem::stop(
+            "offset",
+            say!["No mark fits: the first must stand at most ", most, " from the left end."],
+        )
+        .with_limit(Quantity::Length(most)));
+    }
+    let last = num::floor((room + slip) / spacing.0);
+    if !last.is_finite() || last >= MOST {
+        let least = Length(room / (MOST - 1.0));
+        return Err(Problem::stop(
+            "spacing",
+            say![format!("More than {MOST} marks: the spacing must be at least "), least, "."],
+        )
+        .with_limit(Quantity::Length(least)));
+    }
+    let (long_every, figure_every) = (whole("long_every", 4.0), whole("figure_every", 1.0));
+    let first_figure = get("first_figure").unwrap_or(0.0);
+    let figure_step = get("figure_step").unwrap_or(spacing.0 * long_every * figure_every);
+    let sections = whole("sections", 1.0).max(1.0);
+    let section = board.0 / sections;
+    let width = get("board_width").unwrap_or(board.0 / 12.0);
+    let (long, short) = (
+        get("long_mark_length").unwrap_or(width / 2.0),
+        get("short_mark_length").unwrap_or(width / 4.0),
+    );
+    for (reach, key) in [(long, "long_mark_length"), (short, "short_mark_length")] {
+        if reach > width {
+            return Err(Problem::stop(
+                key,
+                say!["A mark cannot be longer than the board is wide, ", Length(width), "."],
+            )
+            .with_limit(Quantity::Length(Length(width))));
+        }
+    }
+    let laid = match detail {
+        Detail::Full => last as u32 + 1,
+        Detail::Answers => 0,
+    };
+    let marks = (0..laid)
+        .map(|i| {
+            let i = f64::from(i);
+            let at = offset + i * spacing.0;
+            let on = num::floor((at + slip) / section).min(sections - 1.0);
+            let group = i / long_every;
+            let is_long = group == num::floor(group);
+            let figured = group / figure_every;
+            let figure = (is_long && figured == num::floor(figured))
+                .then_some(first_figure + figured * figure_step);
+            Mark {
+                at,
+                long: is_long,
+                figure,
+                section: on as usize,
+                in_section: (at - on * section).max(0.0),
+            }
+        })
+        .gather();
+    Ok(Scale {
+        board: board.0,
+        width,
+        long,
+        short,
+        sections: sections as usize,
+        far: inputs.choice("marked_edge") == Some("far"),
+        count: last + 1.0,
+        long_count: num::floor(last / long_every) + 1.0,
+        first_at: offset,
+        last_at: offset + last * spacing.0,
+        marks,
+    })
+}
+
+/// A mark on the line between two sections cannot be cut or read.
+fn warnings(scale: &Scale) -> Vec<Problem> {
+    let near = 1e-9 * scale.board;
+    scale
+        .marks
+        .iter()
+        .find(|m| m.section > 0 && m.in_section <= near)
+        .map(|m| {
+            Problem::warn(
+                "sections",
+                say![
+                    "A mark stands on a joint, ",
+                    Length(m.at),
+                    " from the left end: move the first mark, or take other sections."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(m.at)))
+        })
+        .into_iter()
+        .gather()
+}
+
+/// The list of all marks only in full: a root finder asks for the rest thousands of times.
+fn answers(scale: &Scale, detail: Detail) -> Answers {
+    let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
+    let of = |m: &Mark| {
+        let mut a = Answers::new();
+        a.length("at", m.at)
+            .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
+            .put(
+                "figure",
+                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Figure(Length(f)))),
+            )
+            .count("section", m.section as f64 + 1.0)
+            .length("from_section_start", m.in_section);
+        Answer::Group(a)
+    };
+    let last = scale.last_at;
+    let mut a = Answers::new();
+    a.count("marks_n", scale.count)
+        .count("long_marks_n", scale.long_count)
+        .length("first_mark", scale.first_at)
+        .length("last_mark", last)
+        .length("beyond_last_mark", scale.board - last)
+        .length("section_length", scale.section_length());
+    if detail == Detail::Full {
+        a.put(
+            "joints",
+            Answer::List(
+                (1..scale.sections).map(|i| length(scale.section_length() * i as f64)).gather(),
+            ),
+        )
+        .put("marks", Answer::List(scale.marks.iter().map(of).gather()));
+    }
+    a
+}
+
+fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
+    let (last, n) = (scale.last_at, scale.count);
+    solution.derivation = vec![
+        say![
+            "Mark number k stands at the first mark plus k times ",
+            spacing,
+            ", all measured from the left end."
+        ],
+        say![Quantity::Count(n), " marks fit; the last stands at ", Length(last), "."],
+    ];
+    if scale.sections > 1 {
+        solution.derivation.push(say![
+            Quantity::Count(scale.sections as f64),
+            " sections of ",
+            Length(scale.section_length()),
+            "; within a section measure from its own left end."
+        ]);
+        solution
+            .notes
+            .push(say!["Mark the sections before hinging, lying end to end with no gap."]);
+    }
+    let square = |name| CutName { name, miter_key: None };
+    let long = scale.section_length();
+    for s in 0..scale.sections.min(50) {
+        let name =
+            if scale.sections == 1 { "Scale".to_owned() } else { format!("Section {}", s + 1) };
+        let mut part = Part::stick(
+            name,
+            Length(scale.width),
+            None,
+            &[Point::ORIGIN, Point::new(0.0, scale.width)],
+            &[Point::new(long, 0.0), Point::new(long, scale.width)],
+            &[square("Left end"), square("Right end")],
+        );
+        part.marks = scale
+            .marks
+            .iter()
+            .filter(|m| m.section == s)
+            .map(|m| scale.line(m, m.in_section))
+            .gather();
+        part.figures = scale
+            .marks
+            .iter()
+            .filter(|m| m.section == s)
+            .filter_map(|m| Some((scale.beyond(m, m.in_section), Length(m.figure?))))
+            .gather();
+        solution.parts.push(part);
+    }
+    solution.figure = picture::picture(scale, spacing);
+}

@@ -1,0 +1,194 @@
+//! The layouts: one geometric question each, all with the same contract.
+//!
+//! A layout is given checked [`Inputs`] of one of its [`Form`]s and returns every solution there is,
+//! each with its answers, parts, drawing and how it was derived. Screens, the JSON door, working
+//! backwards, contradictions and *if it's off* know only this contract.
+
+mod all;
+mod answers;
+mod brace;
+mod bracket;
+mod compound;
+mod elevation;
+mod end_board;
+mod field;
+mod fold_down;
+mod glued_panel;
+mod half_lap;
+mod leg_shim;
+mod marks;
+mod mitred_frame;
+mod molding;
+mod post_legs;
+mod sloped_box;
+mod spacing;
+mod three_measures;
+mod two_way_splay;
+
+pub use crate::facts::Caution;
+pub use all::{all, find};
+pub use answers::{Answer, Answers};
+
+use crate::inputs::{Field, Inputs, Need};
+use crate::parts::Part;
+use crate::problem::Problem;
+use crate::saw::Standing;
+use offsquare_geometry::scene::Scene;
+use offsquare_geometry::{Polygon, Solid};
+use offsquare_units::num::Gather;
+use offsquare_units::{Text, say};
+
+/// One form of a layout: the same question asked of other sizes (a single brace, a crossed pair).
+#[derive(Clone, Copy, Debug)]
+pub struct Form {
+    pub id: &'static str,
+    /// One or two words on the form's button: "Crossed pair".
+    pub label: &'static str,
+    pub fields: &'static [Field],
+    /// Answers that the maker may type as well: they stand in for a missing field, or are checked
+    /// against the rest.
+    pub also: &'static [Field],
+    /// Which fields can give when a reading is made to land on a mark, likeliest first.
+    pub gives: &'static [&'static str],
+    /// What *if it's off* tries.
+    pub off: &'static [Off],
+}
+
+impl Form {
+    /// What the first visit shows: every field's start, in round inches or round millimeters; fields
+    /// that stand unless changed are filled with what stands.
+    pub fn start_inputs(&self, metric: bool) -> Inputs {
+        let mut inputs = Inputs::of_form(self.id);
+        for field in self.fields {
+            if let Some(v) =
+                field.start_value(metric).or_else(|| crate::inputs::standing_value(field))
+            {
+                inputs.set(field.key, v);
+            }
+        }
+        inputs
+    }
+}
+
+/// One thing that may be off at the saw, and what is told of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Off {
+    /// Dotted path of the answer that comes out wrong: a reading (tried ±0.5°) or a length (±1/32 in or 1 mm).
+    pub answer: &'static str,
+    /// Answers kept at what they were (they become inputs while it is solved again); the first length of a part
+    /// among them is the one that may be cut again.
+    pub keep: &'static [&'static str],
+    /// The input whose new value is told: one that is free to give. None where all sizes stand there already.
+    pub give: Option<&'static str>,
+}
+
+/// How much of a solution is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// Answers and problems only: what the root finder needs, many times over.
+    Answers,
+    /// Parts, drawings, derivation, notes and cautions too.
+    Full,
+}
+
+/// One way to make it that works.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Solution {
+    /// Which landing, roll or root: a key of GEOMETRY's (`rails`); the same key again for a second root.
+    pub way: &'static str,
+    /// In a maker's words: "Flat on the rails".
+    pub title: &'static str,
+    pub answers: Answers,
+    /// Dotted paths of the answers to lead with: first the saw reading, then lengths.
+    pub headline: Vec<&'static str>,
+    pub parts: Vec<Part>,
+    /// The piece as a whole, with its sizes on it.
+    pub figure: Scene,
+    /// The opening that the first part drops into, corners counter-clockwise in the part's frame; none where
+    /// nothing stands around it.
+    pub opening: Option<Polygon>,
+    /// The real solid of a part with compound cuts, in the part's or the piece's frame.
+    pub solids: Vec<Solid>,
+    /// A short chain of numbers that a person can follow by hand.
+    pub derivation: Vec<Text>,
+    pub notes: Vec<Text>,
+    /// Boards that may also be cut at the slope that they have in the piece; the saw says whether.
+    pub standing: Vec<Standing>,
+    pub cautions: Vec<Caution>,
+}
+
+/// All that a layout answers.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Outcome {
+    pub solutions: Vec<Solution>,
+    pub problems: Vec<Problem>,
+}
+
+impl Outcome {
+    /// No solution, for one reason.
+    pub fn stop(problem: Problem) -> Outcome {
+        Outcome { solutions: Vec::new(), problems: vec![problem] }
+    }
+}
+
+/// The contract.
+pub trait Layout: Sync {
+    /// The JSON door's name: "brace".
+    fn id(&self) -> &'static str;
+    /// As the bench asks it: "Brace across a frame".
+    fn question(&self) -> &'static str;
+    /// Words by which a search finds it.
+    fn search_words(&self) -> &'static str;
+    fn forms(&self) -> &'static [Form];
+    /// Whether the bench asks it; a layout without a screen is for the JSON door only.
+    fn has_screen(&self) -> bool {
+        true
+    }
+    /// Rewrites other spellings of the same inputs into the form's own keys before they are read:
+    /// (key as given, key to use). Example: `given` "splay" with `value` 20 is `splay_deg` 20.
+    fn spelled(&self, _request: &mut Spelling) {}
+    /// Every solution for checked inputs. Never panics; never returns a number that is not finite.
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome;
+}
+
+/// The inputs of a request before they are typed, and where each came from.
+#[derive(Clone, Debug, Default)]
+pub struct Spelling {
+    /// (key, value, JSON path of the value).
+    pub entries: Vec<(String, serde_json::Value, String)>,
+    /// What is wrong with the spelling itself; it stops the request.
+    pub problems: Vec<Problem>,
+    /// Sizes that were meant but could not be read: none of the form's own is said to be missing for them.
+    pub lost: usize,
+}
+
+impl Spelling {
+    pub fn get(&self, key: &str) -> Option<&serde_json::Value> {
+        self.entries.iter().find(|e| e.0 == key).map(|e| &e.1)
+    }
+    /// Takes an entry out.
+    pub fn take(&mut self, key: &str) -> Option<(serde_json::Value, String)> {
+        let at = self.entries.iter().position(|e| e.0 == key)?;
+        let (_, value, path) = self.entries.remove(at);
+        Some((value, path))
+    }
+    /// Puts an entry in under the form's own key, keeping the path that the maker knows.
+    pub fn put(&mut self, key: &str, value: serde_json::Value, path: String) {
+        self.entries.push((key.to_owned(), value, path));
+    }
+    /// Says what is wrong with the spelling itself.
+    pub fn problem(&mut self, problem: Problem) {
+        self.problems.push(problem);
+    }
+}
+
+/// What to say where a required field of a form is empty: one problem a field.
+pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
+    let problems = form
+        .fields
+        .iter()
+        .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
+        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
+        .gather();
+    Outcome { solutions: Vec::new(), problems }
+}

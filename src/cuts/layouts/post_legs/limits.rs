@@ -1,0 +1,137 @@
+//! Why there is no leg of these sizes, in a maker's words.
+
+use super::parallel::Legs;
+use super::roots::{Basis, Refusal};
+use crate::problem::Problem;
+use offsquare_units::{Length, Quantity, say};
+
+impl Legs {
+    /// A level foot on a leg as deep as the run or deeper never leaves an inner edge.
+    pub(super) fn too_deep(&self, run: f64) -> Problem {
+        let least = self.post.width_with_cleats() + 2.0 * self.depth;
+        Problem::stop(
+            "leg_depth",
+            say![
+                "With a level foot at this footprint the leg must be less than ",
+                Length(run),
+                " deep, or its inner edge vanishes; a leg this deep needs a footprint of more than ",
+                Length(least),
+                "."
+            ],
+        )
+        .with_limit(Quantity::Length(Length(run)))
+        .of_way(self.foot.key())
+    }
+
+    /// An overall height below the post's length puts its lower end under the floor.
+    pub(super) fn check_overall(&self) -> Option<Problem> {
+        let length = self.post.length?;
+        (self.basis == Basis::OverallHeight && self.value < length).then(|| {
+            Problem::stop(
+                "overall_height",
+                say![
+                    "The post would go through the floor: overall it stands at least as high as it is long, ",
+                    Length(length),
+                    "."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(length)))
+        })
+    }
+
+    /// The limit that the given size passed; `shift` leads from the sought size to it.
+    pub(super) fn refused(&self, refusal: Refusal, shift: f64) -> Problem {
+        let limit = self.basis.quantity(refusal.limit + shift);
+        let (most, why) = if refusal.above {
+            (false, ".")
+        } else {
+            (true, ": past that its inner edge vanishes.")
+        };
+        let why = match (self.basis, refusal.above) {
+            (Basis::Splay, _) if refusal.limit == 90.0 => "; it must stand up.",
+            (Basis::RiseMiddle | Basis::RiseBottom | Basis::OverallHeight, false) => {
+                ": no lean brings the joint higher."
+            }
+            (Basis::ShortPoint, false) => ": at that it lies down.",
+            _ => why,
+        };
+        let text = match (self.basis, most) {
+            (Basis::LongPoint, false) => say![
+                "At this footprint the leg needs at least ",
+                limit,
+                " along its outer edge",
+                why
+            ],
+            (Basis::LongPoint, true) => say![
+                "At this footprint the leg may be at most ",
+                limit,
+                " along its outer edge",
+                why
+            ],
+            (Basis::ShortPoint, false) => say![
+                "At this footprint the leg needs at least ",
+                limit,
+                " along its inner edge",
+                why
+            ],
+            (Basis::ShortPoint, true) => say![
+                "At this footprint the leg must be less than ",
+                limit,
+                " along its inner edge",
+                why
+            ],
+            (Basis::Splay, false) => {
+                say!["At this footprint the leg must lean more than ", limit, " from upright", why]
+            }
+            (Basis::Splay, true) => {
+                say!["At this footprint the leg must lean less than ", limit, " from upright", why]
+            }
+            (Basis::RiseTop, false) => say![
+                "At this footprint the joint's upper end must be more than ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::RiseTop, true) => say![
+                "At this footprint the joint's upper end must be less than ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::RiseMiddle, false) => say![
+                "At this footprint the joint's middle must be more than ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::RiseMiddle, true) => say![
+                "At this footprint the joint's middle may be at most ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::RiseBottom, false) => say![
+                "At this footprint the joint's lower end must be more than ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::RiseBottom, true) => say![
+                "At this footprint the joint's lower end may be at most ",
+                limit,
+                " above the floor",
+                why
+            ],
+            (Basis::OverallHeight, false) => say![
+                "The overall height must be more than ",
+                limit,
+                " for the joint to be above the floor",
+                why
+            ],
+            (Basis::OverallHeight, true) => {
+                say!["At this footprint the overall height may be at most ", limit, why]
+            }
+        };
+        Problem::stop(self.basis.key(), text).with_limit(limit).of_way(self.foot.key())
+    }
+}

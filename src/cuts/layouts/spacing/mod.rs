@@ -1,0 +1,393 @@
+//! Even spacing: holes, pegs, slats or boards of one width along a length (GEOMETRY 10).
+//!
+//! Frame: 0 is the left end of the length; all marks run from there, so no error adds up.
+
+mod picture;
+mod rounded;
+mod row;
+
+use super::field::{choice, length, maybe_length, option};
+use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::parts::{CutName, Part};
+use crate::problem::Problem;
+use offsquare_geometry::Point;
+use offsquare_units::num::Gather;
+use offsquare_units::{Length, Quantity, num, say};
+use rounded::rounded;
+use row::Row;
+
+/// The layout "spacing".
+pub struct Spacing;
+
+/// What marks are rounded to: the key, and the step in inches.
+const SCALES: [(&str, f64); 3] = [("1/16", 1.0 / 16.0), ("1/32", 1.0 / 32.0), ("0.5", 0.5 / 25.4)];
+
+/// Most holes in a row.
+const MOST: u32 = 2000;
+
+const RULE: Field = choice(
+    "rule",
+    "Rule",
+    &[
+        option("equal_gaps", "Equal gaps"),
+        option("half_gaps", "Half gaps at the ends"),
+        option("equal_centres", "Equal centers, own margins"),
+        option("closest_gap", "Closest to a gap"),
+        option("widest_gap", "No gap wider than"),
+    ],
+    "equal_gaps",
+);
+const HOLES: Field = Field {
+    key: "holes",
+    label: "How many",
+    help: "Holes, pegs, slats or boards. Left open where a gap decides it.",
+    kind: Kind::Count(1, MOST),
+    need: Need::Optional,
+    start: Start::Number(7.0),
+    ..Field::PLAIN
+};
+const DIAMETER: Field = length(
+    "diameter",
+    "Width of each",
+    "Diameter or width along the row; 0 for mere marks.",
+    1.5,
+    38.0,
+)
+.ranged(Range::NotNegative);
+const LENGTH: Field = length("length", "Length", "The whole stretch, end to end.", 36.0, 900.0);
+const MARGIN_START: Field = maybe_length(
+    "margin_start",
+    "Margin at the start",
+    "To the first center with equal centers; otherwise a stretch kept free.",
+)
+.ranged(Range::NotNegative);
+const MARGIN_END: Field = maybe_length(
+    "margin_end",
+    "Margin at the end",
+    "The same at the other end; alike unless given.",
+)
+.ranged(Range::NotNegative);
+const GAP: Field =
+    maybe_length("gap_wanted", "Gap wanted", "The gap to come closest to, or not to pass.")
+        .ranged(Range::NotNegative);
+const END_GAPS: Field = choice(
+    "end_gaps",
+    "Gaps at the ends",
+    &[option("full", "Full"), option("half", "Half")],
+    "full",
+);
+
+const ROW: Form = Form {
+    id: "row",
+    label: "A row",
+    fields: &[RULE, HOLES, DIAMETER, LENGTH, MARGIN_START, MARGIN_END, GAP, END_GAPS],
+    also: &[
+        maybe_length("gap_between", "Gap between", "From edge to edge."),
+        maybe_length("centre_distance", "Center to center", "From one to the next."),
+    ],
+    gives: &["length", "diameter", "margin_start", "margin_end"],
+    off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
+};
+
+impl Layout for Spacing {
+    fn id(&self) -> &'static str {
+        "spacing"
+    }
+    fn question(&self) -> &'static str {
+        "Even spacing in a row"
+    }
+    fn search_words(&self) -> &'static str {
+        "holes pegs slats balusters trellis gap center story stick divide"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[ROW];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let (Some(diameter), Some(whole)) = (inputs.length("diameter"), inputs.length("length"))
+        else {
+            return super::missing(&ROW, inputs);
+        };
+        let row = match lay(inputs, diameter, whole) {
+            Ok(row) => row,
+            Err(p) => return Outcome::stop(p),
+        };
+        let (d, l) = (diameter.0, whole.0);
+        let n = row.holes;
+        let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
+        let last = centres.last().copied().unwrap_or(row.first);
+        let list = |all: &[f64]| {
+            Answer::List(
+                all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather(),
+            )
+        };
+        let maybe = |v: Option<f64>| {
+            v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
+        };
+        let mut marks = Answers::new();
+        // Not for the root finder, which asks thousands of times.
+        let scales: &[(&'static str, f64)] = match detail {
+            Detail::Full => &SCALES,
+            Detail::Answers => &[],
+        };
+        for (key, step) in scales {
+            marks.group(key, rounded(&centres, row.distance, *step, &list));
+        }
+        let mut answers = Answers::new();
+        answers
+            .count("holes", f64::from(n))
+            .put("centres", list(&centres))
+            .length("first_edge", row.first - d / 2.0)
+            .length("last_gap", l - last - d / 2.0)
+            .put("centre_distance", maybe(row.distance))
+            .put("gap_between", maybe(row.gap))
+            .group("marks", marks);
+        let mut solution = Solution {
+            way: "row",
+            title: "Even spacing",
+            answers,
+            headline: vec!["centres.0", "centre_distance", "gap_between", "first_edge"],
+            ..Solution::default()
+        };
+        if row.distance.is_none() {
+            solution.headline = vec!["centres.0", "first_edge"];
+        }
+        if detail == Detail::Full {
+            tell(inputs, &row, diameter, whole, &mut solution);
+        }
+        Outcome { solutions: vec![solution], problems: Vec::new() }
+    }
+}
+
+/// Where the row lies, or why it does not fit.
+fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem> {
+    let (d, l) = (diameter.0, whole.0);
+    let rule = inputs.choice("rule").unwrap_or("equal_gaps");
+    let start = inputs.length("margin_start").map(|m| m.0);
+    let end = inputs.length("margin_end").map(|m| m.0);
+    if rule == "equal_centres" {
+        let start = start.or(end).unwrap_or(d / 2.0);
+        return centred(count(inputs)?, d, l, start, end.unwrap_or(start));
+    }
+    let (start, end) = (start.unwrap_or(0.0), end.unwrap_or(0.0));
+    let room = l - start - end;
+    if room < d || room <= 0.0 {
+        return Err(Problem::stop(
+            "length",
+            say![
+                "Between the margins there must be room for one, ",
+                diameter,
+                ": at least ",
+                Length(start + end + d),
+                " in all."
+            ],
+        )
+        .with_limit(Quantity::Length(Length(start + end + d))));
+    }
+    let half = rule == "half_gaps"
+        || (matches!(rule, "closest_gap" | "widest_gap")
+            && inputs.choice("end_gaps") == Some("half"));
+    let gap_of = |n: f64| {
+        if half { (room - n * d) / n } else { (room - n * d) / (n + 1.0) }
+    };
+    let n = match rule {
+        "closest_gap" => closest(inputs, d, room, half, &gap_of)?,
+        "widest_gap" => widest(inputs, d, room, half, &gap_of)?,
+        _ => count(inputs)?,
+    };
+    let g = gap_of(f64::from(n));
+    // Holes that fill the length exactly do so in spite of binary fractions.
+    if g < -1e-12 * l {
+        let most = num::floor(room / d * (1.0 + 1e-12));
+        return Err(Problem::stop(
+            "holes",
+            say![
+                "They are wider than the length has room for, ",
+                Length(room),
+                ": at most ",
+                Quantity::Count(most),
+                " fit."
+            ],
+        )
+        .with_limit(Quantity::Count(most)));
+    }
+    let g = g.max(0.0);
+    let first = start + d / 2.0 + if half { g / 2.0 } else { g };
+    Ok(Row { holes: n, first, distance: Some(g + d), gap: Some(g) })
+}
+
+fn count(inputs: &Inputs) -> Result<u32, Problem> {
+    inputs
+        .number("holes")
+        .map(|n| n as u32)
+        .ok_or_else(|| Problem::stop("holes", say!["How many: missing, type it in."]))
+}
+
+/// First and last center at the margins, the rest evenly between; one alone stands midway.
+fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem> {
+    let least = Length(d / 2.0);
+    let slip = 1e-12 * l;
+    let span = l - start - end;
+    if n == 1 {
+        let centre = (start + l - end) / 2.0;
+        let early = centre < least.0 - slip;
+        if early || centre > l - least.0 + slip {
+            return Err(Problem::stop(
+                "margin_start",
+                say!["Midway between these margins it runs off the end."],
+            )
+            .with_limit(Quantity::Length(Length(end + if early { d - l } else { l - d }))));
+        }
+        return Ok(Row { holes: 1, first: centre, distance: None, gap: None });
+    }
+    for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
+        if margin < least.0 - slip {
+            return Err(Problem::stop(
+                key,
+                say![
+                    "The first and last run off the end: this margin, to the center, must be at least half the width, ",
+                    least,
+                    "."
+                ],
+            )
+            .with_limit(Quantity::Length(least)));
+        }
+    }
+    let distance = span / f64::from(n - 1);
+    if distance < d - slip || span <= 0.0 {
+        let most = if d > 0.0 { 1.0 + num::floor((span / d).max(0.0)) } else { 1.0 };
+        return Err(Problem::stop(
+            "holes",
+            say![
+                "They overlap: their centers would be ",
+                Length(distance.max(0.0)),
+                " apart and each is ",
+                Length(d),
+                " wide. At most ",
+                Quantity::Count(most),
+                " fit."
+            ],
+        )
+        .with_limit(Quantity::Count(most)));
+    }
+    Ok(Row { holes: n, first: start, distance: Some(distance), gap: Some((distance - d).max(0.0)) })
+}
+
+fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
+    inputs
+        .length("gap_wanted")
+        .map(|g| g.0)
+        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted: missing, type it in."]))
+}
+
+/// How many would make the gap just so, as a number that need not be whole.
+fn even(gap: f64, d: f64, room: f64, half: bool) -> f64 {
+    if half { room / (gap + d) } else { (room - gap) / (gap + d) }
+}
+
+fn too_many() -> Problem {
+    Problem::stop(
+        "gap_wanted",
+        say![format!("This gap needs more than {MOST}: that many are not laid out.")],
+    )
+    .with_limit(Quantity::Count(f64::from(MOST)))
+}
+
+/// The gap wanted, and the number of them, not yet whole, that would leave just it.
+fn wanted_number(inputs: &Inputs, d: f64, room: f64, half: bool) -> Result<(f64, f64), Problem> {
+    let gap = wanted(inputs)?;
+    let n = even(gap, d, room, half);
+    if !n.is_finite() || n > f64::from(MOST) {
+        return Err(too_many());
+    }
+    Ok((gap, n))
+}
+
+fn closest(
+    inputs: &Inputs,
+    d: f64,
+    room: f64,
+    half: bool,
+    gap_of: &dyn Fn(f64) -> f64,
+) -> Result<u32, Problem> {
+    let (gap, n) = wanted_number(inputs, d, room, half)?;
+    let low = num::floor(n).max(1.0);
+    let high = low + 1.0;
+    // Where both are as close the fewer are made.
+    let take_high = gap_of(high) >= 0.0 && (gap_of(high) - gap).abs() < (gap_of(low) - gap).abs();
+    Ok(if take_high { high } else { low } as u32)
+}
+
+fn widest(
+    inputs: &Inputs,
+    d: f64,
+    room: f64,
+    half: bool,
+    gap_of: &dyn Fn(f64) -> f64,
+) -> Result<u32, Problem> {
+    let (_, n) = wanted_number(inputs, d, room, half)?;
+    // The fewest whose gap is not wider; a whole number hit in spite of binary fractions counts.
+    let n = num::ceil(n * (1.0 - 1e-12)).max(1.0);
+    if gap_of(n) < -1e-12 * room {
+        let least = Length(gap_of((n - 1.0).max(1.0)).max(0.0));
+        return Err(Problem::stop(
+            "gap_wanted",
+            say!["No number of them leaves so small a gap: the smallest is ", least, "."],
+        )
+        .with_limit(Quantity::Length(least)));
+    }
+    Ok(n as u32)
+}
+
+fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &mut Solution) {
+    let n = f64::from(row.holes);
+    let d = &mut solution.derivation;
+    if let (Some(distance), Some(gap)) = (row.distance, row.gap) {
+        d.push(say![
+            Quantity::Count(n),
+            " of ",
+            diameter,
+            " take ",
+            diameter * n,
+            " of ",
+            whole,
+            "."
+        ]);
+        d.push(say![
+            "The gap between two is ",
+            Length(gap),
+            ", so centers stand ",
+            Length(distance),
+            " apart."
+        ]);
+    }
+    d.push(say![
+        "The first center stands ",
+        Length(row.first),
+        " from the left end. Mark every center from that end, each rounded by itself."
+    ]);
+    solution.notes.push(say![
+        "Do not step off one rounded distance: its error adds up. Mark a story stick once and carry it over."
+    ]);
+    let tall = diameter.0.max(whole.0 / 16.0);
+    let mut stick = Part::stick(
+        "Story stick",
+        Length(tall.min(1.5)),
+        None,
+        &[Point::ORIGIN, Point::new(0.0, tall.min(1.5))],
+        &[Point::new(whole.0, 0.0), Point::new(whole.0, tall.min(1.5))],
+        &[
+            CutName { name: "Left end", miter_key: None },
+            CutName { name: "Right end", miter_key: None },
+        ],
+    );
+    stick.marks = (0..row.holes)
+        .map(|i| {
+            let x = row.centre(i);
+            (Point::new(x, 0.0), Point::new(x, tall.min(1.5)))
+        })
+        .gather();
+    solution.parts.push(stick);
+    solution.figure = picture::picture(inputs, row, diameter.0, whole.0);
+}

@@ -1,0 +1,254 @@
+//! Legs splayed two ways, and the stretchers between them (GEOMETRY 4).
+//!
+//! Frame: x to the right, y to the back, z up; the leg at the right front, floor z = 0.
+
+mod leg;
+mod picture;
+mod stretcher;
+
+use super::field::{angle, choice, length, option};
+use super::{Detail, Form, Layout, Off, Outcome, missing};
+use crate::inputs::{Field, Inputs, Range};
+use crate::problem::Problem;
+use offsquare_units::{Angle, Length, Quantity, num, say};
+use picture::Across;
+
+/// The layout "two_way_splay".
+pub struct TwoWaySplay;
+
+const FRONT: Field = angle(
+    "splay_front_deg",
+    "Lean from the front",
+    "How far the leg leans from upright, seen from the front.",
+    0.0,
+    89.0,
+    10.0,
+)
+.free();
+const SIDE: Field =
+    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0)
+        .free();
+const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
+const HEIGHT: Field =
+    length("height", "Height", "Floor to the top of the leg, upright.", 18.0, 450.0);
+const ROLL: Field = choice(
+    "roll",
+    "How the leg is turned",
+    &[
+        option("front", "Front face runs level"),
+        option("side", "Side face runs level"),
+        option("tilt", "Tipped straight over"),
+        option("lean", "One pair upright along the lean"),
+    ],
+    "front",
+);
+
+const LEG: Form = Form {
+    id: "leg",
+    label: "Leg",
+    fields: &[FRONT, SIDE, SECTION, HEIGHT, ROLL],
+    also: &[],
+    gives: &["splay_front_deg", "splay_side_deg", "height"],
+    off: &[
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: Some("splay_front_deg") },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: Some("splay_side_deg") },
+    ],
+};
+
+const SIZES: Form = Form {
+    id: "sizes",
+    label: "From footprint and top",
+    fields: &[
+        length(
+            "footprint_width",
+            "Footprint, wide",
+            "Toe to toe on the floor, seen from the front.",
+            18.0,
+            450.0,
+        )
+        .free(),
+        length(
+            "footprint_depth",
+            "Footprint, deep",
+            "Toe to toe on the floor, seen from the side.",
+            15.0,
+            380.0,
+        )
+        .free(),
+        length("top_width", "Top, wide", "The same two legs at the top.", 12.0, 300.0),
+        length("top_depth", "Top, deep", "The same two legs at the top.", 10.0, 250.0),
+        SECTION,
+        HEIGHT,
+        ROLL,
+    ],
+    also: &[],
+    gives: &["footprint_width", "footprint_depth", "top_width", "top_depth", "height"],
+    off: &[
+        Off { answer: "on_face_F.mitre_deg", keep: &[], give: Some("footprint_width") },
+        Off { answer: "on_face_F.bevel_deg", keep: &[], give: Some("footprint_depth") },
+    ],
+};
+
+const STRETCHER: Form = Form {
+    id: "stretcher",
+    label: "Stretcher",
+    fields: &[
+        FRONT,
+        SIDE,
+        SECTION,
+        HEIGHT,
+        ROLL,
+        length(
+            "axis_spacing_front_at_top",
+            "Legs apart, wide",
+            "Middle to middle at the top, seen from the front.",
+            12.0,
+            300.0,
+        ),
+        length(
+            "axis_spacing_side_at_top",
+            "Legs apart, deep",
+            "Middle to middle at the top, seen from the side.",
+            9.0,
+            230.0,
+        ),
+        length(
+            "stretcher_height",
+            "Stretcher's height",
+            "Floor to the middle of the stretcher.",
+            7.0,
+            180.0,
+        )
+        .ranged(Range::NotNegative)
+        .free(),
+        length("stretcher_width", "Stretcher, high", "Its upright size.", 2.0, 50.0),
+        length("stretcher_thickness", "Stretcher, thick", "Its level size.", 0.75, 19.0),
+        choice(
+            "which",
+            "Which stretcher",
+            &[option("front", "Front or back"), option("side", "At the sides")],
+            "front",
+        ),
+    ],
+    also: &[],
+    gives: &[
+        "splay_front_deg",
+        "splay_side_deg",
+        "stretcher_height",
+        "axis_spacing_front_at_top",
+        "axis_spacing_side_at_top",
+    ],
+    off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: Some("stretcher_height") }],
+};
+
+/// A leg's leans and stock, checked.
+#[derive(Clone, Copy, Debug)]
+struct Leg {
+    front: Angle,
+    side: Angle,
+    section: Length,
+    height: Length,
+    roll: &'static str,
+}
+
+/// Toe to toe on the floor and at the top.
+#[derive(Clone, Copy, Debug)]
+struct Sizes {
+    footprint: (Length, Length),
+    top: (Length, Length),
+}
+
+impl Sizes {
+    fn narrowest_footprint(self) -> Length {
+        self.footprint.0.min(self.footprint.1)
+    }
+    fn wide(self) -> Across {
+        Across { foot: self.footprint.0, top: self.top.0, keys: ("footprint_width", "top_width") }
+    }
+    fn deep(self) -> Across {
+        Across { foot: self.footprint.1, top: self.top.1, keys: ("footprint_depth", "top_depth") }
+    }
+    /// A lean is half of what the footprint is wider, over the height; inward legs are none of ours.
+    fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
+        let out = (across.foot.0 - across.top.0) / 2.0;
+        if out < 0.0 {
+            return Err(Problem::stop(
+                across.keys.0,
+                say!["The feet must stand at least as far apart as the top, ", across.top, "."],
+            )
+            .with_limit(Quantity::Length(across.top)));
+        }
+        Ok(Angle(num::atan2_deg(out, height.0)))
+    }
+}
+
+fn read_sizes(inputs: &Inputs) -> Option<Sizes> {
+    let l = |key: &str| inputs.length(key);
+    Some(Sizes {
+        footprint: (l("footprint_width")?, l("footprint_depth")?),
+        top: (l("top_width")?, l("top_depth")?),
+    })
+}
+
+/// The leg, and from which sizes if not from its leans; or what is to be said instead.
+fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
+    let (Some(section), Some(height)) = (inputs.length("section"), inputs.length("height")) else {
+        return Err(missing(form, inputs));
+    };
+    let mut leg = Leg {
+        front: Angle(0.0),
+        side: Angle(0.0),
+        section,
+        height,
+        roll: inputs.choice("roll").unwrap_or("front"),
+    };
+    if form.id != SIZES.id {
+        let leans = (inputs.angle("splay_front_deg"), inputs.angle("splay_side_deg"));
+        let (Some(front), Some(side)) = leans else {
+            return Err(missing(form, inputs));
+        };
+        (leg.front, leg.side) = (front, side);
+        return Ok((leg, None));
+    }
+    let Some(sizes) = read_sizes(inputs) else {
+        return Err(missing(form, inputs));
+    };
+    leg.front = Sizes::lean(&sizes.wide(), height).map_err(Outcome::stop)?;
+    leg.side = Sizes::lean(&sizes.deep(), height).map_err(Outcome::stop)?;
+    Ok((leg, Some(sizes)))
+}
+
+impl Layout for TwoWaySplay {
+    fn id(&self) -> &'static str {
+        "two_way_splay"
+    }
+    fn question(&self) -> &'static str {
+        "Legs that splay two ways"
+    }
+    fn search_words(&self) -> &'static str {
+        "stool table bench compound rake stretcher rail"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[LEG, SIZES, STRETCHER];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let form = match inputs.form {
+            "stretcher" => &STRETCHER,
+            "sizes" => &SIZES,
+            _ => &LEG,
+        };
+        let (leg, sizes) = match read(form, inputs) {
+            Ok(read) => read,
+            Err(outcome) => return outcome,
+        };
+        if form.id == STRETCHER.id {
+            match stretcher::read(inputs) {
+                Some(s) => stretcher::solve(leg, s, detail),
+                None => missing(form, inputs),
+            }
+        } else {
+            leg::solve(leg, sizes, detail)
+        }
+    }
+}

@@ -1,0 +1,291 @@
+//! A stretcher between two legs: upright section, ends flat on the legs' inner faces.
+
+use super::leg::{UP, axes, solid};
+use super::{Leg, picture};
+use crate::inputs::Inputs;
+use crate::layouts::compound::{Ended, Piece, readings, tell};
+use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
+use crate::parts::{Part, Sides};
+use crate::problem::Problem;
+use offsquare_geometry::{Point3, Solid, Vector3};
+use offsquare_units::{Angle, Length, Quantity, num, say};
+
+/// A stretcher's place and section, checked.
+#[derive(Clone, Copy, Debug)]
+pub struct Stretcher {
+    pub front: Length,
+    pub side: Length,
+    pub height: Length,
+    pub width: Length,
+    pub thickness: Length,
+    pub which: &'static str,
+}
+
+pub fn read(inputs: &Inputs) -> Option<Stretcher> {
+    Some(Stretcher {
+        front: inputs.length("axis_spacing_front_at_top")?,
+        side: inputs.length("axis_spacing_side_at_top")?,
+        height: inputs.length("stretcher_height")?,
+        width: inputs.length("stretcher_width")?,
+        thickness: inputs.length("stretcher_thickness")?,
+        which: inputs.choice("which").unwrap_or("front"),
+    })
+}
+
+/// A stretcher's geometry in its own frame: u along it toward the leg at hand, v across it on the
+/// level, w up; from its middle.
+struct Bar {
+    between: f64,
+    /// The leg's face that it lies on: its outward normal in that frame, and how far the face stands
+    /// from the axis.
+    n: Vector3,
+    off: f64,
+    /// Half its thickness and half its height.
+    q: f64,
+    w: f64,
+}
+
+impl Bar {
+    /// From the middle to the leg's inner face.
+    fn half(&self, v: f64, w: f64) -> f64 {
+        self.between / 2.0 - (self.off + self.n.y * v + self.n.z * w) / self.n.x
+    }
+    fn edges(&self) -> [f64; 4] {
+        let (q, w) = (self.q, self.w);
+        [(q, w), (q, -w), (-q, w), (-q, -w)].map(|(v, w)| 2.0 * self.half(v, w))
+    }
+    fn solid(&self) -> Solid {
+        let (q, w) = (self.q, self.w);
+        // The other end is the mirror image.
+        let ring = |end: f64| {
+            [(-q, -w), (q, -w), (q, w), (-q, w)]
+                .map(|(v, w)| Point3::new(end * self.half(v, w), v, w))
+        };
+        Solid::prism(&ring(-1.0), &ring(1.0))
+    }
+    /// Lying on its inner wide face, seen from outside, upper edge at the fence. `out`: the outside in
+    /// the direction of v, 1 or -1.
+    fn part(&self, out: f64) -> Part {
+        let at = self.half(out * self.q, -self.w);
+        let (nu, outside) = (self.n.z, self.n.y * out);
+        let end = |name, along: f64| Ended {
+            name,
+            normal: Vector3::new(along * self.n.x, nu, outside),
+            at: along * at,
+        };
+        Piece {
+            name: "Stretcher",
+            count: 2,
+            seen: 2.0 * self.w,
+            away: 2.0 * self.q,
+            sides: Sides { face: "outside", ..Sides::DRAWN },
+            ripped: None,
+            left: end("Left end", -1.0),
+            right: end("Right end", 1.0),
+            keys: (Some("on_wide_face.mitre_deg"), Some("on_wide_face.bevel_deg")),
+        }
+        .part()
+    }
+}
+
+/// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
+pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
+    let mut out = Outcome::default();
+    if s.height.0 > leg.height.0 {
+        out.problems.push(
+            Problem::stop(
+                "stretcher_height",
+                say![
+                    "The stretcher must stand below the top of the legs, at most ",
+                    leg.height,
+                    " up."
+                ],
+            )
+            .with_limit(Quantity::Length(leg.height)),
+        );
+        return out;
+    }
+    let side = s.which == "side";
+    let a = axes(leg);
+    let drop = leg.height.0 - s.height.0;
+    // Along the stretcher, across it on the level; the inner face that its end lies on.
+    let (along, level, n, spacing, lean, key) = if side {
+        (
+            Vector3::new(0.0, -1.0, 0.0),
+            Vector3::new(1.0, 0.0, 0.0),
+            a.face_f,
+            s.side,
+            leg.side,
+            "axis_spacing_side_at_top",
+        )
+    } else {
+        (
+            Vector3::new(1.0, 0.0, 0.0),
+            Vector3::new(0.0, 1.0, 0.0),
+            a.face_s,
+            s.front,
+            leg.front,
+            "axis_spacing_front_at_top",
+        )
+    };
+    let bar = Bar {
+        between: spacing.0 + 2.0 * drop * num::tan_deg(lean.0),
+        n: Vector3::new(n.dot(along), n.dot(level), n.dot(UP)),
+        off: leg.section.0 / 2.0,
+        q: s.thickness.0 / 2.0,
+        w: s.width.0 / 2.0,
+    };
+    if bar.n.x.abs() < 1e-12 {
+        out.problems.push(Problem::stop(
+            "roll",
+            say![
+                "Turned like this, the leg has no face toward this stretcher: turn it another way."
+            ],
+        ));
+        return out;
+    }
+    let edges = bar.edges();
+    let longest = edges.iter().fold(f64::NEG_INFINITY, |m, e| m.max(*e));
+    let shortest = edges.iter().fold(f64::INFINITY, |m, e| m.min(*e));
+    if shortest <= 0.0 || !longest.is_finite() {
+        let least = Length(spacing.0 - shortest);
+        out.problems.push(
+            Problem::stop(
+                key,
+                say![
+                    "The legs stand too close for this stretcher: they must be more than ",
+                    least,
+                    " apart at the top."
+                ],
+            )
+            .with_limit(Quantity::Length(least)),
+        );
+        return out;
+    }
+    out.problems.extend(warnings(leg, &s, &bar, n));
+    let middle = 2.0 * bar.half(0.0, 0.0);
+    let on_wide = Vector3::new(bar.n.x, bar.n.z, bar.n.y);
+    let on_edge = bar.n;
+    let mut wide = Answers::new();
+    tell(&mut wide, on_wide, s.width.0, s.thickness.0);
+    let mut edge = Answers::new();
+    tell(&mut edge, on_edge, s.thickness.0, s.width.0);
+    let mut answers = Answers::new();
+    answers
+        .length("centre_to_centre", bar.between)
+        .length("shoulder_length_on_centre", middle)
+        .length("overall_length", longest)
+        .length("longest_edge", longest)
+        .length("shortest_edge", shortest)
+        .group("on_wide_face", wide)
+        .group("on_edge", edge);
+    let mut solution = Solution {
+        way: s.which,
+        title: if side { "Stretcher at the side" } else { "Stretcher at front or back" },
+        answers,
+        headline: vec![
+            "on_wide_face.mitre_deg",
+            "on_wide_face.bevel_deg",
+            "shoulder_length_on_centre",
+            "longest_edge",
+        ],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        solution.solids = vec![bar.solid()];
+        // From the front the outside is toward the eye, at the right side it is to the right.
+        solution.parts = vec![bar.part(if side { 1.0 } else { -1.0 })];
+        let leg_solid = solid(leg, a);
+        solution.figure = picture::stretcher(leg, &s, bar.between, &leg_solid, &solution.solids[0]);
+        solution.derivation = vec![
+            say![
+                "The legs' middles stand ",
+                spacing,
+                " apart at the top; ",
+                Length(drop),
+                " lower they stand ",
+                Length(bar.between),
+                " apart."
+            ],
+            say![
+                "Less half a leg at each end, measured along the stretcher (",
+                Length((bar.between - middle) / 2.0),
+                "): ",
+                Length(middle),
+                " on its middle line."
+            ],
+            say!["Its four edges run from ", Length(shortest), " to ", Length(longest), "."],
+        ];
+        solution.notes = vec![say![
+            "Both ends are mirror images: flip it end over end for the second cut. Drawn from outside, upper edge at the fence."
+        ]];
+        let (miter, bevel) = readings(on_wide);
+        if bevel == 0.0 {
+            solution.notes.push(say![
+                "The leg's face runs level across the stretcher: a plain miter of ",
+                Angle(miter),
+                " does it."
+            ]);
+        }
+        if miter > 0.0 && bevel > 0.0 {
+            solution.cautions.push(Caution::CompoundCut);
+        }
+        solution.cautions.push(Caution::SplayedLegs);
+    }
+    out.solutions.push(solution);
+    out
+}
+
+/// What is true all the same but stands out.
+fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
+    let mut all = Vec::new();
+    let slack = 1e-9 * leg.height.0;
+    let most = leg.height.0 - bar.w;
+    if s.height.0 > most + slack {
+        all.push(
+            Problem::warn(
+                "stretcher_height",
+                say![
+                    "The stretcher's upper edge stands above the legs: its middle may be ",
+                    Length(most),
+                    " up at most."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(most))),
+        );
+    }
+    if s.height.0 < bar.w - slack {
+        all.push(
+            Problem::warn(
+                "stretcher_height",
+                say![
+                    "The stretcher reaches below the floor: its middle must be at least ",
+                    Length(bar.w),
+                    " up."
+                ],
+            )
+            .with_limit(Quantity::Length(Length(bar.w))),
+        );
+    }
+    // Along the level line of the leg's face, whose width is what the strip between its edges leaves.
+    let level_line = face.cross(UP).unit().unwrap_or(UP);
+    let a = axes(leg);
+    let other = if s.which == "side" { a.face_s } else { a.face_f };
+    let room = leg.section.0 / level_line.dot(other).abs();
+    let wants = s.thickness.0 * num::hypot(1.0, bar.n.y / bar.n.x);
+    if wants > room * (1.0 + 1e-9) {
+        let limit = Length(s.thickness.0 * room / wants);
+        all.push(
+            Problem::warn(
+                "stretcher_thickness",
+                say![
+                    "Thicker than the leg's face is wide there: more than ",
+                    limit,
+                    " stands over."
+                ],
+            )
+            .with_limit(Quantity::Length(limit)),
+        );
+    }
+    all
+}

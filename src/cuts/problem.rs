@@ -1,0 +1,75 @@
+//! The one kind of error a person can meet: which field, whether it stops or warns, the fact with
+//! its numbers, and the way out. A check returns *all* problems, not the first.
+
+use offsquare_units::{Quantity, Text};
+use std::borrow::Cow;
+
+/// Whether an answer can still be given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Level {
+    /// No answer (for the named way, or for all where none is named).
+    Stop,
+    /// The answer stands; this is said beside it.
+    Warn,
+}
+
+/// One thing that is wrong, in a plain sentence.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// A JSON pointer to the field: `/inputs/strip_width`, or `/inputs` for the whole.
+    pub path: Cow<'static, str>,
+    pub level: Level,
+    /// The way (landing, roll, root) that it speaks of; none: all of them.
+    pub way: Option<Cow<'static, str>>,
+    /// The limit that was passed, in the dimension of the field.
+    pub limit: Option<Quantity>,
+    /// What is wrong, and what would be right.
+    pub text: Text,
+    /// Sizes that contradict each other: by how much.
+    pub by: Option<Quantity>,
+    /// Sizes that contradict each other: for each input, the value that would agree.
+    pub agree: Vec<(Cow<'static, str>, Quantity)>,
+}
+
+impl Problem {
+    /// A problem that leaves no answer. `field` is an input's key, or "" for the inputs as a whole.
+    pub fn stop(field: &str, text: impl Into<Text>) -> Problem {
+        Problem::new(Level::Stop, field, text.into())
+    }
+
+    /// A problem beside which the answer stands.
+    pub fn warn(field: &str, text: impl Into<Text>) -> Problem {
+        Problem::new(Level::Warn, field, text.into())
+    }
+
+    fn new(level: Level, field: &str, text: Text) -> Problem {
+        let path = if field.is_empty() {
+            Cow::Borrowed("/inputs")
+        } else if field.starts_with('/') {
+            Cow::Owned(field.to_owned())
+        } else {
+            Cow::Owned(format!("/inputs/{field}"))
+        };
+        Problem { path, level, way: None, limit: None, text, by: None, agree: Vec::new() }
+    }
+
+    /// The same, speaking of one way only.
+    #[inline(never)]
+    pub fn of_way(mut self, way: impl Into<Cow<'static, str>>) -> Problem {
+        self.way = Some(way.into());
+        self
+    }
+
+    /// The same, naming the limit that was passed. Never inlined: in place it moves a problem's every field by itself.
+    #[inline(never)]
+    pub fn with_limit(mut self, limit: Quantity) -> Problem {
+        self.limit = Some(limit);
+        self
+    }
+
+    /// The key of the input that it stands beside, if it stands beside one.
+    pub fn field(&self) -> Option<&str> {
+        let rest = self.path.strip_prefix("/inputs/")?;
+        Some(rest.split('/').next().unwrap_or(rest))
+    }
+}

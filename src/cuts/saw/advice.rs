@@ -1,0 +1,284 @@
+//! The whole advice for a part: one cut after the other, both faces that it can lie on.
+
+use super::SawProfile;
+use super::capacity::{Fit, Misfit};
+use super::ends::{self, Between, Hand, ShortPiece};
+use super::lap::LapAdvice;
+use super::mark::{MarkKind, gap, nearest_mark};
+use super::on_edge::OtherFace;
+use super::position::Position;
+use super::remedy::{self, Remedy};
+use super::rest::{Flat, Rest};
+use super::stop_block::{StopBlock, stop_block};
+use crate::facts::Caution;
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, num};
+use std::borrow::Cow;
+
+/// On which face the piece lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lay {
+    /// The face that is drawn lies up (or down): its size runs across the table.
+    Seen,
+    /// The face that is drawn stands at the fence: the size going away runs across the table.
+    Away,
+}
+
+/// What to set for one cut, and what that leaves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    pub name: Cow<'static, str>,
+    pub end: End,
+    /// What the piece's faces, edges and ends are called.
+    pub sides: Sides,
+    /// What is ripped off the piece afterwards.
+    pub ripped: Option<Ripped>,
+    /// The exact readings, unsigned.
+    pub miter: Angle,
+    pub bevel: Angle,
+    /// How to lay the piece flat: so that this saw can swing and lean that way, and on an edge that bears.
+    pub position: Position,
+    /// What it rests on in that position; [`Advice::rests`] is what it rests on as it is cut.
+    pub rest: Rest,
+    /// The sides in that position.
+    pub swing: Side,
+    pub lean: Side,
+    pub set_miter: Angle,
+    pub miter_mark: MarkKind,
+    pub set_bevel: Angle,
+    pub bevel_mark: MarkKind,
+    /// How far the open end of the cut stands off when its other end touches.
+    pub gap: Length,
+    /// The same for the bevel, across the size going away, where that is known.
+    pub bevel_gap: Option<Length>,
+    /// How far along the far edge the exact cut starts.
+    pub tape_mark: Length,
+    /// The same on the edge's own face, for a bevel: how far the cut runs along over the size going away.
+    pub edge_tape_mark: Option<Length>,
+    pub fit: Fit,
+    /// The same cut with the seen face at the fence; none where the size going away was not given,
+    /// or the stock cannot be laid so.
+    pub other_face: Option<OtherFace>,
+    pub stop_block: Option<StopBlock>,
+    /// It makes the end that is cut first, by its mark: nothing finished can touch a stop yet.
+    pub by_mark: bool,
+    /// What can be done where this saw cannot, safest first; empty where it can.
+    pub remedies: Vec<Remedy>,
+}
+
+/// The readings and sides on the face that the piece is cut on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Setting {
+    pub miter: Angle,
+    pub bevel: Angle,
+    pub set_miter: Angle,
+    pub set_bevel: Angle,
+    pub swing: Side,
+    pub lean: Side,
+    pub miter_mark: MarkKind,
+    pub bevel_mark: MarkKind,
+}
+
+impl OtherFace {
+    pub fn setting(&self) -> Setting {
+        Setting {
+            miter: self.miter,
+            bevel: self.bevel,
+            set_miter: self.set_miter,
+            set_bevel: self.set_bevel,
+            swing: self.swing,
+            lean: self.lean,
+            miter_mark: self.miter_mark,
+            bevel_mark: self.bevel_mark,
+        }
+    }
+}
+
+impl Advice {
+    /// How far the joint stands open at worst, from the miter or from the bevel.
+    pub fn open(&self) -> Length {
+        self.bevel_gap.map_or(self.gap, |b| b.max(self.gap))
+    }
+    /// On which face this saw can cut it: the drawn one first; none if on neither.
+    pub fn lay(&self) -> Option<Lay> {
+        if self.fit.possible() {
+            Some(Lay::Seen)
+        } else if self.other_face.as_ref().is_some_and(|o| o.fit.possible()) {
+            Some(Lay::Away)
+        } else {
+            None
+        }
+    }
+    /// What the piece rests on as it is cut; where this saw cannot cut it, lying flat.
+    pub fn rests(&self) -> Rest {
+        match (self.lay(), &self.other_face) {
+            (Some(Lay::Away), Some(o)) => o.rest,
+            _ => self.rest,
+        }
+    }
+    /// What to set, on the drawn face unless this saw can only cut it on the other.
+    pub fn setting(&self) -> Setting {
+        match (self.lay(), &self.other_face) {
+            (Some(Lay::Away), Some(o)) => o.setting(),
+            _ => Setting {
+                miter: self.miter,
+                bevel: self.bevel,
+                set_miter: self.set_miter,
+                set_bevel: self.set_bevel,
+                swing: self.swing,
+                lean: self.lean,
+                miter_mark: self.miter_mark,
+                bevel_mark: self.bevel_mark,
+            },
+        }
+    }
+    /// The angle between the cut and the board's edge: what the reading is the complement of.
+    pub fn meets_edge(&self) -> Angle {
+        Angle(90.0 - self.miter.0)
+    }
+}
+
+/// Advice for one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartAdvice {
+    pub name: Cow<'static, str>,
+    pub count: u32,
+    pub cuts: Vec<Advice>,
+    /// What is taken out of its faces.
+    pub laps: Vec<LapAdvice>,
+    /// The longer and the shorter of the two edges.
+    pub long_edge: Length,
+    pub short_edge: Length,
+    pub between: Between,
+    pub hand: Hand,
+    /// A left and a right one differ.
+    pub handed: bool,
+    pub sides: Sides,
+    pub ripped: Option<Ripped>,
+    pub short_piece: Option<ShortPiece>,
+    pub cautions: Vec<Caution>,
+}
+
+impl PartAdvice {
+    pub fn possible(&self) -> bool {
+        self.cuts.iter().all(|c| c.lay().is_some())
+    }
+}
+
+impl SawProfile {
+    /// What to set for one cut of a part.
+    pub fn advise(&self, part: &Part, cut: &Cut) -> Advice {
+        let Flat { position, rest, fit } = self.flat(part, cut);
+        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
+        let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
+        let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
+        let other_face = self.other_face(part, cut);
+        // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
+        let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
+        let mut advice = Advice {
+            name: cut.name.clone(),
+            end: cut.end,
+            sides: part.sides,
+            ripped: part.ripped,
+            miter: cut.miter,
+            bevel: cut.bevel,
+            position,
+            rest,
+            swing,
+            lean,
+            set_miter,
+            miter_mark,
+            set_bevel,
+            bevel_mark,
+            gap: gap(cut.across, cut.miter, set_miter),
+            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel)),
+            tape_mark: match cut.is_rip() {
+                true => Length(0.0),
+                false => Length((cut.to.x - cut.from.x).abs()),
+            },
+            edge_tape_mark: part
+                .away
+                .map(|a| Length(a.0 * edge_slope))
+                .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
+            fit,
+            other_face,
+            stop_block: None,
+            by_mark: part
+                .cuts
+                .iter()
+                .find(|c| c.end != End::Along)
+                .is_some_and(|c| c.end == cut.end),
+            remedies: Vec::new(),
+        };
+        let at_fence = match (advice.lay(), &advice.other_face) {
+            (Some(Lay::Away), Some(other)) => other.stand.at_fence(part),
+            _ => position.at_fence(part),
+        };
+        advice.stop_block = stop_block(part, cut, at_fence);
+        if advice.lay().is_none() {
+            advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
+        }
+        advice
+    }
+
+    /// Advice for every cut of a part, and for the part as a whole.
+    pub fn advise_part(&self, part: &Part) -> PartAdvice {
+        let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).gather();
+        let short_piece = self.short_piece(part, &cuts);
+        let mut cautions = Vec::new();
+        if short_piece.is_some() {
+            cautions.push(Caution::ShortPiece);
+        }
+        if cuts.iter().any(|c| c.fit.misfits[..] == [Misfit::Rip]) {
+            cautions.push(Caution::RippedEdge);
+        }
+        if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
+            cautions.push(Caution::CompoundCut);
+        }
+        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork(_)))) {
+            cautions.push(Caution::SteepCut);
+        }
+        match part.stock {
+            StockShape::Tapered => cautions.push(Caution::TaperedStock),
+            StockShape::Round => cautions.push(Caution::RoundStock),
+            StockShape::Straight | StockShape::Board => {}
+        }
+        PartAdvice {
+            name: part.name.clone(),
+            count: part.count,
+            long_edge: part.edge_a.max(part.edge_b),
+            short_edge: part.edge_a.min(part.edge_b),
+            between: self.between(part, &cuts),
+            hand: self.hand(part, &cuts),
+            handed: ends::handed(part),
+            sides: part.sides,
+            ripped: part.ripped,
+            short_piece,
+            cautions,
+            laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),
+            cuts,
+        }
+    }
+
+    /// Whether this saw can make the cut at all, on either face.
+    pub fn can_cut(&self, part: &Part, cut: &Cut) -> bool {
+        if cut.is_rip() {
+            return false;
+        }
+        self.flat(part, cut).fit.possible()
+            || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
+    }
+
+    /// The nearest mark of this saw to a miter reading, swung to that side.
+    pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
+        let limit = self.miter_limit(swing);
+        nearest_mark(miter, &self.detents, self.finest_mark, limit)
+    }
+
+    /// The nearest mark of this saw to a blade tilt to that side.
+    pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
+        let limit = self.bevel_limit(lean);
+        nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
+    }
+}

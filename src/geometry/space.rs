@@ -1,0 +1,81 @@
+//! Space: x to the right, y to the back, z up, inches.
+
+use offsquare_units::num;
+use offsquare_units::num::Gather;
+
+/// A place in space; inches.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Point3 {
+    pub x: f64,
+    pub y: f64,
+    pub z: f64,
+}
+
+/// A step in space; inches.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Vector3 {
+    pub x: f64,
+    pub y: f64,
+    pub z: f64,
+}
+
+impl Point3 {
+    pub const fn new(x: f64, y: f64, z: f64) -> Point3 {
+        Point3 { x, y, z }
+    }
+    pub fn from(self, o: Point3) -> Vector3 {
+        Vector3::new(self.x - o.x, self.y - o.y, self.z - o.z)
+    }
+    pub fn plus(self, v: Vector3) -> Point3 {
+        Point3::new(self.x + v.x, self.y + v.y, self.z + v.z)
+    }
+}
+
+impl Vector3 {
+    pub const fn new(x: f64, y: f64, z: f64) -> Vector3 {
+        Vector3 { x, y, z }
+    }
+    pub fn times(self, k: f64) -> Vector3 {
+        Vector3::new(self.x * k, self.y * k, self.z * k)
+    }
+    pub fn plus(self, o: Vector3) -> Vector3 {
+        Vector3::new(self.x + o.x, self.y + o.y, self.z + o.z)
+    }
+    pub fn dot(self, o: Vector3) -> f64 {
+        self.x * o.x + self.y * o.y + self.z * o.z
+    }
+    pub fn cross(self, o: Vector3) -> Vector3 {
+        Vector3::new(
+            self.y * o.z - self.z * o.y,
+            self.z * o.x - self.x * o.z,
+            self.x * o.y - self.y * o.x,
+        )
+    }
+    pub fn length(self) -> f64 {
+        num::hypot(num::hypot(self.x, self.y), self.z)
+    }
+    pub fn unit(self) -> Option<Vector3> {
+        let l = self.length();
+        (l > 0.0 && l.is_finite()).then(|| self.times(1.0 / l))
+    }
+}
+
+/// A closed solid given by its flat faces; corners of each counter-clockwise seen from outside.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Solid {
+    pub faces: Vec<Vec<Point3>>,
+}
+
+impl Solid {
+    /// The solid between two like outlines, joined corner to corner. Both run counter-clockwise seen
+    /// from the end face's outside of `far`; the faces come out with their outside outward.
+    pub fn prism(near: &[Point3], far: &[Point3]) -> Solid {
+        let n = near.len().min(far.len());
+        let mut faces = vec![near.iter().rev().copied().gather(), far.to_vec()];
+        for i in 0..n {
+            let j = (i + 1) % n;
+            faces.push(vec![near[i], near[j], far[j], far[i]]);
+        }
+        Solid { faces }
+    }
+}

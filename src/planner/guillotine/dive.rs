@@ -1,0 +1,195 @@
+//! Plans by diving: of the patterns in a solution of the relaxation those that it takes most of are fixed, and
+//! the relaxation of the remaining parts is solved again.
+
+use super::super::budget::Work;
+use super::corner::Bin;
+use super::fill::topped_up;
+use super::job::{Chosen, Job, Shape};
+use super::pack::Dice;
+use super::relaxation::{Column, Master};
+use super::staged;
+
+/// Patterns that are known; a column of the relaxation names one by its place.
+pub type Pool = Vec<Bin>;
+
+/// Adds better patterns to the relaxation, by the quick rule; false when there are none.
+pub fn enrich(
+    job: &Job,
+    master: &mut Master,
+    pool: &mut Pool,
+    left: &[u32],
+    work: &mut Work,
+) -> bool {
+    let mut better = false;
+    let area = |k: usize| job.kinds[k].area;
+    for blend in [0.0, 0.5] {
+        for stock in 0..job.stock.len() {
+            master.settle(work);
+            let mut value = master.values();
+            // Early on the values are far from what they will be: halfway to areas they find more.
+            let sum = |each: &dyn Fn(usize) -> f64| -> f64 {
+                (0..left.len()).map(|k| f64::from(left[k]) * each(k)).sum()
+            };
+            let rate = sum(&|k| value[k].min(1.0)) / sum(&area).max(1e-300);
+            for k in 0..left.len() {
+                value[k] = (1.0 - blend) * value[k].min(1.0) + blend * rate * area(k);
+            }
+            let Some((_, bin)) = staged::best(job, stock, &value, left, work) else {
+                continue;
+            };
+            let mut rest = left.to_vec();
+            let bin = topped_up(job, cut_down(bin, &mut rest), &rest, &value, work);
+            better |= offer(job, master, pool, bin, work);
+        }
+        if better {
+            break;
+        }
+    }
+    better
+}
+
+/// Offers a board to the relaxation; it is kept if it is better than what is there.
+pub fn offer(job: &Job, master: &mut Master, pool: &mut Pool, bin: Bin, work: &mut Work) -> bool {
+    let column =
+        Column { stock: bin.stock, counts: bin.tree.counts(job.kinds.len()), way: pool.len() };
+    let entered = master.offer(column, work);
+    if entered {
+        pool.push(bin);
+    }
+    entered
+}
+
+/// One plan in the making. `luck` 0 fixes what the relaxation takes most of; higher, now and then something
+/// else.
+pub struct Diving {
+    /// The job with what is left.
+    now: Job,
+    plan: Chosen,
+    luck: usize,
+    /// The relaxation of what is left, and how often better ways are still looked for.
+    master: Option<Master>,
+    looks: usize,
+}
+
+impl Diving {
+    pub fn new(job: &Job, luck: usize) -> Diving {
+        Diving { now: job.clone(), plan: Vec::new(), luck, master: None, looks: 0 }
+    }
+
+    /// One unit of work; none while it is open.
+    pub fn step(
+        &mut self,
+        job: &Job,
+        pool: &mut Pool,
+        dice: &mut Dice,
+        work: &mut Work,
+    ) -> Option<Option<Chosen>> {
+        let left = self.now.demand();
+        if left.iter().all(|&n| n == 0) {
+            return Some(Some(core::mem::take(&mut self.plan)));
+        }
+        if work.over() {
+            return Some(None);
+        }
+        let Some(master) = &mut self.master else {
+            self.master = Some(self.known(pool, work));
+            self.looks = 3 - self.luck.min(2);
+            return None;
+        };
+        if self.looks > 0 {
+            let better = enrich(&self.now, master, pool, &left, work);
+            self.looks = if better { self.looks - 1 } else { 0 };
+            return None;
+        }
+        let master = self.master.take()?;
+        (!self.cut(job, &master, pool, dice, work)).then_some(None)
+    }
+
+    /// The ways that are known, over and over until none is better.
+    fn known(&self, pool: &Pool, work: &mut Work) -> Master {
+        let left = self.now.demand();
+        let mut master = Master::new(&self.now);
+        for _ in 0..60 {
+            let mut better = false;
+            master.settle(work);
+            for (way, bin) in pool.iter().enumerate() {
+                let mut counts = bin.tree.counts(left.len());
+                for (c, &l) in counts.iter_mut().zip(&left) {
+                    *c = (*c).min(l);
+                }
+                let stock = bin.stock;
+                better |= master.offer(Column { stock, counts, way }, work);
+            }
+            if !better {
+                break;
+            }
+        }
+        master
+    }
+
+    /// Cuts what is taken most of; false if nothing can be cut.
+    fn cut(
+        &mut self,
+        job: &Job,
+        master: &Master,
+        pool: &Pool,
+        dice: &mut Dice,
+        work: &mut Work,
+    ) -> bool {
+        let (now, luck) = (&mut self.now, self.luck);
+        let mut ways = master.taken();
+        if luck > 0 {
+            for way in &mut ways {
+                way.1 *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
+            }
+        }
+        offsquare_units::num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let value = master.values();
+        let mut first = true;
+        for (way, level) in ways {
+            let times = (level + 1e-6) as usize;
+            if times == 0 && !first {
+                break;
+            }
+            for _ in 0..times.max(1) {
+                let mut left = now.demand();
+                let bin = cut_down(pool[way].clone(), &mut left);
+                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[way].parts) {
+                    break;
+                }
+                let bin = topped_up(job, bin, &left, &value, work);
+                if bin.parts == 0 {
+                    break;
+                }
+                first = false;
+                for (kind, n) in now.kinds.iter_mut().zip(bin.tree.counts(job.kinds.len())) {
+                    kind.qty -= n;
+                }
+                let limited = job.stock[bin.stock].limit < job.total;
+                now.stock[bin.stock].limit -= u32::from(limited);
+                let Some(tree) = bin.closed() else {
+                    break;
+                };
+                self.plan.push((bin.stock, tree));
+            }
+        }
+        !first
+    }
+}
+
+/// A board with no more parts than are left, which are counted down; places of the others are free.
+fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
+    for (at, node) in bin.tree.nodes.iter_mut().enumerate() {
+        if let Shape::Part { kind, .. } = node.shape {
+            let n = &mut left[kind as usize];
+            if *n == 0 {
+                node.shape = Shape::Free;
+                bin.free.push(at as u32);
+                bin.parts -= 1;
+            } else {
+                *n -= 1;
+            }
+        }
+    }
+    bin
+}

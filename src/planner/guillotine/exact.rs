@@ -1,0 +1,288 @@
+//! Sharing all parts out over given boards, completely: board by board, every set (`sets`) that leaves
+//! no room for another part, as long as the boards that follow can hold the rest.
+
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::job::{Chosen, Job};
+use super::sets::{Sets, Table};
+
+/// Most states that are remembered as failed.
+const MOST_FAILED: usize = 200_000;
+
+/// Whether the parts can be shared out, and how.
+pub enum Shared {
+    Yes(Chosen),
+    No,
+    Unknown,
+}
+
+/// What a search needs to see each time it goes on: it keeps no hold of it in between.
+#[derive(Clone, Copy)]
+pub struct Known<'a> {
+    pub job: &'a Job,
+    pub sets: &'a Sets,
+    pub measures: &'a [Inequality],
+}
+
+/// Parts being shared out over boards of these kinds, not all of which need be used.
+pub struct Sharing {
+    /// By measure: the worth of every set.
+    worths: Vec<Vec<f64>>,
+    boards: Vec<usize>,
+    /// What the boards from one on could not hold, and from which on.
+    failed: Table,
+    /// Board and set.
+    taken: Vec<(usize, usize)>,
+    /// Boards being filled, one after the other.
+    open: Vec<Filling>,
+    filled: bool,
+    until: i64,
+}
+
+/// One board, with what may be cut from it.
+struct Filling {
+    at: usize,
+    left: Vec<u32>,
+    key: u128,
+    found: Vec<usize>,
+    next: usize,
+    /// Leaving it empty has been tried too.
+    skipped: bool,
+    /// It is tried with a set on the board before it (else that one stays empty).
+    follows: bool,
+}
+
+/// What becomes of the boards from one on.
+enum Entered {
+    Filled,
+    Failed,
+    Open,
+}
+
+impl Sharing {
+    pub fn new(
+        known: Known,
+        boards: Vec<usize>,
+        parts: &[u32],
+        steps: i64,
+        work: &mut Work,
+    ) -> Sharing {
+        let sets = &known.sets.list;
+        let worth = |m: &Inequality| sets.iter().map(|s| s.worth(&m.value)).collect();
+        work.spend(6 * known.measures.len() * sets.len());
+        let mut sharing = Sharing {
+            worths: known.measures.iter().map(worth).collect(),
+            boards,
+            failed: Table::new(),
+            taken: Vec::new(),
+            open: Vec::new(),
+            filled: false,
+            until: work.left.saturating_sub(steps).max(0),
+        };
+        let entered = sharing.enter(known, 0, parts.to_vec(), false, work);
+        sharing.filled = matches!(entered, Entered::Filled);
+        sharing
+    }
+
+    /// Goes on for about `slice` steps; none while it is open.
+    pub fn step(&mut self, known: Known, slice: i64, work: &mut Work) -> Option<Shared> {
+        let pause = work.left.saturating_sub(slice);
+        while !self.filled {
+            let Some(filling) = self.open.last_mut() else {
+                return Some(Shared::No);
+            };
+            if work.left < self.until {
+                return Some(Shared::Unknown);
+            }
+            if work.left < pause {
+                return None;
+            }
+            let (at, set) = (filling.at, filling.found.get(filling.next).copied());
+            filling.next += 1;
+            let entered = if let Some(set) = set {
+                let mut rest = filling.left.clone();
+                for &(k, n) in &known.sets.list[set].counts {
+                    rest[k as usize] -= n;
+                }
+                self.taken.push((at, set));
+                let entered = self.enter(known, at + 1, rest, true, work);
+                if matches!(entered, Entered::Failed) {
+                    self.taken.pop();
+                }
+                entered
+            } else if !filling.skipped {
+                filling.skipped = true;
+                // A board may also stay empty when others follow that are not like it.
+                let (stock, left) = (self.boards[at], filling.left.clone());
+                match self.boards[at..].iter().position(|&s| s != stock) {
+                    Some(next) => self.enter(known, at + next, left, false, work),
+                    None => Entered::Failed,
+                }
+            } else {
+                if self.failed.count < MOST_FAILED {
+                    self.failed.put(filling.key, at as u32);
+                }
+                if filling.follows {
+                    self.taken.pop();
+                }
+                self.open.pop();
+                continue;
+            };
+            self.filled = matches!(entered, Entered::Filled);
+        }
+        let tree = |&(at, set): &(usize, usize)| {
+            let stock = self.boards[at];
+            let index = known.sets.leftover(known.job, set, stock)?.1;
+            Some((stock, known.sets.tree(known.job, set, index)))
+        };
+        Some(Shared::Yes(self.taken.iter().filter_map(tree).collect()))
+    }
+
+    /// Looks at the next board, as deep as there are boards.
+    fn enter(
+        &mut self,
+        known: Known,
+        at: usize,
+        left: Vec<u32>,
+        follows: bool,
+        work: &mut Work,
+    ) -> Entered {
+        if left.iter().all(|&n| n == 0) {
+            return Entered::Filled;
+        }
+        if at == self.boards.len() {
+            return Entered::Failed;
+        }
+        work.spend(200);
+        let each = left.iter().zip(&known.sets.step);
+        let key: u128 = each.map(|(&n, &s)| u128::from(n) * s).sum();
+        // What more boards could not hold fails here too.
+        if self.failed.get(key).is_some_and(|from| from as usize <= at) {
+            return Entered::Failed;
+        }
+        // By each measure: what this board must hold at least, for the others to hold the rest.
+        let mut least = Vec::new();
+        for m in &known.measures[..self.worths.len()] {
+            let each = left.iter().zip(&m.value);
+            let all: f64 = each.map(|(&n, v)| f64::from(n) * v).sum();
+            let others: f64 = self.boards[at + 1..].iter().map(|&s| m.most[s]).sum();
+            if all > (others + m.most[self.boards[at]]) * (1.0 + 1e-9) {
+                return Entered::Failed;
+            }
+            least.push(all - others - 1e-9 * all);
+        }
+        let found = self.fillings(known.sets, at, &left, &least, work);
+        self.open.push(Filling { at, left, key, found, next: 0, skipped: false, follows });
+        Entered::Open
+    }
+
+    /// Sets for one board with no room for a further part, the most worth first. Where all boards that
+    /// follow are alike, one of them holds the first part, and this may be the one.
+    fn fillings(
+        &self,
+        sets: &Sets,
+        at: usize,
+        left: &[u32],
+        least: &[f64],
+        work: &mut Work,
+    ) -> Vec<usize> {
+        let stock = self.boards[at];
+        let alike = self.boards[at..].iter().all(|&s| s == stock);
+        let first = left.iter().position(|&n| n > 0).unwrap_or(0) as u32;
+        let mut found: Vec<(f64, usize)> = Vec::new();
+        work.spend(2 * sets.list.len());
+        for (i, set) in sets.list.iter().enumerate() {
+            if set.on >> stock & 1 == 0
+                || (alike && set.counts[0].0 != first)
+                || least.iter().zip(&self.worths).any(|(l, w)| w[i] < *l)
+                || set.counts.iter().any(|&(k, n)| n > left[k as usize])
+            {
+                continue;
+            }
+            work.spend(20 * left.len());
+            let full = (0..left.len()).all(|k| {
+                let have = set.counts.iter().find(|c| c.0 as usize == k).map_or(0, |c| c.1);
+                have == left[k] || !sets.has_room(set, k, stock)
+            });
+            if full {
+                found.push((self.worths.last().map_or(0.0, |w| w[i]), i));
+            }
+        }
+        offsquare_units::num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        found.into_iter().map(|f| f.1).collect()
+    }
+}
+
+/// With the same boards, the plan with the largest single leftover above `best`.
+pub struct Largest {
+    /// Leftover, board, set, which rectangle of it: the largest first.
+    first: Vec<(f64, usize, usize, usize)>,
+    next: usize,
+    boards: Vec<usize>,
+    sharing: Option<Sharing>,
+    until: i64,
+}
+
+impl Largest {
+    pub fn new(known: Known, boards: Vec<usize>, best: f64, work: &mut Work) -> Largest {
+        let Known { job, sets, .. } = known;
+        let mut first: Vec<(f64, usize, usize, usize)> = Vec::new();
+        for (at, &stock) in boards.iter().enumerate() {
+            if at > 0 && boards[at - 1] == stock {
+                continue;
+            }
+            for set in 0..sets.list.len() {
+                if let Some((area, index)) = sets.leftover(job, set, stock)
+                    && area > best
+                {
+                    first.push((area, at, set, index));
+                }
+            }
+        }
+        work.spend(60 * (first.len() + sets.list.len()));
+        offsquare_units::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+        Largest {
+            first,
+            next: 0,
+            boards,
+            sharing: None,
+            until: work.left - (work.left / 2).min(150_000_000),
+        }
+    }
+
+    /// Goes on for about `slice` steps; none while it is open.
+    pub fn step(&mut self, known: Known, slice: i64, work: &mut Work) -> Option<Shared> {
+        let pause = work.left.saturating_sub(slice);
+        while work.left > pause {
+            let Some(&(_, at, set, index)) = self.first.get(self.next) else {
+                return Some(Shared::No);
+            };
+            let sharing = match &mut self.sharing {
+                Some(sharing) => sharing,
+                none => {
+                    let mut rest = self.boards.clone();
+                    rest.remove(at);
+                    let mut parts = known.job.demand();
+                    for &(k, n) in &known.sets.list[set].counts {
+                        parts[k as usize] -= n;
+                    }
+                    let steps = (work.left - self.until).max(1);
+                    none.insert(Sharing::new(known, rest, &parts, steps, work))
+                }
+            };
+            match sharing.step(known, work.left - pause, work)? {
+                Shared::Yes(mut plan) => {
+                    let tree = known.sets.tree(known.job, set, index);
+                    plan.push((self.boards[at], tree));
+                    return Some(Shared::Yes(plan));
+                }
+                Shared::No => {
+                    self.sharing = None;
+                    self.next += 1;
+                }
+                Shared::Unknown => return Some(Shared::Unknown),
+            }
+        }
+        None
+    }
+}

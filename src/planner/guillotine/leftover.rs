@@ -1,0 +1,122 @@
+//! The last phase: a larger single leftover at the least price and the fewest boards.
+
+use super::super::numbers::{Aim, Next};
+use super::super::search::Search;
+use super::exact::{Largest, Shared};
+use super::instance::Instance;
+use super::pack;
+use super::phases::{MOST_OPEN, UNIT, listed};
+use offsquare_units::num::Gather;
+
+impl Search<Instance> {
+    /// A larger single leftover at the same price and number of boards.
+    pub fn larger_leftover(&mut self, instance: &Instance) -> bool {
+        let Some(best) = &self.best else {
+            return true;
+        };
+        let (price, count, area) =
+            (best.price, best.cut.len() as u32, best.leftover.map_or(0.0, |l| l.1.area()));
+        if !self.own.shrunk {
+            self.own.shrunk = self.shrink(instance, area);
+            self.round *= usize::from(!self.own.shrunk);
+            return self.work.over();
+        }
+        let (mut work, largest) = (self.work, self.own.largest.take());
+        let Some(known) = self.known() else {
+            return true;
+        };
+        if let Some((numbers, mut search)) = largest {
+            let found = search.step(known, UNIT, &mut work);
+            self.work = work;
+            match found {
+                None => {
+                    self.own.largest = Some((numbers, search));
+                    return false;
+                }
+                Some(Shared::Yes(plan)) => {
+                    self.accept(instance, plan);
+                }
+                Some(Shared::No) => {}
+                Some(Shared::Unknown) => return true,
+            }
+            self.tried.push(numbers);
+            return false;
+        }
+        match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
+            Next::Found(numbers) if self.tried.len() < MOST_OPEN => {
+                let least = area * (1.0 + 1e-9) + 1e-9;
+                let mut work = self.work;
+                let search = self
+                    .known()
+                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut work));
+                self.work = work;
+                self.own.largest = search.map(|search| (numbers.boards, search));
+                false
+            }
+            Next::Nothing => {
+                self.leftover_proven = true;
+                true
+            }
+            _ => true,
+        }
+    }
+
+    /// Tries the same boards with one of them cut shorter or narrower by a larger leftover.
+    fn shrink(&mut self, instance: &Instance, area: f64) -> bool {
+        let Some(best) = &self.best else {
+            return true;
+        };
+        let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).gather();
+        offsquare_units::num::sort_by(&mut list, Ord::cmp);
+        let mut kinds = list.clone();
+        kinds.dedup();
+        // Four attempts, each less greedy, for each kind of board and each direction.
+        let (attempt, which) = (self.round % 4, self.round / 4);
+        self.round += 1;
+        let Some(&stock) = kinds.get(which / 2) else {
+            return true;
+        };
+        let job = &self.job;
+        let s = &job.stock[stock];
+        let need: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
+        let have: f64 = list.iter().map(|&b| job.stock[b].len * job.stock[b].wid).sum();
+        let most = (have - need).min(s.len * s.wid);
+        let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
+        if !(goal > area + 1e-6) {
+            return false;
+        }
+        let mut smaller = (**job).clone();
+        let mut board = s.clone();
+        if which % 2 == 0 {
+            let width = s.wid - job.rip_kerf + 2.0 * job.edge_trim;
+            board.len += job.trim - job.kerf - goal / width;
+        } else {
+            let length = s.len - job.kerf + 2.0 * job.trim;
+            board.wid += job.edge_trim - job.rip_kerf - goal / length;
+        }
+        board.len = board.len.min(s.len);
+        board.wid = board.wid.min(s.wid);
+        if board.len <= 0.0 || board.wid <= 0.0 {
+            return false;
+        }
+        smaller.stock.push(board);
+        let last = smaller.stock.len() - 1;
+        if let Some(at) = list.iter().position(|&b| b == stock) {
+            list[at] = last;
+        }
+        let seed = self.round as u64;
+        let steps = if job.total > 12 { 6_000_000 } else { 200_000 };
+        if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.work) {
+            for chosen in &mut plan {
+                if chosen.0 == last {
+                    chosen.0 = stock;
+                }
+            }
+            if self.accept(instance, plan) {
+                // The same again: more may be possible.
+                self.round -= attempt + 1;
+            }
+        }
+        self.work.over()
+    }
+}

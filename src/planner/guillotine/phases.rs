@@ -1,0 +1,363 @@
+//! The search for plans of strips and sheets: first plans and inequalities, and what differs in judging.
+
+use super::super::budget::BUDGET;
+use super::super::cutting::Cutting;
+use super::super::nearly::Change;
+use super::super::numbers::{Aim, Inequality, Next};
+use super::super::outcome::Flaw;
+use super::super::price::Prices;
+use super::super::search::{Phase, Search};
+use super::super::stock::Stock;
+use super::Plan;
+use super::corner::{self, Bin, RULES, Rule};
+use super::dive::{Diving, Pool};
+use super::exact::Largest;
+use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
+use super::job::{Chosen, Job, Tree};
+use super::judge::Judge;
+use super::layout::realised;
+use super::nearly;
+use super::pack::{self, Dice};
+use super::relaxation::{self, Master, Pricer};
+use super::steps;
+use super::verify::verify;
+use offsquare_units::num::Gather;
+use std::rc::Rc;
+
+/// Numbers of boards that are kept open at a time.
+pub const MOST_OPEN: usize = 40;
+
+/// Jobs with more parts than this get plans between the best and the bound too.
+pub const LARGE: u32 = 40;
+
+/// Steps for a plain plan.
+const PLAIN: i64 = 150_000_000;
+
+/// Steps of one unit of work, about.
+pub const UNIT: i64 = 15_000_000;
+
+/// What only the search for rectangles remembers.
+pub struct Own {
+    pub pricer: Option<Pricer>,
+    pub master: Option<Master>,
+    pub pool: Pool,
+    /// A plan that is being made from the relaxation.
+    pub diving: Option<Diving>,
+    /// Quick patterns have been looked for.
+    pub enriched: bool,
+    /// Values by which boards are judged in the complete search.
+    pub measures: Vec<Inequality>,
+    /// A larger leftover has been looked for by trial.
+    pub shrunk: bool,
+    pub dice: Dice,
+    /// Numbers that have been looked at as nearly filled.
+    pub squeezed: Vec<Vec<u32>>,
+    /// Numbers that are being judged.
+    pub judging: Option<Judge>,
+    /// A larger leftover being looked for.
+    pub largest: Option<(Vec<u32>, Largest)>,
+}
+
+impl Cutting for Instance {
+    type Board = CutBoard;
+    type Leftover = Option<(usize, Leftover)>;
+    type Job = Job;
+    type Pattern = Tree;
+    type Own = Own;
+
+    const AFTERWARDS: i64 = i64::MAX;
+    const SECOND_WIND: i64 = 0;
+    const ROOMY: bool = false;
+    const MOST_FEWER: usize = 12;
+
+    fn flaws(&self) -> Vec<Flaw> {
+        self.check()
+    }
+
+    fn plainly(&self) -> Instance {
+        let mut plain = self.clone();
+        for part in &mut plain.parts {
+            let as_it_is = PartKind { grain: Grain::Along, ..part.clone() };
+            if self.boards.iter().any(|b| self.fits(&as_it_is, b)) {
+                *part = as_it_is;
+            }
+        }
+        plain
+    }
+
+    fn prices(&self) -> Vec<f64> {
+        self.boards.iter().map(|b| b.price).gather()
+    }
+
+    fn wanted(&self) -> bool {
+        self.parts.iter().any(|p| p.qty > 0)
+    }
+
+    fn misfit(&self, in_stock: bool) -> Option<usize> {
+        let some = |p: &PartKind| {
+            self.boards.iter().any(|b| (!in_stock || b.limit != Some(0)) && self.fits(p, b))
+        };
+        self.parts.iter().position(|p| p.qty > 0 && !some(p))
+    }
+
+    fn why(&self, part: usize) -> String {
+        let part = &self.parts[part];
+        let usable = || self.boards.iter().map(|b| self.usable(b));
+        let free = part.grain == Grain::Free;
+        let (l, w) = part.extent(free && part.length < part.width);
+        let longest = usable().map(|u| if free { u.0.max(u.1) } else { u.0 }).fold(0.0, f64::max);
+        let widest = usable().map(|u| if free { u.0.min(u.1) } else { u.1 }).fold(0.0, f64::max);
+        let across = || usable().any(|(bl, bw)| part.width <= bl && part.length <= bw);
+        let what = if !free && across() {
+            "would fit only across the grain."
+        } else if l > longest {
+            "is longer than the longest board gives between its trims."
+        } else if w > widest {
+            "is wider than the widest board gives between its trims."
+        } else {
+            "fits on no board: those long enough are too narrow."
+        };
+        format!("Part \"{}\" {what}", part.id)
+    }
+
+    fn kind_of(board: &CutBoard) -> usize {
+        board.board
+    }
+
+    fn verified(&self, boards: &[CutBoard]) -> Option<Option<(usize, Leftover)>> {
+        verify(self, boards).ok().map(|facts| facts.leftover)
+    }
+
+    fn nothing() -> Option<(usize, Leftover)> {
+        None
+    }
+
+    fn larger(one: Option<(usize, Leftover)>, other: Option<(usize, Leftover)>) -> bool {
+        let area = |l: Option<(usize, Leftover)>| l.map_or(0.0, |l| l.1.area());
+        area(one) > area(other) * (1.0 + 1e-12)
+    }
+
+    fn sure(base: &Plan) -> bool {
+        base.proven_all
+    }
+
+    fn changed(&self, change: &Change, by: f64) -> Instance {
+        nearly::changed(self, change, by)
+    }
+
+    fn holds(&self, board: &CutBoard) -> bool {
+        nearly::holds(self, board)
+    }
+
+    /// Where the parts lie follows from the patterns: they are planned again.
+    fn closed_up(&self, _: &Plan) -> Option<Plan> {
+        None
+    }
+
+    fn job(&self, prices: &Prices, plain: bool) -> Job {
+        Job { plain, ..Job::new(self, prices) }
+    }
+
+    fn own(_: &Rc<Job>) -> Own {
+        Own {
+            pricer: None,
+            master: None,
+            pool: Vec::new(),
+            diving: None,
+            enriched: false,
+            measures: Vec::new(),
+            shrunk: false,
+            dice: Dice::new(1),
+            squeezed: Vec::new(),
+            judging: None,
+            largest: None,
+        }
+    }
+
+    fn stock(job: &Job) -> &[Stock] {
+        &job.stock
+    }
+
+    fn priced(_: &Job) -> bool {
+        true
+    }
+
+    fn most_open(job: &Job) -> usize {
+        if job.total > LARGE { 2 } else { MOST_OPEN }
+    }
+
+    /// Exchanges boards for cheaper ones that hold the same pattern.
+    fn tidy(job: &Job, chosen: &mut Chosen) {
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+        for c in chosen.iter() {
+            left[c.0] = left[c.0].saturating_sub(1);
+        }
+        for c in chosen.iter_mut() {
+            let root = c.1.root();
+            let price = job.stock[c.0].price;
+            let cheaper = (0..left.len())
+                .filter(|&s| left[s] > 0 && job.stock[s].price < price)
+                .filter(|&s| job.fits(root.len, root.wid, s))
+                .min_by_key(|&s| job.stock[s].price);
+            if let Some(s) = cheaper {
+                left[c.0] += 1;
+                left[s] -= 1;
+                c.0 = s;
+            }
+        }
+    }
+
+    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
+        realised(instance, job, chosen)
+    }
+
+    fn changes(job: &Job, instance: &Instance, cut: &[CutBoard]) -> usize {
+        if job.plain { steps::changes(instance, cut) } else { 0 }
+    }
+
+    fn open(run: &mut Search<Instance>, instance: &Instance) {
+        match run.phase {
+            Phase::First => run.first(instance),
+            Phase::Simple => run.simple(),
+            Phase::Root => run.root(),
+            _ => run.dive(instance),
+        }
+    }
+
+    fn judge(run: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
+        let steps = match run.phase {
+            Phase::Price => 4_000_000,
+            Phase::Fewer => 10_000_000,
+            _ => run.effort(),
+        };
+        run.judge(numbers, steps, false);
+    }
+
+    fn judge_on(run: &mut Search<Instance>, instance: &Instance) -> bool {
+        let judge = run.own.judging.take();
+        judge.map(|judge| run.judge_on(instance, judge)).is_some()
+    }
+
+    fn between(run: &mut Search<Instance>, _: &Instance) -> bool {
+        let between = run.job.total > LARGE && !run.round.is_multiple_of(3);
+        if let (true, Some(best)) = (between, &run.best) {
+            let below = best.price;
+            let share = [6, 4, 7, 3][run.round % 4];
+            let from = run.bound + (below - run.bound) * share / 8;
+            if let Next::Found(n) = run.next(Aim::Cheapest { from, below }) {
+                run.judge(n.boards, run.effort() / 2, true);
+            }
+        }
+        between
+    }
+
+    /// In turn: the cheapest ones more often.
+    fn turn(round: usize, open: usize) -> usize {
+        if round % 3 == 2 { round % open } else { 0 }
+    }
+
+    fn enough(run: &Search<Instance>) -> bool {
+        run.spent() > BUDGET * 17 / 20
+    }
+
+    /// A plain plan is no proof of anything.
+    fn satisfied(run: &Search<Instance>) -> bool {
+        run.job.plain && run.best.is_some() && run.spent() > PLAIN
+    }
+
+    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
+        run.larger_leftover(instance)
+    }
+}
+
+impl Search<Instance> {
+    fn first(&mut self, instance: &Instance) {
+        let rule = RULES[self.round % RULES.len()];
+        let by = self.round / RULES.len();
+        let order = pack::order(&self.job, by, &self.job.demand());
+        for stock in 0..self.job.stock.len() {
+            if let Some(plan) = self.first_fit(rule, &order, stock) {
+                self.accept(instance, plan);
+            }
+            if self.best.is_some() && self.spent() > 150_000_000 {
+                break;
+            }
+        }
+        self.round += 1;
+        if self.round >= RULES.len() * pack::ORDERS || self.spent() > 150_000_000 {
+            self.phase = Phase::Simple;
+            self.round = 0;
+        }
+    }
+
+    /// Boards of one kind as far as they go, owned ones before them, others after them.
+    fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
+        let job = &self.job;
+        let mut bins: Vec<Bin> = Vec::new();
+        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+        for &kind in order {
+            if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
+                continue;
+            }
+            let lies = &job.kinds[kind as usize].lies;
+            let fits = |s: usize| lies.iter().any(|l| job.fits(l.len, l.wid, s));
+            let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
+            let next =
+                free.chain([first]).chain(0..left.len()).find(|&s| left[s] > 0 && fits(s))?;
+            left[next] -= 1;
+            let at = bins.len();
+            bins.push(Bin::new(job, next));
+            corner::put(job, &mut bins[at..], kind, rule, &mut self.work)?;
+        }
+        Some(bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).gather())
+    }
+
+    /// Inequalities that need no relaxation, one after the other.
+    fn simple(&mut self) {
+        if self.inequalities.is_empty() {
+            self.inequalities.push(relaxation::areas(&self.job));
+            if !self.job.plain {
+                self.own.pricer = Pricer::new(&self.job, &mut self.work);
+            }
+        }
+        let own = &mut self.own;
+        if let Some(pricer) = &mut own.pricer {
+            if !pricer.grow(&self.job, UNIT, &mut self.work) {
+                return;
+            }
+            let values = relaxation::simple_values(&self.job);
+            // Where nothing is exact, each takes a while.
+            let many = if pricer.sets.is_some() { values.len() } else { 1 };
+            for value in values.iter().skip(self.round).take(many) {
+                let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
+                if own.measures.is_empty() {
+                    own.measures.push(cut.clone());
+                }
+                let same = |c: &Inequality| (c.need, &c.most) == (cut.need, &cut.most);
+                if !self.inequalities.iter().any(same) {
+                    self.inequalities.push(cut);
+                }
+            }
+            self.round += many;
+            if self.round < values.len() {
+                return;
+            }
+        }
+        self.raise();
+        self.phase = Phase::Root;
+        self.round = 0;
+    }
+
+    /// Steps for one attempt, more in later rounds and for more parts.
+    fn effort(&self) -> i64 {
+        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
+    }
+}
+
+pub fn listed(numbers: &[u32]) -> Vec<usize> {
+    let mut list = Vec::new();
+    for (s, &n) in numbers.iter().enumerate() {
+        list.extend(core::iter::repeat_n(s, n as usize));
+    }
+    list
+}

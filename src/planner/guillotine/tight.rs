@@ -1,0 +1,214 @@
+//! Sets of parts for boards that all parts together nearly fill: then no piece may waste more than what is
+//! left over in all, which leaves few sets.
+//!
+//! Larger rectangles are made of two smaller ones, beside or above each other, and dropped where they waste
+//! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
+//! its board counts as waste too, as far as no sum of part sizes reaches.
+
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::exact::{Known, Shared, Sharing};
+use super::job::Job;
+use super::sets::{Grown, Hull, Made, Sets, pairs};
+use super::worth;
+
+/// Most sums of sizes in one direction; with more, nothing beside a rectangle counts as waste.
+const MOST_SUMS: usize = 3_000;
+/// Most parts.
+const MOST_PARTS: u32 = 80;
+
+/// The question whether given boards hold all parts.
+pub struct Tight {
+    sets: Sets,
+    boards: Vec<usize>,
+    /// Most waste of any piece.
+    room: f64,
+    /// For each kind of board: its place in the stock, sums of sizes along it and across it.
+    sums: Vec<(usize, Vec<f64>, Vec<f64>)>,
+    /// By set: numbers of parts in fields of bits, and their area.
+    packed: Vec<(u128, f64)>,
+    /// All parts in the same fields, with the bit above each field set; and those bits.
+    all: u128,
+    guards: u128,
+    /// Sets by how many parts they have.
+    levels: Vec<Vec<u32>>,
+    /// What is made next: sets of so many parts, of one with so many, the place of that one.
+    at: (usize, usize, usize),
+    until: i64,
+    sharing: Option<Sharing>,
+}
+
+impl Tight {
+    /// None where it would not do: too many parts or kinds.
+    pub fn new(job: &Job, boards: Vec<usize>, steps: i64, work: &mut Work) -> Option<Tight> {
+        if job.total > MOST_PARTS {
+            return None;
+        }
+        let sets = Sets::new(job, work, steps)?;
+        let size = |&b: &usize| job.stock[b].len * job.stock[b].wid;
+        let parts: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
+        let room = boards.iter().map(size).sum::<f64>() - parts;
+        let (mut all, mut guards, mut shift) = (0u128, 0u128, Vec::new());
+        let mut bit = 0;
+        for kind in &job.kinds {
+            let bits = u32::BITS - kind.qty.leading_zeros();
+            shift.push(bit);
+            all |= u128::from(kind.qty) << bit;
+            guards |= 1u128.checked_shl(bit + bits)?;
+            bit += bits + 1;
+        }
+        if bit > u128::BITS {
+            return None;
+        }
+        let mut kinds = boards.clone();
+        offsquare_units::num::sort_by(&mut kinds, Ord::cmp);
+        kinds.dedup();
+        let sums = kinds.into_iter().map(|s| {
+            let along = |x: bool| {
+                let whole = if x { job.stock[s].len } else { job.stock[s].wid };
+                let mut sizes = Vec::new();
+                let mut most = Vec::new();
+                for kind in &job.kinds {
+                    for lie in &kind.lies {
+                        sizes.push(if x { lie.len } else { lie.wid });
+                        most.push(kind.qty);
+                    }
+                }
+                worth::sums(&sizes, &most, whole, MOST_SUMS).unwrap_or_default()
+            };
+            (s, along(true), along(false))
+        });
+        let packed = (sets.list.iter())
+            .map(|s| {
+                let kind = s.counts[0].0 as usize;
+                (1u128 << shift[kind], job.kinds[kind].area)
+            })
+            .collect();
+        let singles = (0..sets.list.len() as u32).collect();
+        Some(Tight {
+            boards,
+            room: room * (1.0 + 1e-9) + 1e-6,
+            sums: sums.collect(),
+            packed,
+            all: all | guards,
+            guards,
+            levels: vec![Vec::new(), singles],
+            at: (2, 1, 0),
+            until: work.left.saturating_sub(steps),
+            sharing: None,
+            sets,
+        })
+    }
+
+    /// Goes on for about `slice` steps; none while it is open.
+    pub fn step(
+        &mut self,
+        job: &Job,
+        measures: &[Inequality],
+        slice: i64,
+        work: &mut Work,
+    ) -> Option<Shared> {
+        let pause = work.left.saturating_sub(slice);
+        if self.sharing.is_none() {
+            match self.grow(job, slice, work) {
+                Grown::More => return None,
+                Grown::TooMany => return Some(Shared::Unknown),
+                Grown::Whole => {}
+            }
+        }
+        let known = Known { job, sets: &self.sets, measures };
+        let sharing = self.sharing.get_or_insert_with(|| {
+            let steps = (work.left - self.until).max(1);
+            Sharing::new(known, self.boards.clone(), &job.demand(), steps, work)
+        });
+        sharing.step(known, (work.left - pause).max(1), work)
+    }
+
+    /// Makes larger sets of two smaller ones.
+    fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> Grown {
+        let pause = work.left.saturating_sub(slice);
+        let (mut size, mut part, mut place) = self.at;
+        while size <= job.total as usize {
+            if self.levels.len() == size {
+                self.levels.push(Vec::new());
+            }
+            while 2 * part <= size {
+                while place < self.levels[part].len() {
+                    if work.left < pause {
+                        self.at = (size, part, place);
+                        return Grown::More;
+                    }
+                    let from = if 2 * part == size { place } else { 0 };
+                    let one = self.levels[part][place];
+                    let others = self.levels[size - part].len();
+                    work.spend(3 * (others - from.min(others)) + 10);
+                    for at in from..others {
+                        self.pair(job, one, self.levels[size - part][at], work);
+                    }
+                    if work.left < self.until || self.sets.is_full() {
+                        return Grown::TooMany;
+                    }
+                    place += 1;
+                }
+                (part, place) = (part + 1, 0);
+            }
+            (size, part, place) = (size + 1, 1, 0);
+        }
+        self.at = (size, part, place);
+        self.sets.close(job);
+        Grown::Whole
+    }
+
+    /// All rectangles of two sets together.
+    fn pair(&mut self, job: &Job, one: u32, other: u32, work: &mut Work) {
+        let (p, q) = (self.packed[one as usize], self.packed[other as usize]);
+        let (packed, area) = (p.0 + q.0, p.1 + q.1);
+        if (self.all - packed) & self.guards != self.guards {
+            return;
+        }
+        let hulls = &self.sets.list[one as usize].hulls;
+        let others = &self.sets.list[other as usize].hulls;
+        work.spend(16 * (hulls.len() + others.len()) + 10);
+        let mut made = Vec::new();
+        pairs(hulls, others, |beside, (i, j), (len, wid)| {
+            // Two rows in one direction are one row and its next member, too.
+            let row = |h: &Hull| matches!(h.made, Made::Pair { beside: b, .. } if b == beside);
+            if len * wid - area <= self.room
+                && !(row(&hulls[i]) && row(&others[j]))
+                && self.may(job, len, wid, area)
+            {
+                let (a, b) = ((one, i as u32), (other, j as u32));
+                made.push((len, wid, Made::Pair { beside, a, b }));
+            }
+        });
+        if made.is_empty() {
+            return;
+        }
+        work.spend(60 * made.len());
+        let set = self.sets.joined(job, one, other, made);
+        if set as usize == self.packed.len() {
+            self.packed.push((packed, area));
+            if let Some(level) = self.levels.last_mut() {
+                level.push(set);
+            }
+        }
+    }
+
+    /// Whether a rectangle fits on a board without too much waste in it and beside it.
+    fn may(&self, job: &Job, len: f64, wid: f64, area: f64) -> bool {
+        self.sums.iter().any(|(stock, along, across)| {
+            let s = &job.stock[*stock];
+            let beside = || lost(along, s.len - len) * wid + lost(across, s.wid - wid) * len;
+            job.fits(len, wid, *stock) && len * wid - area + beside() <= self.room
+        })
+    }
+}
+
+/// What is left of a length by the largest sum of sizes.
+fn lost(sums: &[f64], length: f64) -> f64 {
+    let at = sums.partition_point(|&s| s <= length + 1e-9);
+    match at {
+        0 => 0.0,
+        at => (length - sums[at - 1]).max(0.0),
+    }
+}

@@ -1,0 +1,43 @@
+//! From parts to boards: the plan that costs least, proven or with its distance from the least.
+//!
+//! Two kinds of cutting: `sticks`, parts as lengths with two end angles, and `guillotine`, rectangles ripped
+//! and crosscut from boards and sheets. One unit throughout; nothing is quantized. Plans are compared by
+//! price, then by number of boards, then by the one largest leftover. Every plan passes a verifier that
+//! shares nothing with the search but the types; the budget is a number of steps, so that a run can be repeated.
+//!
+//! What both share is there once:
+//!
+//! - `outcome`: plans, answers, flaws (`Plan`, `Answer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
+//! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
+//!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
+//! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
+//!   rules out;
+//! - `tableau`: the simplex method behind both master problems;
+//! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
+//! - `verify`: the frame of the verifiers;
+//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Run`).
+
+mod budget;
+pub mod cutting;
+pub mod guillotine;
+mod nearly;
+mod numbers;
+pub mod outcome;
+pub mod planner;
+mod price;
+mod request;
+mod search;
+pub mod sticks;
+mod stock;
+mod tableau;
+mod verify;
+mod words;
+
+pub use budget::BUDGET;
+pub use nearly::Change;
+pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
+pub use request::{CURVE_MOST, Run};
+pub use sticks::*;
+pub use verify::Fault;
+pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};

@@ -1,0 +1,278 @@
+//! The search of one job, in phases of small steps: first plans and valid inequalities, the relaxation, then
+//! numbers of boards from the cheapest on, which are filled or ruled out; then fewer boards, then a
+//! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
+
+use super::budget::{BUDGET, Work};
+use super::cutting::Cutting;
+use super::numbers::{Aim, Inequality, NODES, Next, Question};
+use offsquare_units::num::Gather;
+use std::rc::Rc;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// Plans by rules of thumb.
+    First,
+    /// Valid inequalities that need no relaxation.
+    Simple,
+    /// The relaxation: whole boards in fractions.
+    Root,
+    /// Plans from the relaxation.
+    Dive,
+    /// The cheapest numbers of boards that are not ruled out.
+    Price,
+    /// Numbers that could be neither filled nor ruled out, with more effort each round.
+    Harder,
+    /// Fewer boards at the same price.
+    Fewer,
+    /// A larger single leftover.
+    Leftover,
+}
+
+/// The search of one job.
+pub struct Search<I: Cutting> {
+    pub job: Rc<I::Job>,
+    /// What only this kind of cutting needs.
+    pub own: I::Own,
+    pub inequalities: Vec<Inequality>,
+    pub best: Option<Found<I>>,
+    pub bound: i128,
+    pub work: Work,
+    /// Steps that it was given in all.
+    granted: i64,
+    pub phase: Phase,
+    pub round: usize,
+    /// Numbers of boards that could be neither filled nor ruled out.
+    pub tried: Vec<Vec<u32>>,
+    pub refuted: Vec<Vec<u32>>,
+    pub price_proven: bool,
+    fewest_proven: bool,
+    pub leftover_proven: bool,
+    /// Proven that there is no plan.
+    pub hopeless: bool,
+    /// Neither a plan nor a proof, and nothing left to try.
+    stuck: bool,
+    extended: bool,
+}
+
+/// A verified plan and what is compared about it.
+pub struct Found<I: Cutting> {
+    pub cut: Vec<I::Board>,
+    pub price: i128,
+    pub leftover: I::Leftover,
+    /// Changes of the saw, where they count.
+    changes: usize,
+    /// What is cut from each board: an index into the stock, and the pattern.
+    pub chosen: Chosen<I::Pattern>,
+}
+
+/// Boards with what is cut from them: an index into the stock each.
+pub type Chosen<P> = Vec<(usize, P)>;
+
+impl<I: Cutting> Search<I> {
+    pub fn new(job: I::Job) -> Search<I> {
+        let job = Rc::new(job);
+        Search {
+            own: I::own(&job),
+            job,
+            inequalities: Vec::new(),
+            best: None,
+            bound: 0,
+            work: Work::new(BUDGET),
+            granted: BUDGET,
+            phase: Phase::First,
+            round: 0,
+            tried: Vec::new(),
+            refuted: Vec::new(),
+            price_proven: false,
+            fewest_proven: false,
+            leftover_proven: false,
+            hopeless: false,
+            stuck: false,
+            extended: false,
+        }
+    }
+
+    /// Whether fewest boards and largest leftover are proven, given that the price is.
+    pub fn rest_proven(&self) -> bool {
+        self.fewest_proven && self.leftover_proven
+    }
+
+    /// Steps taken so far.
+    pub fn spent(&self) -> i64 {
+        self.granted - self.work.left
+    }
+
+    /// Leaves so many steps from here on.
+    fn grant(&mut self, left: i64) {
+        self.granted += left - self.work.left;
+        self.work.left = left;
+    }
+
+    /// More budget, once, for a job that has neither a plan nor a proof that there is none.
+    pub fn second_wind(&mut self) -> bool {
+        let more = !self.hopeless && !self.stuck && !self.extended && I::SECOND_WIND > 0;
+        if more {
+            self.extended = true;
+            self.grant(I::SECOND_WIND);
+        }
+        more
+    }
+
+    /// One unit of work; true when there is nothing left to do.
+    pub fn step(&mut self, instance: &I) -> bool {
+        if I::judge_on(self, instance) {
+            return I::satisfied(self);
+        }
+        match self.phase {
+            Phase::Price => self.price(instance),
+            Phase::Harder => self.harder(instance),
+            Phase::Fewer => self.fewer(instance),
+            Phase::Leftover => {
+                if I::leftover(self, instance) {
+                    return true;
+                }
+            }
+            _ => I::open(self, instance),
+        }
+        self.hopeless || self.stuck || I::satisfied(self)
+    }
+
+    pub fn stock_limits(&self) -> Vec<u32> {
+        I::stock(&self.job).iter().map(|s| s.limit).gather()
+    }
+
+    pub fn price_of(&self, boards: &[u32]) -> i128 {
+        let stock = I::stock(&self.job);
+        boards.iter().zip(stock).map(|(&n, s)| i128::from(n) * s.price).sum()
+    }
+
+    /// Whether the best plan costs no more than any can.
+    pub fn at_bound(&self) -> bool {
+        self.best.as_ref().is_some_and(|b| b.price <= self.bound)
+    }
+
+    /// Cheaper numbers than those of the best plan, from a price on.
+    pub fn cheaper(&self, from: i128) -> Aim {
+        Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
+    }
+
+    /// The next numbers of boards for an aim.
+    pub fn next(&mut self, aim: Aim) -> Next {
+        self.work.spend(20_000);
+        let asked = Question {
+            stock: I::stock(&self.job),
+            inequalities: &self.inequalities,
+            tried: &self.tried,
+            refuted: &self.refuted,
+            roomy: I::ROOMY,
+        };
+        asked.next(aim, NODES)
+    }
+
+    /// Takes a plan if it is sound and better than the best so far.
+    pub fn accept(&mut self, instance: &I, mut chosen: Chosen<I::Pattern>) -> bool {
+        I::tidy(&self.job, &mut chosen);
+        let price: i128 = chosen.iter().map(|c| I::stock(&self.job)[c.0].price).sum();
+        let count = chosen.len();
+        if self.best.as_ref().is_some_and(|b| (b.price, b.cut.len()) < (price, count)) {
+            return false;
+        }
+        let cut = I::realised(&self.job, instance, &chosen);
+        let Some(leftover) = instance.verified(&cut) else {
+            return false;
+        };
+        let changes = I::changes(&self.job, instance, &cut);
+        if let Some(best) = &self.best
+            && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
+            && (changes > best.changes || !I::larger(leftover, best.leftover))
+        {
+            return false;
+        }
+        self.best = Some(Found { cut, price, leftover, changes, chosen });
+        true
+    }
+
+    /// The next cheapest numbers of boards: fill them or rule them out.
+    fn price(&mut self, instance: &I) {
+        if self.tried.len() > I::most_open(&self.job) {
+            self.phase = Phase::Harder;
+            return;
+        }
+        let open = !self.tried.is_empty();
+        match self.next(self.cheaper(self.bound)) {
+            Next::Found(n) => {
+                if !open {
+                    self.bound = self.bound.max(n.price);
+                }
+                if !I::priced(&self.job) {
+                    return self.enter_fewer();
+                }
+                I::judge(self, instance, n.boards);
+            }
+            Next::Nothing if open => self.phase = Phase::Harder,
+            Next::Nothing => match &self.best {
+                Some(b) => {
+                    self.bound = b.price;
+                    self.price_proven = true;
+                    self.enter_fewer();
+                }
+                None => self.hopeless = true,
+            },
+            Next::Unknown => self.enter_fewer(),
+        }
+    }
+
+    /// Goes back, with more effort each round, to the numbers that stayed open.
+    fn harder(&mut self, instance: &I) {
+        if self.best.is_some() && I::enough(self) {
+            return self.enter_fewer();
+        }
+        self.round += 1;
+        if I::between(self, instance) {
+            return;
+        }
+        let mut open = core::mem::take(&mut self.tried);
+        offsquare_units::num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
+        open.retain(|n| {
+            self.best.as_ref().is_none_or(|b| self.price_of(n) < b.price)
+                && !self.inequalities.iter().any(|c| c.refutes(n))
+        });
+        let Some(first) = open.first() else {
+            self.phase = Phase::Price;
+            return;
+        };
+        self.bound = self.bound.max(self.price_of(first));
+        let numbers = open.remove(I::turn(self.round, open.len()));
+        self.tried = open;
+        I::judge(self, instance, numbers);
+    }
+
+    /// What stayed open before was about cheaper plans. The price matters most: what is left of the budget
+    /// went to it.
+    fn enter_fewer(&mut self) {
+        self.phase = Phase::Fewer;
+        self.round = 0;
+        self.tried.clear();
+        self.grant(self.work.left.min(I::AFTERWARDS));
+    }
+
+    /// Fewer boards at the same price.
+    fn fewer(&mut self, instance: &I) {
+        let Some(best) = &self.best else {
+            self.stuck = true;
+            return;
+        };
+        let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
+        self.round += 1;
+        match self.next(aim) {
+            Next::Found(n) if I::priced(&self.job) && self.tried.len() < I::MOST_FEWER => {
+                return I::judge(self, instance, n.boards);
+            }
+            Next::Nothing => self.fewest_proven = self.tried.is_empty(),
+            _ => {}
+        }
+        self.phase = Phase::Leftover;
+        self.round = 0;
+        self.tried.clear();
+    }
+}

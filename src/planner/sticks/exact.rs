@@ -1,0 +1,318 @@
+//! Complete search for small remainders: every way of cutting what is left from the boards that are
+//! left, the longest part first, each board filled as far as it goes.
+
+use super::super::budget::Work;
+use super::super::numbers::Inequality;
+use super::super::outcome::WORKING;
+use super::greedy::Taken;
+use super::job::{Bin, Job, Pattern};
+use super::joints::Fit;
+use super::pricing::Pricer;
+use std::collections::BTreeSet;
+use std::rc::Rc;
+
+/// What a complete search found out.
+pub enum Outcome {
+    Found(Vec<Taken>),
+    Impossible,
+    /// Not all ways could be tried.
+    Unknown,
+}
+
+struct Exact<'a> {
+    pricer: &'a mut Pricer,
+    job: Rc<Job>,
+    bins: &'a [Bin],
+    /// Inequalities over these bins.
+    cuts: Vec<&'a Inequality>,
+    failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
+    nodes: usize,
+    sound: bool,
+    /// Steps spent on ordering parts since last counted.
+    ordering: usize,
+}
+
+const PATTERNS: usize = 4_000;
+/// Steps for each node.
+const EACH: i64 = 10_000;
+
+/// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
+/// least these parts.
+pub fn search(
+    pricer: &mut Pricer,
+    bins: &[Bin],
+    want: &[u32],
+    have: &[u32],
+    cuts: &[Inequality],
+    nodes: usize,
+    work: &mut Work,
+) -> Outcome {
+    // Neither nodes nor what they cost may run away.
+    let whole = work.left;
+    work.left = whole.min(nodes as i64 * EACH);
+    let lent = work.left;
+    let outcome = within(pricer, bins, want, have, cuts, nodes, work);
+    work.left += whole - lent;
+    outcome
+}
+
+fn within(
+    pricer: &mut Pricer,
+    bins: &[Bin],
+    want: &[u32],
+    have: &[u32],
+    cuts: &[Inequality],
+    nodes: usize,
+    work: &mut Work,
+) -> Outcome {
+    let mut near: Vec<&Inequality> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
+    let looseness = |c: &Inequality| {
+        let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
+        let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+        if need > 0.0 { (held - need) / need } else { f64::INFINITY }
+    };
+    offsquare_units::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
+    near.truncate(4);
+    if let Some(main) = near.first() {
+        let room = bins.iter().map(|&b| pricer.job.capacity(b)).fold(0.0, f64::max);
+        let mut table = core::mem::take(&mut pricer.table);
+        table.fill(&pricer.job, &pricer.grid, &main.value, want, room, work);
+        pricer.table = table;
+    }
+    let mut exact = Exact {
+        job: Rc::clone(&pricer.job),
+        pricer,
+        bins,
+        cuts: near,
+        failed: BTreeSet::new(),
+        nodes,
+        sound: true,
+        ordering: 0,
+    };
+    let found = exact.place(want, have, work);
+    match found {
+        Some(plan) => Outcome::Found(plan),
+        None if exact.sound && exact.nodes > 0 && !work.over() => Outcome::Impossible,
+        None => Outcome::Unknown,
+    }
+}
+
+/// The state of one enumeration of patterns.
+struct Listing {
+    order: Vec<u32>,
+    tabled: usize,
+    bin: usize,
+    /// What the main inequality's value must at least come to.
+    need: f64,
+    counts: Vec<u32>,
+    out: Vec<Pattern>,
+    steps: usize,
+    /// Steps on ordering after which the list is left unfinished.
+    patience: usize,
+    cut_short: bool,
+}
+
+impl Exact<'_> {
+    fn place(&mut self, want: &[u32], have: &[u32], work: &mut Work) -> Option<Vec<Taken>> {
+        let Some(first) = want.iter().position(|&w| w > 0) else {
+            return Some(Vec::new());
+        };
+        if self.nodes == 0 || work.over() {
+            return None;
+        }
+        self.nodes -= 1;
+        let mut slack = f64::INFINITY;
+        for (c, cut) in self.cuts.iter().enumerate() {
+            let need: f64 = cut.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
+            let held: f64 = cut.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+            let spare = held - need;
+            if spare < -1e-9 * cut.need {
+                return None;
+            }
+            if c == 0 {
+                slack = spare;
+            }
+        }
+        let key = (want.to_vec(), have.to_vec());
+        if self.failed.contains(&key) {
+            return None;
+        }
+        work.spend(want.len() * 12 + 200);
+        let mut options: Vec<(f64, usize, Pattern)> = Vec::new();
+        for b in 0..self.bins.len() {
+            if have[b] == 0 {
+                continue;
+            }
+            for p in self.list(first as u32, b, want, slack, work) {
+                let loss = self.bins[b].room - p.extent;
+                options.push((loss, b, p));
+            }
+        }
+        offsquare_units::num::sort_by(&mut options, |a, b| {
+            a.0.total_cmp(&b.0).then_with(|| a.2.counts.cmp(&b.2.counts)).then(a.1.cmp(&b.1))
+        });
+        for (_, b, p) in options {
+            let mut want = want.to_vec();
+            for &(k, n) in &p.counts {
+                want[k as usize] -= n;
+            }
+            let mut have = have.to_vec();
+            have[b] -= 1;
+            if let Some(mut rest) = self.place(&want, &have, work) {
+                rest.push((b, p));
+                return Some(rest);
+            }
+            if self.nodes == 0 || work.over() {
+                return None;
+            }
+        }
+        if self.failed.len() < 200_000 {
+            self.failed.insert(key);
+        }
+        None
+    }
+
+    /// All fullest patterns on a bin that hold the part `first`.
+    fn list(
+        &mut self,
+        first: u32,
+        bin: usize,
+        want: &[u32],
+        slack: f64,
+        work: &mut Work,
+    ) -> Vec<Pattern> {
+        let job = Rc::clone(&self.job);
+        let mut order: Vec<u32> = Vec::new();
+        let mut need = f64::NEG_INFINITY;
+        if let Some(main) = self.cuts.first() {
+            order.extend(self.pricer.table.items.iter().filter(|&&i| main.value[i as usize] > 0.0));
+            need = main.most[bin] - slack - 1e-9 * main.need;
+        }
+        let tabled = order.len();
+        order.extend(
+            (0..job.kinds.len() as u32)
+                .filter(|i| want[*i as usize] > 0 && !order[..tabled].contains(i))
+                .collect::<Vec<_>>(),
+        );
+        let mut listing = Listing {
+            order,
+            tabled,
+            bin,
+            need,
+            counts: vec![0; job.kinds.len()],
+            out: Vec::new(),
+            steps: 0,
+            patience: work.left.max(0) as usize,
+            cut_short: false,
+        };
+        listing.counts[first as usize] = 1;
+        let kind = &job.kinds[first as usize];
+        let value = self.cuts.first().map_or(0.0, |c| c.value[first as usize]);
+        let room = job.capacity(self.bins[bin]) - kind.use_len;
+        if room >= 0.0 && self.feasible(&listing) {
+            self.extend(&mut listing, 0, first, want, room, value);
+        }
+        work.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
+        self.sound &= !listing.cut_short;
+        listing.out
+    }
+
+    fn extend(
+        &mut self,
+        l: &mut Listing,
+        j: usize,
+        first: u32,
+        want: &[u32],
+        room: f64,
+        value: f64,
+    ) {
+        l.steps += 1;
+        if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 || self.ordering > l.patience {
+            l.cut_short = true;
+            return;
+        }
+        let rest =
+            if j < l.tabled { self.pricer.table.from(j, &self.pricer.grid, room) } else { 0.0 };
+        if value + rest < l.need {
+            return;
+        }
+        let job = Rc::clone(&self.job);
+        if j == l.order.len() {
+            if self.fullest(l, want, room) {
+                let counts = packed(&l.counts);
+                l.out.extend(self.pattern(counts, l.bin));
+            }
+            return;
+        }
+        let k = l.order[j];
+        let base = u32::from(k == first);
+        let kind = &job.kinds[k as usize];
+        let free = want[k as usize].saturating_sub(base);
+        let mut most = free;
+        if kind.use_len > 0.0 {
+            most = most
+                .min(offsquare_units::num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0)
+                    as u32);
+        }
+        let each = self.cuts.first().map_or(0.0, |c| c.value[k as usize]);
+        for x in (0..=most).rev() {
+            l.counts[k as usize] = base + x;
+            if x > 0 && !self.feasible(l) {
+                continue;
+            }
+            self.extend(
+                l,
+                j + 1,
+                first,
+                want,
+                room - kind.use_len * f64::from(x),
+                value + each * f64::from(x),
+            );
+        }
+        l.counts[k as usize] = base;
+    }
+
+    /// Whether no further part would go in.
+    fn fullest(&mut self, l: &mut Listing, want: &[u32], room: f64) -> bool {
+        let job = Rc::clone(&self.job);
+        for k in 0..job.kinds.len() {
+            if l.counts[k] < want[k] && job.kinds[k].use_len <= room {
+                if !job.mitered {
+                    return false;
+                }
+                l.counts[k] += 1;
+                let more = self.feasible(l);
+                l.counts[k] -= 1;
+                if more {
+                    return false;
+                }
+            }
+        }
+        true
+    }
+
+    fn feasible(&mut self, l: &Listing) -> bool {
+        !self.job.mitered || self.pattern(packed(&l.counts), l.bin).is_some()
+    }
+
+    /// The parts in an order that fits, if they do.
+    fn pattern(&mut self, counts: Vec<(u32, u32)>, bin: usize) -> Option<Pattern> {
+        if !self.job.mitered {
+            return Some(self.job.square_pattern(counts));
+        }
+        let bin = self.bins[bin];
+        let joints = &mut self.pricer.joints;
+        match joints.fit(&self.job, &counts, bin, &mut self.ordering) {
+            Fit::Yes(p) => Some(p),
+            Fit::No => None,
+            Fit::Unknown => {
+                self.sound = false;
+                None
+            }
+        }
+    }
+}
+
+fn packed(counts: &[u32]) -> Vec<(u32, u32)> {
+    counts.iter().enumerate().filter(|c| *c.1 > 0).map(|(k, &n)| (k as u32, n)).collect()
+}

@@ -1,0 +1,261 @@
+//! Can these boards hold these parts? The relaxation first, then a dive: whole boards of its solution are
+//! taken, the rest solved again, the last few boards by complete search.
+
+use super::super::budget::Work;
+use super::super::budget::mixed;
+use super::super::numbers::Inequality;
+use super::exact::{self, Outcome};
+use super::greedy::Taken;
+use super::job::Bin;
+use super::pool::Pool;
+use super::pricing::Pricer;
+use super::simplex::{self, Solved, Task};
+
+/// What is known about a set of boards.
+pub enum Verdict {
+    Packed(Vec<Taken>),
+    /// Ruled out by an inequality over the bins.
+    Short(Inequality),
+    /// Ruled out by complete search.
+    Impossible,
+    Unknown,
+}
+
+/// How long and how widely to dive.
+#[derive(Clone, Copy, Debug)]
+pub struct Depth {
+    /// Ways tried at each choice in the relaxation, and dead ends in all.
+    pub width: usize,
+    pub dead_ends: usize,
+    /// Nodes of the complete search over what is left at the end of a dive.
+    pub tail_nodes: usize,
+    /// Nodes of the complete search over everything, if the dives fail.
+    pub nodes: usize,
+    /// Varies the choices.
+    pub seed: u64,
+}
+
+pub struct Feasibility {
+    pub pricer: Pricer,
+    pub pool: Pool,
+}
+
+struct Dive<'d> {
+    bins: &'d [Bin],
+    cost: &'d [f64],
+    cuts: &'d [Inequality],
+    depth: Depth,
+    dead: usize,
+    state: u64,
+}
+
+impl Dive<'_> {
+    /// The next number that looks random.
+    fn dice(&mut self) -> u64 {
+        self.state = self.state.wrapping_add(1);
+        mixed(self.state) >> 16
+    }
+}
+
+impl Feasibility {
+    /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
+    pub fn fit(
+        &mut self,
+        want: &[u32],
+        bins: &[Bin],
+        have: &[u32],
+        cuts: &[Inequality],
+        depth: Depth,
+        work: &mut Work,
+    ) -> Verdict {
+        let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
+        let task = Task {
+            want,
+            bins,
+            have,
+            cost: &cost,
+            feasibility: true,
+            thorough: true,
+            enough: None,
+            seed: depth.seed,
+        };
+        let mut turn = depth.seed % 4 == 3;
+        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
+            Solved::Short(cut) => return Verdict::Short(cut),
+            Solved::Solution(..) => {
+                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+                if let Some(plan) = found {
+                    return Verdict::Packed(plan);
+                }
+            }
+            // Not even in the relaxation, as far as is known: a dive would end at once.
+            Solved::Unknown => turn = true,
+        }
+        if work.over() {
+            return Verdict::Unknown;
+        }
+        // With mitered ends the complete search is for small jobs; the others mostly dive again.
+        let parts: u32 = want.iter().sum();
+        let boards: u32 = have.iter().sum();
+        if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
+            return Verdict::Unknown;
+        }
+        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, work) {
+            Outcome::Found(plan) => Verdict::Packed(plan),
+            Outcome::Impossible => Verdict::Impossible,
+            Outcome::Unknown => Verdict::Unknown,
+        }
+    }
+
+    /// A plan by diving, or nothing.
+    #[allow(clippy::too_many_arguments)]
+    pub fn dive(
+        &mut self,
+        want: &[u32],
+        have: &[u32],
+        bins: &[Bin],
+        cost: &[f64],
+        cuts: &[Inequality],
+        depth: Depth,
+        work: &mut Work,
+    ) -> Option<Vec<Taken>> {
+        let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
+        self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
+    }
+
+    fn descend(
+        &mut self,
+        dive: &mut Dive,
+        mut want: Vec<u32>,
+        mut have: Vec<u32>,
+        work: &mut Work,
+    ) -> Option<Vec<Taken>> {
+        let mut chosen: Vec<Taken> = Vec::new();
+        loop {
+            let left: u32 = want.iter().sum();
+            if left == 0 {
+                return Some(chosen);
+            }
+            if work.over() {
+                return None;
+            }
+            let boards: u32 = have.iter().sum();
+            if left <= 10 || boards <= 2 {
+                match exact::search(
+                    &mut self.pricer,
+                    dive.bins,
+                    &want,
+                    &have,
+                    dive.cuts,
+                    dive.depth.tail_nodes,
+                    work,
+                ) {
+                    Outcome::Found(rest) if Feasibility::cheap_enough(dive) => {
+                        chosen.extend(rest);
+                        return Some(chosen);
+                    }
+                    Outcome::Impossible => {
+                        dive.dead += 1;
+                        return None;
+                    }
+                    _ => {}
+                }
+            }
+            let task = Task {
+                want: &want,
+                bins: dive.bins,
+                have: &have,
+                cost: dive.cost,
+                feasibility: false,
+                thorough: false,
+                enough: None,
+                seed: dive.depth.seed,
+            };
+            let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
+            let Solved::Solution(mut parts) = solved else {
+                dive.dead += 1;
+                return None;
+            };
+            let mut fixed = false;
+            for &(p, b, x) in &parts {
+                let whole = (offsquare_units::num::floor(x + 1e-4) as u32).min(have[b]);
+                // Later dives leave some of the whole boards to the next relaxation.
+                let some = match (dive.depth.seed, whole) {
+                    (0, _) | (_, 0) => whole,
+                    _ => (dive.dice() % u64::from(whole + 1)) as u32,
+                };
+                for _ in 0..some {
+                    fixed |= self.take(p, b, &mut want, &mut have, &mut chosen);
+                }
+            }
+            if fixed {
+                continue;
+            }
+            // Later dives choose more and more freely.
+            let swing = match dive.depth.seed {
+                0 => 0.0,
+                n => 0.3 * (1 + n % 3) as f64,
+            };
+            for part in &mut parts {
+                part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
+            }
+            offsquare_units::num::sort_by(&mut parts, |s, t| {
+                t.2.total_cmp(&s.2).then(s.0.cmp(&t.0))
+            });
+            for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
+                let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
+                if !self.take(p, b, &mut w, &mut h, &mut c) {
+                    continue;
+                }
+                if let Some(rest) = self.descend(dive, w, h, work) {
+                    chosen.extend(c);
+                    chosen.extend(rest);
+                    return Some(chosen);
+                }
+                if dive.dead > dive.depth.dead_ends || work.over() {
+                    return None;
+                }
+            }
+            return None;
+        }
+    }
+
+    /// The complete search looks for any plan; where boards differ in price the relaxation may
+    /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
+    fn cheap_enough(dive: &Dive) -> bool {
+        dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
+    }
+
+    /// Cuts one board by a pattern, or by what of it is still wanted.
+    fn take(
+        &mut self,
+        p: usize,
+        b: usize,
+        want: &mut [u32],
+        have: &mut [u32],
+        chosen: &mut Vec<Taken>,
+    ) -> bool {
+        let job = std::rc::Rc::clone(&self.pricer.job);
+        let pattern = self.pool.patterns[p].clone();
+        let pattern = match job.trimmed(&pattern, want) {
+            None => pattern,
+            Some(less) => {
+                // More than a part too many: the relaxation of the rest will do better.
+                if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
+                    return false;
+                }
+                less
+            }
+        };
+        if have[b] == 0 {
+            return false;
+        }
+        have[b] -= 1;
+        for &(k, n) in &pattern.counts {
+            want[k as usize] -= n;
+        }
+        self.pool.add(pattern.clone());
+        chosen.push((b, pattern));
+        true
+    }
+}

@@ -1,0 +1,195 @@
+//! The third aim: at the least price and the fewest boards, one leftover as large as can be.
+//!
+//! One board is shortened by the leftover asked for, and the question whether the boards hold the
+//! parts is put again: halving the range between what has been reached and what is ruled out.
+
+use super::super::numbers::{Aim, NODES, Next, Question};
+use super::super::outcome::{SAME, WORKING};
+use super::super::search::Search;
+use super::feasibility::{Depth, Verdict};
+use super::instance::Instance;
+use super::job::Bin;
+use offsquare_units::num::Gather;
+
+/// Numbers of boards whose leftovers are looked at.
+const MOST_NUMBERS: usize = 24;
+
+/// One board length of one choice of numbers, and the range in which its leftover may lie.
+#[derive(Clone, Debug)]
+struct Range {
+    boards: Vec<u32>,
+    stock: usize,
+    /// Nothing above this is possible.
+    above: f64,
+    /// Nothing above this has been found possible, though it is not ruled out.
+    given_up: f64,
+    tries: u32,
+}
+
+/// The state of the search for a larger leftover.
+#[derive(Default)]
+pub struct Leftovers {
+    ranges: Option<Vec<Range>>,
+    all_listed: bool,
+    open: bool,
+}
+
+impl Leftovers {
+    /// Whether the largest leftover is proven, once done.
+    pub fn proven(&self) -> bool {
+        self.all_listed && !self.open
+    }
+
+    /// One question; true when there is no more to ask.
+    pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
+        let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
+            return true;
+        };
+        let Some(ranges) = &mut self.ranges else {
+            self.ranges = Some(self.list(run));
+            return false;
+        };
+        let grid =
+            run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
+        // The range that could give most. What has been reached may be on a board of another length, so
+        // that the two are no whole cells apart.
+        let Some(at) = (0..ranges.len())
+            .filter(|&r| ranges[r].given_up > best + SAME)
+            .max_by(|&a, &b| ranges[a].given_up.total_cmp(&ranges[b].given_up).then(b.cmp(&a)))
+        else {
+            self.open = ranges.iter().any(|r| r.above > best + SAME);
+            return true;
+        };
+        let range = &mut ranges[at];
+        let goal = match range.tries {
+            0 => range.given_up,
+            t if t > 14 || range.given_up - best < 4.0 * SAME => best + SAME,
+            _ => (best + range.given_up) / 2.0,
+        };
+        // On a grid only whole cells matter: ask for the next one up.
+        let goal = match grid {
+            Some(cell) => {
+                let top = range.given_up;
+                let steps = offsquare_units::num::ceil((top - goal) / cell - 1e-6);
+                let snapped = top - steps * cell;
+                if snapped > best + SAME { snapped } else { snapped + cell }
+            }
+            None => goal,
+        };
+        range.tries += 1;
+        let (boards, stock, tries) = (range.boards.clone(), range.stock, range.tries);
+        let verdict = ask(run, &boards, stock, goal);
+        let range = &mut ranges[at];
+        let below = grid.map_or(goal, |cell| goal - cell);
+        match verdict {
+            Verdict::Packed(plan) => {
+                let taken = plan
+                    .into_iter()
+                    .map(|(b, p)| (if b == run.own.bins.len() { stock } else { b }, p))
+                    .gather();
+                if !run.accept(instance, taken) {
+                    range.given_up = best;
+                }
+            }
+            Verdict::Short(_) | Verdict::Impossible => {
+                range.given_up = range.given_up.min(below);
+                range.above = range.above.min(below);
+            }
+            Verdict::Unknown => range.given_up = range.given_up.min(below),
+        }
+        if tries > 40 {
+            range.given_up = best;
+        }
+        run.work.over()
+    }
+
+    /// All numbers of boards at this price and total, with each board length that may be left over.
+    fn list(&mut self, run: &mut Search<Instance>) -> Vec<Range> {
+        let Some(best) = &run.best else {
+            return Vec::new();
+        };
+        let (price, total) = (best.price, best.cut.len() as u32);
+        let mut listed: Vec<Vec<u32>> = Vec::new();
+        self.all_listed = true;
+        loop {
+            run.work.spend(20_000);
+            let asked = Question {
+                stock: &run.job.stock,
+                inequalities: &run.inequalities,
+                tried: &listed,
+                refuted: &[],
+                roomy: true,
+            };
+            // Fewer boards that could not be ruled out are not a question of leftovers.
+            match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
+                Next::Found(n) => listed.push(n.boards),
+                Next::Nothing => break,
+                Next::Unknown => {
+                    self.all_listed = false;
+                    break;
+                }
+            }
+            if listed.len() >= MOST_NUMBERS {
+                self.all_listed = false;
+                break;
+            }
+        }
+        listed.retain(|n| n.iter().sum::<u32>() == total);
+        let mut ranges = Vec::new();
+        for boards in listed {
+            for stock in 0..boards.len() {
+                if boards[stock] > 0 {
+                    let above = most(run, &boards, stock);
+                    ranges.push(Range {
+                        boards: boards.clone(),
+                        stock,
+                        above,
+                        given_up: above,
+                        tries: 0,
+                    });
+                }
+            }
+        }
+        ranges
+    }
+}
+
+/// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
+fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
+    let job = &run.job;
+    let mut others = boards.to_vec();
+    others[stock] -= 1;
+    let length = job.stock[stock].len - job.trim;
+    let tail = Bin { room: length, tail: true };
+    // A board that is used holds at least one part, with its cut.
+    let least_part = job.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
+    let mut most = length - least_part;
+    if let Some(cut) = run.inequalities.first() {
+        // The first inequality is that of lengths.
+        let here = cut.short(&others).max(0.0);
+        most = most.min(job.capacity(tail) - here);
+    }
+    let grid = &run.own.feasibility.pricer.grid;
+    if grid.exact {
+        // Square ends on a grid: only sums of parts occur.
+        let used = offsquare_units::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
+        let offset = (length - used) - most;
+        if offset.abs() > WORKING {
+            most = length - used;
+        }
+    }
+    most.max(0.0)
+}
+
+/// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
+fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+    let job = std::rc::Rc::clone(&run.job);
+    let mut bins = run.own.bins.clone();
+    let room = (job.stock[stock].len - job.trim - leftover).min(job.stock[stock].room + job.kerf);
+    bins.push(Bin { room, tail: true });
+    let mut have = boards.to_vec();
+    have[stock] -= 1;
+    have.push(1);
+    let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
+    run.own.feasibility.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+}

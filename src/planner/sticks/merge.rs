@@ -1,0 +1,54 @@
+//! Equal parts are one kind, whatever the order of the input.
+
+use super::ends;
+use super::instance::Instance;
+use super::job::Kind;
+use offsquare_units::num::Gather;
+
+pub fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
+    lies.iter().flat_map(|&(l, r)| [l, r]).gather()
+}
+
+pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
+    let mut kinds: Vec<Kind> = instance
+        .parts
+        .iter()
+        .enumerate()
+        .filter(|(_, p)| p.qty > 0)
+        .map(|(i, p)| {
+            let mut lies: Vec<(f64, f64)> = ends::positions(p)
+                .iter()
+                .map(|&(t, f)| ends::lying(p.left, p.right, t, f))
+                // -0.0 and 0.0 are one angle.
+                .map(|(l, r)| (l + 0.0, r + 0.0))
+                .gather();
+            offsquare_units::num::sort_by(&mut lies, |a, b| {
+                a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+            });
+            lies.dedup();
+            Kind {
+                len: p.length,
+                use_len: 0.0,
+                qty: p.qty as u32,
+                lies,
+                members: vec![(i, p.qty as u32)],
+            }
+        })
+        .gather();
+    offsquare_units::num::sort_by(&mut kinds, |a, b| {
+        a.len.total_cmp(&b.len).then_with(|| {
+            flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
+        })
+    });
+    let mut merged: Vec<Kind> = Vec::new();
+    for kind in kinds {
+        match merged.last_mut() {
+            Some(last) if last.len == kind.len && last.lies == kind.lies => {
+                last.qty += kind.qty;
+                last.members.extend(kind.members);
+            }
+            _ => merged.push(kind),
+        }
+    }
+    merged
+}

@@ -1,0 +1,305 @@
+//! The search for plans of sticks: the relaxation with its dive, and the judging of numbers of boards.
+
+use super::super::budget::BUDGET;
+use super::super::cutting::Cutting;
+use super::super::nearly::Change;
+use super::super::numbers::{Aim, Inequality, Next, Question};
+use super::super::outcome::{Flaw, WORKING};
+use super::super::price::Prices;
+use super::super::search::{Chosen, Phase, Search};
+use super::super::stock::Stock;
+use super::Plan;
+use super::feasibility::{Depth, Feasibility, Verdict};
+use super::instance::{CutBoard, Instance};
+use super::job::{Bin, Job, Pattern};
+use super::leftover::Leftovers;
+use super::nearly;
+use super::plain::squared;
+use super::pool::Pool;
+use super::pricing::Pricer;
+use super::refill::Refill;
+use super::simplex::{self, Solved, Task};
+use super::verify::verify;
+use offsquare_units::num::Gather;
+use std::rc::Rc;
+
+/// Most kinds of parts for which patterns are priced; above it plans come from filling and exchanging.
+const MOST_KINDS: usize = 420;
+/// Most board kinds that the search tells apart.
+const MOST_STOCK: usize = 40;
+/// Kinds up to which the relaxation is solved in slices, and steps of the first.
+const SLICED: usize = 60;
+const SLICE: i64 = 12_000_000;
+/// Nodes of the search for chains when numbers of boards are first gone back to.
+const PATIENCE: usize = 100_000;
+
+/// What only the search for sticks remembers.
+pub struct Own {
+    pub feasibility: Feasibility,
+    pub bins: Vec<Bin>,
+    pub leftovers: Leftovers,
+    /// Whether the rough relaxation and its dive are behind us.
+    dived: bool,
+    /// Slices of the relaxation so far.
+    slices: u32,
+    /// Boards that are filled again and again.
+    pub refill: Option<Refill>,
+}
+
+impl Cutting for Instance {
+    type Board = CutBoard;
+    type Leftover = f64;
+    type Job = Job;
+    type Pattern = Pattern;
+    type Own = Own;
+
+    const AFTERWARDS: i64 = 400_000_000;
+    const SECOND_WIND: i64 = 4 * BUDGET;
+    const ROOMY: bool = true;
+    const MOST_FEWER: usize = 20;
+
+    fn flaws(&self) -> Vec<Flaw> {
+        self.check()
+    }
+
+    fn plainly(&self) -> Instance {
+        squared(self)
+    }
+
+    fn prices(&self) -> Vec<f64> {
+        self.boards.iter().map(|b| b.price).gather()
+    }
+
+    fn wanted(&self) -> bool {
+        self.parts.iter().any(|p| p.qty > 0)
+    }
+
+    fn misfit(&self, in_stock: bool) -> Option<usize> {
+        let (longest, room) = (self.longest()?, self.room(in_stock));
+        (self.parts[longest].length > room + WORKING).then_some(longest)
+    }
+
+    fn why(&self, part: usize) -> String {
+        let (part, room) = (&self.parts[part], self.room(false).max(0.0));
+        format!("Part \"{}\" is {} long, and the longest board gives {room}.", part.id, part.length)
+    }
+
+    fn kind_of(board: &CutBoard) -> usize {
+        board.board
+    }
+
+    fn verified(&self, boards: &[CutBoard]) -> Option<f64> {
+        verify(self, boards).ok().map(|facts| facts.leftover)
+    }
+
+    fn nothing() -> f64 {
+        0.0
+    }
+
+    fn larger(one: f64, other: f64) -> bool {
+        one > other + WORKING
+    }
+
+    /// A proven price is enough: the fewest boards at it are hardly ever missed.
+    fn sure(base: &Plan) -> bool {
+        base.proven
+    }
+
+    fn changed(&self, change: &Change, by: f64) -> Instance {
+        nearly::changed(self, change, by)
+    }
+
+    fn holds(&self, board: &CutBoard) -> bool {
+        nearly::holds(self, board)
+    }
+
+    fn closed_up(&self, plan: &Plan) -> Option<Plan> {
+        nearly::moved_up(self, plan)
+    }
+
+    fn job(&self, prices: &Prices, _plain: bool) -> Job {
+        Job::new(self, &prices.of)
+    }
+
+    fn own(job: &Rc<Job>) -> Own {
+        Own {
+            feasibility: Feasibility { pricer: Pricer::new(Rc::clone(job)), pool: Pool::default() },
+            bins: job.stock.iter().map(|s| Bin { room: s.room, tail: false }).gather(),
+            leftovers: Leftovers::default(),
+            dived: false,
+            slices: 0,
+            refill: None,
+        }
+    }
+
+    fn stock(job: &Job) -> &[Stock] {
+        &job.stock
+    }
+
+    fn priced(job: &Job) -> bool {
+        job.kinds.len() <= MOST_KINDS && job.stock.len() <= MOST_STOCK
+    }
+
+    fn most_open(_: &Job) -> usize {
+        60
+    }
+
+    fn tidy(_: &Job, chosen: &mut Chosen<Pattern>) {
+        chosen.retain(|c| !c.1.counts.is_empty());
+    }
+
+    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Pattern)]) -> Vec<CutBoard> {
+        job.realised(instance, chosen)
+    }
+
+    fn open(run: &mut Search<Instance>, instance: &Instance) {
+        match run.phase {
+            Phase::First => run.first(instance),
+            Phase::Simple => run.refill(instance),
+            _ => run.root(instance),
+        }
+    }
+
+    fn judge(run: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
+        let round = run.round;
+        let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
+        match run.phase {
+            Phase::Fewer => depth.nodes = 2000,
+            Phase::Harder => {
+                // Many different dives; the complete search grows until it has seen everything.
+                depth = Depth {
+                    width: 2 + round % 3,
+                    dead_ends: 4 + 2 * round,
+                    tail_nodes: 200 + 50 * round,
+                    nodes: 500 << (round / 2).min(3),
+                    seed: round as u64,
+                };
+                // Proofs by the relaxation get two more chances, each with more patience.
+                run.own.feasibility.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
+            }
+            _ => {}
+        }
+        let want = run.job.demand();
+        let own = &mut run.own;
+        let cuts = &run.inequalities;
+        let verdict = own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut run.work);
+        own.feasibility.pricer.patience = 0;
+        match verdict {
+            Verdict::Packed(plan) => {
+                if !run.accept(instance, plan) {
+                    run.tried.push(numbers);
+                }
+            }
+            Verdict::Short(cut) => run.inequalities.push(cut),
+            Verdict::Impossible => run.refuted.push(numbers),
+            Verdict::Unknown => run.tried.push(numbers),
+        }
+    }
+
+    fn enough(run: &Search<Instance>) -> bool {
+        run.round > 400
+    }
+
+    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
+        let mut state = core::mem::take(&mut run.own.leftovers);
+        let done = state.step(run, instance);
+        run.leftover_proven = done && state.proven();
+        run.own.leftovers = state;
+        done
+    }
+}
+
+impl Search<Instance> {
+    pub fn priced(&self) -> bool {
+        Instance::priced(&self.job)
+    }
+
+    /// Prices of the boards, the dearest as 1.
+    pub fn costs(&self) -> Vec<f64> {
+        let top = self.job.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
+        self.job.stock.iter().map(|s| s.price as f64 / top).gather()
+    }
+
+    /// The relaxation, solved roughly at first, with a dive; then its inequality.
+    fn root(&mut self, instance: &Instance) {
+        self.phase = Phase::Price;
+        if !self.priced() {
+            return;
+        }
+        let rough = self.job.mitered && !self.own.dived;
+        if rough {
+            self.phase = Phase::Root;
+        }
+        let (have, cost, want) = (self.stock_limits(), self.costs(), self.job.demand());
+        let bins = self.own.bins.clone();
+        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
+        let (job, below) = (Rc::clone(&self.job), self.best.as_ref().map(|b| b.price));
+        let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
+        let enough = move |cut: &Inequality| {
+            below.is_some_and(|below| {
+                let mut inequalities = known.clone();
+                inequalities.push(cut.clone());
+                let asked = Question {
+                    stock: &job.stock,
+                    inequalities: &inequalities,
+                    tried: &[],
+                    refuted: &refuted,
+                    roomy: true,
+                };
+                matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Next::Nothing)
+            })
+        };
+        let task = Task {
+            want: &want,
+            bins: &bins,
+            have: &have,
+            cost: &cost,
+            feasibility: false,
+            thorough: !rough,
+            enough: if rough { None } else { Some(&enough) },
+            seed: 0,
+        };
+        let mut last = None;
+        // Small jobs in slices, each longer than the one before; the patterns found are kept.
+        let most = if self.job.kinds.len() <= SLICED { SLICE << self.own.slices } else { i64::MAX };
+        let Feasibility { pricer, pool } = &mut self.own.feasibility;
+        let (solved, spent) =
+            self.work.lend(most, |work| simplex::solve(pricer, pool, &task, &mut last, work));
+        if spent && last.is_none() && matches!(solved, Solved::Unknown) {
+            self.own.slices = (self.own.slices + 1).min(30);
+            self.phase = Phase::Root;
+            return;
+        }
+        self.own.slices = 0;
+        self.own.dived = true;
+        self.inequalities.extend(last);
+        match solved {
+            Solved::Short(cut) => self.inequalities.push(cut),
+            Solved::Solution(..) => {
+                // A dive pays where the plan at hand is not already as cheap as can be.
+                let cheapest = match self.next(self.cheaper(0)) {
+                    Next::Found(n) => n.price,
+                    _ => 0,
+                };
+                if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
+                    let depth =
+                        Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
+                    let cuts = &self.inequalities;
+                    let found = self.own.feasibility.dive(
+                        &want,
+                        &have,
+                        &bins,
+                        &cost,
+                        cuts,
+                        depth,
+                        &mut self.work,
+                    );
+                    if let Some(plan) = found {
+                        self.accept(instance, plan);
+                    }
+                }
+            }
+            Solved::Unknown => {}
+        }
+    }
+}

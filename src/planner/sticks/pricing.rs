@@ -1,0 +1,173 @@
+//! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
+
+use super::super::budget::Work;
+use super::field::{Field, Probe};
+use super::job::{Bin, Job, Pattern};
+use super::joints::Joints;
+use super::knapsack::{Grid, Table};
+use std::rc::Rc;
+
+/// Values rounded down to multiples of one power of two.
+pub fn dyadic(values: &[f64]) -> Vec<f64> {
+    let step = unit(values);
+    values
+        .iter()
+        .map(|&v| {
+            if step.is_finite() {
+                offsquare_units::num::floor(v.max(0.0) / step) * step
+            } else {
+                0.0
+            }
+        })
+        .collect()
+}
+
+/// A power of two, of which values are to be multiples: a 2^24th of the largest, or a little more.
+pub fn unit(values: &[f64]) -> f64 {
+    let top = values.iter().copied().fold(0.0, f64::max);
+    if !(top > 0.0 && top.is_finite()) {
+        return f64::INFINITY;
+    }
+    let mut unit = 1.0f64;
+    while unit < top {
+        unit *= 2.0;
+    }
+    while unit > 2.0 * top {
+        unit /= 2.0;
+    }
+    unit / 16_777_216.0
+}
+
+/// How hard to look for a pattern.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effort {
+    /// Look where it costs little; finding nothing proves nothing.
+    Quick,
+    /// Stop at the first way of beating the value asked for.
+    Improve,
+    /// Go on until nothing can have been overlooked.
+    Exhaust,
+}
+
+/// What pricing found: patterns worth more than asked, and upper bounds per bin.
+pub struct Priced {
+    pub patterns: Vec<Pattern>,
+    pub upper: Vec<f64>,
+}
+
+/// Pricing with its memory.
+pub struct Pricer {
+    pub job: Rc<Job>,
+    pub grid: Grid,
+    pub table: Table,
+    field: Field,
+    pub joints: Joints,
+    /// Nodes that searches for chains may still go through, beyond what is usual, before this is set again.
+    pub patience: usize,
+}
+
+/// Cells of the bound for mitered ends: at first, and where that does not decide.
+const ROUGH: usize = 512;
+const FINE: usize = 2048;
+const FINEST: usize = 8192;
+const NODES: usize = 20_000;
+
+impl Pricer {
+    pub fn new(job: Rc<Job>) -> Pricer {
+        Pricer {
+            grid: Grid::new(&job),
+            job,
+            table: Table::default(),
+            field: Field::default(),
+            joints: Joints::default(),
+            patience: 0,
+        }
+    }
+
+    /// Patterns of at most `qty` of each kind worth more than `above[b]` on bin b.
+    pub fn price(
+        &mut self,
+        value: &[f64],
+        qty: &[u32],
+        bins: &[Bin],
+        above: &[f64],
+        effort: Effort,
+        work: &mut Work,
+    ) -> Priced {
+        let room = bins.iter().map(|&b| self.job.capacity(b)).fold(0.0, f64::max);
+        self.table.fill(&self.job, &self.grid, value, qty, room, work);
+        let mut upper: Vec<f64> =
+            bins.iter().map(|&b| self.table.upper(&self.grid, self.job.capacity(b))).collect();
+        let mut patterns = Vec::new();
+        if !self.job.mitered {
+            for (b, &bin) in bins.iter().enumerate() {
+                let (found, most) =
+                    self.table.best(&self.job, &self.grid, bin, above[b], NODES, work);
+                upper[b] = most.max(if found.is_none() { 0.0 } else { most });
+                if let Some(p) = found
+                    && !patterns.contains(&p)
+                {
+                    patterns.push(p);
+                }
+            }
+            return Priced { patterns, upper };
+        }
+        let open =
+            |upper: &[f64]| (0..bins.len()).any(|b| upper[b] > above[b] && above[b] != f64::MAX);
+        if !open(&upper) {
+            return Priced { patterns, upper };
+        }
+        let job = Rc::clone(&self.job);
+        self.field.plain(&self.table);
+        for stage in [ROUGH, FINE, FINEST] {
+            self.field.fill(&job, &self.table, room, stage, work);
+            for (u, &bin) in upper.iter_mut().zip(bins) {
+                *u = u.min(self.field.upper(&job, bin) * (1.0 + 1e-12));
+            }
+            if !open(&upper) {
+                return Priced { patterns, upper };
+            }
+            for (b, &bin) in bins.iter().enumerate() {
+                if upper[b] <= above[b] || above[b] == f64::MAX {
+                    continue;
+                }
+                let nodes = match stage {
+                    ROUGH => 60,
+                    FINE => 400,
+                    _ => self.patience.max(1000),
+                };
+                let mut probe =
+                    Probe::new(&job, &self.field, &self.table, &self.grid, bin, above[b], nodes);
+                let complete = probe.run();
+                work.spend(probe.spent * 8 + 500);
+                if stage == FINEST {
+                    self.patience = self.patience.saturating_sub(nodes - probe.nodes);
+                }
+                if complete {
+                    upper[b] = upper[b].min(probe.best);
+                }
+                for order in probe.found.iter().rev().take(3) {
+                    let pattern = job.pattern_of(order.clone());
+                    if !patterns.iter().any(|p: &Pattern| p.counts == pattern.counts) {
+                        patterns.push(pattern);
+                    }
+                }
+            }
+            let enough = match effort {
+                Effort::Quick => true,
+                Effort::Improve => !patterns.is_empty(),
+                Effort::Exhaust => false,
+            };
+            if enough || !open(&upper) {
+                return Priced { patterns, upper };
+            }
+            if stage == FINE {
+                self.field.settle(&job, &self.table, room, bins, above, &mut upper, work);
+                if !open(&upper) {
+                    return Priced { patterns, upper };
+                }
+            }
+        }
+        Priced { patterns, upper }
+    }
+}

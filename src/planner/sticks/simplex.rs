@@ -1,0 +1,415 @@
+//! The master problem of sticks: which cutting patterns, how often, by the revised simplex method (`tableau`);
+//! patterns are made as they are needed (column generation,
+//! Gilmore and Gomory; see `knapsack`).
+
+use super::super::budget::Work;
+use super::super::budget::mixed;
+use super::super::numbers::Inequality;
+use super::super::tableau::Tableau;
+use super::job::{Bin, Job, Pattern};
+use super::pool::Pool;
+use super::pricing::{Effort, Pricer, dyadic};
+use std::rc::Rc;
+
+/// What is to be covered, and with what.
+pub struct Task<'t> {
+    /// Parts wanted of each kind.
+    pub want: &'t [u32],
+    pub bins: &'t [Bin],
+    /// Boards there are in each bin.
+    pub have: &'t [u32],
+    /// Cost of a board in each bin.
+    pub cost: &'t [f64],
+    /// True: only ask whether the boards can hold the parts (in the relaxation).
+    pub feasibility: bool,
+    /// False: patterns are looked for where that costs little, and nothing is proven.
+    pub thorough: bool,
+    /// Says that an inequality settles what was to be found out, so that the rest can be left.
+    pub enough: Option<&'t dyn Fn(&Inequality) -> bool>,
+    /// Varies which of several best answers is found.
+    pub seed: u64,
+}
+
+/// A solution of the relaxation.
+pub enum Solved {
+    /// Pattern, bin, how often.
+    Solution(Vec<(usize, usize, f64)>),
+    /// The boards cannot hold the parts; the inequality says why (over the task's bins).
+    Short(Inequality),
+    /// Out of steps, or out of numerical luck.
+    Unknown,
+}
+
+/// Solves the task over the pool, making patterns as needed. `last` receives the inequality of the
+/// final values in the cost phase.
+pub fn solve(
+    pricer: &mut Pricer,
+    pool: &mut Pool,
+    task: &Task,
+    last: &mut Option<Inequality>,
+    work: &mut Work,
+) -> Solved {
+    let job = Rc::clone(&pricer.job);
+    let job = &*job;
+    let kinds: Vec<usize> = (0..job.kinds.len()).filter(|&i| task.want[i] > 0).collect();
+    if kinds.is_empty() {
+        return Solved::Solution(Vec::new());
+    }
+    let mut simplex = Simplex::new(job, pool, task, kinds);
+    for phase in [1, 2] {
+        if phase == 2 && task.feasibility {
+            break;
+        }
+        match simplex.phase(phase, &mut Means { pricer, pool, task, last, work }) {
+            End::Optimal => {}
+            End::Short(cut) => return Solved::Short(cut),
+            End::Unknown => return Solved::Unknown,
+        }
+    }
+    simplex.solution()
+}
+
+#[derive(Clone, Copy, PartialEq)]
+pub enum Column {
+    Surplus(usize),
+    Artificial(usize),
+    Slack(usize),
+    Pattern(usize, usize),
+}
+
+/// How far values are drawn towards those of the best bound so far (smoothing: Wentges 1997, from memory).
+const DRAW: f64 = 0.3;
+
+/// What the simplex method works with.
+struct Means<'m> {
+    pricer: &'m mut Pricer,
+    pool: &'m mut Pool,
+    task: &'m Task<'m>,
+    last: &'m mut Option<Inequality>,
+    work: &'m mut Work,
+}
+
+enum End {
+    Optimal,
+    Short(Inequality),
+    Unknown,
+}
+
+struct Simplex {
+    kinds: Vec<usize>,
+    /// Row of each kind, if it has one.
+    row: Vec<usize>,
+    tab: Tableau<Column>,
+    /// Penalty of leaving a unit of a kind uncovered, by row.
+    penalty: Vec<f64>,
+    /// For each pattern, its entries (row, number); empty where it is of no use here.
+    entries: Vec<Vec<(usize, f64)>>,
+    /// For each pattern, the bins that it fits, as a bit mask.
+    fits: Vec<u64>,
+}
+
+impl Simplex {
+    fn new(job: &Job, pool: &Pool, task: &Task, kinds: Vec<usize>) -> Simplex {
+        let m = kinds.len();
+        let mut row = vec![usize::MAX; job.kinds.len()];
+        for (r, &k) in kinds.iter().enumerate() {
+            row[k] = r;
+        }
+        let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
+        basis.extend((0..task.bins.len()).map(Column::Slack));
+        // A little less is asked for and a little more offered than is so, each by its own amount:
+        // ties break, and nothing that can be done is called impossible.
+        let jitter =
+            |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ task.seed << 32) % 101) as f64 / 101.0);
+        let mut level: Vec<f64> =
+            kinds.iter().enumerate().map(|(r, &k)| f64::from(task.want[k]) - jitter(r)).collect();
+        level.extend((0..task.bins.len()).map(|b| f64::from(task.have[b]) + jitter(m + b)));
+        let penalty = kinds.iter().map(|&k| job.kinds[k].use_len.max(1e-6)).collect();
+        let mut simplex = Simplex {
+            kinds,
+            row,
+            tab: Tableau::new(level, basis),
+            penalty,
+            entries: Vec::new(),
+            fits: Vec::new(),
+        };
+        for (at, p) in pool.patterns.iter().enumerate() {
+            simplex.note(job, task, at, p);
+        }
+        simplex
+    }
+
+    fn note(&mut self, job: &Job, task: &Task, at: usize, pattern: &Pattern) {
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= task.want[k as usize]);
+        let entries = if proper {
+            pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
+        } else {
+            Vec::new()
+        };
+        let mask = task
+            .bins
+            .iter()
+            .enumerate()
+            .filter(|&(b, &bin)| task.have[b] > 0 && job.fits(pattern, bin))
+            .fold(0, |mask, (b, _)| mask | 1 << b);
+        if at < self.fits.len() {
+            self.fits[at] = mask;
+        } else {
+            self.entries.push(entries);
+            self.fits.push(mask);
+        }
+    }
+
+    fn cost(&self, column: Column, phase: u8, task: &Task) -> f64 {
+        match column {
+            Column::Artificial(r) if phase == 1 => self.penalty[r],
+            // Dearer than any board that could cover it.
+            Column::Artificial(r) => self.penalty[r] * 1e4,
+            Column::Pattern(_, b) if phase == 2 => task.cost[b],
+            _ => 0.0,
+        }
+    }
+
+    fn phase(&mut self, phase: u8, means: &mut Means) -> End {
+        let task = means.task;
+        let mut fresh = 0;
+        let mut center: Option<(f64, Vec<f64>)> = None;
+        loop {
+            if means.work.over() {
+                return End::Unknown;
+            }
+            if fresh >= 60 {
+                let columns: Vec<Vec<(usize, f64)>> =
+                    self.tab.basis.iter().map(|&c| self.entries_of(c)).collect();
+                if !self.tab.refactor(&columns) {
+                    return End::Unknown;
+                }
+                fresh = 0;
+            }
+            if phase == 1 && !self.lacking() {
+                return End::Optimal;
+            }
+            let costs: Vec<f64> =
+                self.tab.basis.iter().map(|&c| self.cost(c, phase, task)).collect();
+            let duals = self.tab.dual_values(&costs);
+            means.work.spend(self.tab.rows * self.tab.rows / 3 + 200);
+            let mut entering = self.pick_from_pool(&duals, phase, task, means.work);
+            if entering.is_none() {
+                if let Some(end) = self.price_out(&duals, phase, &mut center, means) {
+                    return end;
+                }
+                entering = self.pick_from_pool(&duals, phase, task, means.work);
+            }
+            let Some(entering) = entering else {
+                let open = phase == 1 && self.lacking();
+                return if open { End::Unknown } else { End::Optimal };
+            };
+            let entries = self.entries_of(entering);
+            means.work.spend(self.tab.rows * self.tab.rows / 3);
+            if !self.tab.pivot(entering, &entries) {
+                return End::Unknown;
+            }
+            fresh += 1;
+        }
+    }
+
+    /// Prices out new patterns, at first with values drawn towards those of the best bound so far (`center`).
+    /// Gives an end if one follows from the inequality of the values.
+    fn price_out(
+        &mut self,
+        duals: &[f64],
+        phase: u8,
+        center: &mut Option<(f64, Vec<f64>)>,
+        means: &mut Means,
+    ) -> Option<End> {
+        let task = means.task;
+        let job = Rc::clone(&means.pricer.job);
+        let mut drawn = task.thorough && center.is_some();
+        let mut exhaust = false;
+        loop {
+            let at: Vec<f64> = match center {
+                Some((_, c)) if drawn => {
+                    duals.iter().zip(c).map(|(d, c)| DRAW * *c + (1.0 - DRAW) * d).collect()
+                }
+                _ => duals.to_vec(),
+            };
+            let effort = match (exhaust, task.thorough) {
+                (true, _) => Effort::Exhaust,
+                (false, true) => Effort::Improve,
+                (false, false) => Effort::Quick,
+            };
+            let value = self.values(&at, job.kinds.len());
+            let above = self.rents(&at, phase, task, self.scale(duals));
+            let priced =
+                means.pricer.price(&value, task.want, task.bins, &above, effort, means.work);
+            let none = priced.patterns.is_empty();
+            let mut grown = false;
+            for p in priced.patterns {
+                if let Some(at) = means.pool.add(p) {
+                    let pattern = means.pool.patterns[at].clone();
+                    self.note(&job, task, at, &pattern);
+                    grown = true;
+                }
+            }
+            let need = value.iter().zip(task.want).map(|(v, &q)| v * f64::from(q)).sum();
+            let cut = Inequality { need, value, most: priced.upper };
+            if phase == 1 && cut.refutes(task.have) {
+                return Some(End::Short(cut));
+            }
+            let bound = self.bound(&cut, phase, task);
+            if phase == 2
+                && let Some(enough) = task.enough
+                && bound >= 0.96 * self.spent(task)
+                && enough(&cut)
+            {
+                *means.last = Some(cut);
+                return Some(End::Unknown);
+            }
+            if task.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
+                *center = Some((bound, at));
+            }
+            if drawn {
+                if grown && self.pick_from_pool(duals, phase, task, means.work).is_some() {
+                    return None;
+                }
+                drawn = false;
+                continue;
+            }
+            if grown || exhaust || none || !task.thorough || !job.mitered {
+                if !grown && phase == 2 {
+                    *means.last = Some(cut);
+                }
+                return None;
+            }
+            exhaust = true;
+        }
+    }
+
+    /// The largest dual value of a part.
+    fn scale(&self, duals: &[f64]) -> f64 {
+        duals[..self.kinds.len()].iter().copied().fold(1e-9, f64::max)
+    }
+
+    /// What a part of each kind is worth.
+    fn values(&self, duals: &[f64], kinds: usize) -> Vec<f64> {
+        let mut value = vec![0.0; kinds];
+        for (r, &k) in self.kinds.iter().enumerate() {
+            value[k] = duals[r].max(0.0);
+        }
+        dyadic(&value)
+    }
+
+    /// What a pattern must be worth on each bin to have negative reduced cost.
+    fn rents(&self, duals: &[f64], phase: u8, task: &Task, scale: f64) -> Vec<f64> {
+        let rent = |b: usize| {
+            let board = if phase == 2 { task.cost[b] } else { 0.0 };
+            (board - duals[self.kinds.len() + b]).max(0.0) + 1e-7 * scale
+        };
+        let of = |b: usize| if task.have[b] == 0 { f64::MAX } else { rent(b) };
+        (0..task.bins.len()).map(of).collect()
+    }
+
+    /// What the solution costs now.
+    fn spent(&self, task: &Task) -> f64 {
+        self.tab.basis.iter().zip(&self.tab.level).map(|(&c, &x)| self.cost(c, 2, task) * x).sum()
+    }
+
+    /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
+    fn bound(&self, cut: &Inequality, phase: u8, task: &Task) -> f64 {
+        if phase == 1 {
+            return cut.short(task.have);
+        }
+        let mut order: Vec<usize> =
+            (0..task.bins.len()).filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0).collect();
+        let rate = |b: usize| task.cost[b] / cut.most[b];
+        offsquare_units::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
+        let (mut need, mut bound) = (cut.need, 0.0);
+        for b in order {
+            let n = (need / cut.most[b]).min(f64::from(task.have[b]));
+            need -= n * cut.most[b];
+            bound += n * task.cost[b];
+        }
+        bound
+    }
+
+    /// Whether some artificial is still above what the jitter explains.
+    fn lacking(&self) -> bool {
+        self.tab
+            .basis
+            .iter()
+            .zip(&self.tab.level)
+            .any(|(c, &x)| matches!(c, Column::Artificial(_)) && x > 1e-9)
+    }
+
+    /// The known column that promises most, if any promises anything.
+    fn pick_from_pool(
+        &self,
+        duals: &[f64],
+        phase: u8,
+        task: &Task,
+        work: &mut Work,
+    ) -> Option<Column> {
+        let m = self.kinds.len();
+        let first = self.tab.stall > 40 + 2 * m;
+        let mut best = (-1e-9 * self.scale(duals), None);
+        let mut offer = |reduced: f64, column: Column| {
+            if reduced < best.0 && (best.1.is_none() || !first) {
+                best = (reduced, Some(column));
+            }
+        };
+        for (r, &y) in duals[..m].iter().enumerate() {
+            offer(y, Column::Surplus(r));
+        }
+        for (b, &y) in duals[m..].iter().enumerate() {
+            offer(-y, Column::Slack(b));
+        }
+        // Cheapest bin first: a pattern is tried where it costs least.
+        let rent: Vec<f64> = (0..task.bins.len())
+            .map(|b| if phase == 2 { task.cost[b] - duals[m + b] } else { -duals[m + b] })
+            .collect();
+        let mut touched = 0;
+        for (p, entries) in self.entries.iter().enumerate() {
+            if entries.is_empty() || self.fits[p] == 0 {
+                continue;
+            }
+            touched += entries.len() + 2;
+            let worth: f64 = entries.iter().map(|&(r, n)| duals[r] * n).sum();
+            let mut mask = self.fits[p];
+            while mask != 0 {
+                let b = mask.trailing_zeros() as usize;
+                mask &= mask - 1;
+                offer(rent[b] - worth, Column::Pattern(p, b));
+            }
+        }
+        work.spend(touched * 2);
+        best.1
+    }
+
+    fn entries_of(&self, column: Column) -> Vec<(usize, f64)> {
+        let m = self.kinds.len();
+        match column {
+            Column::Surplus(r) => vec![(r, -1.0)],
+            Column::Artificial(r) => vec![(r, 1.0)],
+            Column::Slack(b) => vec![(m + b, 1.0)],
+            Column::Pattern(p, b) => {
+                let mut entries = self.entries[p].clone();
+                entries.push((m + b, 1.0));
+                entries
+            }
+        }
+    }
+
+    fn solution(&self) -> Solved {
+        let mut used = Vec::new();
+        for (&c, &x) in self.tab.basis.iter().zip(&self.tab.level) {
+            match c {
+                Column::Pattern(p, b) if x > 1e-9 => {
+                    used.push((p, b, x));
+                }
+                Column::Artificial(_) if x > 1e-5 => return Solved::Unknown,
+                _ => {}
+            }
+        }
+        Solved::Solution(used)
+    }
+}

@@ -1,0 +1,62 @@
+//! Boards that are alike, merged and sorted, so that the order of the input cannot matter.
+
+use offsquare_units::num::Gather;
+
+/// Board kinds of one size and price, as the search sees them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stock {
+    /// Of sticks the whole length, and 1; of rectangles the padded usable length and width.
+    pub len: f64,
+    pub wid: f64,
+    /// What parts may take up: of sticks the usable length, of rectangles the padded usable area.
+    pub room: f64,
+    pub price: i128,
+    pub limit: u32,
+    /// Index into the job's board kinds, and how many of this one.
+    pub members: Vec<(usize, u32)>,
+}
+
+impl Stock {
+    pub fn size(&self) -> f64 {
+        self.len * self.wid
+    }
+}
+
+/// How many boards of a kind can be of use for `total` parts.
+pub fn limited(limit: Option<u64>, total: u32) -> u32 {
+    limit.map_or(total, |l| l.min(u64::from(total)) as u32)
+}
+
+/// The largest first, those of one size and price as one; without those that are never needed.
+pub fn merged(mut stock: Vec<Stock>, total: u32) -> Vec<Stock> {
+    offsquare_units::num::sort_by(&mut stock, |a, b| {
+        let larger = b.size().total_cmp(&a.size()).then(b.len.total_cmp(&a.len));
+        larger.then(a.price.cmp(&b.price))
+    });
+    let mut merged: Vec<Stock> = Vec::new();
+    for s in stock {
+        match merged.last_mut() {
+            Some(last) if (last.len, last.wid, last.price) == (s.len, s.wid, s.price) => {
+                last.limit = last.limit.saturating_add(s.limit).min(total);
+                last.members.extend(s.members);
+            }
+            _ => merged.push(s),
+        }
+    }
+    // A board no larger in either direction and no cheaper than one of which there are plenty is never needed.
+    let plenty: Vec<(f64, f64, i128)> =
+        merged.iter().filter(|s| s.limit == total).map(|s| (s.len, s.wid, s.price)).gather();
+    merged.retain(|s| {
+        !plenty.iter().any(|&(l, w, p)| {
+            l >= s.len && w >= s.wid && p <= s.price && (l, w, p) != (s.len, s.wid, s.price)
+        })
+    });
+    merged
+}
+
+/// One of several that are alike: the index of the next member that is left.
+pub fn take(members: &mut [(usize, u32)]) -> Option<usize> {
+    let member = members.iter_mut().find(|m| m.1 > 0)?;
+    member.1 -= 1;
+    Some(member.0)
+}

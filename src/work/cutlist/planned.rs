@@ -1,0 +1,314 @@
+//! What the page knows of its plans: messages come in, the newest of each job stands.
+
+use super::Jobs;
+use super::jobs::WOOD;
+use super::wire::write_jobs;
+use offsquare_planner::{CURVE_MOST, CutBoard, Instance, Plan, Words, guillotine, read_plan};
+use offsquare_units::num::Gather;
+use offsquare_units::{Length, Money};
+
+/// What is known of one plan of one job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum Outcome<P = Plan> {
+    #[default]
+    Waiting,
+    Plan(P),
+    /// No plan exists; the part (index into the job's parts) that fits on no board, if it is one.
+    None(Option<usize>),
+    /// The search ended without a plan, and without a proof that there is none.
+    Open,
+}
+
+/// A small change that saves a board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Close {
+    /// Bought boards measure this much over; otherwise parts are made smaller.
+    pub over: bool,
+    /// In their lengths.
+    pub long: bool,
+    /// In their widths.
+    pub wide: bool,
+    pub by: Length,
+    pub money: Option<Money>,
+    /// Where not all prices are known: how much less board is bought; the money is then 0.
+    pub wood: Length,
+    pub boards: Option<i64>,
+    /// Sticks: by part of the job. In strips and sheets every part gives as much of this as it may.
+    pub shortened: Vec<f64>,
+}
+
+/// All that is known of one job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Result<P = Plan> {
+    pub best: Outcome<P>,
+    pub plain: Outcome<P>,
+    pub close: Option<Close>,
+    /// The search for the cheapest plan is over.
+    pub done: bool,
+}
+
+impl<P> Default for Result<P> {
+    fn default() -> Self {
+        Result { best: Outcome::Waiting, plain: Outcome::Waiting, close: None, done: false }
+    }
+}
+
+impl<P: Clone> Result<P> {
+    /// Takes a message in; `read` reads a plan of its kind, `alike` says whether two are cut alike.
+    /// Gives whether what is to be cut is another now.
+    fn take(
+        &mut self,
+        kind: &str,
+        words: &mut Words,
+        read: fn(&mut Words) -> Option<P>,
+        alike: fn(&P, &P) -> bool,
+    ) -> Option<bool> {
+        match kind {
+            "best" | "plain" => {
+                let plain = kind == "plain";
+                let done = words.number::<u8>()? == 1;
+                let new = read(words)?;
+                let place = match plain {
+                    true => &mut self.plain,
+                    false => &mut self.best,
+                };
+                let changed = !matches!(place, Outcome::Plan(old) if alike(old, &new));
+                *place = Outcome::Plan(new);
+                self.done = if plain { self.done } else { done };
+                return Some(changed);
+            }
+            "same" => self.plain = self.best.clone(),
+            "nonebest" => {
+                self.done = true;
+                self.best = Outcome::None(words.maybe()?);
+            }
+            "openbest" => {
+                self.done = true;
+                self.best = Outcome::Open;
+            }
+            "openplain" => self.plain = Outcome::Open,
+            "noneplain" => self.plain = Outcome::None(words.maybe()?),
+            "nearly" => {
+                let over = words.number::<u8>()? == 1;
+                let way = words.number::<u8>()?;
+                self.close = Some(Close {
+                    over,
+                    long: way & 1 != 0,
+                    wide: way & 2 != 0,
+                    by: Length(words.number()?),
+                    money: words.maybe::<f64>()?.map(cents),
+                    wood: Length::ZERO,
+                    boards: words.maybe()?,
+                    shortened: std::iter::from_fn(|| words.number()).gather(),
+                });
+            }
+            _ => return None,
+        }
+        Some(true)
+    }
+
+    /// The chosen plan.
+    fn plan(&self, plain: bool) -> Option<&P> {
+        match if plain { &self.plain } else { &self.best } {
+            Outcome::Plan(plan) => Some(plan),
+            _ => None,
+        }
+    }
+
+    fn waits(&self) -> bool {
+        matches!(self.best, Outcome::Waiting)
+    }
+}
+
+/// All that is known of a request.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Planned {
+    pub id: u32,
+    pub results: Vec<Result>,
+    /// Jobs in strips.
+    pub rips: Vec<Result<guillotine::Plan>>,
+    /// By job, sticks first: every length on sale has a price.
+    pub priced: Vec<bool>,
+    pub running: bool,
+    pub stopped: bool,
+    /// What a batch of each size costs.
+    pub curve: Vec<(u32, Money)>,
+    /// How often what is to be cut has changed: by the cheapest plans, by the plain ones. A message that
+    /// only moves a bound, or adds to the curve, changes neither.
+    pub changes: [u32; 2],
+}
+
+/// Cents as they come from the planner.
+fn cents(price: f64) -> Money {
+    Money(offsquare_units::num::round_half_up(price) as i64)
+}
+
+/// A bound in whole cents.
+fn least(bound: f64) -> Money {
+    Money(offsquare_units::num::ceil(bound - 1e-6) as i64)
+}
+
+impl Planned {
+    /// Waits for the answers to a new request.
+    pub fn new(id: u32, jobs: &Jobs) -> Planned {
+        Planned {
+            id,
+            results: vec![Result::default(); jobs.jobs.len()],
+            rips: vec![Result::default(); jobs.rips.len()],
+            priced: {
+                let sticks = jobs.jobs.iter().map(|j| j.no_price.is_empty());
+                sticks.chain(jobs.rips.iter().map(|j| j.no_price.is_empty())).gather()
+            },
+            running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
+            ..Planned::default()
+        }
+    }
+
+    /// The request itself; with a curve of batch sizes up to `curve` (0: none).
+    pub fn request(&self, jobs: &Jobs, curve: u32) -> String {
+        // What a batch costs is not known before every length has a price.
+        let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
+        write_jobs(self.id, jobs, curve)
+    }
+
+    /// Takes a message in; false where it belongs to another request, or is none.
+    pub fn hear(&mut self, message: &str) -> bool {
+        let mut words = Words::of(message);
+        let Some(kind) = words.word() else {
+            return false;
+        };
+        if words.number() != Some(self.id) || self.stopped {
+            return false;
+        }
+        self.take(kind, &mut words).is_some()
+    }
+
+    fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
+        match kind {
+            "end" => self.running = false,
+            "curve" => {
+                let (n, cost) = (words.number()?, words.number()?);
+                self.curve.push((n, cents(cost)));
+            }
+            // Sticks are counted first, then strips.
+            _ => {
+                let job = words.count()?;
+                let changed = match job.checked_sub(self.results.len()) {
+                    None => {
+                        let alike = |a: &Plan, b: &Plan| a.boards == b.boards;
+                        self.results[job].take(kind, words, read_plan::<Instance>, alike)?
+                    }
+                    Some(rip) => {
+                        let alike =
+                            |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
+                        let read = read_plan::<guillotine::Instance>;
+                        self.rips.get_mut(rip)?.take(kind, words, read, alike)?
+                    }
+                };
+                if kind == "nearly" && self.priced.get(job) == Some(&false) {
+                    let rip = job.checked_sub(self.results.len());
+                    let close = match rip {
+                        None => &mut self.results[job].close,
+                        Some(rip) => &mut self.rips[rip].close,
+                    };
+                    if let Some(c) = close {
+                        c.wood = c.money.map_or(Length::ZERO, |m| Length(m.0 as f64 / WOOD));
+                        c.money = c.money.map(|_| Money::ZERO);
+                    }
+                }
+                let plain = matches!(kind, "plain" | "same");
+                self.changes[0] += u32::from(changed && !plain);
+                self.changes[1] += u32::from(changed && kind != "best");
+            }
+        }
+        Some(())
+    }
+
+    /// The search is over because the maker says so; what was found stands, what comes later is dropped.
+    pub fn stop(&mut self) {
+        self.running = false;
+        self.stopped = true;
+    }
+
+    /// The chosen plan of a job: its boards, those that are kept first; none until there is one.
+    pub fn boards(&self, jobs: &Jobs, job: usize, plain: bool) -> Option<Vec<CutBoard>> {
+        let plan = self.plan(job, plain)?;
+        let kept = jobs.jobs.get(job)?.kept.iter().map(|k| k.1.clone());
+        Some(kept.chain(plan.boards.iter().cloned()).gather())
+    }
+
+    /// The chosen plan of a job, without its kept boards.
+    pub fn plan(&self, job: usize, plain: bool) -> Option<&Plan> {
+        self.results.get(job)?.plan(plain)
+    }
+
+    /// The chosen plan of a job in strips, without its kept boards.
+    pub fn rip(&self, job: usize, plain: bool) -> Option<&guillotine::Plan> {
+        self.rips.get(job)?.plan(plain)
+    }
+
+    /// Its boards, those that are kept first.
+    pub fn rip_boards(
+        &self,
+        jobs: &Jobs,
+        job: usize,
+        plain: bool,
+    ) -> Option<Vec<guillotine::CutBoard>> {
+        let plan = self.rip(job, plain)?;
+        let kept = jobs.rips.get(job)?.kept.iter().map(|k| k.1.clone());
+        Some(kept.chain(plan.boards.iter().cloned()).gather())
+    }
+
+    /// Every job has a plan, or is known to have none.
+    pub fn is_whole(&self) -> bool {
+        !(self.results.iter().any(Result::waits) || self.rips.iter().any(Result::waits))
+    }
+
+    fn open(&self) -> bool {
+        self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done)
+    }
+
+    /// Whether a cheaper plan is still looked for.
+    pub fn searches(&self) -> bool {
+        self.running && self.open()
+    }
+
+    /// The search was ended before it was over.
+    pub fn cut_short(&self) -> bool {
+        self.stopped && self.open()
+    }
+
+    /// What all chosen plans cost together; none until every job has one, and while one of their boards has no
+    /// price.
+    pub fn money(&self, jobs: &Jobs, plain: bool) -> Option<Money> {
+        let mut sum = Money::ZERO;
+        for (i, job) in jobs.jobs.iter().enumerate() {
+            let boards = self.boards(jobs, i, plain)?;
+            let costs = boards.iter().map(|b| job.boards[b.board].price);
+            sum = sum + costs.sum::<Option<Money>>()?;
+        }
+        for (i, job) in jobs.rips.iter().enumerate() {
+            let boards = self.rip_boards(jobs, i, plain)?;
+            let costs = boards.iter().map(|b| job.boards[b.board].price);
+            sum = sum + costs.sum::<Option<Money>>()?;
+        }
+        Some(sum)
+    }
+
+    /// No plan costs less than this (kept boards as they are); none while a length on sale has no price.
+    pub fn bound(&self, jobs: &Jobs) -> Option<Money> {
+        if !jobs.are_priced() {
+            return None;
+        }
+        let mut sum = Money::ZERO;
+        for (i, job) in jobs.jobs.iter().enumerate() {
+            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
+            sum = sum + kept + least(self.plan(i, false)?.bound);
+        }
+        for (i, job) in jobs.rips.iter().enumerate() {
+            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
+            sum = sum + kept + least(self.rip(i, false)?.bound);
+        }
+        Some(sum)
+    }
+}

@@ -1,0 +1,445 @@
+//! Stock from which parts are ripped: all of its parts go to the planner of strips as rectangles, mitered
+//! ends square, so that boards on hand are counted once.
+
+use super::jobs::{Board, JobPart, Origin, boards_of};
+use super::planned::{Close, Planned};
+use super::sequence::setting_on_blank;
+use super::summary::{Buy, Leftover, PutAway, add_rows, bought};
+use super::{BlankCut, Entry, Grain, Jobs, Kept, KeptPart, Step, on_blank};
+use crate::rack::{Owned, Rack, Stock};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_planner::guillotine::{
+    self, BoardKind, Cut, CutBoard, Falls, Instance, PartKind, Placement, Saw, leftover_of,
+};
+use offsquare_planner::{Words, read_pieces, write_pieces};
+use offsquare_units::num::Gather;
+use offsquare_units::{Length, Money, Text, say};
+
+/// One stock's job in strips.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipJob {
+    pub stock: u32,
+    pub name: String,
+    /// All that is wanted, kept boards included.
+    pub instance: Instance,
+    /// What is left to plan beside the kept boards.
+    pub rest: Instance,
+    /// How many of each part one piece of the batch takes.
+    pub each: Vec<u64>,
+    /// How much shorter and how much narrower each part may come out.
+    pub gives: Vec<(f64, f64)>,
+    /// Parts whose grain runs across: their own length is the planner's width.
+    pub across: Vec<bool>,
+    /// As of sticks.
+    pub no_price: Vec<Length>,
+    /// For each board kind of the instance.
+    pub boards: Vec<Board>,
+    /// For each part kind of the instance.
+    pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
+    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
+    pub kept: Vec<(usize, CutBoard)>,
+}
+
+/// How far a part's thickness may be from its sheet's, in inches: nominal 3/4 from measured 0.703.
+const SAME_SHEET: f64 = 1.0 / 16.0 + 1e-9;
+
+/// Across the board's width: the size of a part that is ripped; none where the part is larger than the
+/// stock whichever way it lies.
+pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
+    let fits = |a: Length, b: Length| a.0 <= b.0 + 1.0 / 32.0;
+    if stock.sheet {
+        let thick =
+            |l: Option<Length>| l.is_none_or(|l| (l - stock.thickness).abs().0 <= SAME_SHEET);
+        return match (entry.seen, entry.away) {
+            (Some(seen), away) if thick(away) => Some(seen),
+            (seen @ Some(_), Some(away)) if thick(seen) => Some(away),
+            _ => None,
+        };
+    }
+    let (seen, away) = (entry.seen.unwrap_or(stock.width), entry.away.unwrap_or(stock.thickness));
+    if fits(seen, stock.width) && fits(away, stock.thickness) {
+        Some(seen.min(stock.width))
+    } else if fits(seen, stock.thickness) && fits(away, stock.width) {
+        Some(away.min(stock.width))
+    } else {
+        None
+    }
+}
+
+impl RipJob {
+    pub fn is_sheet(&self) -> bool {
+        self.instance.cut == Cut::Sheets
+    }
+    fn board(&self) -> &'static str {
+        if self.is_sheet() { "sheet" } else { "board" }
+    }
+    pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
+        let (boards, kinds, trim) = boards_of(stock, tax);
+        let cut = if stock.sheet { Cut::Sheets } else { Cut::Strips };
+        let mut instance = Instance::bare(cut, kerf.0, trim);
+        let wide = |(k, b): (offsquare_planner::BoardKind, &Board)| BoardKind {
+            id: k.id,
+            length: k.length,
+            width: b.width.0,
+            price: k.price,
+            limit: k.limit,
+        };
+        instance.boards = kinds.into_iter().zip(&boards).map(wide).gather();
+        let mut job = RipJob {
+            stock: stock.id,
+            name: stock.name.clone(),
+            rest: Instance::bare(cut, kerf.0, trim),
+            instance,
+            each: Vec::new(),
+            gives: Vec::new(),
+            across: Vec::new(),
+            no_price: stock.without_price(tax),
+            boards,
+            parts: Vec::new(),
+            on_blank: Vec::new(),
+            kept: Vec::new(),
+        };
+        for entry in own {
+            let Some(width) = rip_width(stock, entry) else {
+                continue;
+            };
+            let long = entry.cut_length().0
+                + if stock.sheet {
+                    0.0
+                } else {
+                    entry.left.as_square(kerf.0) + entry.right.as_square(kerf.0)
+                };
+            let wide = (width - entry.narrowed).0.max(width.0 * 0.1);
+            let across = entry.grain == Grain::Across;
+            let (length, width) = if across { (wide, long) } else { (long, wide) };
+            job.across.push(across);
+            let give = |used: Length, size: f64| (entry.give - used).0.min(0.9 * size).max(0.0);
+            job.gives.push((give(entry.shortened, long), give(entry.narrowed, wide)));
+            job.each.push(u64::from(entry.count));
+            job.parts.push(JobPart { entry: entry.id, mirrored: false });
+            job.on_blank.push(entry.cuts_on_blank(false, stock.width));
+            job.instance.parts.push(PartKind {
+                id: entry.id.to_string(),
+                qty: u64::from(entry.count) * u64::from(batch),
+                length,
+                width,
+                grain: match entry.grain {
+                    Grain::Either => guillotine::Grain::Free,
+                    _ => guillotine::Grain::Along,
+                },
+            });
+        }
+        job.rest = job.instance.clone();
+        job
+    }
+
+    /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit.
+    pub fn given(&self, close: &Close) -> Vec<(f64, f64)> {
+        let of = |on: bool, give: f64| if on { close.by.0.min(give) } else { 0.0 };
+        self.gives.iter().map(|g| (of(close.long, g.0), of(close.wide, g.1))).gather()
+    }
+
+    /// Takes a kept board out of what is left to plan; false where it no longer holds.
+    pub(super) fn keep(&mut self, index: usize, kept: &Kept) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
+        let Some(board) = self.boards.iter().position(|b| {
+            matches!(b.origin, Origin::Owned(_)) == kept.owned
+                && near(b.length.0, kept.length.0)
+                && near(b.width.0, kept.width)
+                && near(b.start, kept.start)
+        }) else {
+            return false;
+        };
+        let Some(pieces) = read_pieces(&mut Words::of(&kept.cuts)) else {
+            return false;
+        };
+        let mut cut = CutBoard { board, parts: Vec::new(), pieces };
+        // The board alone, with what of its parts is still wanted.
+        let mut alone = self.rest.clone();
+        for p in &mut alone.parts {
+            p.qty = 0;
+        }
+        let mut rest = self.rest.clone();
+        for k in &kept.parts {
+            let Some(part) = self.parts.iter().zip(&rest.parts).position(|(p, kind)| {
+                p.entry == k.entry
+                    && near(kind.length, k.length)
+                    && near(kind.width, k.wide)
+                    && kind.qty > 0
+            }) else {
+                return false;
+            };
+            rest.parts[part].qty -= 1;
+            alone.parts[part].qty += 1;
+            cut.parts.push(Placement { part, turned: k.turned, x: k.x, y: k.y });
+        }
+        // The supply, the saw's kerf or a trim may have changed since.
+        if guillotine::verify(&alone, core::slice::from_ref(&cut)).is_err() {
+            return false;
+        }
+        if let Some(limit) = &mut rest.boards[board].limit {
+            *limit -= 1;
+        }
+        self.rest = rest;
+        self.kept.push((index, cut));
+        true
+    }
+
+    /// A board of this job as it can be kept.
+    pub fn to_keep(&self, cut: &CutBoard) -> Kept {
+        let board = &self.boards[cut.board];
+        let mut cuts = String::new();
+        write_pieces(&mut cuts, &cut.pieces);
+        let part = |p: &Placement| KeptPart {
+            entry: self.parts[p.part].entry,
+            turned: p.turned,
+            x: p.x,
+            y: p.y,
+            length: self.instance.parts[p.part].length,
+            wide: self.instance.parts[p.part].width,
+            ..KeptPart::default()
+        };
+        Kept {
+            stock: self.stock,
+            owned: matches!(board.origin, Origin::Owned(_)),
+            length: board.length,
+            start: board.start,
+            width: board.width.0,
+            cuts,
+            parts: cut.parts.iter().map(part).gather(),
+        }
+    }
+}
+
+/// A board, or several alike, of strips.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ripped {
+    pub number: usize,
+    pub count: usize,
+    pub cut: CutBoard,
+    pub origin: Origin,
+    pub length: Length,
+    pub width: Length,
+    pub start: f64,
+    /// Index of the kept board that this is.
+    pub kept: Option<usize>,
+    pub left: Leftover,
+    pub left_width: Length,
+}
+
+/// One job in strips as it is shown.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipShown {
+    /// Index into the jobs in strips.
+    pub job: usize,
+    pub boards: Vec<Ripped>,
+    pub buy: Vec<Buy>,
+    pub owned: usize,
+    /// None while one of the boards that are bought has no price.
+    pub money: Option<Money>,
+    /// How often a fence or a stop is set.
+    pub settings: usize,
+}
+
+pub(super) fn shown(
+    jobs: &Jobs,
+    index: usize,
+    planned: &Planned,
+    plain: bool,
+    rack: &Rack,
+) -> Option<RipShown> {
+    let job = jobs.rips.get(index)?;
+    let cuts = planned.rip_boards(jobs, index, plain)?;
+    let mut out = RipShown {
+        job: index,
+        boards: Vec::new(),
+        buy: bought(&job.boards, cuts.iter().map(|b| b.board)),
+        owned: 0,
+        money: None,
+        settings: 0,
+    };
+    out.money = out.buy.iter().map(|b| b.sum).sum();
+    for (b, cut) in cuts.into_iter().enumerate() {
+        let kept = job.kept.get(b).map(|k| k.0);
+        let board = job.boards.get(cut.board)?;
+        out.owned += usize::from(matches!(board.origin, Origin::Owned(_)));
+        if let Some(same) =
+            out.boards.iter_mut().find(|b| (b.kept, kept) == (None, None) && b.cut == cut)
+        {
+            same.count += 1;
+            continue;
+        }
+        let reach = cut.parts.iter().fold((0.0_f64, 0.0_f64), |(x, y), p| {
+            let (l, w) = job.instance.parts[p.part].extent(p.turned);
+            (x.max(p.x + l), y.max(p.y + w))
+        });
+        let left = leftover_of(&job.instance, cut.board, reach.0, reach.1);
+        // A narrow strip is no board of its stock any more; a sheet's offcut is any rectangle.
+        let least = match job.is_sheet() {
+            true => rack.keep.0,
+            false => board.width.0,
+        };
+        out.boards.push(Ripped {
+            number: 0,
+            count: 1,
+            cut,
+            kept,
+            origin: board.origin,
+            length: board.length,
+            width: board.width,
+            start: board.start,
+            left: Leftover {
+                length: Length(left.length),
+                trim: Length::ZERO,
+                keep: left.width >= least - 1e-9
+                    && left.width > 1e-6
+                    && left.length >= rack.keep.0 - 1e-9
+                    && left.length > 1e-6,
+            },
+            left_width: Length(left.width),
+        });
+    }
+    let cuts = out.boards.iter().flat_map(|b| guillotine::steps(&job.instance, &b.cut));
+    out.settings = guillotine::settings(&cuts.gather());
+    // Then the miter saw, for what remains on the blanks.
+    let placed = out.boards.iter().flat_map(|b| &b.cut.parts);
+    out.settings += on_blank::settings(placed.flat_map(|p| &job.on_blank[p.part]));
+    let mut number = 1;
+    for b in &mut out.boards {
+        b.number = number;
+        number += b.count;
+    }
+    Some(out)
+}
+
+/// Why there is no plan in strips.
+pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> Text {
+    let Some((kind, part)) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p)))
+    else {
+        return say![format!(
+            "{}: there are not enough {}s in the rack for all parts. Add lengths, or more of them.",
+            job.name,
+            job.board()
+        )];
+    };
+    let called = entries
+        .iter()
+        .find(|e| e.id == part.entry)
+        .map_or_else(|| "a part".to_owned(), Entry::called);
+    say![
+        format!("{}: {called} is ", job.name),
+        Length(kind.length),
+        " by ",
+        Length(kind.width),
+        format!(", and no {} in the rack gives that. Add a larger one.", job.board())
+    ]
+}
+
+pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
+    let mut out = PutAway {
+        stock: job.stock,
+        done: job.parts.iter().map(|p| p.entry).gather(),
+        ..PutAway::default()
+    };
+    for b in &shown.boards {
+        let n = b.count as u32;
+        let rows = match b.origin {
+            Origin::Sold(_) => &mut out.bought,
+            Origin::Owned(_) => &mut out.cut,
+        };
+        let (Origin::Sold(i) | Origin::Owned(i)) = b.origin;
+        match rows.iter_mut().find(|r| r.0 == i) {
+            Some(r) => r.1 += n,
+            None => rows.push((i, n)),
+        }
+        if b.left.keep {
+            add_rows(
+                &mut out.kept,
+                Owned {
+                    length: b.left.length,
+                    width: Some(b.left_width).filter(|_| job.is_sheet()),
+                    count: n,
+                    note: "left over".into(),
+                    ..Owned::default()
+                },
+            );
+        }
+    }
+    out
+}
+
+/// The cuts that remain once all blanks of a job are ripped and crosscut, setting by setting.
+pub fn blank_steps(
+    job: &RipJob,
+    boards: &[Ripped],
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Vec<Step> {
+    let mut counts = vec![0usize; job.parts.len()];
+    for b in boards {
+        for p in &b.cut.parts {
+            counts[p.part] += b.count;
+        }
+    }
+    let mut all: Vec<(&Entry, &BlankCut, usize)> = Vec::new();
+    for ((part, cuts), count) in job.parts.iter().zip(&job.on_blank).zip(counts) {
+        if let Some(entry) = entries.iter().find(|e| e.id == part.entry).filter(|_| count > 0) {
+            all.extend(cuts.iter().map(|c| (entry, c, count)));
+        }
+    }
+    let setting = |c: &BlankCut| (c.miter.abs(), c.bevel);
+    offsquare_units::num::sort_by(&mut all, |a, b| {
+        let (a, b) = (setting(a.1), setting(b.1));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    let mut out = Vec::new();
+    let mut set = None;
+    for (entry, cut, count) in all {
+        let width = entry.seen.unwrap_or_default();
+        if set != Some(setting(cut)) {
+            set = Some(setting(cut));
+            let (blank, on_card) = (entry.blank(cut, (width, None)), entry.from.is_some());
+            out.push(Step::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
+        }
+        out.push(Step::Cut(on_blank::line(entry, cut, count, width)));
+    }
+    out
+}
+
+/// The cuts of one board in a maker's words.
+pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
+    let called = |placement: usize| {
+        let part = cut.parts.get(placement).and_then(|p| job.parts.get(p.part));
+        let entry = entries.iter().find(|e| Some(e.id) == part.map(|p| p.entry));
+        entry.map_or_else(|| "Part".to_owned(), Entry::called)
+    };
+    let falls = |f: Option<Falls>| match f {
+        Some(Falls::Part { placement, .. }) => Some(called(placement)),
+        Some(Falls::Piece(_)) => Some("a piece to cut again".to_owned()),
+        Some(Falls::Rest(_)) => Some("the rest".to_owned()),
+        None => None,
+    };
+    guillotine::steps(&job.instance, cut)
+        .into_iter()
+        .map(|s| {
+            let piece = cut.pieces.get(s.piece);
+            let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
+            let on = if s.piece == 0 {
+                say![format!("The whole {}: ", job.board())]
+            } else {
+                say!["The piece of ", Length(size.0), " by ", Length(size.1), ": "]
+            };
+            let line = match s.saw {
+                Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
+                Saw::Crosscut => {
+                    on.and("crosscut at ").and(Length(s.measure)).and(" from its left end")
+                }
+            };
+            let gives: Vec<String> =
+                [falls(s.first), falls(s.second)].into_iter().flatten().gather();
+            line.and(format!(": {}.", gives.join(" and ")))
+        })
+        .gather()
+}

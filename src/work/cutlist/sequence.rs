@@ -1,0 +1,268 @@
+//! The order of cuts in a maker's words: when the saw is set, when the stop block, when the board is
+//! flipped.
+
+use super::on_blank::on_boards;
+use super::{Entry, Job, Lying};
+use offsquare_cuts::parts::{Cut, End, Part, Side};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_planner::{BoardCut, CutBoard, SawCut, Sequence, finish, miters, sequence, squared};
+use offsquare_units::{Angle, AngleStep, Length, Text, print_angle, say};
+
+/// One line of the order of cuts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Step {
+    /// The saw is set.
+    Saw(Text),
+    /// The stop block is set.
+    Stop(Text),
+    /// A board is marked and cut.
+    Cut(Text),
+}
+
+/// The cuts of a job's boards in order: first those of kept boards, then those of the plan, then those on
+/// their blanks. `plain`: blanks first, then their miters.
+pub fn order(job: &Job, boards: &[CutBoard], plain: bool) -> Sequence {
+    let kept = job.kept.len().min(boards.len());
+    let (held, planned) = boards.split_at(kept);
+    let mut all = sequence(&job.instance, held);
+    let mut more = on_boards(&job.on_blank, boards);
+    let rest = if plain {
+        let ends = miters(&job.instance, planned);
+        more.extend(ends.into_iter().map(|c| BoardCut { board: c.board + kept, ..c }));
+        sequence(&squared(&job.instance), planned)
+    } else {
+        sequence(&job.instance, planned)
+    };
+    let groups = all.groups.len();
+    all.saw_changes += rest.saw_changes;
+    if let (Some(last), Some(next)) = (all.cuts.last(), rest.cuts.first()) {
+        all.saw_changes += usize::from((last.saw, last.bevel) != (next.saw, next.bevel));
+    }
+    all.flips += rest.flips;
+    all.groups.extend(rest.groups);
+    all.cuts.extend(rest.cuts.into_iter().map(|c| SawCut {
+        board: c.board + kept,
+        group: c.group.map(|g| g + groups),
+        ..c
+    }));
+    finish(&mut all, more);
+    all
+}
+
+/// An angle as the saw is set to it: its nearest mark, and the exact one beside it where that reads otherwise.
+fn at_mark(text: Text, set: Angle, exact: Angle, side: &str) -> Text {
+    let tenths = |a: Angle| print_angle(a, AngleStep::Tenth);
+    let text = text.and(set).and(side.to_owned());
+    if tenths(set) == tenths(exact) { text } else { text.and(" (exactly ").and(exact).and(")") }
+}
+
+/// Square, or to so many degrees on that side.
+fn swung(miter: Angle, side: Side, saw: &SawProfile) -> Text {
+    if miter.0 == 0.0 {
+        return say!["Set the saw square"];
+    }
+    let words = match side {
+        Side::Left => ", swung left",
+        _ => ", swung right",
+    };
+    at_mark(say!["Set the saw to "], saw.miter_mark(miter, side).0, miter, words)
+}
+
+/// What the saw is set to for the cuts along a board so wide, or that this saw cannot.
+fn setting(miter: Angle, side: Side, width: f64, saw: &SawProfile) -> Text {
+    let reach = saw.width_at(miter);
+    if miter.0 > saw.miter_most().0 + 1e-9 {
+        return say![
+            miter,
+            " is past this saw: mark these cuts with a tape, and use a hand saw or a sled."
+        ];
+    }
+    let text = swung(miter, side, saw).and(".");
+    if width > reach.0 * (1.0 + 1e-9) {
+        return text
+            .and(" The board is wider than it cuts there, ")
+            .and(reach)
+            .and(": use a hand saw or a sled.");
+    }
+    text
+}
+
+/// The same for a cut on a blank. How a part of a layout lies for it is its saw card's to say.
+pub(super) fn setting_on_blank(
+    (miter, bevel): (f64, f64),
+    (part, line): &(Part, Cut),
+    on_card: bool,
+    saw: &SawProfile,
+) -> Text {
+    let (miter, bevel) = (Angle(miter), Angle(bevel));
+    if !saw.can_cut(part, line) {
+        let mut text =
+            if bevel.0 == 0.0 { say![miter] } else { say![miter, " with a tilt of ", bevel] };
+        text.push(
+            " is past this saw for these: mark them with a tape, and use a hand saw or a sled.",
+        );
+        return text;
+    }
+    let side = if miter.0 <= saw.miter_right.0 + 1e-9 { Side::Right } else { Side::Left };
+    let mut text = match miter.0 > 0.0 {
+        true => at_mark(say!["Set the saw to "], saw.miter_mark(miter, side).0, miter, ""),
+        false => say!["Set the saw square"],
+    };
+    if bevel.0 > 0.0 {
+        let tilt = saw.bevel_mark(bevel, Side::Left).0;
+        text = at_mark(text.and(" and tilt the blade "), tilt, bevel, "");
+    }
+    text.and(if on_card { ": each as its saw card lays it." } else { "." })
+}
+
+/// To which side the saw is swung throughout: where the stop block is then what the saw cards of the parts say,
+/// for as many parts as may be; right where that is the same, unless it is past the saw.
+fn side(
+    job: &Job,
+    boards: &[CutBoard],
+    order: &Sequence,
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Side {
+    let most = order.cuts.iter().filter(|c| c.bevel == 0.0).fold(0.0, |m: f64, c| m.max(c.saw));
+    let goes = |limit: Angle| most <= limit.0 + 1e-9;
+    match (goes(saw.miter_left), goes(saw.miter_right)) {
+        (true, false) => return Side::Left,
+        (false, true) => return Side::Right,
+        (false, false) if saw.miter_left > saw.miter_right => return Side::Left,
+        (false, false) => return Side::Right,
+        (true, true) => {}
+    }
+    let mut agree = [0usize; 2];
+    for cut in &order.cuts {
+        let place = cut.frees.and_then(|p| boards.get(cut.board)?.parts.get(p));
+        let group = cut.group.and_then(|g| order.groups.get(g));
+        let (Some(place), Some(group)) = (place, group) else {
+            continue;
+        };
+        let id = job.parts.get(place.part).map(|p| p.entry);
+        let Some(entry) = entries.iter().find(|e| Some(e.id) == id) else {
+            continue;
+        };
+        let end = if place.turned { End::Left } else { End::Right };
+        let Some(at) = entry.stop_on_card(end, Length(job.instance.width), saw) else {
+            continue;
+        };
+        agree[0] += usize::from((group.length - at.0).abs() < 1e-6);
+        agree[1] += usize::from((group.length_swung_left - at.0).abs() < 1e-6);
+    }
+    if agree[1] > agree[0] { Side::Left } else { Side::Right }
+}
+
+/// A sequence as lines to follow, at this saw. Boards are called by their numbers; marks are counted from the left
+/// end of the whole board, trims and bad stretches included.
+pub fn steps(
+    job: &Job,
+    boards: &[CutBoard],
+    order: &Sequence,
+    lying: &[Lying],
+    entries: &[Entry],
+    profile: &SawProfile,
+) -> Vec<Step> {
+    let mut out = Vec::new();
+    let (mut saw, mut stop) = (None, None);
+    let side = side(job, boards, order, entries, profile);
+    let entry = |part: usize| {
+        let id = job.parts.get(part).map(|p| p.entry);
+        entries.iter().find(|e| Some(e.id) == id)
+    };
+    let called = |part: usize| entry(part).map_or_else(|| "Part".to_owned(), Entry::called);
+    let mut cuts = order.cuts.iter().peekable();
+    while let Some(cut) = cuts.next() {
+        let Some(board) = boards.get(cut.board) else {
+            continue;
+        };
+        let on_blank = cut.blank.and_then(|p| board.parts.get(p)).and_then(|p| {
+            let line = job.on_blank.get(p.part)?.get(cut.nth?)?;
+            Some((p.part, entry(p.part)?, line))
+        });
+        if saw != Some((cut.saw, cut.bevel)) {
+            saw = Some((cut.saw, cut.bevel));
+            out.push(Step::Saw(match on_blank {
+                Some((_, entry, line)) => {
+                    let blank = entry.blank(line, (Length(job.instance.width), None));
+                    let on_card = entry.from.is_some();
+                    setting_on_blank((cut.saw, cut.bevel), &blank, on_card, profile)
+                }
+                None => setting(Angle(cut.saw), side, job.instance.width, profile),
+            }));
+        }
+        // The same cut on blanks that are alike is one line.
+        if let Some((part, entry, line)) = on_blank {
+            let same = |c: &&SawCut| {
+                let blank = c.blank.and_then(|p| boards.get(c.board)?.parts.get(p));
+                blank.map(|p| p.part) == Some(part)
+                    && (c.nth, c.saw, c.bevel) == (cut.nth, cut.saw, cut.bevel)
+            };
+            let mut count = 1;
+            while cuts.next_if(same).is_some() {
+                count += 1;
+            }
+            let width = Length(job.instance.width);
+            out.push(Step::Cut(super::on_blank::line(entry, line, count, width)));
+            continue;
+        }
+        if cut.group != stop && cut.group.is_some() {
+            stop = cut.group;
+            let group = cut.group.and_then(|g| order.groups.get(g));
+            if let Some(group) = group.filter(|g| g.count > 1) {
+                let at = if side == Side::Left { group.length_swung_left } else { group.length };
+                out.push(Step::Stop(say![
+                    "Stop block at ",
+                    Length(at),
+                    format!(": {}, {} pieces.", called(group.part), group.count)
+                ]));
+            }
+        }
+        out.push(Step::Cut(at_board(job, board, cut, (lying, side), &called)));
+    }
+    out
+}
+
+/// Where a board, or a plain blank, is marked and cut.
+fn at_board(
+    job: &Job,
+    board: &CutBoard,
+    cut: &SawCut,
+    (lying, side): (&[Lying], Side),
+    called: &dyn Fn(usize) -> String,
+) -> Text {
+    let number = lying.iter().find(|l| l.members.contains(&cut.board)).map_or(cut.board, |l| {
+        l.number + l.members.iter().position(|m| *m == cut.board).unwrap_or(0)
+    });
+    let start = if cut.blank.is_some() { 0.0 } else { job.boards[board.board].start };
+    let part = cut.frees.or(cut.blank).and_then(|p| board.parts.get(p));
+    let mut line = match cut.blank {
+        Some(place) => say![format!(
+            "Blank of {}: ",
+            board.parts.get(place).map_or_else(String::new, |p| called(p.part))
+        )],
+        None => say![format!("Board {number}: ")],
+    };
+    if cut.flip {
+        line = line.and("flip it over, ");
+    }
+    // Flipped over its long axis, the edge that the plan has nearest you lies at the fence.
+    let (mut near, mut fence) = (cut.mark_a, cut.mark_b);
+    if cut.flipped != (side == Side::Left) {
+        (near, fence) = (fence, near);
+    }
+    line = line.and("mark ").and(Length(near + start));
+    if cut.miter != 0.0 {
+        line = line.and(" near you, ").and(Length(fence + start)).and(" at the fence");
+    }
+    line = line.and(if cut.kerf_right {
+        "; blade right of the line"
+    } else {
+        "; blade left of the line"
+    });
+    match (cut.frees, part) {
+        (Some(_), Some(p)) => line.and(format!(". Frees {}.", called(p.part))),
+        _ => line.and("."),
+    }
+}

@@ -1,0 +1,6 @@
+//! The maker's work: stock in the rack, the list of parts, the pieces that they come from, and what is kept of all that.
+
+pub mod cutlist;
+pub mod piece;
+pub mod rack;
+pub mod save;

@@ -1,0 +1,21 @@
+//! The façade for screens: what a person typed goes in, everything derived comes out.
+
+mod another_form;
+mod draft;
+mod examples;
+mod follow;
+pub mod keypad;
+mod link;
+mod mind;
+mod shop;
+mod stored;
+mod work;
+
+pub use draft::{
+    Answered, Draft, Entry, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
+};
+pub use examples::EXAMPLES;
+pub use link::{from_link, to_link};
+pub use offsquare_units::length_text;
+pub use shop::{Paper, Shop, Theme};
+pub use work::{MOST_BATCH, MOST_SOURCES, Row, Source, Work, WorkEdit};

@@ -1,0 +1,249 @@
+//! The one door for everything stored or imported: it reads every version, repairs, clamps, and never
+//! drops anything silently.
+//!
+//! What was read is compared with the file once more (`lost`): whatever stands in the file and would not
+//! be written back is told, whether or not anyone thought of that case.
+
+mod gate;
+mod lost;
+mod work;
+
+pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
+
+use crate::piece::{Draft, Shop, Work};
+use offsquare_cuts::layouts;
+use offsquare_units::kept::Kept;
+use offsquare_units::num::Gather;
+use offsquare_units::{grouped, kept, record, upper_first};
+use serde_json::{Value, json};
+
+/// The shape that is written today.
+///
+/// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
+/// has none and gets an empty list and the usual rack.
+pub const VERSION: u32 = 2;
+
+/// How many recent answers are kept.
+pub const RECENT: usize = 20;
+
+/// Most recent answers that are read, pinned ones included.
+pub const MOST_RECENT: usize = 500;
+/// Most lines of sums.
+pub const MOST_LENGTHS: usize = 500;
+/// Most drafts that are looked through for one a layout.
+const MOST_DRAFTS: usize = 100;
+/// Most typed fields of one draft.
+const MOST_TYPED: usize = 200;
+
+/// A past answer: its inputs, and when it was given.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recent {
+    pub draft: Draft,
+    /// Milliseconds since 1970, from the device.
+    pub at_ms: f64,
+    /// The answer in a line, as it read then.
+    pub line: String,
+    pub pinned: bool,
+}
+kept!(Recent { draft, at_ms, line, pinned = false });
+
+/// All that a maker keeps.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Bench {
+    pub drafts: Vec<Draft>,
+    pub recent: Vec<Recent>,
+    /// The running tape of sums, as typed.
+    pub lengths: Vec<String>,
+    pub shop: Shop,
+    /// Parts list, rack, and what is chosen about boards.
+    pub work: Work,
+}
+
+impl Bench {
+    pub fn draft(&self, layout: &str) -> Option<&Draft> {
+        self.drafts.iter().find(|d| d.layout == layout)
+    }
+    /// Puts a draft in the place of the same layout's.
+    pub fn put(&mut self, draft: Draft) {
+        match self.drafts.iter_mut().find(|d| d.layout == draft.layout) {
+            Some(d) => *d = draft,
+            None => self.drafts.push(draft),
+        }
+    }
+    /// The same for a draft that was changed on its screen: parts of the list that come from it follow.
+    pub fn put_followed(&mut self, draft: Draft) {
+        self.work.changed(&draft, &self.shop);
+        self.put(draft);
+    }
+    /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
+    pub fn remember(&mut self, recent: Recent) {
+        let pinned = self
+            .recent
+            .iter()
+            .any(|r| r.pinned && r.draft.typed == recent.draft.typed && same_form(r, &recent));
+        self.recent.retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
+        self.recent.insert(0, Recent { pinned: pinned || recent.pinned, ..recent });
+        let mut free = RECENT.saturating_sub(self.recent.iter().filter(|r| r.pinned).count());
+        self.recent.retain(|r| {
+            r.pinned || {
+                let kept = free > 0;
+                free = free.saturating_sub(1);
+                kept
+            }
+        });
+    }
+}
+
+fn same_form(a: &Recent, b: &Recent) -> bool {
+    a.draft.layout == b.draft.layout && a.draft.form == b.draft.form
+}
+
+/// What was read, and what could not be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    pub bench: Bench,
+    /// Plain sentences about what was repaired or set aside.
+    pub repaired: Vec<String>,
+}
+
+/// The text to store.
+pub fn write(bench: &Bench) -> String {
+    to_value(bench).to_string()
+}
+
+/// What is stored, before it is written as text.
+pub fn to_value(bench: &Bench) -> Value {
+    let body = json!({
+        "drafts": bench.drafts.keep(),
+        "recent": bench.recent.keep(),
+        "lengths": bench.lengths.keep(),
+        "shop": bench.shop.keep(),
+        "work": record::write(&mut bench.work.clone()),
+    });
+    json!({"offsquare": VERSION, "bench": body})
+}
+
+/// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
+pub fn read(text: &str) -> Opened {
+    read_by(text, |text| serde_json::from_str(text).ok())
+}
+
+/// The same with another reader of JSON (the browser's own); it gets only texts that pass [`fits`].
+pub fn read_by(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Opened {
+    let whole = match fits(text) {
+        Err(sentence) => return refused(sentence),
+        Ok(()) => reader(text),
+    };
+    let Some(whole) = whole else {
+        return refused("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
+    };
+    let version = whole.get("offsquare").and_then(Value::as_u64);
+    let Some(version) = version else {
+        return refused("This file is not one of Offsquare\u{2019}s.".into());
+    };
+    let mut opened = open(&whole);
+    if version > u64::from(VERSION) {
+        opened.repaired.insert(
+            0,
+            "This file comes from a newer Offsquare; what this one does not know was set aside."
+                .into(),
+        );
+    }
+    opened
+}
+
+fn refused(sentence: String) -> Opened {
+    Opened { bench: Bench::default(), repaired: vec![sentence] }
+}
+
+fn open(whole: &Value) -> Opened {
+    let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
+    let body = whole.get("bench").unwrap_or(&Value::Null);
+    let repaired = &mut opened.repaired;
+    opened.bench.drafts = rows(body, "drafts", ("a layout", "the layouts"), MOST_DRAFTS, repaired);
+    let answers = ("a recent answer", "the recent answers");
+    opened.bench.recent = rows(body, "recent", answers, MOST_RECENT, repaired);
+    let sums = ("a line of sums", "the sums");
+    opened.bench.lengths = rows(body, "lengths", sums, MOST_LENGTHS, repaired);
+    match body.get("shop").map(Shop::restore) {
+        Some(Some(shop)) => opened.bench.shop = sound(shop, repaired),
+        Some(None) => repaired
+            .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
+        None => {}
+    }
+    opened.bench.work = work::read(body, repaired);
+    let known = |d: &Draft| {
+        layouts::find(&d.layout).is_some() && d.form().is_some() && d.typed.len() <= MOST_TYPED
+    };
+    let before = opened.bench.drafts.len() + opened.bench.recent.len();
+    opened.bench.drafts.retain(known);
+    opened.bench.recent.retain(|r| known(&r.draft));
+    let lost = before - opened.bench.drafts.len() - opened.bench.recent.len();
+    if lost > 0 {
+        repaired.push(format!(
+            "Saved answers of layouts that this version does not know were set aside: {lost}."
+        ));
+    }
+    // An older file is the same with its version told anew.
+    let mut written = to_value(&opened.bench);
+    written["offsquare"] = whole["offsquare"].clone();
+    if repaired.is_empty()
+        && let Some(place) = lost::first(whole, &written)
+    {
+        repaired.push(format!(
+            "Not all of this file could be read; the rest was set aside. The first such place: {place}."
+        ));
+    }
+    opened
+}
+
+/// The rows of a list; `what` is one of them, and all of them, in words.
+fn rows<T: Kept>(
+    body: &Value,
+    key: &str,
+    what: (&str, &str),
+    most: usize,
+    repaired: &mut Vec<String>,
+) -> Vec<T> {
+    let all = match body.get(key) {
+        Some(Value::Array(all)) => all.as_slice(),
+        None | Some(Value::Null) => &[],
+        Some(_) => {
+            repaired.push(format!("{} could not be read and were set aside.", upper_first(what.1)));
+            &[]
+        }
+    };
+    let read = all.iter().take(most).map(T::restore).gather();
+    let wrong = read.iter().filter(|row| row.is_none()).count();
+    match wrong {
+        0 => {}
+        1 => repaired.push(format!("{} could not be read and was set aside.", upper_first(what.0))),
+        n => repaired.push(format!("{n} of {} could not be read and were set aside.", what.1)),
+    }
+    if all.len() > most {
+        repaired.push(too_many(what.1, most, all.len() - most));
+    }
+    read.into_iter().flatten().gather()
+}
+
+/// What is said of a list that is cut to what can be handled.
+fn too_many(what: &str, most: usize, more: usize) -> String {
+    let (most, more) = (grouped(most as u64), grouped(more as u64));
+    format!("Of {what}, {most} can be kept; {more} more were set aside.")
+}
+
+/// A shop whose numbers are all in their ranges.
+fn sound(mut shop: Shop, repaired: &mut Vec<String>) -> Shop {
+    let usual = Shop::default();
+    let bar_sound = |mm: f64| (80.0..=125.0).contains(&mm);
+    if !bar_sound(shop.bar_mm.0) || !bar_sound(shop.bar_mm.1) {
+        shop.bar_mm = usual.bar_mm;
+        repaired.push("The measured bar was out of range; 100 mm stands again.".into());
+    }
+    if !shop.saw.can_be() {
+        shop.saw = usual.saw;
+        repaired
+            .push("The saw\u{2019}s limits could not be true; the usual saw stands again.".into());
+    }
+    shop
+}

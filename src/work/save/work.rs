@@ -1,0 +1,175 @@
+//! Parts list, rack and boards as they are stored: read row by row, every number brought back inside
+//! its range, and said where it was not.
+
+use super::too_many;
+use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
+use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
+use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
+use offsquare_cuts::layouts;
+use offsquare_units::{Length, Money, record};
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
+    let Some(stored) = body.get("work") else {
+        return Work::default();
+    };
+    let (mut work, wrong): (Work, u32) = record::read(stored);
+    if wrong > 0 {
+        repaired.push(format!(
+            "{wrong} entries of parts and rack could not be read and were set aside."
+        ));
+    }
+    let before = (work.batch, work.rack.tax, work.rack.keep);
+    work.batch = work.batch.clamp(1, MOST_BATCH);
+    work.rack.tax = work.rack.tax.min(40_000);
+    work.rack.keep = Length(work.rack.keep.0.clamp(0.0, 12_000.0));
+    if before != (work.batch, work.rack.tax, work.rack.keep) {
+        repaired.push(
+            "Batch, tax or the length worth keeping was out of range and was brought back.".into(),
+        );
+    }
+    sound(&mut work, repaired);
+    work
+}
+
+/// Cuts a list to what can be handled, and says so.
+fn at_most<T>(rows: &mut Vec<T>, most: usize, what: &str, repaired: &mut Vec<String>) {
+    if rows.len() > most {
+        repaired.push(too_many(what, most, rows.len() - most));
+        rows.truncate(most);
+    }
+}
+
+/// The rack's lengths for sale and boards on hand, all stock together.
+fn rows_at_most(stocks: &mut [Stock], repaired: &mut Vec<String>) {
+    let (mut room, mut lost) = (MOST_ROWS, 0);
+    for stock in stocks {
+        let (sold, owned) = (stock.sold.len(), stock.owned.len());
+        stock.sold.truncate(room);
+        room -= stock.sold.len();
+        stock.owned.truncate(room);
+        room -= stock.owned.len();
+        lost += sold + owned - stock.sold.len() - stock.owned.len();
+    }
+    if lost > 0 {
+        repaired.push(too_many("the rack\u{2019}s lengths and boards", MOST_ROWS, lost));
+    }
+}
+
+fn sound(work: &mut Work, repaired: &mut Vec<String>) {
+    at_most(&mut work.parts, MOST_PARTS, "the kinds of parts", repaired);
+    at_most(&mut work.sources, MOST_SOURCES, "the layouts that parts follow", repaired);
+    at_most(&mut work.kept, MOST_ROWS, "the kept boards", repaired);
+    at_most(&mut work.rack.stocks, MOST_STOCKS, "the rack\u{2019}s stock", repaired);
+    rows_at_most(&mut work.rack.stocks, repaired);
+    let before = work.rack.stocks.len() + work.parts.len() + work.sources.len();
+    let mut ids = BTreeSet::new();
+    work.rack.stocks.retain(|s| size(s.thickness) && size(s.width) && ids.insert(s.id));
+    let mut ids = BTreeSet::new();
+    work.parts.retain(|e| {
+        ids.insert(e.id) && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
+    });
+    work.sources.retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
+    let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
+    if lost > 0 {
+        repaired
+            .push(format!("Rows of parts and rack that could not be true were set aside: {lost}."));
+    }
+    let mut clamped = 0;
+    for stock in &mut work.rack.stocks {
+        clamped += stock_inside(stock);
+    }
+    for e in &mut work.parts {
+        clamped += part_inside(e);
+    }
+    if clamped > 0 {
+        repaired.push(format!(
+            "Numbers of parts and rack that were out of range were brought back: {clamped}."
+        ));
+    }
+    // A part whose layout is gone stays, and follows nothing.
+    let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
+    for e in &mut work.parts {
+        if e.from.as_ref().is_some_and(|f| !known.contains(&f.source)) {
+            e.from = None;
+        }
+    }
+}
+
+fn size(l: Length) -> bool {
+    l.0 > 0.0 && l.0 <= 12_000.0
+}
+
+/// Brings a length into 0 … `most`; 1 if it was not there.
+fn inside(l: &mut Length, most: Length) -> u32 {
+    let sound = l.0 >= 0.0 && l.0 <= most.0;
+    if !sound {
+        *l = if l.0 > most.0 { most } else { Length::ZERO };
+    }
+    u32::from(!sound)
+}
+
+fn price_inside(m: &mut Money) -> u32 {
+    let sound = m.0 >= 0 && m.0 <= 100_000_000;
+    m.0 = m.0.clamp(0, 100_000_000);
+    u32::from(!sound)
+}
+
+fn stock_inside(stock: &mut Stock) -> u32 {
+    let most = Length(12_000.0);
+    let mut n = inside(&mut stock.trim_left, most)
+        + inside(&mut stock.trim_right, most)
+        + price_inside(&mut stock.rate);
+    if stock.nominal.is_some_and(|(t, w)| !(t > 0.0 && t <= 100.0 && w > 0.0 && w <= 100.0)) {
+        stock.nominal = None;
+        n += 1;
+    }
+    for s in &mut stock.sold {
+        n += inside(&mut s.length, most) + inside(&mut s.over, most) + price_inside(&mut s.price);
+    }
+    for o in &mut stock.owned {
+        n += owned_inside(o);
+    }
+    n
+}
+
+fn owned_inside(o: &mut Owned) -> u32 {
+    let most = Length(12_000.0);
+    let mut n = inside(&mut o.length, most);
+    if o.width.is_some_and(|w| !size(w)) {
+        o.width = None;
+        n += 1;
+    }
+    let length = o.length;
+    n += inside(&mut o.trim_left, length) + inside(&mut o.trim_right, length);
+    if o.count > 10_000 {
+        o.count = 10_000;
+        n += 1;
+    }
+    let before = o.bad.len();
+    o.bad.truncate(MOST_BAD);
+    o.bad.retain(|(from, to)| from.0 >= 0.0 && to > from && to.0 <= 12_000.0);
+    n + (before - o.bad.len()) as u32
+}
+
+fn part_inside(e: &mut Entry) -> u32 {
+    let mut n = 0;
+    if e.count > 10_000 {
+        e.count = 10_000;
+        n += 1;
+    }
+    let length = e.length;
+    n += inside(&mut e.give, length) + inside(&mut e.shortened, length * 0.99);
+    n += inside(&mut e.narrowed, Length(12_000.0));
+    for end in [&mut e.left, &mut e.right] {
+        let PartEnd { miter, bevel, .. } = end;
+        if !(miter.abs() <= 90.0) || !(*bevel >= 0.0 && *bevel <= 90.0) {
+            *end = PartEnd::SQUARE;
+            n += 1;
+        }
+    }
+    let before = e.on_blank.len();
+    e.on_blank.retain(crate::cutlist::BlankCut::is_sound);
+    n + (before - e.on_blank.len()) as u32
+}
