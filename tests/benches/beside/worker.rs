@@ -180,6 +180,8 @@ fn request(job: &Instance) -> String {
             instance: job.clone(),
             rest: job.clone(),
             each: job.parts.iter().map(|p| p.qty).collect(),
+            no_price: Vec::new(),
+            on_blank: vec![Vec::new(); job.parts.len()],
             gives: none,
             boards: Vec::new(),
             parts: Vec::new(),
