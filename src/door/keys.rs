@@ -2,7 +2,7 @@
 //!
 //! Inputs come from the field tables. Answers are those of each form's start values, and of the
 //! same with one field changed at a time: every choice, every yes and no, every size that may be
-//! left out, and all of these sizes at once. A test holds the page to what this says and to all case tables.
+//! left out, and all of these sizes at once. `keys_notes.md` adds what no table tells. A test holds the page to what this says and to all case tables.
 
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Value};
 use offsquare_cuts::layouts::{self, Answer, Answers, Detail, Form, Layout};
@@ -30,7 +30,7 @@ pub fn page() -> String {
             }
         }
     }
-    page + FOOT
+    page + NOTES
 }
 
 /// Dotted paths of all answers that the page knows for a layout; `[]` stands for a list's members.
@@ -55,35 +55,8 @@ inputs tell it. Lengths are in the request's unit, angles in degrees. Answers gi
 or are checked against the rest. A dot is a nested object, `[]` a list. In brackets: the forms that take an input, where not all do.
 ";
 
-const FOOT: &str = "
-## What a request may ask besides
-
-- `saw`: `miter_left_deg`, `miter_right_deg`, `bevel_left_deg`, `bevel_right_deg`, `detents_deg`, `bevel_stops_deg`,
-  `finest_mark_deg`, `kerf`, `width_square`, `width_at_45`, `height_upright`, `height_at_45_bevel`, `hold_length`,
-  `both_readings`; what is left out is the usual saw's. Each solution then has `can_cut`, `different_readings`,
-  `largest_reading_deg`, `kerf_assumed`, `parts[]` with `cuts[]`, `remedies[]` and `text[]`.
-- `work_back` {`give`, `answer`, `target`}: each solution found has its `inputs` besides.
-- `off`: true adds rows {`answer`, `by`, `gap`, `give`, `value`, `change`, `text`}.
-- Other spellings: `given` with `value` (post_legs, mitred_frame, spacing's `rule`) names the size that gives; `arrangement`
-  (brace) names the form; `ends` is one name or a list.
-- Surplus sizes that disagree are a `warn` with `by` and `agree`: for each input the value that would agree.
-
-## The plan door
-
-`cargo run -q --release -p offsquare-door --example plan`: one instance in, one plan out. Sticks as CUTPLAN.md defines them.
-With `cut`: `strips` or `sheets` the parts are rectangles, and the plan is made of cuts right across a piece:
-
-- instance: `cut`, `kerf` (crosscuts), `rip_kerf` (rips; as `kerf` unless given), `trim` (both ends), `edge_trim` (both long
-  edges; strips: 0 unless given; sheets: `trim` and `edge_trim`, one left out, is as the other), `width` (of boards that
-  give none), `boards[]` (`id`, `length`, `width`, `price`, `limit`), `parts[]` (`id`, `qty`, `length`, `width`, `grain`:
-  `along`, its length lies along the board's length, unless `free` lets it turn by 90 degrees).
-- plan: `status`, `boards[]`, `price`, `bound`, `proven`, `proven_all` as for sticks; `leftover` {`board`, `length`, `width`}
-  or null. A board: `board`, `parts[]` (`part`, `turned`, `x`, `y` of the lower left corner), `pieces[]` (`x`, `y`,
-  `length`, `width`; 0 is the whole board), `cuts[]` in order: `piece` (on the saw), `cut` (rip, crosscut), `measure` from
-  the piece's own edge `from` (left, lower) to the kerf, or to its far side if `behind` (a trimming cut); `first`, `second`:
-  what lies before and behind the kerf {`is`: part, piece, rest; `piece`; `part`}, null if it is dust.
-- `infeasible` and `invalid` as for sticks; `open`: the search ended with neither a plan nor a proof that there is none.
-";
+/// What no table tells: examples, what some keys mean, the plan door.
+const NOTES: &str = include_str!("keys_notes.md");
 
 /// Every field once, with the forms that take it where not all do.
 fn write_inputs(page: &mut String, forms: &[Form]) {

@@ -1,5 +1,5 @@
 //! The JSON door of the planner: one instance in, one plan out, keys exactly as defined in CUTPLAN.md for
-//! sticks, and of strips and sheets (`cut`) as in DEVELOPERS.md.
+//! sticks, and of strips and sheets (`cut`) as in KEYS.md.
 
 use offsquare_planner::cutting::{AnswerOf, Cutting, PlanOf};
 use offsquare_planner::guillotine::{self, Cut, Falls, Grain, Saw, Side};

@@ -1,4 +1,4 @@
-//! Writing a saw's advice. Its keys are listed in DEVELOPERS.md, *The saw in the JSON door*.
+//! Writing a saw's advice. Its keys are listed in KEYS.md.
 
 use super::write::{number, style, write_quantity};
 use offsquare_cuts::facts::{Caution, caution};

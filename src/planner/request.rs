@@ -1,5 +1,7 @@
 //! The planner's work for a whole request in small steps, so that whoever runs it can listen in between,
 //! and stop. What is found goes out in messages. Jobs are counted sticks first, then strips and sheets.
+//!
+//! The curve of batch sizes looks at 1 to 24.
 
 use super::cutting::PlanOf;
 use super::guillotine;

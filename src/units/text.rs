@@ -1,4 +1,7 @@
 //! Sentences with quantities in them, which speak the reader's own unit.
+//!
+//! One quantity in place of another is a bit of a sentence (`Bit::Instead`): where both read alike in the reader's own
+//! style they are told in 1/64 in or 0.5 mm; where those do too, it says "a hair less than 44 in".
 
 use super::{Angle, Area, Length, Style, print_number, print_quantity, speak_quantity};
 use std::borrow::Cow;

@@ -1,4 +1,7 @@
 //! The folder that any static host can serve: named files, and the service worker's list of them.
+//!
+//! The manifest states no `id`: a relative one is read from the host's root, so copies in two folders would be one
+//! app.
 
 use crate::files::Files;
 use crate::pinned::{self, STABLE};

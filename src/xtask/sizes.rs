@@ -1,4 +1,52 @@
 //! What a first visit costs, file by file, against the budget in the workspace's manifest.
+//!
+//! `cargo xtask build` prints what a first visit loads. What costs is code made anew for every type; so, in the core:
+//!
+//! - sort with `num::sort_by` or `num::sort` (the standard sort is some 3 KB of code a type), and gather into a `Vec` with
+//!   `.gather()` (`num::Gather`; `collect` is three functions a place), unless a benchmark needs the standard ones, as the
+//!   planners' inner loops do;
+//! - words by their ASCII letters (`units::lower_first`, `to_ascii_lowercase`): the tables of all alphabets are 8 KB;
+//! - sentences by `say!`: the literal words and a list of values, one call in all;
+//! - what takes a large struct and gives it back changed (`Problem::with_limit`) is `#[inline(never)]`;
+//! - saved types say their members once, by `kept!` (strict) or `record::Stored` (lenient), both over `serde_json::Value`;
+//! - nothing reads decimals with `parse::<f64>()`: its tables are 12 KB that do not compress. Typed lengths are exact fractions
+//!   (`units/parse`), the planner's words are bits (`planner/words.rs`), prices are divided (`planner/price.rs`);
+//! - JSON text in the browser is the browser's own (`io/json.rs`); serde_json reads and writes it natively;
+//! - what hands out static tables of many types is not to be inlined into the app (`layouts::all`): they would be there twice.
+//!
+//! And in the app, where each Yew component is some 1 KB:
+//!
+//! - a component only where state, effects or node references are its own; all else is a `fn … -> Html` that is handed
+//!   `&Dispatch`. A page that is such a function has a `key` on its outermost element, a sheet on its `<Sheet>`, so that
+//!   one is never patched into another;
+//! - leaf elements by `parts/tags.rs`, many after another by its `each(…)` (not `for …`), buttons by `parts/keys.rs`, taps that
+//!   send an edit by `app::on`, typed fields by `parts/cell.rs`.
+//!
+//! And in the build (`xtask`), over what cargo compiled, with the crates by which wasm-bindgen reads and writes wasm:
+//!
+//! - `traps.rs`, before wasm-bindgen: a panic is a bare trap; its words, its place in the source and the code that would say
+//!   them are left out (11 KB). The page's banner (`www/boot.js`) listens for the trap. Where a panic in the browser came
+//!   from is told by a build with that line of `build.rs` taken out, or natively;
+//! - `order.rs`, after it: functions that are the same to the last byte stand there once (2.5 KB), and all of them in order of
+//!   type and code, so that what packs the file finds like beside like (16 KB; wasm-bindgen orders them by size).
+//!
+//! Not ours, but left out by us: yew's log spans (`tracing` is a dependency only for its `max_level_off`: 8 KB), and comments
+//! and blanks of scripts and style sheets (`minifier`, in `xtask/dist.rs`: 2.7 KB).
+//!
+//! What makes it up: 513 KB, of it 497 the wasm (507 and 492 when this was counted). Of its code (1.44 MB before packing; generic code counted to the module it was
+//! made for) boards are 14 % (strips and sheets 6), screens and the rest of the app 14, layouts 13, the standard library 14, parts
+//! list and rack 7, yew and its bindings 5, drawing 4, units 4, piece, backwards and saw 3 each, the PDF 2, the rest many small
+//! things. Its 206 KB of data are 48 packed: sentences and labels 26, tables and the 3,800 addresses in them the rest. Styles are
+//! 5, glue 7. Code that repeats packs to a tenth, code of its own kind to a third: 19 KB fewer equal calls (sentences in pieces)
+//! gained 1.5, 45 KB less of `map … collect` 4.7. The costliest in one place are the layouts' `solve`s: 130 KB, 44 packed, all
+//! different.
+//!
+//! Tried without gain: LLVM inlining thresholds, IR outlining, GVN hoisting, `opt-level = "s"`, Binaryen (its `-Oz` takes 11 %
+//! off the wasm, which then packs 6 % worse, sorted or not; single passes gain under 0.5 %), locals numbered by first or by most
+//! use, functions ordered by size, by calls, by name or by a chain of the most alike. Floats cannot lose their printing (6 KB):
+//! serde's errors print them. Tried and too dear: the core at `opt-level = 3` (126 KB more), `boards` alone at 3 as a crate of its
+//! own (33 KB more for 1.35 times the speed), all at 2 (142 KB more, and no key is answered sooner: style, layout and paint are
+//! most of it).
 
 use crate::dist::Dist;
 use crate::shell::{self, Failed};

@@ -74,7 +74,7 @@ fn no_documented_example_and_no_case_reaches_the_budget() {
             asked += 1;
         }
     };
-    let page = std::fs::read_to_string(root.join("../DEVELOPERS.md")).expect("the map");
+    let page = std::fs::read_to_string(root.join("../src/door/keys_notes.md")).expect("the notes");
     let from = page.find("```json\n").expect("examples") + 8;
     let examples = &page[from..from + page[from..].find("```").expect("an end")];
     all(examples, json!({"saw": {}, "off": true}));

@@ -1,5 +1,12 @@
 //! The planner beside the page: in a worker from the same wasm, or, where a browser has none for us,
 //! in small steps on the page itself.
+//!
+//! `worker_main` (same wasm) waits for requests in a worker; `state/boards.rs` gives each change of the jobs a new id, and
+//! `Planned::hear` drops messages of other ids and those after *Stop*. A request is a line of words (`planner/words.rs`),
+//! numbers printed exactly. The worker looks for messages between steps of some 20 ms (40 in the browser); a unit of the search that
+//! takes longer is waited for. *What nearly fits* is asked in steps too (`sticks::Nearing`, `guillotine::Nearing`), of every job, late,
+//! with a budget of its own.
+//! Where no worker starts, the same `Run` goes on the page in small steps (`io/planning.rs`).
 
 use gloo::timers::callback::Timeout;
 use offsquare_work::cutlist::Run;

@@ -1,4 +1,10 @@
 //! What is kept on the device.
+//!
+//! `offsquare.bench` the document (written 0.1 s after a change, so that the answer is painted first, and at once on
+//! `pagehide`, `visibilitychange` and `blur`: `io/keeping.rs`; two tabs follow each other through the `storage` event), `offsquare.aside` the last text
+//! that could not be read in full, `offsquare.solving` the layout being solved at start (found at the next start, that
+//! layout's draft is set aside), `offsquare.visits` answered visits (no update or install prompt before the second; the
+//! update is offered on the bench and in Shop, never over a layout), `offsquare.offline` that *Works offline now* was said.
 
 use gloo::events::EventListener;
 

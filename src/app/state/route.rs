@@ -1,4 +1,7 @@
 //! Places, as fragments of the address: static hosts need no rewrite rules.
+//!
+//! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
+//! makes one, too.
 
 use offsquare_cuts::layouts;
 

@@ -1,4 +1,9 @@
 //! More sizes than needed: do they agree, by how much not, and what would each have to be.
+//!
+//! A fraction's step is its denominator as typed (`23 1/2`: half an inch), whole numbers 1/16 in: contradictions are
+//! told by the step that was typed, not by a guess at the tape's.
+//!
+//! Contradictions warn and keep the answer of the other sizes: the maker is told, and picks which gives.
 
 use super::resolve::wish_of;
 use super::steps::Steps;

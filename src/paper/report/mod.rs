@@ -1,4 +1,6 @@
 //! Answers as rows of words and numbers: the strip, the copied text, the recent answers.
+//!
+//! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;

@@ -6,6 +6,10 @@
 //! size of the angle changes, and the stick is flipped when the side changes. With the saw at one
 //! angle, every board is cut as far as it goes at that angle; then the saw is set to the angle that
 //! most boards wait for. A stop block stays where it is while parts of one kind follow one another.
+//!
+//! The order of cuts counts a change of the saw when the size of the angle changes, and a flip when its side does; boards
+//! may be put aside between cuts. A nested plan can in theory cost more than the plain one (a miter's kerf along the
+//! board is longer than a square one's, where nothing nests): the maker is shown both.
 
 use super::super::outcome::ACCEPTED;
 use super::ends;

@@ -3,6 +3,13 @@
 //! A job is planned in inches and whole cents. Its one seen size is the one in which most of its
 //! mitered parts lie; ends in the other plane, bevelled and compound ends go in as square. Trims and
 //! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
+//!
+//! One planner job a stock. Its seen size is the one in which most mitered parts lie; ends in the other plane go in as
+//! square. Stock with a part narrower than itself is planned in strips, all of its parts as rectangles; the planner of
+//! strips takes some 25 KB of the first load, which its budget now holds.
+//!
+//! A stock with `sheet` is planned by the same planner as a sheet: a part is its length by its size seen, its
+//! thickness within 1/16 in; `trim_left` holds on all four edges, of offcuts (`width` of an owned one) too.
 
 use super::rips::{RipJob, rip_width};
 use super::{BlankCut, Entry, Hand, Kept, PartEnd};

@@ -1,4 +1,8 @@
 //! The same piece asked for by other sizes.
+//!
+//! Another form of a layout takes the sizes that it requires from the answer on screen, to the maker's fraction, and
+//! keeps typed sizes that it does not know for the way back; it never fills a size that may stay open unless the form
+//! left has one that means the same (`Field::means`); a form that was left is remembered as typed.
 
 use super::Shop;
 use super::draft::{Draft, OtherForm, Typed, read};

@@ -3,6 +3,8 @@
 //!
 //! What was read is compared with the file once more (`lost`): whatever stands in the file and would not
 //! be written back is told, whether or not anyone thought of that case.
+//!
+//! A saved file is version 2: `bench.work` holds parts, rack and boards; version 1 opens with an empty list.
 
 mod gate;
 mod lost;

@@ -1,4 +1,6 @@
 //! The drawing that is the form: tap a size to type it, drag a handle, tap the rest to look.
+//!
+//! Beside the keypad the drawing has no handles, and under 170 px only the sizes that are typed.
 
 use super::view::{SharedAnswer, chosen};
 use crate::app::Dispatch;
