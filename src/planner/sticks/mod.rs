@@ -1,10 +1,5 @@
 //! Sticks: parts cut one after another, with mitered ends that nest, by cutting patterns.
 //!
-//! The road: equal parts are merged (`job`); the relaxation over patterns is solved by column generation
-//! (`simplex`, `pricing`, `knapsack`; with mitered ends `field`); each set of dual values that turns up gives
-//! a valid inequality over numbers of boards; those numbers are filled by diving and complete search
-//! (`feasibility`, `exact`) or ruled out by a further inequality.
-//!
 //! `plan`, `plain`, `sequence`, `plain_sequence`, `nearly`, `Planner` for steps (the first call ends with a plan; at every
 //! stop the best plan has passed `verify` and its bound holds). Infeasible is said only when proven; a search that ends
 //! without plan or proof says `open`.
