@@ -1,8 +1,9 @@
 //! More sizes than needed: do they agree, by how much not, and what would each have to be.
 
-use super::resolve::wish_of;
 use super::steps::Steps;
-use super::system::{Hit, System, Wish, is_scalar, plain};
+use super::system::{Hit, System};
+use super::wish::wish_of;
+use super::wish::{Wish, is_scalar, plain};
 use super::wording::{self, quantity_like};
 use super::{Found, Solved};
 use crate::inputs::{Also, Field, Given, Value};
