@@ -9,28 +9,11 @@ use crate::screens::{
     bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
     shop::shop_page,
 };
-use crate::state::{Edit, Route, Shown, Store};
+use crate::state::{Boards, Dispatch, Edit, Route, Shown, Store, sender};
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
-
-/// Screens send edits through this.
-pub type Dispatch = UseReducerDispatcher<Store>;
-
-/// Sends edits.
-#[inline(never)]
-pub fn sender(dispatch: &Dispatch) -> Callback<Edit> {
-    let dispatch = dispatch.clone();
-    Callback::from(move |edit| dispatch.dispatch(edit))
-}
-
-/// A tap that sends an edit.
-#[inline(never)]
-pub fn on(dispatch: &Dispatch, edit: Edit) -> Callback<MouseEvent> {
-    let dispatch = dispatch.clone();
-    Callback::from(move |_| dispatch.dispatch(edit.clone()))
-}
 
 /// Reads what is kept. What could not be read in full is set aside as it was, because the next autosave
 /// writes over it, and said.
@@ -94,6 +77,71 @@ fn most_parts(shown: &Shown) -> usize {
     all.max().unwrap_or(0)
 }
 
+/// Each new request goes to the planner, and its end by hand.
+#[hook]
+fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
+    let (outside, boards) = (outside.clone(), boards.clone());
+    let (id, stopped) = (boards.planned.id, boards.planned.stopped);
+    use_effect_with((id, stopped), move |_| {
+        let planner = &outside.planner;
+        if id > 0 && !stopped && boards.planned.running {
+            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+        } else if id > 0 {
+            // Nothing is left to plan: whatever still runs is of no use.
+            planner.stop();
+        }
+    });
+}
+
+/// The address follows the place, and the place the address (back button, links); the page its theme.
+#[hook]
+fn use_page(route: Route, answered: bool, theme: Theme) {
+    use_effect_with(route, |route: &Route| {
+        if Route::of_fragment(&browser::fragment()) != *route {
+            browser::go(&route.fragment());
+        }
+    });
+    use_effect_with((answered, theme), |(answered, theme)| {
+        if *answered {
+            visits::count();
+        }
+        browser::mark_root(
+            "theme",
+            match theme {
+                Theme::System => "system",
+                Theme::Light => "light",
+                Theme::Dark => "dark",
+            },
+        );
+    });
+}
+
+/// The screen of the place.
+fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
+    match store.route {
+        Route::Bench => bench_page(&store.bench, store.can_undo(), dispatch),
+        Route::Shop => shop_page(&store.bench, store.can_undo(), dispatch),
+        Route::Parts => html! {
+            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Rack => {
+            rack_page(&store.bench, store.can_undo(), store.can_redo(), &sender(dispatch))
+        }
+        Route::Boards => html! {
+            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
+        },
+        Route::Layout(id) => match (&store.shown, store.draft(id)) {
+            (Some((_, shown)), Some(draft)) => {
+                html! {
+                    <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))} />
+                }
+            }
+            _ => html! {},
+        },
+    }
+}
+
 #[component]
 pub fn App() -> Html {
     let said = use_state(Vec::<String>::new);
@@ -124,41 +172,9 @@ pub fn App() -> Html {
             outside.keeper.keep(bench);
         });
     }
-    // Each new request goes to the planner, and its end by hand.
-    {
-        let outside = outside.clone();
-        let boards = store.boards.clone();
-        let (id, stopped) = (boards.planned.id, boards.planned.stopped);
-        use_effect_with((id, stopped), move |_| {
-            let planner = &outside.planner;
-            if id > 0 && !stopped && boards.planned.running {
-                planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
-            } else if id > 0 {
-                // Nothing is left to plan: whatever still runs is of no use.
-                planner.stop();
-            }
-        });
-    }
+    use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    // The address follows the place, and the place the address (back button, links).
-    use_effect_with(store.route, |route: &Route| {
-        if Route::of_fragment(&browser::fragment()) != *route {
-            browser::go(&route.fragment());
-        }
-    });
-    use_effect_with((answered, store.bench.shop.theme), |(answered, theme)| {
-        if *answered {
-            visits::count();
-        }
-        browser::mark_root(
-            "theme",
-            match theme {
-                Theme::System => "system",
-                Theme::Light => "light",
-                Theme::Dark => "dark",
-            },
-        );
-    });
+    use_page(store.route, answered, store.bench.shop.theme);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
@@ -186,28 +202,7 @@ pub fn App() -> Html {
         });
     }
 
-    let page = match store.route {
-        Route::Bench => bench_page(&store.bench, store.can_undo(), &dispatch),
-        Route::Shop => shop_page(&store.bench, store.can_undo(), &dispatch),
-        Route::Parts => html! {
-            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
-        Route::Rack => {
-            rack_page(&store.bench, store.can_undo(), store.can_redo(), &sender(&dispatch))
-        }
-        Route::Boards => html! {
-            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
-        Route::Layout(id) => match (&store.shown, store.draft(id)) {
-            (Some((_, shown)), Some(draft)) => {
-                html! {
-                    <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
-                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))} />
-                }
-            }
-            _ => html! {},
-        },
-    };
+    let page = page(&store, &dispatch);
     let quiet = {
         let said = said.clone();
         Callback::from(move |_: MouseEvent| said.set(Vec::new()))

@@ -3,7 +3,7 @@
 use offsquare_cuts::inputs::{
     Also, Field, Given, Inputs, Kind, LONGEST, Need, Value as Typed, standing_value,
 };
-use offsquare_cuts::layouts::{Detail, Form, Layout, Solution, Spelling};
+use offsquare_cuts::layouts::{Detail, Form, Layout, Raw, Solution, Spelling};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::num::{Gather, sort_by};
 use offsquare_units::{Angle, DoorUnit, Quantity, say};
@@ -115,11 +115,11 @@ fn usual(
 fn typed_answer(
     like: &[Solution],
     key: &str,
-    value: &Value,
+    value: &Raw,
     unit: DoorUnit,
     path: &str,
 ) -> Option<Also> {
-    let n = value.as_f64().filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
+    let n = value.number().filter(|n| n.is_finite() && n.abs() <= unit.value(LONGEST))?;
     let like = like.iter().find_map(|s| s.answers.quantity(key))?;
     let value = match like {
         Quantity::Length(_) => Typed::Length(unit.length(n)),
@@ -178,7 +178,7 @@ pub(super) fn spelled(layout: &'static dyn Layout, inputs: &Map<String, Value>) 
         entries: inputs
             .iter()
             .filter(|(_, v)| !v.is_null())
-            .map(|(k, v)| (k.clone(), v.clone(), format!("/inputs/{}", pointer(k))))
+            .map(|(k, v)| (k.clone(), raw(v), format!("/inputs/{}", pointer(k))))
             .gather(),
         ..Spelling::default()
     };
@@ -221,15 +221,21 @@ fn unknown_key(form: &Form, key: &str) -> String {
     format!("\u{201c}{key}\u{201d} is not a size of this layout. It takes: {}.", names.join(", "))
 }
 
-/// One JSON value as the field's type.
-pub(super) fn read_value(
-    field: &Field,
-    value: &Value,
-    unit: DoorUnit,
-    path: &str,
-) -> Result<Typed, Problem> {
+/// What a request says, without saying it in JSON.
+pub(super) fn raw(value: &Value) -> Raw {
+    match value {
+        Value::Number(n) => n.as_f64().map_or(Raw::Other, Raw::Number),
+        Value::String(word) => Raw::Word(word.clone()),
+        Value::Bool(flag) => Raw::Flag(*flag),
+        Value::Array(all) => Raw::List(all.iter().map(raw).gather()),
+        Value::Null | Value::Object(_) => Raw::Other,
+    }
+}
+
+/// One value as the field's type.
+fn read_value(field: &Field, value: &Raw, unit: DoorUnit, path: &str) -> Result<Typed, Problem> {
     let wrong = |what: &str| Problem::stop(path, say![format!("{} is {what}.", field.label)]);
-    let number = |v: &Value| v.as_f64().filter(|n| n.is_finite());
+    let number = |v: &Raw| v.number().filter(|n| n.is_finite());
     match field.kind {
         Kind::Length(_) => number(value)
             .map(|n| Typed::Length(unit.length(n)))
@@ -241,13 +247,13 @@ pub(super) fn read_value(
             number(value).map(Typed::Number).ok_or_else(|| wrong("a plain number"))
         }
         Kind::Choice(all) => value
-            .as_str()
+            .word()
             .and_then(|s| all.iter().find(|c| c.key == s))
             .map(|c| Typed::Choice(c.key))
             .ok_or_else(|| Problem::stop(path, say![field.choices_sentence()])),
         Kind::Choices(all) => {
-            let picked = |v: &Value| {
-                let name = v.as_str()?;
+            let picked = |v: &Raw| {
+                let name = v.word()?;
                 all.iter().find(|c| c.key == name).map(|c| c.key)
             };
             let one = picked(value).map(|c| vec![c]).ok_or(None);
@@ -255,14 +261,17 @@ pub(super) fn read_value(
                 .map(Typed::Choices)
                 .map_err(|i| within(path, i, Problem::stop(path, say![field.choices_sentence()])))
         }
-        Kind::Flag => value.as_bool().map(Typed::Flag).ok_or_else(|| wrong("true or false")),
+        Kind::Flag => match value {
+            Raw::Flag(flag) => Ok(Typed::Flag(*flag)),
+            _ => Err(wrong("true or false")),
+        },
         Kind::Lengths(_) => list(value, |v| number(v).map(|n| unit.length(n)))
             .map(Typed::Lengths)
             .map_err(|i| within(path, i, wrong("a list of lengths, given as plain numbers"))),
         Kind::Angles(..) => list(value, |v| number(v).map(Angle))
             .map(Typed::Angles)
             .map_err(|i| within(path, i, wrong("a list of angles in degrees"))),
-        Kind::Points => list(value, |v| match v.as_array().map(Vec::as_slice) {
+        Kind::Points => list(value, |v| match v.list() {
             Some([x, y]) => Some((unit.length(number(x)?), unit.length(number(y)?))),
             _ => None,
         })
@@ -272,10 +281,10 @@ pub(super) fn read_value(
 }
 
 pub(super) fn list<T>(
-    value: &Value,
-    each: impl Fn(&Value) -> Option<T>,
+    value: &Raw,
+    each: impl Fn(&Raw) -> Option<T>,
 ) -> Result<Vec<T>, Option<usize>> {
-    let items = value.as_array().ok_or(None)?;
+    let items = value.list().ok_or(None)?;
     let mut out = Vec::with_capacity(items.len());
     for (i, v) in items.iter().enumerate() {
         out.push(each(v).ok_or(Some(i))?);

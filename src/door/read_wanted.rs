@@ -1,7 +1,7 @@
 //! Reading what a request asks for besides solutions: a saw's advice, working back.
 
 use super::names::Names;
-use super::read::{list, pointer, strangers};
+use super::read::{list, pointer, raw, strangers};
 use offsquare_cuts::backwards::Target;
 use offsquare_cuts::inputs::{Given, Kind};
 use offsquare_cuts::layouts::Layout;
@@ -38,7 +38,7 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
             continue;
         }
         let marks = || {
-            let marks = list(v, |m| m.as_f64().map(Angle)).ok();
+            let marks = list(&raw(v), |m| m.number().map(Angle)).ok();
             marks.filter(|m| stops_can_be(m))
         };
         let read = match key.as_str() {

@@ -1,11 +1,13 @@
 //! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
-//! cut along trees of guillotine cuts. All else is there once.
+//! cut along trees of guillotine cuts; and the state of a search, which these work on. All else is there once.
 
-use super::nearly::Change;
+use super::budget::Work;
+use super::change::Change;
+use super::numbers::Inequality;
 use super::outcome::{Answer, Flaw, Plan};
 use super::price::Prices;
-use super::search::{Chosen, Search};
 use super::stock::Stock;
+use std::rc::Rc;
 
 /// A plan of one kind of cutting.
 pub type PlanOf<I> = Plan<<I as Cutting>::Board, <I as Cutting>::Leftover>;
@@ -63,7 +65,7 @@ pub trait Cutting: Clone {
     fn closed_up(&self, plan: &PlanOf<Self>) -> Option<PlanOf<Self>>;
 
     fn job(&self, prices: &Prices, plain: bool) -> Self::Job;
-    fn own(job: &std::rc::Rc<Self::Job>) -> Self::Own;
+    fn own(job: &Rc<Self::Job>) -> Self::Own;
     fn stock(job: &Self::Job) -> &[Stock];
     /// Whether the search over patterns is worth while at this size.
     fn priced(job: &Self::Job) -> bool;
@@ -107,3 +109,63 @@ pub trait Cutting: Clone {
     /// A larger single leftover at the same price and number of boards; true when there is no more to ask.
     fn leftover(run: &mut Search<Self>, instance: &Self) -> bool;
 }
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// Plans by rules of thumb.
+    First,
+    /// Valid inequalities that need no relaxation.
+    Simple,
+    /// The relaxation: whole boards in fractions.
+    Root,
+    /// Plans from the relaxation.
+    Dive,
+    /// The cheapest numbers of boards that are not ruled out.
+    Price,
+    /// Numbers that could be neither filled nor ruled out, with more effort each round.
+    Harder,
+    /// Fewer boards at the same price.
+    Fewer,
+    /// A larger single leftover.
+    Leftover,
+}
+
+/// The search of one job.
+pub struct Search<I: Cutting> {
+    pub job: Rc<I::Job>,
+    /// What only this kind of cutting needs.
+    pub own: I::Own,
+    pub inequalities: Vec<Inequality>,
+    pub best: Option<Found<I>>,
+    pub bound: i128,
+    pub work: Work,
+    /// Steps that it was given in all.
+    pub(super) granted: i64,
+    pub phase: Phase,
+    pub round: usize,
+    /// Numbers of boards that could be neither filled nor ruled out.
+    pub tried: Vec<Vec<u32>>,
+    pub refuted: Vec<Vec<u32>>,
+    pub price_proven: bool,
+    pub(super) fewest_proven: bool,
+    pub leftover_proven: bool,
+    /// Proven that there is no plan.
+    pub hopeless: bool,
+    /// Neither a plan nor a proof, and nothing left to try.
+    pub(super) stuck: bool,
+    pub(super) extended: bool,
+}
+
+/// A verified plan and what is compared about it.
+pub struct Found<I: Cutting> {
+    pub cut: Vec<I::Board>,
+    pub price: i128,
+    pub leftover: I::Leftover,
+    /// Changes of the saw, where they count.
+    pub(super) changes: usize,
+    /// What is cut from each board: an index into the stock, and the pattern.
+    pub chosen: Chosen<I::Pattern>,
+}
+
+/// Boards with what is cut from them: an index into the stock each.
+pub type Chosen<P> = Vec<(usize, P)>;

@@ -19,6 +19,7 @@
 //! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Run`).
 
 mod budget;
+mod change;
 pub mod cutting;
 pub mod guillotine;
 mod nearly;
@@ -35,7 +36,7 @@ mod verify;
 mod words;
 
 pub use budget::BUDGET;
-pub use nearly::Change;
+pub use change::Change;
 pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
 pub use request::{CURVE_MOST, Run};
 pub use sticks::*;

@@ -1,18 +1,10 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
+use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
 use super::outcome::{Answer, Plan, SAME};
 use super::planner::Planner;
 use offsquare_units::num::Gather;
-
-/// How much may be changed at most.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Change {
-    /// By part: off its length and off its width; what is missing gives nothing.
-    pub gives: Vec<(f64, f64)>,
-    /// Onto the length and onto the width of every bought board.
-    pub over: (f64, f64),
-}
 
 /// What a small change saves.
 #[derive(Clone, Debug, PartialEq)]

@@ -229,3 +229,11 @@ impl Walk<'_> {
         }
     }
 }
+
+pub fn listed(numbers: &[u32]) -> Vec<usize> {
+    let mut list = Vec::new();
+    for (s, &n) in numbers.iter().enumerate() {
+        list.extend(core::iter::repeat_n(s, n as usize));
+    }
+    list
+}

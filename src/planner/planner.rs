@@ -1,9 +1,9 @@
 //! The planner as a row of small steps, so that a worker can show the best plan so far and stop.
 
 use super::cutting::{AnswerOf, Cutting, PlanOf};
+use super::cutting::{Found, Search};
 use super::outcome::{Answer, Plan, Progress, SAME};
 use super::price::Prices;
-use super::search::{Found, Search};
 
 /// The planner of one job.
 ///

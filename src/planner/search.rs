@@ -3,70 +3,10 @@
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
 use super::budget::{BUDGET, Work};
-use super::cutting::Cutting;
-use super::numbers::{Aim, Inequality, NODES, Next, Question};
+use super::cutting::{Chosen, Cutting, Found, Phase, Search};
+use super::numbers::{Aim, NODES, Next, Question};
 use offsquare_units::num::Gather;
 use std::rc::Rc;
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Phase {
-    /// Plans by rules of thumb.
-    First,
-    /// Valid inequalities that need no relaxation.
-    Simple,
-    /// The relaxation: whole boards in fractions.
-    Root,
-    /// Plans from the relaxation.
-    Dive,
-    /// The cheapest numbers of boards that are not ruled out.
-    Price,
-    /// Numbers that could be neither filled nor ruled out, with more effort each round.
-    Harder,
-    /// Fewer boards at the same price.
-    Fewer,
-    /// A larger single leftover.
-    Leftover,
-}
-
-/// The search of one job.
-pub struct Search<I: Cutting> {
-    pub job: Rc<I::Job>,
-    /// What only this kind of cutting needs.
-    pub own: I::Own,
-    pub inequalities: Vec<Inequality>,
-    pub best: Option<Found<I>>,
-    pub bound: i128,
-    pub work: Work,
-    /// Steps that it was given in all.
-    granted: i64,
-    pub phase: Phase,
-    pub round: usize,
-    /// Numbers of boards that could be neither filled nor ruled out.
-    pub tried: Vec<Vec<u32>>,
-    pub refuted: Vec<Vec<u32>>,
-    pub price_proven: bool,
-    fewest_proven: bool,
-    pub leftover_proven: bool,
-    /// Proven that there is no plan.
-    pub hopeless: bool,
-    /// Neither a plan nor a proof, and nothing left to try.
-    stuck: bool,
-    extended: bool,
-}
-
-/// A verified plan and what is compared about it.
-pub struct Found<I: Cutting> {
-    pub cut: Vec<I::Board>,
-    pub price: i128,
-    pub leftover: I::Leftover,
-    /// Changes of the saw, where they count.
-    changes: usize,
-    /// What is cut from each board: an index into the stock, and the pattern.
-    pub chosen: Chosen<I::Pattern>,
-}
-
-/// Boards with what is cut from them: an index into the stock each.
-pub type Chosen<P> = Vec<(usize, P)>;
 
 impl<I: Cutting> Search<I> {
     pub fn new(job: I::Job) -> Search<I> {

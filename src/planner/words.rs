@@ -1,9 +1,9 @@
 //! Jobs and plans as plain words, for the way between page and worker. Numbers that are not whole go as
 //! their bits: what arrives is what was sent.
 
+use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
 use super::guillotine::{self, Cut, Grain, Piece, Saw, Then};
-use super::nearly::Change;
 use super::outcome::Plan;
 use super::price::quotient;
 use super::sticks::{self, BoardKind, CutBoard, Instance, PartKind, Placement};

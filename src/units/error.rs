@@ -144,25 +144,73 @@ impl Kind {
     }
 }
 
+impl Why {
+    /// What is said of what has nothing typed in its sentence; the others are told where their words are at hand.
+    fn sentence(&self) -> &'static str {
+        match self {
+            Why::LetterX => "One size here, not two. For times, use × or *, as in 2 * 3.",
+            Why::StrongShy => {
+                "Strong and shy are not sizes. Type the fraction alone, or a finer one."
+            }
+            Why::MinusSpacing => {
+                "A minus needs a space on both sides, as in 33 - 2. Without them, 23-5/8 is 23 and 5/8."
+            }
+            Why::SlashTwice => {
+                "Two slashes in a row can be read two ways. Put spaces around the one that divides, as in 3/4 / 2."
+            }
+            Why::ZeroBelow => "A fraction cannot have 0 below the line. Write it as in 1/2.",
+            Why::DivideByZero => "Nothing can be divided by 0. Use another number.",
+            Why::NotClosed => "A closing “)” is missing.",
+            Why::NotOpened => "This “)” has no “(” before it.",
+            Why::NothingInside => "There is nothing between “(” and “)”.",
+            Why::TooDeep => "There are too many “(” inside one another.",
+            Why::UnitTwice => {
+                "What stands between “(” and “)” has a unit already. Leave out the one after it."
+            }
+            Why::TooFine => {
+                "That has more digits than can be worked with. Shorten the long numbers."
+            }
+            Why::PartOfACent => "Cents are the smallest money. Type two places, as in 4.28.",
+            Why::NotWhole => "Only a whole number fits here, such as 12.",
+            Why::Negative => "This cannot be less than 0. Type 0 or more.",
+            Why::Empty
+            | Why::TooLong
+            | Why::Sign(_)
+            | Why::Word(_)
+            | Why::NotANumber(_)
+            | Why::Comma { .. }
+            | Why::NoNumber(_)
+            | Why::TwoValues { .. }
+            | Why::SpacedFraction { .. }
+            | Why::MissingAfter(_)
+            | Why::MissingBefore(_)
+            | Why::NotBelowOne { .. }
+            | Why::Product
+            | Why::Quotient
+            | Why::Inverse
+            | Why::TooLarge => "",
+        }
+    }
+}
+
 impl fmt::Display for ParseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let kind = self.kind;
-        let noun = kind.noun();
+        let (noun, example) = (kind.noun(), kind.example());
         match &self.why {
-            Why::Empty => write!(f, "Type {noun}, such as {}.", kind.example()),
+            Why::Empty => write!(f, "Type {noun}, such as {example}."),
             Why::TooLong => write!(
                 f,
                 "That is too much text for {noun}. Use at most {} characters.",
                 Why::LONGEST
             ),
-            Why::Sign(c) if c.is_control() => write!(
-                f,
-                "There is a sign here that cannot be shown. Type {noun}, such as {}.",
-                kind.example()
-            ),
-            Why::Sign(c) => {
-                write!(f, "“{c}” does not belong in {noun}. Type it as {}.", kind.example())
+            Why::Sign(c) if c.is_control() => {
+                write!(
+                    f,
+                    "There is a sign here that cannot be shown. Type {noun}, such as {example}."
+                )
             }
+            Why::Sign(c) => write!(f, "“{c}” does not belong in {noun}. Type it as {example}."),
             Why::Word(word) => write!(
                 f,
                 "“{}” {} {noun}. {}",
@@ -173,14 +221,8 @@ impl fmt::Display for ParseError {
                 },
                 kind.known_units()
             ),
-            Why::LetterX => {
-                write!(f, "One size here, not two. For times, use × or *, as in 2 * 3.")
-            }
-            Why::StrongShy => {
-                write!(f, "Strong and shy are not sizes. Type the fraction alone, or a finer one.")
-            }
             Why::NotANumber(typed) => {
-                write!(f, "“{}” is not a number. Type it as {}.", short(typed), kind.example())
+                write!(f, "“{}” is not a number. Type it as {example}.", short(typed))
             }
             Why::Comma { typed, decimal, thousands } => write!(
                 f,
@@ -189,18 +231,16 @@ impl fmt::Display for ParseError {
                 short(decimal),
                 short(thousands)
             ),
-            Why::NoNumber(unit) => write!(
-                f,
-                "A number is missing before “{}”. Type it as {}.",
-                short(unit),
-                kind.example()
-            ),
-            Why::TwoValues { first, second } => write!(
-                f,
-                "Something is missing between “{}” and “{}”. Put + - × or ÷ there.",
-                short(first),
-                short(second)
-            ),
+            Why::NoNumber(unit) => {
+                write!(f, "A number is missing before “{}”. Type it as {example}.", short(unit))
+            }
+            Why::TwoValues { first, second } => {
+                let (first, second) = (short(first), short(second));
+                write!(
+                    f,
+                    "Something is missing between “{first}” and “{second}”. Put + - × or ÷ there."
+                )
+            }
             Why::SpacedFraction { whole, numerator, denominator } => write!(
                 f,
                 "A fraction has no spaces inside. Type {} {}/{}.",
@@ -210,34 +250,13 @@ impl fmt::Display for ParseError {
             ),
             Why::MissingAfter(sign) => write!(f, "A number is missing after “{}”.", short(sign)),
             Why::MissingBefore(sign) => write!(f, "A number is missing before “{}”.", short(sign)),
-            Why::MinusSpacing => write!(
-                f,
-                "A minus needs a space on both sides, as in 33 - 2. Without them, 23-5/8 is 23 and 5/8."
-            ),
-            Why::SlashTwice => write!(
-                f,
-                "Two slashes in a row can be read two ways. Put spaces around the one that divides, as in 3/4 / 2."
-            ),
-            Why::ZeroBelow => {
-                write!(f, "A fraction cannot have 0 below the line. Write it as in 1/2.")
+            Why::NotBelowOne { whole, fraction } => {
+                let (whole, part) = (short(whole), short(fraction));
+                write!(
+                    f,
+                    "{part} is not less than 1, so it cannot follow {whole}. Check it, or type {whole} + {part}."
+                )
             }
-            Why::DivideByZero => write!(f, "Nothing can be divided by 0. Use another number."),
-            Why::NotBelowOne { whole, fraction } => write!(
-                f,
-                "{} is not less than 1, so it cannot follow {}. Check it, or type {} + {}.",
-                short(fraction),
-                short(whole),
-                short(whole),
-                short(fraction)
-            ),
-            Why::NotClosed => write!(f, "A closing “)” is missing."),
-            Why::NotOpened => write!(f, "This “)” has no “(” before it."),
-            Why::NothingInside => write!(f, "There is nothing between “(” and “)”."),
-            Why::TooDeep => write!(f, "There are too many “(” inside one another."),
-            Why::UnitTwice => write!(
-                f,
-                "What stands between “(” and “)” has a unit already. Leave out the one after it."
-            ),
             Why::Product => write!(f, "{} Use a number without a unit.", kind.square()),
             Why::Quotient => write!(
                 f,
@@ -248,14 +267,7 @@ impl fmt::Display for ParseError {
                 "A number cannot be divided by {noun}. Divide by a number without a unit."
             ),
             Why::TooLarge => write!(f, "That is {}. Check the number.", kind.too_large()),
-            Why::TooFine => {
-                write!(f, "That has more digits than can be worked with. Shorten the long numbers.")
-            }
-            Why::PartOfACent => {
-                write!(f, "Cents are the smallest money. Type two places, as in 4.28.")
-            }
-            Why::NotWhole => write!(f, "Only a whole number fits here, such as 12."),
-            Why::Negative => write!(f, "This cannot be less than 0. Type 0 or more."),
+            why => f.write_str(why.sentence()),
         }
     }
 }

@@ -16,7 +16,9 @@ mod length;
 mod money;
 mod parse;
 mod print;
+mod quantity;
 mod rational;
+mod rounding;
 mod scan;
 mod style;
 mod tape;
@@ -34,10 +36,12 @@ pub use print::{
     AngleStep, Printed, Remainder, grouped, print_angle, print_decimal, print_length, print_number,
     print_quantity, print_ticks, speak_quantity,
 };
+pub use quantity::Quantity;
+pub use rounding::{Rounding, Way};
 pub use style::{DoorUnit, Fraction, Style, Unit};
 pub use tape::{Tape, TapeLine};
-pub use text::{Bit, Quantity, Said, Text, lower_first, upper_first};
-pub use ticks::{Rounding, Ticks, Way};
+pub use text::{Bit, Said, Text, lower_first, upper_first};
+pub use ticks::Ticks;
 pub use typed::{
     Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,
     parse_mass, parse_money, parse_number,

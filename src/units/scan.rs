@@ -28,6 +28,15 @@ pub(super) enum Sign {
     And,
 }
 
+impl Sign {
+    pub(super) fn is_plus_or_minus(self) -> bool {
+        matches!(self, Sign::Plus | Sign::Minus)
+    }
+    pub(super) fn is_operator(self) -> bool {
+        self.is_plus_or_minus() || matches!(self, Sign::Times | Sign::Divide | Sign::Slash)
+    }
+}
+
 /// A sign and where it stands.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Token {

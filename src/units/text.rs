@@ -3,38 +3,8 @@
 //! One quantity in place of another is a bit of a sentence (`Bit::Instead`): where both read alike in the reader's own
 //! style they are told in 1/64 in or 0.5 mm; where those do too, it says "a hair less than 44 in".
 
-use super::{Angle, Area, Length, Style, print_number, print_quantity, speak_quantity};
+use super::{Quantity, Style, print_number, print_quantity, speak_quantity};
 use std::borrow::Cow;
-
-/// A number with its dimension.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Quantity {
-    Length(Length),
-    Area(Area),
-    Angle(Angle),
-    /// A length as a bare number of the reader's unit, as a scale shows it.
-    Figure(Length),
-    /// How many.
-    Count(f64),
-    /// One quantity over another of the same kind.
-    Ratio(f64),
-    /// Kilograms.
-    Mass(f64),
-    /// Newtons.
-    Force(f64),
-}
-
-impl Quantity {
-    /// The plain number: inches, square inches, degrees, or as it is.
-    pub fn number(self) -> f64 {
-        match self {
-            Quantity::Length(l) | Quantity::Figure(l) => l.0,
-            Quantity::Area(a) => a.0,
-            Quantity::Angle(a) => a.0,
-            Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,
-        }
-    }
-}
 
 /// One piece of a sentence.
 #[derive(Clone, Debug, PartialEq)]
@@ -257,21 +227,6 @@ impl<'a> From<&'a Cow<'_, str>> for Said<'a> {
         Said::Words(words)
     }
 }
-impl From<Length> for Quantity {
-    fn from(length: Length) -> Quantity {
-        Quantity::Length(length)
-    }
-}
-impl From<Area> for Quantity {
-    fn from(area: Area) -> Quantity {
-        Quantity::Area(area)
-    }
-}
-impl From<Angle> for Quantity {
-    fn from(angle: Angle) -> Quantity {
-        Quantity::Angle(angle)
-    }
-}
 impl From<&'static str> for Text {
     fn from(words: &'static str) -> Text {
         Text::words(words)
@@ -305,7 +260,7 @@ macro_rules! say {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Fraction, Unit};
+    use crate::{Angle, Fraction, Length, Unit};
 
     #[test]
     fn what_reads_alike_is_said_as_a_hair() {

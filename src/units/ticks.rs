@@ -1,6 +1,6 @@
 //! Lengths that are typed, marked or printed: whole numbers, so that nothing creeps.
 
-use super::{Fraction, Length};
+use super::Length;
 use crate::num;
 use core::ops::{Add, Neg, Sub};
 
@@ -11,24 +11,6 @@ use core::ops::{Add, Neg, Sub};
 /// Sums of ticks stop at the ends of `i64` instead of overflowing; real lengths are far inside.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ticks(pub i64);
-
-/// Which way to round.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
-    /// To the nearest; an exact half goes up (away from zero, so that −x rounds as x does).
-    Nearest,
-    /// Never shorter.
-    Up,
-    /// Never longer.
-    Down,
-}
-
-/// To what, and which way: a rounding that can be named, stored and shown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Rounding {
-    pub to: Fraction,
-    pub way: Way,
-}
 
 impl Ticks {
     pub const ZERO: Ticks = Ticks(0);
@@ -70,31 +52,8 @@ impl Ticks {
     pub fn to_length(self) -> Length {
         Length(self.0 as f64 / Ticks::PER_INCH as f64)
     }
-    /// To a whole number of the rounding's fraction. 3/32 in to the nearest 1/16 is a tie and goes
-    /// up to 1/8.
-    pub fn rounded(self, rounding: Rounding) -> Ticks {
-        let step = rounding.to.step().0;
-        let floor = self.0.div_euclid(step);
-        let over = self.0.rem_euclid(step);
-        let up = match rounding.way {
-            Way::Up => over > 0,
-            Way::Down => false,
-            Way::Nearest if self.0 < 0 => over * 2 > step,
-            Way::Nearest => over * 2 >= step,
-        };
-        Ticks((floor + i64::from(up)).saturating_mul(step))
-    }
     pub const fn abs(self) -> Ticks {
         Ticks(self.0.saturating_abs())
-    }
-}
-
-impl Length {
-    /// Where geometry becomes a part to mark: the length as ticks, rounded once. None as in
-    /// [`Ticks::from_length`]. The nearest tick is taken first, so that a length that is a whole
-    /// fraction but for float noise is not pushed a whole step by [`Way::Up`] or [`Way::Down`].
-    pub fn rounded(self, rounding: Rounding) -> Option<Ticks> {
-        Ticks::from_length(self).map(|t| t.rounded(rounding))
     }
 }
 

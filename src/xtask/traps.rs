@@ -12,7 +12,7 @@ use wasm_encoder::reencode::{Error, Reencode};
 use wasm_encoder::{CodeSection, DataSection, Function, Module};
 use wasmparser::{
     BinaryReaderError, CompositeInnerType, Data, DataKind, FunctionBody, KnownCustom, Name,
-    Operator, Parser, Payload, TypeRef,
+    NameSectionReader, Operator, Parser, Payload, SubType, TypeRef,
 };
 
 /// The same module with panics as traps.
@@ -43,14 +43,7 @@ impl Traps {
             match payload? {
                 Payload::TypeSection(all) => {
                     for group in all {
-                        for ty in group?.into_types() {
-                            types.push(match ty.composite_type.inner {
-                                CompositeInnerType::Func(f) => {
-                                    (f.params().len(), f.results().len())
-                                }
-                                _ => (0, 0),
-                            });
-                        }
+                        types.extend(group?.into_types().map(|ty| arity(&ty)));
                     }
                 }
                 Payload::ImportSection(all) => {
@@ -64,14 +57,7 @@ impl Traps {
                 Payload::CodeSectionEntry(body) => bodies.push(body),
                 Payload::CustomSection(custom) => {
                     if let KnownCustom::Name(all) = custom.as_known() {
-                        for part in all {
-                            if let Name::Function(all) = part? {
-                                for name in all {
-                                    let name = name?;
-                                    names.insert(name.index, name.name);
-                                }
-                            }
-                        }
+                        names.extend(function_names(all)?);
                     }
                 }
                 _ => {}
@@ -89,6 +75,31 @@ impl Traps {
         }
         Ok(Traps { panics, next: imported })
     }
+}
+
+/// How many values a function of this type takes and gives.
+fn arity(ty: &SubType) -> (usize, usize) {
+    match &ty.composite_type.inner {
+        CompositeInnerType::Func(f) => (f.params().len(), f.results().len()),
+        _ => (0, 0),
+    }
+}
+
+/// The functions' names by their numbers.
+fn function_names<'a>(
+    all: NameSectionReader<'a>,
+) -> Result<BTreeMap<u32, &'a str>, BinaryReaderError> {
+    let mut names = BTreeMap::new();
+    for part in all {
+        let Name::Function(part) = part? else {
+            continue;
+        };
+        for name in part {
+            let name = name?;
+            names.insert(name.index, name.name);
+        }
+    }
+    Ok(names)
 }
 
 /// Whether a mangled name is one of the standard library's own functions (not one of its generic ones, which may call

@@ -3,9 +3,10 @@
 use offsquare_cuts::inputs::{Inputs, Value};
 use offsquare_cuts::layouts::{self, Detail};
 use offsquare_cuts::parts::Part;
-use offsquare_cuts::saw::{SawProfile, lap_on_face, wording};
+use offsquare_cuts::saw::{SawProfile, wording};
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Item, Role};
+use offsquare_paper::at_saw::lap_on_face;
 use offsquare_paper::drawing::templates;
 use offsquare_units::{Angle, Length, Style};
 

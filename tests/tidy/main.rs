@@ -1,8 +1,10 @@
 //! The house's rules that a compiler does not check.
 
+mod circles;
 mod house;
 mod licenses;
 mod policy;
+mod tokens;
 
 use std::path::{Path, PathBuf};
 

@@ -5,9 +5,10 @@
 //!
 //! Contradictions warn and keep the answer of the other sizes: the maker is told, and picks which gives.
 
-use super::resolve::wish_of;
 use super::steps::Steps;
-use super::system::{Hit, System, Wish, is_scalar, plain};
+use super::system::{Hit, System};
+use super::wish::wish_of;
+use super::wish::{Wish, is_scalar, plain};
 use super::wording::{self, quantity_like};
 use super::{Found, Solved};
 use crate::inputs::{Also, Field, Given, Value};

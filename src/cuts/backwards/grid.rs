@@ -1,6 +1,6 @@
 //! Where a search looks: the values of an unknown at which the layout is solved first.
 
-use super::system::Wish;
+use super::wish::Wish;
 use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
 use offsquare_units::num;
 use offsquare_units::num::Gather;

@@ -1,7 +1,8 @@
 //! Which change of one input lands a reading on a mark of the saw, or a length on a whole fraction.
 
 use super::steps::Steps;
-use super::system::{System, Wish, plain, whole};
+use super::system::{System, whole};
+use super::wish::{Wish, plain};
 use super::work_back::give_number;
 use super::{Solved, wording};
 use crate::inputs::Field;

@@ -12,6 +12,7 @@ mod resolve;
 mod steps;
 mod system;
 mod through;
+mod wish;
 mod wording;
 mod work_back;
 
@@ -24,7 +25,7 @@ pub use wording::spoken;
 pub use work_back::{Target, work_back};
 
 use crate::inputs::{Given, Inputs};
-use crate::layouts::{Detail, Form, Layout, Solution};
+use crate::layouts::{Form, Layout, Solution};
 use crate::problem::Problem;
 
 /// A solution with the inputs that gave it.
@@ -44,28 +45,6 @@ pub struct Found {
 impl Found {
     fn stopped(problems: Vec<Problem>) -> Found {
         Found { solved: Vec::new(), problems }
-    }
-
-    /// The whole solutions of a search, with what is wrong with them.
-    fn of(
-        layout: &'static dyn Layout,
-        search: &system::Search,
-        detail: Detail,
-        steps: &Steps,
-    ) -> Found {
-        let mut found = Found::default();
-        for hit in &search.hits {
-            let Some((solution, problems)) = system::whole(layout, hit, detail, steps) else {
-                continue;
-            };
-            for p in problems {
-                if !found.problems.contains(&p) {
-                    found.problems.push(p);
-                }
-            }
-            found.solved.push(Solved { inputs: (*hit.inputs).clone(), solution });
-        }
-        found
     }
 }
 

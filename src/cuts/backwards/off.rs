@@ -2,7 +2,8 @@
 
 use super::drop_in::{self, Fault};
 use super::steps::Steps;
-use super::system::{System, Wish, is_scalar, plain, typed};
+use super::system::System;
+use super::wish::{Wish, is_scalar, plain, typed};
 use super::{Solved, wording};
 use crate::inputs::{Field, Given, Kind, Need};
 use crate::layouts::{Detail, Form, Layout, Off};

@@ -4,7 +4,7 @@
 use super::Solved;
 use super::marks::{Marks, marks_near};
 use super::steps::Steps;
-use super::through::{bring_through, is_too_large};
+use super::through::{bring_through, effects, is_too_large};
 use crate::inputs::{Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::parts::{Cut, Part};
@@ -128,30 +128,6 @@ pub fn bring_inside(
         });
     }
     out
-}
-
-/// What a change does to the headline answers beside the one at `answer`; what no tape and no scale shows
-/// is no change.
-pub(super) fn effects(
-    before: &Solution,
-    after: &Solution,
-    answer: &str,
-) -> Vec<(&'static str, Quantity, Quantity)> {
-    before
-        .headline
-        .iter()
-        .filter_map(|path| {
-            let was = before.answers.quantity(path)?;
-            let is = after.answers.quantity(path)?;
-            let least = match is {
-                Quantity::Length(_) => 1.0 / 128.0,
-                Quantity::Angle(_) => 0.05,
-                _ => 1e-9,
-            };
-            let shows = (is.number() - was.number()).abs() >= least;
-            (shows && *path != answer).then_some((*path, was, is))
-        })
-        .gather()
 }
 
 /// The piece with the size changed: the solution that the change leads to.

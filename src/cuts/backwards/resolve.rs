@@ -3,7 +3,9 @@
 
 use super::contradiction;
 use super::steps::Steps;
-use super::system::{Search, System, Wish, is_scalar, plain};
+use super::system::{Search, System};
+use super::wish::wish_of;
+use super::wish::{Wish, is_scalar, plain};
 use super::{Found, Solved, form_of, wording};
 use crate::inputs::{Also, Field, Given, Inputs, Need};
 use crate::layouts::{self, Detail, Form, Layout};
@@ -67,11 +69,6 @@ fn direct(layout: &'static dyn Layout, inputs: &Inputs, detail: Detail, steps: &
     steps.count(&outcome, detail);
     let solved = |solution| Solved { inputs: inputs.clone(), solution };
     Found { solved: outcome.solutions.into_iter().map(solved).gather(), problems: outcome.problems }
-}
-
-/// The wish that an answer given as a size makes.
-pub(super) fn wish_of(also: &Also) -> Option<Wish> {
-    Some(Wish::of(&also.key, also.value.quantity()?))
 }
 
 /// Finds the missing fields from as many of the typed answers, the first that do; tells which. Where no

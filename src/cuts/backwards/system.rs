@@ -2,59 +2,16 @@
 //! itself over and over, as long as the question's [`Steps`] last. One unknown is searched by the
 //! safeguarded root finder of [`offsquare_units::num`], several by Newton's steps.
 
-use super::Solved;
 use super::grid::{Grid, grid, scale, step_size};
 use super::steps::Steps;
-use crate::inputs::{Field, Inputs, Kind, Value};
+use super::wish::{Wish, typed};
+use super::{Found, Solved};
+use crate::inputs::{Field, Inputs, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::problem::{Level, Problem};
+use offsquare_units::num;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity, num};
 use std::rc::Rc;
-
-/// An answer that must come out.
-#[derive(Clone, Debug)]
-pub(super) struct Wish {
-    /// Dotted path of the answer.
-    pub path: String,
-    /// In inches, degrees or plain numbers; in millimeters where `metric`.
-    pub value: f64,
-    pub metric: bool,
-}
-
-impl Wish {
-    pub fn of(path: &str, q: Quantity) -> Wish {
-        Wish { path: path.to_owned(), value: plain(q, false), metric: false }
-    }
-    /// The answer's value in the unit of the wish.
-    pub fn read(&self, answers: &Answers) -> Option<f64> {
-        answers.quantity(&self.path).map(|q| plain(q, self.metric))
-    }
-}
-
-/// The plain number of a quantity: inches or millimeters, their squares, degrees, or as it is.
-pub(super) fn plain(q: Quantity, metric: bool) -> f64 {
-    let mm = if metric { 25.4 } else { 1.0 };
-    match q {
-        Quantity::Length(l) => l.0 * mm,
-        Quantity::Area(a) => a.0 * mm * mm,
-        other => other.number(),
-    }
-}
-
-/// A number as a value of that field (inches, degrees, plain).
-pub(super) fn typed(field: &Field, x: f64) -> Value {
-    match field.kind {
-        Kind::Length(_) => Value::Length(Length(x)),
-        Kind::Angle(..) => Value::Angle(offsquare_units::Angle(x)),
-        _ => Value::Number(x),
-    }
-}
-
-/// Whether a field holds one number that may take any value in its range.
-pub(super) fn is_scalar(field: &Field) -> bool {
-    matches!(field.kind, Kind::Length(_) | Kind::Angle(..) | Kind::Number(..))
-}
 
 /// Inputs at which all wishes come out in one way.
 #[derive(Clone, Debug)]
@@ -406,5 +363,29 @@ pub(super) fn start_value(field: &Field) -> Option<Value> {
         crate::inputs::Start::Length(inches, _) => Some(typed(field, inches)),
         crate::inputs::Start::Number(n) => Some(typed(field, n)),
         _ => None,
+    }
+}
+
+impl Found {
+    /// The whole solutions of a search, with what is wrong with them.
+    pub(super) fn of(
+        layout: &'static dyn Layout,
+        search: &Search,
+        detail: Detail,
+        steps: &Steps,
+    ) -> Found {
+        let mut found = Found::default();
+        for hit in &search.hits {
+            let Some((solution, problems)) = whole(layout, hit, detail, steps) else {
+                continue;
+            };
+            for p in problems {
+                if !found.problems.contains(&p) {
+                    found.problems.push(p);
+                }
+            }
+            found.solved.push(Solved { inputs: (*hit.inputs).clone(), solution });
+        }
+        found
     }
 }

@@ -71,7 +71,7 @@ pub(super) fn bring_through(
                 value: Quantity::Length(Length(value)),
                 reading: now.cuts.first().map(|c| c.miter).unwrap_or_default(),
                 through: Some(now.seen),
-                effects: super::reach::effects(&solved.solution, &changed, key),
+                effects: effects(&solved.solution, &changed, key),
             },
         ));
     }
@@ -112,4 +112,28 @@ fn nearest(
     let marks = if side < 0.0 { num::floor(marks) } else { num::ceil(marks) };
     let value = marks * mark;
     with(value).map(|s| (value, s))
+}
+
+/// What a change does to the headline answers beside the one at `answer`; what no tape and no scale shows
+/// is no change.
+pub(super) fn effects(
+    before: &Solution,
+    after: &Solution,
+    answer: &str,
+) -> Vec<(&'static str, Quantity, Quantity)> {
+    before
+        .headline
+        .iter()
+        .filter_map(|path| {
+            let was = before.answers.quantity(path)?;
+            let is = after.answers.quantity(path)?;
+            let least = match is {
+                Quantity::Length(_) => 1.0 / 128.0,
+                Quantity::Angle(_) => 0.05,
+                _ => 1e-9,
+            };
+            let shows = (is.number() - was.number()).abs() >= least;
+            (shows && *path != answer).then_some((*path, was, is))
+        })
+        .gather()
 }

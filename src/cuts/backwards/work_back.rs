@@ -1,8 +1,9 @@
 //! Which value of one input brings one answer to what is wished.
 
-use super::resolve::{missing_fields, resolve, wish_of};
+use super::resolve::{missing_fields, resolve};
 use super::steps::Steps;
-use super::system::{Search, System, Wish, is_scalar, plain};
+use super::system::{Search, System};
+use super::wish::{Wish, is_scalar, plain, typed, wish_of};
 use super::wording::{self, quantity_like};
 use super::{Found, Solved, form_of};
 use crate::inputs::{Field, Given, Value};
@@ -201,7 +202,7 @@ fn beyond(
         return None;
     }
     [at * (1.0 + 1e-9), at * (1.0 - 1e-9)].into_iter().find_map(|x| {
-        let value = super::system::typed(target.give, x);
+        let value = typed(target.give, x);
         if let Some(p) = target.give.check(&value) {
             return Some(p.text);
         }

@@ -22,12 +22,14 @@ mod molding;
 mod post_legs;
 mod sloped_box;
 mod spacing;
+mod spelling;
 mod three_measures;
 mod two_way_splay;
 
 pub use crate::facts::Caution;
 pub use all::{all, find};
 pub use answers::{Answer, Answers};
+pub use spelling::{Raw, Spelling};
 
 use crate::inputs::{Field, Inputs, Need};
 use crate::parts::Part;
@@ -149,37 +151,6 @@ pub trait Layout: Sync {
     fn spelled(&self, _request: &mut Spelling) {}
     /// Every solution for checked inputs. Never panics; never returns a number that is not finite.
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome;
-}
-
-/// The inputs of a request before they are typed, and where each came from.
-#[derive(Clone, Debug, Default)]
-pub struct Spelling {
-    /// (key, value, JSON path of the value).
-    pub entries: Vec<(String, serde_json::Value, String)>,
-    /// What is wrong with the spelling itself; it stops the request.
-    pub problems: Vec<Problem>,
-    /// Sizes that were meant but could not be read: none of the form's own is said to be missing for them.
-    pub lost: usize,
-}
-
-impl Spelling {
-    pub fn get(&self, key: &str) -> Option<&serde_json::Value> {
-        self.entries.iter().find(|e| e.0 == key).map(|e| &e.1)
-    }
-    /// Takes an entry out.
-    pub fn take(&mut self, key: &str) -> Option<(serde_json::Value, String)> {
-        let at = self.entries.iter().position(|e| e.0 == key)?;
-        let (_, value, path) = self.entries.remove(at);
-        Some((value, path))
-    }
-    /// Puts an entry in under the form's own key, keeping the path that the maker knows.
-    pub fn put(&mut self, key: &str, value: serde_json::Value, path: String) {
-        self.entries.push((key.to_owned(), value, path));
-    }
-    /// Says what is wrong with the spelling itself.
-    pub fn problem(&mut self, problem: Problem) {
-        self.problems.push(problem);
-    }
 }
 
 /// What to say where a required field of a form is empty: one problem a field.

@@ -1,19 +1,17 @@
-//! The whole advice for a part: one cut after the other, both faces that it can lie on.
+//! What is told for a cut and for a part as a whole.
 
-use super::SawProfile;
-use super::capacity::{Fit, Misfit};
-use super::ends::{self, Between, Hand, ShortPiece};
+use super::capacity::Fit;
+use super::ends::{Between, Hand, ShortPiece};
 use super::lap::LapAdvice;
-use super::mark::{MarkKind, gap, nearest_mark};
+use super::mark::MarkKind;
 use super::on_edge::OtherFace;
 use super::position::Position;
-use super::remedy::{self, Remedy};
-use super::rest::{Flat, Rest};
-use super::stop_block::{StopBlock, stop_block};
+use super::remedy::Remedy;
+use super::rest::Rest;
+use super::stop_block::StopBlock;
 use crate::facts::Caution;
-use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
-use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, num};
+use crate::parts::{End, Ripped, Side, Sides};
+use offsquare_units::{Angle, Length};
 use std::borrow::Cow;
 
 /// On which face the piece lies.
@@ -163,122 +161,5 @@ pub struct PartAdvice {
 impl PartAdvice {
     pub fn possible(&self) -> bool {
         self.cuts.iter().all(|c| c.lay().is_some())
-    }
-}
-
-impl SawProfile {
-    /// What to set for one cut of a part.
-    pub fn advise(&self, part: &Part, cut: &Cut) -> Advice {
-        let Flat { position, rest, fit } = self.flat(part, cut);
-        let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
-        let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
-        let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
-        let other_face = self.other_face(part, cut);
-        // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
-        let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
-        let mut advice = Advice {
-            name: cut.name.clone(),
-            end: cut.end,
-            sides: part.sides,
-            ripped: part.ripped,
-            miter: cut.miter,
-            bevel: cut.bevel,
-            position,
-            rest,
-            swing,
-            lean,
-            set_miter,
-            miter_mark,
-            set_bevel,
-            bevel_mark,
-            gap: gap(cut.across, cut.miter, set_miter),
-            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel)),
-            tape_mark: match cut.is_rip() {
-                true => Length(0.0),
-                false => Length((cut.to.x - cut.from.x).abs()),
-            },
-            edge_tape_mark: part
-                .away
-                .map(|a| Length(a.0 * edge_slope))
-                .filter(|l| cut.bevel.0 > 0.0 && l.is_finite()),
-            fit,
-            other_face,
-            stop_block: None,
-            by_mark: part
-                .cuts
-                .iter()
-                .find(|c| c.end != End::Along)
-                .is_some_and(|c| c.end == cut.end),
-            remedies: Vec::new(),
-        };
-        let at_fence = match (advice.lay(), &advice.other_face) {
-            (Some(Lay::Away), Some(other)) => other.stand.at_fence(part),
-            _ => position.at_fence(part),
-        };
-        advice.stop_block = stop_block(part, cut, at_fence);
-        if advice.lay().is_none() {
-            advice.remedies = remedy::at_the_saw(self, part, cut, &advice);
-        }
-        advice
-    }
-
-    /// Advice for every cut of a part, and for the part as a whole.
-    pub fn advise_part(&self, part: &Part) -> PartAdvice {
-        let cuts: Vec<Advice> = part.cuts.iter().map(|c| self.advise(part, c)).gather();
-        let short_piece = self.short_piece(part, &cuts);
-        let mut cautions = Vec::new();
-        if short_piece.is_some() {
-            cautions.push(Caution::ShortPiece);
-        }
-        if cuts.iter().any(|c| c.fit.misfits[..] == [Misfit::Rip]) {
-            cautions.push(Caution::RippedEdge);
-        }
-        if cuts.iter().any(|c| c.miter.0 > 0.0 && c.bevel.0 > 0.0) {
-            cautions.push(Caution::CompoundCut);
-        }
-        if cuts.iter().any(|c| c.remedies.iter().any(|r| matches!(r, Remedy::TurnedWork(_)))) {
-            cautions.push(Caution::SteepCut);
-        }
-        match part.stock {
-            StockShape::Tapered => cautions.push(Caution::TaperedStock),
-            StockShape::Round => cautions.push(Caution::RoundStock),
-            StockShape::Straight | StockShape::Board => {}
-        }
-        PartAdvice {
-            name: part.name.clone(),
-            count: part.count,
-            long_edge: part.edge_a.max(part.edge_b),
-            short_edge: part.edge_a.min(part.edge_b),
-            between: self.between(part, &cuts),
-            hand: self.hand(part, &cuts),
-            handed: ends::handed(part),
-            sides: part.sides,
-            ripped: part.ripped,
-            short_piece,
-            cautions,
-            laps: part.laps.iter().map(|l| self.advise_lap(part, l)).gather(),
-            cuts,
-        }
-    }
-
-    /// Whether this saw can make the cut at all, on either face.
-    pub fn can_cut(&self, part: &Part, cut: &Cut) -> bool {
-        if cut.is_rip() {
-            return false;
-        }
-        self.flat(part, cut).fit.possible()
-            || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
-    }
-
-    /// The nearest mark of this saw to a miter reading, swung to that side.
-    pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
-        let limit = self.miter_limit(swing);
-        nearest_mark(miter, &self.detents, self.finest_mark, limit)
-    }
-
-    /// The nearest mark of this saw to a blade tilt to that side.
-    pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
-        let limit = self.bevel_limit(lean);
-        nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
     }
 }

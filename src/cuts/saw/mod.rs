@@ -4,9 +4,12 @@
 //! to set, how the piece lies for it, whether this saw can, and if not, what can be done, safest first.
 
 mod advice;
+mod advise;
 mod capacity;
 mod ends;
+mod handling;
 mod lap;
+mod lap_words;
 mod lay_words;
 mod limits;
 mod mark;
@@ -17,12 +20,13 @@ mod remedy;
 mod rest;
 mod standing;
 mod stop_block;
+mod ways_out;
 pub mod wording;
 
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
 pub use ends::{Between, Hand, Parted, ShortPiece};
-pub use lap::{LapAdvice, lap_on_face};
+pub use lap::LapAdvice;
 pub use limits::{LAST_STOP, LIMITS, Limit, stops_can_be};
 pub use mark::{BareReading, MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes, standing};

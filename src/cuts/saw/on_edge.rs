@@ -3,9 +3,8 @@
 use super::SawProfile;
 use super::capacity::Fit;
 use super::mark::MarkKind;
-use super::position::Edge;
+use super::position::{Along, Edge};
 use super::rest::{Rest, held};
-use super::stop_block::Along;
 use crate::parts::{Cut, End, Part, Side, StockShape};
 use offsquare_geometry::{Point, Polygon};
 use offsquare_units::{Angle, Length, num};

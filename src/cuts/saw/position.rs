@@ -1,6 +1,5 @@
 //! The four ways to lay the same face or its back on the saw table, and what each does to a cut.
 
-use super::stop_block::Along;
 use crate::parts::{Part, Side, Sides, StockShape};
 
 /// How the piece lies, against how it is drawn.
@@ -23,6 +22,13 @@ pub enum Edge {
     A,
     /// At y = seen, at the fence as drawn.
     B,
+}
+
+/// A long edge of the piece's section: how far from edge A, and how far below the drawn face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Along {
+    pub y: f64,
+    pub depth: f64,
 }
 
 impl Edge {

@@ -1,6 +1,7 @@
 //! Where the stop goes.
 
 use super::on_edge::slopes;
+use super::position::Along;
 use crate::parts::{Cut, End, Part};
 use offsquare_units::Length;
 use offsquare_units::num::Gather;
@@ -32,13 +33,6 @@ pub enum Plus {
     PointAhead,
     /// It is cut with the blade tilted and reaches further out above the table.
     Overhang,
-}
-
-/// A long edge of the piece's section: how far from edge A, and how far below the drawn face.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Along {
-    pub y: f64,
-    pub depth: f64,
 }
 
 /// Where the cut's plane, produced, passes a line along the piece.

@@ -13,7 +13,7 @@ use offsquare_units::{Angle, Length, Said, Text, say};
 
 pub use super::lay_words::{face_up, lies, ripped, stands, stop_block};
 
-pub use super::lap::{lap_falls_out, lap_in_words as lap, lap_title};
+pub use super::lap_words::{lap_falls_out, lap_in_words as lap, lap_title};
 
 /// A side in one word.
 pub fn side(side: Side) -> &'static str {

@@ -16,6 +16,7 @@ mod seams;
 mod solid;
 mod strips;
 mod template;
+mod templates;
 mod whole;
 mod wrap;
 
@@ -30,7 +31,8 @@ pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_wi
 
 pub use solid::{View, axonometric, turnable};
 pub use strips::{BoardOfStrips, board_of_strips};
-pub use template::{Template, templates};
+pub use template::Template;
+pub use templates::templates;
 pub use whole::whole;
 
 use offsquare_geometry::Point;

@@ -74,7 +74,7 @@ pub struct Tree {
 }
 
 /// Boards with what is cut from them: an index into `Job::stock` each.
-pub type Chosen = super::super::search::Chosen<Tree>;
+pub type Chosen = super::super::cutting::Chosen<Tree>;
 
 impl Tree {
     /// Parts of each kind in the pattern.

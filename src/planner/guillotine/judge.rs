@@ -1,12 +1,13 @@
 //! Whether given numbers of boards hold all parts, in units of work: first all sets of parts, where they are
 //! known, then packing by trial.
 
-use super::super::search::{Phase, Search};
+use super::super::cutting::{Phase, Search};
+use super::effort::UNIT;
 use super::exact::{Known, Shared, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
-use super::phases::{UNIT, listed};
 use super::tight::Tight;
+use crate::numbers::listed;
 
 /// Most steps for boards that are nearly filled.
 const TIGHT: i64 = 300_000_000;

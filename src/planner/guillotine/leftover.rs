@@ -1,11 +1,13 @@
 //! The last phase: a larger single leftover at the least price and the fewest boards.
 
+use super::super::cutting::Search;
 use super::super::numbers::{Aim, Next};
-use super::super::search::Search;
+use super::effort::UNIT;
 use super::exact::{Largest, Shared};
 use super::instance::Instance;
 use super::pack;
-use super::phases::{MOST_OPEN, UNIT, listed};
+use super::phases::MOST_OPEN;
+use crate::numbers::listed;
 use offsquare_units::num::Gather;
 
 impl Search<Instance> {

@@ -33,6 +33,7 @@
 
 mod corner;
 mod dive;
+mod effort;
 mod exact;
 mod fill;
 mod instance;
@@ -52,7 +53,8 @@ mod tight;
 mod verify;
 mod worth;
 
-pub use super::nearly::{Change, nearly};
+pub use super::change::Change;
+pub use super::nearly::nearly;
 pub use instance::{
     BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
     Placement, Saw, Then, leftover_of,

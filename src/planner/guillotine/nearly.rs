@@ -1,6 +1,7 @@
 //! Nearly fits, in strips and sheets: smaller parts, larger boards, and whether they hold the same cuts.
 
-use super::super::nearly::{Change, less};
+use super::super::change::Change;
+use super::super::nearly::less;
 use super::super::outcome::WORKING;
 use super::instance::{CutBoard, Instance, Saw, Then};
 

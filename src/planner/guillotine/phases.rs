@@ -1,16 +1,17 @@
 //! The search for plans of strips and sheets: first plans and inequalities, and what differs in judging.
 
 use super::super::budget::BUDGET;
+use super::super::change::Change;
 use super::super::cutting::Cutting;
-use super::super::nearly::Change;
+use super::super::cutting::{Phase, Search};
 use super::super::numbers::{Aim, Inequality, Next};
 use super::super::outcome::Flaw;
 use super::super::price::Prices;
-use super::super::search::{Phase, Search};
 use super::super::stock::Stock;
 use super::Plan;
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
+use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
 use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
 use super::job::{Chosen, Job, Tree};
@@ -27,14 +28,8 @@ use std::rc::Rc;
 /// Numbers of boards that are kept open at a time.
 pub const MOST_OPEN: usize = 40;
 
-/// Jobs with more parts than this get plans between the best and the bound too.
-pub const LARGE: u32 = 40;
-
 /// Steps for a plain plan.
 const PLAIN: i64 = 150_000_000;
-
-/// Steps of one unit of work, about.
-pub const UNIT: i64 = 15_000_000;
 
 /// What only the search for rectangles remembers.
 pub struct Own {
@@ -352,12 +347,4 @@ impl Search<Instance> {
     fn effort(&self) -> i64 {
         (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
     }
-}
-
-pub fn listed(numbers: &[u32]) -> Vec<usize> {
-    let mut list = Vec::new();
-    for (s, &n) in numbers.iter().enumerate() {
-        list.extend(core::iter::repeat_n(s, n as usize));
-    }
-    list
 }

@@ -4,8 +4,8 @@
 use super::super::budget::Work;
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
+use super::effort::LARGE;
 use super::job::Job;
-use super::phases::LARGE;
 use super::sets::{Grown, Sets};
 use super::worth::Worth;
 

@@ -1,8 +1,8 @@
 //! The relaxation: the bound that it gives, and plans from it.
 
 use super::super::budget::BUDGET;
+use super::super::cutting::{Phase, Search};
 use super::super::numbers::{Aim, NODES, Next, Question};
-use super::super::search::{Phase, Search};
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;

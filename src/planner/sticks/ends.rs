@@ -1,6 +1,5 @@
 //! The ends of a part: how far each reaches, how a part may lie, and how close two may come.
 
-use super::instance::PartKind;
 use offsquare_units::num;
 
 /// How far edge A reaches beyond edge B at an end, in the unit of `width`; negative where edge B
@@ -22,9 +21,9 @@ pub fn lying(left: f64, right: f64, turned: bool, flipped: bool) -> (f64, f64) {
 }
 
 /// The ways in which a part may lie, as (turned, flipped).
-pub fn positions(part: &PartKind) -> &'static [(bool, bool)] {
+pub fn positions(one_good_face: bool) -> &'static [(bool, bool)] {
     const ALL: [(bool, bool); 4] = [(false, false), (true, false), (false, true), (true, true)];
-    if part.one_good_face { &ALL[..2] } else { &ALL }
+    if one_good_face { &ALL[..2] } else { &ALL }
 }
 
 /// Least distance D(a, b) from the right tip of one part to the left tip of the next, for a right

@@ -15,7 +15,7 @@ use super::super::budget::{Work, mixed};
 use super::super::outcome::WORKING;
 use super::job::{Bin, Job};
 use super::knapsack::Table;
-use super::pricing::unit;
+use super::knapsack::unit;
 
 #[derive(Clone, Copy)]
 struct Step {

@@ -17,7 +17,7 @@ use super::super::outcome::WORKING;
 use super::super::stock::{self, Stock, limited, take};
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement};
-use super::merge::{flat, merged_kinds};
+use super::merge::{Kind, flat, merged_kinds};
 use offsquare_units::num::Gather;
 
 /// An angle at which ends meet.
@@ -38,19 +38,6 @@ pub struct Move {
     pub kind: u32,
     pub enter: u16,
     pub exit: u16,
-}
-
-/// Parts that are alike in length and in all ways of lying.
-#[derive(Clone, Debug)]
-pub struct Kind {
-    pub len: f64,
-    /// Length and the additive part of both joints.
-    pub use_len: f64,
-    pub qty: u32,
-    /// Pairs of end angles, left and right, as it may lie.
-    pub lies: Vec<(f64, f64)>,
-    /// Index into the job's parts, and how many of this one.
-    pub members: Vec<(usize, u32)>,
 }
 
 /// Room on boards of one length: parts fit if their extent does; with `tail` the cut behind the
@@ -349,7 +336,7 @@ impl Job {
                     tip += ends::separation(self.width, self.kerf, angle, left);
                 }
                 let p = &instance.parts[part];
-                let (turned, flipped) = ends::positions(p)
+                let (turned, flipped) = ends::positions(p.one_good_face)
                     .iter()
                     .copied()
                     .find(|&(t, f)| ends::lying(p.left, p.right, t, f) == (left, right))

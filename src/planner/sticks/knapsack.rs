@@ -150,25 +150,7 @@ impl Table {
                 }
                 work.spend(wide);
             } else {
-                // In bundles of 1, 2, 4 …, and one of what is left, which make up every number to q.
-                let (mut left, mut bundle) = (q, 1);
-                while left > 0 {
-                    let x = bundle.min(left);
-                    left -= x;
-                    bundle *= 2;
-                    let gain = v * x as f64;
-                    let shift = x * weight;
-                    if shift >= wide {
-                        continue;
-                    }
-                    self.spare.clear();
-                    self.spare.extend_from_slice(&new[..wide - shift]);
-                    for (n, o) in new[shift..].iter_mut().zip(&self.spare) {
-                        let with = o + gain;
-                        *n = if with > *n { with } else { *n };
-                    }
-                    work.spend(wide / 2);
-                }
+                up_to(new, &mut self.spare, q, (v, weight), work);
             }
             work.spend(wide / 2);
         }
@@ -295,4 +277,50 @@ impl Dig<'_> {
         }
         self.chosen[j] = 0;
     }
+}
+
+/// Takes in up to `q` of an item with this gain and weight: in bundles of 1, 2, 4 …, and one of what is left,
+/// which make up every number to q.
+fn up_to(
+    best: &mut [f64],
+    spare: &mut Vec<f64>,
+    q: usize,
+    (gain, weight): (f64, usize),
+    work: &mut Work,
+) {
+    let wide = best.len();
+    let (mut left, mut bundle) = (q, 1);
+    while left > 0 {
+        let x = bundle.min(left);
+        left -= x;
+        bundle *= 2;
+        let gain = gain * x as f64;
+        let shift = x * weight;
+        if shift >= wide {
+            continue;
+        }
+        spare.clear();
+        spare.extend_from_slice(&best[..wide - shift]);
+        for (n, o) in best[shift..].iter_mut().zip(&*spare) {
+            let with = o + gain;
+            *n = if with > *n { with } else { *n };
+        }
+        work.spend(wide / 2);
+    }
+}
+
+/// A power of two, of which values are to be multiples: a 2^24th of the largest, or a little more.
+pub fn unit(values: &[f64]) -> f64 {
+    let top = values.iter().copied().fold(0.0, f64::max);
+    if !(top > 0.0 && top.is_finite()) {
+        return f64::INFINITY;
+    }
+    let mut unit = 1.0f64;
+    while unit < top {
+        unit *= 2.0;
+    }
+    while unit > 2.0 * top {
+        unit /= 2.0;
+    }
+    unit / 16_777_216.0
 }

@@ -3,9 +3,9 @@
 //! One board is shortened by the leftover asked for, and the question whether the boards hold the
 //! parts is put again: halving the range between what has been reached and what is ruled out.
 
+use super::super::cutting::Search;
 use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
-use super::super::search::Search;
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
 use super::job::Bin;

@@ -2,8 +2,20 @@
 
 use super::ends;
 use super::instance::Instance;
-use super::job::Kind;
 use offsquare_units::num::Gather;
+
+/// Parts that are alike in length and in all ways of lying.
+#[derive(Clone, Debug)]
+pub struct Kind {
+    pub len: f64,
+    /// Length and the additive part of both joints.
+    pub use_len: f64,
+    pub qty: u32,
+    /// Pairs of end angles, left and right, as it may lie.
+    pub lies: Vec<(f64, f64)>,
+    /// Index into the job's parts, and how many of this one.
+    pub members: Vec<(usize, u32)>,
+}
 
 pub fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
     lies.iter().flat_map(|&(l, r)| [l, r]).gather()
@@ -16,7 +28,7 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
         .enumerate()
         .filter(|(_, p)| p.qty > 0)
         .map(|(i, p)| {
-            let mut lies: Vec<(f64, f64)> = ends::positions(p)
+            let mut lies: Vec<(f64, f64)> = ends::positions(p.one_good_face)
                 .iter()
                 .map(|&(t, f)| ends::lying(p.left, p.right, t, f))
                 // -0.0 and 0.0 are one angle.

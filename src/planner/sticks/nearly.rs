@@ -1,6 +1,7 @@
 //! Nearly fits, in sticks: shorter parts, boards that measure over nominal, and plans closed up.
 
-use super::super::nearly::{Change, Nearing, Nearly, STEPS};
+use super::super::change::Change;
+use super::super::nearly::{Nearing, Nearly, STEPS};
 use super::super::outcome::{Answer, WORKING};
 use super::{CutBoard, Instance, Plan, Planner, ends, verify};
 use offsquare_units::num::Gather;

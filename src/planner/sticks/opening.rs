@@ -1,7 +1,7 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
+use super::super::cutting::{Phase, Search};
 use super::super::numbers::{Inequality, Next};
-use super::super::search::{Phase, Search};
 use super::greedy;
 use super::instance::Instance;
 use super::job::Job;

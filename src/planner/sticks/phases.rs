@@ -1,12 +1,12 @@
 //! The search for plans of sticks: the relaxation with its dive, and the judging of numbers of boards.
 
 use super::super::budget::BUDGET;
+use super::super::change::Change;
 use super::super::cutting::Cutting;
-use super::super::nearly::Change;
+use super::super::cutting::{Chosen, Phase, Search};
 use super::super::numbers::{Aim, Inequality, Next, Question};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
-use super::super::search::{Chosen, Phase, Search};
 use super::super::stock::Stock;
 use super::Plan;
 use super::feasibility::{Depth, Feasibility, Verdict};

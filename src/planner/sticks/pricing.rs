@@ -4,6 +4,7 @@ use super::super::budget::Work;
 use super::field::{Field, Probe};
 use super::job::{Bin, Job, Pattern};
 use super::joints::Joints;
+use super::knapsack::unit;
 use super::knapsack::{Grid, Table};
 use std::rc::Rc;
 
@@ -20,22 +21,6 @@ pub fn dyadic(values: &[f64]) -> Vec<f64> {
             }
         })
         .collect()
-}
-
-/// A power of two, of which values are to be multiples: a 2^24th of the largest, or a little more.
-pub fn unit(values: &[f64]) -> f64 {
-    let top = values.iter().copied().fold(0.0, f64::max);
-    if !(top > 0.0 && top.is_finite()) {
-        return f64::INFINITY;
-    }
-    let mut unit = 1.0f64;
-    while unit < top {
-        unit *= 2.0;
-    }
-    while unit > 2.0 * top {
-        unit /= 2.0;
-    }
-    unit / 16_777_216.0
 }
 
 /// How hard to look for a pattern.

@@ -413,23 +413,27 @@ fn descend(f: &mut Curve, x: [f64; 3], y: f64, stop: &dyn Fn(f64) -> bool) -> (f
 fn thin(f: &mut Curve, at: &mut Vec<f64>) {
     let mut kept: Vec<f64> = Vec::with_capacity(at.len());
     for &x in at.iter() {
-        if let Some(&k) = kept.last() {
-            if (x - k).abs() <= 8.0 * f64::EPSILON * x.abs().max(k.abs()) {
-                continue;
+        match kept.last().copied().and_then(|k| one_zero(f, k, x)) {
+            Some(zero) => {
+                kept.pop();
+                kept.push(zero);
             }
-            if (x - k).abs() <= 1e-7 * x.abs().max(k.abs()) {
-                let ends = [value(f, k), value(f, x)].map(|y| y.unwrap_or(0.0).abs());
-                let middle = value(f, k + (x - k) / 2.0).map_or(f64::MAX, f64::abs);
-                if middle <= 4.0 * ends[0].max(ends[1]) {
-                    if ends[1] < ends[0] {
-                        kept.pop();
-                        kept.push(x);
-                    }
-                    continue;
-                }
-            }
+            None => kept.push(x),
         }
-        kept.push(x);
     }
     *at = kept;
+}
+
+/// The zero that both places are; none where they are two.
+fn one_zero(f: &mut Curve, k: f64, x: f64) -> Option<f64> {
+    let (apart, size) = ((x - k).abs(), x.abs().max(k.abs()));
+    if apart <= 8.0 * f64::EPSILON * size {
+        return Some(k);
+    }
+    if !(apart <= 1e-7 * size) {
+        return None;
+    }
+    let ends = [value(f, k), value(f, x)].map(|y| y.unwrap_or(0.0).abs());
+    let middle = value(f, k + (x - k) / 2.0).map_or(f64::MAX, f64::abs);
+    (middle <= 4.0 * ends[0].max(ends[1])).then_some(if ends[1] < ends[0] { x } else { k })
 }

@@ -16,7 +16,6 @@ mod amount;
 mod arithmetic;
 mod refusal;
 
-use self::refusal::is_plus_or_minus;
 use crate::error::{ParseError, Why};
 use crate::kind::Kind;
 use crate::rational::Rational;
@@ -202,7 +201,8 @@ impl Reader<'_> {
             match self.sign(0) {
                 Some(Sign::Minus) => negative = !negative,
                 // A plus after a plus or a minus is a slip, not a sign.
-                Some(Sign::Plus) if !self.previous().is_some_and(is_plus_or_minus) => {}
+                Some(Sign::Plus) if !self.previous().is_some_and(|t| t.sign.is_plus_or_minus()) => {
+                }
                 _ => break,
             }
             self.at += 1;

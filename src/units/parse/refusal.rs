@@ -2,17 +2,19 @@
 
 use super::Reader;
 use crate::error::Why;
-use crate::scan::{Sign, Token};
+use crate::scan::Sign;
 
 impl Reader<'_> {
     /// Why no value begins here.
     pub(super) fn no_value(&self) -> Why {
         let before = self.previous();
         match (self.token(0), before) {
-            (_, Some(before)) if is_operator(before.sign) || before.sign == Sign::Dollar => {
+            (_, Some(before)) if before.sign.is_operator() || before.sign == Sign::Dollar => {
                 Why::MissingAfter(self.typed(before))
             }
-            (Some(token), None) if is_operator(token.sign) => Why::MissingBefore(self.typed(token)),
+            (Some(token), None) if token.sign.is_operator() => {
+                Why::MissingBefore(self.typed(token))
+            }
             (Some(token), _) => match token.sign {
                 Sign::Unit(_) | Sign::And => Why::NoNumber(self.typed(token)),
                 Sign::Close if before.is_some() => Why::NothingInside,
@@ -59,12 +61,4 @@ impl Reader<'_> {
             }
         }
     }
-}
-
-pub(super) fn is_plus_or_minus(token: Token) -> bool {
-    matches!(token.sign, Sign::Plus | Sign::Minus)
-}
-
-fn is_operator(sign: Sign) -> bool {
-    matches!(sign, Sign::Plus | Sign::Minus | Sign::Times | Sign::Divide | Sign::Slash)
 }

@@ -4,33 +4,38 @@
 //! edge A (the one nearest you) reaches further out. [`Jobs`] turns entries and rack into one planner
 //! job a stock; [`Run`] works them off in steps and reports in messages, which [`Planned`] collects.
 
+mod blank_cut;
 mod form;
+mod job;
 mod jobs;
 mod kept;
 mod on_blank;
 mod paste;
 mod planned;
+mod rip_job;
 mod rips;
 mod sentences;
 mod sequence;
+mod shown;
 mod stored;
 mod summary;
 mod wire;
 
+pub use blank_cut::BlankCut;
 pub use form::FIELDS;
-pub use jobs::{Board, Job, JobPart, Jobs, Origin, Trouble};
+pub use job::{Board, Job, JobPart, Jobs, Origin, RipJob, Trouble};
 pub use kept::{Kept, KeptPart};
 pub use offsquare_planner::{CURVE_MOST, Run};
-pub use on_blank::BlankCut;
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, Outcome, Planned, Result as JobResult};
-pub use rips::{RipJob, RipShown, Ripped, blank_steps, rip_steps};
+pub use rips::{RipShown, Ripped, blank_steps, rip_steps};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
     yard_length,
 };
 pub use sequence::{Step, order, steps};
-pub use summary::{Buy, Leftover, Lying, PutAway, Shown, Summary};
+pub use shown::{Buy, Leftover, Lying, PutAway};
+pub use summary::{Shown, Summary};
 
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
 use offsquare_units as units;

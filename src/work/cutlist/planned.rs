@@ -1,7 +1,7 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
 use super::Jobs;
-use super::jobs::WOOD;
+use super::job::WOOD;
 use super::wire::write_jobs;
 use offsquare_planner::{CURVE_MOST, CutBoard, Instance, Plan, Words, guillotine, read_plan};
 use offsquare_units::num::Gather;

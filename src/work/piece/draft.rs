@@ -242,11 +242,11 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
     })
 }
 
+/// A value, the step that it was typed to, and whether the text is a sum.
+type Reading = (Value, Option<Quantity>, bool);
+
 /// Reads one text as the field's type.
-pub(super) fn read(
-    field: &'static Field,
-    typed: &Typed,
-) -> Result<(Value, Option<Quantity>, bool), Problem> {
+pub(super) fn read(field: &'static Field, typed: &Typed) -> Result<Reading, Problem> {
     let text = typed.text.trim();
     let stop = |sentence: offsquare_units::Text| Problem::stop(field.key, sentence);
     let said = |e: ParseError| stop(e.into());
@@ -310,6 +310,46 @@ fn pieces(text: &str, at: char) -> impl Iterator<Item = &str> {
     text.split(at).map(str::trim).filter(|s| !s.is_empty())
 }
 
+impl Answered {
+    /// Reads one field: what stands there, or what is wrong with it.
+    fn take(&mut self, field: &'static Field, also: bool, typed: Option<&Typed>, shop: &Shop) {
+        let mut entry = Entry {
+            key: field.key,
+            also,
+            text: typed.map(|t| t.text.clone()).unwrap_or_default(),
+            unit: typed.map_or(shop.unit, |t| t.unit),
+            value: None,
+            is_sum: false,
+        };
+        match typed.filter(|t| !t.text.trim().is_empty()).map(|t| checked(field, t)) {
+            None => {
+                if let Some(v) = standing_value(field) {
+                    self.given.inputs.set(field.key, v);
+                }
+            }
+            Some(Err(p)) => self.problems.push(p),
+            Some(Ok((value, step, is_sum))) => {
+                entry.value = Some(value.clone());
+                entry.is_sum = is_sum;
+                if also {
+                    let path = format!("/inputs/{}", field.key);
+                    self.given.also.push(Also::of(field, value, path, step));
+                } else {
+                    self.given.inputs.set(field.key, value);
+                    self.given.steps.extend(step.map(|s| (field.key, s)));
+                }
+            }
+        }
+        self.entries.push(entry);
+    }
+}
+
+/// What a text says, where the field takes that.
+fn checked(field: &'static Field, typed: &Typed) -> Result<Reading, Problem> {
+    let reading = read(field, typed)?;
+    field.check(&reading.0).map_or(Ok(reading), Err)
+}
+
 /// Reads and solves a draft; every problem is reported, each beside its field.
 pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     let mut out = Answered {
@@ -325,40 +365,7 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
     out.given.inputs = Inputs::of_form(form.id);
     let own = form.fields.iter().map(|f| (f, false));
     for (field, also) in own.chain(form.also.iter().map(|f| (f, true))) {
-        let typed = draft.text(field.key);
-        let mut entry = Entry {
-            key: field.key,
-            also,
-            text: typed.map(|t| t.text.clone()).unwrap_or_default(),
-            unit: typed.map_or(shop.unit, |t| t.unit),
-            value: None,
-            is_sum: false,
-        };
-        match typed.filter(|t| !t.text.trim().is_empty()) {
-            None => {
-                if let Some(v) = standing_value(field) {
-                    out.given.inputs.set(field.key, v);
-                }
-            }
-            Some(typed) => match read(field, typed) {
-                Err(p) => out.problems.push(p),
-                Ok((value, step, is_sum)) => match field.check(&value) {
-                    Some(p) => out.problems.push(p),
-                    None => {
-                        entry.value = Some(value.clone());
-                        entry.is_sum = is_sum;
-                        if also {
-                            let path = format!("/inputs/{}", field.key);
-                            out.given.also.push(Also::of(field, value, path, step));
-                        } else {
-                            out.given.inputs.set(field.key, value);
-                            out.given.steps.extend(step.map(|s| (field.key, s)));
-                        }
-                    }
-                },
-            },
-        }
-        out.entries.push(entry);
+        out.take(field, also, draft.text(field.key), shop);
     }
     if out.problems.iter().any(|p| p.level == Level::Stop) {
         return out;

@@ -239,30 +239,13 @@ impl Work {
                     let _ = e.write(key, &text, unit);
                 }
             }
-            WorkEdit::CutFrom { id, stock } => {
-                for e in &mut self.parts {
-                    let own = match id {
-                        Some(id) => e.id == id,
-                        None => self.rack.stock_of(e.stock).is_none(),
-                    };
-                    if own {
-                        e.stock = stock;
-                    }
-                }
-            }
+            WorkEdit::CutFrom { id, stock } => self.cut_from(id, stock),
             WorkEdit::CopyPart(id) => {
                 if let Some(e) = self.part(id).cloned() {
                     self.put(Entry { from: None, stale: false, ..e });
                 }
             }
-            WorkEdit::RemovePart(id) => {
-                if let Some(from) = self.part(id).and_then(|e| e.from.clone())
-                    && let Some(s) = self.sources.iter_mut().find(|s| s.id == from.source)
-                {
-                    s.off.push((from.part, from.nth));
-                }
-                self.parts.retain(|e| e.id != id);
-            }
+            WorkEdit::RemovePart(id) => self.remove_part(id),
             WorkEdit::ClearParts => {
                 self.parts.clear();
                 self.kept.clear();
@@ -335,6 +318,29 @@ impl Work {
         let used: BTreeSet<u32> =
             self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source)).collect();
         self.sources.retain(|s| used.contains(&s.id));
+    }
+
+    /// One entry, or all that have no stock, are cut from this one.
+    fn cut_from(&mut self, id: Option<u32>, stock: Option<u32>) {
+        for e in &mut self.parts {
+            let own = match id {
+                Some(id) => e.id == id,
+                None => self.rack.stock_of(e.stock).is_none(),
+            };
+            if own {
+                e.stock = stock;
+            }
+        }
+    }
+
+    /// A part that follows a layout is not followed again.
+    fn remove_part(&mut self, id: u32) {
+        if let Some(from) = self.part(id).and_then(|e| e.from.clone())
+            && let Some(s) = self.sources.iter_mut().find(|s| s.id == from.source)
+        {
+            s.off.push((from.part, from.nth));
+        }
+        self.parts.retain(|e| e.id != id);
     }
 
     fn remove(&mut self, row: Row) {

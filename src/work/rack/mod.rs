@@ -211,21 +211,6 @@ pub enum Lies {
 }
 
 impl Stock {
-    /// The lengths on sale that have no price yet, shortest first.
-    ///
-    /// ```
-    /// use offsquare_work::rack::{Sold, Stock};
-    /// use offsquare_units::{Length, Money};
-    /// let sold = |inches, cents| Sold { length: Length(inches), price: Money(cents), ..Sold::default() };
-    /// let stock = Stock { sold: vec![sold(96.0, 0), sold(72.0, 330)], ..Stock::default() };
-    /// assert_eq!(stock.without_price(0), [Length(96.0)]);
-    /// ```
-    pub fn without_price(&self, tax: u32) -> Vec<Length> {
-        let open = |s: &&Sold| s.left != Some(0) && price(self, s, tax).is_none();
-        let mut out: Vec<Length> = self.sold.iter().filter(open).map(|s| s.length).gather();
-        offsquare_units::num::sort_by(&mut out, |a, b| a.0.total_cmp(&b.0));
-        out
-    }
     /// How a part of these sizes lies in this stock; none where it is no part of this section. A size
     /// that is not known is the board's own. Nothing is a section of a sheet.
     pub fn lies(&self, seen: Option<Length>, away: Option<Length>) -> Option<Lies> {

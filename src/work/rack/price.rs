@@ -1,7 +1,8 @@
 //! What one board costs: rounded once, an exact half up, in whole cents.
 
 use super::{By, Sold, Stock};
-use offsquare_units::{Money, Ticks};
+use offsquare_units::num::{self, Gather};
+use offsquare_units::{Length, Money, Ticks};
 
 /// What one board of a length costs, sales tax of `tax` thousandths of a percent on top where the
 /// stock is priced without it. Board feet count nominal sizes where there are any. None where it has no price
@@ -43,4 +44,22 @@ pub fn price(stock: &Stock, sold: &Sold, tax: u32) -> Option<Money> {
     };
     let cents = over.checked_mul(2)?.checked_add(under)?.div_euclid(2 * under);
     i64::try_from(cents).ok().filter(|c| *c >= 0 && *c <= 1_000_000_000_000).map(Money)
+}
+
+impl Stock {
+    /// The lengths on sale that have no price yet, shortest first.
+    ///
+    /// ```
+    /// use offsquare_work::rack::{Sold, Stock};
+    /// use offsquare_units::{Length, Money};
+    /// let sold = |inches, cents| Sold { length: Length(inches), price: Money(cents), ..Sold::default() };
+    /// let stock = Stock { sold: vec![sold(96.0, 0), sold(72.0, 330)], ..Stock::default() };
+    /// assert_eq!(stock.without_price(0), [Length(96.0)]);
+    /// ```
+    pub fn without_price(&self, tax: u32) -> Vec<Length> {
+        let open = |s: &&Sold| s.left != Some(0) && price(self, s, tax).is_none();
+        let mut out: Vec<Length> = self.sold.iter().filter(open).map(|s| s.length).gather();
+        num::sort_by(&mut out, |a, b| a.0.total_cmp(&b.0));
+        out
+    }
 }

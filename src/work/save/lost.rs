@@ -1,5 +1,6 @@
 //! What of a file would be gone once it is written again.
 
+use offsquare_units::grouped;
 use serde_json::Value;
 
 /// The first place of `stored` that `written` does not hold, as a path of names ("bench.lengths.3");
@@ -31,4 +32,10 @@ fn differs(stored: &Value, written: &Value, path: &mut Vec<String>) -> bool {
         (Value::Number(a), Value::Number(b)) => a.as_f64() != b.as_f64(),
         _ => stored != written,
     }
+}
+
+/// What is said of a list that is cut to what can be handled.
+pub(super) fn too_many(what: &str, most: usize, more: usize) -> String {
+    let (most, more) = (grouped(most as u64), grouped(more as u64));
+    format!("Of {what}, {most} can be kept; {more} more were set aside.")
 }

@@ -16,7 +16,7 @@ use crate::piece::{Draft, Shop, Work};
 use offsquare_cuts::layouts;
 use offsquare_units::kept::Kept;
 use offsquare_units::num::Gather;
-use offsquare_units::{grouped, kept, record, upper_first};
+use offsquare_units::{kept, record, upper_first};
 use serde_json::{Value, json};
 
 /// The shape that is written today.
@@ -223,15 +223,9 @@ fn rows<T: Kept>(
         n => repaired.push(format!("{n} of {} could not be read and were set aside.", what.1)),
     }
     if all.len() > most {
-        repaired.push(too_many(what.1, most, all.len() - most));
+        repaired.push(lost::too_many(what.1, most, all.len() - most));
     }
     read.into_iter().flatten().gather()
-}
-
-/// What is said of a list that is cut to what can be handled.
-fn too_many(what: &str, most: usize, more: usize) -> String {
-    let (most, more) = (grouped(most as u64), grouped(more as u64));
-    format!("Of {what}, {most} can be kept; {more} more were set aside.")
 }
 
 /// A shop whose numbers are all in their ranges.

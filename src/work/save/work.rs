@@ -1,7 +1,7 @@
 //! Parts list, rack and boards as they are stored: read row by row, every number brought back inside
 //! its range, and said where it was not.
 
-use super::too_many;
+use super::lost::too_many;
 use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
 use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
 use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};

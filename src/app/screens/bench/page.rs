@@ -3,11 +3,10 @@
 use super::lengths::tape;
 use super::questions::Questions;
 use super::recent::recent_answers;
-use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{tag, txt};
-use crate::state::{Edit, Route};
+use crate::state::{Dispatch, Edit, Route, on};
 use offsquare_work::save::Bench;
 use yew::prelude::*;
 

@@ -1,11 +1,10 @@
 //! The last answers with their date; a tap opens one again.
 
-use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::icon_key;
 use crate::parts::tags::{each, tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit, on};
 use offsquare_units::Style;
 use offsquare_work::save::Recent;
 use yew::prelude::*;

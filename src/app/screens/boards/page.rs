@@ -2,12 +2,11 @@
 
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
-use crate::app::{Dispatch, sender};
 use crate::parts::amount::set;
 use crate::parts::keys::key;
 use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
-use crate::state::{Boards, Edit, Route};
+use crate::state::{Boards, Dispatch, Edit, Route, sender};
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{

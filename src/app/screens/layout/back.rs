@@ -1,12 +1,11 @@
 //! Working backwards: which change of one size lands the cut on a mark of the saw.
 
 use super::view::chosen;
-use crate::app::{Dispatch, on};
 use crate::parts::amount::{sentence, set};
 use crate::parts::keys::choice;
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit, on};
 use offsquare_cuts::backwards::{Mark, Marks, Steps, marks_near};
 use offsquare_cuts::inputs::Field;
 use offsquare_paper::report::label;

@@ -2,16 +2,14 @@
 
 use super::cut::{at_the_saw, ways_out};
 use super::lap::laps;
-use super::look::{Look, Turn, Turns, turn};
-use super::page::Raised;
+use super::look::{Look, Raised, Turn, Turns, turn};
 use super::view::{chosen, cut_index, cuts};
-use crate::app::Dispatch;
 use crate::parts::amount::{amount, sentence};
 use crate::parts::icon::Glyph;
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::sheet::Sheet;
 use crate::parts::tags::{each, row, tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit};
 use offsquare_cuts::backwards::{Steps, advise, if_off, value_of};
 use offsquare_cuts::saw::ChangedInput;
 use offsquare_paper::report::{bare_in_words, bare_reading, figures};

@@ -3,16 +3,17 @@
 //! Beside the keypad the drawing has no handles, and under 170 px only the sizes that are typed.
 
 use super::view::{SharedAnswer, chosen};
-use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::tags::list;
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit};
 use offsquare_cuts::inputs::Value;
 use offsquare_geometry::scene::{Item, Scene, Source};
 use offsquare_geometry::{Point, Vector, dot};
-use offsquare_paper::drawing::{self, Anchor, Mark, Run};
+use offsquare_paper::drawing::{self, Anchor, Mark, Rect, Run};
 use offsquare_units::Style;
 use offsquare_work::piece::{Draft, Shop, handle_text};
+use std::cell::RefCell;
+use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
@@ -35,33 +36,13 @@ pub struct DrawingProps {
 
 #[component]
 pub fn Drawing(props: &DrawingProps) -> Html {
-    let dispatch = props.dispatch.clone();
     let frame = use_node_ref();
-    let size = use_state_eq(|| (360.0_f64, 300.0_f64));
-    // What is dragged: by which finger, the field, where it went down, the value then, how it changes.
-    let drag = use_mut_ref(|| None::<(i32, &'static str, Point, f64, Vector)>);
-    let measure = {
-        let (frame, size) = (frame.clone(), size.setter());
-        move || {
-            if let Some(e) = frame.cast::<web_sys::Element>() {
-                let r = e.get_bounding_client_rect();
-                if r.width() > 40.0 && r.height() > 40.0 {
-                    size.set((r.width().round(), r.height().round()));
-                }
-            }
-        }
-    };
-    use_effect(measure.clone());
-    // A phone that is turned.
-    use_effect_with((), move |()| {
-        let turned = browser::on_window("resize", measure);
-        move || drop(turned)
-    });
+    let (width, height) = use_room(&frame);
+    let drag = use_mut_ref(|| None);
     let Some(solved) = chosen(&props.answer, &props.draft) else {
         return html! {};
     };
     let style = props.shop.style();
-    let (width, height) = *size;
     let mut figure = solved.solution.figure.clone();
     // Beside a keypad there is no room to pull at it: without handles it is larger; with least room it
     // keeps to what is typed.
@@ -78,71 +59,17 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let end = {
         let drag = drag.clone();
         Callback::from(move |e: PointerEvent| {
-            drag.borrow_mut().take_if(|d| d.0 == e.pointer_id());
+            drag.borrow_mut().take_if(|d: &mut Drag| d.finger == e.pointer_id());
         })
     };
-    let moved = {
-        let (drag, dispatch, inputs, shop) =
-            (drag.clone(), dispatch, props.answer.given.inputs.clone(), props.shop.clone());
-        let layout = props.draft.layout().map(|l| l.id());
-        Callback::from(move |e: PointerEvent| {
-            let (Some((finger, field, from, start, per_px)), Some(layout)) =
-                (*drag.borrow(), layout)
-            else {
-                return;
-            };
-            if finger != e.pointer_id() {
-                return;
-            }
-            let by = Point::new(f64::from(e.client_x()), f64::from(e.client_y())).from(from);
-            let value = start + dot(by, per_px);
-            if let Some(now) = inputs.get(field)
-                && let Some((text, unit)) = handle_text(now, value, &shop)
-            {
-                dispatch.dispatch(Edit::Type { layout, key: field.to_owned(), text, unit });
-            }
-        })
-    };
+    let moved = pulling(props, &drag);
     let form = props.draft.form();
     let gives = form.and_then(|f| f.fields.iter().find(|f| Some(f.key) == props.give));
     let paint = |marks: &[Mark]| match marks {
-        [Mark::Hit { rect, field }] => {
-            let field = *field;
-            let open = {
-                let go = props.go.clone();
-                Callback::from(move |_: MouseEvent| go.emit(Some(field)))
-            };
-            html! {
-                <rect class={classes!("fig-hit", (props.editing == Some(field)).then_some("on"))} data-field={field}
-                    x={drawing::figure(rect.low.x)} y={drawing::figure(rect.low.y)}
-                    width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} onclick={open} />
-            }
-        }
+        [Mark::Hit { rect, field }] => hit(rect, field, props),
         [Mark::HandleMark { at, field, per_px }] => {
-            let (field, per_px) = (*field, *per_px);
-            let down = {
-                let (drag, start) =
-                    (drag.clone(), props.answer.given.inputs.get(field).and_then(Value::scalar));
-                Callback::from(move |e: PointerEvent| {
-                    if let Some(start) = start {
-                        let at = Point::new(f64::from(e.client_x()), f64::from(e.client_y()));
-                        *drag.borrow_mut() = Some((e.pointer_id(), field, at, start, per_px));
-                        if let Some(target) =
-                            e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok())
-                        {
-                            // Without capture the drag still works while the pointer stays on the drawing.
-                            let _ = target.set_pointer_capture(e.pointer_id());
-                        }
-                        e.prevent_default();
-                    }
-                })
-            };
-            html! {
-                <g class="fig-grip" data-handle={field} onpointerdown={down}>
-                    <circle class="fig-hit" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="24" />
-                    <circle class="fig-handle" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="9" />
-                </g>
-            }
+            let start = props.answer.given.inputs.get(field).and_then(Value::scalar);
+            handle(*at, field, taking(&drag, field, start, *per_px))
         }
         [Mark::Text { rect, field, .. }] if field.is_some() && *field == props.give => {
             let y = rect.high.y + 1.0;
@@ -165,6 +92,116 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 { painted(&laid.marks, paint) }
             </svg>
         </div>
+    }
+}
+
+/// The frame's size in px, also after the phone is turned.
+#[hook]
+fn use_room(frame: &NodeRef) -> (f64, f64) {
+    let size = use_state_eq(|| (360.0_f64, 300.0_f64));
+    let measure = {
+        let (frame, size) = (frame.clone(), size.setter());
+        move || {
+            if let Some(e) = frame.cast::<web_sys::Element>() {
+                let r = e.get_bounding_client_rect();
+                if r.width() > 40.0 && r.height() > 40.0 {
+                    size.set((r.width().round(), r.height().round()));
+                }
+            }
+        }
+    };
+    use_effect(measure.clone());
+    use_effect_with((), move |()| {
+        let turned = browser::on_window("resize", measure);
+        move || drop(turned)
+    });
+    *size
+}
+
+/// What is dragged.
+#[derive(Clone, Copy)]
+struct Drag {
+    finger: i32,
+    field: &'static str,
+    /// Where the finger went down, and the value then.
+    from: Point,
+    start: f64,
+    /// How the value changes with the finger.
+    per_px: Vector,
+}
+
+type Dragging = Rc<RefCell<Option<Drag>>>;
+
+fn place(e: &PointerEvent) -> Point {
+    Point::new(f64::from(e.client_x()), f64::from(e.client_y()))
+}
+
+/// A finger that moves types the value to which it has pulled.
+fn pulling(props: &DrawingProps, drag: &Dragging) -> Callback<PointerEvent> {
+    let (drag, dispatch, inputs, shop) = (
+        drag.clone(),
+        props.dispatch.clone(),
+        props.answer.given.inputs.clone(),
+        props.shop.clone(),
+    );
+    let layout = props.draft.layout().map(|l| l.id());
+    Callback::from(move |e: PointerEvent| {
+        let (Some(d), Some(layout)) = (*drag.borrow(), layout) else {
+            return;
+        };
+        if d.finger != e.pointer_id() {
+            return;
+        }
+        let value = d.start + dot(place(&e).from(d.from), d.per_px);
+        if let Some(now) = inputs.get(d.field)
+            && let Some((text, unit)) = handle_text(now, value, &shop)
+        {
+            dispatch.dispatch(Edit::Type { layout, key: d.field.to_owned(), text, unit });
+        }
+    })
+}
+
+/// A finger on a handle takes it, where its field has a value.
+fn taking(
+    drag: &Dragging,
+    field: &'static str,
+    start: Option<f64>,
+    per_px: Vector,
+) -> Callback<PointerEvent> {
+    let drag = drag.clone();
+    Callback::from(move |e: PointerEvent| {
+        let Some(start) = start else {
+            return;
+        };
+        let finger = e.pointer_id();
+        *drag.borrow_mut() = Some(Drag { finger, field, from: place(&e), start, per_px });
+        if let Some(target) = e.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok()) {
+            // Without capture the drag still works while the pointer stays on the drawing.
+            let _ = target.set_pointer_capture(finger);
+        }
+        e.prevent_default();
+    })
+}
+
+fn handle(at: Point, field: &'static str, down: Callback<PointerEvent>) -> Html {
+    html! {
+        <g class="fig-grip" data-handle={field} onpointerdown={down}>
+            <circle class="fig-hit" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="24" />
+            <circle class="fig-handle" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="9" />
+        </g>
+    }
+}
+
+/// Where a tap opens a field.
+fn hit(rect: &Rect, field: &'static str, props: &DrawingProps) -> Html {
+    let open = {
+        let go = props.go.clone();
+        Callback::from(move |_: MouseEvent| go.emit(Some(field)))
+    };
+    html! {
+        <rect class={classes!("fig-hit", (props.editing == Some(field)).then_some("on"))} data-field={field}
+            x={drawing::figure(rect.low.x)} y={drawing::figure(rect.low.y)}
+            width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} onclick={open} />
     }
 }
 

@@ -1,15 +1,16 @@
 //! Editing one size: its field, its sentence, and on a touch screen the keypad.
 
 use super::keypad::{Press, pad};
-use crate::app::Dispatch;
 use crate::io::browser;
 use crate::parts::amount::amount;
 use crate::parts::tags::{each, list, tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit};
 use offsquare_cuts::inputs::{Field, Kind};
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
-use offsquare_work::piece::{Answered, Shop, in_next_unit, keypad};
+use offsquare_work::piece::keypad::{self, Key};
+use offsquare_work::piece::{Answered, Shop, in_next_unit};
+use std::cell::RefCell;
 use std::rc::Rc;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
@@ -54,25 +55,43 @@ pub fn is_typed(field: &Field) -> bool {
     }
 }
 
+/// The text and its caret as they are being changed within one frame, so that fast taps never meet an old one.
+type Live = Rc<RefCell<Option<(String, usize)>>>;
+
+/// Another field has the focus, and all of its text selected.
+#[hook]
+fn use_selected(key: &'static str, input: &NodeRef, live: &Live) {
+    let (input, live) = (input.clone(), live.clone());
+    use_effect_with(key, move |_| {
+        *live.borrow_mut() = None;
+        if let Some(i) = input.cast::<HtmlInputElement>() {
+            // Focus can only fail on an element that is gone.
+            let _ = i.focus();
+            i.select();
+        }
+    });
+}
+
+/// The text after a key of the keypad; field and caret are set to it.
+fn after_key(input: &NodeRef, live: &Live, key: Key) -> Option<String> {
+    let i = input.cast::<HtmlInputElement>()?;
+    let (text, caret) = live.borrow().clone().unwrap_or_else(|| at_caret(&i));
+    let (text, caret) = keypad::press(&text, caret, key);
+    i.set_value(&text);
+    let place = u32::try_from(caret).unwrap_or(0);
+    // The caret of a text field can always be set.
+    let _ = i.set_selection_range(place, place);
+    *live.borrow_mut() = Some((text.clone(), caret));
+    Some(text)
+}
+
 #[component]
 pub fn EditBar(props: &EditProps) -> Html {
     let dispatch = &props.dispatch;
     let input = use_node_ref();
-    // The text as it is being changed within one frame, so that fast taps never meet an old one.
-    let live = use_mut_ref(|| None::<(String, usize)>);
+    let live = use_mut_ref(|| None);
     let touch = browser::is_touch();
-    {
-        let input = input.clone();
-        let live = live.clone();
-        use_effect_with(props.key_of, move |_| {
-            *live.borrow_mut() = None;
-            if let Some(i) = input.cast::<HtmlInputElement>() {
-                // Focus can only fail on an element that is gone.
-                let _ = i.focus();
-                i.select();
-            }
-        });
-    }
+    use_selected(props.key_of, &input, &live);
     let Some(field) = props.fields.iter().find(|f| f.0.key == props.key_of) else {
         return html! {};
     };
@@ -126,17 +145,9 @@ pub fn EditBar(props: &EditProps) -> Html {
                 send(String::new(), entry.unit);
             }
             Press::Key(key) => {
-                let Some(i) = input.cast::<HtmlInputElement>() else {
-                    return;
-                };
-                let (text, caret) = live.borrow().clone().unwrap_or_else(|| at_caret(&i));
-                let (text, caret) = keypad::press(&text, caret, key);
-                i.set_value(&text);
-                let place = u32::try_from(caret).unwrap_or(0);
-                // The caret of a text field can always be set.
-                let _ = i.set_selection_range(place, place);
-                *live.borrow_mut() = Some((text.clone(), caret));
-                send(text, entry.unit);
+                if let Some(text) = after_key(&input, &live, key) {
+                    send(text, entry.unit);
+                }
             }
         })
     };

@@ -4,7 +4,8 @@ use super::drawing::to_look_at;
 use crate::parts::amount::sentence;
 use crate::parts::tags::{each, list, tag};
 use offsquare_cuts::parts::Part;
-use offsquare_cuts::saw::{LapAdvice, PartAdvice, lap_on_face, wording};
+use offsquare_cuts::saw::{LapAdvice, PartAdvice, wording};
+use offsquare_paper::at_saw::lap_on_face;
 use offsquare_units::Style;
 use yew::prelude::*;
 

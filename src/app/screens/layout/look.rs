@@ -1,9 +1,16 @@
 //! What of a layout is looked at, beside its sizes: none of it is kept.
 
-use super::page::Raised;
 use crate::io::browser;
 use std::rc::Rc;
 use yew::prelude::*;
+
+/// Sheets that rise over the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Raised {
+    Card,
+    Back,
+    Paper,
+}
 
 #[derive(Default)]
 pub struct Look {

@@ -5,20 +5,21 @@ use super::card::{Card, saw_card};
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::{Fields, agreeing, fields};
-use super::look::{Look, Turn, turn};
+use super::look::{Look, Raised, Turn, Turns, turn};
 use super::paper::paper_sheet;
 use super::solid::SolidView;
 use super::strip::{Strip, mark, strip};
 use super::view::{cautions, chosen, chosen_index};
 use super::ways::ways;
-use crate::app::{Dispatch, on};
 use crate::io::browser;
 use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::tags::{each, tag, txt};
-use crate::state::{Edit, Shown};
+use crate::state::{Dispatch, Edit, Shown, on};
 use offsquare_cuts::facts::caution;
+use offsquare_cuts::layouts::{Form, Layout};
+use offsquare_cuts::problem::Problem;
 use offsquare_units::num::Gather;
 use offsquare_work::piece::{Draft, Shop, WorkEdit};
 use std::rc::Rc;
@@ -39,12 +40,170 @@ pub struct LayoutProps {
     pub no_room: Option<String>,
 }
 
-/// Sheets that rise over the screen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Raised {
-    Card,
-    Back,
-    Paper,
+/// A sheet or the keypad makes a step in the history, so that the back button takes it and not the screen.
+#[hook]
+fn use_step_under(over: bool, lower: &Callback<()>) {
+    let lower = lower.clone();
+    use_effect_with(over, move |up| {
+        let heard = if *up {
+            browser::raise_step();
+            browser::on_step_taken(move || lower.emit(()))
+        } else {
+            // The page may have been loaded anew under it, too.
+            browser::lower_step();
+            None
+        };
+        move || drop(heard)
+    });
+}
+
+/// An answer is worth remembering when the screen is left with it, by whatever way.
+#[hook]
+fn use_remembered(dispatch: &Dispatch, layout: &'static str) {
+    let dispatch = dispatch.clone();
+    use_effect_with((), move |()| {
+        move || {
+            let at_ms = browser::now_ms();
+            dispatch.dispatch(Edit::Remember { layout, at_ms, pinned: false, left: true });
+        }
+    });
+}
+
+/// The question with the keys that stand above every form.
+fn head(props: &LayoutProps, question: &'static str, over: bool, turns: &Turns) -> Html {
+    // The keypad's step in the history is not left behind.
+    let leave = over.then(|| {
+        Callback::from(|e: MouseEvent| {
+            e.prevent_default();
+            browser::go_instead("#/");
+        })
+    });
+    let on = |edit: Edit| on(&props.dispatch, edit);
+    html! {
+        <header class="top">
+            <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
+            { tag("h1", "", txt(question)) }
+            { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
+            { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
+            <button aria-label="Full-size template" data-test="paper" onclick={turn(turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
+        </header>
+    }
+}
+
+/// Which of the layout's questions is asked.
+fn forms(props: &LayoutProps, layout: &'static dyn Layout, form: &Form) -> Html {
+    let on = |edit: Edit| on(&props.dispatch, edit);
+    let id = props.layout;
+    html! {
+        if layout.forms().len() > 1 {
+            <nav class="forms" aria-label="What is asked">
+                { each(layout.forms().iter().map(|f| {
+                    choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
+                })) }
+            </nav>
+        }
+    }
+}
+
+/// Why the answer that is shown is in doubt.
+fn doubt(props: &LayoutProps) -> Option<&Problem> {
+    let (answer, _) = props.shown.answer()?;
+    props.shown.now.doubt(chosen(answer, &props.draft)?.solution.way)
+}
+
+/// The bar of the size that is being typed has its own sentences.
+fn said_below(doubt: Option<&Problem>, editing: Option<&'static str>) -> bool {
+    doubt.and_then(|p| p.field()).is_some_and(|f| editing == Some(f))
+}
+
+/// Problems, all sizes, and what is said of the answer.
+fn in_words(
+    props: &LayoutProps,
+    form: &'static Form,
+    all: &[FieldRef],
+    give: Option<&'static str>,
+    editing: Option<&'static str>,
+    unfolded: bool,
+    parts: Html,
+) -> Html {
+    let (id, dispatch, now) = (props.layout, &props.dispatch, &props.shown.now);
+    let on = |edit: Edit| on(dispatch, edit);
+    let style = props.shop.style();
+    let mut general: Vec<_> = now
+        .problems
+        .iter()
+        .filter(|p| p.field().is_none_or(|f| Some(f) != editing))
+        .cloned()
+        .gather();
+    // Said of each of two parts alike, it is one sentence.
+    general.dedup_by(|a, b| a.text == b.text);
+    let doubt = doubt(props);
+    let said = said_below(doubt, editing);
+    html! {
+        <div>
+            { each(general.iter().map(|p| html! {
+                <>
+                    // The mark over the answer says it already, in sight.
+                    if said || doubt.is_none_or(|d| d.text != p.text) {
+                        <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                    }
+                    if !p.agree.is_empty() { { agreeing(p, id, dispatch, all, style) } }
+                </>
+            })) }
+            <details class="more" open={unfolded}>
+                <summary data-test="fields">{ "All sizes, in words" }</summary>
+                { fields(&Fields { layout: id, dispatch, fields: all, now, shop: &props.shop, give, gives: form.gives }) }
+                { tag("div", "actions", key("key", Some("fresh"), "Start fresh".into(), false, on(Edit::Fresh(id)))) }
+            </details>
+            { parts }
+            if props.draft.turned().is_some() {
+                { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
+            }
+            if let Some(s) = props.shown.answer().and_then(|(a, _)| chosen(a, &props.draft)) {
+                { each(s.solution.standing.iter().map(|t| tag("p", "said", sentence(&props.shop.saw.standing(t), &style)))) }
+                { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
+                { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
+            }
+        </div>
+    }
+}
+
+/// What rises over an answer.
+fn sheet(
+    props: &LayoutProps,
+    look: &Look,
+    turns: &Turns,
+    give: Option<&'static str>,
+    gives: &'static [&'static str],
+    parts: Html,
+    lower: Callback<()>,
+) -> Html {
+    let Some((answer, _)) = props.shown.answer() else {
+        return html! {};
+    };
+    match look.raised {
+        Some(Raised::Card) => saw_card(&Card {
+            dispatch: &props.dispatch,
+            answer,
+            draft: &props.draft,
+            shop: &props.shop,
+            look,
+            turns,
+            to_parts: parts,
+            close: lower,
+        }),
+        Some(Raised::Back) => back_sheet(&Back {
+            dispatch: &props.dispatch,
+            answer,
+            draft: &props.draft,
+            shop: &props.shop,
+            give,
+            gives,
+            close: lower,
+        }),
+        Some(Raised::Paper) => paper_sheet(answer, &props.draft, &props.shop, lower),
+        None => html! {},
+    }
 }
 
 #[component]
@@ -58,39 +217,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         let turns = turns.clone();
         Callback::from(move |()| turns.dispatch(Turn::Lower))
     };
-    {
-        let lower = lower.clone();
-        use_effect_with(look.over(), move |up| {
-            let heard = if *up {
-                browser::raise_step();
-                browser::on_step_taken(move || lower.emit(()))
-            } else {
-                // The page may have been loaded anew under it, too.
-                browser::lower_step();
-                None
-            };
-            move || drop(heard)
-        });
-    }
+    use_step_under(look.over(), &lower);
     {
         // Another form has other cuts.
         let turns = turns.clone();
         use_effect_with(props.draft.form.clone(), move |_| turns.dispatch(Turn::Cut(None)));
     }
-    {
-        // An answer is worth remembering when the screen is left with it, by whatever way.
-        let (dispatch, layout) = (dispatch.clone(), props.layout);
-        use_effect_with((), move |()| {
-            move || {
-                dispatch.dispatch(Edit::Remember {
-                    layout,
-                    at_ms: browser::now_ms(),
-                    pinned: false,
-                    left: true,
-                });
-            }
-        });
-    }
+    use_remembered(dispatch, props.layout);
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -104,7 +237,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let on = |edit: Edit| on(dispatch, edit);
     let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).gather();
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
-    let style = props.shop.style();
     let go = {
         let turns = turns.clone();
         Callback::from(move |key| turns.dispatch(Turn::Edit(key)))
@@ -129,27 +261,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
         .or(form.gives.first().copied());
     let now = props.shown.now.clone();
-    let mut general: Vec<_> = now
-        .problems
-        .iter()
-        .filter(|p| p.field().is_none_or(|f| Some(f) != look.editing))
-        .cloned()
-        .gather();
-    // Said of each of two parts alike, it is one sentence.
-    general.dedup_by(|a, b| a.text == b.text);
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
-    let way = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)).map(|s| s.solution.way);
-    let doubt = way.and_then(|way| now.doubt(way));
-    // The bar of the size that is being typed has its own sentences.
-    let said = doubt.and_then(|p| p.field()).is_some_and(|f| look.editing == Some(f));
-    // The keypad's step in the history is not left behind.
-    let leave = look.over().then(|| {
-        Callback::from(|e: MouseEvent| {
-            e.prevent_default();
-            browser::go_instead("#/");
-        })
-    });
+    let raised = sheet(props, &look, &turns, give, form.gives, parts.clone(), lower);
+    let doubt = doubt(props);
+    let said = said_below(doubt, look.editing);
     let class = classes!(
         "layout",
         look.editing.is_some().then_some("editing"),
@@ -158,20 +274,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     );
     html! {
         <div {class}>
-            <header class="top">
-                <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
-                { tag("h1", "", txt(layout.question())) }
-                { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
-                { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
-                <button aria-label="Full-size template" data-test="paper" onclick={turn(&turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
-            </header>
-            if layout.forms().len() > 1 {
-                <nav class="forms" aria-label="What is asked">
-                    { each(layout.forms().iter().map(|f| {
-                        choice(f.id == form.id, Some(format!("form-{}", f.id)), f.label.into(), on(Edit::Form { layout: id, form: f.id }))
-                    })) }
-                </nav>
-            }
+            { head(props, layout.question(), look.over(), &turns) }
+            { forms(props, layout, form) }
             <main class="work">
                 <div class="picture">
                     if let Some((a, _)) = &answer {
@@ -183,49 +287,19 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         }
                     }
                 </div>
-                <div>
-                    { each(general.iter().map(|p| html! {
-                        <>
-                            // The mark over the answer says it already, in sight.
-                            if said || doubt.is_none_or(|d| d.text != p.text) {
-                                <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
-                            }
-                            if !p.agree.is_empty() { { agreeing(p, id, dispatch, &all, style) } }
-                        </>
-                    })) }
-                    <details class="more" open={*unfolded}>
-                        <summary data-test="fields">{ "All sizes, in words" }</summary>
-                        { fields(&Fields { layout: id, dispatch, fields: &all, now: &now, shop: &props.shop, give, gives: form.gives }) }
-                        { tag("div", "actions", key("key", Some("fresh"), "Start fresh".into(), false, on(Edit::Fresh(id)))) }
-                    </details>
-                    { parts.clone() }
-                    if props.draft.turned().is_some() {
-                        { tag("div", "actions", key("key", Some("turn"), "Swap size seen and thickness".into(), false, on(Edit::Turn(id)))) }
-                    }
-                    if let Some(s) = answer.as_ref().and_then(|(a, _)| chosen(a, &props.draft)) {
-                        { each(s.solution.standing.iter().map(|t| tag("p", "said", sentence(&props.shop.saw.standing(t), &style)))) }
-                        { each(s.solution.notes.iter().map(|t| tag("p", "said", sentence(t, &style)))) }
-                        { each(cautions(s, &props.shop).iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
-                    }
-                </div>
+                { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
+                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &props.shop.style()), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
                         now={now.clone()} shop={props.shop.clone()} go={go.clone()} />
                 }
             </footer>
-            { match (look.raised, &answer) {
-                (Some(Raised::Card), Some((a, _))) => saw_card(&Card { dispatch, answer: a, draft: &props.draft, shop: &props.shop, look: &look, turns: &turns,
-                    to_parts: parts, close: lower }),
-                (Some(Raised::Back), Some((a, _))) => back_sheet(&Back { dispatch, answer: a, draft: &props.draft, shop: &props.shop, give, gives: form.gives, close: lower }),
-                (Some(Raised::Paper), Some((a, _))) => paper_sheet(a, &props.draft, &props.shop, lower),
-                _ => html! {},
-            } }
+            { raised }
         </div>
     }
 }

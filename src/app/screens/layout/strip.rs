@@ -1,7 +1,6 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
-use super::look::{Look, Turn, Turns, turn};
-use super::page::Raised;
+use super::look::{Look, Raised, Turn, Turns, turn};
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
 use crate::parts::amount::{amount, degrees, sentence, setting};
@@ -39,28 +38,7 @@ pub fn strip(props: &Strip) -> Html {
     let advices = advice(solved, props.shop);
     let at = cut_index(solved, props.look.cut);
     let step = |to: usize| turn(turns, Turn::Cut(Some(to)));
-    let copy = {
-        let (answer, draft, shop) = (props.answer.clone(), props.draft.clone(), props.shop.clone());
-        let (turns, used) = (turns.clone(), props.used.clone());
-        Callback::from(move |_: MouseEvent| {
-            let Some(solved) = chosen(&answer, &draft) else {
-                return;
-            };
-            let text = format!(
-                "{}\n{}",
-                report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
-                browser::address(&to_link(&draft))
-            );
-            let turns = turns.clone();
-            files::copy(&text, move |ok| {
-                turns.dispatch(Turn::Said(match ok {
-                    true => "Copied.",
-                    false => "This browser does not let it be copied.",
-                }));
-            });
-            used.emit(false);
-        })
-    };
+    let copy = copying(props);
     let open = turn(turns, Turn::Raise(Raised::Card));
     let pin = {
         let (turns, used) = (turns.clone(), props.used.clone());
@@ -148,6 +126,30 @@ pub fn strip(props: &Strip) -> Html {
             </div>
         </>
     }
+}
+
+/// A tap that copies inputs, settings and lengths, with the address that opens them.
+fn copying(props: &Strip) -> Callback<MouseEvent> {
+    let (answer, draft, shop) = (props.answer.clone(), props.draft.clone(), props.shop.clone());
+    let (turns, used) = (props.turns.clone(), props.used.clone());
+    Callback::from(move |_: MouseEvent| {
+        let Some(solved) = chosen(&answer, &draft) else {
+            return;
+        };
+        let text = format!(
+            "{}\n{}",
+            report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
+            browser::address(&to_link(&draft))
+        );
+        let turns = turns.clone();
+        files::copy(&text, move |ok| {
+            turns.dispatch(Turn::Said(match ok {
+                true => "Copied.",
+                false => "This browser does not let it be copied.",
+            }));
+        });
+        used.emit(false);
+    })
 }
 
 /// One of these angles, so told already.

@@ -2,11 +2,10 @@
 
 use super::form::form;
 use super::paste::paste_sheet;
-use crate::app::{Dispatch, sender};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{icon_key, key};
 use crate::parts::tags::{each, tag, txt};
-use crate::state::{Edit, Route};
+use crate::state::{Dispatch, Edit, Route, sender};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};

@@ -1,12 +1,11 @@
 //! Everything in one file, and back from it.
 
-use crate::app::Dispatch;
 use crate::io::files::{self, Parcel};
 use crate::io::json;
 use crate::io::storage::{ASIDE, Device, Storage};
 use crate::parts::keys::key;
 use crate::parts::tags::{tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit};
 use offsquare_work::save::{Bench, MOST_TEXT, too_large};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;

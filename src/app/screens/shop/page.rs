@@ -3,11 +3,10 @@
 use super::backup::Backup;
 use super::field::{field, length_reader, length_said};
 use super::saw_form::saw_form;
-use crate::app::{Dispatch, on};
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key};
 use crate::parts::tags::{each, list, tag, txt};
-use crate::state::Edit;
+use crate::state::{Dispatch, Edit, on};
 use offsquare_units::{Fraction, Length, Unit};
 use offsquare_work::piece::{Paper, Shop, Theme};
 use offsquare_work::save::Bench;

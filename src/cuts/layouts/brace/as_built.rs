@@ -1,10 +1,9 @@
 //! A brace in an opening as built: each end is cut to its own corner, along the members as they lie.
 
-use super::asked;
 use super::built_opening;
-use super::landing::{Landing, Opening, Strip};
+use super::given::{cautions, too_wide};
+use super::landing::{Landing, Opening, Strip, asked};
 use super::picture;
-use super::single::{cautions, too_wide};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Detail, Outcome, Solution};
 use crate::parts::CutName;

@@ -1,5 +1,6 @@
 //! How a strip lands in a four-sided opening: its two end lines, in its own frame.
 
+use crate::inputs::Inputs;
 use crate::parts::{CutName, Part, Sides};
 use offsquare_geometry::{Line, Point, Polygon, Vector, cross, dot};
 use offsquare_units::num::Gather;
@@ -270,4 +271,15 @@ fn ends(line: &[Point]) -> (f64, f64) {
 /// Degrees off square of the stretch between two corners of an end line.
 pub fn reading(a: Point, b: Point) -> f64 {
     num::atan2_deg((b.x - a.x).abs(), (b.y - a.y).abs())
+}
+
+/// Which landings are asked for: the named ones, or all four, in GEOMETRY's order.
+pub fn asked(inputs: &Inputs) -> Vec<Landing> {
+    let above = inputs.choice("side") == Some("above");
+    let mut all = vec![Landing::Corner, Landing::Rails, Landing::Stiles, Landing::Edge { above }];
+    let named = inputs.choices("ends");
+    if !named.is_empty() {
+        all.retain(|l| named.contains(&l.key()));
+    }
+    all
 }

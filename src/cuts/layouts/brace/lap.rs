@@ -1,7 +1,7 @@
 //! Where one strip crosses another: the shoulder lines, in each strip's own frame.
 
+use super::given::Given;
 use super::landing::{Landing, Strip};
-use super::single::Given;
 use offsquare_geometry::Point;
 
 /// One strip's lap: where the other strip's edges cross its left and its right edge, looking up along

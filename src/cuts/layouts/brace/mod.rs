@@ -3,10 +3,13 @@
 //! Frame: the opening's lower left corner is the origin, rails along x, stiles along y. The brace runs
 //! from lower left to upper right; looking up along it, edge B is the left one, edge A the right one.
 
+mod apex;
 mod as_built;
 mod built_opening;
 mod crossed;
 mod fields;
+mod given;
+mod half;
 mod landing;
 mod lap;
 mod outside;
@@ -17,22 +20,10 @@ mod spelling;
 
 use super::{Answers, Detail, Form, Layout, Outcome, Spelling, missing};
 use crate::inputs::Inputs;
-use landing::Landing;
 use offsquare_units::{Quantity, num};
 
 /// The layout "brace".
 pub struct Brace;
-
-/// Which landings are asked for: the named ones, or all four, in GEOMETRY's order.
-fn asked(inputs: &Inputs) -> Vec<Landing> {
-    let above = inputs.choice("side") == Some("above");
-    let mut all = vec![Landing::Corner, Landing::Rails, Landing::Stiles, Landing::Edge { above }];
-    let named = inputs.choices("ends");
-    if !named.is_empty() {
-        all.retain(|l| named.contains(&l.key()));
-    }
-    all
-}
 
 impl Layout for Brace {
     fn id(&self) -> &'static str {

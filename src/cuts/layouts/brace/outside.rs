@@ -1,7 +1,7 @@
 //! Any arrangement with the opening's size from the frame's outside less its members.
 
+use super::given::Given;
 use super::picture;
-use super::single::Given;
 use crate::inputs::{Inputs, Value};
 use crate::layouts::{Detail, Outcome};
 use crate::problem::Problem;

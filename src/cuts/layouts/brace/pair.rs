@@ -1,38 +1,14 @@
 //! Two like braces, mirror images, that meet at the middle of a stile (K) or of a rail (chevron): each
 //! is a single brace in its half of the opening.
 
+use super::apex::Apex;
+use super::given::{Given, run_and_rise};
 use super::landing::Landing;
 use super::picture;
-use super::single::{Given, each_landing, run_and_rise};
+use super::single::each_landing;
 use crate::inputs::{Inputs, Value};
 use crate::layouts::{Answers, Detail, Outcome, Solution};
-use offsquare_geometry::Point;
 use offsquare_units::{Length, Quantity, num, say};
-
-/// The member at whose middle the braces meet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Apex {
-    Left,
-    Right,
-    Top,
-    Bottom,
-}
-
-impl Apex {
-    fn of(key: &str) -> Option<Apex> {
-        Some(match key {
-            "left" => Apex::Left,
-            "right" => Apex::Right,
-            "top" => Apex::Top,
-            "bottom" => Apex::Bottom,
-            _ => return None,
-        })
-    }
-    /// At a stile: the line at mid-height parts the opening.
-    pub fn is_k(self) -> bool {
-        matches!(self, Apex::Left | Apex::Right)
-    }
-}
 
 /// Example: 48 by 30, strip 2 1/2, apex left: two openings 48 by 15; with the point in the corner
 /// each brace is √(48² + 15²) long, and the two meet along a facet on the line at mid-height.
@@ -145,18 +121,4 @@ fn say_of_both(solution: &mut Solution, joint: &Joint, g: Given, apex: Apex) {
     } else {
         say!["The two touch in one point only, at ", line, "; each is fixed to the frame."]
     });
-}
-
-/// Where a point of the half's frame lies in the opening; the second brace is the mirror image.
-pub fn place(w: f64, h: f64, apex: Apex, p: Point, second: bool) -> Point {
-    let (x, y) = if apex.is_k() {
-        let x = if apex == Apex::Right { w - p.x } else { p.x };
-        let up = if second { -p.y } else { p.y };
-        (x, h / 2.0 + up)
-    } else {
-        let y = if apex == Apex::Top { h - p.y } else { p.y };
-        let out = if second { -p.x } else { p.x };
-        (w / 2.0 + out, y)
-    };
-    Point::new(x, y)
 }

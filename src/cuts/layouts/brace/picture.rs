@@ -1,10 +1,10 @@
 //! The opening with its braces, seen from the front; the sizes stand where they are measured.
 
-use super::crossed::Half;
+use super::apex::{Apex, place};
+use super::given::{Given, Place, cut_names};
+use super::half::Half;
 use super::landing::{Landing, Opening, Strip};
 use super::lap::Crossing;
-use super::pair::{Apex, place};
-use super::single::{Given, Place, cut_names};
 use crate::inputs::Inputs;
 use crate::parts::CutName;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};

@@ -1,9 +1,8 @@
 //! Other ways to say the same: an arrangement by name, one width for both strips, a frame's outside.
 
-use crate::layouts::Spelling;
+use crate::layouts::{Raw, Spelling};
 use crate::problem::Problem;
 use offsquare_units::say;
-use serde_json::Value;
 
 /// Puts a request into the keys that the forms know; what is already said in them is left alone.
 pub fn rewrite(request: &mut Spelling) {
@@ -26,9 +25,9 @@ fn arrangement(request: &mut Spelling) {
     let Some((value, path)) = request.take("arrangement") else {
         return;
     };
-    let apex = request.get("apex").and_then(Value::as_str).map(str::to_owned);
+    let apex = request.get("apex").and_then(Raw::word).map(str::to_owned);
     let fits = |all: [&str; 2]| apex.as_deref().is_none_or(|a| all.contains(&a));
-    let wrong = match value.as_str() {
+    let wrong = match value.word() {
         Some("k") if !fits(["left", "right"]) => {
             "The braces of a K meet at the left or the right stile."
         }
@@ -38,10 +37,12 @@ fn arrangement(request: &mut Spelling) {
         Some("single" | "crossed" | "as_built") if apex.is_some() => {
             "Only the braces of a K or a chevron meet at one member: leave the apex out."
         }
-        Some("k") if apex.is_none() => return request.put("apex", "left".into(), path),
-        Some("chevron") if apex.is_none() => return request.put("apex", "top".into(), path),
+        Some("k") if apex.is_none() => return request.put("apex", Raw::Word("left".into()), path),
+        Some("chevron") if apex.is_none() => {
+            return request.put("apex", Raw::Word("top".into()), path);
+        }
         Some("crossed") if !has(request, "joint") => {
-            return request.put("joint", "half_lap".into(), path);
+            return request.put("joint", Raw::Word("half_lap".into()), path);
         }
         Some("k" | "chevron" | "single" | "crossed" | "as_built") => return,
         _ => "The arrangement is one of: single, crossed, k, chevron, as_built.",
@@ -81,7 +82,7 @@ fn from_outside(request: &mut Spelling, outside: &str, member: &str, opening: &s
     if whole_form || has(request, opening) {
         return;
     }
-    let number = |key| request.get(key).and_then(Value::as_f64);
+    let number = |key| request.get(key).and_then(Raw::number);
     let (Some(over_all), Some(width)) = (number(outside), number(member)) else {
         return;
     };
@@ -91,6 +92,6 @@ fn from_outside(request: &mut Spelling, outside: &str, member: &str, opening: &s
     let left = over_all - 2.0 * width;
     request.take(member);
     if let Some((_, path)) = request.take(outside) {
-        request.put(opening, left.into(), path);
+        request.put(opening, Raw::Number(left), path);
     }
 }

@@ -1,6 +1,7 @@
 //! The box between two such ends: side boards on the ends' edges, a floor between, a divider.
 
-use super::outline::{EndBoard, interior, points};
+use super::forms::BOX;
+use super::outline::{EndBoard, Inside, interior, points};
 use super::{picture, pieces};
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Detail, Solution};
@@ -9,13 +10,6 @@ use crate::problem::Problem;
 use offsquare_geometry::{Point, Polygon};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// Where the floor and the divider lie in the end board's outline.
-pub struct Inside {
-    pub floor_below: f64,
-    pub floor_above: f64,
-    pub divider: Option<Vec<Point>>,
-}
 
 /// Adds the parts between the ends. Example: ends 3/4 thick, box 24 long: floor 22 1/2 long.
 pub fn add(
@@ -27,7 +21,7 @@ pub fn add(
 ) -> Result<Vec<Problem>, Vec<Problem>> {
     let (Some(thick), Some(length)) = (inputs.length("end_thickness"), inputs.length("box_length"))
     else {
-        return Err(crate::layouts::missing(&super::BOX, inputs).problems);
+        return Err(crate::layouts::missing(&BOX, inputs).problems);
     };
     let inside_length = length.0 - 2.0 * thick.0;
     let floor_below = inputs.length("floor_height").map_or(0.0, |l| l.0);

@@ -6,6 +6,8 @@
 
 mod boxed;
 mod fields;
+mod forms;
+mod nest;
 mod nesting;
 mod outline;
 mod picture;
@@ -13,94 +15,15 @@ mod pieces;
 mod sizes;
 
 use super::{Caution, Detail, Layout, Outcome, Solution};
-use crate::inputs::{Field, Inputs};
+use crate::inputs::Inputs;
 use crate::layouts::Form;
 use crate::problem::Problem;
-use fields::*;
+use forms::{BOX, NESTED, SINGLE};
 use offsquare_units::{Angle, Length, say};
 use outline::EndBoard;
 
 /// The layout "end_board".
 pub struct EndBoards;
-
-const GIVES: &[&str] = &["top_width", "height", "base_width", "shoulder_height"];
-
-const SINGLE_FIELDS: &[Field] = &[
-    BASE,
-    TOP,
-    HEIGHT,
-    SHOULDER,
-    LEFT_INSET,
-    RIGHT_INSET,
-    LEFT_READING,
-    RIGHT_READING,
-    LEFT_SLOPE,
-    RIGHT_SLOPE,
-    GRAIN,
-    THICKNESS,
-];
-const NESTED_FIELDS: &[Field] = &[
-    BASE,
-    TOP,
-    HEIGHT,
-    SHOULDER,
-    LEFT_INSET,
-    RIGHT_INSET,
-    LEFT_READING,
-    RIGHT_READING,
-    LEFT_SLOPE,
-    RIGHT_SLOPE,
-    BOARD_WIDTH,
-    BOARD_LENGTH,
-    KERF,
-    FIRST,
-    GRAIN,
-    THICKNESS,
-];
-const BOX_FIELDS: &[Field] = &[
-    BASE,
-    TOP,
-    HEIGHT,
-    SHOULDER,
-    LEFT_INSET,
-    RIGHT_INSET,
-    LEFT_READING,
-    RIGHT_READING,
-    LEFT_SLOPE,
-    RIGHT_SLOPE,
-    END_THICKNESS,
-    BOX_LENGTH,
-    FLOOR_HEIGHT,
-    FLOOR_THICKNESS,
-    DIVIDER_HEIGHT,
-    SIDE_THICKNESS,
-    GRAIN,
-];
-
-const SINGLE: Form = Form {
-    id: "single",
-    label: "One board",
-    fields: SINGLE_FIELDS,
-    also: &[BOUNDING, LEFT_UPRIGHT_READING, RIGHT_UPRIGHT_READING],
-    gives: GIVES,
-    off: &[OFF_READING],
-};
-const NESTED: Form = Form {
-    id: "nested",
-    label: "Many from a board",
-    fields: NESTED_FIELDS,
-    also: &[BOUNDING],
-    gives: GIVES,
-    off: &[OFF_READING],
-};
-const BOX: Form = Form {
-    id: "box",
-    label: "Ends of a box",
-    fields: BOX_FIELDS,
-    also: &[BOUNDING],
-    gives: GIVES,
-    off: &[OFF_READING],
-};
 
 impl Layout for EndBoards {
     fn id(&self) -> &'static str {

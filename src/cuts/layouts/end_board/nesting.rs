@@ -3,6 +3,8 @@
 //! All pieces stand in one band as high as a piece. Each height crosses a piece in one stretch, so a
 //! neighbour is told by two chains: the left piece's right side and the right piece's left side.
 
+use super::forms::NESTED;
+use super::nest::{Nest, Shown};
 use super::outline::EndBoard;
 use super::{picture, pieces};
 use crate::inputs::Inputs;
@@ -14,17 +16,6 @@ use offsquare_units::{Length, Quantity, num, say};
 
 /// Most pieces that are counted along one board.
 const MOST: f64 = 1e6;
-
-/// How pieces lie along a board.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Nest {
-    pub fit: f64,
-    /// Shift of the left bound from piece 1 to 2, and from 2 to 3.
-    pub first_step: f64,
-    pub second_step: f64,
-    /// Left bound of the first to right bound of the last.
-    pub used: f64,
-}
 
 /// One side of a piece, from the band's bottom to its top.
 type Chain = Vec<Point>;
@@ -39,7 +30,7 @@ pub fn add(
 ) -> Result<Vec<Problem>, Vec<Problem>> {
     let (Some(width), Some(length)) = (inputs.length("board_width"), inputs.length("board_length"))
     else {
-        return Err(crate::layouts::missing(&super::NESTED, inputs).problems);
+        return Err(crate::layouts::missing(&NESTED, inputs).problems);
     };
     let kerf = inputs.length("kerf").map_or(0.125, |l| l.0);
     let turned_first = inputs.choice("first") == Some("turned");
@@ -123,14 +114,6 @@ pub fn add(
         solution.parts.push(part);
     }
     Ok(problems)
-}
-
-/// What the figure shows besides the steps.
-pub struct Shown {
-    pub board_width: f64,
-    pub board_length: f64,
-    pub level: bool,
-    pub turned_first: bool,
 }
 
 fn tell(

@@ -165,3 +165,10 @@ pub fn interior(corners: &[Point]) -> Vec<Angle> {
         })
         .gather()
 }
+
+/// Where the floor and the divider lie in the end board's outline.
+pub struct Inside {
+    pub floor_below: f64,
+    pub floor_above: f64,
+    pub divider: Option<Vec<Point>>,
+}

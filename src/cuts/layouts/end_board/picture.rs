@@ -1,8 +1,7 @@
 //! The end board's drawings: the board with its sizes on it, pieces along a board, the box's end.
 
-use super::boxed::Inside;
-use super::nesting::{Nest, Shown};
-use super::outline::EndBoard;
+use super::nest::{Nest, Shown};
+use super::outline::{EndBoard, Inside};
 use crate::inputs::Inputs;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};

@@ -1,13 +1,13 @@
 //! What is told of the panel at one opening.
 
-use super::panel::Panel;
-use super::{ANGLE, picture};
+use super::panel::{BY_ANGLE, Panel};
+use super::picture;
 use crate::inputs::Inputs;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::problem::Problem;
 use offsquare_geometry::{Point, Vector, dot};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, Quantity, Text, num, say};
 
 /// Standard gravity, m/s².
 const GRAVITY: f64 = 9.80665;
@@ -73,7 +73,7 @@ pub fn solution(
     if p.least_from_back(opening) < -slack {
         out.problems.push(
             Problem::warn(
-                if inputs.form == ANGLE.id { "cord_between_faces" } else { "opening_deg" },
+                if inputs.form == BY_ANGLE { "cord_between_faces" } else { "opening_deg" },
                 say![
                     "On the way the panel runs ",
                     Length(-p.least_from_back(opening)),
@@ -87,37 +87,7 @@ pub fn solution(
         Solution { way, title: "Panel on its cord", answers, headline, ..Solution::default() };
     if detail == Detail::Full {
         s.figure = picture::picture(p, opening, hole, inputs);
-        s.derivation = vec![
-            say![
-                "Opened by ",
-                Angle(opening),
-                ", the panel's hole stands ",
-                Length(hole.x),
-                " forward and ",
-                Length(to_back.y),
-                " below the hole in the back."
-            ],
-            say![
-                "Straight between the two, and ",
-                Length(p.sideways),
-                " sideways: ",
-                Length(cord),
-                "."
-            ],
-            say![
-                "Through both boards: ",
-                Length(cord + p.thickness + p.back),
-                "; with ",
-                Length(knots),
-                " for knots: ",
-                Length(each),
-                ". To buy, for ",
-                Quantity::Count(cords),
-                if cords == 1.0 { " cord: " } else { " cords: " },
-                Length(cords * each),
-                "."
-            ],
-        ];
+        s.derivation = derivation(p, opening, (hole, to_back, cord), (knots, cords));
         if let (Some(kg), Some(pull)) =
             (inputs.number("load_kg"), s.answers.quantity("pull_per_cord_N"))
         {
@@ -146,6 +116,48 @@ pub fn solution(
         s.cautions = vec![Caution::FallingPanel, Caution::Load];
     }
     s
+}
+
+/// From the opening to the cord that is bought. `hole` and what it lies from the back's; the straight `cord`
+/// between the faces; what the knots take of each of so many cords.
+fn derivation(
+    p: &Panel,
+    opening: f64,
+    (hole, to_back, cord): (Point, Vector, f64),
+    (knots, cords): (f64, f64),
+) -> Vec<Text> {
+    let each = cord + p.thickness + p.back + knots;
+    vec![
+        say![
+            "Opened by ",
+            Angle(opening),
+            ", the panel's hole stands ",
+            Length(hole.x),
+            " forward and ",
+            Length(to_back.y),
+            " below the hole in the back."
+        ],
+        say![
+            "Straight between the two, and ",
+            Length(p.sideways),
+            " sideways: ",
+            Length(cord),
+            "."
+        ],
+        say![
+            "Through both boards: ",
+            Length(cord + p.thickness + p.back),
+            "; with ",
+            Length(knots),
+            " for knots: ",
+            Length(each),
+            ". To buy, for ",
+            Quantity::Count(cords),
+            if cords == 1.0 { " cord: " } else { " cords: " },
+            Length(cords * each),
+            "."
+        ],
+    ]
 }
 
 /// A chain comes in whole links: the nearest number, and where that stops the panel. Whether it stops it

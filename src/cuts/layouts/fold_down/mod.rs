@@ -12,7 +12,7 @@ use super::{Detail, Form, Layout, Off, Outcome, missing};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 use crate::problem::Problem;
 use offsquare_units::{Length, Quantity, say};
-use panel::Panel;
+use panel::{BY_ANGLE, Panel};
 
 /// The layout "fold_down".
 pub struct FoldDown;
@@ -128,7 +128,7 @@ const CORD: Form = Form {
 };
 
 const ANGLE: Form = Form {
-    id: "angle",
+    id: BY_ANGLE,
     label: "Angle for a cord",
     fields: &[
         length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0).free(),
@@ -169,7 +169,7 @@ impl Layout for FoldDown {
         FORMS
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = if inputs.form == ANGLE.id { &ANGLE } else { &CORD };
+        let form = if inputs.form == BY_ANGLE { &ANGLE } else { &CORD };
         let Some(panel) = Panel::read(inputs) else {
             return missing(form, inputs);
         };

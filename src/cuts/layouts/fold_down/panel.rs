@@ -5,6 +5,9 @@ use offsquare_geometry::{Point, Vector, dot};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 
+/// The form that is asked by the angle of opening.
+pub const BY_ANGLE: &str = "angle";
+
 /// The hinge, the two holes and the boards, checked. Inches, in the layout's frame.
 #[derive(Clone, Copy, Debug)]
 pub struct Panel {

@@ -1,7 +1,6 @@
 //! The panel from the side: shut and open, its cord, the back, and the next panel below.
 
-use super::ANGLE;
-use super::panel::Panel;
+use super::panel::{BY_ANGLE, Panel};
 use crate::inputs::Inputs;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
@@ -74,7 +73,7 @@ pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
     if mouth.x > 0.0 {
         scene.computed(Point::new(0.0, mouth.y), mouth, 1, length(mouth.x), "mouth_width");
     }
-    let given = inputs.form == ANGLE.id;
+    let given = inputs.form == BY_ANGLE;
     scene.add(Item::AngleMark {
         at: p.hinge,
         from: Angle(90.0 - opening),

@@ -7,7 +7,7 @@ mod rectangle;
 mod regular;
 
 use super::field::{choice, length, maybe_length, option};
-use super::{Detail, Form, Layout, Off, Outcome, Spelling};
+use super::{Detail, Form, Layout, Off, Outcome, Raw, Spelling};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 
 /// The layout "mitred_frame".
@@ -148,10 +148,10 @@ impl Layout for MitredFrame {
     fn spelled(&self, request: &mut Spelling) {
         // One width serves all sides, given bare as well as in a list.
         if request.get("outer_corners").is_some()
-            && request.get("widths").is_some_and(serde_json::Value::is_number)
+            && request.get("widths").is_some_and(|w| w.number().is_some())
             && let Some((value, path)) = request.take("widths")
         {
-            request.put("widths", serde_json::Value::Array(vec![value]), path);
+            request.put("widths", Raw::List(vec![value]), path);
         }
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {

@@ -256,55 +256,60 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ..Solution::default()
     };
     if detail == Detail::Full {
-        solution.parts = frame
-            .members
-            .iter()
-            .enumerate()
-            .map(|(i, m)| m.part(format!("Side {}", i + 1), 1))
-            .gather();
-        solution.figure = picture(&outer, &frame);
-        // The first side's stock, and its length as a way to the corners.
-        let side = outer[1].from(outer[0]);
-        if let Some(inward) = side.unit().map(|u| u.left().times(widths[0])) {
-            let at = outer[0].toward(outer[1], 0.35);
-            solution.figure.given(
-                at,
-                at.plus(inward),
-                0,
-                Quantity::Length(Length(widths[0])),
-                "widths",
-            );
-        }
-        for item in &mut solution.figure.items {
-            if let offsquare_geometry::scene::Item::Dimension { row: -1, source, .. } = item {
-                *source = offsquare_geometry::scene::Source::Given("outer_corners");
-            }
-        }
-        solution.derivation = frame
-            .corners
-            .iter()
-            .zip(&frame.members)
-            .enumerate()
-            .map(|(i, (c, m))| {
-                say![
-                    format!("Corner {}: ", i + 1),
-                    Angle(*c),
-                    "; the two readings that meet there add up to 180° less it, ",
-                    Angle(180.0 - c),
-                    format!("; side {} reads ", i + 1),
-                    Angle(m.start_reading()),
-                    "."
-                ]
-            })
-            .gather();
-        if frame.members.iter().any(|m| m.start_reading().max(m.end_reading()) > 50.0) {
-            solution.cautions.push(Caution::SteepCut);
-        }
+        tell(&outer, &widths, &frame, &mut solution);
     }
     let longest =
         frame.members.iter().map(|m| num::hypot(m.width, m.start_run)).fold(0.0, f64::max);
     closing(&mut solution, inputs, frame.members.len(), longest);
     Outcome { solutions: vec![solution], problems: Vec::new() }
+}
+
+/// Parts, picture and how the readings follow from the corners.
+fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution) {
+    solution.parts = frame
+        .members
+        .iter()
+        .enumerate()
+        .map(|(i, m)| m.part(format!("Side {}", i + 1), 1))
+        .gather();
+    solution.figure = picture(outer, frame);
+    // The first side's stock, and its length as a way to the corners.
+    let side = outer[1].from(outer[0]);
+    if let Some(inward) = side.unit().map(|u| u.left().times(widths[0])) {
+        let at = outer[0].toward(outer[1], 0.35);
+        solution.figure.given(
+            at,
+            at.plus(inward),
+            0,
+            Quantity::Length(Length(widths[0])),
+            "widths",
+        );
+    }
+    for item in &mut solution.figure.items {
+        if let offsquare_geometry::scene::Item::Dimension { row: -1, source, .. } = item {
+            *source = offsquare_geometry::scene::Source::Given("outer_corners");
+        }
+    }
+    solution.derivation = frame
+        .corners
+        .iter()
+        .zip(&frame.members)
+        .enumerate()
+        .map(|(i, (c, m))| {
+            say![
+                format!("Corner {}: ", i + 1),
+                Angle(*c),
+                "; the two readings that meet there add up to 180° less it, ",
+                Angle(180.0 - c),
+                format!("; side {} reads ", i + 1),
+                Angle(m.start_reading()),
+                "."
+            ]
+        })
+        .gather();
+    if frame.members.iter().any(|m| m.start_reading().max(m.end_reading()) > 50.0) {
+        solution.cautions.push(Caution::SteepCut);
+    }
 }
 
 /// What an error of the saw adds up to at the last corner, and how far that opens there over a cut

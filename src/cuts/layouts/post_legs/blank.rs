@@ -140,16 +140,7 @@ impl Tapered {
             ratio *= 1.02;
             for (far, near) in [(given * ratio, given * before), (given / ratio, given / before)] {
                 if works(far) {
-                    let (mut good, mut bad) = (far, near);
-                    for _ in 0..100 {
-                        let middle = good + (bad - good) / 2.0;
-                        if works(middle) {
-                            good = middle;
-                        } else {
-                            bad = middle;
-                        }
-                    }
-                    return Some(good);
+                    return Some(last_that(works, far, near));
                 }
             }
         }
@@ -211,4 +202,13 @@ impl Tapered {
         all.extend(leg_shim::check_place(self.taper.length, self.shim_at, self.first_contact));
         all
     }
+}
+
+/// Between a value that works and one that does not: the last that does, by halves.
+fn last_that(works: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
+    for _ in 0..100 {
+        let middle = good + (bad - good) / 2.0;
+        *(if works(middle) { &mut good } else { &mut bad }) = middle;
+    }
+    good
 }

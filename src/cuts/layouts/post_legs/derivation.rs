@@ -26,9 +26,38 @@ impl Legs {
                 " out from the post: (footprint − post) ÷ 2."
             }
         ]];
-        let value = self.basis.quantity(self.value);
         let d = Length(s.depth);
-        steps.push(match (self.basis, s.foot) {
+        steps.push(self.splay_step(s, a));
+        steps.push(say![
+            "The joint is cut off square by 90° less the splay: ",
+            Angle(90.0 - a.0),
+            match s.foot {
+                Foot::Floor => "; the foot by the splay itself.",
+                Foot::Square => "; the foot is left square.",
+            }
+        ]);
+        steps.push(say!["Outer edge: ", run, " ÷ sin(splay) = ", Length(outer), "."]);
+        steps.push(match s.foot {
+            Foot::Floor => say![
+                "Inner edge: shorter by ",
+                d,
+                " × (tan(splay) + 1 ÷ tan(splay)): ",
+                Length(inner),
+                "."
+            ],
+            Foot::Square => {
+                say!["Inner edge: shorter by ", d, " ÷ tan(splay): ", Length(inner), "."]
+            }
+        });
+        steps.push(say!["Joint on the post: ", d, " ÷ sin(splay) = ", Length(joint), "."]);
+        steps
+    }
+
+    /// How the splay follows from the size that gives it.
+    fn splay_step(&self, s: &Stance, a: Angle) -> Text {
+        let (run, d) = (Length(s.run), Length(s.depth));
+        let value = self.basis.quantity(self.value);
+        match (self.basis, s.foot) {
             (Basis::LongPoint, _) => say!["Splay: asin(", run, " ÷ ", value, ") = ", a, "."],
             (Basis::Splay, _) => say!["The splay is given: ", a, "."],
             (Basis::RiseTop, Foot::Floor) => {
@@ -131,29 +160,6 @@ impl Legs {
                 t.0.extend(rest.0);
                 t
             }
-        });
-        steps.push(say![
-            "The joint is cut off square by 90° less the splay: ",
-            Angle(90.0 - a.0),
-            match s.foot {
-                Foot::Floor => "; the foot by the splay itself.",
-                Foot::Square => "; the foot is left square.",
-            }
-        ]);
-        steps.push(say!["Outer edge: ", run, " ÷ sin(splay) = ", Length(outer), "."]);
-        steps.push(match s.foot {
-            Foot::Floor => say![
-                "Inner edge: shorter by ",
-                d,
-                " × (tan(splay) + 1 ÷ tan(splay)): ",
-                Length(inner),
-                "."
-            ],
-            Foot::Square => {
-                say!["Inner edge: shorter by ", d, " ÷ tan(splay): ", Length(inner), "."]
-            }
-        });
-        steps.push(say!["Joint on the post: ", d, " ÷ sin(splay) = ", Length(joint), "."]);
-        steps
+        }
     }
 }

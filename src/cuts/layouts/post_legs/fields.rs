@@ -1,10 +1,8 @@
 //! The fields and forms of legs on a post. Every way to know the lean is a form of its own, so that
 //! exactly one size gives it and any other is checked against it.
 
-use super::tapered_fields::TAPERED;
 use crate::inputs::{Choice, Field, Kind, Need, Range, Start};
 use crate::layouts::field::length;
-use crate::layouts::{Form, Off};
 
 pub(super) const POST_WIDTH: Field = length(
     "post_width",
@@ -21,7 +19,7 @@ pub(super) const FOOTPRINT: Field = length(
     445.0,
 )
 .free();
-const LEG_DEPTH: Field =
+pub(super) const LEG_DEPTH: Field =
     length("leg_depth", "Leg depth", "The size of the leg that you see from the side.", 1.5, 38.0);
 pub(super) const LONG_POINT: Field = length(
     "long_point_length",
@@ -31,7 +29,7 @@ pub(super) const LONG_POINT: Field = length(
     245.0,
 )
 .free();
-const SHORT_POINT: Field = length(
+pub(super) const SHORT_POINT: Field = length(
     "short_point_length",
     "Inner edge",
     "Along the inner edge, short point to short point.",
@@ -61,7 +59,7 @@ pub(super) const RISE_BOTTOM: Field = length(
 pub(super) const OVERALL: Field =
     length("overall_height", "Overall height", "From the floor to the post's top.", 34.0, 860.0)
         .free();
-const SPLAY: Field = Field {
+pub(super) const SPLAY: Field = Field {
     key: "splay_deg",
     label: "Splay",
     help: "How far the leg leans from upright.",
@@ -126,7 +124,7 @@ pub(super) const CLEAT: Field = Field {
     start: Start::Length(0.0, 0.0),
     ..Field::PLAIN
 };
-const BREADTH: Field =
+pub(super) const BREADTH: Field =
     length("leg_breadth", "Leg breadth", "The size of the leg going away from you.", 1.5, 38.0);
 pub(super) const BREADTH_OPEN: Field = Field { need: Need::Optional, ..BREADTH };
 
@@ -146,9 +144,9 @@ pub(super) const fn answer_angle(
         ..Field::PLAIN
     }
 }
-const SLOPE: Field =
+pub(super) const SLOPE: Field =
     answer_angle("slope_to_floor_deg", "Slope to the floor", "Between the leg and the floor.");
-const TOP_READING: Field = answer_angle(
+pub(super) const TOP_READING: Field = answer_angle(
     "top_reading_deg",
     "Reading at the joint",
     "What the saw is set to for the joint.",
@@ -187,113 +185,3 @@ pub(super) const TOE_TO_TOE: Field = length(
     300.0,
 )
 .optional();
-/// The answers that every form of parallel legs takes besides the seven named sizes.
-macro_rules! also {
-    ($($basis:ident),* $(,)?) => {
-        &[
-            $($basis.optional(),)*
-            SLOPE, TOP_READING, JOINT, FOOT_CUT, POST_BOTTOM, SPAN, OUTER_EDGE, INNER_EDGE, TOE_TO_TOE,
-        ]
-    };
-}
-
-/// Half a degree more or less at the joint, the leg's length kept.
-const READING_OFF: Off =
-    Off { answer: "top_reading_deg", keep: &["long_point_length"], give: Some("footprint") };
-/// A leg too long or too short, its reading kept.
-const LENGTH_OFF: Off =
-    Off { answer: "long_point_length", keep: &["top_reading_deg"], give: Some("footprint") };
-/// An input keeps itself.
-const fn kept_as_given(off: Off) -> Off {
-    Off { keep: &[], ..off }
-}
-const OFF: &[Off] = &[READING_OFF, LENGTH_OFF];
-const OFF_BY_LENGTH: &[Off] = &[kept_as_given(READING_OFF), LENGTH_OFF];
-const OFF_BY_ANGLE: &[Off] = &[READING_OFF, kept_as_given(LENGTH_OFF)];
-
-/// One form of parallel legs: its id, button, the size that gives the lean, what if it's off tries,
-/// the post's length, and the other sizes.
-macro_rules! form {
-    ($id:literal, $label:literal, $basis:ident, $key:literal, $off:ident, $post_length:expr, [$($other:ident),*]) => {
-        Form {
-            id: $id,
-            label: $label,
-            fields: &[
-                POST_WIDTH, FOOTPRINT, LEG_DEPTH, $basis, FOOT, BELOW, $post_length, LEGS, SHAPE, CLEAT,
-                BREADTH_OPEN,
-            ],
-            also: also![$($other),*],
-            gives: &["footprint", $key, "leg_depth", "post_width"],
-            off: $off,
-        }
-    };
-}
-
-/// All forms; the first one is shown first. Overall height is no `also` of the others: it says
-/// something only beside the post's length, which its own form asks for.
-pub const FORMS: &[Form] = &[
-    form!(
-        "leg_length",
-        "By leg length",
-        LONG_POINT,
-        "long_point_length",
-        OFF_BY_LENGTH,
-        POST_LENGTH.optional(),
-        [RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
-    ),
-    form!(
-        "rise",
-        "By rise",
-        RISE_TOP,
-        "rise_to_joint_top",
-        OFF,
-        POST_LENGTH.optional(),
-        [LONG_POINT, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
-    ),
-    form!(
-        "splay",
-        "By angle",
-        SPLAY,
-        "splay_deg",
-        OFF_BY_ANGLE,
-        POST_LENGTH.optional(),
-        [LONG_POINT, RISE_TOP, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
-    ),
-    form!(
-        "overall_height",
-        "By overall height",
-        OVERALL,
-        "overall_height",
-        OFF,
-        POST_LENGTH,
-        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE, RISE_BOTTOM]
-    ),
-    form!(
-        "inner_edge",
-        "By inner edge",
-        SHORT_POINT,
-        "short_point_length",
-        OFF,
-        POST_LENGTH.optional(),
-        [LONG_POINT, RISE_TOP, SPLAY, RISE_MIDDLE, RISE_BOTTOM]
-    ),
-    form!(
-        "rise_middle",
-        "By rise to the middle",
-        RISE_MIDDLE,
-        "rise_to_joint_middle",
-        OFF,
-        POST_LENGTH.optional(),
-        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_BOTTOM]
-    ),
-    form!(
-        "rise_bottom",
-        "By rise to the lower end",
-        RISE_BOTTOM,
-        "rise_to_joint_bottom",
-        OFF,
-        POST_LENGTH.optional(),
-        [LONG_POINT, RISE_TOP, SPLAY, SHORT_POINT, RISE_MIDDLE]
-    ),
-    TAPERED,
-];

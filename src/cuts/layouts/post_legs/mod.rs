@@ -15,8 +15,10 @@ mod blank;
 mod derivation;
 mod fields;
 mod figure;
+mod forms;
 mod lean;
 mod limits;
+mod notes;
 mod parallel;
 mod post;
 mod roots;
@@ -30,7 +32,7 @@ use super::{Answers, Detail, Form, Layout, Outcome, Spelling};
 use crate::inputs::Inputs;
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Text, say};
+use offsquare_units::say;
 
 /// The layout "post_legs".
 pub struct PostLegs;
@@ -46,13 +48,13 @@ impl Layout for PostLegs {
         "stand foot feet splay tripod pedestal post taper tapered cleat lean"
     }
     fn forms(&self) -> &'static [Form] {
-        fields::FORMS
+        forms::FORMS
     }
     fn spelled(&self, request: &mut Spelling) {
         spell_given(request);
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = fields::FORMS.iter().find(|f| f.id == inputs.form).unwrap_or(&fields::FORMS[0]);
+        let form = forms::FORMS.iter().find(|f| f.id == inputs.form).unwrap_or(&forms::FORMS[0]);
         let foot = match inputs.choice("foot") {
             Some("square") => Foot::Square,
             _ => Foot::Floor,
@@ -84,9 +86,8 @@ impl Layout for PostLegs {
 
 /// `"given": "long_point", "value": 12` is `"long_point_length": 12`; the path stays the value's.
 fn spell_given(request: &mut Spelling) {
-    let basis = request
-        .get("given")
-        .map(|g| Basis::ALL.into_iter().find(|b| g.as_str() == Some(b.given())));
+    let basis =
+        request.get("given").map(|g| Basis::ALL.into_iter().find(|b| g.word() == Some(b.given())));
     match (basis, request.get("value").is_some()) {
         (None, false) => {}
         (None, true) => {
@@ -151,26 +152,4 @@ impl Post {
             answers.length("cleat_length_at_least", joint);
         }
     }
-}
-
-/// What is told of every leg.
-fn joint_notes(post: &Post, joint: f64, foot: Foot) -> Vec<Text> {
-    let mut notes = Vec::new();
-    if foot == Foot::Square {
-        notes.push(say![
-            "The leg stands on the inner corner of its foot; the footprint is measured over the outer corners, which are in the air."
-        ]);
-    }
-    if post.cleat > 0.0 {
-        notes.push(say![
-            "Make each cleat at least ",
-            Length(joint),
-            " long, the length of the joint."
-        ]);
-    }
-    if post.legs == 3 {
-        notes
-            .push(say!["Three legs: the footprint is the circle through the middles of the toes."]);
-    }
-    notes
 }

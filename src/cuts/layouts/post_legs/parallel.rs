@@ -2,8 +2,8 @@
 //! figure and derivation.
 
 use super::figure::{self, Outline};
-use super::joint_notes;
 use super::lean::{Foot, Lean, Stance};
+use super::notes::joint_notes;
 use super::post::{Hang, Post};
 use super::roots::{self, Basis};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};

@@ -2,8 +2,8 @@
 
 use super::blank::{Standing, Tapered};
 use super::figure::{self, Outline};
-use super::joint_notes;
 use super::lean::Foot;
+use super::notes::joint_notes;
 use super::post::Hang;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Cut, CutName, End, Part, Sides, StockShape};

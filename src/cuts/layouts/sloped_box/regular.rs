@@ -7,7 +7,7 @@ use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing}
 use offsquare_geometry::scene::{Scene, Source};
 use offsquare_geometry::{Point, Vector3};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// tan m = tan(180/n)·|sin tilt|, sin bevel = cos tilt·sin(180/n).
 /// Example: 4 sides at tilt 45: miter 35.26, bevel 30.00 (operator's manual no. 315.21212, p. 24).
@@ -56,13 +56,12 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         keys: ("mitre_deg", "bevel_deg"),
     };
     let (miter, bevel) = board.settings();
-    let mitred = num::asin_deg(num::cos_deg(tilt) * num::sin_deg(half));
-    let dihedral = 180.0 - 2.0 * mitred;
+    let dihedral = 180.0 - 2.0 * mitered(tilt, ring);
     let top = bottom + board.grown;
     let corner = num::hypot(h, (top - bottom) / (2.0 * num::sin_deg(half)));
     let mut answers = Answers::new();
     board.answers(&mut answers, corner);
-    answers.angle("butt_bevel_deg", (90.0 - dihedral).abs()).angle("dihedral_deg", dihedral);
+    answers.angle("butt_bevel_deg", butt_bevel(tilt, ring)).angle("dihedral_deg", dihedral);
     let floor = floor(inputs.length("floor_height"), inputs.length("floor_thickness"), h, &mut out);
     let inside = |z: f64| bottom - lost + z * spread;
     if let Some((below, above)) = floor {
@@ -92,56 +91,9 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         solution.parts = vec![board.part()];
         solution.figure = figure(&board, ring, bottom, top);
         solution.solids = ring.solids(bottom, top, h);
-        solution.derivation = vec![
-            say![
-                "Half the angle between neighbors, seen from above: 180° ÷ sides = ",
-                Angle(half),
-                "."
-            ],
-            say!["tan(miter) = tan(", Angle(half), ") × sin(lean): ", Angle(miter), "."],
-            say![
-                "sin(half of what neighbors turn by) = cos(lean) × sin(",
-                Angle(half),
-                "): ",
-                Angle(mitred),
-                if ring.butt {
-                    "; butted, the bevel is 90° less twice that: "
-                } else {
-                    ", which is the bevel: "
-                },
-                Angle(bevel),
-                "."
-            ],
-            say!["Each side grows from ", Length(bottom), " to ", Length(top), " over the height."],
-        ];
+        solution.derivation = derivation(&board, ring, (bottom, top));
         solution.standing = vec![board.standing()];
-        solution.notes = vec![
-            say![
-                "Rip top and bottom edges at ",
-                Angle(tilt.abs()),
-                " to make them level; the rough board must be ",
-                Length(board.slant() + t * num::tan_deg(tilt).abs()),
-                " wide."
-            ],
-            if ring.butt {
-                say![
-                    "Each board ends on its right neighbor's inner face and covers the end of its left one."
-                ]
-            } else {
-                say![
-                    "Butted instead of mitered: the same miter, bevel ",
-                    Angle((90.0 - dihedral).abs()),
-                    "."
-                ]
-            },
-        ];
-        if floor.is_some() {
-            solution.notes.push(say![
-                "Bevel the floor's edges at ",
-                Angle(tilt.abs()),
-                " so that they lie on the sides."
-            ]);
-        }
+        solution.notes = notes(&board, ring, floor.is_some());
         if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
         }
@@ -151,6 +103,76 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     out.solutions.push(solution);
     out
+}
+
+/// The bevel of mitered corners: half of what neighbors turn by.
+fn mitered(tilt: f64, ring: solids::Ring) -> f64 {
+    num::asin_deg(num::cos_deg(tilt) * num::sin_deg(180.0 / f64::from(ring.n)))
+}
+
+/// The bevel of butted corners.
+fn butt_bevel(tilt: f64, ring: solids::Ring) -> f64 {
+    (90.0 - (180.0 - 2.0 * mitered(tilt, ring))).abs()
+}
+
+fn derivation(board: &Board, ring: solids::Ring, (bottom, top): (f64, f64)) -> Vec<Text> {
+    let half = 180.0 / f64::from(ring.n);
+    let mitred = mitered(board.tilt, ring);
+    let (miter, bevel) = board.settings();
+    vec![
+        say![
+            "Half the angle between neighbors, seen from above: 180° ÷ sides = ",
+            Angle(half),
+            "."
+        ],
+        say!["tan(miter) = tan(", Angle(half), ") × sin(lean): ", Angle(miter), "."],
+        say![
+            "sin(half of what neighbors turn by) = cos(lean) × sin(",
+            Angle(half),
+            "): ",
+            Angle(mitred),
+            if ring.butt {
+                "; butted, the bevel is 90° less twice that: "
+            } else {
+                ", which is the bevel: "
+            },
+            Angle(bevel),
+            "."
+        ],
+        say!["Each side grows from ", Length(bottom), " to ", Length(top), " over the height."],
+    ]
+}
+
+/// What to rip, and the other way to join the corners. `floor`: there is one.
+fn notes(board: &Board, ring: solids::Ring, floor: bool) -> Vec<Text> {
+    let mut notes = vec![
+        say![
+            "Rip top and bottom edges at ",
+            Angle(board.tilt.abs()),
+            " to make them level; the rough board must be ",
+            Length(board.slant() + board.thickness * num::tan_deg(board.tilt).abs()),
+            " wide."
+        ],
+        if ring.butt {
+            say![
+                "Each board ends on its right neighbor's inner face and covers the end of its left one."
+            ]
+        } else {
+            say![
+                "Butted instead of mitered: the same miter, bevel ",
+                Angle(butt_bevel(board.tilt, ring)),
+                "."
+            ]
+        },
+    ];
+    if floor {
+        notes.push(say![
+            "Bevel the floor's edges at ",
+            Angle(board.tilt.abs()),
+            " so that they lie on the sides."
+        ]);
+    }
+    notes
 }
 
 /// The plan with its first side at the bottom, and the board.

@@ -148,22 +148,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         );
         solution.derivation = derivation(&boards, dihedral, joint);
         solution.standing = boards.iter().map(Board::standing).gather();
-        solution.notes = vec![say![
-            "Rip level edges at ",
-            Angle(a.abs()),
-            " on front and back, ",
-            Angle(b.abs()),
-            " on the sides."
-        ]];
-        if floor.is_some() {
-            solution.notes.push(say![
-                "Bevel the floor's edges: ",
-                Angle(a.abs()),
-                " at front and back, ",
-                Angle(b.abs()),
-                " at the sides."
-            ]);
-        }
+        solution.notes = notes(a, b, floor.is_some());
         let compound = |b: &Board| b.settings().0 > 0.0 && b.settings().1 > 0.0;
         if boards.iter().any(compound) {
             solution.cautions.push(Caution::CompoundCut);
@@ -174,6 +159,27 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     out.solutions.push(solution);
     out
+}
+
+/// What to rip; `floor`: there is one.
+fn notes(a: f64, b: f64, floor: bool) -> Vec<Text> {
+    let mut notes = vec![say![
+        "Rip level edges at ",
+        Angle(a.abs()),
+        " on front and back, ",
+        Angle(b.abs()),
+        " on the sides."
+    ]];
+    if floor {
+        notes.push(say![
+            "Bevel the floor's edges: ",
+            Angle(a.abs()),
+            " at front and back, ",
+            Angle(b.abs()),
+            " at the sides."
+        ]);
+    }
+    notes
 }
 
 fn way(joint: &str) -> &'static str {

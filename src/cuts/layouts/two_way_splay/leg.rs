@@ -1,6 +1,7 @@
 //! One leg: its lean, its end cuts lying on either face, its foot on the floor.
 
-use super::{Leg, Sizes, picture};
+use super::picture;
+use super::sizes::{Leg, Sizes};
 use crate::layouts::compound::{Ended, Piece, in_frame, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Part, Sides};

@@ -4,14 +4,14 @@
 
 mod leg;
 mod picture;
+mod sizes;
 mod stretcher;
 
 use super::field::{angle, choice, length, option};
 use super::{Detail, Form, Layout, Off, Outcome, missing};
 use crate::inputs::{Field, Inputs, Range};
-use crate::problem::Problem;
-use offsquare_units::{Angle, Length, Quantity, num, say};
-use picture::Across;
+use offsquare_units::Angle;
+use sizes::{Leg, Sizes, read_sizes, read_stretcher};
 
 /// The layout "two_way_splay".
 pub struct TwoWaySplay;
@@ -141,55 +141,6 @@ const STRETCHER: Form = Form {
     off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: Some("stretcher_height") }],
 };
 
-/// A leg's leans and stock, checked.
-#[derive(Clone, Copy, Debug)]
-struct Leg {
-    front: Angle,
-    side: Angle,
-    section: Length,
-    height: Length,
-    roll: &'static str,
-}
-
-/// Toe to toe on the floor and at the top.
-#[derive(Clone, Copy, Debug)]
-struct Sizes {
-    footprint: (Length, Length),
-    top: (Length, Length),
-}
-
-impl Sizes {
-    fn narrowest_footprint(self) -> Length {
-        self.footprint.0.min(self.footprint.1)
-    }
-    fn wide(self) -> Across {
-        Across { foot: self.footprint.0, top: self.top.0, keys: ("footprint_width", "top_width") }
-    }
-    fn deep(self) -> Across {
-        Across { foot: self.footprint.1, top: self.top.1, keys: ("footprint_depth", "top_depth") }
-    }
-    /// A lean is half of what the footprint is wider, over the height; inward legs are none of ours.
-    fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
-        let out = (across.foot.0 - across.top.0) / 2.0;
-        if out < 0.0 {
-            return Err(Problem::stop(
-                across.keys.0,
-                say!["The feet must stand at least as far apart as the top, ", across.top, "."],
-            )
-            .with_limit(Quantity::Length(across.top)));
-        }
-        Ok(Angle(num::atan2_deg(out, height.0)))
-    }
-}
-
-fn read_sizes(inputs: &Inputs) -> Option<Sizes> {
-    let l = |key: &str| inputs.length(key);
-    Some(Sizes {
-        footprint: (l("footprint_width")?, l("footprint_depth")?),
-        top: (l("top_width")?, l("top_depth")?),
-    })
-}
-
 /// The leg, and from which sizes if not from its leans; or what is to be said instead.
 fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
     let (Some(section), Some(height)) = (inputs.length("section"), inputs.length("height")) else {
@@ -243,7 +194,7 @@ impl Layout for TwoWaySplay {
             Err(outcome) => return outcome,
         };
         if form.id == STRETCHER.id {
-            match stretcher::read(inputs) {
+            match read_stretcher(inputs) {
                 Some(s) => stretcher::solve(leg, s, detail),
                 None => missing(form, inputs),
             }

@@ -1,7 +1,6 @@
 //! Legs and stretchers from the front and from the side.
 
-use super::stretcher::Stretcher;
-use super::{Leg, Sizes};
+use super::sizes::{Across, Leg, Sizes, Stretcher};
 use crate::layouts::elevation::{Eye, draw, mirrored, moved};
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Point3, Solid, Vector, Vector3};
@@ -82,13 +81,6 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
         if front { left + most - least - up * out + 0.16 * h } else { left + up * out - 0.16 * h };
     title(scene, front, Point::new(beside, up * h));
     left + most - least
-}
-
-/// Toe to toe on the floor and at the top, with their fields.
-pub struct Across {
-    pub foot: Length,
-    pub top: Length,
-    pub keys: (&'static str, &'static str),
 }
 
 /// Both legs, drawn from `left` on; gives back where they end.

@@ -1,36 +1,14 @@
 //! A stretcher between two legs: upright section, ends flat on the legs' inner faces.
 
-use super::leg::{UP, axes, solid};
-use super::{Leg, picture};
-use crate::inputs::Inputs;
+use super::leg::{Axes, UP, axes, solid};
+use super::picture;
+use super::sizes::{Leg, Stretcher};
 use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Part, Sides};
 use crate::problem::Problem;
 use offsquare_geometry::{Point3, Solid, Vector3};
-use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// A stretcher's place and section, checked.
-#[derive(Clone, Copy, Debug)]
-pub struct Stretcher {
-    pub front: Length,
-    pub side: Length,
-    pub height: Length,
-    pub width: Length,
-    pub thickness: Length,
-    pub which: &'static str,
-}
-
-pub fn read(inputs: &Inputs) -> Option<Stretcher> {
-    Some(Stretcher {
-        front: inputs.length("axis_spacing_front_at_top")?,
-        side: inputs.length("axis_spacing_side_at_top")?,
-        height: inputs.length("stretcher_height")?,
-        width: inputs.length("stretcher_width")?,
-        thickness: inputs.length("stretcher_thickness")?,
-        which: inputs.choice("which").unwrap_or("front"),
-    })
-}
+use offsquare_units::{Angle, Length, Quantity, Text, num, say};
 
 /// A stretcher's geometry in its own frame: u along it toward the leg at hand, v across it on the
 /// level, w up; from its middle.
@@ -88,28 +66,12 @@ impl Bar {
     }
 }
 
-/// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
-pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
-    let mut out = Outcome::default();
-    if s.height.0 > leg.height.0 {
-        out.problems.push(
-            Problem::stop(
-                "stretcher_height",
-                say![
-                    "The stretcher must stand below the top of the legs, at most ",
-                    leg.height,
-                    " up."
-                ],
-            )
-            .with_limit(Quantity::Length(leg.height)),
-        );
-        return out;
-    }
-    let side = s.which == "side";
-    let a = axes(leg);
+/// The stretcher between its legs; the inner face that its ends lie on, how far the legs' middles stand apart at
+/// the top, and the field that says so.
+fn bar_of(leg: Leg, s: &Stretcher, a: Axes) -> (Bar, Vector3, Length, &'static str) {
     let drop = leg.height.0 - s.height.0;
     // Along the stretcher, across it on the level; the inner face that its end lies on.
-    let (along, level, n, spacing, lean, key) = if side {
+    let (along, level, n, spacing, lean, key) = if s.which == "side" {
         (
             Vector3::new(0.0, -1.0, 0.0),
             Vector3::new(1.0, 0.0, 0.0),
@@ -135,6 +97,29 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         q: s.thickness.0 / 2.0,
         w: s.width.0 / 2.0,
     };
+    (bar, n, spacing, key)
+}
+
+/// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
+pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
+    let mut out = Outcome::default();
+    if s.height.0 > leg.height.0 {
+        out.problems.push(
+            Problem::stop(
+                "stretcher_height",
+                say![
+                    "The stretcher must stand below the top of the legs, at most ",
+                    leg.height,
+                    " up."
+                ],
+            )
+            .with_limit(Quantity::Length(leg.height)),
+        );
+        return out;
+    }
+    let side = s.which == "side";
+    let a = axes(leg);
+    let (bar, n, spacing, key) = bar_of(leg, &s, a);
     if bar.n.x.abs() < 1e-12 {
         out.problems.push(Problem::stop(
             "roll",
@@ -197,25 +182,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         solution.parts = vec![bar.part(if side { 1.0 } else { -1.0 })];
         let leg_solid = solid(leg, a);
         solution.figure = picture::stretcher(leg, &s, bar.between, &leg_solid, &solution.solids[0]);
-        solution.derivation = vec![
-            say![
-                "The legs' middles stand ",
-                spacing,
-                " apart at the top; ",
-                Length(drop),
-                " lower they stand ",
-                Length(bar.between),
-                " apart."
-            ],
-            say![
-                "Less half a leg at each end, measured along the stretcher (",
-                Length((bar.between - middle) / 2.0),
-                "): ",
-                Length(middle),
-                " on its middle line."
-            ],
-            say!["Its four edges run from ", Length(shortest), " to ", Length(longest), "."],
-        ];
+        solution.derivation = derivation(spacing, leg.height - s.height, &bar, (shortest, longest));
         solution.notes = vec![say![
             "Both ends are mirror images: flip it end over end for the second cut. Drawn from outside, upper edge at the fence."
         ]];
@@ -234,6 +201,35 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     }
     out.solutions.push(solution);
     out
+}
+
+/// From the legs' spacing at the top to the edges.
+fn derivation(
+    spacing: Length,
+    drop: Length,
+    bar: &Bar,
+    (shortest, longest): (f64, f64),
+) -> Vec<Text> {
+    let middle = 2.0 * bar.half(0.0, 0.0);
+    vec![
+        say![
+            "The legs' middles stand ",
+            spacing,
+            " apart at the top; ",
+            drop,
+            " lower they stand ",
+            Length(bar.between),
+            " apart."
+        ],
+        say![
+            "Less half a leg at each end, measured along the stretcher (",
+            Length((bar.between - middle) / 2.0),
+            "): ",
+            Length(middle),
+            " on its middle line."
+        ],
+        say!["Its four edges run from ", Length(shortest), " to ", Length(longest), "."],
+    ]
 }
 
 /// What is true all the same but stands out.

@@ -1,0 +1,165 @@
+//! Jobs for the planner, one a stock: what is cut, from which boards, and which entry and board each is.
+
+use super::BlankCut;
+use crate::rack::{Stock, price};
+use offsquare_planner::{BoardKind, CutBoard, Instance, guillotine};
+use offsquare_units::{Length, Money, Text};
+
+/// Where a board comes from: index into the stock's sold lengths or owned boards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    Sold(usize),
+    Owned(usize),
+}
+
+/// One board kind of a job, as it lies in the shop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Board {
+    pub origin: Origin,
+    /// The whole board.
+    pub length: Length,
+    pub width: Length,
+    /// A place of the plan, counted from the board's left end, is x plus this.
+    pub start: f64,
+    /// None while it is not known.
+    pub price: Option<Money>,
+}
+
+/// One part kind of a job: which entry, and whether it is its mirror image.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JobPart {
+    pub entry: u32,
+    pub mirrored: bool,
+}
+
+/// One stock's job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    pub stock: u32,
+    pub name: String,
+    /// All that is wanted, kept boards included.
+    pub instance: Instance,
+    /// What is left to plan beside the kept boards.
+    pub rest: Instance,
+    /// How many of each part one piece of the batch takes.
+    pub each: Vec<u64>,
+    /// How much shorter each part may come out.
+    pub gives: Vec<f64>,
+    /// Lengths on sale that have no price yet. While there are any, least wood is planned for in place of
+    /// money: what the planner takes for a price is then a board's length in [`WOOD`].
+    pub no_price: Vec<Length>,
+    /// For each board kind of the instance.
+    pub boards: Vec<Board>,
+    /// For each part kind of the instance.
+    pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
+    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
+    pub kept: Vec<(usize, CutBoard)>,
+}
+
+/// Something that cannot be planned as it stands, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    pub entry: Option<u32>,
+    /// Index of a kept board that no longer holds.
+    pub kept: Option<usize>,
+    /// True where the part is left out of the plan.
+    pub stops: bool,
+    pub text: Text,
+}
+
+/// All jobs of a list.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Jobs {
+    pub jobs: Vec<Job>,
+    /// Jobs of stock from which parts are ripped.
+    pub rips: Vec<RipJob>,
+    pub troubles: Vec<Trouble>,
+}
+
+/// What stands for a price where not all prices are known: a thousandth of an inch of board.
+pub(super) const WOOD: f64 = 1000.0;
+
+/// A stock's boards, as they lie and as the planner sees them, and the trim of all.
+pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
+    let own_trims = stock.owned.iter().filter(|o| o.count > 0).all(|o| {
+        o.bad.is_empty() && o.trim_left == stock.trim_left && o.trim_right == stock.trim_right
+    });
+    // One trim at every end of every board: the planner's own.
+    let uniform = stock.sheet || (own_trims && stock.trim_left == stock.trim_right);
+    let trim = if uniform { stock.trim_left.0 } else { 0.0 };
+    let by_wood = !stock.without_price(tax).is_empty();
+    let (mut boards, mut kinds) = (Vec::new(), Vec::new());
+    let mut put = |id: String, board: Board, length: f64, limit: Option<u64>| {
+        let across = if stock.sheet { board.width.0 } else { f64::MAX };
+        if length.min(across) > 2.0 * trim + 1e-6 {
+            let price = match board.origin {
+                Origin::Sold(_) if by_wood => {
+                    offsquare_units::num::round_half_up(board.length.0 * WOOD)
+                }
+                _ => board.price.map_or(0.0, |p| p.0 as f64),
+            };
+            kinds.push(BoardKind { id, length, price, limit });
+            boards.push(board);
+        }
+    };
+    for (i, owned) in stock.owned.iter().enumerate().filter(|o| o.1.count > 0) {
+        let board = |start: f64| Board {
+            origin: Origin::Owned(i),
+            length: owned.length,
+            width: owned.width.filter(|_| stock.sheet).unwrap_or(stock.width),
+            start,
+            price: Some(Money::ZERO),
+        };
+        let limit = Some(u64::from(owned.count));
+        if uniform {
+            put(format!("o{i}"), board(0.0), owned.length.0, limit);
+            continue;
+        }
+        for (n, (from, to)) in owned.usable().into_iter().enumerate() {
+            put(format!("o{i}.{n}"), board(from.0), to.0 - from.0, limit);
+        }
+    }
+    for (i, sold) in stock.sold.iter().enumerate() {
+        let length = sold.length + sold.over;
+        let board = Board {
+            origin: Origin::Sold(i),
+            length,
+            width: stock.width,
+            start: if uniform { 0.0 } else { stock.trim_left.0 },
+            price: price(stock, sold, tax),
+        };
+        let usable =
+            if uniform { length.0 } else { length.0 - stock.trim_left.0 - stock.trim_right.0 };
+        put(format!("y{i}"), board, usable, sold.left.map(u64::from));
+    }
+    (boards, kinds, trim)
+}
+
+/// One stock's job in strips.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipJob {
+    pub stock: u32,
+    pub name: String,
+    /// All that is wanted, kept boards included.
+    pub instance: guillotine::Instance,
+    /// What is left to plan beside the kept boards.
+    pub rest: guillotine::Instance,
+    /// How many of each part one piece of the batch takes.
+    pub each: Vec<u64>,
+    /// How much shorter and how much narrower each part may come out.
+    pub gives: Vec<(f64, f64)>,
+    /// Parts whose grain runs across: their own length is the planner's width.
+    pub across: Vec<bool>,
+    /// As of sticks.
+    pub no_price: Vec<Length>,
+    /// For each board kind of the instance.
+    pub boards: Vec<Board>,
+    /// For each part kind of the instance.
+    pub parts: Vec<JobPart>,
+    /// For each part kind, the cuts that are made on its blank.
+    pub on_blank: Vec<Vec<BlankCut>>,
+    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
+    pub kept: Vec<(usize, guillotine::CutBoard)>,
+}
