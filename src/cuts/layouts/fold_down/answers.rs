@@ -70,19 +70,7 @@ pub fn solution(
     let way = if all.is_some() { "angle" } else { "cord" };
     next(p, opening, way, &mut answers, out);
     let held = pull(p, inputs, opening, hole, &mut answers);
-    if p.least_from_back(opening) < -slack {
-        out.problems.push(
-            Problem::warn(
-                if inputs.form == BY_ANGLE { "cord_between_faces" } else { "opening_deg" },
-                say![
-                    "On the way the panel runs ",
-                    Length(-p.least_from_back(opening)),
-                    " into the back: set the pin further forward, or the lower edge nearer to it."
-                ],
-            )
-            .of_way(way),
-        );
-    }
+    out.problems.extend(runs_into_back(p, inputs, opening, slack).map(|p| p.of_way(way)));
     let mut s =
         Solution { way, title: "Panel on its cord", answers, headline, ..Solution::default() };
     if detail == Detail::Full {
@@ -116,6 +104,21 @@ pub fn solution(
         s.cautions = vec![Caution::FallingPanel, Caution::Load];
     }
     s
+}
+
+/// Said where the panel does not come to this opening without running into the back.
+fn runs_into_back(p: &Panel, inputs: &Inputs, opening: f64, slack: f64) -> Option<Problem> {
+    let into = -p.least_from_back(opening);
+    (into > slack).then(|| {
+        Problem::warn(
+            if inputs.form == BY_ANGLE { "cord_between_faces" } else { "opening_deg" },
+            say![
+                "On the way the panel runs ",
+                Length(into),
+                " into the back: set the pin further forward, or the lower edge nearer to it."
+            ],
+        )
+    })
 }
 
 /// From the opening to the cord that is bought. `hole` and what it lies from the back's; the straight `cord`

@@ -107,14 +107,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     let floor = floor(inputs.length("floor_height"), inputs.length("floor_thickness"), h, &mut out);
     if let Some((below, above)) = floor {
-        answers
-            .length("floor_width", front.inside(below))
-            .length("floor_depth", side.inside(below));
-        if let Some(above) = above {
-            answers
-                .length("floor_width_above", front.inside(above))
-                .length("floor_depth_above", side.inside(above));
-        }
+        floor_answers((&front, &side), below, above, &mut answers);
     }
     let mut solution = Solution {
         way: way(joint),
@@ -159,6 +152,21 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     }
     out.solutions.push(solution);
     out
+}
+
+/// The floor's sizes at its lower face, and at its upper one where it has a thickness.
+fn floor_answers(
+    (front, side): (&Pair, &Pair),
+    below: f64,
+    above: Option<f64>,
+    answers: &mut Answers,
+) {
+    answers.length("floor_width", front.inside(below)).length("floor_depth", side.inside(below));
+    if let Some(above) = above {
+        answers
+            .length("floor_width_above", front.inside(above))
+            .length("floor_depth_above", side.inside(above));
+    }
 }
 
 /// What to rip; `floor`: there is one.
