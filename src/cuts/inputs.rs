@@ -5,7 +5,7 @@
 
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, say};
+use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, say};
 use std::borrow::Cow;
 
 /// A typed value of one field.
@@ -249,7 +249,7 @@ impl Field {
 
     /// What the first visit shows in this field, in round inches or round millimeters.
     pub fn start_value(&self, metric: bool) -> Option<Value> {
-        let length = |inches: f64, mm: f64| Length(if metric { mm / 25.4 } else { inches });
+        let length = |inches: f64, mm: f64| Length(if metric { mm / MM_PER_INCH } else { inches });
         Some(match (self.start, self.kind) {
             (Start::Empty, _) => return None,
             (Start::Length(inches, mm), _) => Value::Length(length(inches, mm)),
@@ -257,7 +257,7 @@ impl Field {
             (Start::Number(n), _) => Value::Number(n),
             (Start::Choice(c), _) => Value::Choice(c),
             (Start::Lengths(inches, mm), _) => Value::Lengths(if metric {
-                mm.iter().map(|l| Length(l / 25.4)).gather()
+                mm.iter().map(|l| Length(l / MM_PER_INCH)).gather()
             } else {
                 inches.iter().copied().map(Length).gather()
             }),

@@ -5,7 +5,7 @@ use offsquare_cuts::inputs::{Inputs, Value as Typed};
 use offsquare_cuts::layouts::{Answer, Answers};
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::num::Gather;
-use offsquare_units::{DoorUnit, Quantity, Style, Unit};
+use offsquare_units::{DoorUnit, MM_PER_INCH, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
 
 /// A number for JSON; a number that is not finite cannot be said and becomes null.
@@ -18,7 +18,7 @@ pub(super) fn number(n: f64) -> Value {
 pub fn write_quantity(q: Quantity, unit: DoorUnit) -> Value {
     number(match q {
         Quantity::Length(l) | Quantity::Figure(l) => unit.value(l),
-        Quantity::Area(a) if unit == DoorUnit::Mm => a.0 * 25.4 * 25.4,
+        Quantity::Area(a) if unit == DoorUnit::Mm => a.0 * MM_PER_INCH * MM_PER_INCH,
         Quantity::Area(a) => a.0,
         Quantity::Angle(a) => a.0,
         Quantity::Count(n) | Quantity::Ratio(n) | Quantity::Mass(n) | Quantity::Force(n) => n,

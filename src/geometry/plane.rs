@@ -1,5 +1,6 @@
 //! The plane: x to the right, y up, inches.
 
+use core::ops::{Add, Mul, Neg, Sub};
 use offsquare_units::{Angle, Area, Length, num};
 
 /// A place in a drawing or on a board's face; coordinates in inches.
@@ -22,13 +23,6 @@ impl Point {
     pub const fn new(x: f64, y: f64) -> Point {
         Point { x, y }
     }
-    /// The step that leads from `other` to this point.
-    pub fn from(self, other: Point) -> Vector {
-        Vector::new(self.x - other.x, self.y - other.y)
-    }
-    pub fn plus(self, v: Vector) -> Point {
-        Point::new(self.x + v.x, self.y + v.y)
-    }
     pub fn distance(self, other: Point) -> Length {
         Length(num::hypot(self.x - other.x, self.y - other.y))
     }
@@ -49,12 +43,6 @@ impl Vector {
     pub fn at(angle: Angle) -> Vector {
         Vector::new(num::cos_deg(angle.0), num::sin_deg(angle.0))
     }
-    pub fn times(self, k: f64) -> Vector {
-        Vector::new(self.x * k, self.y * k)
-    }
-    pub fn plus(self, other: Vector) -> Vector {
-        Vector::new(self.x + other.x, self.y + other.y)
-    }
     /// A quarter turn counter-clockwise.
     pub fn left(self) -> Vector {
         Vector::new(-self.y, self.x)
@@ -65,11 +53,47 @@ impl Vector {
     /// The same direction, one inch long; none for a vector of no length.
     pub fn unit(self) -> Option<Vector> {
         let l = self.length();
-        (l > 0.0 && l.is_finite()).then(|| self.times(1.0 / l))
+        (l > 0.0 && l.is_finite()).then(|| self * (1.0 / l))
     }
     /// Counter-clockwise from +x, in (-180, 180].
     pub fn direction(self) -> Angle {
         Angle(num::atan2_deg(self.y, self.x))
+    }
+}
+
+/// The step that leads from the second point to the first.
+impl Sub for Point {
+    type Output = Vector;
+    fn sub(self, other: Point) -> Vector {
+        Vector::new(self.x - other.x, self.y - other.y)
+    }
+}
+
+impl Add<Vector> for Point {
+    type Output = Point;
+    fn add(self, v: Vector) -> Point {
+        Point::new(self.x + v.x, self.y + v.y)
+    }
+}
+
+impl Add for Vector {
+    type Output = Vector;
+    fn add(self, other: Vector) -> Vector {
+        Vector::new(self.x + other.x, self.y + other.y)
+    }
+}
+
+impl Mul<f64> for Vector {
+    type Output = Vector;
+    fn mul(self, k: f64) -> Vector {
+        Vector::new(self.x * k, self.y * k)
+    }
+}
+
+impl Neg for Vector {
+    type Output = Vector;
+    fn neg(self) -> Vector {
+        Vector::new(-self.x, -self.y)
     }
 }
 
@@ -91,7 +115,7 @@ pub struct Line {
 
 impl Line {
     pub fn through(a: Point, b: Point) -> Line {
-        Line { at: a, along: b.from(a) }
+        Line { at: a, along: b - a }
     }
     /// Where two lines cross; none if they are parallel.
     pub fn meets(&self, other: &Line) -> Option<Point> {
@@ -99,14 +123,14 @@ impl Line {
         if d == 0.0 {
             return None;
         }
-        let t = cross(other.at.from(self.at), other.along) / d;
-        let p = self.at.plus(self.along.times(t));
+        let t = cross(other.at - self.at, other.along) / d;
+        let p = self.at + self.along * t;
         (p.x.is_finite() && p.y.is_finite()).then_some(p)
     }
     /// The parallel line `distance` to the left of this one's direction; none if it has none.
     pub fn moved_left(&self, distance: Length) -> Option<Line> {
         let n = self.along.unit()?.left();
-        Some(Line { at: self.at.plus(n.times(distance.0)), along: self.along })
+        Some(Line { at: self.at + n * distance.0, along: self.along })
     }
 }
 
@@ -120,7 +144,7 @@ impl Polygon {
         let p = &self.0;
         let mut twice = 0.0;
         for i in 1..p.len().saturating_sub(1) {
-            twice += cross(p[i].from(p[0]), p[i + 1].from(p[0]));
+            twice += cross(p[i] - p[0], p[i + 1] - p[0]);
         }
         twice / 2.0
     }

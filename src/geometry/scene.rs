@@ -162,7 +162,7 @@ impl Scene {
                     grow(*to);
                 }
                 Item::Arc { center, radius, from, to, .. } => {
-                    let at = |a: Angle| center.plus(Vector::at(a).times(*radius));
+                    let at = |a: Angle| *center + Vector::at(a) * *radius;
                     grow(at(*from));
                     grow(at(*to));
                     // The circle's four outermost points, where the arc passes them.

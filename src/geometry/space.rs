@@ -1,5 +1,6 @@
 //! Space: x to the right, y to the back, z up, inches.
 
+use core::ops::{Add, Mul, Neg, Sub};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 
@@ -23,23 +24,11 @@ impl Point3 {
     pub const fn new(x: f64, y: f64, z: f64) -> Point3 {
         Point3 { x, y, z }
     }
-    pub fn from(self, o: Point3) -> Vector3 {
-        Vector3::new(self.x - o.x, self.y - o.y, self.z - o.z)
-    }
-    pub fn plus(self, v: Vector3) -> Point3 {
-        Point3::new(self.x + v.x, self.y + v.y, self.z + v.z)
-    }
 }
 
 impl Vector3 {
     pub const fn new(x: f64, y: f64, z: f64) -> Vector3 {
         Vector3 { x, y, z }
-    }
-    pub fn times(self, k: f64) -> Vector3 {
-        Vector3::new(self.x * k, self.y * k, self.z * k)
-    }
-    pub fn plus(self, o: Vector3) -> Vector3 {
-        Vector3::new(self.x + o.x, self.y + o.y, self.z + o.z)
     }
     pub fn dot(self, o: Vector3) -> f64 {
         self.x * o.x + self.y * o.y + self.z * o.z
@@ -56,7 +45,43 @@ impl Vector3 {
     }
     pub fn unit(self) -> Option<Vector3> {
         let l = self.length();
-        (l > 0.0 && l.is_finite()).then(|| self.times(1.0 / l))
+        (l > 0.0 && l.is_finite()).then(|| self * (1.0 / l))
+    }
+}
+
+/// The step that leads from the second point to the first.
+impl Sub for Point3 {
+    type Output = Vector3;
+    fn sub(self, o: Point3) -> Vector3 {
+        Vector3::new(self.x - o.x, self.y - o.y, self.z - o.z)
+    }
+}
+
+impl Add<Vector3> for Point3 {
+    type Output = Point3;
+    fn add(self, v: Vector3) -> Point3 {
+        Point3::new(self.x + v.x, self.y + v.y, self.z + v.z)
+    }
+}
+
+impl Add for Vector3 {
+    type Output = Vector3;
+    fn add(self, o: Vector3) -> Vector3 {
+        Vector3::new(self.x + o.x, self.y + o.y, self.z + o.z)
+    }
+}
+
+impl Mul<f64> for Vector3 {
+    type Output = Vector3;
+    fn mul(self, k: f64) -> Vector3 {
+        Vector3::new(self.x * k, self.y * k, self.z * k)
+    }
+}
+
+impl Neg for Vector3 {
+    type Output = Vector3;
+    fn neg(self) -> Vector3 {
+        Vector3::new(-self.x, -self.y, -self.z)
     }
 }
 

@@ -3,8 +3,8 @@
 use crate::kept;
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
-/// Millimeters in one inch, exact by the international agreement of 1959.
-const MM_PER_INCH: f64 = 25.4;
+/// Millimeters in one inch, exact by the international agreement of 1959. It stands here alone.
+pub const MM_PER_INCH: f64 = 25.4;
 
 /// A length in inches. Geometry computes with it and rounds nothing; what is typed, marked or
 /// printed is a whole number of [`Ticks`](super::Ticks) instead.

@@ -30,7 +30,7 @@ pub use angle::Angle;
 pub use error::{ParseError, Why};
 pub use field::length_text;
 pub use kind::Kind;
-pub use length::{Area, Length};
+pub use length::{Area, Length, MM_PER_INCH};
 pub use money::Money;
 pub use print::{
     AngleStep, Printed, Remainder, grouped, print_angle, print_decimal, print_length, print_number,

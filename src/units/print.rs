@@ -1,6 +1,7 @@
 //! Lengths as marks on a tape, and other quantities as figures.
 
 use super::{Angle, Area, Fraction, Length, Money, Quantity, Style, Ticks, Unit};
+use crate::MM_PER_INCH;
 use crate::num;
 use core::fmt;
 
@@ -73,7 +74,7 @@ pub fn print_length(length: Length, style: &Style) -> Printed {
 
 /// Too long for ticks: in whole inches or millimeters; what is no length at all is not known.
 fn beyond_ticks(length: Length, unit: Unit) -> Printed {
-    let per_inch = if unit.is_metric() { 25.4 } else { 1.0 };
+    let per_inch = if unit.is_metric() { MM_PER_INCH } else { 1.0 };
     let size = num::round_half_up(length.0.abs() * per_inch);
     let mut printed = blank(unit);
     printed.known = size < 1e15;

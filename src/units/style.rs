@@ -1,6 +1,7 @@
 //! How a person wants quantities shown.
 
 use super::{Length, Ticks};
+use crate::MM_PER_INCH;
 use crate::kept;
 
 /// The unit that lengths are shown in, and in which a typed number without a unit counts.
@@ -54,7 +55,7 @@ impl DoorUnit {
     pub const fn inches_per_unit(self) -> f64 {
         match self {
             DoorUnit::In => 1.0,
-            DoorUnit::Mm => 1.0 / 25.4,
+            DoorUnit::Mm => 1.0 / MM_PER_INCH,
         }
     }
     /// A number in this unit, as a length.

@@ -283,7 +283,7 @@ mod tests {
         assert_eq!(said(44.04, 44.0, &eighths), "44 3/64 in instead of 44 in");
         // The finest is 0.5 mm: 0.2 mm less still reads 600.
         let mm = Style::of(Unit::Millimeter);
-        let at = |mm: f64| mm / 25.4;
+        let at = |mm: f64| mm / crate::MM_PER_INCH;
         assert_eq!(said(at(599.5), at(600.0), &mm), "599.5 mm instead of 600 mm");
         assert_eq!(said(at(599.75), at(600.0), &mm), "a hair less than 600 mm");
         assert_eq!(said(at(599.79), at(600.0), &mm), "a hair less than 600 mm");

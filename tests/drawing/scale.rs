@@ -33,8 +33,8 @@ fn figures_keep_their_proportions() {
             let drawn = stock(&drawing.marks);
             for (outline, drawn) in shapes.clone().zip(drawn) {
                 for i in 1..outline.len() {
-                    let step = outline[i].from(outline[0]);
-                    let px = drawn[i].from(drawn[0]);
+                    let step = outline[i] - outline[0];
+                    let px = drawn[i] - drawn[0];
                     // y up in the scene, down on the sheet.
                     let scale = drawing.per_inch;
                     assert!((px.x - step.x * scale).abs() < 1e-9 * 400.0);

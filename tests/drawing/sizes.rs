@@ -82,7 +82,7 @@ fn every_handle_goes_with_its_field() {
                 .unwrap_or_else(|| panic!("{what} {field}: {:?}", again.problems));
             let (a, per_inch) = handle(scene, field).expect("the handle");
             let (b, _) = handle(&after.solution.figure, field).expect("the handle");
-            let said = dot(per_inch, b.from(a));
+            let said = dot(per_inch, b - a);
             if (said - 0.01).abs() > 2e-4 {
                 wrong.push(format!("{what} {field}: {said}"));
             }

@@ -74,13 +74,13 @@ fn faces_of_one_plane_show_no_edge_between_them() {
 /// Möller and Trumbore's ray and triangle (Journal of Graphics Tools 2, 1997), from memory: how far along
 /// the ray it hits.
 fn hits(from: Point3, way: Vector3, [a, b, c]: [Point3; 3]) -> Option<f64> {
-    let (e1, e2) = (b.from(a), c.from(a));
+    let (e1, e2) = (b - a, c - a);
     let p = way.cross(e2);
     let det = e1.dot(p);
     if det.abs() < 1e-12 {
         return None;
     }
-    let s = from.from(a);
+    let s = from - a;
     let u = s.dot(p) / det;
     let q = s.cross(e1);
     let v = way.dot(q) / det;
@@ -133,8 +133,8 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
         }
         for (p, q) in edges {
             let share = dice.between(0.02, 0.98);
-            let point = p.plus(q.from(p).times(share));
-            let v = point.from(Point3::default());
+            let point = p + (q - p) * share;
+            let v = point - Point3::default();
             let flat = Point::new(v.dot(right), v.dot(up));
             // From a hair inside the edge's own wood the ray would start in the solid: start on the edge,
             // and count only hits well away from it.
@@ -142,7 +142,7 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
                 triangles.iter().any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
             let on = |lines: &[(Point, Point)]| {
                 lines.iter().any(|(a, b)| {
-                    let (d, w) = (b.from(*a), flat.from(*a));
+                    let (d, w) = (*b - *a, flat - *a);
                     let l = d.length();
                     let across = (d.x * w.y - d.y * w.x) / l;
                     let along = (d.x * w.x + d.y * w.y) / l;

@@ -139,7 +139,7 @@ fn parts_swing_and_lean_as_their_end_faces_do() {
 
 /// The divergence theorem over flat faces, each taken apart into triangles.
 fn volume(solid: &Solid) -> f64 {
-    let p = |p: &Point3| p.from(Point3::default());
+    let p = |p: &Point3| *p - Point3::default();
     let six: f64 = solid
         .faces
         .iter()
@@ -164,10 +164,10 @@ fn solids_hold_as_much_wood_as_the_kernel_s() {
         // Faces are flat and look outward: every other corner lies behind each.
         for solid in &solids {
             for face in &solid.faces {
-                let n = face[1].from(face[0]).cross(face[2].from(face[0]));
+                let n = (face[1] - face[0]).cross(face[2] - face[0]);
                 let n = n.unit().expect("a face with an area");
                 for corner in solid.faces.iter().flatten() {
-                    let ahead = n.dot(corner.from(face[0]));
+                    let ahead = n.dot(*corner - face[0]);
                     assert!(ahead <= 1e-9 * size(case), "{ahead} {case}");
                     let on = face.contains(corner);
                     assert!(!on || ahead.abs() <= 1e-9 * size(case), "{ahead} {case}");

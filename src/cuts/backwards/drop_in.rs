@@ -62,7 +62,7 @@ fn outline(part: &Part, fault: Fault, off: f64) -> Vec<Point> {
     for cut in part.cuts.iter().filter(|c| c.end != End::Along) {
         let (at, along) = line(part, cut, fault);
         // The part lies on the left of its cuts.
-        let along = if cross(along, middle.from(at)) > 0.0 { along } else { along.times(-1.0) };
+        let along = if cross(along, middle - at) > 0.0 { along } else { -along };
         let moved = if cut.end == End::Right {
             -off + if let Fault::Length(by) = fault { by.0 } else { 0.0 }
         } else {
@@ -75,7 +75,7 @@ fn outline(part: &Part, fault: Fault, off: f64) -> Vec<Point> {
 
 /// A cut's line as it was sawn.
 fn line(part: &Part, cut: &Cut, fault: Fault) -> (Point, Vector) {
-    let run = cut.to.from(cut.from);
+    let run = cut.to - cut.from;
     let Fault::Reading { answer, by, kept } = fault else { return (cut.from, run) };
     if cut.miter_key != Some(answer) {
         return (cut.from, run);
@@ -96,7 +96,7 @@ fn line(part: &Part, cut: &Cut, fault: Fault) -> (Point, Vector) {
 
 /// What is left of a convex outline on the left of a line.
 fn cut_off(shape: &[Point], at: Point, along: Vector) -> Vec<Point> {
-    let side = |p: Point| cross(along, p.from(at));
+    let side = |p: Point| cross(along, p - at);
     let mut left = Vec::new();
     for (i, &p) in shape.iter().enumerate() {
         let next = shape[(i + 1) % shape.len()];
@@ -124,9 +124,9 @@ impl Walls {
         let corners = &opening.0;
         let sides: Vec<(Vector, f64)> = (0..corners.len())
             .map(|i| {
-                let run = corners[(i + 1) % corners.len()].from(corners[i]).unit()?;
-                let out = run.left().times(-1.0);
-                Some((out, dot(out, corners[i].from(Point::ORIGIN))))
+                let run = (corners[(i + 1) % corners.len()] - corners[i]).unit()?;
+                let out = -run.left();
+                Some((out, dot(out, corners[i] - Point::ORIGIN)))
             })
             .collect::<Option<_>>()?;
         let mut catches = Vec::new();
@@ -187,7 +187,7 @@ impl Walls {
             .map(|(out, far)| {
                 // The normal turned back instead of every corner turned.
                 let out = Vector::new(out.x * cos + out.y * sin, out.y * cos - out.x * sin);
-                let reach = |m: f64, p: &Point| m.max(dot(out, p.from(Point::ORIGIN)));
+                let reach = |m: f64, p: &Point| m.max(dot(out, *p - Point::ORIGIN));
                 far - shape.iter().fold(f64::NEG_INFINITY, reach)
             })
             .gather();

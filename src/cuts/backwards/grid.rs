@@ -2,6 +2,7 @@
 
 use super::wish::Wish;
 use crate::inputs::{Field, Inputs, Kind, LONGEST, Range, Value};
+use offsquare_units::MM_PER_INCH;
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 
@@ -127,7 +128,7 @@ pub(super) fn scale(inputs: &Inputs, wishes: &[Wish]) -> f64 {
     for w in wishes {
         let angle_or_area = w.path.ends_with("_deg") || w.path.ends_with("area");
         if !angle_or_area {
-            let inches = w.value.abs() / if w.metric { 25.4 } else { 1.0 };
+            let inches = w.value.abs() / if w.metric { MM_PER_INCH } else { 1.0 };
             most = most.max(inches);
         }
     }

@@ -9,7 +9,7 @@ use crate::inputs::{Field, Given, Kind, Need};
 use crate::layouts::{Detail, Form, Layout, Off};
 use crate::parts::{Cut, End, Part};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity, Said, Text, lower_first, num, say};
+use offsquare_units::{Length, MM_PER_INCH, Quantity, Said, Text, lower_first, num, say};
 
 /// One row of *if it's off*.
 #[derive(Clone, Debug)]
@@ -37,7 +37,7 @@ pub struct OffAnswer {
 /// A reading is tried half a degree off, a length 1/32 in (1 mm in metric).
 const DEGREES: f64 = 0.5;
 const INCHES: f64 = 1.0 / 32.0;
-const MM: f64 = 1.0 / 25.4;
+const MM: f64 = 1.0 / MM_PER_INCH;
 
 /// A size is told anew only while it is near what it was: an angle within so many degrees, a length within this
 /// share of itself. Further off nobody would build it that way.

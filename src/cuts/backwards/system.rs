@@ -9,6 +9,7 @@ use super::{Found, Solved};
 use crate::inputs::{Field, Inputs, Value};
 use crate::layouts::{Answers, Detail, Layout, Solution};
 use crate::problem::{Level, Problem};
+use offsquare_units::MM_PER_INCH;
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
@@ -334,7 +335,7 @@ impl<'a> System<'a> {
         if wish.path.ends_with("_deg") {
             own.max(1.0)
         } else {
-            own.max(self.scale * if wish.metric { 25.4 } else { 1.0 })
+            own.max(self.scale * if wish.metric { MM_PER_INCH } else { 1.0 })
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::layouts::{Detail, Layout, Solution};
 use crate::parts::Part;
 use crate::saw::{Advice, ChangedInput, Misfit, SawProfile};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity, num};
+use offsquare_units::{Length, MM_PER_INCH, Quantity, num};
 
 /// Sizes are tried in steps of this share of themselves, up to so many: what needs more is another piece.
 const STEP: f64 = 0.05;
@@ -87,7 +87,7 @@ fn goes_through(solution: &Solution, part: &Part, saw: &SawProfile) -> bool {
 /// The mark that a size is told by: 1 mm where it stands on whole millimeters and on no 1/64 in.
 fn mark_of(size: Length) -> f64 {
     let whole = |n: f64| (n - num::round_half_up(n)).abs() < 1e-6;
-    if whole(size.as_mm()) && !whole(size.0 * 64.0) { 1.0 / 25.4 } else { 1.0 / 16.0 }
+    if whole(size.as_mm()) && !whole(size.0 * 64.0) { 1.0 / MM_PER_INCH } else { 1.0 / 16.0 }
 }
 
 /// The mark nearest to `was` on one side at which `with` gives a solution, and that.

@@ -2,7 +2,7 @@
 
 use crate::inputs::{Also, Field, Kind, Value};
 use crate::layouts::Answers;
-use offsquare_units::{Length, Quantity};
+use offsquare_units::{Length, MM_PER_INCH, Quantity};
 
 /// An answer that must come out.
 #[derive(Clone, Debug)]
@@ -26,7 +26,7 @@ impl Wish {
 
 /// The plain number of a quantity: inches or millimeters, their squares, degrees, or as it is.
 pub(super) fn plain(q: Quantity, metric: bool) -> f64 {
-    let mm = if metric { 25.4 } else { 1.0 };
+    let mm = if metric { MM_PER_INCH } else { 1.0 };
     match q {
         Quantity::Length(l) => l.0 * mm,
         Quantity::Area(a) => a.0 * mm * mm,

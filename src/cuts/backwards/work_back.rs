@@ -10,7 +10,7 @@ use crate::inputs::{Field, Given, Value};
 use crate::layouts::{Detail, Layout, Solution};
 use crate::problem::{Level, Problem};
 use offsquare_units::num::Gather;
-use offsquare_units::{Quantity, Text, say};
+use offsquare_units::{MM_PER_INCH, Quantity, Text, say};
 
 /// A wish: this answer, by letting this input give.
 #[derive(Clone, Debug)]
@@ -156,8 +156,8 @@ fn unmet(
     }
     let single = search.reach.len() == 1;
     let inches = |x: f64, like: Quantity| match like {
-        Quantity::Length(_) if target.metric => x / 25.4,
-        Quantity::Area(_) if target.metric => x / (25.4 * 25.4),
+        Quantity::Length(_) if target.metric => x / MM_PER_INCH,
+        Quantity::Area(_) if target.metric => x / (MM_PER_INCH * MM_PER_INCH),
         _ => x,
     };
     let mut out = Vec::new();

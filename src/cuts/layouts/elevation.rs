@@ -20,16 +20,16 @@ impl Eye {
         Eye { right: Vector3::new(0.0, 1.0, 0.0), toward: Vector3::new(1.0, 0.0, 0.0) };
 
     pub fn sees(self, p: Point3) -> Point {
-        Point::new(p.from(Point3::default()).dot(self.right), p.z)
+        Point::new((p - Point3::default()).dot(self.right), p.z)
     }
 }
 
 /// Draws one convex solid: its visible faces as `role`, edges between two faces that both look away
 /// as hidden. All of it moved by `by`.
 pub fn draw(scene: &mut Scene, solid: &Solid, eye: Eye, by: Vector, role: Role) {
-    let place = |p: &Point3| eye.sees(*p).plus(by);
+    let place = |p: &Point3| eye.sees(*p) + by;
     let looks = |f: &Vec<Point3>| {
-        let n = f[1].from(f[0]).cross(f[2].from(f[0]));
+        let n = (f[1] - f[0]).cross(f[2] - f[0]);
         let long = n.length();
         n.dot(eye.toward) / if long > 0.0 { long } else { 1.0 }
     };
@@ -52,11 +52,11 @@ pub fn draw(scene: &mut Scene, solid: &Solid, eye: Eye, by: Vector, role: Role) 
 
 /// The mirror image on the other side of the plane through the origin square to `normal`.
 pub fn mirrored(solid: &Solid, normal: Vector3) -> Solid {
-    let flip = |p: &Point3| p.plus(normal.times(-2.0 * p.from(Point3::default()).dot(normal)));
+    let flip = |p: &Point3| *p + normal * (-2.0 * (*p - Point3::default()).dot(normal));
     Solid { faces: solid.faces.iter().map(|f| f.iter().rev().map(flip).gather()).gather() }
 }
 
 /// The same solid elsewhere.
 pub fn moved(solid: &Solid, by: Vector3) -> Solid {
-    Solid { faces: solid.faces.iter().map(|f| f.iter().map(|p| p.plus(by)).gather()).gather() }
+    Solid { faces: solid.faces.iter().map(|f| f.iter().map(|p| *p + by).gather()).gather() }
 }

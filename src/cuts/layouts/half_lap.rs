@@ -381,8 +381,8 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
     let reach =
         1.2 * (one.lap_length() + one.lean().abs()).max(two.lap_length() + two.lean().abs());
     for (strip, u) in [(one, along[0]), (two, along[1])] {
-        let v = u.left().times(strip.own / 2.0);
-        let at = |x: f64, side: f64| Point::ORIGIN.plus(u.times(x)).plus(v.times(side));
+        let v = u.left() * (strip.own / 2.0);
+        let at = |x: f64, side: f64| Point::ORIGIN + u * x + v * side;
         scene.shape(
             vec![at(-reach, -1.0), at(reach, -1.0), at(reach, 1.0), at(-reach, 1.0)],
             Role::Stock,
@@ -396,9 +396,8 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
         }
     }
     let size = |l: f64| Quantity::Length(Length(l));
-    let end = |u: Vector, x: f64, w: f64, side: f64| {
-        Point::ORIGIN.plus(u.times(x)).plus(u.left().times(w * side / 2.0))
-    };
+    let end =
+        |u: Vector, x: f64, w: f64, side: f64| Point::ORIGIN + u * x + u.left() * (w * side / 2.0);
     for (u, w, key) in [(along[0], one.own, "width_1"), (along[1], two.own, "width_2")] {
         scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, size(w), key);
     }

@@ -10,7 +10,7 @@ use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, num, say};
 
 /// The layout "three_measures".
 pub struct ThreeMeasures;
@@ -80,8 +80,8 @@ fn tape_limit(class: &str, length: f64) -> f64 {
         "III" => (0.6, 0.4),
         _ => (0.3, 0.2),
     };
-    let meters = num::ceil(length.abs() * 25.4 / 1000.0 * (1.0 - 1e-12)).max(1.0);
-    (a + b * meters) / 25.4
+    let meters = num::ceil(length.abs() * MM_PER_INCH / 1000.0 * (1.0 - 1e-12)).max(1.0);
+    (a + b * meters) / MM_PER_INCH
 }
 
 /// The angle in degrees between the two sides for exact measures; none where no such triangle is.
@@ -338,7 +338,7 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
     let size = |l: f64| Quantity::Length(Length(l));
     if form == "triangle" {
         let a = Point::new(m[0], 0.0);
-        let b = Point::ORIGIN.plus(Vector::at(Angle(angle)).times(m[1]));
+        let b = Point::ORIGIN + Vector::at(Angle(angle)) * m[1];
         scene
             .line(Point::ORIGIN, a, Role::Frame)
             .line(Point::ORIGIN, b, Role::Frame)

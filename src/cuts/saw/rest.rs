@@ -177,8 +177,8 @@ fn at_an_inside_corner(part: &Part, cut: &Cut) -> bool {
     let corners = &part.outline.0;
     let slack = 1e-9 * part.length.0.max(part.seen.0);
     let is = |p: Point| corners.iter().any(|c| c.distance(p).0 <= slack);
-    let long = cut.to.from(cut.from);
-    let off = |p: &Point| cross(long, p.from(cut.from)) / long.length();
+    let long = cut.to - cut.from;
+    let off = |p: &Point| cross(long, *p - cut.from) / long.length();
     is(cut.from)
         && is(cut.to)
         && corners.iter().any(|p| off(p) > slack)

@@ -41,7 +41,7 @@ pub fn lap_on_face(part: &Part, lap: &Lap) -> Scene {
         scene.add(Item::AngleMark {
             at: a,
             from: Angle(90.0),
-            to: b.from(a).direction(),
+            to: (b - a).direction(),
             value: Quantity::Angle(reading),
             source: Source::Computed("shoulder"),
         });

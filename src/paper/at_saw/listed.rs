@@ -40,7 +40,7 @@ pub fn part_on_saw(entry: &Entry, width: Option<Length>) -> Scene {
     scene.computed(at(0.0, 0.0), at(l, 0.0), -1, Quantity::Length(entry.length), "length");
     for (x, y, end) in [(near[0], far[0], &entry.left), (near[1], far[1], &entry.right)] {
         if end.miter != 0.0 && !end.pointed {
-            let along = at(y, w).from(at(x, 0.0)).direction();
+            let along = (at(y, w) - at(x, 0.0)).direction();
             scene.add(offsquare_geometry::scene::Item::AngleMark {
                 at: at(x, 0.0),
                 from: Angle(90.0),

@@ -73,7 +73,7 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: offsquare_units::Text)
     scene.label(body, face, Role::Stock);
     if through != 0.0 {
         let below = Vector::new(through, 0.0);
-        scene.line(near.plus(below), far.plus(below), Role::Hidden);
+        scene.line(near + below, far + below, Role::Hidden);
     }
     // The blade's line reaches past both edges, as its slot in the table does.
     scene.line(far.toward(near, -0.15), far.toward(near, 1.3), Role::Cut);
@@ -84,7 +84,7 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: offsquare_units::Text)
         scene.add(Item::AngleMark {
             at: far,
             from: Angle(-90.0),
-            to: near.from(far).direction(),
+            to: (near - far).direction(),
             value: Quantity::Angle(cut.miter),
             source: Source::Computed(cut.miter_key.unwrap_or("miter")),
         });
@@ -141,7 +141,7 @@ pub fn seen_along_blade(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene
     scene.add(Item::AngleMark {
         at: foot,
         from: Angle(90.0),
-        to: top.from(foot).direction(),
+        to: (top - foot).direction(),
         value: Quantity::Angle(set.bevel),
         source: Source::Computed(cut.bevel_key.unwrap_or("bevel")),
     });
@@ -225,7 +225,7 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
     scene.add(Item::AngleMark {
         at: Point::ORIGIN,
         from: Angle(-90.0),
-        to: end.from(Point::ORIGIN).direction(),
+        to: (end - Point::ORIGIN).direction(),
         value: Quantity::Angle(turned.set),
         source: Source::Computed(cut.miter_key.unwrap_or("miter")),
     });

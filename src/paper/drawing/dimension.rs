@@ -55,10 +55,10 @@ pub(super) fn dimension(
     own: usize,
 ) -> Dressed {
     let mut wish = wish(value, source, style, pen, own);
-    let along = to.from(from).unit().unwrap_or(Vector::new(1.0, 0.0));
+    let along = (to - from).unit().unwrap_or(Vector::new(1.0, 0.0));
     // y points down: this is the scene's left.
     let left = Vector::new(along.y, -along.x);
-    let out = if row < 0 { left.times(-1.0) } else { left };
+    let out = if row < 0 { -left } else { left };
     // A figure on the line keeps off the stretch, unless that takes too much of the frame.
     let (w, h) = wish.extent(pen);
     let half = (out.x.abs() * w + out.y.abs() * h) / 2.0 + pen.gap;
@@ -69,11 +69,11 @@ pub(super) fn dimension(
                 + f64::from(row.unsigned_abs() - 1) * pen.row
         }
     };
-    let (a, b) = (from.plus(out.times(off)), to.plus(out.times(off)));
+    let (a, b) = (from + out * off, to + out * off);
     let mut strokes = Vec::new();
     if row != 0 {
         for (foot, tip) in [(from, a), (to, b)] {
-            strokes.push((foot.plus(out.times(pen.gap)), tip.plus(out.times(pen.beyond))));
+            strokes.push((foot + out * pen.gap, tip + out * pen.beyond));
         }
     }
     let length = b.distance(a).0;
@@ -83,22 +83,22 @@ pub(super) fn dimension(
     let mut tail = 0.0;
     match source {
         Source::Given(_) => {
-            let slant = along.plus(left).times(pen.tick);
+            let slant = (along + left) * pen.tick;
             for end in [a, b] {
-                strokes.push((end.plus(slant.times(-1.0)), end.plus(slant)));
+                strokes.push((end + -slant, end + slant));
             }
         }
         Source::Computed(_) if length >= 3.0 * pen.arrow => {
-            marks.push(arrow_head(a, along.times(-1.0), pen, class));
+            marks.push(arrow_head(a, -along, pen, class));
             marks.push(arrow_head(b, along, pen, class));
         }
         Source::Computed(_) => {
             // Too short for heads inside: they point inwards from outside.
             tail = 2.0 * pen.arrow;
             marks.push(arrow_head(a, along, pen, class));
-            marks.push(arrow_head(b, along.times(-1.0), pen, class));
-            line.push((a, a.plus(along.times(-tail))));
-            line.push((b, b.plus(along.times(tail))));
+            marks.push(arrow_head(b, -along, pen, class));
+            line.push((a, a + (along * -tail)));
+            line.push((b, b + along * tail));
         }
     }
     wish.speaks_of = a.middle(b);
@@ -117,7 +117,7 @@ fn places_along(
 ) -> Vec<(Point, f64)> {
     let (w, h) = wish.extent(pen);
     let length = b.distance(a).0;
-    let along = b.from(a).unit().unwrap_or(Vector::new(1.0, 0.0));
+    let along = (b - a).unit().unwrap_or(Vector::new(1.0, 0.0));
     let reach = |v: Vector| (v.x.abs() * w + v.y.abs() * h) / 2.0;
     let (half_along, half_out) = (reach(along), reach(out));
     let mut places = Vec::new();
@@ -131,32 +131,27 @@ fn places_along(
     let beside = half_out + pen.clear;
     for (share, cost) in [(0.5, 0.0), (0.3, 2.0), (0.7, 2.0), (0.1, 4.0), (0.9, 4.0)] {
         let on = a.toward(b, share);
-        places.push((on.plus(out.times(beside)), 6.0 + cost));
+        places.push((on + out * beside, 6.0 + cost));
         // Between the stretch and its dimension line, where that is wide enough.
         let inward = if row == 0 || beside + half_out < pen.first_row { 8.0 } else { 16.0 };
-        places.push((on.plus(out.times(-beside)), inward + cost));
+        places.push((on + (out * -beside), inward + cost));
     }
     let past = half_along + pen.arrow + tail;
-    places.push((b.plus(along.times(past)), 10.0));
-    places.push((a.plus(along.times(-past)), 11.0));
+    places.push((b + along * past, 10.0));
+    places.push((a + (along * -past), 11.0));
     for (share, cost) in [(0.5, 0.0), (0.2, 3.0), (0.8, 3.0)] {
         let on = a.toward(b, share);
-        places.push((on.plus(out.times(beside + pen.row)), 22.0 + cost));
-        places.push((on.plus(out.times(-beside - pen.row)), 24.0 + cost));
+        places.push((on + out * (beside + pen.row), 22.0 + cost));
+        places.push((on + out * (-beside - pen.row), 24.0 + cost));
     }
     places
 }
 
 /// A slim head whose tip is at `tip`.
 pub(super) fn arrow_head(tip: Point, toward: Vector, pen: &Pen, class: &'static str) -> Mark {
-    let back = tip.plus(toward.times(-pen.arrow));
-    let side = toward.left().times(pen.arrow * 0.2);
-    Mark::Path {
-        points: vec![tip, back.plus(side), back.plus(side.times(-1.0))],
-        closed: true,
-        filled: true,
-        class,
-    }
+    let back = tip + (toward * -pen.arrow);
+    let side = toward.left() * (pen.arrow * 0.2);
+    Mark::Path { points: vec![tip, back + side, back + -side], closed: true, filled: true, class }
 }
 
 /// An angle at `at` (px) between two directions in the scene's sense; see
@@ -179,7 +174,7 @@ pub(super) fn angle_mark(
     };
     // A narrow wedge gets a longer arc, so that it can be seen.
     let radius = if turn < 30.0 { pen.angle * 1.5 } else { pen.angle };
-    let on = |degrees: f64, r: f64| at.plus(way(degrees).times(r));
+    let on = |degrees: f64, r: f64| at + way(degrees) * r;
     let ends = (start, start + turn);
     let strokes = [ends.0, ends.1].map(|d| (on(d, pen.gap), on(d, radius + pen.beyond))).to_vec();
     let mut marks = vec![Mark::Arc {
@@ -197,18 +192,18 @@ pub(super) fn angle_mark(
         let tip = on(end, radius);
         // Square to the ray, leading out of the wedge: counter-clockwise in the scene.
         let ray = way(end);
-        let leading = Vector::new(ray.y, -ray.x).times(sense);
+        let leading = Vector::new(ray.y, -ray.x) * sense;
         match source {
             Source::Given(_) => {
-                let slant = leading.plus(ray).times(pen.tick * 0.8);
-                strokes.push((tip.plus(slant.times(-1.0)), tip.plus(slant)));
+                let slant = (leading + ray) * (pen.tick * 0.8);
+                strokes.push((tip + -slant, tip + slant));
             }
             Source::Computed(_) if arc_length >= 2.5 * pen.arrow => {
                 marks.push(arrow_head(tip, leading, pen, class));
             }
             Source::Computed(_) => {
-                marks.push(arrow_head(tip, leading.times(-1.0), pen, class));
-                strokes.push((tip, tip.plus(leading.times(1.8 * pen.arrow))));
+                marks.push(arrow_head(tip, -leading, pen, class));
+                strokes.push((tip, tip + leading * (1.8 * pen.arrow)));
             }
         }
     }
@@ -228,7 +223,7 @@ pub(super) fn angle_mark(
         (middle - 90.0, pen.gap * 2.0, 16.0),
     ] {
         let v = way(degrees);
-        wish.places.push((at.plus(v.times(r + reach(v))), cost));
+        wish.places.push((at + v * (r + reach(v)), cost));
     }
     wish.speaks_of = on(middle, radius);
     Dressed { line: Vec::new(), strokes, marks, wish, class }

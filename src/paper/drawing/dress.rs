@@ -9,10 +9,9 @@ use super::seams::cleared;
 use super::{Drawing, runs};
 use offsquare_geometry::scene::{Item, Role, Scene, counter_clockwise};
 use offsquare_geometry::{Point, Vector};
+use offsquare_units::MM_PER_INCH;
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
-
-const MM_PER_INCH: f64 = 25.4;
 
 /// Lays a scene out for a screen's frame, `width` by `height` px: as large as its sizes leave room,
 /// in the middle. Labels keep clear of one another and inside the frame; what was given gets a tap
@@ -40,7 +39,7 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
     let Some((lo, hi)) = scene.bounds() else {
         return empty;
     };
-    let extent = hi.from(lo);
+    let extent = hi - lo;
     if !(extent.x.is_finite() && extent.y.is_finite()) || !(width > 0.0 && height > 0.0) {
         return empty;
     }
@@ -212,7 +211,7 @@ impl<'a> Sheet<'a> {
                 class: class_of(*role),
             }),
             Item::Arc { center, radius, from, to, role } => {
-                let on = |a| self.at(center.plus(Vector::at(a).times(*radius)));
+                let on = |a| self.at(*center + Vector::at(a) * *radius);
                 let turn = counter_clockwise(*from, *to).0;
                 outfit.figure.push(Mark::Arc {
                     center: self.at(*center),
@@ -247,17 +246,15 @@ impl<'a> Sheet<'a> {
             Item::FallsOff { at } => {
                 let at = self.at(*at);
                 let arm = Vector::new(pen.x, pen.x);
-                let lines = [arm, Vector::new(pen.x, -pen.x)]
-                    .map(|v| (at.plus(v.times(-1.0)), at.plus(v)))
-                    .to_vec();
+                let lines = [arm, Vector::new(pen.x, -pen.x)].map(|v| (at + -v, at + v)).to_vec();
                 outfit.figure.push(Mark::Strokes { lines, class: OFFCUT });
             }
             Item::Grain { from, to } => {
                 let (a, b) = (self.at(*from), self.at(*to));
-                let along = b.from(a).unit().unwrap_or(Vector::new(1.0, 0.0));
+                let along = (b - a).unit().unwrap_or(Vector::new(1.0, 0.0));
                 let class = class_of(Role::Mark);
                 outfit.figure.push(Mark::Line { from: a, to: b, class: GRAIN });
-                for (tip, toward) in [(a, along.times(-1.0)), (b, along)] {
+                for (tip, toward) in [(a, -along), (b, along)] {
                     outfit.figure.push(arrow_head(tip, toward, pen, GRAIN));
                 }
                 let words = self.words(a.middle(b), "grain", class, own);
@@ -298,7 +295,7 @@ impl<'a> Sheet<'a> {
             ] {
                 let by =
                     Vector::new(x * ring * (w + pen.clear), y * ring * (h / 2.0 + 2.0 * pen.clear));
-                wish.places.push((at.plus(by), cost + more));
+                wish.places.push((at + by, cost + more));
             }
         }
         wish

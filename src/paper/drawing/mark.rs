@@ -97,12 +97,12 @@ impl Rect {
             push(self.low.x, self.high.x, frame.low.x, frame.high.x),
             push(self.low.y, self.high.y, frame.low.y, frame.high.y),
         );
-        Rect::new(self.low.plus(by), self.high.plus(by))
+        Rect::new(self.low + by, self.high + by)
     }
     /// The part of the stretch `from`–`to` inside the box, as shares of the way; none if it misses.
     pub fn clips(&self, from: Point, to: Point) -> Option<(f64, f64)> {
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-        let d = to.from(from);
+        let d = to - from;
         for (start, step, least, most) in
             [(from.x, d.x, self.low.x, self.high.x), (from.y, d.y, self.low.y, self.high.y)]
         {
@@ -234,8 +234,8 @@ impl Mark {
                 out
             }
             Mark::Arc { center, radius, from, to, clockwise, .. } => {
-                let start = from.from(*center).direction().0;
-                let mut turn = to.from(*center).direction().0 - start;
+                let start = (*from - *center).direction().0;
+                let mut turn = (*to - *center).direction().0 - start;
                 // y points down, so growing angles run clockwise on the screen.
                 if *clockwise && turn < 0.0 {
                     turn += 360.0;
@@ -249,7 +249,7 @@ impl Mark {
                 let n = num::ceil(turn.abs() / 6.0).clamp(1.0, 60.0);
                 let at = |i: f64| {
                     let way = offsquare_units::Angle(start + turn * i / n);
-                    center.plus(Vector::at(way).times(*radius))
+                    *center + Vector::at(way) * *radius
                 };
                 (0..n as u32).map(|i| (at(f64::from(i)), at(f64::from(i + 1)))).gather()
             }
@@ -294,7 +294,7 @@ impl Mark {
                 };
                 if from == to {
                     // All the way round; one arc cannot say it.
-                    arc(false, &center.plus(center.from(*from)));
+                    arc(false, &(*center + (*center - *from)));
                     arc(false, to);
                 } else {
                     arc(*large, to);

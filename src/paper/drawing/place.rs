@@ -53,7 +53,7 @@ impl Wish {
         [(0.0, 0.0), (0.0, -y), (0.0, y), (-x, 0.0), (x, 0.0), (-x, -y), (x, -y), (-x, y), (x, y)]
             .map(|(x, y)| {
                 let by = Vector::new(x, y);
-                Rect::new(center.low.plus(by), center.high.plus(by))
+                Rect::new(center.low + by, center.high + by)
             })
     }
 }
@@ -247,8 +247,8 @@ impl Ground<'_> {
         let step = self.pen.text * 0.5;
         let to = wish.speaks_of;
         // Where middles of texts may be.
-        let low = frame.low.plus(Vector::new(w / 2.0, h / 2.0));
-        let high = frame.high.plus(Vector::new(-w / 2.0, -h / 2.0));
+        let low = frame.low + Vector::new(w / 2.0, h / 2.0);
+        let high = frame.high + Vector::new(-w / 2.0, -h / 2.0);
         let steps = |low: f64, high: f64, at: f64| {
             let (low, high) = (low.max(at - reach), high.min(at + reach));
             let n = num::floor((high - low) / step).min(300.0);
@@ -276,7 +276,7 @@ impl Ground<'_> {
         let to = wish.speaks_of;
         let near =
             Point::new(to.x.clamp(text.low.x, text.high.x), to.y.clamp(text.low.y, text.high.y));
-        let off = to.from(near).unit().unwrap_or_default();
-        Mark::Line { from: near.plus(off.times(self.pen.clear)), to, class: wish.class }
+        let off = (to - near).unit().unwrap_or_default();
+        Mark::Line { from: near + off * self.pen.clear, to, class: wish.class }
     }
 }

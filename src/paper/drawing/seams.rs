@@ -4,12 +4,12 @@ use super::mark::Rect;
 use offsquare_geometry::scene::{Item, Role, Scene};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::Angle;
+use offsquare_units::MM_PER_INCH;
 
 /// No further than this is anything moved, mm.
 const FURTHEST: u32 = 80;
 /// Ways in which a place is looked for.
 const WAYS: u32 = 16;
-const MM_PER_INCH: f64 = 25.4;
 
 /// The scene, true in size, with every X and every arrow along the grain clear of some strips: each as near to
 /// its place as that goes, on its side of all lines. What finds no such place stays.
@@ -60,8 +60,8 @@ pub(super) fn cleared(
         'found: for far in 1..=FURTHEST {
             for way in 0..WAYS {
                 let toward = Angle(f64::from(way) * 360.0 / f64::from(WAYS));
-                let by = Vector::at(toward).times(f64::from(far));
-                let moved = Rect::new(own.low.plus(by), own.high.plus(by));
+                let by = Vector::at(toward) * f64::from(far);
+                let moved = Rect::new(own.low + by, own.high + by);
                 let open = &mut open[way as usize];
                 *open &= free(&Rect::around(moved.middle(), 1.0, 1.0));
                 if !*open || !clear(&moved) || !frame.contains(&moved) || !free(&moved) {
@@ -69,8 +69,8 @@ pub(super) fn cleared(
                 }
                 let by = Vector::new(by.x / MM_PER_INCH, -by.y / MM_PER_INCH);
                 match item {
-                    Item::FallsOff { at } => *at = at.plus(by),
-                    Item::Grain { from, to } => (*from, *to) = (from.plus(by), to.plus(by)),
+                    Item::FallsOff { at } => *at = *at + by,
+                    Item::Grain { from, to } => (*from, *to) = (*from + by, *to + by),
                     _ => {}
                 }
                 break 'found;

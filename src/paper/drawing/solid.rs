@@ -126,7 +126,7 @@ struct Edge {
 pub fn axonometric(solids: &[Solid], view: View) -> Scene {
     let axes = view.axes();
     let seen = |p: Point3| {
-        let v = p.from(Point3::default());
+        let v = p - Point3::default();
         (Point::new(v.dot(axes[0]), v.dot(axes[1])), v.dot(axes[2]))
     };
     let size = solids
@@ -169,16 +169,16 @@ pub fn turnable(solids: &[Solid], view: View) -> Scene {
             Point3::new(h.x.max(p.x), h.y.max(p.y), h.z.max(p.z)),
         )
     });
-    let middle = low.plus(high.from(low).times(0.5));
-    let reach = high.from(low).length() / 2.0;
+    let middle = low + (high - low) * 0.5;
+    let reach = (high - low).length() / 2.0;
     let seen = |p: Point3| {
-        let v = p.from(Point3::default());
+        let v = p - Point3::default();
         Point::new(v.dot(axes[0]), v.dot(axes[1]))
     };
     // Points of no size at the ends of the ball around it all.
     let center = seen(middle);
     for by in [Vector::new(reach, reach), Vector::new(-reach, -reach)] {
-        scene.line(center.plus(by), center.plus(by), Role::Hidden);
+        scene.line(center + by, center + by, Role::Hidden);
     }
     for face in solids.iter().flat_map(|s| &s.faces) {
         let outline: Vec<Point> = face.iter().map(|p| seen(*p)).gather();
@@ -202,7 +202,7 @@ fn taken_apart(
     for solid in solids {
         let mut corners: Vec<Point3> = Vec::new();
         let mut corner_at = |p: Point3| {
-            let same = |q: &Point3| q.from(p).length() <= tiny * 10.0;
+            let same = |q: &Point3| (*q - p).length() <= tiny * 10.0;
             corners.iter().position(same).unwrap_or_else(|| {
                 corners.push(p);
                 corners.len() - 1
@@ -248,9 +248,9 @@ fn flattened(
     let normal = (0..face.len())
         .map(|i| {
             let next = face[(i + 1) % face.len()];
-            face[i].from(origin).cross(next.from(origin))
+            (face[i] - origin).cross(next - origin)
         })
-        .fold(Vector3::default(), Vector3::plus)
+        .fold(Vector3::default(), |a, b| a + b)
         .unit()?;
     let [nx, ny, nz] = axes.map(|a| normal.dot(a));
     if nz.abs() < 1e-9 {
@@ -276,7 +276,7 @@ fn flattened(
 /// An edge in stretches that are wholly visible or wholly hidden.
 fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Point, bool)> {
     let ((from, near), (to, far)) = (edge.from, edge.to);
-    let along = to.from(from);
+    let along = to - from;
     if along.length() <= tiny {
         return Vec::new();
     }
@@ -291,10 +291,10 @@ fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Poin
         let c = &face.corners;
         for i in 0..c.len() {
             let (a, b) = (c[i], c[(i + 1) % c.len()]);
-            let side = b.from(a);
+            let side = b - a;
             let turn = cross(along, side);
             if turn != 0.0 {
-                shares.push(cross(a.from(from), side) / turn);
+                shares.push(cross(a - from, side) / turn);
             }
         }
         // Where the edge goes through the face's plane.

@@ -5,7 +5,7 @@ use offsquare_cuts::saw::{PartAdvice, wording};
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity, Style, Text, say};
+use offsquare_units::{Length, MM_PER_INCH, Quantity, Style, Text, say};
 
 /// A template to print in true size.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,12 +24,12 @@ pub struct Template {
 
 /// Stock shown past an end that is cut off, and from the cut inwards. Inches: 10 mm is enough for
 /// the X, 65 mm for the name.
-pub(super) const PAST: f64 = 10.0 / 25.4;
-pub(super) const BODY: f64 = 65.0 / 25.4;
+pub(super) const PAST: f64 = 10.0 / MM_PER_INCH;
+pub(super) const BODY: f64 = 65.0 / MM_PER_INCH;
 /// From an edge to the middle of its name.
-const BESIDE: f64 = 3.5 / 25.4;
+const BESIDE: f64 = 3.5 / MM_PER_INCH;
 /// From a line to cut on to the X beside it.
-const TO_X: f64 = 6.0 / 25.4;
+const TO_X: f64 = 6.0 / MM_PER_INCH;
 /// Coordinates that differ by less are the same corner.
 pub(super) const SAME: f64 = 1e-7;
 
@@ -40,12 +40,12 @@ pub(super) fn same_edge(cut: &Cut, a: Point, b: Point) -> bool {
 
 /// An X beside the middle of a cut, on the side toward `out`.
 pub(super) fn falls_off(scene: &mut Scene, from: Point, to: Point, out: Vector) {
-    let Some(along) = to.from(from).unit() else {
+    let Some(along) = (to - from).unit() else {
         return;
     };
     let side = along.left();
-    let side = if offsquare_geometry::dot(side, out) < 0.0 { side.times(-1.0) } else { side };
-    scene.add(Item::FallsOff { at: from.middle(to).plus(side.times(TO_X)) });
+    let side = if offsquare_geometry::dot(side, out) < 0.0 { -side } else { side };
+    scene.add(Item::FallsOff { at: from.middle(to) + side * TO_X });
 }
 
 /// The square line over the stock at a cut's foot, and the reading between it and the cut.
@@ -59,8 +59,8 @@ pub(super) fn read_from_square(
     scene.line(foot, square, Role::Center);
     scene.add(Item::AngleMark {
         at: foot,
-        from: square.from(foot).direction(),
-        to: tip.from(foot).direction(),
+        from: (square - foot).direction(),
+        to: (tip - foot).direction(),
         value: Quantity::Angle(cut.miter),
         source: Source::Computed(cut.miter_key.unwrap_or("miter")),
     });

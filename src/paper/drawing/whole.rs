@@ -45,7 +45,7 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
     }
     marked(&mut scene, part);
     for (a, b) in &part.marks {
-        let direction = b.from(*a).direction();
+        let direction = (*b - *a).direction();
         let off = Angle(offsquare_units::num::acos_deg(direction.sin().abs()));
         if off.0 > 0.05 && off.0 < 89.95 && a.y < b.y {
             scene.line(*a, Point::new(a.x, b.y), Role::Center);
@@ -104,7 +104,7 @@ pub fn whole(part: &Part, advice: &PartAdvice, style: &Style) -> Template {
         }
         scene.line(a, b, Role::Cut);
         // Inside lies to the left of a counter-clockwise outline.
-        let out = b.from(a).left().times(-turning);
+        let out = (b - a).left() * -turning;
         falls_off(&mut scene, a, b, out);
         if let Some(cut) = cut {
             reading(&mut scene, cut, part);

@@ -152,7 +152,7 @@ fn pulling(props: &DrawingProps, drag: &Dragging) -> Callback<PointerEvent> {
         if d.finger != e.pointer_id() {
             return;
         }
-        let value = d.start + dot(place(&e).from(d.from), d.per_px);
+        let value = d.start + dot(place(&e) - d.from, d.per_px);
         if let Some(now) = inputs.get(d.field)
             && let Some((text, unit)) = handle_text(now, value, &shop)
         {

@@ -77,8 +77,8 @@ impl Shape {
     fn of(opening: &Opening) -> Shape {
         let c = opening.0;
         let corner = |i: usize| {
-            let next = c[(i + 1) % 4].from(c[i]);
-            let before = c[(i + 3) % 4].from(c[i]);
+            let next = c[(i + 1) % 4] - c[i];
+            let before = c[(i + 3) % 4] - c[i];
             num::atan2_deg(cross(next, before), dot(next, before))
         };
         Shape {

@@ -111,7 +111,7 @@ fn straight(p: f64, q: f64, r: f64, s: f64) -> f64 {
 
 fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening, Box<Problem>> {
     let at = |i: usize| corners[i % 4];
-    let turns_left = |i: usize| cross(at(i + 1).from(at(i)), at(i + 2).from(at(i + 1))) > 0.0;
+    let turns_left = |i: usize| cross(at(i + 1) - at(i), at(i + 2) - at(i + 1)) > 0.0;
     if (0..4).all(turns_left) {
         Ok(Opening(corners))
     } else {

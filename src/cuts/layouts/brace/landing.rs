@@ -97,7 +97,7 @@ impl Strip {
     /// Lays a strip; none where it does not land inside the sides that it should land on.
     pub fn lay(opening: &Opening, landing: Landing, width: f64) -> Option<Strip> {
         let [c1, _, c3, _] = opening.0;
-        let diagonal = c3.from(c1);
+        let diagonal = c3 - c1;
         let d = diagonal.length();
         let turns = matches!(landing, Landing::Rails | Landing::Stiles);
         if width <= 0.0 || (turns && width >= d) {
@@ -113,14 +113,14 @@ impl Strip {
         // Direction, a point on edge A, and the sides met by (lower A, lower B, upper A, upper B).
         let (along, on_a, sides) = match landing {
             Landing::Corner => {
-                let a = c1.plus(u.left().times(-width / 2.0));
+                let a = c1 + u.left() * (-width / 2.0);
                 (u, a, [bottom, left, right, top])
             }
             Landing::Rails => (turned(1.0), c3, [bottom, bottom, top, top]),
             Landing::Stiles => (turned(-1.0), c1, [left, left, right, right]),
             Landing::Edge { above: true } => (u, c1, [left, left, top, top]),
             Landing::Edge { above: false } => {
-                let a = c1.plus(u.left().times(-width));
+                let a = c1 + (u.left() * -width);
                 (u, a, [bottom, bottom, right, right])
             }
         };
@@ -128,14 +128,14 @@ impl Strip {
         let edge_a = Line { at: on_a, along };
         let edge_b = edge_a.moved_left(Length(width))?;
         let frame = |p: Point| {
-            let v = p.from(on_a);
+            let v = p - on_a;
             Point::new(dot(v, along), dot(v, across))
         };
         // Where an edge meets a side, if within it.
         let meet = |edge: &Line, side: (Point, Point), y: f64| {
             let p = edge.meets(&Line::through(side.0, side.1))?;
-            let run = side.1.from(side.0);
-            let share = dot(p.from(side.0), run) / dot(run, run);
+            let run = side.1 - side.0;
+            let share = dot(p - side.0, run) / dot(run, run);
             let slack = 1e-12;
             ((-slack..=1.0 + slack).contains(&share)).then(|| Point::new(frame(p).x, y))
         };
@@ -149,7 +149,7 @@ impl Strip {
         upper.push(meet(&edge_b, sides[3], width)?);
         // From the sides themselves: exact however thin the strip.
         let off_square = |side: (Point, Point)| {
-            let run = side.1.from(side.0);
+            let run = side.1 - side.0;
             num::atan2_deg(dot(run, along).abs(), cross(along, run).abs())
         };
         let cut_on: &[(Point, Point)] = match landing {
@@ -173,7 +173,7 @@ impl Strip {
         let flip = |line: &[Point]| -> Vec<Point> {
             line.iter().rev().map(|p| Point::new(p.x, self.width - p.y)).gather()
         };
-        let b = self.origin.plus(self.along.left().times(self.width));
+        let b = self.origin + self.along.left() * self.width;
         Strip {
             width: self.width,
             along: Vector::new(-self.along.x, self.along.y),
@@ -219,11 +219,11 @@ impl Strip {
     }
     /// A point of the strip's frame in the opening.
     pub fn place(&self, p: Point) -> Point {
-        self.origin.plus(self.along.times(p.x)).plus(self.along.left().times(p.y))
+        self.origin + self.along * p.x + self.along.left() * p.y
     }
     /// The same the other way round.
     pub fn frame(&self, p: Point) -> Point {
-        let v = p.from(self.origin);
+        let v = p - self.origin;
         Point::new(dot(v, self.along), cross(self.along, v))
     }
     /// How the strip rises over +x; over 90 where it leans back.

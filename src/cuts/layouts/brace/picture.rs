@@ -62,7 +62,7 @@ pub fn in_rectangle(w: f64, h: f64, strip: &Strip) -> Scene {
 
 /// Whether a cut lies along a rail of a rectangle.
 fn is_level(strip: &Strip, p: Point, q: Point) -> bool {
-    let run = strip.place(q).from(strip.place(p));
+    let run = strip.place(q) - strip.place(p);
     run.x.abs() > run.y.abs()
 }
 
@@ -78,7 +78,7 @@ fn reading_put(
     (p, q): (Point, Point),
     key: &'static str,
 ) {
-    let from_p = |to: Point| put(to).from(put(p)).direction();
+    let from_p = |to: Point| (put(to) - put(p)).direction();
     scene.add(Item::AngleMark {
         at: put(p),
         from: from_p(Point::new(p.x, q.y)),
@@ -299,7 +299,7 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
     let (from, to) = (put(Point::new(start, y)), put(Point::new(start + long, y)));
     // Outside of the strip: away from its other edge.
     let inner = put(Point::new(start, strip.width - y));
-    let left = offsquare_geometry::cross(to.from(from), inner.from(from)) > 0.0;
+    let left = offsquare_geometry::cross(to - from, inner - from) > 0.0;
     scene.computed(from, to, if left { -1 } else { 1 }, length(long), key);
     let names = cut_names(landing, Place::Alone);
     let cuts = strip.cuts();
@@ -343,11 +343,11 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
     for (from, to, share, field) in
         [(c[0], c[1], 1.0, "bottom"), (c[1], c[2], 1.0, "right"), upper, (c[0], c[3], 1.0, "left")]
     {
-        if let Some(along) = to.from(from).unit() {
+        if let Some(along) = (to - from).unit() {
             scene.add(Item::Handle {
                 at: from.toward(to, share),
                 field,
-                per_inch: along.times(1.0 / share),
+                per_inch: along * (1.0 / share),
             });
         }
     }
@@ -370,9 +370,9 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
 
 /// Whether a cut lies along the lower or the upper rail as built.
 fn on_rail(opening: &Opening, strip: &Strip, (p, q): (Point, Point)) -> bool {
-    let run = strip.place(q).from(strip.place(p));
+    let run = strip.place(q) - strip.place(p);
     let off = |a: Point, b: Point| {
-        let side = b.from(a);
+        let side = b - a;
         (offsquare_geometry::cross(side, run) / side.length()).abs()
     };
     let c = opening.0;

@@ -10,16 +10,16 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let mut scene = Scene::new();
     let b = k.along_b();
     let w = k.leg_width;
-    let on_b = |d: f64| Point::ORIGIN.plus(b.times(d));
+    let on_b = |d: f64| Point::ORIGIN + b * d;
     // Outside of leg A is below, outside of leg B to the left of its direction.
     let out_a = Vector::new(0.0, -w);
-    let out_b = b.left().times(w);
+    let out_b = b.left() * w;
     let from_outside = k.leg_a - k.inside_a;
     let outside = Point::new(-from_outside, -w);
     let end_a = Point::new(k.inside_a, 0.0);
     let end_b = on_b(k.inside_b);
-    scene.shape(vec![outside, end_a.plus(out_a), end_a, Point::ORIGIN], Role::Frame);
-    scene.shape(vec![outside, Point::ORIGIN, end_b, end_b.plus(out_b)], Role::Frame);
+    scene.shape(vec![outside, end_a + out_a, end_a, Point::ORIGIN], Role::Frame);
+    scene.shape(vec![outside, Point::ORIGIN, end_b, end_b + out_b], Role::Frame);
     match inputs.choice("joint") {
         Some("a_through") => {
             scene.line(Point::ORIGIN, Point::new(-w / num::sin_deg(k.corner), 0.0), Role::Cut)
@@ -37,9 +37,9 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     scene.line(oa, ia, Role::Cut);
     scene.line(ob, ib, Role::Cut);
     let length = |l: f64| Quantity::Length(Length(l));
-    scene.given(outside, end_a.plus(out_a), -1, length(k.leg_a), "leg_a");
-    scene.given(outside, end_b.plus(out_b), 1, length(k.leg_b), "leg_b");
-    scene.given(end_a.plus(out_a), end_a, -1, length(w), "leg_width");
+    scene.given(outside, end_a + out_a, -1, length(k.leg_a), "leg_a");
+    scene.given(outside, end_b + out_b, 1, length(k.leg_b), "leg_b");
+    scene.given(end_a + out_a, end_a, -1, length(w), "leg_width");
     let (u, v) = (
         inputs.length("seat_a").map_or(k.outer_a, |l| l.0),
         inputs.length("seat_b").map_or(k.outer_b, |l| l.0),
@@ -47,9 +47,9 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, length(u), "seat_a");
     scene.given(Point::ORIGIN, on_b(v), -1, length(v), "seat_b");
     // Square across the knee, which leans toward one leg where its seats are unequal.
-    if let Some(along) = ob.from(oa).unit() {
+    if let Some(along) = (ob - oa).unit() {
         let on = oa.middle(ob);
-        let across = on.plus(along.left().times(k.width));
+        let across = on + along.left() * k.width;
         scene.given(on, across, 0, length(k.width), "brace_width");
     }
     scene.computed(oa, ob, -1, length(k.outer()), "outer_edge_length");

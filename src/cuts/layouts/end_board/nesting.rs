@@ -282,7 +282,7 @@ fn reach(right: &Chain, left: &Chain, kerf: f64) -> f64 {
             if low > high {
                 continue;
             }
-            let along = b.from(a);
+            let along = b - a;
             let lean = along.unit().map_or(0.0, |u| u.x);
             // Where √(kerf² - (y - p.y)²) less the edge's x is greatest: kerf off at right angles.
             let y = (p.y - kerf * lean).clamp(low, high);

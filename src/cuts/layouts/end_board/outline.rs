@@ -159,8 +159,8 @@ pub fn interior(corners: &[Point]) -> Vec<Angle> {
     (0..n)
         .map(|i| {
             let here = corners[i];
-            let coming = here.from(corners[(i + n - 1) % n]);
-            let going = corners[(i + 1) % n].from(here);
+            let coming = here - corners[(i + n - 1) % n];
+            let going = corners[(i + 1) % n] - here;
             Angle(180.0 - num::atan2_deg(cross(coming, going), dot(coming, going)))
         })
         .gather()

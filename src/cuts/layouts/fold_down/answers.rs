@@ -27,7 +27,7 @@ pub fn solution(
     out: &mut Outcome,
 ) -> Solution {
     let hole = p.turned(p.hole, opening);
-    let to_back = p.back_hole.from(hole);
+    let to_back = p.back_hole - hole;
     let cord = num::hypot(to_back.length(), p.sideways);
     // The panel's outward direction: from its inner face to its outer one.
     let outward = Vector::new(num::cos_deg(opening), -num::sin_deg(opening));
@@ -234,8 +234,8 @@ fn pull(
     let up = inputs.length("load_up_panel").map_or(p.height / 2.0, |l| l.0);
     let load = p.turned(Vector::new(p.foot.x, p.foot.y + up), opening);
     let moment = kg * GRAVITY * (load.x - p.hinge.x);
-    let arm = hole.from(p.hinge);
-    let d = p.back_hole.from(hole);
+    let arm = hole - p.hinge;
+    let d = p.back_hole - hole;
     let cord = num::hypot(d.length(), p.sideways);
     // Turning moment of a unit pull along the cord, against the load's.
     let lever = (arm.x * d.y - arm.y * d.x) / cord;

@@ -47,7 +47,7 @@ impl Panel {
     /// Where a point of the shut panel goes: forward and down around the pin.
     pub fn turned(&self, v: Vector, opening: f64) -> Point {
         let (s, c) = (num::sin_deg(opening), num::cos_deg(opening));
-        self.hinge.plus(Vector::new(v.x * c + v.y * s, v.y * c - v.x * s))
+        self.hinge + Vector::new(v.x * c + v.y * s, v.y * c - v.x * s)
     }
     /// The panel's four corners: inner lower, outer lower, outer upper, inner upper.
     pub fn corners(&self, opening: f64) -> [Point; 4] {
@@ -56,13 +56,13 @@ impl Panel {
             .map(|(x, y)| self.turned(Vector::new(self.foot.x + x, self.foot.y + y), opening))
     }
     pub fn cord(&self, opening: f64) -> f64 {
-        let d = self.back_hole.from(self.turned(self.hole, opening));
+        let d = self.back_hole - self.turned(self.hole, opening);
         num::hypot(d.length(), self.sideways)
     }
     /// The back hole from the pin; then M and the opening of the longest cord, in
     /// length² = c² + r² + sideways² - 2 M cos(opening - at).
     fn swing(&self) -> (Vector, f64, f64) {
-        let c = self.back_hole.from(self.hinge);
+        let c = self.back_hole - self.hinge;
         let r = self.hole;
         let (even, odd) = (dot(c, r), c.x * r.y - c.y * r.x);
         (c, num::hypot(even, odd), num::atan2_deg(odd, even))
@@ -145,16 +145,16 @@ pub fn apart(a: &[Point], b: &[Point]) -> f64 {
             .sum();
         let sign = if area < 0.0 { -1.0 } else { 1.0 };
         (0..p.len()).any(|i| {
-            let out = p[(i + 1) % p.len()].from(p[i]).left().times(-sign);
-            q.iter().all(|c| dot(c.from(p[i]), out) > 0.0)
+            let out = (p[(i + 1) % p.len()] - p[i]).left() * -sign;
+            q.iter().all(|c| dot(*c - p[i], out) > 0.0)
         })
     };
     if !separates(a, b) && !separates(b, a) {
         return 0.0;
     }
     let to_side = |c: Point, s: Point, t: Point| {
-        let along = t.from(s);
-        let share = dot(c.from(s), along) / dot(along, along);
+        let along = t - s;
+        let share = dot(c - s, along) / dot(along, along);
         c.distance(s.toward(t, share.clamp(0.0, 1.0))).0
     };
     let mut least = f64::INFINITY;

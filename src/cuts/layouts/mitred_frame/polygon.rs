@@ -121,7 +121,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
                 .with_limit(Quantity::Count(3.0)),
         ));
     }
-    let side = |i: usize| outer[(i + 1) % n].from(outer[i % n]);
+    let side = |i: usize| outer[(i + 1) % n] - outer[i % n];
     let mut corners = Vec::with_capacity(n);
     for i in 0..n {
         match Corner::between(side(i + n - 1), side(i)) {
@@ -174,7 +174,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
             .filter_map(|i| {
                 let along = side(i).unit()?;
                 let m = members[i];
-                Some(outer[i].plus(along.times(m.start_run)).plus(along.left().times(m.width)))
+                Some(outer[i] + along * m.start_run + along.left() * m.width)
             })
             .gather(),
     );
@@ -274,16 +274,10 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
         .gather();
     solution.figure = picture(outer, frame);
     // The first side's stock, and its length as a way to the corners.
-    let side = outer[1].from(outer[0]);
-    if let Some(inward) = side.unit().map(|u| u.left().times(widths[0])) {
+    let side = outer[1] - outer[0];
+    if let Some(inward) = side.unit().map(|u| u.left() * widths[0]) {
         let at = outer[0].toward(outer[1], 0.35);
-        solution.figure.given(
-            at,
-            at.plus(inward),
-            0,
-            Quantity::Length(Length(widths[0])),
-            "widths",
-        );
+        solution.figure.given(at, at + inward, 0, Quantity::Length(Length(widths[0])), "widths");
     }
     for item in &mut solution.figure.items {
         if let offsquare_geometry::scene::Item::Dimension { row: -1, source, .. } = item {

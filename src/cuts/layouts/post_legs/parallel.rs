@@ -210,12 +210,12 @@ impl Legs {
         };
         let mut scene = figure::side_view(&self.post, hang, &leg, Length(self.footprint));
         let up = Vector::at(Angle(90.0 + lean.degrees));
-        let across = up.left().times(s.depth);
+        let across = up.left() * s.depth;
         let middle = leg.toe.middle(leg.joint_top);
         let at = |p: Point| figure::aside(self.post.legs, p, 0).0;
         scene.given(
             at(middle),
-            at(middle.plus(across)),
+            at(middle + across),
             0,
             Quantity::Length(Length(s.depth)),
             "leg_depth",

@@ -144,8 +144,7 @@ impl Tapered {
             Foot::Square => square,
         };
         let (toe, top) = (Point::ORIGIN, Point::new(side, 0.0));
-        let corners =
-            [toe.plus(foot.times(leg.foot_cut)), top.plus(seat.times(leg.joint)), top, toe];
+        let corners = [toe + foot * leg.foot_cut, top + seat * leg.joint, top, toe];
         let (turn, keys) = if self.round {
             (
                 leg.half_taper,
@@ -205,9 +204,9 @@ impl Tapered {
         let up = Vector::at(Angle(90.0 + leg.outer));
         let across = Vector::at(Angle(180.0 + leg.axis()));
         let foot_end = outline.toe;
-        let joint_end = foot_end.plus(up.times(leg.side));
-        let foot_inner = foot_end.plus(across.times(self.taper.small));
-        let joint_inner = joint_end.plus(across.times(self.taper.big));
+        let joint_end = foot_end + up * leg.side;
+        let foot_inner = foot_end + across * self.taper.small;
+        let joint_inner = joint_end + across * self.taper.big;
         let q = |x: f64| Quantity::Length(Length(x));
         scene.line(foot_end, foot_inner, Role::Hidden);
         scene.line(joint_end, joint_inner, Role::Hidden);

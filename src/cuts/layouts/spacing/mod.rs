@@ -21,7 +21,8 @@ use row::Row;
 pub struct Spacing;
 
 /// What marks are rounded to: the key, and the step in inches.
-const SCALES: [(&str, f64); 3] = [("1/16", 1.0 / 16.0), ("1/32", 1.0 / 32.0), ("0.5", 0.5 / 25.4)];
+const SCALES: [(&str, f64); 3] =
+    [("1/16", 1.0 / 16.0), ("1/32", 1.0 / 32.0), ("0.5", 0.5 / offsquare_units::MM_PER_INCH)];
 
 /// Most holes in a row.
 const MOST: u32 = 2000;

@@ -39,7 +39,7 @@ pub fn axes(leg: Leg) -> Axes {
             let turn = |v: Vector3| {
                 let w = UP.cross(axis);
                 let c = 1.0 / k;
-                v.times(c).plus(w.cross(v)).plus(w.times(w.dot(v) / (1.0 + c)))
+                v * c + w.cross(v) + w * (w.dot(v) / (1.0 + c))
             };
             (turn(y), turn(x))
         }
@@ -52,7 +52,7 @@ pub fn axes(leg: Leg) -> Axes {
             (f, axis.cross(f))
         }
     };
-    let outward = |v: Vector3, toward: f64| if toward < 0.0 { v.times(-1.0) } else { v };
+    let outward = |v: Vector3, toward: f64| if toward < 0.0 { -v } else { v };
     Axes { axis, face_f: outward(f, -f.y), face_s: outward(s, s.x) }
 }
 
@@ -65,7 +65,7 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
     let length = h * k;
     let sight = num::atan2_deg(tb, ta);
     // Level planes end it: lying on a face, that face is down.
-    let on = |face: Vector3| in_frame(UP, a.axis, face.times(-1.0));
+    let on = |face: Vector3| in_frame(UP, a.axis, -face);
     let (on_f, on_s) = (on(a.face_f), on(a.face_s));
     let overall = length + t * k * (a.face_f.z.abs() + a.face_s.z.abs());
     // Edges of the foot on the floor: where the faces meet it.
@@ -222,10 +222,10 @@ fn part(leg: Leg, level: Vector3) -> Part {
 pub fn solid(leg: Leg, a: Axes) -> Solid {
     let half = leg.section.0 / 2.0;
     let corner = |f: f64, s: f64, z: f64| {
-        let off = a.face_f.times(f * half).plus(a.face_s.times(s * half));
+        let off = a.face_f * (f * half) + a.face_s * (s * half);
         // Along the axis to the level z.
         let reach = (z - off.z) / a.axis.z;
-        let p = off.plus(a.axis.times(reach));
+        let p = off + a.axis * reach;
         Point3::new(p.x, p.y, z)
     };
     let ring = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];

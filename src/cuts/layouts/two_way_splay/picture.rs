@@ -91,7 +91,7 @@ fn pair(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64, sizes: 
     let (least, most) = span(solid, eye, |z| z == 0.0);
     let toe = if front { most } else { -least };
     let out = (sizes.foot.0 / 2.0 - toe) * if front { 1.0 } else { -1.0 };
-    let here = moved(solid, eye.right.times(out));
+    let here = moved(solid, eye.right * out);
     let there = mirrored(&here, eye.right);
     let (_, end) = span(if front { &here } else { &there }, eye, |_| true);
     let by = Vector::new(left + end, 0.0);
@@ -131,7 +131,7 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
     let top = between / 2.0 - (h - s.height.0) * tan;
     let foot = top + h * tan;
     // The leg at hand stands to the right from the front, to the left from the side.
-    let here = moved(solid, eye.right.times(if side { -foot } else { foot }));
+    let here = moved(solid, eye.right * if side { -foot } else { foot });
     let there = mirrored(&here, eye.right);
     let mut scene = Scene::new();
     let none = Vector::new(0.0, 0.0);

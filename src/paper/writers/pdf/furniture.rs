@@ -4,6 +4,7 @@ use super::ink::{Face, Ink, Setting, Stroke};
 use super::plan::{Figure, OVERLAP, Page, Tile};
 use crate::drawing::{Mark, Rect, Run, runs, width};
 use offsquare_geometry::{Point, Vector};
+use offsquare_units::MM_PER_INCH;
 use offsquare_units::num::Gather;
 
 /// Rules and light figures.
@@ -110,7 +111,7 @@ fn level_bar(ink: &mut Ink, start: Point) {
     }
     ink.lines(&ticks);
     for (inches, label) in [(1.0, "1"), (2.0, "2"), (3.0, "3"), (4.0, "4 in")] {
-        middled(ink, at(inches * 25.4, 8.3), label, inches > 3.5);
+        middled(ink, at(inches * MM_PER_INCH, 8.3), label, inches > 3.5);
     }
 }
 
@@ -175,21 +176,20 @@ fn tile_map(ink: &mut Ink, room: &Rect, pages: &[Page], tile: &Tile, figures: &[
     let scale = (room.width() / whole.0).min(room.height() / whole.1);
     let low = Point::new(room.high.x - whole.0 * scale, room.low.y);
     let cell = |t: &Tile| {
-        let corner = low.plus(Vector::new(
-            f64::from(t.column) * step.0 * scale,
-            f64::from(t.row) * step.1 * scale,
-        ));
+        let corner = low
+            + Vector::new(f64::from(t.column) * step.0 * scale, f64::from(t.row) * step.1 * scale);
         Rect::new(
             corner,
-            corner.plus(Vector::new(tile.view.width() * scale, tile.view.height() * scale)),
+            corner + Vector::new(tile.view.width() * scale, tile.view.height() * scale),
         )
     };
     ink.rect(&cell(tile), Some(0.88));
     // The figure as the first column's and first row's tile sets it.
-    let by = tile.setting.by.plus(Vector::new(
-        f64::from(tile.column) * step.0 - tile.view.low.x,
-        f64::from(tile.row) * step.1 - tile.view.low.y,
-    ));
+    let by = tile.setting.by
+        + Vector::new(
+            f64::from(tile.column) * step.0 - tile.view.low.x,
+            f64::from(tile.row) * step.1 - tile.view.low.y,
+        );
     let setting = Setting { by, ..tile.setting };
     small_outline(ink, &figures[tile.figure], setting, low, scale);
     for (i, page) in pages.iter().enumerate() {
@@ -234,8 +234,8 @@ fn small_outline(ink: &mut Ink, figure: &Figure, setting: Setting, low: Point, s
 /// three crosses on it, and the neighbor's number.
 pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
     let view = Rect::new(
-        tile.view.low.plus(origin.from(Point::ORIGIN)),
-        tile.view.high.plus(origin.from(Point::ORIGIN)),
+        tile.view.low + (origin - Point::ORIGIN),
+        tile.view.high + (origin - Point::ORIGIN),
     );
     let half = OVERLAP / 2.0;
     let neighbor = |columns: i64, rows: i64| {
@@ -269,10 +269,10 @@ pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
         let beside = a.toward(b, 0.3);
         // On the far side of the seam, where the neighbor's paper will lie.
         let start = match (columns, rows) {
-            (-1, _) => beside.plus(Vector::new(-1.0, long / 2.0)),
-            (1, _) => beside.plus(Vector::new(3.0, long / 2.0)),
-            (_, -1) => beside.plus(Vector::new(-long / 2.0, -1.0)),
-            _ => beside.plus(Vector::new(-long / 2.0, 3.0)),
+            (-1, _) => beside + Vector::new(-1.0, long / 2.0),
+            (1, _) => beside + Vector::new(3.0, long / 2.0),
+            (_, -1) => beside + Vector::new(-long / 2.0, -1.0),
+            _ => beside + Vector::new(-long / 2.0, 3.0),
         };
         ink.text(start, &words, (Face::Plain, 2.7), columns != 0, 0.3);
     }
@@ -280,13 +280,13 @@ pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
 
 /// A registration cross: arms of 3 mm in a ring that is open on the arms.
 fn cross(ink: &mut Ink, at: Point) {
-    let arm = |x: f64, y: f64| (at.plus(Vector::new(-x, -y)), at.plus(Vector::new(x, y)));
+    let arm = |x: f64, y: f64| (at + Vector::new(-x, -y), at + Vector::new(x, y));
     ink.stroke(Stroke::solid(0.0, 0.15)).lines(&[arm(3.0, 0.0), arm(0.0, 3.0)]);
     let ring = Mark::Arc {
         center: at,
         radius: 1.4,
-        from: at.plus(Vector::new(1.4, 0.0)),
-        to: at.plus(Vector::new(1.4, 0.0)),
+        from: at + Vector::new(1.4, 0.0),
+        to: at + Vector::new(1.4, 0.0),
         large: true,
         clockwise: true,
         class: "seam",

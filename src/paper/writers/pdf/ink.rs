@@ -3,11 +3,11 @@
 use crate::drawing::{CUT, FRACTION_SIZE, GRAIN, LOWERED, Mark, OFFCUT, RAISED, Rect, Run, width};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, num};
+use offsquare_units::{Angle, MM_PER_INCH, num};
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Name, Str};
 
-const POINTS_PER_MM: f64 = 72.0 / 25.4;
+const POINTS_PER_MM: f64 = 72.0 / MM_PER_INCH;
 
 /// Weight of type.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -94,7 +94,7 @@ impl Setting {
     /// `figure_width`, moved to where the upper left one was.
     pub fn set(&self, p: Point, figure_width: f64) -> Point {
         let p = if self.turned { Point::new(p.y, figure_width - p.x) } else { p };
-        p.plus(self.by)
+        p + self.by
     }
 }
 
@@ -228,12 +228,12 @@ impl Ink {
 
     /// An arc of a few degrees as a cubic curve: control points at 4/3 · tan(turn/4) of the radius.
     fn bend(&mut self, center: Point, from: Point, to: Point) {
-        let (a, b) = (from.from(center), to.from(center));
+        let (a, b) = (from - center, to - center);
         let turn = b.direction().0 - a.direction().0;
         let turn = turn - num::round_half_up(turn / 360.0) * 360.0;
         let k = 4.0 / 3.0 * Angle(turn / 4.0).tan();
-        let c1 = self.at(from.plus(a.left().times(k)));
-        let c2 = self.at(to.plus(b.left().times(-k)));
+        let c1 = self.at(from + a.left() * k);
+        let c2 = self.at(to + (b.left() * -k));
         let end = self.at(to);
         self.content.cubic_to(c1.0, c1.1, c2.0, c2.1, end.0, end.1);
     }

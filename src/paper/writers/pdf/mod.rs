@@ -17,7 +17,7 @@ use offsquare_cuts::facts::{Paper, SAFE_ON_BOTH};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, MM_PER_INCH, Quantity, say};
 use pdf_writer::{Finish, Name, Pdf, Rect as Box4, Ref, TextStr};
 use plan::{Figure, Page, caption_height};
 
@@ -139,13 +139,13 @@ fn page_content(
     furniture::frame(&mut ink, ground, &words);
     furniture::map(&mut ink, ground, pages, this, figures);
     let window = ground.window();
-    let into = window.low.from(Point::ORIGIN);
-    let moved = |s: Setting| Setting { by: s.by.plus(into), ..s };
+    let into = window.low - Point::ORIGIN;
+    let moved = |s: Setting| Setting { by: s.by + into, ..s };
     match &pages[this] {
         Page::Wholes(wholes) => {
             for whole in wholes {
                 let figure = &figures[whole.figure];
-                caption(&mut ink, whole.caption.plus(into), figure, &whole.lines);
+                caption(&mut ink, whole.caption + into, figure, &whole.lines);
                 let (marks, wide) = (&figure.drawing.marks, figure.drawing.width);
                 ink.marks(marks, wide, moved(whole.setting));
             }
@@ -153,8 +153,7 @@ fn page_content(
         Page::Tile(tile) => {
             let figure = &figures[tile.figure];
             caption(&mut ink, window.low, figure, &figure.lines(window.width()));
-            let view =
-                crate::drawing::Rect::new(tile.view.low.plus(into), tile.view.high.plus(into));
+            let view = crate::drawing::Rect::new(tile.view.low + into, tile.view.high + into);
             let mut marks = figure.drawing.marks.clone();
             marks.retain(|m| tile.takes(m, figure));
             ink.clip(&view).marks(&marks, figure.drawing.width, moved(tile.setting)).unclip();
@@ -162,7 +161,7 @@ fn page_content(
         }
         Page::TooLarge(figure, count) => {
             let name = &job.templates[*figure].name;
-            let at = window.low.plus(Vector::new(0.0, plan::NAME));
+            let at = window.low + Vector::new(0.0, plan::NAME);
             ink.words(at, &too_large(name, *count), Face::Plain, plan::NOTE);
         }
     }
@@ -170,7 +169,7 @@ fn page_content(
 }
 
 fn caption(ink: &mut Ink, corner: Point, figure: &Figure, lines: &[String]) {
-    let at = |y: f64| corner.plus(Vector::new(0.0, y));
+    let at = |y: f64| corner + Vector::new(0.0, y);
     ink.words(at(plan::NAME), &figure.name, Face::Bold, plan::NAME);
     for (i, line) in lines.iter().enumerate() {
         let y = caption_height(i) + plan::NOTE - 1.5;
@@ -185,7 +184,7 @@ fn assemble(job: &Job, contents: &[Vec<u8>]) -> Vec<u8> {
     let font = |i: usize| number(4 + i);
     let page = |i: usize| number(10 + 2 * i);
     let content = |i: usize| number(11 + 2 * i);
-    let points = |l: Length| (l.as_mm() * (72.0 / 25.4)) as f32;
+    let points = |l: Length| (l.as_mm() * (72.0 / MM_PER_INCH)) as f32;
     let sheet = Box4::new(0.0, 0.0, points(job.paper.width), points(job.paper.height));
     let mut pdf = Pdf::new();
     {
