@@ -5,13 +5,13 @@ pub const BUDGET: i64 = 1_500_000_000;
 
 /// Steps that may still be taken. The budget is a number of steps, no clock: a run can be repeated.
 #[derive(Clone, Copy, Debug)]
-pub struct Work {
+pub struct Budget {
     pub left: i64,
 }
 
-impl Work {
-    pub fn new(steps: i64) -> Work {
-        Work { left: steps }
+impl Budget {
+    pub fn new(steps: i64) -> Budget {
+        Budget { left: steps }
     }
     pub fn spend(&mut self, steps: usize) {
         self.left = self.left.saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
@@ -20,8 +20,8 @@ impl Work {
         self.left <= 0
     }
     /// Does some work with at most so many steps; tells whether they were fewer than all that are left, and all spent.
-    pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Work) -> T) -> (T, bool) {
-        let mut lent = Work { left: self.left.min(steps) };
+    pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Budget) -> T) -> (T, bool) {
+        let mut lent = Budget { left: self.left.min(steps) };
         let kept = self.left - lent.left;
         let done = some(&mut lent);
         self.left = kept + lent.left;

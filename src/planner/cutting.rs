@@ -1,10 +1,10 @@
 //! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
 //! cut along trees of guillotine cuts; and the state of a search, which these work on. All else is there once.
 
-use super::budget::Work;
+use super::budget::Budget;
 use super::change::Change;
 use super::numbers::Inequality;
-use super::outcome::{Answer, Flaw, Plan};
+use super::outcome::{Flaw, Plan, PlanAnswer};
 use super::price::Prices;
 use super::stock::Stock;
 use std::rc::Rc;
@@ -12,7 +12,7 @@ use std::rc::Rc;
 /// A plan of one kind of cutting.
 pub type PlanOf<I> = Plan<<I as Cutting>::Board, <I as Cutting>::Leftover>;
 /// An answer of one kind of cutting.
-pub type AnswerOf<I> = Answer<PlanOf<I>>;
+pub type AnswerOf<I> = PlanAnswer<PlanOf<I>>;
 
 /// A job of one kind of cutting, and how plans for it are searched.
 pub trait Cutting: Clone {
@@ -20,7 +20,7 @@ pub trait Cutting: Clone {
     type Board: Clone + PartialEq;
     type Leftover: Copy;
     /// The job as the search sees it: equal parts merged, kerfs added.
-    type Job;
+    type Model;
     /// What is cut from a board, as the search sees it.
     type Pattern;
     /// What the search remembers besides what all searches do.
@@ -64,23 +64,23 @@ pub trait Cutting: Clone {
     /// A plan closed up for this job, where that is no matter of planning.
     fn closed_up(&self, plan: &PlanOf<Self>) -> Option<PlanOf<Self>>;
 
-    fn job(&self, prices: &Prices, plain: bool) -> Self::Job;
-    fn own(job: &Rc<Self::Job>) -> Self::Own;
-    fn stock(job: &Self::Job) -> &[Stock];
+    fn model(&self, prices: &Prices, plain: bool) -> Self::Model;
+    fn own(model: &Rc<Self::Model>) -> Self::Own;
+    fn stock(model: &Self::Model) -> &[Stock];
     /// Whether the search over patterns is worth while at this size.
-    fn priced(job: &Self::Job) -> bool;
+    fn priced(model: &Self::Model) -> bool;
     /// How many numbers of boards may stay open before it is gone back to them.
-    fn most_open(job: &Self::Job) -> usize;
+    fn most_open(model: &Self::Model) -> usize;
     /// A plan without what nobody would cut.
-    fn tidy(job: &Self::Job, chosen: &mut Chosen<Self::Pattern>);
+    fn tidy(model: &Self::Model, chosen: &mut Chosen<Self::Pattern>);
     /// Boards as they are handed out.
     fn realised(
-        job: &Self::Job,
+        model: &Self::Model,
         instance: &Self,
         chosen: &[(usize, Self::Pattern)],
     ) -> Vec<Self::Board>;
     /// Changes of the saw, where the fewest are wanted.
-    fn changes(_: &Self::Job, _: &Self, _: &[Self::Board]) -> usize {
+    fn changes(_: &Self::Model, _: &Self, _: &[Self::Board]) -> usize {
         0
     }
 
@@ -132,13 +132,13 @@ pub enum Phase {
 
 /// The search of one job.
 pub struct Search<I: Cutting> {
-    pub job: Rc<I::Job>,
+    pub model: Rc<I::Model>,
     /// What only this kind of cutting needs.
     pub own: I::Own,
     pub inequalities: Vec<Inequality>,
     pub best: Option<Found<I>>,
     pub bound: i128,
-    pub work: Work,
+    pub budget: Budget,
     /// Steps that it was given in all.
     pub(super) granted: i64,
     pub phase: Phase,

@@ -2,7 +2,7 @@
 
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
-use super::outcome::{Answer, Plan, SAME};
+use super::outcome::{Plan, PlanAnswer, SAME};
 use super::planner::Planner;
 use offsquare_units::num::Gather;
 
@@ -68,14 +68,14 @@ pub fn less(size: f64, give: f64) -> f64 {
 /// all the others; the first one that saves as much as the last is taken. About `steps` steps in all.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{self, Answer, BoardKind, Change, Cut, Instance, PartKind, nearly};
+/// use offsquare_planner::guillotine::{self, PlanAnswer, BoardKind, Change, CutKind, Instance, PartKind, nearly};
 /// // Three slats of 1 13/16 and two kerfs are 5 11/16: 1/16 narrower each, and one 1x6 does.
 /// let job = Instance {
-///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     cut: CutKind::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
 ///     parts: vec![PartKind::along("slat", 3, 96.0, 1.8125)],
 /// };
-/// let Answer::Plan(base) = guillotine::plan(&job) else { panic!() };
+/// let PlanAnswer::Plan(base) = guillotine::plan(&job) else { panic!() };
 /// let change = |l, w| Change { gives: vec![(l, w)], over: (0.0, 0.0) };
 /// let ways = [change(0.125, 0.0), change(0.0, 0.125), change(0.125, 0.125)];
 /// let found = nearly(&job, Some(&base), &ways, 500_000_000).unwrap();
@@ -218,9 +218,9 @@ impl<I: Cutting> Nearing<I> {
             return false;
         }
         let proof = match planner.answer() {
-            Answer::Plan(plan) => plan.proven_all,
-            Answer::Open => false,
-            Answer::Infeasible { .. } | Answer::Invalid(_) => true,
+            PlanAnswer::Plan(plan) => plan.proven_all,
+            PlanAnswer::Open => false,
+            PlanAnswer::Infeasible { .. } | PlanAnswer::Invalid(_) => true,
         };
         let sure = hopeless || (now.done && proof);
         self.planner = None;

@@ -29,7 +29,7 @@ pub struct Plan<B, L> {
 
 /// The planner's answer.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Answer<P> {
+pub enum PlanAnswer<P> {
     Plan(P),
     /// No plan exists. `part` indexes a part that fits on no board; none: the supply is short.
     Infeasible {

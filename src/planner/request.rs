@@ -6,7 +6,7 @@
 use super::cutting::PlanOf;
 use super::guillotine;
 use super::nearly::{Nearing, Nearly};
-use super::outcome::{Answer, SAME};
+use super::outcome::{PlanAnswer, SAME};
 use super::planner::Planner;
 use super::sticks::Instance;
 use super::words::{Asked, Bits, Maybe, Spoken, Words, write_plan};
@@ -107,7 +107,7 @@ trait Task {
     fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
 }
 
-struct Job<I: Batched> {
+struct JobTask<I: Batched> {
     asked: Asked<I>,
     planner: Option<Planner<I>>,
     /// Price and bound as they were last told.
@@ -123,9 +123,9 @@ struct Job<I: Batched> {
     spent: i64,
 }
 
-impl<I: Batched + 'static> Job<I> {
+impl<I: Batched + 'static> JobTask<I> {
     fn boxed(asked: Asked<I>) -> Box<dyn Task> {
-        Box::new(Job {
+        Box::new(JobTask {
             asked,
             planner: None,
             told: (f64::INFINITY, -1.0),
@@ -147,7 +147,7 @@ impl<I: Batched + 'static> Job<I> {
     }
 }
 
-impl<I: Batched + 'static> Task for Job<I> {
+impl<I: Batched + 'static> Task for JobTask<I> {
     fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool) {
         let job = &self.asked.rest;
         if plain && !job.plainer() {
@@ -174,12 +174,12 @@ impl<I: Batched + 'static> Task for Job<I> {
             }
             None => match &answer {
                 None => None,
-                Some(Answer::Open) => {
+                Some(PlanAnswer::Open) => {
                     Some((if plain { "openplain" } else { "openbest" }, String::new()))
                 }
                 Some(answer) => {
                     let part = match answer {
-                        Answer::Infeasible { part, .. } => *part,
+                        PlanAnswer::Infeasible { part, .. } => *part,
                         _ => None,
                     };
                     let word = if plain { "noneplain" } else { "nonebest" };
@@ -192,7 +192,7 @@ impl<I: Batched + 'static> Task for Job<I> {
             self.told = (f64::INFINITY, -1.0);
             if !plain {
                 self.bound = facts.map_or(0.0, |f| f.1);
-                self.known = now.best.is_some() || !matches!(answer, Some(Answer::Open));
+                self.known = now.best.is_some() || !matches!(answer, Some(PlanAnswer::Open));
                 self.best = now.best;
             }
         }
@@ -243,7 +243,7 @@ impl<I: Batched + 'static> Task for Job<I> {
 }
 
 /// One request being worked off.
-pub struct Run {
+pub struct Request {
     id: u32,
     curve: u32,
     jobs: Vec<Box<dyn Task>>,
@@ -253,17 +253,17 @@ pub struct Run {
     batch_cost: f64,
 }
 
-impl Run {
+impl Request {
     /// Reads a request; none where it is not one.
-    pub fn new(request: &str) -> Option<Run> {
+    pub fn new(request: &str) -> Option<Request> {
         let mut words = Words::of(request);
         if words.word()? != "plan" {
             return None;
         }
         let (id, curve) = (words.number()?, words.number::<u32>()?.min(CURVE_MOST));
-        let mut jobs = words.list(|words| Instance::read_job(words).map(Job::boxed))?;
-        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(Job::boxed))?);
-        Some(Run { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
+        let mut jobs = words.list(|words| Instance::read_job(words).map(JobTask::boxed))?;
+        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(JobTask::boxed))?);
+        Some(Request { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
     }
 
     /// The id of the request, which every message about it bears.

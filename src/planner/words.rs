@@ -3,7 +3,7 @@
 
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
-use super::guillotine::{self, Cut, Grain, Piece, Saw, Then};
+use super::guillotine::{self, CutKind, Grain, Piece, Saw, Then};
 use super::outcome::Plan;
 use super::price::quotient;
 use super::sticks::{self, BoardKind, CutBoard, Instance, PartKind, Placement};
@@ -231,7 +231,7 @@ impl Spoken for guillotine::Instance {
     }
 
     fn read_job(words: &mut Words) -> Option<Asked<guillotine::Instance>> {
-        let cut = if words.number()? { Cut::Sheets } else { Cut::Strips };
+        let cut = if words.number()? { CutKind::Sheets } else { CutKind::Strips };
         let mut rest = guillotine::Instance::bare(cut, words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
         let mut one = rest.clone();

@@ -37,10 +37,10 @@ mod effort;
 mod exact;
 mod fill;
 mod instance;
-mod job;
 mod judge;
 mod layout;
 mod leftover;
+mod model;
 mod nearly;
 mod pack;
 mod phases;
@@ -56,7 +56,7 @@ mod worth;
 pub use super::change::Change;
 pub use super::nearly::nearly;
 pub use instance::{
-    BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
+    BoardKind, CutBoard, CutKind, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
     Placement, Saw, Then, leftover_of,
 };
 pub use steps::{Falls, Side, Step, changes, settings, steps};
@@ -67,7 +67,7 @@ pub use super::verify::Fault;
 /// A plan of strips or sheets.
 pub type Plan = super::cutting::PlanOf<Instance>;
 /// The planner's answer for strips or sheets.
-pub type Answer = super::cutting::AnswerOf<Instance>;
+pub type PlanAnswer = super::cutting::AnswerOf<Instance>;
 /// The planner of strips or sheets.
 pub type Planner = super::planner::Planner<Instance>;
 /// What a small change of the job saves.
@@ -76,6 +76,6 @@ pub type Nearly = super::nearly::Nearly<Instance>;
 pub type Nearing = super::nearly::Nearing<Instance>;
 
 /// The best plan for a job, with its bound, in one go.
-pub fn plan(instance: &Instance) -> Answer {
+pub fn plan(instance: &Instance) -> PlanAnswer {
     Planner::new(instance.clone()).all()
 }

@@ -14,9 +14,9 @@ use super::dive::{Diving, Pool};
 use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
 use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
-use super::job::{Chosen, Job, Tree};
 use super::judge::Judge;
 use super::layout::realised;
+use super::model::{Chosen, Model, Tree};
 use super::nearly;
 use super::pack::{self, Dice};
 use super::relaxation::{self, Master, Pricer};
@@ -56,7 +56,7 @@ pub struct Own {
 impl Cutting for Instance {
     type Board = CutBoard;
     type Leftover = Option<(usize, Leftover)>;
-    type Job = Job;
+    type Model = Model;
     type Pattern = Tree;
     type Own = Own;
 
@@ -149,11 +149,11 @@ impl Cutting for Instance {
         None
     }
 
-    fn job(&self, prices: &Prices, plain: bool) -> Job {
-        Job { plain, ..Job::new(self, prices) }
+    fn model(&self, prices: &Prices, plain: bool) -> Model {
+        Model { plain, ..Model::new(self, prices) }
     }
 
-    fn own(_: &Rc<Job>) -> Own {
+    fn own(_: &Rc<Model>) -> Own {
         Own {
             pricer: None,
             master: None,
@@ -169,31 +169,31 @@ impl Cutting for Instance {
         }
     }
 
-    fn stock(job: &Job) -> &[Stock] {
-        &job.stock
+    fn stock(model: &Model) -> &[Stock] {
+        &model.stock
     }
 
-    fn priced(_: &Job) -> bool {
+    fn priced(_: &Model) -> bool {
         true
     }
 
-    fn most_open(job: &Job) -> usize {
-        if job.total > LARGE { 2 } else { MOST_OPEN }
+    fn most_open(model: &Model) -> usize {
+        if model.total > LARGE { 2 } else { MOST_OPEN }
     }
 
     /// Exchanges boards for cheaper ones that hold the same pattern.
-    fn tidy(job: &Job, chosen: &mut Chosen) {
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+    fn tidy(model: &Model, chosen: &mut Chosen) {
+        let mut left: Vec<u32> = model.stock.iter().map(|s| s.limit).gather();
         for c in chosen.iter() {
             left[c.0] = left[c.0].saturating_sub(1);
         }
         for c in chosen.iter_mut() {
             let root = c.1.root();
-            let price = job.stock[c.0].price;
+            let price = model.stock[c.0].price;
             let cheaper = (0..left.len())
-                .filter(|&s| left[s] > 0 && job.stock[s].price < price)
-                .filter(|&s| job.fits(root.len, root.wid, s))
-                .min_by_key(|&s| job.stock[s].price);
+                .filter(|&s| left[s] > 0 && model.stock[s].price < price)
+                .filter(|&s| model.fits(root.len, root.wid, s))
+                .min_by_key(|&s| model.stock[s].price);
             if let Some(s) = cheaper {
                 left[c.0] += 1;
                 left[s] -= 1;
@@ -202,12 +202,12 @@ impl Cutting for Instance {
         }
     }
 
-    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
-        realised(instance, job, chosen)
+    fn realised(model: &Model, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
+        realised(instance, model, chosen)
     }
 
-    fn changes(job: &Job, instance: &Instance, cut: &[CutBoard]) -> usize {
-        if job.plain { steps::changes(instance, cut) } else { 0 }
+    fn changes(model: &Model, instance: &Instance, cut: &[CutBoard]) -> usize {
+        if model.plain { steps::changes(instance, cut) } else { 0 }
     }
 
     fn open(run: &mut Search<Instance>, instance: &Instance) {
@@ -234,7 +234,7 @@ impl Cutting for Instance {
     }
 
     fn between(run: &mut Search<Instance>, _: &Instance) -> bool {
-        let between = run.job.total > LARGE && !run.round.is_multiple_of(3);
+        let between = run.model.total > LARGE && !run.round.is_multiple_of(3);
         if let (true, Some(best)) = (between, &run.best) {
             let below = best.price;
             let share = [6, 4, 7, 3][run.round % 4];
@@ -257,7 +257,7 @@ impl Cutting for Instance {
 
     /// A plain plan is no proof of anything.
     fn satisfied(run: &Search<Instance>) -> bool {
-        run.job.plain && run.best.is_some() && run.spent() > PLAIN
+        run.model.plain && run.best.is_some() && run.spent() > PLAIN
     }
 
     fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
@@ -269,8 +269,8 @@ impl Search<Instance> {
     fn first(&mut self, instance: &Instance) {
         let rule = RULES[self.round % RULES.len()];
         let by = self.round / RULES.len();
-        let order = pack::order(&self.job, by, &self.job.demand());
-        for stock in 0..self.job.stock.len() {
+        let order = pack::order(&self.model, by, &self.model.demand());
+        for stock in 0..self.model.stock.len() {
             if let Some(plan) = self.first_fit(rule, &order, stock) {
                 self.accept(instance, plan);
             }
@@ -287,22 +287,22 @@ impl Search<Instance> {
 
     /// Boards of one kind as far as they go, owned ones before them, others after them.
     fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
-        let job = &self.job;
+        let model = &self.model;
         let mut bins: Vec<Bin> = Vec::new();
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+        let mut left: Vec<u32> = model.stock.iter().map(|s| s.limit).gather();
         for &kind in order {
-            if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
+            if corner::put(model, &mut bins, kind, rule, &mut self.budget).is_some() {
                 continue;
             }
-            let lies = &job.kinds[kind as usize].lies;
-            let fits = |s: usize| lies.iter().any(|l| job.fits(l.len, l.wid, s));
-            let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
+            let lies = &model.kinds[kind as usize].lies;
+            let fits = |s: usize| lies.iter().any(|l| model.fits(l.len, l.wid, s));
+            let free = (0..left.len()).filter(|&s| model.stock[s].price == 0);
             let next =
                 free.chain([first]).chain(0..left.len()).find(|&s| left[s] > 0 && fits(s))?;
             left[next] -= 1;
             let at = bins.len();
-            bins.push(Bin::new(job, next));
-            corner::put(job, &mut bins[at..], kind, rule, &mut self.work)?;
+            bins.push(Bin::new(model, next));
+            corner::put(model, &mut bins[at..], kind, rule, &mut self.budget)?;
         }
         Some(bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).gather())
     }
@@ -310,21 +310,21 @@ impl Search<Instance> {
     /// Inequalities that need no relaxation, one after the other.
     fn simple(&mut self) {
         if self.inequalities.is_empty() {
-            self.inequalities.push(relaxation::areas(&self.job));
-            if !self.job.plain {
-                self.own.pricer = Pricer::new(&self.job, &mut self.work);
+            self.inequalities.push(relaxation::areas(&self.model));
+            if !self.model.plain {
+                self.own.pricer = Pricer::new(&self.model, &mut self.budget);
             }
         }
         let own = &mut self.own;
         if let Some(pricer) = &mut own.pricer {
-            if !pricer.grow(&self.job, UNIT, &mut self.work) {
+            if !pricer.grow(&self.model, UNIT, &mut self.budget) {
                 return;
             }
-            let values = relaxation::simple_values(&self.job);
+            let values = relaxation::simple_values(&self.model);
             // Where nothing is exact, each takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
-                let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
+                let (cut, _) = pricer.cut(&self.model, value, &mut self.budget);
                 if own.measures.is_empty() {
                     own.measures.push(cut.clone());
                 }
@@ -345,6 +345,6 @@ impl Search<Instance> {
 
     /// Steps for one attempt, more in later rounds and for more parts.
     fn effort(&self) -> i64 {
-        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
+        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.model.total))
     }
 }

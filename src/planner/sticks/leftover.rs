@@ -8,7 +8,7 @@ use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
-use super::job::Bin;
+use super::model::Bin;
 use offsquare_units::num::Gather;
 
 /// Numbers of boards whose leftovers are looked at.
@@ -100,7 +100,7 @@ impl Leftovers {
         if tries > 40 {
             range.given_up = best;
         }
-        run.work.over()
+        run.budget.over()
     }
 
     /// All numbers of boards at this price and total, with each board length that may be left over.
@@ -112,9 +112,9 @@ impl Leftovers {
         let mut listed: Vec<Vec<u32>> = Vec::new();
         self.all_listed = true;
         loop {
-            run.work.spend(20_000);
+            run.budget.spend(20_000);
             let asked = Question {
-                stock: &run.job.stock,
+                stock: &run.model.stock,
                 inequalities: &run.inequalities,
                 tried: &listed,
                 refuted: &[],
@@ -156,18 +156,18 @@ impl Leftovers {
 
 /// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
 fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
-    let job = &run.job;
+    let model = &run.model;
     let mut others = boards.to_vec();
     others[stock] -= 1;
-    let length = job.stock[stock].len - job.trim;
+    let length = model.stock[stock].len - model.trim;
     let tail = Bin { room: length, tail: true };
     // A board that is used holds at least one part, with its cut.
-    let least_part = job.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
+    let least_part = model.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
     if let Some(cut) = run.inequalities.first() {
         // The first inequality is that of lengths.
         let here = cut.short(&others).max(0.0);
-        most = most.min(job.capacity(tail) - here);
+        most = most.min(model.capacity(tail) - here);
     }
     let grid = &run.own.feasibility.pricer.grid;
     if grid.exact {
@@ -183,13 +183,14 @@ fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
 fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
-    let job = std::rc::Rc::clone(&run.job);
+    let model = std::rc::Rc::clone(&run.model);
     let mut bins = run.own.bins.clone();
-    let room = (job.stock[stock].len - job.trim - leftover).min(job.stock[stock].room + job.kerf);
+    let room =
+        (model.stock[stock].len - model.trim - leftover).min(model.stock[stock].room + model.kerf);
     bins.push(Bin { room, tail: true });
     let mut have = boards.to_vec();
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    run.own.feasibility.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+    run.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut run.budget)
 }

@@ -16,17 +16,17 @@
 //! 5. `search` (shared with rectangles) strings the phases: price, fewer boards, `leftover`. Steps are about nanoseconds. Units of work are kept short: the fractional
 //!    plan is looked for in slices, labels and nodes are limited a unit (longest unit of 200 jobs: median 4 ms, 99th 55, most 60).
 
+mod completion;
 pub mod ends;
 mod exact;
 mod feasibility;
-mod field;
 mod greedy;
 mod instance;
-mod job;
 mod joints;
 mod knapsack;
 mod leftover;
 mod merge;
+mod model;
 mod nearly;
 mod opening;
 mod phases;
@@ -51,7 +51,7 @@ pub use verify::verify;
 /// A plan of sticks.
 pub type Plan = super::cutting::PlanOf<Instance>;
 /// The planner's answer for sticks.
-pub type Answer = super::cutting::AnswerOf<Instance>;
+pub type PlanAnswer = super::cutting::AnswerOf<Instance>;
 /// The planner of sticks.
 pub type Planner = super::planner::Planner<Instance>;
 /// What a small change of the job saves.
@@ -60,6 +60,6 @@ pub type Nearly = super::nearly::Nearly<Instance>;
 pub type Nearing = super::nearly::Nearing<Instance>;
 
 /// The best plan for a job, with its bound, in one go.
-pub fn plan(instance: &Instance) -> Answer {
+pub fn plan(instance: &Instance) -> PlanAnswer {
     Planner::new(instance.clone()).all()
 }

@@ -114,13 +114,13 @@ pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
 /// angle. `boards` is a plan of the squared job ([`super::plain`]); `instance` is the job itself.
 ///
 /// ```
-/// use offsquare_planner::{Answer, BoardKind, Instance, PartKind, plain, plain_sequence};
+/// use offsquare_planner::{PlanAnswer, BoardKind, Instance, PartKind, plain, plain_sequence};
 /// let job = Instance {
 ///     width: 3.5, kerf: 0.125, trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("b", 30.0, 1.0)],
 ///     parts: vec![PartKind::mitered("brace", 2, 12.0, 45.0, -45.0)],
 /// };
-/// let Answer::Plan(plan) = plain(&job) else { panic!() };
+/// let PlanAnswer::Plan(plan) = plain(&job) else { panic!() };
 /// let order = plain_sequence(&job, &plan.boards);
 /// // Two square cuts, four miters; the saw is set once from square to 45°.
 /// assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (6, 1, 0));

@@ -16,7 +16,7 @@ use crate::parts::amount::sentence;
 use crate::parts::icon::{Glyph, icon};
 use crate::parts::keys::{choice, icon_key, key};
 use crate::parts::tags::{each, tag, txt};
-use crate::state::{Dispatch, Edit, Shown, on};
+use crate::state::{Dispatch, Edit, ShownAnswer, on};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
 use offsquare_cuts::problem::Problem;
@@ -30,7 +30,7 @@ pub struct LayoutProps {
     pub dispatch: Dispatch,
     pub layout: &'static str,
     pub draft: Draft,
-    pub shown: Rc<Shown>,
+    pub shown: Rc<ShownAnswer>,
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,

@@ -28,7 +28,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
     let style = shop.style();
     let made = templates(&solved.solution.parts, &shop.saw, &style);
     let title = draft.layout().map_or("", |l| l.question());
-    let job = pdf::Job {
+    let job = pdf::PrintJob {
         title: format!("{title}: {}", solved.solution.title),
         templates: made.clone(),
         paper: shop.sheet(),

@@ -11,11 +11,11 @@
 //! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
 //! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
 
-use super::super::budget::{Work, mixed};
+use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
-use super::job::{Bin, Job};
 use super::knapsack::Table;
 use super::knapsack::unit;
+use super::model::{Bin, Model};
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -27,7 +27,7 @@ struct Step {
 
 /// The table: `most[v * wide + c]` is the most that can follow an open end at point v within c cells.
 #[derive(Default)]
-pub struct Field {
+pub struct CompletionTable {
     points: usize,
     cells: usize,
     cell: f64,
@@ -64,11 +64,18 @@ fn raise(most: &mut [f64], to: usize, from: usize, n: usize, add: f64) {
     }
 }
 
-impl Field {
+impl CompletionTable {
     /// Fills the table for the kinds and values of `table` on boards of up to `room` (in additive
     /// length) with about so many cells.
-    pub fn fill(&mut self, job: &Job, table: &Table, room: f64, cells: usize, work: &mut Work) {
-        let n = job.points.len();
+    pub fn fill(
+        &mut self,
+        model: &Model,
+        table: &Table,
+        room: f64,
+        cells: usize,
+        budget: &mut Budget,
+    ) {
+        let n = model.points.len();
         self.points = n;
         self.cell = (room / cells as f64).max(f64::MIN_POSITIVE);
         self.cells = self.cells_of(room);
@@ -79,8 +86,8 @@ impl Field {
         for (j, &kind) in table.items.iter().enumerate() {
             let k = kind as usize;
             let value = self.eased(table, j);
-            let length = whole(job.kinds[k].use_len);
-            for m in &job.moves[job.first[k]..job.first[k + 1]] {
+            let length = whole(model.kinds[k].use_len);
+            for m in &model.moves[model.first[k]..model.first[k + 1]] {
                 self.steps.push(Step {
                     enter: m.enter as usize,
                     exit: m.exit as usize,
@@ -95,12 +102,12 @@ impl Field {
             return;
         }
         // Points rise with their angle: those below zero, zero, those above.
-        let zero = job.points.iter().take_while(|p| p.angle < 0.0).count();
-        let has_zero = job.points.get(zero).is_some_and(|p| p.angle == 0.0);
+        let zero = model.points.iter().take_while(|p| p.angle < 0.0).count();
+        let has_zero = model.points.get(zero).is_some_and(|p| p.angle == 0.0);
         let above = zero + usize::from(has_zero);
         let hop: Vec<usize> = (1..n)
             .map(|i| {
-                let (a, b) = (&job.points[i - 1], &job.points[i]);
+                let (a, b) = (&model.points[i - 1], &model.points[i]);
                 if a.angle < 0.0 && b.angle > 0.0 {
                     usize::MAX
                 } else {
@@ -108,16 +115,16 @@ impl Field {
                 }
             })
             .collect();
-        let arm: Vec<usize> = job.points.iter().map(|p| whole(p.skew / 2.0)).collect();
+        let arm: Vec<usize> = model.points.iter().map(|p| whole(p.skew / 2.0)).collect();
         let wide = self.cells + 1;
         let sides = zero > 0 && above < n;
         let most = &mut self.most;
         most.clear();
         most.resize(wide * (n + 2), f64::NEG_INFINITY);
-        for (row, point) in most.chunks_exact_mut(wide).zip(&job.points) {
+        for (row, point) in most.chunks_exact_mut(wide).zip(&model.points) {
             // Here the chain may end, with its last cut on the board or not.
-            let tail = job.most_tail + point.kerf;
-            let stop = whole(job.most.min(tail) - point.half).min(wide);
+            let tail = model.most_tail + point.kerf;
+            let stop = whole(model.most.min(tail) - point.half).min(wide);
             row[stop..].fill(0.0);
         }
         // No part is shorter than a block, so a block builds on the ones before it alone.
@@ -149,7 +156,7 @@ impl Field {
                 }
             }
         }
-        work.spend(wide * (self.steps.len() + n * 4) / 2);
+        budget.spend(wide * (self.steps.len() + n * 4) / 2);
     }
 
     fn cells_of(&self, room: f64) -> usize {
@@ -168,11 +175,11 @@ impl Field {
     }
 
     /// The most that a bin can hold.
-    pub fn upper(&self, job: &Job, bin: Bin) -> f64 {
-        let room = job.capacity(bin);
+    pub fn upper(&self, model: &Model, bin: Bin) -> f64 {
+        let room = model.capacity(bin);
         self.credit
             + (0..self.points)
-                .map(|u| self.follow(u, room - (job.most - job.points[u].half)))
+                .map(|u| self.follow(u, room - (model.most - model.points[u].half)))
                 .fold(0.0, f64::max)
     }
 
@@ -198,13 +205,13 @@ impl Field {
     #[allow(clippy::too_many_arguments)]
     pub fn settle(
         &mut self,
-        job: &Job,
+        model: &Model,
         table: &Table,
         room: f64,
         bins: &[Bin],
         above: &[f64],
         upper: &mut [f64],
-        work: &mut Work,
+        budget: &mut Budget,
     ) {
         let cells = self.cells;
         let mut best = (f64::INFINITY, self.toll.clone(), self.credit);
@@ -216,7 +223,7 @@ impl Field {
                 if above[b] == f64::MAX || upper[b] <= above[b] {
                     continue;
                 }
-                let here = self.upper(job, bin);
+                let here = self.upper(model, bin);
                 upper[b] = upper[b].min(here * (1.0 + 1e-12));
                 if here / above[b] > worst.0 {
                     worst = (here / above[b], Some(b));
@@ -230,7 +237,7 @@ impl Field {
             let Some(b) = worst.1.filter(|&b| round < ROUNDS && upper[b] > above[b]) else {
                 break;
             };
-            if !self.ease(job, table, bins[b], above[b], pace) {
+            if !self.ease(model, table, bins[b], above[b], pace) {
                 break;
             }
             if round == 0 && self.known.iter().any(|k| *k > 0.0) {
@@ -240,11 +247,11 @@ impl Field {
                 }
             }
             self.charge(table);
-            self.fill(job, table, room, cells, work);
+            self.fill(model, table, room, cells, budget);
         }
         (_, self.toll, self.credit) = best;
         self.known.clear();
-        self.known.resize(job.kinds.len(), 0.0);
+        self.known.resize(model.kinds.len(), 0.0);
         for (j, &k) in table.items.iter().enumerate() {
             self.known[k as usize] = self.toll[j];
         }
@@ -252,21 +259,21 @@ impl Field {
 
     /// Makes dearer what the best chain on a bin holds too often, in view of a bound of `above`; false if
     /// it holds nothing too often. They are to be charged then, and the table filled again.
-    pub fn ease(&mut self, job: &Job, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
+    pub fn ease(&mut self, model: &Model, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
         if !self.usable {
             return false;
         }
         let mut held = vec![0.0; table.items.len()];
-        let mut rest = job.capacity(bin) - job.most;
+        let mut rest = model.capacity(bin) - model.most;
         let mut open: Option<u16> = None;
         loop {
             let mut best = (0.0, None);
             for (j, &k) in table.items.iter().enumerate() {
-                for m in &job.moves[job.first[k as usize]..job.first[k as usize + 1]] {
-                    let exit = &job.points[m.exit as usize];
-                    let behind =
-                        open.map_or(0.0, |o| job.joint(o, m.enter) - job.points[o as usize].half);
-                    let left = rest - behind - job.kinds[k as usize].len - exit.half;
+                for m in &model.moves[model.first[k as usize]..model.first[k as usize + 1]] {
+                    let exit = &model.points[m.exit as usize];
+                    let behind = open
+                        .map_or(0.0, |o| model.joint(o, m.enter) - model.points[o as usize].half);
+                    let left = rest - behind - model.kinds[k as usize].len - exit.half;
                     let worth = self.eased(table, j) + self.follow(m.exit as usize, left);
                     if worth > best.0 {
                         best = (worth, Some((j, m.exit, left)));
@@ -288,7 +295,7 @@ impl Field {
             return false;
         }
         let square: f64 = slope.iter().map(|o| o * o).sum();
-        let step = pace * (self.upper(job, bin) - above) / square;
+        let step = pace * (self.upper(model, bin) - above) / square;
         for (j, o) in slope.iter().enumerate() {
             self.toll[j] += step * o;
         }
@@ -309,8 +316,8 @@ impl Field {
 
 /// A depth-first search for chains worth more than asked, where the bounds point to.
 pub struct Probe<'a> {
-    pub job: &'a Job,
-    pub field: &'a Field,
+    pub model: &'a Model,
+    pub completion: &'a CompletionTable,
     pub table: &'a Table,
     pub grid: &'a super::knapsack::Grid,
     pub bin: Bin,
@@ -329,8 +336,8 @@ pub struct Probe<'a> {
 
 impl<'a> Probe<'a> {
     pub fn new(
-        job: &'a Job,
-        field: &'a Field,
+        model: &'a Model,
+        completion: &'a CompletionTable,
         table: &'a Table,
         grid: &'a super::knapsack::Grid,
         bin: Bin,
@@ -342,12 +349,12 @@ impl<'a> Probe<'a> {
             .iter()
             .enumerate()
             .flat_map(|(j, &k)| {
-                (job.first[k as usize]..job.first[k as usize + 1]).map(move |m| (m as u32, j))
+                (model.first[k as usize]..model.first[k as usize + 1]).map(move |m| (m as u32, j))
             })
             .collect();
         Probe {
-            job,
-            field,
+            model,
+            completion,
             table,
             grid,
             bin,
@@ -389,8 +396,8 @@ impl<'a> Probe<'a> {
         }
         self.nodes -= 1;
         self.spent += self.slots.len();
-        let job = self.job;
-        let room = job.capacity(self.bin) - job.most;
+        let model = self.model;
+        let room = model.capacity(self.bin) - model.most;
         let limit = self.bin.room + WORKING;
         // What may come next, the most promising first.
         let mut next: Vec<(f64, f64, u32, usize)> = Vec::new();
@@ -398,18 +405,21 @@ impl<'a> Probe<'a> {
             if self.held[j] >= self.table.qty[j] {
                 continue;
             }
-            let mv = job.moves[m as usize];
+            let mv = model.moves[m as usize];
             let to = reach
-                + job.kinds[mv.kind as usize].len
-                + exit.map_or(0.0, |e| job.joint(e, mv.enter));
+                + model.kinds[mv.kind as usize].len
+                + exit.map_or(0.0, |e| model.joint(e, mv.enter));
             if to > limit {
                 continue;
             }
             let worth = value + self.table.value[j];
-            let point = &job.points[mv.exit as usize];
+            let point = &model.points[mv.exit as usize];
             let rest = room - to - point.half;
-            let mut bound =
-                self.field.reach(eased + self.field.eased(self.table, j), mv.exit as usize, rest);
+            let mut bound = self.completion.reach(
+                eased + self.completion.eased(self.table, j),
+                mv.exit as usize,
+                rest,
+            );
             if bound > self.best {
                 bound = bound.min(worth + self.table.upper(self.grid, rest));
             }
@@ -425,19 +435,19 @@ impl<'a> Probe<'a> {
                 break;
             }
             let worth = value + self.table.value[j];
-            let mv = job.moves[m as usize];
+            let mv = model.moves[m as usize];
             let set = set.wrapping_add(mixed(j as u64 + 1));
             if self.known(set ^ mixed(u64::from(mv.exit) + 977), to) {
                 continue;
             }
             self.chain.push(m);
             self.held[j] += 1;
-            let tail = if self.bin.tail { job.points[mv.exit as usize].kerf } else { 0.0 };
+            let tail = if self.bin.tail { model.points[mv.exit as usize].kerf } else { 0.0 };
             if worth > self.best && to + tail <= limit {
                 self.best = worth;
                 self.found.push(self.chain.clone());
             }
-            let eased = eased + self.field.eased(self.table, j);
+            let eased = eased + self.completion.eased(self.table, j);
             self.at(Some(mv.exit), to, worth, eased, set);
             self.held[j] -= 1;
             self.chain.pop();
