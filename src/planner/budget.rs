@@ -1,9 +1,9 @@
-//! What a search may still spend, and what it uses for luck.
+//! How much a search may still spend, and its pseudorandom numbers.
 
-/// Steps (each about a nanosecond's work on a desk machine) for a whole run.
+/// Steps for a whole search; each takes about a nanosecond on a desktop computer.
 pub const BUDGET: i64 = 1_500_000_000;
 
-/// Steps that may still be taken. The budget is a number of steps, no clock: a run can be repeated.
+/// Steps that may still be taken. Counting steps instead of time makes every search repeatable.
 #[derive(Clone, Copy, Debug)]
 pub struct Budget {
     pub left: i64,
@@ -19,7 +19,8 @@ impl Budget {
     pub fn over(&self) -> bool {
         self.left <= 0
     }
-    /// Does some work with at most so many steps; tells whether they were fewer than all that are left, and all spent.
+    /// Runs `some` with at most `steps` steps. The flag is true if it used up its share while this budget
+    /// still has steps left.
     pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Budget) -> T) -> (T, bool) {
         let mut lent = Budget { left: self.left.min(steps) };
         let kept = self.left - lent.left;

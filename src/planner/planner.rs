@@ -1,4 +1,4 @@
-//! The planner as a row of small steps, so that a worker can show the best plan so far and stop.
+//! The planner in small steps, so that a worker can show the best plan so far and can stop at any time.
 
 use super::cutting::{AnswerOf, Cutting, PlanOf};
 use super::cutting::{Found, Search};
@@ -54,7 +54,7 @@ impl<I: Cutting> Planner<I> {
     /// For the plain plan. Of sticks: every part is first cut as a square blank. Of strips and sheets: every
     /// board is ripped over its whole length into strips, every strip is crosscut into parts as wide as
     /// itself, and a part that need not be turned is not; it is a good plan of that sort after some
-    /// search, and its bound is no more than one for any plan.
+    /// search, and its bound is only a bound for plans of every sort.
     ///
     /// ```
     /// use offsquare_planner::guillotine::{PlanAnswer, BoardKind, CutKind, Instance, PartKind, Planner};

@@ -1,5 +1,5 @@
-//! The planner's work for a whole request in small steps, so that whoever runs it can listen in between,
-//! and stop. What is found goes out in messages. Jobs are counted sticks first, then strips and sheets.
+//! Plans a whole request in small steps, so that the caller can handle other messages in between, and stop.
+//! Results go out as messages. Jobs are counted sticks first, then strips and sheets.
 //!
 //! The curve of batch sizes looks at 1 to 24.
 
@@ -30,7 +30,7 @@ enum Phase {
 
 /// What a kind of cutting adds to the search for its plans.
 trait Batched: Spoken {
-    /// Whether the plain plan can be another than the cheapest.
+    /// Whether the plain plan can differ from the cheapest.
     fn plainer(&self) -> bool;
     /// A plain plan that costs no more than this needs no further search.
     const PLAIN_ENOUGH: bool;
@@ -98,12 +98,12 @@ impl Batched for guillotine::Instance {
 
 /// One job being worked off, whatever is cut.
 trait Task {
-    /// Goes on with the cheapest or the plain plan: messages without what comes before their words, and
-    /// whether it is done.
+    /// Continues with the cheapest or the plain plan. Returns a message's kind and words, if there is one,
+    /// and whether the plan is done.
     fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool);
-    /// Goes on with what nearly fits; what was found in words, once all is asked.
+    /// Continues with what nearly fits; returns what was found, in words, once everything has been examined.
     fn nearly(&mut self, budget: i64) -> Option<Option<String>>;
-    /// Goes on with a batch of so many; its price once it is known, none within where there is no plan.
+    /// Continues with a batch of `n` pieces. Returns its price once that is known: `Some(None)` if there is no plan.
     fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
 }
 
@@ -116,7 +116,7 @@ struct JobTask<I: Batched> {
     best: Option<PlanOf<I>>,
     /// No plan costs less: known before the plain plan is looked for.
     bound: f64,
-    /// Whether it may be asked what nearly fits: the job has a plan, or is known to have none.
+    /// Whether the search for what nearly fits may start: the job has a plan, or is known to have none.
     known: bool,
     nearing: Option<Nearing<I>>,
     /// Steps spent on the batch at hand.
@@ -271,12 +271,12 @@ impl Request {
         self.id
     }
 
-    /// Nothing is left to be worked on.
+    /// Whether the request is finished.
     pub fn is_done(&self) -> bool {
         self.phase == Phase::End
     }
 
-    /// Works on for about `budget` of the planner's steps; gives what there is to tell.
+    /// Continues for about `budget` of the planner's steps; returns the messages to send.
     pub fn step(&mut self, budget: i64) -> Vec<String> {
         let mut out = Vec::new();
         let (id, job) = (self.id, self.job);
@@ -321,8 +321,8 @@ impl Request {
         };
     }
 
-    /// What a batch of a size costs, once all jobs have their share. Beyond the supply there is nothing to
-    /// tell, nor for larger batches.
+    /// Reports the cost of a batch once every job's price is known. If a job has no price, nothing is reported
+    /// for this batch or for larger ones.
     fn batched(&mut self, price: Option<f64>, out: &mut Vec<String>) {
         let Some(price) = price else { return self.finish(out) };
         self.batch_cost += price;

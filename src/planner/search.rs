@@ -42,13 +42,13 @@ impl<I: Cutting> Search<I> {
         self.granted - self.budget.left
     }
 
-    /// Leaves so many steps from here on.
+    /// Sets how many steps are left from here on.
     fn grant(&mut self, left: i64) {
         self.granted += left - self.budget.left;
         self.budget.left = left;
     }
 
-    /// More budget, once, for a job that has neither a plan nor a proof that there is none.
+    /// Extends the budget, once, for a job that has neither a plan nor a proof that there is none.
     pub fn second_wind(&mut self) -> bool {
         let more = !self.hopeless && !self.stuck && !self.extended && I::SECOND_WIND > 0;
         if more {
@@ -86,12 +86,12 @@ impl<I: Cutting> Search<I> {
         boards.iter().zip(stock).map(|(&n, s)| i128::from(n) * s.price).sum()
     }
 
-    /// Whether the best plan costs no more than any can.
+    /// Whether the best plan is proven to cost the least.
     pub fn at_bound(&self) -> bool {
         self.best.as_ref().is_some_and(|b| b.price <= self.bound)
     }
 
-    /// Cheaper numbers than those of the best plan, from a price on.
+    /// Board counts that cost at least a given price and less than the best plan.
     pub fn cheaper(&self, from: i128) -> Aim {
         Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
     }
@@ -132,7 +132,7 @@ impl<I: Cutting> Search<I> {
         true
     }
 
-    /// The next cheapest numbers of boards: fill them or rule them out.
+    /// Fills or rules out the next cheapest board counts.
     fn price(&mut self, instance: &I) {
         if self.tried.len() > I::most_open(&self.model) {
             self.phase = Phase::Harder;
@@ -162,7 +162,7 @@ impl<I: Cutting> Search<I> {
         }
     }
 
-    /// Goes back, with more effort each round, to the numbers that stayed open.
+    /// Returns to the undecided board counts, with more effort each round.
     fn harder(&mut self, instance: &I) {
         if self.best.is_some() && I::enough(self) {
             return self.enter_fewer();
@@ -187,7 +187,7 @@ impl<I: Cutting> Search<I> {
         I::judge(self, instance, numbers);
     }
 
-    /// What stayed open before was about cheaper plans. The price matters most: what is left of the budget
+    /// Undecided counts at this point concerned cheaper plans. Price matters most, so the rest of the budget
     /// went to it.
     fn enter_fewer(&mut self) {
         self.phase = Phase::Fewer;

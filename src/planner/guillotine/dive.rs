@@ -1,5 +1,5 @@
-//! Plans by diving: of the patterns in a solution of the relaxation those that it takes most of are fixed, and
-//! the relaxation of the remaining parts is solved again.
+//! Plans by diving: the patterns that a solution of the relaxation uses most are fixed, and the relaxation
+//! of the remaining parts is solved again.
 
 use super::super::budget::Budget;
 use super::corner::Bin;
@@ -26,7 +26,7 @@ pub fn enrich(
         for stock in 0..model.stock.len() {
             master.settle(budget);
             let mut value = master.values();
-            // Early on the values are far from what they will be: halfway to areas they find more.
+            // Early dual values are far from final; averaging them with the areas finds more patterns.
             let sum = |each: &dyn Fn(usize) -> f64| -> f64 {
                 (0..left.len()).map(|k| f64::from(left[k]) * each(k)).sum()
             };
@@ -65,14 +65,14 @@ pub fn offer(
     entered
 }
 
-/// One plan in the making. `luck` 0 fixes what the relaxation takes most of; higher, now and then something
-/// else.
+/// One plan being made. With `luck` 0 the dive fixes what the relaxation uses most; with higher values it
+/// sometimes fixes something else.
 pub struct Diving {
     /// The job with what is left.
     now: Model,
     plan: Chosen,
     luck: usize,
-    /// The relaxation of what is left, and how often better ways are still looked for.
+    /// The relaxation of what is left, and how many more times to look for better patterns.
     master: Option<Master>,
     looks: usize,
 }
@@ -111,7 +111,7 @@ impl Diving {
         (!self.cut(model, &master, pool, dice, budget)).then_some(None)
     }
 
-    /// The ways that are known, over and over until none is better.
+    /// Offers the known patterns again and again until none improves the relaxation.
     fn known(&self, pool: &Pool, budget: &mut Budget) -> Master {
         let left = self.now.demand();
         let mut master = Master::new(&self.now);
@@ -133,7 +133,7 @@ impl Diving {
         master
     }
 
-    /// Cuts what is taken most of; false if nothing can be cut.
+    /// Fixes the most used pattern; false if nothing can be cut.
     fn cut(
         &mut self,
         model: &Model,
@@ -183,7 +183,7 @@ impl Diving {
     }
 }
 
-/// A board with no more parts than are left, which are counted down; places of the others are free.
+/// A board with only parts that are still wanted, which are counted off; the places of the others become free.
 fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
     for (at, node) in bin.tree.nodes.iter_mut().enumerate() {
         if let Shape::Part { kind, .. } = node.shape {

@@ -1,5 +1,5 @@
-//! Sharing all parts out over given boards, completely: board by board, every set (`sets`) that leaves
-//! no room for another part, as long as the boards that follow can hold the rest.
+//! A complete search that shares all parts out over given boards: board by board it tries every set (`sets`)
+//! that leaves no room for another part, as long as the boards that follow can hold the rest.
 
 use super::super::budget::Budget;
 use super::super::numbers::Inequality;
@@ -16,7 +16,7 @@ pub enum Shared {
     Unknown,
 }
 
-/// What a search needs to see each time it goes on: it keeps no hold of it in between.
+/// What a search borrows each time it continues.
 #[derive(Clone, Copy)]
 pub struct Known<'a> {
     pub model: &'a Model,
@@ -26,10 +26,10 @@ pub struct Known<'a> {
 
 /// Parts being shared out over boards of these kinds, not all of which need be used.
 pub struct Sharing {
-    /// By measure: the worth of every set.
+    /// The worth of every set, for each measure.
     worths: Vec<Vec<f64>>,
     boards: Vec<usize>,
-    /// What the boards from one on could not hold, and from which on.
+    /// Parts that the boards from a given index on could not hold, with that index.
     failed: Table,
     /// Board and set.
     taken: Vec<(usize, usize)>,
@@ -46,13 +46,13 @@ struct Filling {
     key: u128,
     found: Vec<usize>,
     next: usize,
-    /// Leaving it empty has been tried too.
+    /// Whether leaving it empty has been tried too.
     skipped: bool,
-    /// It is tried with a set on the board before it (else that one stays empty).
+    /// Whether the board before it holds a set; otherwise that one stays empty.
     follows: bool,
 }
 
-/// What becomes of the boards from one on.
+/// What the search found for the boards from a given index on.
 enum Entered {
     Filled,
     Failed,
@@ -138,7 +138,7 @@ impl Sharing {
         Some(Shared::Yes(self.taken.iter().filter_map(tree).collect()))
     }
 
-    /// Looks at the next board, as deep as there are boards.
+    /// Goes one board deeper.
     fn enter(
         &mut self,
         known: Known,
@@ -160,7 +160,7 @@ impl Sharing {
         if self.failed.get(key).is_some_and(|from| from as usize <= at) {
             return Entered::Failed;
         }
-        // By each measure: what this board must hold at least, for the others to hold the rest.
+        // For each measure, the least that this board must hold so that the others can hold the rest.
         let mut least = Vec::new();
         for m in &known.measures[..self.worths.len()] {
             let each = left.iter().zip(&m.value);

@@ -1,4 +1,4 @@
-//! Gaps filled with what is left.
+//! Fills free places with parts that are left.
 
 use super::super::budget::Budget;
 use super::corner::{self, Bin, Choose, Rule, Split};

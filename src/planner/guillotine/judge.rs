@@ -1,5 +1,5 @@
-//! Whether given numbers of boards hold all parts, in units of work: first all sets of parts, where they are
-//! known, then packing by trial.
+//! The feasibility check: can these boards hold all parts? It runs in units of work, first over all sets of
+//! parts where those are known, then by packing heuristics.
 
 use super::super::cutting::{Phase, Search};
 use super::effort::UNIT;
@@ -20,10 +20,10 @@ pub struct Judge {
     tight: Option<Box<Tight>>,
     packing: Option<Packing>,
     steps: i64,
-    /// Packing goes on until so many steps are left; none before it begins.
+    /// Packing continues until only this many steps are left; none before it begins.
     until: Option<i64>,
     seed: u64,
-    /// Numbers that are not filled are not noted as open: the bound does not hang on them.
+    /// Do not note counts that were not filled as undecided, because the bound does not depend on them.
     aside: bool,
 }
 
@@ -37,7 +37,7 @@ impl Search<Instance> {
         })
     }
 
-    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
+    /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
     pub fn judge(&mut self, numbers: Vec<u32>, steps: i64, aside: bool) {
         let list = listed(&numbers);
         let mut budget = self.budget;
@@ -67,7 +67,7 @@ impl Search<Instance> {
         });
     }
 
-    /// One unit of it.
+    /// One unit of the check.
     pub fn judge_on(&mut self, instance: &Instance, mut now: Judge) {
         let mut budget = self.budget;
         let shared = match (&mut now.sharing, &mut now.tight, self.known()) {
@@ -85,7 +85,7 @@ impl Search<Instance> {
                 Some(Shared::Yes(plan)) => self.accept(instance, plan),
                 _ => false,
             };
-            // On to the next way where this one cannot tell.
+            // Go on to the next method if this one cannot decide.
             if over {
                 match now.sharing.is_some() {
                     true => now.sharing = None,

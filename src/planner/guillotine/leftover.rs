@@ -115,7 +115,7 @@ impl Search<Instance> {
                 }
             }
             if self.accept(instance, plan) {
-                // The same again: more may be possible.
+                // Try the same again, since more may be possible.
                 self.round -= attempt + 1;
             }
         }

@@ -1,5 +1,5 @@
-//! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
-//! apart and packed again, over and over.
+//! Packs parts onto given boards: first in several orders by the rules of `corner`, then by emptying a few
+//! boards and packing them again, over and over.
 
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
@@ -9,10 +9,10 @@ use super::model::{Chosen, Model, Shape};
 /// Jobs with more parts are not searched by changing the order.
 const MOST_SEARCHED: u32 = 1_500;
 
-/// Most missing parts that are tried at a time.
+/// The most missing parts tried at a time.
 const MOST_MISSING: usize = 24;
 
-/// A row of numbers that look random and are the same in every run (xorshift64*, Vigna 2016; from memory).
+/// Pseudorandom numbers, the same in every run (xorshift64*, Vigna 2016; from memory).
 pub struct Dice(u64);
 
 impl Dice {
@@ -189,8 +189,8 @@ impl Packing {
     }
 }
 
-/// Takes one to three boards apart and packs them again, together with what is missing; worse
-/// results are taken now and then, less and less (threshold accepting).
+/// Empties one to three boards and packs them again, together with the missing parts. Worse results are
+/// accepted at times, less and less often (threshold accepting).
 struct Again {
     scratch: Vec<Bin>,
     left: Vec<u32>,

@@ -25,7 +25,7 @@ use super::verify::verify;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
 
-/// Numbers of boards that are kept open at a time.
+/// The most board counts kept undecided at a time.
 pub const MOST_OPEN: usize = 40;
 
 /// Steps for a plain plan.
@@ -38,16 +38,16 @@ pub struct Own {
     pub pool: Pool,
     /// A plan that is being made from the relaxation.
     pub diving: Option<Diving>,
-    /// Quick patterns have been looked for.
+    /// Whether quick patterns have been looked for.
     pub enriched: bool,
     /// Values by which boards are judged in the complete search.
     pub measures: Vec<Inequality>,
-    /// A larger leftover has been looked for by trial.
+    /// Whether a larger leftover has been looked for by heuristics.
     pub shrunk: bool,
     pub dice: Dice,
-    /// Numbers that have been looked at as nearly filled.
+    /// Board counts already checked as nearly filled.
     pub squeezed: Vec<Vec<u32>>,
-    /// Numbers that are being judged.
+    /// Board counts being checked.
     pub judging: Option<Judge>,
     /// A larger leftover being looked for.
     pub largest: Option<(Vec<u32>, Largest)>,
@@ -144,7 +144,7 @@ impl Cutting for Instance {
         nearly::holds(self, board)
     }
 
-    /// Where the parts lie follows from the patterns: they are planned again.
+    /// Places follow from the patterns here, so the job has to be planned again.
     fn closed_up(&self, _: &Plan) -> Option<Plan> {
         None
     }
@@ -246,7 +246,7 @@ impl Cutting for Instance {
         between
     }
 
-    /// In turn: the cheapest ones more often.
+    /// Takes turns, the cheapest counts more often.
     fn turn(round: usize, open: usize) -> usize {
         if round % 3 == 2 { round % open } else { 0 }
     }
@@ -255,7 +255,7 @@ impl Cutting for Instance {
         run.spent() > BUDGET * 17 / 20
     }
 
-    /// A plain plan is no proof of anything.
+    /// A plain plan proves nothing about others, so the search for one may stop early.
     fn satisfied(run: &Search<Instance>) -> bool {
         run.model.plain && run.best.is_some() && run.spent() > PLAIN
     }
@@ -321,7 +321,7 @@ impl Search<Instance> {
                 return;
             }
             let values = relaxation::simple_values(&self.model);
-            // Where nothing is exact, each takes a while.
+            // Without exact sets each inequality takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
                 let (cut, _) = pricer.cut(&self.model, value, &mut self.budget);

@@ -13,7 +13,7 @@ use super::worth::Worth;
 const MOST_KINDS: usize = 120;
 const MOST_STOCK: usize = 12;
 
-/// What boards can hold, priced again and again.
+/// The pricing problem: the most that a board can hold for given part values.
 pub struct Pricer {
     pub worths: Vec<Worth>,
     /// All sets of parts that fit on a board, where they are few enough: then what a board can hold is
@@ -27,11 +27,11 @@ pub struct Pricer {
 pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
-    /// Its place among the ways that are known to be possible.
+    /// Its index among the patterns known to be possible.
     pub way: usize,
 }
 
-/// The way of a column of which only the bound is known.
+/// The pattern index of a column for which only the bound is known.
 pub const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
@@ -150,7 +150,7 @@ pub struct Master {
 
 #[derive(Clone, Debug)]
 enum Basic {
-    /// Buys what is missing of a kind at a forbidding price.
+    /// Buys missing parts of a kind at a prohibitive price.
     Missing,
     Surplus,
     Spare,
@@ -201,7 +201,7 @@ impl Master {
         self.tab.pivot(Basic::Way(column), &entries)
     }
 
-    /// Lets surplus and spare boards in: they cost nothing to look at.
+    /// Lets surplus and slack columns enter; they cost nothing to price.
     pub fn settle(&mut self, budget: &mut Budget) {
         for _ in 0..2 * self.tab.rows {
             let y = self.dual_values();
@@ -228,7 +228,7 @@ impl Master {
         y[..self.kinds].iter().map(|v| v.max(0.0)).collect()
     }
 
-    /// Lets a column in if it is better than what is there.
+    /// Brings a column into the basis if its reduced cost is negative.
     pub fn offer(&mut self, column: Column, budget: &mut Budget) -> bool {
         let y = self.dual_values();
         budget.spend(self.tab.rows * self.tab.rows);
@@ -242,7 +242,7 @@ impl Master {
         self.enter_way(column)
     }
 
-    /// The ways that are taken, and how often.
+    /// The patterns used, and how often.
     pub fn taken(&self) -> Vec<(usize, f64)> {
         let ways = self.tab.basis.iter().zip(&self.tab.level);
         ways.filter_map(|(basic, &level)| match basic {

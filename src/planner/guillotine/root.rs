@@ -57,7 +57,7 @@ impl Search<Instance> {
         let (cut, done) = master.round(&self.model, pricer, &mut self.budget);
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
-        // Inequalities on the way are worth keeping now and then.
+        // Some of the inequalities found along the way are worth keeping.
         if enough {
             self.own.measures.push(cut.clone());
         }

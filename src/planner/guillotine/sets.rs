@@ -49,7 +49,7 @@ pub struct Sets {
     until: i64,
 }
 
-/// How far the sets have come.
+/// How far the enumeration of sets has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grown {
     More,
@@ -58,7 +58,7 @@ pub enum Grown {
 }
 
 impl Sets {
-    /// Sets of one part; none where there would be too many. They may take so many steps to grow.
+    /// Starts with the sets of one part; none where there would be too many. Growing may take `most_work` steps.
     pub fn new(model: &Model, budget: &mut Budget, most_work: i64) -> Option<Sets> {
         if model.stock.len() > MOST_STOCK {
             return None;
@@ -158,7 +158,7 @@ impl Sets {
         }
     }
 
-    /// Whether everything without one part is there.
+    /// Whether the set without any one of its parts is known too.
     fn may_fit(&self, counts: &[(u32, u32)], key: u128) -> bool {
         counts.iter().all(|c| self.table.get(key - self.step[c.0 as usize]).is_some())
     }

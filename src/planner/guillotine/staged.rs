@@ -113,7 +113,7 @@ impl Way<'_> {
         items
     }
 
-    /// What is worth most in a strip: its worth, and the items, by a bounded knapsack.
+    /// The most valuable contents of a strip: their worth and the items, by a bounded knapsack.
     fn strip(&self, items: &[Item], budget: &mut Budget) -> (f64, Vec<Item>) {
         let cells = self.along.whole;
         budget.spend(2 * cells * (items.len() + 1));
@@ -143,7 +143,7 @@ impl Way<'_> {
         (worth, taken)
     }
 
-    /// The board with what is worth most on it.
+    /// The board with its most valuable contents.
     fn best(&self, stock: usize, value: &[f64], left: &[u32], budget: &mut Budget) -> Bin {
         let mut widths: Vec<f64> = Vec::new();
         for (k, kind) in self.model.kinds.iter().enumerate() {
@@ -197,7 +197,7 @@ impl Way<'_> {
             if wide > (if self.rips { room.wid } else { room.len }) + WORKING {
                 continue;
             }
-            // Anew with the parts that are left.
+            // Again with the parts that are left.
             let items = self.items(wide, value, &left);
             let (_, taken) = self.strip(&items, budget);
             if taken.is_empty() {
@@ -242,7 +242,7 @@ fn top(best: &[f64]) -> usize {
     (0..best.len()).fold(0, |b, c| if best[c] > best[b] { c } else { b })
 }
 
-/// A board of this kind with what is worth much of what is left on it.
+/// A board of this kind with valuable parts of those left.
 pub fn best(
     model: &Model,
     stock: usize,
@@ -260,7 +260,7 @@ pub fn best(
         for _ in 0..3 {
             let bin = way.best(stock, &now, left, budget);
             let worth = bin.worth(model, value);
-            // What is used up counted too often: it looks less good next time.
+            // Kinds that ran out were valued too highly, so lower their values for the next try.
             let mut over = false;
             let counts = bin.tree.counts(model.kinds.len());
             for ((v, n), l) in now.iter_mut().zip(&counts).zip(left) {

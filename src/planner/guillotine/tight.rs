@@ -1,5 +1,5 @@
-//! Sets of parts for boards that all parts together nearly fill: then no piece may waste more than what is
-//! left over in all, which leaves few sets.
+//! Sets of parts for boards that all parts together nearly fill. No piece may then waste more than the total
+//! left over, so few sets are possible.
 //!
 //! Larger rectangles are made of two smaller ones, beside or above each other, and dropped where they waste
 //! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
@@ -32,14 +32,14 @@ pub struct Tight {
     guards: u128,
     /// Sets by how many parts they have.
     levels: Vec<Vec<u32>>,
-    /// What is made next: sets of so many parts, of one with so many, the place of that one.
+    /// What to make next: the size of the new set, the size of its first member, and that member's index.
     at: (usize, usize, usize),
     until: i64,
     sharing: Option<Sharing>,
 }
 
 impl Tight {
-    /// None where it would not do: too many parts or kinds.
+    /// None if there are too many parts or kinds.
     pub fn new(
         model: &Model,
         boards: Vec<usize>,
@@ -176,7 +176,7 @@ impl Tight {
         budget.spend(16 * (hulls.len() + others.len()) + 10);
         let mut made = Vec::new();
         pairs(hulls, others, |beside, (i, j), (len, wid)| {
-            // Two rows in one direction are one row and its next member, too.
+            // Two rows in one direction are also reached as one row and its next member.
             let row = |h: &Hull| matches!(h.made, Made::Pair { beside: b, .. } if b == beside);
             if len * wid - area <= self.room
                 && !(row(&hulls[i]) && row(&others[j]))

@@ -54,7 +54,7 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
     count.close(limits, instance.parts.iter().map(|p| p.qty), leftover)
 }
 
-/// Checks a whole plan: its boards, and that price, leftover and bound are theirs.
+/// Checks a whole plan: its boards, and that its price, leftover and bound agree with them.
 pub fn verify_plan(instance: &Instance, plan: &Plan) -> Result<Facts, Vec<Fault>> {
     let facts = verify(instance, &plan.boards)?;
     let area = |l: &Option<(usize, Leftover)>| l.as_ref().map_or(0.0, |l| l.1.area());

@@ -1,4 +1,4 @@
-//! What is the most that one board can hold, if parts have values? An upper bound for every guillotine
+//! The most value that one board can hold when each part has a value: an upper bound for every guillotine
 //! pattern, by dynamic programming over pieces of the board.
 //!
 //! The best of a piece is its best single part, or the best of the two pieces of some cut (Gilmore and

@@ -1,5 +1,5 @@
-//! A completion bound: what may still follow on a board with mitered ends, and the chains that it
-//! points to.
+//! A completion bound: the most value that can still follow on a board with mitered ends, and a search for
+//! chains of parts guided by it.
 //!
 //! The least distance of two ends is the sum of their additive parts and an excess,
 //! `e(u, v) = (|o(u) - o(v)| + |S(u) - S(v)|) / 2` with o the signed skew and S the kerf along the board: a
@@ -7,9 +7,9 @@
 //! the open end's point and the length left, follows from a table over points and whole cells, in
 //! which the number of parts of a kind is not limited. Cells are rounded so that the bound holds.
 //!
-//! Where that lets a kind follow more often than it is wanted, it is made dearer: each part of it is worth
-//! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
-//! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
+//! If the table uses a kind more often than it is wanted, a multiplier is taken off the worth of each such
+//! part and added back once for every part wanted (Lagrangian relaxation of the numbers wanted; Held and
+//! Karp 1971, from memory). Any multipliers of 0 or more give a bound.
 
 use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
@@ -31,21 +31,21 @@ pub struct CompletionTable {
     points: usize,
     cells: usize,
     cell: f64,
-    /// A row a point, then one for each side of square: what its points give at the square.
+    /// One row for each point, then one for each side of square with the best of its points, measured at square.
     most: Vec<f64>,
     steps: Vec<Step>,
     usable: bool,
     /// Multiplier of each of the table's items.
     toll: Vec<f64>,
-    /// What all parts wanted pay together.
+    /// The multipliers added up over all parts wanted.
     credit: f64,
     /// Multipliers by kind as they were last found.
     known: Vec<f64>,
 }
 
-/// Cells that are worked on at a time, at most: rows of so many stay near the processor.
+/// The most cells filled at a time, so that rows stay in the processor's cache.
 const BLOCK: usize = 128;
-/// Fillings in search of multipliers.
+/// How often the table is filled in search of multipliers.
 const ROUNDS: usize = 8;
 
 /// Raises `most[to..to + n]` to `most[from..from + n]` and `add`; the two do not overlap.
@@ -59,7 +59,7 @@ fn raise(most: &mut [f64], to: usize, from: usize, n: usize, add: f64) {
     };
     for (h, t) in here.iter_mut().zip(there) {
         let with = t + add;
-        // Stored either way, so that the loop has no jumps.
+        // Stored either way, so that the loop has no branches.
         *h = if with > *h { with } else { *h };
     }
 }
@@ -80,7 +80,7 @@ impl CompletionTable {
         self.cell = (room / cells as f64).max(f64::MIN_POSITIVE);
         self.cells = self.cells_of(room);
         let cell = self.cell;
-        // A cast rounds towards zero.
+        // A cast rounds toward zero.
         let whole = |x: f64| (x / cell - 1e-9).max(0.0) as usize;
         self.steps.clear();
         for (j, &kind) in table.items.iter().enumerate() {
@@ -163,7 +163,7 @@ impl CompletionTable {
         (room / self.cell + 1e-9).max(0.0) as usize
     }
 
-    /// The most that parts can be worth that follow an open end at point `v` within `rest`.
+    /// The most that parts following an open end at point `v` within `rest` can be worth.
     pub fn follow(&self, v: usize, rest: f64) -> f64 {
         if rest < 0.0 {
             return f64::NEG_INFINITY;
@@ -190,12 +190,13 @@ impl CompletionTable {
         self.credit = 0.0;
     }
 
-    /// What a part of item `j` counts for in this table.
+    /// What a part of item `j` is worth in this table, after its multiplier.
     pub fn eased(&self, table: &Table, j: usize) -> f64 {
         table.value[j] - self.toll[j]
     }
 
-    /// What a chain whose parts count for `eased` can come to if it goes on from point `v` within `rest`.
+    /// The most that a chain can come to if its parts so far are worth `eased` and it continues from point `v`
+    /// within `rest`.
     pub fn reach(&self, eased: f64, v: usize, rest: f64) -> f64 {
         self.credit + eased + self.follow(v, rest).max(0.0)
     }
@@ -217,7 +218,7 @@ impl CompletionTable {
         let mut best = (f64::INFINITY, self.toll.clone(), self.credit);
         let mut pace = 1.0;
         for round in 0..=ROUNDS {
-            // The bin whose bound lies highest above what was asked.
+            // The bin whose bound is furthest above the worth asked for.
             let mut worst = (0.0, None);
             for (b, &bin) in bins.iter().enumerate() {
                 if above[b] == f64::MAX || upper[b] <= above[b] {
@@ -241,7 +242,7 @@ impl CompletionTable {
                 break;
             }
             if round == 0 && self.known.iter().any(|k| *k > 0.0) {
-                // What held last time may hold again.
+                // The multipliers of the last pricing may do well again.
                 for (toll, &k) in self.toll.iter_mut().zip(&table.items) {
                     *toll = self.known[k as usize];
                 }
@@ -257,8 +258,8 @@ impl CompletionTable {
         }
     }
 
-    /// Makes dearer what the best chain on a bin holds too often, in view of a bound of `above`; false if
-    /// it holds nothing too often. They are to be charged then, and the table filled again.
+    /// Raises the multipliers of kinds that the best chain on a bin uses too often, aiming at a bound of
+    /// `above`; false if it uses none too often. Call `charge` next and fill the table again.
     pub fn ease(&mut self, model: &Model, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
         if !self.usable {
             return false;
@@ -302,9 +303,9 @@ impl CompletionTable {
         true
     }
 
-    /// Brings the multipliers within their limits and works out what all parts wanted pay.
+    /// Limits the multipliers to their range and adds them up over all parts wanted.
     fn charge(&mut self, table: &Table) {
-        // In the values' own steps, so that sums stay exact.
+        // In multiples of the values' own unit, so that sums stay exact.
         let step = unit(&table.value);
         self.credit = 0.0;
         for (j, toll) in self.toll.iter_mut().enumerate() {
@@ -314,7 +315,7 @@ impl CompletionTable {
     }
 }
 
-/// A depth-first search for chains worth more than asked, where the bounds point to.
+/// A depth-first search, guided by the bounds, for chains worth more than a given value.
 pub struct Probe<'a> {
     pub model: &'a Model,
     pub completion: &'a CompletionTable,

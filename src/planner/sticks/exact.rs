@@ -1,5 +1,5 @@
-//! Complete search for small remainders: every way of cutting what is left from the boards that are
-//! left, the longest part first, each board filled as far as it goes.
+//! Complete search for small remainders: every way of cutting the remaining parts from the remaining
+//! boards, the longest part first, each board filled as far as possible.
 
 use super::super::budget::Budget;
 use super::super::numbers::Inequality;
@@ -15,7 +15,7 @@ use std::rc::Rc;
 pub enum Enumeration {
     Found(Vec<Taken>),
     Impossible,
-    /// Not all ways could be tried.
+    /// Not every way could be tried.
     Unknown,
 }
 
@@ -47,7 +47,7 @@ pub fn search(
     nodes: usize,
     budget: &mut Budget,
 ) -> Enumeration {
-    // Neither nodes nor what they cost may run away.
+    // Limits both the nodes and their cost.
     let whole = budget.left;
     budget.left = whole.min(nodes as i64 * EACH);
     let lent = budget.left;
@@ -102,7 +102,7 @@ struct Listing {
     order: Vec<u32>,
     tabled: usize,
     bin: usize,
-    /// What the main inequality's value must at least come to.
+    /// The least value that the main inequality requires.
     need: f64,
     counts: Vec<u32>,
     out: Vec<Pattern>,

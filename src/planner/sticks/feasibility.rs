@@ -1,5 +1,5 @@
-//! Can these boards hold these parts? The relaxation first, then a dive: whole boards of its solution are
-//! taken, the rest solved again, the last few boards by complete search.
+//! Can these boards hold these parts? The relaxation is solved first; then a dive fixes whole boards of its
+//! solution and solves the rest again, and a complete search settles the last few boards.
 
 use super::super::budget::Budget;
 use super::super::budget::mixed;
@@ -88,13 +88,13 @@ impl Feasibility {
                     return Verdict::Packed(plan);
                 }
             }
-            // Not even in the relaxation, as far as is known: a dive would end at once.
+            // The relaxation was not solved, so a dive would end at once too.
             Solved::Unknown => turn = true,
         }
         if budget.over() {
             return Verdict::Unknown;
         }
-        // With mitered ends the complete search is for small jobs; the others mostly dive again.
+        // With mitered ends the complete search suits small jobs; for others it is mostly better to dive again.
         let parts: u32 = want.iter().sum();
         let boards: u32 = have.iter().sum();
         if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
@@ -227,7 +227,7 @@ impl Feasibility {
         dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
     }
 
-    /// Cuts one board by a pattern, or by what of it is still wanted.
+    /// Cuts one board by a pattern, without the parts that are no longer wanted.
     fn take(
         &mut self,
         p: usize,
@@ -241,7 +241,7 @@ impl Feasibility {
         let pattern = match model.trimmed(&pattern, want) {
             None => pattern,
             Some(less) => {
-                // More than a part too many: the relaxation of the rest will do better.
+                // Too much of the pattern is no longer wanted; the relaxation of the rest will do better.
                 if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
                     return false;
                 }

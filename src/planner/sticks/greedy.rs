@@ -59,8 +59,8 @@ pub fn fill(
     (!sequence.is_empty()).then(|| model.pattern_of(sequence))
 }
 
-/// A whole plan from the boards there are: each time the board that costs least for what it holds, or
-/// the cheapest that takes all that is left. None if the boards run out.
+/// A whole plan from the boards at hand: each step takes the board that costs least for what it holds, or
+/// the cheapest that holds everything left. None if the boards run out.
 pub fn plan(
     model: &Model,
     bins: &[Bin],
@@ -100,7 +100,7 @@ pub fn plan(
             }
         }
         let (_, _, _, b, p) = best?;
-        // The same again for as long as it can be repeated.
+        // Repeat the same pattern as often as possible.
         loop {
             for &(k, n) in &p.counts {
                 want[k as usize] -= n;

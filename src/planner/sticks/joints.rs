@@ -17,7 +17,7 @@ pub enum Fit {
     Yes(Pattern),
     /// No order fits.
     No,
-    /// None was found, and not all could be tried.
+    /// No order was found, but not all could be tried.
     Unknown,
 }
 
@@ -121,7 +121,7 @@ fn matched(model: &Model, counts: &[(u32, u32)]) -> f64 {
         }
     }
     offsquare_units::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
-    // By how many are left over so far: the least sum with none open, and with one open (less its place).
+    // For each number left over so far: the least sum with no end open, and with one open (less its place).
     let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
     let mut open = [f64::INFINITY; 3];
     for (place, alone) in at {
@@ -268,7 +268,7 @@ impl States {
         }
     }
 
-    /// Back through the states from the last exit, handing out the kinds of each class.
+    /// Walks back through the states from the last exit and assigns the kinds of each class.
     fn back(&self, model: &Model, counts: &[(u32, u32)], mut exit: usize) -> Option<Vec<u32>> {
         let mut left: Vec<(u32, u32)> = counts.to_vec();
         let mut state = self.states - 1;

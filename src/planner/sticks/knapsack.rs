@@ -48,7 +48,7 @@ impl Grid {
 
     /// Whole cells in a length, never too few.
     pub fn cells(&self, length: f64) -> usize {
-        // A cast rounds towards zero.
+        // A cast rounds toward zero.
         (length / self.cell + 1e-9).max(0.0) as usize
     }
 }
@@ -216,7 +216,8 @@ impl Table {
             let want = self.layers[j * wide + c];
             let rest = &self.layers[(j + 1) * wide..(j + 2) * wide];
             let most = (self.qty[j] as usize).min(c / weight);
-            // The entry came from one of these, so the nearest is that one (values are dyadic and exact).
+            // The table entry came from one of these sums, so the nearest is the right one (values are dyadic and
+            // exact).
             let near = |x: usize| (rest[c - x * weight] + self.value[j] * x as f64 - want).abs();
             let x = (0..=most).min_by(|&a, &b| near(a).total_cmp(&near(b))).unwrap_or(0);
             if x > 0 {

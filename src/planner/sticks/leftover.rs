@@ -1,7 +1,7 @@
 //! The third aim: at the least price and the fewest boards, one leftover as large as can be.
 //!
-//! One board is shortened by the leftover asked for, and the question whether the boards hold the
-//! parts is put again: halving the range between what has been reached and what is ruled out.
+//! One board is shortened by the leftover wanted, and the feasibility check is run again. Each answer halves
+//! the range between the leftover reached and the one ruled out.
 
 use super::super::cutting::Search;
 use super::super::numbers::{Aim, NODES, Next, Question};
@@ -40,7 +40,7 @@ impl Leftovers {
         self.all_listed && !self.open
     }
 
-    /// One question; true when there is no more to ask.
+    /// Runs one feasibility check; true when the search is finished.
     pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
         let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
             return true;
@@ -51,8 +51,8 @@ impl Leftovers {
         };
         let grid =
             run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
-        // The range that could give most. What has been reached may be on a board of another length, so
-        // that the two are no whole cells apart.
+        // The range with the largest possible leftover. The one reached so far may be on a board of another
+        // length, so the two need not be whole cells apart.
         let Some(at) = (0..ranges.len())
             .filter(|&r| ranges[r].given_up > best + SAME)
             .max_by(|&a, &b| ranges[a].given_up.total_cmp(&ranges[b].given_up).then(b.cmp(&a)))
@@ -120,7 +120,7 @@ impl Leftovers {
                 refuted: &[],
                 roomy: true,
             };
-            // Fewer boards that could not be ruled out are not a question of leftovers.
+            // Smaller undecided counts do not concern the leftover.
             match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
                 Next::Found(n) => listed.push(n.boards),
                 Next::Nothing => break,
@@ -154,7 +154,7 @@ impl Leftovers {
     }
 }
 
-/// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
+/// The most that can be left over on a board of this stock, since it must take what the others cannot hold.
 fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     let model = &run.model;
     let mut others = boards.to_vec();

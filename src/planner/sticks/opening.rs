@@ -10,8 +10,8 @@ use super::refill::Refill;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
 
-/// Kinds from which on the relaxation would take most of the budget, so that plans are first looked for by
-/// filling boards again and again; and steps for that.
+/// With at least this many kinds the relaxation would take most of the budget, so plans are first sought by
+/// refilling boards; and the steps for that.
 const MANY: usize = 200;
 const REFILL: i64 = 450_000_000;
 
@@ -31,7 +31,7 @@ impl Search<Instance> {
             &mut self.budget,
         ));
         for b in 0..self.own.bins.len() {
-            // One board length at a time, where that is enough.
+            // Try one board length at a time if that is enough.
             let mut only = vec![0; have.len()];
             for (s, stock) in model.stock.iter().enumerate() {
                 if s == b || stock.price == 0 {
@@ -63,7 +63,7 @@ impl Search<Instance> {
         self.phase = if many { Phase::Simple } else { Phase::Root };
     }
 
-    /// Boards emptied and filled again where there are many lengths: the relaxation would take long.
+    /// Empties boards and fills them again where there are many lengths, because the relaxation would take long.
     pub fn refill(&mut self, instance: &Instance) {
         let Some(best) = &self.best else {
             self.phase = Phase::Root;

@@ -30,7 +30,7 @@ const MOST_STOCK: usize = 40;
 /// Kinds up to which the relaxation is solved in slices, and steps of the first.
 const SLICED: usize = 60;
 const SLICE: i64 = 12_000_000;
-/// Nodes of the search for chains when numbers of boards are first gone back to.
+/// Nodes of the search for chains when undecided board counts are first tried again.
 const PATIENCE: usize = 100_000;
 
 /// What only the search for sticks remembers.
@@ -38,7 +38,7 @@ pub struct Own {
     pub feasibility: Feasibility,
     pub bins: Vec<Bin>,
     pub leftovers: Leftovers,
-    /// Whether the rough relaxation and its dive are behind us.
+    /// Whether the rough relaxation and its dive are done.
     dived: bool,
     /// Slices of the relaxation so far.
     slices: u32,
@@ -177,7 +177,7 @@ impl Cutting for Instance {
                     nodes: 500 << (round / 2).min(3),
                     seed: round as u64,
                 };
-                // Proofs by the relaxation get two more chances, each with more patience.
+                // Proofs by the relaxation get two more chances, each with more nodes.
                 run.own.feasibility.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
             }
             _ => {}
@@ -217,7 +217,7 @@ impl Search<Instance> {
         Instance::priced(&self.model)
     }
 
-    /// Prices of the boards, the dearest as 1.
+    /// Prices of the boards, scaled so that the highest is 1.
     pub fn costs(&self) -> Vec<f64> {
         let top = self.model.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
         self.model.stock.iter().map(|s| s.price as f64 / top).gather()
@@ -235,7 +235,7 @@ impl Search<Instance> {
         }
         let (have, cost, want) = (self.stock_limits(), self.costs(), self.model.demand());
         let bins = self.own.bins.clone();
-        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
+        // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
         let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
         let enough = move |cut: &Inequality| {
@@ -281,7 +281,7 @@ impl Search<Instance> {
         match solved {
             Solved::Short(cut) => self.inequalities.push(cut),
             Solved::Solution(..) => {
-                // A dive pays where the plan at hand is not already as cheap as can be.
+                // A dive pays only if the current plan may still be improved.
                 let cheapest = match self.next(self.cheaper(0)) {
                     Next::Found(n) => n.price,
                     _ => 0,

@@ -26,7 +26,7 @@ pub fn dyadic(values: &[f64]) -> Vec<f64> {
 /// How hard to look for a pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Effort {
-    /// Look where it costs little; finding nothing proves nothing.
+    /// A quick look; finding nothing proves nothing.
     Quick,
     /// Stop at the first way of beating the value asked for.
     Improve,
@@ -47,7 +47,7 @@ pub struct Pricer {
     pub table: Table,
     completion: CompletionTable,
     pub joints: Joints,
-    /// Nodes that searches for chains may still go through, beyond what is usual, before this is set again.
+    /// Extra nodes that searches for chains may still visit before this is set again.
     pub patience: usize,
 }
 

@@ -1,5 +1,5 @@
-//! Plans for square parts of many lengths, without the relaxation: two or three boards are emptied and filled
-//! again, each as far as parts go, over and over, so that what is left over gathers on one of them.
+//! Plans for square parts of many lengths, without the relaxation: again and again two or three boards are
+//! emptied and refilled, each as fully as possible, so that the leftover gathers on one of them.
 //!
 //! Filling a board as far as it goes is a subset sum (minimal bin slack: Gupta and Ho, Production Planning
 //! and Control 10, 1999; from memory), with the longest part that is left always in it.
@@ -71,7 +71,7 @@ impl Filling<'_> {
 }
 
 impl Refill {
-    /// Of a plan's boards those of one kind, all filled anew.
+    /// Takes a plan's boards of one kind and fills them all again.
     pub fn new(model: &Model, stock: usize, plan: &[Taken], budget: &mut Budget) -> Refill {
         let bin = Bin { room: model.stock[stock].room, tail: false };
         let parts = plan.iter().filter(|t| t.0 == stock).flat_map(|t| &t.1.counts);
@@ -111,7 +111,7 @@ impl Refill {
         parts.iter().map(|&k| model.kinds[k as usize].use_len).sum()
     }
 
-    /// Empties some boards and fills them again; they stay so if what is left over lies closer together.
+    /// Empties some boards and refills them; the result is kept if the leftover is less spread out.
     pub fn step(&mut self, model: &Model, budget: &mut Budget) {
         let count = self.boards.len() as u64;
         if count < 2 {

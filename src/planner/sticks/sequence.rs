@@ -7,8 +7,7 @@
 //! angle, every board is cut as far as it goes at that angle; then the saw is set to the angle that
 //! most boards wait for. A stop block stays where it is while parts of one kind follow one another.
 //!
-//! The order of cuts counts a change of the saw when the size of the angle changes, and a flip when its side does; boards
-//! may be put aside between cuts. A nested plan can in theory cost more than the plain one (a miter's kerf along the
+//! A nested plan can in theory cost more than the plain one (a miter's kerf along the
 //! board is longer than a square one's, where nothing nests): the maker is shown both.
 
 use super::super::outcome::ACCEPTED;
@@ -34,7 +33,7 @@ pub struct SawCut {
     pub miter: f64,
     /// Degrees off square to which the saw is set, 0 or more.
     pub saw: f64,
-    /// Degrees of blade tilt, 0 or more: only cuts on blanks are bevelled.
+    /// Degrees of blade tilt, 0 or more; only cuts on blanks are beveled.
     pub bevel: f64,
     /// Which of its part's own cuts on the blank this is ([`BoardCut::nth`]).
     pub nth: Option<usize>,
@@ -404,7 +403,7 @@ impl Order {
             self.done.saw_changes += 1;
         }
         self.saw = Some(saw);
-        // A square cut can be made either way up; how a bevelled one lies is its saw card's to say.
+        // A square cut can be made either way up; for a beveled one the saw card says how the part lies.
         let either = w.miter == 0.0 || w.bevel != 0.0;
         let lies_now = if either { lies } else { Some(w.miter < 0.0) };
         let flip = lies.is_some() && lies != lies_now;

@@ -1,6 +1,5 @@
-//! The master problem of sticks: which cutting patterns, how often, by the revised simplex method (`tableau`);
-//! patterns are made as they are needed (column generation,
-//! Gilmore and Gomory; see `knapsack`).
+//! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
+//! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
 use super::super::budget::Budget;
 use super::super::budget::mixed;
@@ -36,7 +35,7 @@ pub enum Solved {
     Solution(Vec<(usize, usize, f64)>),
     /// The boards cannot hold the parts; the inequality says why (over the covering's bins).
     Short(Inequality),
-    /// Out of steps, or out of numerical luck.
+    /// The steps ran out, or the numbers became unreliable.
     Unknown,
 }
 
@@ -77,7 +76,7 @@ pub enum Column {
     Pattern(usize, usize),
 }
 
-/// How far values are drawn towards those of the best bound so far (smoothing: Wentges 1997, from memory).
+/// How far dual values are drawn toward those of the best bound so far (smoothing: Wentges 1997, from memory).
 const DRAW: f64 = 0.3;
 
 /// What the simplex method works with.
@@ -117,8 +116,8 @@ impl Simplex {
         }
         let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
         basis.extend((0..covering.bins.len()).map(Column::Slack));
-        // A little less is asked for and a little more offered than is so, each by its own amount:
-        // ties break, and nothing that can be done is called impossible.
+        // Demand is lowered and supply raised, each by its own tiny amount, to break ties. Since both changes
+        // only help, nothing possible is called impossible.
         let jitter =
             |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ covering.seed << 32) % 101) as f64 / 101.0);
         let mut level: Vec<f64> = kinds
@@ -166,7 +165,7 @@ impl Simplex {
     fn cost(&self, column: Column, phase: u8, covering: &Covering) -> f64 {
         match column {
             Column::Artificial(r) if phase == 1 => self.penalty[r],
-            // Dearer than any board that could cover it.
+            // Costs more than any board that could cover it.
             Column::Artificial(r) => self.penalty[r] * 1e4,
             Column::Pattern(_, b) if phase == 2 => covering.cost[b],
             _ => 0.0,
@@ -216,8 +215,8 @@ impl Simplex {
         }
     }
 
-    /// Prices out new patterns, at first with values drawn towards those of the best bound so far (`center`).
-    /// Gives an end if one follows from the inequality of the values.
+    /// Prices new patterns, at first with dual values drawn toward those of the best bound so far (`center`).
+    /// Returns an end if the inequality of those values settles the matter.
     fn price_out(
         &mut self,
         duals: &[f64],
@@ -299,7 +298,7 @@ impl Simplex {
         duals[..self.kinds.len()].iter().copied().fold(1e-9, f64::max)
     }
 
-    /// What a part of each kind is worth.
+    /// The dual value of each kind of part.
     fn values(&self, duals: &[f64], kinds: usize) -> Vec<f64> {
         let mut value = vec![0.0; kinds];
         for (r, &k) in self.kinds.iter().enumerate() {
@@ -347,7 +346,7 @@ impl Simplex {
         bound
     }
 
-    /// Whether some artificial is still above what the jitter explains.
+    /// Whether an artificial variable is still larger than the jitter explains.
     fn lacking(&self) -> bool {
         self.tab
             .basis
@@ -356,7 +355,7 @@ impl Simplex {
             .any(|(c, &x)| matches!(c, Column::Artificial(_)) && x > 1e-9)
     }
 
-    /// The known column that promises most, if any promises anything.
+    /// The known column with the most negative reduced cost, if there is one.
     fn pick_from_pool(
         &self,
         duals: &[f64],
