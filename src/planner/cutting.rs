@@ -85,9 +85,9 @@ pub trait Cutting: Clone {
     }
 
     /// One unit of work of the phases before numbers of boards are judged.
-    fn open(run: &mut Search<Self>, instance: &Self);
+    fn open(search: &mut Search<Self>, instance: &Self);
     /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
-    fn judge(run: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
     /// One more unit of the feasibility check under way; false if there is none.
     fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
         false
@@ -101,13 +101,13 @@ pub trait Cutting: Clone {
         0
     }
     /// Whether enough has been spent on undecided counts.
-    fn enough(run: &Search<Self>) -> bool;
+    fn enough(search: &Search<Self>) -> bool;
     /// Whether the search may stop because nothing better is wanted.
     fn satisfied(_: &Search<Self>) -> bool {
         false
     }
     /// Looks for a larger single leftover at the same price and number of boards; true when finished.
-    fn leftover(run: &mut Search<Self>, instance: &Self) -> bool;
+    fn leftover(search: &mut Search<Self>, instance: &Self) -> bool;
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

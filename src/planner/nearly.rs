@@ -106,7 +106,7 @@ pub struct Nearing<I: Cutting> {
     /// What all changes of the row together cost and take, with their plan.
     goal: Option<PlanOf<I>>,
     /// The smallest amount lies between one known to be too little and one known to be enough.
-    search: Option<Search<I>>,
+    search: Option<Bisection<I>>,
     /// Steps left for the current plan, steps left for the row, and steps allowed for each row.
     steps: i64,
     left: i64,
@@ -114,7 +114,7 @@ pub struct Nearing<I: Cutting> {
     best: Option<Nearly<I>>,
 }
 
-struct Search<I: Cutting> {
+struct Bisection<I: Cutting> {
     low: f64,
     by: f64,
     least: bool,
@@ -275,13 +275,13 @@ impl<I: Cutting> Nearing<I> {
     /// The current change gives the saving; looks for the smallest amount that does.
     fn begin(&mut self, plan: PlanOf<I>) {
         let by = self.changes[self.way].most();
-        let search = Search { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
+        let search = Bisection { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
         self.found_at(search, by, plan);
     }
 
     /// A plan at a given amount. If the parts can be closed up, the amount needed is known at once; otherwise
     /// the job is planned again.
-    fn found_at(&mut self, mut s: Search<I>, at: f64, plan: PlanOf<I>) {
+    fn found_at(&mut self, mut s: Bisection<I>, at: f64, plan: PlanOf<I>) {
         let needed = self.needed(&plan.boards, at);
         let job = self.instance.changed(&self.changes[self.way], needed);
         let mut next = Some(needed);
@@ -296,7 +296,7 @@ impl<I: Cutting> Nearing<I> {
     }
 
     /// The next amount to try: what the plan needs, then just below it, then the middle of the open range.
-    fn lessen(&mut self, s: Search<I>, at: Option<f64>) {
+    fn lessen(&mut self, s: Bisection<I>, at: Option<f64>) {
         if s.tries < PLANS && s.by - s.low > SAME && self.left > 0 {
             let half = (s.low + s.by) / 2.0;
             let mut at = at.unwrap_or(half);

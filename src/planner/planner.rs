@@ -38,7 +38,7 @@ use super::price::Prices;
 pub struct Planner<I: Cutting> {
     instance: I,
     prices: Prices,
-    run: Option<Box<Search<I>>>,
+    search: Option<Box<Search<I>>>,
     answer: Option<AnswerOf<I>>,
     /// Steps taken so far.
     spent: i64,
@@ -83,8 +83,9 @@ impl<I: Cutting> Planner<I> {
         let prices = Prices::new(&instance.prices());
         let answer =
             if flaws.is_empty() { obvious(&instance) } else { Some(PlanAnswer::Invalid(flaws)) };
-        let run = (answer.is_none()).then(|| Box::new(Search::new(instance.model(&prices, plain))));
-        Planner { instance, prices, run, answer, spent: 0 }
+        let search =
+            (answer.is_none()).then(|| Box::new(Search::new(instance.model(&prices, plain))));
+        Planner { instance, prices, search, answer, spent: 0 }
     }
 
     /// The job that is planned.
@@ -102,37 +103,37 @@ impl<I: Cutting> Planner<I> {
     /// single unit of work may overrun the budget. Whenever it is stopped, the best plan so far has passed
     /// the verifier and its bound holds.
     pub fn step(&mut self, budget: i64) -> Progress<PlanOf<I>> {
-        let until = self.run.as_ref().map_or(0, |r| r.budget.left.saturating_sub(budget.max(1)));
-        while let Some(run) = &mut self.run {
-            let (first, unproven) = (run.best.is_none(), !run.price_proven);
-            let done = run.step(&self.instance);
-            self.spent = run.spent();
-            if run.budget.over() && run.best.is_none() && run.second_wind() {
+        let until = self.search.as_ref().map_or(0, |r| r.budget.left.saturating_sub(budget.max(1)));
+        while let Some(search) = &mut self.search {
+            let (first, unproven) = (search.best.is_none(), !search.price_proven);
+            let done = search.step(&self.instance);
+            self.spent = search.spent();
+            if search.budget.over() && search.best.is_none() && search.second_wind() {
                 break;
             }
-            if done || run.budget.over() {
-                let without = match run.hopeless {
+            if done || search.budget.over() {
+                let without = match search.hopeless {
                     true => short_supply(),
                     false => PlanAnswer::Open,
                 };
                 self.answer = Some(self.found().map_or(without, PlanAnswer::Plan));
-                self.run = None;
+                self.search = None;
                 break;
             }
             // The first plan is shown at once, and so is the proof of the price.
-            if run.budget.left <= until
-                || (first && run.best.is_some())
-                || (unproven && run.price_proven)
+            if search.budget.left <= until
+                || (first && search.best.is_some())
+                || (unproven && search.price_proven)
             {
                 break;
             }
         }
         let best = self.found();
-        let bound = match &self.run {
-            Some(run) => self.prices.decimal(run.bound),
+        let bound = match &self.search {
+            Some(search) => self.prices.decimal(search.bound),
             None => best.as_ref().map_or(0.0, |p| p.bound),
         };
-        Progress { best, bound, done: self.run.is_none() }
+        Progress { best, bound, done: self.search.is_none() }
     }
 
     /// The answer as far as it is known: final when `step` says done.
@@ -151,28 +152,28 @@ impl<I: Cutting> Planner<I> {
 
     /// The best plan so far.
     fn found(&self) -> Option<PlanOf<I>> {
-        match (&self.run, &self.answer) {
-            (Some(run), _) => run.best.as_ref().map(|found| self.plan_of(run, found)),
+        match (&self.search, &self.answer) {
+            (Some(search), _) => search.best.as_ref().map(|found| self.plan_of(search, found)),
             (None, Some(PlanAnswer::Plan(plan))) => Some(plan.clone()),
             _ => None,
         }
     }
 
-    fn plan_of(&self, run: &Search<I>, found: &Found<I>) -> PlanOf<I> {
+    fn plan_of(&self, search: &Search<I>, found: &Found<I>) -> PlanOf<I> {
         let price = if self.prices.exact() {
             self.prices.decimal(found.price)
         } else {
             let prices = self.instance.prices();
             found.cut.iter().map(|c| prices[I::kind_of(c)]).sum()
         };
-        let bound = self.prices.decimal(run.bound.min(found.price)).min(price);
+        let bound = self.prices.decimal(search.bound.min(found.price)).min(price);
         let proven = price <= bound + SAME;
         Plan {
             boards: found.cut.clone(),
             price,
             bound,
             proven,
-            proven_all: proven && run.bound >= found.price && run.rest_proven(),
+            proven_all: proven && search.bound >= found.price && search.rest_proven(),
             leftover: found.leftover,
         }
     }

@@ -36,7 +36,7 @@ const READY: &str = "ready";
 
 /// One request at a time, step by step, each in a task of its own.
 struct Runner {
-    run: RefCell<Option<Request>>,
+    request: RefCell<Option<Request>>,
     going: Cell<bool>,
     steps: i64,
     tell: Tell,
@@ -44,10 +44,10 @@ struct Runner {
 
 impl Runner {
     fn new(steps: i64, tell: Tell) -> Rc<Runner> {
-        Rc::new(Runner { run: RefCell::new(None), going: Cell::new(false), steps, tell })
+        Rc::new(Runner { request: RefCell::new(None), going: Cell::new(false), steps, tell })
     }
     fn take(self: &Rc<Runner>, message: &str) {
-        *self.run.borrow_mut() = Request::new(message);
+        *self.request.borrow_mut() = Request::new(message);
         if !self.going.replace(true) {
             self.turn();
         }
@@ -55,8 +55,8 @@ impl Runner {
     fn turn(self: &Rc<Runner>) {
         let runner = Rc::clone(self);
         Timeout::new(0, move || {
-            let said = match &mut *runner.run.borrow_mut() {
-                Some(run) if !run.is_done() => run.step(runner.steps),
+            let said = match &mut *runner.request.borrow_mut() {
+                Some(request) if !request.is_done() => request.step(runner.steps),
                 _ => {
                     runner.going.set(false);
                     return;

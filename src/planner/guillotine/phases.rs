@@ -210,37 +210,37 @@ impl Cutting for Instance {
         if model.plain { steps::changes(instance, cut) } else { 0 }
     }
 
-    fn open(run: &mut Search<Instance>, instance: &Instance) {
-        match run.phase {
-            Phase::First => run.first(instance),
-            Phase::Simple => run.simple(),
-            Phase::Root => run.root(),
-            _ => run.dive(instance),
+    fn open(search: &mut Search<Instance>, instance: &Instance) {
+        match search.phase {
+            Phase::First => search.first(instance),
+            Phase::Simple => search.simple(),
+            Phase::Root => search.root(),
+            _ => search.dive(instance),
         }
     }
 
-    fn judge(run: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
-        let steps = match run.phase {
+    fn judge(search: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
+        let steps = match search.phase {
             Phase::Price => 4_000_000,
             Phase::Fewer => 10_000_000,
-            _ => run.effort(),
+            _ => search.effort(),
         };
-        run.judge(numbers, steps, false);
+        search.judge(numbers, steps, false);
     }
 
-    fn judge_on(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let judge = run.own.judging.take();
-        judge.map(|judge| run.judge_on(instance, judge)).is_some()
+    fn judge_on(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let judge = search.own.judging.take();
+        judge.map(|judge| search.judge_on(instance, judge)).is_some()
     }
 
-    fn between(run: &mut Search<Instance>, _: &Instance) -> bool {
-        let between = run.model.total > LARGE && !run.round.is_multiple_of(3);
-        if let (true, Some(best)) = (between, &run.best) {
+    fn between(search: &mut Search<Instance>, _: &Instance) -> bool {
+        let between = search.model.total > LARGE && !search.round.is_multiple_of(3);
+        if let (true, Some(best)) = (between, &search.best) {
             let below = best.price;
-            let share = [6, 4, 7, 3][run.round % 4];
-            let from = run.bound + (below - run.bound) * share / 8;
-            if let Next::Found(n) = run.next(Aim::Cheapest { from, below }) {
-                run.judge(n.boards, run.effort() / 2, true);
+            let share = [6, 4, 7, 3][search.round % 4];
+            let from = search.bound + (below - search.bound) * share / 8;
+            if let Next::Found(n) = search.next(Aim::Cheapest { from, below }) {
+                search.judge(n.boards, search.effort() / 2, true);
             }
         }
         between
@@ -251,17 +251,17 @@ impl Cutting for Instance {
         if round % 3 == 2 { round % open } else { 0 }
     }
 
-    fn enough(run: &Search<Instance>) -> bool {
-        run.spent() > BUDGET * 17 / 20
+    fn enough(search: &Search<Instance>) -> bool {
+        search.spent() > BUDGET * 17 / 20
     }
 
     /// A plain plan proves nothing about others, so the search for one may stop early.
-    fn satisfied(run: &Search<Instance>) -> bool {
-        run.model.plain && run.best.is_some() && run.spent() > PLAIN
+    fn satisfied(search: &Search<Instance>) -> bool {
+        search.model.plain && search.best.is_some() && search.spent() > PLAIN
     }
 
-    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        run.larger_leftover(instance)
+    fn leftover(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        search.larger_leftover(instance)
     }
 }
 

@@ -51,7 +51,7 @@ struct Item {
 }
 
 /// One direction of one board: strips along it.
-struct Way<'a> {
+struct StripDirection<'a> {
     model: &'a Model,
     /// Strips run along the board's length.
     rips: bool,
@@ -62,8 +62,8 @@ struct Way<'a> {
     across: Scale,
 }
 
-impl Way<'_> {
-    fn new(model: &Model, stock: usize, rips: bool) -> Way<'_> {
+impl StripDirection<'_> {
+    fn new(model: &Model, stock: usize, rips: bool) -> StripDirection<'_> {
         let s = &model.stock[stock];
         let (long, wide) = if rips { (s.len, s.wid) } else { (s.wid, s.len) };
         let lies = || {
@@ -71,7 +71,7 @@ impl Way<'_> {
             model.kinds.iter().flat_map(move |k| k.lies.iter().filter(fits))
         };
         let sizes = |first: bool| lies().map(move |l| if first { l.len } else { l.wid });
-        Way {
+        StripDirection {
             model,
             rips,
             long,
@@ -255,7 +255,7 @@ pub fn best(
         if model.plain && !rips {
             continue;
         }
-        let way = Way::new(model, stock, rips);
+        let way = StripDirection::new(model, stock, rips);
         let mut now = value.to_vec();
         for _ in 0..3 {
             let bin = way.best(stock, &now, left, budget);

@@ -13,7 +13,7 @@
 
 use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
-use super::knapsack::Table;
+use super::knapsack::KnapsackTable;
 use super::knapsack::unit;
 use super::model::{Bin, Model};
 
@@ -70,7 +70,7 @@ impl CompletionTable {
     pub fn fill(
         &mut self,
         model: &Model,
-        table: &Table,
+        table: &KnapsackTable,
         room: f64,
         cells: usize,
         budget: &mut Budget,
@@ -184,14 +184,14 @@ impl CompletionTable {
     }
 
     /// No multipliers: before the first filling for a table.
-    pub fn plain(&mut self, table: &Table) {
+    pub fn plain(&mut self, table: &KnapsackTable) {
         self.toll.clear();
         self.toll.resize(table.items.len(), 0.0);
         self.credit = 0.0;
     }
 
     /// What a part of item `j` is worth in this table, after its multiplier.
-    pub fn eased(&self, table: &Table, j: usize) -> f64 {
+    pub fn eased(&self, table: &KnapsackTable, j: usize) -> f64 {
         table.value[j] - self.toll[j]
     }
 
@@ -207,7 +207,7 @@ impl CompletionTable {
     pub fn settle(
         &mut self,
         model: &Model,
-        table: &Table,
+        table: &KnapsackTable,
         room: f64,
         bins: &[Bin],
         above: &[f64],
@@ -260,7 +260,14 @@ impl CompletionTable {
 
     /// Raises the multipliers of kinds that the best chain on a bin uses too often, aiming at a bound of
     /// `above`; false if it uses none too often. Call `charge` next and fill the table again.
-    pub fn ease(&mut self, model: &Model, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
+    pub fn ease(
+        &mut self,
+        model: &Model,
+        table: &KnapsackTable,
+        bin: Bin,
+        above: f64,
+        pace: f64,
+    ) -> bool {
         if !self.usable {
             return false;
         }
@@ -304,7 +311,7 @@ impl CompletionTable {
     }
 
     /// Limits the multipliers to their range and adds them up over all parts wanted.
-    fn charge(&mut self, table: &Table) {
+    fn charge(&mut self, table: &KnapsackTable) {
         // In multiples of the values' own unit, so that sums stay exact.
         let step = unit(&table.value);
         self.credit = 0.0;
@@ -319,7 +326,7 @@ impl CompletionTable {
 pub struct Probe<'a> {
     pub model: &'a Model,
     pub completion: &'a CompletionTable,
-    pub table: &'a Table,
+    pub table: &'a KnapsackTable,
     pub grid: &'a super::knapsack::Grid,
     pub bin: Bin,
     /// Worth of the best chain so far (or the worth asked for).
@@ -339,7 +346,7 @@ impl<'a> Probe<'a> {
     pub fn new(
         model: &'a Model,
         completion: &'a CompletionTable,
-        table: &'a Table,
+        table: &'a KnapsackTable,
         grid: &'a super::knapsack::Grid,
         bin: Bin,
         above: f64,

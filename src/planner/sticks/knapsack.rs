@@ -90,7 +90,7 @@ fn gcd(a: u64, b: u64) -> u64 {
 
 /// The table of one set of values: `layer(j)[c]` is the most that items j.. hold within c cells.
 #[derive(Clone, Debug, Default)]
-pub struct Table {
+pub struct KnapsackTable {
     /// Kinds with a value, in the order in which they are tried.
     pub items: Vec<u32>,
     pub value: Vec<f64>,
@@ -100,7 +100,7 @@ pub struct Table {
     spare: Vec<f64>,
 }
 
-impl Table {
+impl KnapsackTable {
     /// Fills the table for `value` and `qty` of each kind, on boards up to `room` (in `use_len`).
     pub fn fill(
         &mut self,
@@ -232,7 +232,7 @@ impl Table {
 
 /// Depth-first search over true lengths below the table's bound.
 struct Dig<'a> {
-    table: &'a Table,
+    table: &'a KnapsackTable,
     model: &'a Model,
     grid: &'a Grid,
     best: f64,

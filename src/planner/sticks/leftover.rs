@@ -41,16 +41,21 @@ impl Leftovers {
     }
 
     /// Runs one feasibility check; true when the search is finished.
-    pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
+    pub fn step(&mut self, search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let Some(best) = search.best.as_ref().map(|b| b.leftover.max(0.0)) else {
             return true;
         };
         let Some(ranges) = &mut self.ranges else {
-            self.ranges = Some(self.list(run));
+            self.ranges = Some(self.list(search));
             return false;
         };
-        let grid =
-            run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
+        let grid = search
+            .own
+            .feasibility
+            .pricer
+            .grid
+            .exact
+            .then_some(search.own.feasibility.pricer.grid.cell);
         // The range with the largest possible leftover. The one reached so far may be on a board of another
         // length, so the two need not be whole cells apart.
         let Some(at) = (0..ranges.len())
@@ -78,16 +83,16 @@ impl Leftovers {
         };
         range.tries += 1;
         let (boards, stock, tries) = (range.boards.clone(), range.stock, range.tries);
-        let verdict = ask(run, &boards, stock, goal);
+        let verdict = ask(search, &boards, stock, goal);
         let range = &mut ranges[at];
         let below = grid.map_or(goal, |cell| goal - cell);
         match verdict {
             Verdict::Packed(plan) => {
                 let taken = plan
                     .into_iter()
-                    .map(|(b, p)| (if b == run.own.bins.len() { stock } else { b }, p))
+                    .map(|(b, p)| (if b == search.own.bins.len() { stock } else { b }, p))
                     .gather();
-                if !run.accept(instance, taken) {
+                if !search.accept(instance, taken) {
                     range.given_up = best;
                 }
             }
@@ -100,22 +105,22 @@ impl Leftovers {
         if tries > 40 {
             range.given_up = best;
         }
-        run.budget.over()
+        search.budget.over()
     }
 
     /// All numbers of boards at this price and total, with each board length that may be left over.
-    fn list(&mut self, run: &mut Search<Instance>) -> Vec<Range> {
-        let Some(best) = &run.best else {
+    fn list(&mut self, search: &mut Search<Instance>) -> Vec<Range> {
+        let Some(best) = &search.best else {
             return Vec::new();
         };
         let (price, total) = (best.price, best.cut.len() as u32);
         let mut listed: Vec<Vec<u32>> = Vec::new();
         self.all_listed = true;
         loop {
-            run.budget.spend(20_000);
+            search.budget.spend(20_000);
             let asked = Question {
-                stock: &run.model.stock,
-                inequalities: &run.inequalities,
+                stock: &search.model.stock,
+                inequalities: &search.inequalities,
                 tried: &listed,
                 refuted: &[],
                 roomy: true,
@@ -139,7 +144,7 @@ impl Leftovers {
         for boards in listed {
             for stock in 0..boards.len() {
                 if boards[stock] > 0 {
-                    let above = most(run, &boards, stock);
+                    let above = most(search, &boards, stock);
                     ranges.push(Range {
                         boards: boards.clone(),
                         stock,
@@ -155,8 +160,8 @@ impl Leftovers {
 }
 
 /// The most that can be left over on a board of this stock, since it must take what the others cannot hold.
-fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
-    let model = &run.model;
+fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
+    let model = &search.model;
     let mut others = boards.to_vec();
     others[stock] -= 1;
     let length = model.stock[stock].len - model.trim;
@@ -164,12 +169,12 @@ fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     // A board that is used holds at least one part, with its cut.
     let least_part = model.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
-    if let Some(cut) = run.inequalities.first() {
+    if let Some(cut) = search.inequalities.first() {
         // The first inequality is that of lengths.
         let here = cut.short(&others).max(0.0);
         most = most.min(model.capacity(tail) - here);
     }
-    let grid = &run.own.feasibility.pricer.grid;
+    let grid = &search.own.feasibility.pricer.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
         let used = offsquare_units::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
@@ -182,9 +187,9 @@ fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
-    let model = std::rc::Rc::clone(&run.model);
-    let mut bins = run.own.bins.clone();
+fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+    let model = std::rc::Rc::clone(&search.model);
+    let mut bins = search.own.bins.clone();
     let room =
         (model.stock[stock].len - model.trim - leftover).min(model.stock[stock].room + model.kerf);
     bins.push(Bin { room, tail: true });
@@ -192,5 +197,5 @@ fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) 
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    run.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut run.budget)
+    search.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut search.budget)
 }

@@ -155,18 +155,18 @@ impl Cutting for Instance {
         model.realised(instance, chosen)
     }
 
-    fn open(run: &mut Search<Instance>, instance: &Instance) {
-        match run.phase {
-            Phase::First => run.first(instance),
-            Phase::Simple => run.refill(instance),
-            _ => run.root(instance),
+    fn open(search: &mut Search<Instance>, instance: &Instance) {
+        match search.phase {
+            Phase::First => search.first(instance),
+            Phase::Simple => search.refill(instance),
+            _ => search.root(instance),
         }
     }
 
-    fn judge(run: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
-        let round = run.round;
+    fn judge(search: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
+        let round = search.round;
         let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
-        match run.phase {
+        match search.phase {
             Phase::Fewer => depth.nodes = 2000,
             Phase::Harder => {
                 // Many different dives; the complete search grows until it has seen everything.
@@ -178,36 +178,38 @@ impl Cutting for Instance {
                     seed: round as u64,
                 };
                 // Proofs by the relaxation get two more chances, each with more nodes.
-                run.own.feasibility.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
+                search.own.feasibility.pricer.patience =
+                    if round < 3 { PATIENCE * round } else { 0 };
             }
             _ => {}
         }
-        let want = run.model.demand();
-        let own = &mut run.own;
-        let cuts = &run.inequalities;
-        let verdict = own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut run.budget);
+        let want = search.model.demand();
+        let own = &mut search.own;
+        let cuts = &search.inequalities;
+        let verdict =
+            own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
-                if !run.accept(instance, plan) {
-                    run.tried.push(numbers);
+                if !search.accept(instance, plan) {
+                    search.tried.push(numbers);
                 }
             }
-            Verdict::Short(cut) => run.inequalities.push(cut),
-            Verdict::Impossible => run.refuted.push(numbers),
-            Verdict::Unknown => run.tried.push(numbers),
+            Verdict::Short(cut) => search.inequalities.push(cut),
+            Verdict::Impossible => search.refuted.push(numbers),
+            Verdict::Unknown => search.tried.push(numbers),
         }
     }
 
-    fn enough(run: &Search<Instance>) -> bool {
-        run.round > 400
+    fn enough(search: &Search<Instance>) -> bool {
+        search.round > 400
     }
 
-    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let mut state = core::mem::take(&mut run.own.leftovers);
-        let done = state.step(run, instance);
-        run.leftover_proven = done && state.proven();
-        run.own.leftovers = state;
+    fn leftover(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let mut state = core::mem::take(&mut search.own.leftovers);
+        let done = state.step(search, instance);
+        search.leftover_proven = done && state.proven();
+        search.own.leftovers = state;
         done
     }
 }

@@ -4,7 +4,7 @@ use super::super::budget::Budget;
 use super::completion::{CompletionTable, Probe};
 use super::joints::Joints;
 use super::knapsack::unit;
-use super::knapsack::{Grid, Table};
+use super::knapsack::{Grid, KnapsackTable};
 use super::model::{Bin, Model, Pattern};
 use std::rc::Rc;
 
@@ -44,7 +44,7 @@ pub struct Priced {
 pub struct Pricer {
     pub model: Rc<Model>,
     pub grid: Grid,
-    pub table: Table,
+    pub table: KnapsackTable,
     completion: CompletionTable,
     pub joints: Joints,
     /// Extra nodes that searches for chains may still visit before this is set again.
@@ -62,7 +62,7 @@ impl Pricer {
         Pricer {
             grid: Grid::new(&model),
             model,
-            table: Table::default(),
+            table: KnapsackTable::default(),
             completion: CompletionTable::default(),
             joints: Joints::default(),
             patience: 0,

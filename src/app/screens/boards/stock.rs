@@ -1,10 +1,10 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
-use crate::parts::amount::set;
-use crate::parts::keys::key;
-use crate::parts::tags::{each, list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
+use crate::widgets::amount::set;
+use crate::widgets::keys::key;
+use crate::widgets::tags::{each, list, row, tag, txt};
 use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};

@@ -1,10 +1,10 @@
 //! The same form in words, in reading order: for keyboards, screen readers and large text.
 
 use super::edit::{FieldRef, is_typed};
-use crate::parts::amount::amount;
-use crate::parts::keys::{choice, key};
-use crate::parts::tags::{each, list, tag, txt};
 use crate::state::{Dispatch, Edit, on};
+use crate::widgets::amount::amount;
+use crate::widgets::keys::{choice, key};
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::backwards::value_of;
 use offsquare_cuts::inputs::{Field, Kind};
 use offsquare_cuts::problem::Problem;
