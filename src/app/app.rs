@@ -4,12 +4,12 @@ use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
 use crate::io::{browser, json, updates, visits};
-use crate::parts::notice::notice;
 use crate::screens::{
     bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
     shop::shop_page,
 };
-use crate::state::{Boards, Dispatch, Edit, Route, Shown, Store, sender};
+use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, sender};
+use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -72,7 +72,7 @@ struct Outside {
 }
 
 /// The parts of the answer that has the most.
-fn most_parts(shown: &Shown) -> usize {
+fn most_parts(shown: &ShownAnswer) -> usize {
     let all = shown.now.solved.iter().map(|s| s.solution.parts.len());
     all.max().unwrap_or(0)
 }

@@ -2,9 +2,9 @@
 
 mod app;
 mod io;
-mod parts;
 mod screens;
 mod state;
+mod widgets;
 
 use wasm_bindgen::prelude::*;
 

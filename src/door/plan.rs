@@ -2,8 +2,8 @@
 //! sticks, and of strips and sheets (`cut`) as in KEYS.md.
 
 use offsquare_planner::cutting::{AnswerOf, Cutting, PlanOf};
-use offsquare_planner::guillotine::{self, Cut, Falls, Grain, Saw, Side};
-use offsquare_planner::outcome::{Answer, Flaw};
+use offsquare_planner::guillotine::{self, CutKind, Falls, Grain, Saw, Side};
+use offsquare_planner::outcome::{Flaw, PlanAnswer};
 use offsquare_planner::planner::Planner;
 use offsquare_planner::sticks::{self, BoardKind, CutBoard, Instance, PartKind};
 use offsquare_units::num::Gather;
@@ -48,20 +48,20 @@ fn read_rectangles(value: &Value) -> Result<guillotine::Instance, Vec<Flaw>> {
     };
     let mut reader = Reader { flaws: Vec::new() };
     let cut = match object.get("cut").and_then(Value::as_str) {
-        Some("strips") => Cut::Strips,
-        Some("sheets") => Cut::Sheets,
+        Some("strips") => CutKind::Strips,
+        Some("sheets") => CutKind::Sheets,
         _ => {
             let text = "\"cut\" must be \"strips\" or \"sheets\"; leave it out for sticks.";
             reader.flaws.push(Flaw::new("/cut", text));
-            Cut::Strips
+            CutKind::Strips
         }
     };
     let kerf = reader.number(object, "", "kerf", None);
     let rip_kerf = reader.number(object, "", "rip_kerf", Some(kerf));
     // A sheet is trimmed all round alike unless it says otherwise.
     let other = |key: &str| match cut {
-        Cut::Sheets => object.get(key).and_then(Value::as_f64).unwrap_or(0.0),
-        Cut::Strips => 0.0,
+        CutKind::Sheets => object.get(key).and_then(Value::as_f64).unwrap_or(0.0),
+        CutKind::Strips => 0.0,
     };
     let trim = reader.number(object, "", "trim", Some(other("edge_trim")));
     let edge_trim = reader.number(object, "", "edge_trim", Some(other("trim")));
@@ -258,23 +258,23 @@ impl Written for guillotine::Instance {
 }
 
 /// Writes an answer for sticks; `instance` gives the names.
-pub fn write(instance: &Instance, answer: &sticks::Answer) -> Value {
+pub fn write(instance: &Instance, answer: &sticks::PlanAnswer) -> Value {
     written(instance, answer)
 }
 
 fn written<I: Written>(instance: &I, answer: &AnswerOf<I>) -> Value {
     match answer {
-        Answer::Plan(plan) => write_plan(instance, plan),
-        Answer::Infeasible { part, reason } => json!({
+        PlanAnswer::Plan(plan) => write_plan(instance, plan),
+        PlanAnswer::Infeasible { part, reason } => json!({
             "status": "infeasible",
             "part": part.map(|p| instance.part_id(p)),
             "reason": reason,
         }),
-        Answer::Open => json!({
+        PlanAnswer::Open => json!({
             "status": "open",
             "reason": "The search was stopped before it found a plan or could rule one out.",
         }),
-        Answer::Invalid(flaws) => invalid(flaws),
+        PlanAnswer::Invalid(flaws) => invalid(flaws),
     }
 }
 

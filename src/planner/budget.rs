@@ -1,17 +1,17 @@
-//! What a search may still spend, and what it uses for luck.
+//! How much a search may still spend, and its pseudorandom numbers.
 
-/// Steps (each about a nanosecond's work on a desk machine) for a whole run.
+/// Steps for a whole search; each takes about a nanosecond on a desktop computer.
 pub const BUDGET: i64 = 1_500_000_000;
 
-/// Steps that may still be taken. The budget is a number of steps, no clock: a run can be repeated.
+/// Steps that may still be taken. Counting steps instead of time makes every search repeatable.
 #[derive(Clone, Copy, Debug)]
-pub struct Work {
+pub struct Budget {
     pub left: i64,
 }
 
-impl Work {
-    pub fn new(steps: i64) -> Work {
-        Work { left: steps }
+impl Budget {
+    pub fn new(steps: i64) -> Budget {
+        Budget { left: steps }
     }
     pub fn spend(&mut self, steps: usize) {
         self.left = self.left.saturating_sub(i64::try_from(steps).unwrap_or(i64::MAX));
@@ -19,9 +19,10 @@ impl Work {
     pub fn over(&self) -> bool {
         self.left <= 0
     }
-    /// Does some work with at most so many steps; tells whether they were fewer than all that are left, and all spent.
-    pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Work) -> T) -> (T, bool) {
-        let mut lent = Work { left: self.left.min(steps) };
+    /// Runs `some` with at most `steps` steps. The flag is true if it used up its share while this budget
+    /// still has steps left.
+    pub fn lend<T>(&mut self, steps: i64, some: impl FnOnce(&mut Budget) -> T) -> (T, bool) {
+        let mut lent = Budget { left: self.left.min(steps) };
         let kept = self.left - lent.left;
         let done = some(&mut lent);
         self.left = kept + lent.left;

@@ -1,10 +1,10 @@
 //! A small change of a job.
 
-/// How much may be changed at most.
+/// The most that may be changed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Change {
-    /// By part: off its length and off its width; what is missing gives nothing.
+    /// For each part, how much may come off its length and its width; a missing entry means nothing may.
     pub gives: Vec<(f64, f64)>,
-    /// Onto the length and onto the width of every bought board.
+    /// How much may be added to the length and the width of every bought board.
     pub over: (f64, f64),
 }

@@ -1,10 +1,10 @@
 //! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
-//! cut along trees of guillotine cuts; and the state of a search, which these work on. All else is there once.
+//! cut along trees of guillotine cuts. The state of a search is here too; both kinds share the rest of the planner.
 
-use super::budget::Work;
+use super::budget::Budget;
 use super::change::Change;
 use super::numbers::Inequality;
-use super::outcome::{Answer, Flaw, Plan};
+use super::outcome::{Flaw, Plan, PlanAnswer};
 use super::price::Prices;
 use super::stock::Stock;
 use std::rc::Rc;
@@ -12,7 +12,7 @@ use std::rc::Rc;
 /// A plan of one kind of cutting.
 pub type PlanOf<I> = Plan<<I as Cutting>::Board, <I as Cutting>::Leftover>;
 /// An answer of one kind of cutting.
-pub type AnswerOf<I> = Answer<PlanOf<I>>;
+pub type AnswerOf<I> = PlanAnswer<PlanOf<I>>;
 
 /// A job of one kind of cutting, and how plans for it are searched.
 pub trait Cutting: Clone {
@@ -20,19 +20,19 @@ pub trait Cutting: Clone {
     type Board: Clone + PartialEq;
     type Leftover: Copy;
     /// The job as the search sees it: equal parts merged, kerfs added.
-    type Job;
+    type Model;
     /// What is cut from a board, as the search sees it.
     type Pattern;
     /// What the search remembers besides what all searches do.
     type Own;
 
-    /// Steps for the second and third aim.
+    /// Steps for fewer boards and for the largest leftover.
     const AFTERWARDS: i64;
-    /// Steps once more for a job without plan and proof; none at 0.
+    /// Extra steps, granted once, for a job that has neither a plan nor a proof; 0 grants none.
     const SECOND_WIND: i64;
-    /// Of numbers of boards at one price those with most room are judged first, not those with fewest boards.
+    /// At equal price, try the board counts with the most room first, not those with the fewest boards.
     const ROOMY: bool;
-    /// How many numbers of fewer boards may stay open.
+    /// How many smaller board counts may stay undecided.
     const MOST_FEWER: usize;
 
     /// Everything that is wrong with the job.
@@ -42,72 +42,72 @@ pub trait Cutting: Clone {
     fn prices(&self) -> Vec<f64>;
     /// Whether anything is to be cut.
     fn wanted(&self) -> bool;
-    /// A part that fits on no board (with `in_stock`: on none of which there are any), the one to name first.
+    /// The part to name first among those that fit on no board; with `in_stock`, on no board in stock.
     fn misfit(&self, in_stock: bool) -> Option<usize>;
-    /// Why it fits on none.
+    /// Why that part fits on no board.
     fn why(&self, part: usize) -> String;
     /// The board kind of a cut board.
     fn kind_of(board: &Self::Board) -> usize;
     /// The leftover of a plan that passes the independent verifier.
     fn verified(&self, boards: &[Self::Board]) -> Option<Self::Leftover>;
-    /// The leftover of no boards.
+    /// The leftover when no board is used.
     fn nothing() -> Self::Leftover;
     /// Whether one leftover counts as larger than the other.
     fn larger(one: Self::Leftover, other: Self::Leftover) -> bool;
 
-    /// Whether fewer boards than those of a plan at its price would be a saving.
+    /// Whether using fewer boards at the same price would save anything.
     fn sure(base: &PlanOf<Self>) -> bool;
     /// The job with everything changed by this much, as far as it may be.
     fn changed(&self, change: &Change, by: f64) -> Self;
     /// Whether a board holds its parts, closed up.
     fn holds(&self, board: &Self::Board) -> bool;
-    /// A plan closed up for this job, where that is no matter of planning.
+    /// The plan with its parts closed up, where that needs no new planning.
     fn closed_up(&self, plan: &PlanOf<Self>) -> Option<PlanOf<Self>>;
 
-    fn job(&self, prices: &Prices, plain: bool) -> Self::Job;
-    fn own(job: &Rc<Self::Job>) -> Self::Own;
-    fn stock(job: &Self::Job) -> &[Stock];
-    /// Whether the search over patterns is worth while at this size.
-    fn priced(job: &Self::Job) -> bool;
-    /// How many numbers of boards may stay open before it is gone back to them.
-    fn most_open(job: &Self::Job) -> usize;
-    /// A plan without what nobody would cut.
-    fn tidy(job: &Self::Job, chosen: &mut Chosen<Self::Pattern>);
+    fn model(&self, prices: &Prices, plain: bool) -> Self::Model;
+    fn own(model: &Rc<Self::Model>) -> Self::Own;
+    fn stock(model: &Self::Model) -> &[Stock];
+    /// Whether searching over patterns is worthwhile at this size.
+    fn priced(model: &Self::Model) -> bool;
+    /// How many board counts may stay undecided before the search returns to them.
+    fn most_open(model: &Self::Model) -> usize;
+    /// Drops boards that a plan does not need, or exchanges them for cheaper ones.
+    fn tidy(model: &Self::Model, chosen: &mut Chosen<Self::Pattern>);
     /// Boards as they are handed out.
     fn realised(
-        job: &Self::Job,
+        model: &Self::Model,
         instance: &Self,
         chosen: &[(usize, Self::Pattern)],
     ) -> Vec<Self::Board>;
-    /// Changes of the saw, where the fewest are wanted.
-    fn changes(_: &Self::Job, _: &Self, _: &[Self::Board]) -> usize {
+    /// How often the saw's setting changes; counted only where fewer changes are wanted.
+    fn changes(_: &Self::Model, _: &Self, _: &[Self::Board]) -> usize {
         0
     }
 
     /// One unit of work of the phases before numbers of boards are judged.
-    fn open(run: &mut Search<Self>, instance: &Self);
-    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
-    fn judge(run: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
-    /// One unit of judging that is under way; false if none is.
+    fn open(search: &mut Search<Self>, instance: &Self);
+    /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
+    fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    /// One more unit of the feasibility check under way; false if there is none.
     fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
-    /// Instead of going back to open numbers: looks for a plan between the best and the bound.
+    /// Looks for a plan between the best one and the bound instead of returning to undecided counts.
     fn between(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
-    /// Which of so many open numbers is gone back to in a round.
+    /// Which undecided counts a round returns to.
     fn turn(_: usize, _: usize) -> usize {
         0
     }
-    /// Whether going back has had its share.
-    fn enough(run: &Search<Self>) -> bool;
-    /// Whether nothing better is asked for.
+    /// Whether enough has been spent on undecided counts.
+    fn enough(search: &Search<Self>) -> bool;
+    /// Whether the search may stop because nothing better is wanted.
     fn satisfied(_: &Search<Self>) -> bool {
         false
     }
-    /// A larger single leftover at the same price and number of boards; true when there is no more to ask.
-    fn leftover(run: &mut Search<Self>, instance: &Self) -> bool;
+    /// Looks for a larger single leftover at the same price and number of boards; true when finished.
+    fn leftover(search: &mut Search<Self>, instance: &Self) -> bool;
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -120,9 +120,9 @@ pub enum Phase {
     Root,
     /// Plans from the relaxation.
     Dive,
-    /// The cheapest numbers of boards that are not ruled out.
+    /// The cheapest board counts that are not ruled out.
     Price,
-    /// Numbers that could be neither filled nor ruled out, with more effort each round.
+    /// Board counts that could be neither filled nor ruled out, with more effort each round.
     Harder,
     /// Fewer boards at the same price.
     Fewer,
@@ -132,14 +132,14 @@ pub enum Phase {
 
 /// The search of one job.
 pub struct Search<I: Cutting> {
-    pub job: Rc<I::Job>,
+    pub model: Rc<I::Model>,
     /// What only this kind of cutting needs.
     pub own: I::Own,
     pub inequalities: Vec<Inequality>,
     pub best: Option<Found<I>>,
     pub bound: i128,
-    pub work: Work,
-    /// Steps that it was given in all.
+    pub budget: Budget,
+    /// Total steps given to the search.
     pub(super) granted: i64,
     pub phase: Phase,
     pub round: usize,

@@ -7,7 +7,7 @@
 //!
 //! What both share is there once:
 //!
-//! - `outcome`: plans, answers, flaws (`Plan`, `Answer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
@@ -16,7 +16,7 @@
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
 //! - `verify`: the frame of the verifiers;
-//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Run`).
+//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
 
 mod budget;
 mod change;
@@ -38,7 +38,7 @@ mod words;
 pub use budget::BUDGET;
 pub use change::Change;
 pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
-pub use request::{CURVE_MOST, Run};
+pub use request::{CURVE_MOST, Request};
 pub use sticks::*;
 pub use verify::Fault;
 pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};

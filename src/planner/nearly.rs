@@ -2,20 +2,21 @@
 
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
-use super::outcome::{Answer, Plan, SAME};
+use super::outcome::{Plan, PlanAnswer, SAME};
 use super::planner::Planner;
 use offsquare_units::num::Gather;
 
 /// What a small change saves.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Nearly<I: Cutting> {
-    /// Bought boards measure over; otherwise parts are smaller.
+    /// True: bought boards measure over their nominal size. False: parts are smaller.
     pub over: bool,
-    /// Which of the changes of its row does it.
+    /// Which change of its row gives the saving.
     pub change: usize,
-    /// The least amount that does it, in the job's unit: nothing is changed by more, nor by more than it may be.
+    /// The smallest amount that gives the saving, in the job's unit; no size changes by more than this or its
+    /// own limit.
     pub by: f64,
-    /// Whether less than `by` (to 1e-6) is proven not to do it.
+    /// Whether any amount smaller than `by` (to 1e-6) is proven not to give the saving.
     pub least: bool,
     /// How much each part kind is shortened.
     pub shortened: Vec<f64>,
@@ -32,9 +33,9 @@ pub struct Nearly<I: Cutting> {
 pub const STEPS: i64 = 150_000_000;
 /// Steps after the price is proven: for fewer boards.
 const AFTER: i64 = 20_000_000;
-/// Most steps between two looks at what is known.
+/// Most steps before the search checks what it has found.
 const SLICE: i64 = 10_000_000;
-/// Plans at most for the least amount.
+/// Most plans made while looking for the smallest amount.
 const PLANS: usize = 24;
 
 impl Change {
@@ -48,7 +49,7 @@ impl Change {
         gives.chain([self.over]).fold(0.0, |m, g| m.max(g.0).max(g.1))
     }
 
-    /// What is no number changes nothing.
+    /// Values that are not numbers change nothing.
     fn sound(mut self) -> Change {
         let sound = |x: f64| if x.is_finite() { x } else { 0.0 };
         for give in self.gives.iter_mut().chain([&mut self.over]) {
@@ -58,7 +59,7 @@ impl Change {
     }
 }
 
-/// A size less what it gives, never nothing.
+/// A size reduced by what may come off, but never to zero.
 pub fn less(size: f64, give: f64) -> f64 {
     size - give.min(0.9 * size).max(0.0)
 }
@@ -68,14 +69,14 @@ pub fn less(size: f64, give: f64) -> f64 {
 /// all the others; the first one that saves as much as the last is taken. About `steps` steps in all.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{self, Answer, BoardKind, Change, Cut, Instance, PartKind, nearly};
+/// use offsquare_planner::guillotine::{self, PlanAnswer, BoardKind, Change, CutKind, Instance, PartKind, nearly};
 /// // Three slats of 1 13/16 and two kerfs are 5 11/16: 1/16 narrower each, and one 1x6 does.
 /// let job = Instance {
-///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     cut: CutKind::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
 ///     parts: vec![PartKind::along("slat", 3, 96.0, 1.8125)],
 /// };
-/// let Answer::Plan(base) = guillotine::plan(&job) else { panic!() };
+/// let PlanAnswer::Plan(base) = guillotine::plan(&job) else { panic!() };
 /// let change = |l, w| Change { gives: vec![(l, w)], over: (0.0, 0.0) };
 /// let ways = [change(0.125, 0.0), change(0.0, 0.125), change(0.125, 0.125)];
 /// let found = nearly(&job, Some(&base), &ways, 500_000_000).unwrap();
@@ -95,25 +96,25 @@ pub fn nearly<I: Cutting>(
 pub struct Nearing<I: Cutting> {
     instance: I,
     base: Option<PlanOf<I>>,
-    /// Rows that are still to be asked about, the next one last; and the one that is.
+    /// Rows still to be examined, the next one last; and the current row.
     rows: Vec<Vec<Change>>,
     changes: Vec<Change>,
-    /// The change that is looked at, and by how much; the last one first, for what is to be reached.
+    /// The change being examined and its amount. The last change comes first because it sets the goal.
     way: usize,
     at: f64,
     planner: Option<Box<Planner<I>>>,
     /// What all changes of the row together cost and take, with their plan.
     goal: Option<PlanOf<I>>,
-    /// The least amount is looked for between what is known not to do and what does.
-    search: Option<Search<I>>,
-    /// Steps that the plan at hand may still take, the row, and each row.
+    /// The smallest amount lies between one known to be too little and one known to be enough.
+    search: Option<Bisection<I>>,
+    /// Steps left for the current plan, steps left for the row, and steps allowed for each row.
     steps: i64,
     left: i64,
     each: i64,
     best: Option<Nearly<I>>,
 }
 
-struct Search<I: Cutting> {
+struct Bisection<I: Cutting> {
     low: f64,
     by: f64,
     least: bool,
@@ -184,7 +185,7 @@ impl<I: Cutting> Nearing<I> {
         self.planner = Some(Box::new(Planner::new(job)));
     }
 
-    /// Goes on for about `budget` of the planner's steps; true when all is asked.
+    /// Continues for about `budget` of the planner's steps; true when every row has been examined.
     pub fn step(&mut self, budget: i64) -> bool {
         let Some(planner) = &mut self.planner else {
             return true;
@@ -197,7 +198,7 @@ impl<I: Cutting> Nearing<I> {
         if now.best.as_ref().is_some_and(|b| b.proven) {
             self.steps = self.steps.min(AFTER);
         }
-        // The first plan that is as good as the goal will do; what costs more, or is sure to save nothing, needs
+        // The first plan that reaches the goal will do. A job that costs more, or is sure to save nothing, needs
         // no more planning.
         let (wanted, hopeless) = match (&self.goal, &self.base) {
             (Some(goal), _) => {
@@ -218,9 +219,9 @@ impl<I: Cutting> Nearing<I> {
             return false;
         }
         let proof = match planner.answer() {
-            Answer::Plan(plan) => plan.proven_all,
-            Answer::Open => false,
-            Answer::Infeasible { .. } | Answer::Invalid(_) => true,
+            PlanAnswer::Plan(plan) => plan.proven_all,
+            PlanAnswer::Open => false,
+            PlanAnswer::Infeasible { .. } | PlanAnswer::Invalid(_) => true,
         };
         let sure = hopeless || (now.done && proof);
         self.planner = None;
@@ -231,7 +232,7 @@ impl<I: Cutting> Nearing<I> {
         self.planner.is_none()
     }
 
-    /// What the amount asked for gave (`sure`: if it does not do, that is proven); on to the next one.
+    /// Uses the result for the current amount and goes on to the next. With `sure`, a failure is proven.
     fn take(&mut self, plan: Option<PlanOf<I>>, sure: bool) {
         if let Some(mut s) = self.search.take() {
             s.tries += 1;
@@ -251,7 +252,7 @@ impl<I: Cutting> Nearing<I> {
             (Some(_), None) => self.way += 1,
             (None, _) => return,
         }
-        // On to the first change that may do as much as all of them.
+        // Go on to the first change that may save as much as all of them together.
         while self.way + 1 < self.changes.len() && self.changes[self.way].most() <= 0.0 {
             self.way += 1;
         }
@@ -271,16 +272,16 @@ impl<I: Cutting> Nearing<I> {
         })
     }
 
-    /// The change at hand does: looks for the least amount of it.
+    /// The current change gives the saving; looks for the smallest amount that does.
     fn begin(&mut self, plan: PlanOf<I>) {
         let by = self.changes[self.way].most();
-        let search = Search { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
+        let search = Bisection { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
         self.found_at(search, by, plan);
     }
 
-    /// A plan at an amount: where it can be closed up, what it needs is reached at once; otherwise it is
-    /// planned.
-    fn found_at(&mut self, mut s: Search<I>, at: f64, plan: PlanOf<I>) {
+    /// A plan at a given amount. If the parts can be closed up, the amount needed is known at once; otherwise
+    /// the job is planned again.
+    fn found_at(&mut self, mut s: Bisection<I>, at: f64, plan: PlanOf<I>) {
         let needed = self.needed(&plan.boards, at);
         let job = self.instance.changed(&self.changes[self.way], needed);
         let mut next = Some(needed);
@@ -294,8 +295,8 @@ impl<I: Cutting> Nearing<I> {
         self.lessen(s, next);
     }
 
-    /// The next amount: what the plan needs, then just below it, then halving what is open.
-    fn lessen(&mut self, s: Search<I>, at: Option<f64>) {
+    /// The next amount to try: what the plan needs, then just below it, then the middle of the open range.
+    fn lessen(&mut self, s: Bisection<I>, at: Option<f64>) {
         if s.tries < PLANS && s.by - s.low > SAME && self.left > 0 {
             let half = (s.low + s.by) / 2.0;
             let mut at = at.unwrap_or(half);

@@ -28,10 +28,10 @@ impl Inequality {
     }
 }
 
-/// What is asked for.
+/// What the search over board counts should find.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Aim {
-    /// The cheapest numbers from `from` on and below `below`; boards that cost nothing are all there.
+    /// The cheapest counts with a price of at least `from` and below `below`; all free boards are included.
     Cheapest { from: i128, below: i128 },
     /// The fewest boards at exactly this price, from `from` boards on and fewer than `below`.
     Fewest { price: i128, from: u32, below: u32 },
@@ -48,9 +48,9 @@ pub struct Numbers {
 /// What a search over numbers gave.
 pub enum Next {
     Found(Numbers),
-    /// Nothing within the limits is left.
+    /// No counts within the limits remain.
     Nothing,
-    /// Too many numbers to go through.
+    /// Too many counts to search through.
     Unknown,
 }
 
@@ -59,22 +59,22 @@ pub enum Next {
 pub struct Question<'a> {
     pub stock: &'a [Stock],
     pub inequalities: &'a [Inequality],
-    /// Numbers that are not to be given again (they may still be possible).
+    /// Counts that are not to be returned again, though they may still be possible.
     pub tried: &'a [Vec<u32>],
-    /// Numbers that cannot hold the parts, nor can any fewer.
+    /// Counts that cannot hold the parts; neither can any smaller ones.
     pub refuted: &'a [Vec<u32>],
-    /// Of numbers at one price those with most room are wanted, not those with fewest boards.
+    /// At equal price, prefer the counts with the most room, not those with the fewest boards.
     pub roomy: bool,
 }
 
 struct Walk<'a> {
     asked: Question<'a>,
     aim: Aim,
-    /// Order in which kinds are set, dearest for their size first: the last ones are computed, not tried.
+    /// Order in which the counts are set, most expensive for its size first; the last count is computed, not tried.
     order: Vec<usize>,
     /// For each inequality and depth, the least price of a unit of it from the kinds still to be set.
     by_price: Vec<Vec<f64>>,
-    /// The same with a board as the price.
+    /// The same, counting boards instead of money.
     by_count: Vec<Vec<f64>>,
     boards: Vec<u32>,
     best: Option<Numbers>,
@@ -127,7 +127,7 @@ impl Question<'_> {
 }
 
 impl Walk<'_> {
-    /// Whether something at least as dear and as many could still be wanted.
+    /// Whether counts with at least this price and this many boards could still be wanted.
     fn open(&self, price: f64, total: f64) -> bool {
         match (self.aim, &self.best) {
             (Aim::Cheapest { below, .. }, None) => price < below as f64,
@@ -154,7 +154,7 @@ impl Walk<'_> {
                 count = count.max(lack * self.by_count[c][depth]);
             }
         }
-        // Quotients are taken a little low, for the sake of their rounding.
+        // Quotients are taken slightly low to allow for rounding.
         let (least, count) = (least * (1.0 - 1e-9), count * (1.0 - 1e-9));
         if !self.open(price as f64 + least, f64::from(total) + count) {
             return;

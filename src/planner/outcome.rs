@@ -3,11 +3,11 @@
 
 use offsquare_units::num::Gather;
 
-/// What planners work to, in the job's unit.
+/// The planners' working tolerance, in the job's unit.
 pub const WORKING: f64 = 1e-9;
-/// What verifiers let pass, in the job's unit.
+/// The verifiers' tolerance, in the job's unit.
 pub const ACCEPTED: f64 = 1e-7;
-/// Amounts, and prices, nearer than this are the same.
+/// Amounts and prices that differ by less than this count as equal.
 pub const SAME: f64 = 1e-6;
 
 /// A plan with what is known about it.
@@ -29,9 +29,9 @@ pub struct Plan<B, L> {
 
 /// The planner's answer.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Answer<P> {
+pub enum PlanAnswer<P> {
     Plan(P),
-    /// No plan exists. `part` indexes a part that fits on no board; none: the supply is short.
+    /// No plan exists. `part` is the index of a part that fits on no board, or none if there are too few boards.
     Infeasible {
         part: Option<usize>,
         reason: String,
@@ -92,7 +92,7 @@ impl Flaws {
         }
     }
 
-    /// No two entries of a list may be called the same.
+    /// No two entries of a list may have the same id.
     pub fn same_ids<'a>(&mut self, path: &str, ids: impl Iterator<Item = &'a str>) {
         let ids: Vec<&str> = ids.gather();
         let mut order: Vec<usize> = (0..ids.len()).gather();

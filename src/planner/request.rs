@@ -1,12 +1,12 @@
-//! The planner's work for a whole request in small steps, so that whoever runs it can listen in between,
-//! and stop. What is found goes out in messages. Jobs are counted sticks first, then strips and sheets.
+//! Plans a whole request in small steps, so that the caller can handle other messages in between, and stop.
+//! Results go out as messages. Jobs are counted sticks first, then strips and sheets.
 //!
 //! The curve of batch sizes looks at 1 to 24.
 
 use super::cutting::PlanOf;
 use super::guillotine;
 use super::nearly::{Nearing, Nearly};
-use super::outcome::{Answer, SAME};
+use super::outcome::{PlanAnswer, SAME};
 use super::planner::Planner;
 use super::sticks::Instance;
 use super::words::{Asked, Bits, Maybe, Spoken, Words, write_plan};
@@ -30,7 +30,7 @@ enum Phase {
 
 /// What a kind of cutting adds to the search for its plans.
 trait Batched: Spoken {
-    /// Whether the plain plan can be another than the cheapest.
+    /// Whether the plain plan can differ from the cheapest.
     fn plainer(&self) -> bool;
     /// A plain plan that costs no more than this needs no further search.
     const PLAIN_ENOUGH: bool;
@@ -98,16 +98,16 @@ impl Batched for guillotine::Instance {
 
 /// One job being worked off, whatever is cut.
 trait Task {
-    /// Goes on with the cheapest or the plain plan: messages without what comes before their words, and
-    /// whether it is done.
+    /// Continues with the cheapest or the plain plan. Returns a message's kind and words, if there is one,
+    /// and whether the plan is done.
     fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool);
-    /// Goes on with what nearly fits; what was found in words, once all is asked.
+    /// Continues with what nearly fits; returns what was found, in words, once everything has been examined.
     fn nearly(&mut self, budget: i64) -> Option<Option<String>>;
-    /// Goes on with a batch of so many; its price once it is known, none within where there is no plan.
+    /// Continues with a batch of `n` pieces. Returns its price once that is known: `Some(None)` if there is no plan.
     fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
 }
 
-struct Job<I: Batched> {
+struct JobTask<I: Batched> {
     asked: Asked<I>,
     planner: Option<Planner<I>>,
     /// Price and bound as they were last told.
@@ -116,16 +116,16 @@ struct Job<I: Batched> {
     best: Option<PlanOf<I>>,
     /// No plan costs less: known before the plain plan is looked for.
     bound: f64,
-    /// Whether it may be asked what nearly fits: the job has a plan, or is known to have none.
+    /// Whether the search for what nearly fits may start: the job has a plan, or is known to have none.
     known: bool,
     nearing: Option<Nearing<I>>,
     /// Steps spent on the batch at hand.
     spent: i64,
 }
 
-impl<I: Batched + 'static> Job<I> {
+impl<I: Batched + 'static> JobTask<I> {
     fn boxed(asked: Asked<I>) -> Box<dyn Task> {
-        Box::new(Job {
+        Box::new(JobTask {
             asked,
             planner: None,
             told: (f64::INFINITY, -1.0),
@@ -147,7 +147,7 @@ impl<I: Batched + 'static> Job<I> {
     }
 }
 
-impl<I: Batched + 'static> Task for Job<I> {
+impl<I: Batched + 'static> Task for JobTask<I> {
     fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool) {
         let job = &self.asked.rest;
         if plain && !job.plainer() {
@@ -174,12 +174,12 @@ impl<I: Batched + 'static> Task for Job<I> {
             }
             None => match &answer {
                 None => None,
-                Some(Answer::Open) => {
+                Some(PlanAnswer::Open) => {
                     Some((if plain { "openplain" } else { "openbest" }, String::new()))
                 }
                 Some(answer) => {
                     let part = match answer {
-                        Answer::Infeasible { part, .. } => *part,
+                        PlanAnswer::Infeasible { part, .. } => *part,
                         _ => None,
                     };
                     let word = if plain { "noneplain" } else { "nonebest" };
@@ -192,7 +192,7 @@ impl<I: Batched + 'static> Task for Job<I> {
             self.told = (f64::INFINITY, -1.0);
             if !plain {
                 self.bound = facts.map_or(0.0, |f| f.1);
-                self.known = now.best.is_some() || !matches!(answer, Some(Answer::Open));
+                self.known = now.best.is_some() || !matches!(answer, Some(PlanAnswer::Open));
                 self.best = now.best;
             }
         }
@@ -243,7 +243,7 @@ impl<I: Batched + 'static> Task for Job<I> {
 }
 
 /// One request being worked off.
-pub struct Run {
+pub struct Request {
     id: u32,
     curve: u32,
     jobs: Vec<Box<dyn Task>>,
@@ -253,17 +253,17 @@ pub struct Run {
     batch_cost: f64,
 }
 
-impl Run {
+impl Request {
     /// Reads a request; none where it is not one.
-    pub fn new(request: &str) -> Option<Run> {
+    pub fn new(request: &str) -> Option<Request> {
         let mut words = Words::of(request);
         if words.word()? != "plan" {
             return None;
         }
         let (id, curve) = (words.number()?, words.number::<u32>()?.min(CURVE_MOST));
-        let mut jobs = words.list(|words| Instance::read_job(words).map(Job::boxed))?;
-        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(Job::boxed))?);
-        Some(Run { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
+        let mut jobs = words.list(|words| Instance::read_job(words).map(JobTask::boxed))?;
+        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(JobTask::boxed))?);
+        Some(Request { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
     }
 
     /// The id of the request, which every message about it bears.
@@ -271,12 +271,12 @@ impl Run {
         self.id
     }
 
-    /// Nothing is left to be worked on.
+    /// Whether the request is finished.
     pub fn is_done(&self) -> bool {
         self.phase == Phase::End
     }
 
-    /// Works on for about `budget` of the planner's steps; gives what there is to tell.
+    /// Continues for about `budget` of the planner's steps; returns the messages to send.
     pub fn step(&mut self, budget: i64) -> Vec<String> {
         let mut out = Vec::new();
         let (id, job) = (self.id, self.job);
@@ -321,8 +321,8 @@ impl Run {
         };
     }
 
-    /// What a batch of a size costs, once all jobs have their share. Beyond the supply there is nothing to
-    /// tell, nor for larger batches.
+    /// Reports the cost of a batch once every job's price is known. If a job has no price, nothing is reported
+    /// for this batch or for larger ones.
     fn batched(&mut self, price: Option<f64>, out: &mut Vec<String>) {
         let Some(price) = price else { return self.finish(out) };
         self.batch_cost += price;

@@ -2,22 +2,22 @@
 //! numbers of boards from the cheapest on, which are filled or ruled out; then fewer boards, then a
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
-use super::budget::{BUDGET, Work};
+use super::budget::{BUDGET, Budget};
 use super::cutting::{Chosen, Cutting, Found, Phase, Search};
 use super::numbers::{Aim, NODES, Next, Question};
 use offsquare_units::num::Gather;
 use std::rc::Rc;
 
 impl<I: Cutting> Search<I> {
-    pub fn new(job: I::Job) -> Search<I> {
-        let job = Rc::new(job);
+    pub fn new(model: I::Model) -> Search<I> {
+        let model = Rc::new(model);
         Search {
-            own: I::own(&job),
-            job,
+            own: I::own(&model),
+            model,
             inequalities: Vec::new(),
             best: None,
             bound: 0,
-            work: Work::new(BUDGET),
+            budget: Budget::new(BUDGET),
             granted: BUDGET,
             phase: Phase::First,
             round: 0,
@@ -39,16 +39,16 @@ impl<I: Cutting> Search<I> {
 
     /// Steps taken so far.
     pub fn spent(&self) -> i64 {
-        self.granted - self.work.left
+        self.granted - self.budget.left
     }
 
-    /// Leaves so many steps from here on.
+    /// Sets how many steps are left from here on.
     fn grant(&mut self, left: i64) {
-        self.granted += left - self.work.left;
-        self.work.left = left;
+        self.granted += left - self.budget.left;
+        self.budget.left = left;
     }
 
-    /// More budget, once, for a job that has neither a plan nor a proof that there is none.
+    /// Extends the budget, once, for a job that has neither a plan nor a proof that there is none.
     pub fn second_wind(&mut self) -> bool {
         let more = !self.hopeless && !self.stuck && !self.extended && I::SECOND_WIND > 0;
         if more {
@@ -78,29 +78,29 @@ impl<I: Cutting> Search<I> {
     }
 
     pub fn stock_limits(&self) -> Vec<u32> {
-        I::stock(&self.job).iter().map(|s| s.limit).gather()
+        I::stock(&self.model).iter().map(|s| s.limit).gather()
     }
 
     pub fn price_of(&self, boards: &[u32]) -> i128 {
-        let stock = I::stock(&self.job);
+        let stock = I::stock(&self.model);
         boards.iter().zip(stock).map(|(&n, s)| i128::from(n) * s.price).sum()
     }
 
-    /// Whether the best plan costs no more than any can.
+    /// Whether the best plan is proven to cost the least.
     pub fn at_bound(&self) -> bool {
         self.best.as_ref().is_some_and(|b| b.price <= self.bound)
     }
 
-    /// Cheaper numbers than those of the best plan, from a price on.
+    /// Board counts that cost at least a given price and less than the best plan.
     pub fn cheaper(&self, from: i128) -> Aim {
         Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
     }
 
     /// The next numbers of boards for an aim.
     pub fn next(&mut self, aim: Aim) -> Next {
-        self.work.spend(20_000);
+        self.budget.spend(20_000);
         let asked = Question {
-            stock: I::stock(&self.job),
+            stock: I::stock(&self.model),
             inequalities: &self.inequalities,
             tried: &self.tried,
             refuted: &self.refuted,
@@ -111,17 +111,17 @@ impl<I: Cutting> Search<I> {
 
     /// Takes a plan if it is sound and better than the best so far.
     pub fn accept(&mut self, instance: &I, mut chosen: Chosen<I::Pattern>) -> bool {
-        I::tidy(&self.job, &mut chosen);
-        let price: i128 = chosen.iter().map(|c| I::stock(&self.job)[c.0].price).sum();
+        I::tidy(&self.model, &mut chosen);
+        let price: i128 = chosen.iter().map(|c| I::stock(&self.model)[c.0].price).sum();
         let count = chosen.len();
         if self.best.as_ref().is_some_and(|b| (b.price, b.cut.len()) < (price, count)) {
             return false;
         }
-        let cut = I::realised(&self.job, instance, &chosen);
+        let cut = I::realised(&self.model, instance, &chosen);
         let Some(leftover) = instance.verified(&cut) else {
             return false;
         };
-        let changes = I::changes(&self.job, instance, &cut);
+        let changes = I::changes(&self.model, instance, &cut);
         if let Some(best) = &self.best
             && (best.price, best.cut.len(), best.changes) <= (price, count, changes)
             && (changes > best.changes || !I::larger(leftover, best.leftover))
@@ -132,9 +132,9 @@ impl<I: Cutting> Search<I> {
         true
     }
 
-    /// The next cheapest numbers of boards: fill them or rule them out.
+    /// Fills or rules out the next cheapest board counts.
     fn price(&mut self, instance: &I) {
-        if self.tried.len() > I::most_open(&self.job) {
+        if self.tried.len() > I::most_open(&self.model) {
             self.phase = Phase::Harder;
             return;
         }
@@ -144,7 +144,7 @@ impl<I: Cutting> Search<I> {
                 if !open {
                     self.bound = self.bound.max(n.price);
                 }
-                if !I::priced(&self.job) {
+                if !I::priced(&self.model) {
                     return self.enter_fewer();
                 }
                 I::judge(self, instance, n.boards);
@@ -162,7 +162,7 @@ impl<I: Cutting> Search<I> {
         }
     }
 
-    /// Goes back, with more effort each round, to the numbers that stayed open.
+    /// Returns to the undecided board counts, with more effort each round.
     fn harder(&mut self, instance: &I) {
         if self.best.is_some() && I::enough(self) {
             return self.enter_fewer();
@@ -187,13 +187,13 @@ impl<I: Cutting> Search<I> {
         I::judge(self, instance, numbers);
     }
 
-    /// What stayed open before was about cheaper plans. The price matters most: what is left of the budget
+    /// Undecided counts at this point concerned cheaper plans. Price matters most, so the rest of the budget
     /// went to it.
     fn enter_fewer(&mut self) {
         self.phase = Phase::Fewer;
         self.round = 0;
         self.tried.clear();
-        self.grant(self.work.left.min(I::AFTERWARDS));
+        self.grant(self.budget.left.min(I::AFTERWARDS));
     }
 
     /// Fewer boards at the same price.
@@ -205,7 +205,7 @@ impl<I: Cutting> Search<I> {
         let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
         self.round += 1;
         match self.next(aim) {
-            Next::Found(n) if I::priced(&self.job) && self.tried.len() < I::MOST_FEWER => {
+            Next::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
                 return I::judge(self, instance, n.boards);
             }
             Next::Nothing => self.fewest_proven = self.tried.is_empty(),

@@ -5,10 +5,10 @@ use offsquare_units::num::Gather;
 /// Board kinds of one size and price, as the search sees them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stock {
-    /// Of sticks the whole length, and 1; of rectangles the padded usable length and width.
+    /// For sticks, the whole length and 1; for rectangles, the padded usable length and width.
     pub len: f64,
     pub wid: f64,
-    /// What parts may take up: of sticks the usable length, of rectangles the padded usable area.
+    /// The room for parts: for sticks the usable length, for rectangles the padded usable area.
     pub room: f64,
     pub price: i128,
     pub limit: u32,
@@ -27,7 +27,7 @@ pub fn limited(limit: Option<u64>, total: u32) -> u32 {
     limit.map_or(total, |l| l.min(u64::from(total)) as u32)
 }
 
-/// The largest first, those of one size and price as one; without those that are never needed.
+/// Sorts the largest first, merges those of equal size and price, and drops those that are never needed.
 pub fn merged(mut stock: Vec<Stock>, total: u32) -> Vec<Stock> {
     offsquare_units::num::sort_by(&mut stock, |a, b| {
         let larger = b.size().total_cmp(&a.size()).then(b.len.total_cmp(&a.len));
@@ -54,7 +54,7 @@ pub fn merged(mut stock: Vec<Stock>, total: u32) -> Vec<Stock> {
     merged
 }
 
-/// One of several that are alike: the index of the next member that is left.
+/// Takes one of several that are alike; returns the index of the next member that is left.
 pub fn take(members: &mut [(usize, u32)]) -> Option<usize> {
     let member = members.iter_mut().find(|m| m.1 > 0)?;
     member.1 -= 1;

@@ -24,7 +24,7 @@ impl<C> Tableau<C> {
         Tableau { rows, inverse, basis, rhs: level.clone(), level, stall: 0 }
     }
 
-    /// The row prices that the costs of the basis imply.
+    /// The dual values of the rows for the costs of the basis.
     pub fn dual_values(&self, costs: &[f64]) -> Vec<f64> {
         let n = self.rows;
         let mut y = vec![0.0; n];
@@ -38,7 +38,7 @@ impl<C> Tableau<C> {
         y
     }
 
-    /// Brings a column into the basis; false if it cannot be.
+    /// Brings a column into the basis; false if that is not possible.
     pub fn pivot(&mut self, column: C, entries: &[(usize, f64)]) -> bool {
         let n = self.rows;
         let mut d = vec![0.0; n];

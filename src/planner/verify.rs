@@ -1,4 +1,4 @@
-//! The frame of the verifiers: what is counted and what can be wrong, of sticks as of rectangles. Each
+//! The frame of the verifiers: what is counted and what can be wrong, for both sticks and rectangles. Each
 //! verifier adds the geometry of its boards, and shares nothing with the search but the types.
 
 use core::fmt;
@@ -28,11 +28,11 @@ pub enum Fault {
     BadCut { board: usize, piece: usize },
     /// A piece is not cut from any other, or from two.
     Stray { board: usize, piece: usize },
-    /// A piece is said to be a part and is not of its size and place.
+    /// A piece is listed as a part but does not have the part's size or place.
     NotThePart { board: usize, piece: usize },
     /// The cuts do not free a part, or free it twice.
     NotFreed { board: usize, place: usize },
-    /// Not as many are cut as are wanted.
+    /// The number of parts cut differs from the number wanted.
     WrongCount { part: usize, cut: u64, wanted: u64 },
     /// The plan's price, bound or leftover is not what its boards come to.
     WrongSum,

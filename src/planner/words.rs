@@ -1,9 +1,9 @@
-//! Jobs and plans as plain words, for the way between page and worker. Numbers that are not whole go as
-//! their bits: what arrives is what was sent.
+//! Jobs and plans as plain words, for messages between page and worker. Numbers that are not whole are sent
+//! as their bits, so that they arrive exactly as sent.
 
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
-use super::guillotine::{self, Cut, Grain, Piece, Saw, Then};
+use super::guillotine::{self, CutKind, Grain, Piece, Saw, Then};
 use super::outcome::Plan;
 use super::price::quotient;
 use super::sticks::{self, BoardKind, CutBoard, Instance, PartKind, Placement};
@@ -37,7 +37,7 @@ pub trait Word: Sized {
 }
 
 impl Word for f64 {
-    /// Or decimals, as boards were kept before: at most 24 places.
+    /// Also reads decimals of at most 24 places, because boards used to be stored that way.
     fn read(word: &str) -> Option<f64> {
         if let Some(bits) = word.strip_prefix('x') {
             return u64::from_str_radix(bits, 16).ok().map(f64::from_bits);
@@ -88,7 +88,7 @@ impl<'a> Words<'a> {
             word => T::read(word).map(Some),
         }
     }
-    /// How many of something follow; more than could be sent is no answer.
+    /// How many of something follow; none if the count is larger than any message could hold.
     pub fn count(&mut self) -> Option<usize> {
         self.number::<usize>().filter(|n| *n <= 1_000_000)
     }
@@ -102,7 +102,7 @@ impl<'a> Words<'a> {
     }
 }
 
-/// One job as it is asked for.
+/// One job of a request.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked<I> {
     /// What is still to be cut, from the boards that are left.
@@ -231,7 +231,7 @@ impl Spoken for guillotine::Instance {
     }
 
     fn read_job(words: &mut Words) -> Option<Asked<guillotine::Instance>> {
-        let cut = if words.number()? { Cut::Sheets } else { Cut::Strips };
+        let cut = if words.number()? { CutKind::Sheets } else { CutKind::Strips };
         let mut rest = guillotine::Instance::bare(cut, words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
         let mut one = rest.clone();

@@ -28,7 +28,7 @@ mod jobs;
 
 use jobs::Group;
 use offsquare_door::plan::read;
-use offsquare_planner::{Answer, Instance, Planner, plain, verify};
+use offsquare_planner::{Instance, PlanAnswer, Planner, plain, verify};
 use std::collections::BTreeMap;
 use std::time::Instant;
 
@@ -85,7 +85,7 @@ fn run(name: String, instance: &Instance) -> Run {
         }
     }
     let ms = start.ms();
-    let Answer::Plan(plan) = planner.answer() else {
+    let PlanAnswer::Plan(plan) = planner.answer() else {
         panic!("{name}: {:?}", planner.answer());
     };
     verify(instance, &plan.boards).expect("a sound plan");
@@ -157,7 +157,7 @@ fn main() {
             let result = run(format!("shop {seed}"), &instance);
             if group >= Group::Mitered
                 && seed % 5 == 0
-                && let Answer::Plan(square) = plain(&instance)
+                && let PlanAnswer::Plan(square) = plain(&instance)
             {
                 nested += result.price;
                 blanks += square.price;

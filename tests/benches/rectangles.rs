@@ -8,15 +8,15 @@ mod jobs;
 
 use jobs::Dice;
 use offsquare_planner::guillotine::{
-    Answer, BoardKind, Cut, Instance, PartKind, Planner, verify_plan,
+    BoardKind, CutKind, Instance, PartKind, PlanAnswer, Planner, verify_plan,
 };
 
 /// A shop's job: boards of one width in two to four lengths, or sheets whole and halved; by seed.
-fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
+fn shop(cut: CutKind, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
     let mut dice = Dice(seed.wrapping_mul(0x9E6C_63D0_876A_3F6B) ^ 0x5EE7);
     let mut boards = Vec::new();
     let (length, width) = match cut {
-        Cut::Strips => {
+        CutKind::Strips => {
             let width = [3.5, 5.5, 7.25, 11.25][dice.between(0, 3) as usize];
             let mut lengths = [72.0, 96.0, 120.0, 144.0];
             dice.shuffle(&mut lengths);
@@ -28,7 +28,7 @@ fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
             }
             (60.0, width)
         }
-        Cut::Sheets => {
+        CutKind::Sheets => {
             let whole = 5000.0 + 3000.0 * dice.unit();
             boards.push(BoardKind::unlimited("whole", 96.0, 48.0, whole.round()));
             if dice.chance(0.6) {
@@ -44,8 +44,8 @@ fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
     };
     if dice.chance(0.2) {
         let (l, w) = match cut {
-            Cut::Strips => (dice.between(30, 60) as f64, width),
-            Cut::Sheets => (dice.between(20, 60) as f64, dice.between(12, 40) as f64),
+            CutKind::Strips => (dice.between(30, 60) as f64, width),
+            CutKind::Sheets => (dice.between(20, 60) as f64, dice.between(12, 40) as f64),
         };
         boards.push(BoardKind::owned("own", l, w, dice.between(1, 3)));
     }
@@ -63,12 +63,12 @@ fn shop(cut: Cut, seed: u64, parts: (u64, u64), kinds: (u64, u64)) -> Instance {
         };
         let l = size(6.0, length, &mut dice);
         let w = match cut {
-            Cut::Strips if dice.chance(0.2) => width,
-            Cut::Strips => size(1.0, width - 0.5, &mut dice),
-            Cut::Sheets => size(3.0, width, &mut dice),
+            CutKind::Strips if dice.chance(0.2) => width,
+            CutKind::Strips => size(1.0, width - 0.5, &mut dice),
+            CutKind::Sheets => size(3.0, width, &mut dice),
         };
         let id = format!("p{}", list.len());
-        list.push(if cut == Cut::Sheets && dice.chance(0.4) {
+        list.push(if cut == CutKind::Sheets && dice.chance(0.4) {
             PartKind::free(&id, qty, l, w)
         } else {
             PartKind::along(&id, qty, l, w)
@@ -103,7 +103,7 @@ fn report(title: &str, jobs: impl Iterator<Item = Instance>, verbose: bool) {
         }
         let all = processor() - begun;
         units.push(longest);
-        let Answer::Plan(plan) = planner.answer() else {
+        let PlanAnswer::Plan(plan) = planner.answer() else {
             panic!("{:?}", planner.answer());
         };
         verify_plan(&job, &plan).expect("a sound plan");
@@ -142,7 +142,7 @@ fn main() {
     let args: Vec<&String> = args.iter().filter(|a| !a.starts_with("--")).collect();
     let number = args.first().and_then(|n| n.parse().ok()).unwrap_or(30u64);
     let verbose = args.len() > 1;
-    for (title, cut) in [("strips", Cut::Strips), ("sheets", Cut::Sheets)] {
+    for (title, cut) in [("strips", CutKind::Strips), ("sheets", CutKind::Sheets)] {
         let small = (0..number).map(|s| shop(cut, s, (4, 60), (2, 12)));
         report(title, small, verbose);
         let large = (0..number.div_ceil(3)).map(|s| shop(cut, 9000 + s, (200, 200), (8, 20)));

@@ -14,7 +14,7 @@ mod solver;
 mod strips;
 
 use offsquare_door::plan::plan_value;
-use offsquare_planner::{Answer, Planner, plan, verify};
+use offsquare_planner::{PlanAnswer, Planner, plan, verify};
 use serde_json::{Value, json};
 
 fn answer(instance: Value) -> Value {
@@ -63,7 +63,7 @@ fn small_published_instances_are_proven() {
     ];
     for (sizes, best) in cases {
         let instance = jobs::packing(150, sizes);
-        let Answer::Plan(plan) = plan(&instance) else {
+        let PlanAnswer::Plan(plan) = plan(&instance) else {
             panic!("no plan for {sizes:?}");
         };
         assert!(verify(&instance, &plan.boards).is_ok());
@@ -142,7 +142,7 @@ fn shop_jobs_hold_together() {
             }
         }
         match planner.answer() {
-            Answer::Plan(plan) => Some(plan),
+            PlanAnswer::Plan(plan) => Some(plan),
             _ => None,
         }
     };
@@ -203,9 +203,9 @@ fn hundreds_of_lengths_come_within_a_board_of_what_they_must_take() {
 #[test]
 fn sets_are_read_and_gaps_of_the_relaxation_are_seen() {
     let job = jobs::set("11\n132\n44\n44\n33\n33\n33\n12\n12\n12\n12\n12\n12\n").expect("a set");
-    let Answer::Plan(plan) = plan(&job) else { panic!("no plan") };
+    let PlanAnswer::Plan(plan) = plan(&job) else { panic!("no plan") };
     assert_eq!((plan.boards.len(), plan.bound, plan.proven), (3, 3.0, true));
-    let Answer::Plan(same) = offsquare_planner::plan(&jobs::gaps(1, 0)) else { panic!() };
+    let PlanAnswer::Plan(same) = offsquare_planner::plan(&jobs::gaps(1, 0)) else { panic!() };
     assert_eq!(same.price, 3.0);
     for wrong in ["", "2\n10\n3\n", "1\n10\n11\n", "1 10 x", "-1 10 3"] {
         assert!(jobs::set(wrong).is_none(), "{wrong}");

@@ -5,7 +5,7 @@
 //! sequence on every board is gone through.
 
 use crate::jobs::Dice;
-use offsquare_planner::{Answer, BoardKind, Instance, PartKind, plan, verify};
+use offsquare_planner::{BoardKind, Instance, PartKind, PlanAnswer, plan, verify};
 
 /// A piece as it lies: how far each end stands back from the extent at edge A and B, and the kerf
 /// along the board at each end.
@@ -171,8 +171,8 @@ fn naive(job: &Instance) -> Option<Score> {
 fn compare(job: &Instance) -> Result<bool, String> {
     let wanted = naive(job);
     match (plan(job), wanted) {
-        (Answer::Infeasible { .. }, None) => Ok(true),
-        (Answer::Plan(p), Some((cents, boards, leftover))) => {
+        (PlanAnswer::Infeasible { .. }, None) => Ok(true),
+        (PlanAnswer::Plan(p), Some((cents, boards, leftover))) => {
             let facts = verify(job, &p.boards).map_err(|f| format!("unsound: {f:?}"))?;
             let price = cents as f64 / 100.0;
             if (p.price - price).abs() > 1e-6 || !p.proven {

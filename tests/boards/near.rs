@@ -2,7 +2,8 @@
 
 use crate::rectangles::{naive, planned, small};
 use offsquare_planner::guillotine::{
-    Answer, BoardKind, Change, Cut, Instance, Nearing, Nearly, PartKind, nearly, plan, verify_plan,
+    BoardKind, Change, CutKind, Instance, Nearing, Nearly, PartKind, PlanAnswer, nearly, plan,
+    verify_plan,
 };
 
 const STEPS: i64 = 2_000_000_000;
@@ -30,7 +31,7 @@ fn reaches(job: &Instance, goal: (f64, usize)) -> bool {
 fn small_jobs_agree_with_trying_everything() {
     let (mut found, mut none) = (0, 0);
     for seed in 0..160 {
-        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
+        let cut = if seed % 2 == 0 { CutKind::Strips } else { CutKind::Sheets };
         let job = small(cut, 7000 + seed, 4);
         let base = planned(&job);
         let n = job.parts.len();
@@ -72,7 +73,7 @@ fn small_jobs_agree_with_trying_everything() {
 #[test]
 fn quarters_of_a_sheet_nearly_fit_in_both_directions() {
     let job = Instance {
-        cut: Cut::Sheets,
+        cut: CutKind::Sheets,
         kerf: 0.125,
         rip_kerf: 0.125,
         trim: 0.0,
@@ -80,7 +81,7 @@ fn quarters_of_a_sheet_nearly_fit_in_both_directions() {
         boards: vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
         parts: vec![PartKind::along("quarter", 4, 48.0, 24.0)],
     };
-    let Answer::Plan(base) = plan(&job) else { panic!("no plan") };
+    let PlanAnswer::Plan(base) = plan(&job) else { panic!("no plan") };
     let ways = |l: f64, w: f64| [gives((l, 0.0), 1), gives((0.0, w), 1), gives((l, w), 1)];
     let near = nearly(&job, Some(&base), &ways(0.125, 0.125), STEPS).expect("it nearly fits");
     assert_eq!((near.change, near.boards), (2, Some(3)));
@@ -99,7 +100,7 @@ fn quarters_of_a_sheet_nearly_fit_in_both_directions() {
 #[test]
 fn what_fits_nowhere_may_nearly_fit() {
     let job = Instance {
-        cut: Cut::Strips,
+        cut: CutKind::Strips,
         kerf: 0.125,
         rip_kerf: 0.125,
         trim: 0.0,
@@ -120,7 +121,7 @@ fn what_fits_nowhere_may_nearly_fit() {
 fn what_nearly_fits_is_asked_in_small_steps() {
     let mut told = 0;
     for seed in 0..60 {
-        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
+        let cut = if seed % 2 == 0 { CutKind::Strips } else { CutKind::Sheets };
         let job = small(cut, 7000 + seed, 7);
         let (base, n) = (planned(&job), job.parts.len());
         let ways = vec![gives((0.25, 0.0), n), gives((0.0, 0.25), n), gives((0.25, 0.25), n)];

@@ -2,13 +2,13 @@
 
 use crate::jobs;
 use offsquare_planner::{
-    Answer, BoardKind, Instance, Nearing, PartKind, Plan, Sequence, changes, nearly, plain,
+    BoardKind, Instance, Nearing, PartKind, Plan, PlanAnswer, Sequence, changes, nearly, plain,
     plain_sequence, plan, sequence, squared, verify,
 };
 
-fn planned(answer: Answer) -> Plan {
+fn planned(answer: PlanAnswer) -> Plan {
     match answer {
-        Answer::Plan(plan) => plan,
+        PlanAnswer::Plan(plan) => plan,
         other => panic!("{other:?}"),
     }
 }

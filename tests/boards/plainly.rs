@@ -2,7 +2,7 @@
 
 use crate::rectangles::{naive_plain, planned, small};
 use offsquare_planner::guillotine::{
-    Answer, Cut, Grain, Instance, Plan, Planner, Saw, steps, verify_plan,
+    CutKind, Grain, Instance, Plan, PlanAnswer, Planner, Saw, steps, verify_plan,
 };
 
 fn plainly(job: &Instance) -> Option<Plan> {
@@ -10,7 +10,7 @@ fn plainly(job: &Instance) -> Option<Plan> {
     // Far less than it is given: what comes later is no worse.
     while planner.spent() < 20_000_000 && !planner.step(20_000_000).done {}
     match planner.answer() {
-        Answer::Plan(plan) => Some(plan),
+        PlanAnswer::Plan(plan) => Some(plan),
         _ => None,
     }
 }
@@ -56,7 +56,7 @@ fn small_plain_plans_agree_with_trying_everything() {
     let (mut plans, mut dearer) = (0, 0);
     for seed in 0..200 {
         let mut job =
-            small(if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets }, 11_000 + seed, 5);
+            small(if seed % 2 == 0 { CutKind::Strips } else { CutKind::Sheets }, 11_000 + seed, 5);
         for p in &mut job.parts {
             p.grain = Grain::Along;
         }
@@ -84,7 +84,7 @@ fn small_plain_plans_agree_with_trying_everything() {
 #[test]
 fn larger_plain_plans_are_plain() {
     for seed in 0..12 {
-        let job = small(Cut::Sheets, 500 + seed, 24);
+        let job = small(CutKind::Sheets, 500 + seed, 24);
         let Some(plan) = plainly(&job) else { continue };
         verify_plan(&job, &plan).expect("a sound plan");
         is_plain(&job, &plan);

@@ -2,7 +2,7 @@
 
 use crate::jobs;
 use offsquare_planner::{
-    Answer, BoardKind, CutBoard, Fault, Instance, PartKind, Placement, Plan, Planner, plan,
+    BoardKind, CutBoard, Fault, Instance, PartKind, Placement, Plan, PlanAnswer, Planner, plan,
     squared, verify,
 };
 
@@ -16,7 +16,7 @@ fn solved(job: &Instance) -> Option<Plan> {
         }
     }
     match planner.answer() {
-        Answer::Plan(plan) => Some(plan),
+        PlanAnswer::Plan(plan) => Some(plan),
         _ => None,
     }
 }
@@ -99,9 +99,9 @@ fn a_short_supply_is_decided_not_guessed() {
             vec![PartKind::square("slat", n, 30.0)],
         ))
     };
-    assert!(matches!(slats(9, 90.25), Answer::Plan(p) if p.proven && p.boards.len() == 3));
+    assert!(matches!(slats(9, 90.25), PlanAnswer::Plan(p) if p.proven && p.boards.len() == 3));
     for answer in [slats(10, 90.25), slats(9, 90.24)] {
-        let Answer::Infeasible { part: None, reason } = answer else {
+        let PlanAnswer::Infeasible { part: None, reason } = answer else {
             panic!("{answer:?}");
         };
         assert!(reason.contains("not enough boards"), "{reason}");
@@ -113,8 +113,8 @@ fn a_short_supply_is_decided_not_guessed() {
         ))
     };
     let three = 12.0 + 2.0 * (12.0 - 3.5 + 0.125 * 2f64.sqrt());
-    assert!(matches!(braces(three + 1e-6), Answer::Plan(_)));
-    assert!(matches!(braces(three - 1e-3), Answer::Infeasible { .. }));
+    assert!(matches!(braces(three + 1e-6), PlanAnswer::Plan(_)));
+    assert!(matches!(braces(three - 1e-3), PlanAnswer::Infeasible { .. }));
 }
 
 /// Each way of breaking a plan is named for what it is.
@@ -177,7 +177,7 @@ fn the_largest_leftover_is_sought_on_every_length() {
         vec![PartKind::square("a", 3, 14.8125)],
     );
     job.kerf = 0.1;
-    let Answer::Plan(p) = plan(&job) else {
+    let PlanAnswer::Plan(p) = plan(&job) else {
         panic!("no plan");
     };
     assert!(p.proven_all && (p.leftover - 26.5875).abs() < 1e-9, "{}", p.leftover);
@@ -192,7 +192,7 @@ fn a_leftover_runs_to_the_boards_end() {
         vec![PartKind::square("a", 1, 20.0), PartKind::square("b", 1, 30.0)],
     );
     job.trim = 1.0;
-    let Answer::Plan(p) = plan(&job) else {
+    let PlanAnswer::Plan(p) = plan(&job) else {
         panic!("no plan");
     };
     assert!(p.proven_all && (p.leftover - 8.75).abs() < 1e-9, "{}", p.leftover);

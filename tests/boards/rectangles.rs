@@ -5,7 +5,7 @@
 
 use crate::jobs::Dice;
 use offsquare_planner::guillotine::{
-    Answer, BoardKind, Cut, Grain, Instance, PartKind, Plan, Planner, verify_plan,
+    BoardKind, CutKind, Grain, Instance, PartKind, Plan, PlanAnswer, Planner, verify_plan,
 };
 
 const TINY: f64 = 1e-9;
@@ -219,17 +219,17 @@ pub fn planned_within(job: &Instance, steps: i64) -> Option<Plan> {
     let mut planner = Planner::new(job.clone());
     while planner.spent() < steps && !planner.step(steps - planner.spent()).done {}
     match planner.answer() {
-        Answer::Plan(plan) => {
+        PlanAnswer::Plan(plan) => {
             verify_plan(job, &plan).expect("a sound plan");
             Some(plan)
         }
-        Answer::Infeasible { .. } | Answer::Open => None,
-        Answer::Invalid(flaws) => panic!("{flaws:?}"),
+        PlanAnswer::Infeasible { .. } | PlanAnswer::Open => None,
+        PlanAnswer::Invalid(flaws) => panic!("{flaws:?}"),
     }
 }
 
 /// A small job: few pieces, one to three kinds of boards, sizes that often just fit or just do not.
-pub fn small(cut: Cut, seed: u64, most: u64) -> Instance {
+pub fn small(cut: CutKind, seed: u64, most: u64) -> Instance {
     let mut dice = Dice(seed.wrapping_mul(0x2545_F491_4F6C_DD1D) ^ 0x5712);
     let kerf = [0.0, 0.125, 0.25][dice.between(0, 2) as usize];
     let rip_kerf = if dice.chance(0.7) { kerf } else { 0.1 };
@@ -239,8 +239,8 @@ pub fn small(cut: Cut, seed: u64, most: u64) -> Instance {
     for i in 0..dice.between(1, 3) {
         let length = dice.between(8, 24) as f64;
         let width = match cut {
-            Cut::Strips => dice.between(3, 8),
-            Cut::Sheets => dice.between(8, 20),
+            CutKind::Strips => dice.between(3, 8),
+            CutKind::Sheets => dice.between(8, 20),
         } as f64;
         let price = (length * width * (3 + dice.between(0, 3)) as f64).round() / 8.0;
         let id = format!("b{i}");
@@ -269,7 +269,7 @@ pub fn small(cut: Cut, seed: u64, most: u64) -> Instance {
         let length = of(&mut dice, boards[b].length, kerf, trim);
         let width = of(&mut dice, boards[b].width, rip_kerf, edge_trim);
         let id = format!("p{}", parts.len());
-        let free = cut == Cut::Sheets && dice.chance(0.5);
+        let free = cut == CutKind::Sheets && dice.chance(0.5);
         let (l, w) = if free && dice.chance(0.5) { (width, length) } else { (length, width) };
         parts.push(if free {
             PartKind::free(&id, qty, l, w)
@@ -281,7 +281,7 @@ pub fn small(cut: Cut, seed: u64, most: u64) -> Instance {
 }
 
 /// Compares the planner with the naive one on small jobs.
-pub fn compare(cut: Cut, seeds: core::ops::Range<u64>, most: u64) -> (usize, usize) {
+pub fn compare(cut: CutKind, seeds: core::ops::Range<u64>, most: u64) -> (usize, usize) {
     let (mut plans, mut none) = (0, 0);
     for seed in seeds {
         let job = small(cut, seed, most);

@@ -3,12 +3,12 @@
 use crate::jobs::Dice;
 use crate::rectangles::{compare, planned, planned_within, small};
 use offsquare_door::plan::plan_value;
-use offsquare_planner::guillotine::{BoardKind, Cut, Instance, PartKind, Planner, verify_plan};
+use offsquare_planner::guillotine::{BoardKind, CutKind, Instance, PartKind, Planner, verify_plan};
 use serde_json::json;
 
 fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
     Instance {
-        cut: Cut::Sheets,
+        cut: CutKind::Sheets,
         kerf: 0.125,
         rip_kerf: 0.125,
         trim: 0.0,
@@ -20,9 +20,9 @@ fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
 
 #[test]
 fn small_jobs_agree_with_trying_everything() {
-    let (plans, none) = compare(Cut::Sheets, 0..250, 4);
+    let (plans, none) = compare(CutKind::Sheets, 0..250, 4);
     assert!(plans > 150 && none > 5, "{plans} plans, {none} without");
-    compare(Cut::Sheets, 1000..1012, 5);
+    compare(CutKind::Sheets, 1000..1012, 5);
 }
 
 /// Four quarters of a sheet and the two kerfs between them: 2 · 47.9375 + 1/8 = 96 exactly.
@@ -106,7 +106,7 @@ fn the_cheaper_mix_of_sheets_is_found() {
 #[test]
 fn properties_hold() {
     for seed in 0..60 {
-        let cut = if seed % 2 == 0 { Cut::Strips } else { Cut::Sheets };
+        let cut = if seed % 2 == 0 { CutKind::Strips } else { CutKind::Sheets };
         let job = small(cut, 5000 + seed, 9);
         let Some(plan) = planned(&job) else { continue };
         let mut shuffled = job.clone();
@@ -145,7 +145,7 @@ fn properties_hold() {
 fn the_search_goes_on_in_steps() {
     let (job, whole) = (77..99)
         .find_map(|seed| {
-            let job = small(Cut::Sheets, seed, 9);
+            let job = small(CutKind::Sheets, seed, 9);
             let plan = planned(&job)?;
             (plan.boards.len() > 1).then_some((job, plan))
         })

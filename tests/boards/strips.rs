@@ -3,13 +3,13 @@
 use crate::rectangles::{compare, planned, planned_within};
 use offsquare_door::plan::plan_value;
 use offsquare_planner::guillotine::{
-    Answer, BoardKind, Cut, Instance, PartKind, Saw, Then, plan, steps, verify,
+    BoardKind, CutKind, Instance, PartKind, PlanAnswer, Saw, Then, plan, steps, verify,
 };
 use serde_json::json;
 
 pub fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
     Instance {
-        cut: Cut::Strips,
+        cut: CutKind::Strips,
         kerf: 0.125,
         rip_kerf: 0.125,
         trim: 0.0,
@@ -21,9 +21,9 @@ pub fn job(boards: Vec<BoardKind>, parts: Vec<PartKind>) -> Instance {
 
 #[test]
 fn small_jobs_agree_with_trying_everything() {
-    let (plans, none) = compare(Cut::Strips, 0..250, 4);
+    let (plans, none) = compare(CutKind::Strips, 0..250, 4);
     assert!(plans > 150 && none > 5, "{plans} plans, {none} without");
-    compare(Cut::Strips, 1000..1012, 5);
+    compare(CutKind::Strips, 1000..1012, 5);
 }
 
 /// Three strips and two kerfs of 1/8: 5 1/2 is enough for 1 3/4 each, 5.49 is not.
@@ -117,7 +117,7 @@ fn impossible_jobs_name_the_part_and_why() {
             vec![BoardKind::unlimited("b", 96.0, 5.5, 9.0)],
             vec![PartKind::along("fits", 1, 10.0, 2.0), part],
         );
-        let Answer::Infeasible { part, reason } = plan(&job) else {
+        let PlanAnswer::Infeasible { part, reason } = plan(&job) else {
             panic!("{id}: planned");
         };
         assert_eq!(part, Some(1));
@@ -125,7 +125,7 @@ fn impossible_jobs_name_the_part_and_why() {
     }
     let short =
         job(vec![BoardKind::owned("b", 96.0, 5.5, 1)], vec![PartKind::along("p", 3, 90.0, 2.0)]);
-    let Answer::Infeasible { part, reason } = plan(&short) else {
+    let PlanAnswer::Infeasible { part, reason } = plan(&short) else {
         panic!("planned");
     };
     assert_eq!(part, None);
@@ -248,7 +248,7 @@ fn hostile_sizes_are_answered() {
     assert_eq!(planned(&wide_blade).map(|p| p.boards.len()), Some(4));
     let mut bad = job(boards(), vec![PartKind::along("p", 10_001, f64::NAN, -1.0)]);
     bad.trim = f64::INFINITY;
-    let Answer::Invalid(flaws) = plan(&bad) else {
+    let PlanAnswer::Invalid(flaws) = plan(&bad) else {
         panic!("not invalid");
     };
     let paths: Vec<&str> = flaws.iter().map(|f| f.path.as_str()).collect();

@@ -6,7 +6,7 @@ use offsquare_cuts::inputs::{Inputs, Value};
 use offsquare_cuts::layouts::{self, Detail};
 use offsquare_cuts::parts::{End, Part};
 use offsquare_cuts::saw::SawProfile;
-use offsquare_planner::{Answer, plan};
+use offsquare_planner::{PlanAnswer, plan};
 use offsquare_units::{Length, Money, Style, Unit, record};
 use offsquare_work::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
 use offsquare_work::rack::{Rack, Sold, Stock, Written};
@@ -140,7 +140,7 @@ fn any_end_board_is_planned_as_its_outline_and_all_of_its_slopes_are_cut() {
         let kind = &job.instance.parts[0];
         assert!((kind.length - extent(&part)).abs() < 1e-9, "{what}: {}", kind.length);
         let square = kind.left == 0.0 && kind.right == 0.0;
-        let Answer::Plan(found) = plan(&job.instance) else { panic!("{what}") };
+        let PlanAnswer::Plan(found) = plan(&job.instance) else { panic!("{what}") };
         if square {
             for pair in found.boards[0].parts.windows(2) {
                 let gap = pair[1].x - pair[0].x - kind.length;
@@ -175,7 +175,7 @@ fn a_pointed_brace_is_a_square_blank_with_four_cuts() {
     let job = &jobs.jobs[0];
     // Point to point is the diagonal.
     assert!((job.instance.parts[0].length - 30f64.hypot(44.0)).abs() < 1e-9);
-    let Answer::Plan(found) = plan(&job.instance) else { panic!("a plan") };
+    let PlanAnswer::Plan(found) = plan(&job.instance) else { panic!("a plan") };
     let placed = &found.boards[0].parts;
     assert!((placed[1].x - placed[0].x - 30f64.hypot(44.0) - 0.125).abs() < 1e-9);
     let cuts = order(job, &found.boards, false);

@@ -1,9 +1,9 @@
 //! From list and rack to the planner, and back to a buy list.
 
-use offsquare_planner::{Answer, plan, verify};
+use offsquare_planner::{PlanAnswer, plan, verify};
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{
-    Entry, Hand, Jobs, Kept, PartEnd, Planned, Run, Summary, Trouble, best_sizes,
+    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Request, Summary, Trouble, best_sizes,
 };
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
@@ -46,7 +46,7 @@ fn plain_rack() -> Rack {
 
 pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
     let mut planned = Planned::new(3, jobs);
-    let mut run = Run::new(&planned.request(jobs, curve)).expect("a request");
+    let mut run = Request::new(&planned.request(jobs, curve)).expect("a request");
     while !run.is_done() {
         for message in run.step(20_000_000) {
             assert!(planned.hear(&message), "{message}");
@@ -191,7 +191,7 @@ fn messages_carry_the_plan_exactly() {
     ];
     let jobs = Jobs::of(&entries, &plain_rack(), KERF, 3, &[]);
     let planned = worked(&jobs, 4);
-    let Answer::Plan(direct) = plan(&jobs.jobs[0].instance) else {
+    let PlanAnswer::Plan(direct) = plan(&jobs.jobs[0].instance) else {
         panic!("a plan");
     };
     let best = planned.plan(0, false).expect("a plan");
@@ -204,7 +204,7 @@ fn messages_carry_the_plan_exactly() {
     assert_eq!(Some(planned.curve[2].1), planned.money(&jobs, false));
     // Another request's messages, and those after a stop, are dropped.
     let mut other = Planned::new(4, &jobs);
-    let mut run = Run::new(&planned.request(&jobs, 0)).expect("a request");
+    let mut run = Request::new(&planned.request(&jobs, 0)).expect("a request");
     let first = run.step(1_000_000_000).remove(0);
     assert!(!other.hear(&first));
     let mut stopped = Planned::new(3, &jobs);
@@ -213,7 +213,7 @@ fn messages_carry_the_plan_exactly() {
     assert!(!stopped.hear(&first));
     for junk in ["", "best", "best 4", "best 4 9 1", "best 4 0 1 x", "curve 4 a b", "plan 4"] {
         assert!(!other.hear(junk), "{junk}");
-        assert!(Run::new(junk).is_none(), "{junk}");
+        assert!(Request::new(junk).is_none(), "{junk}");
     }
 }
 
@@ -225,7 +225,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
     let jobs = Jobs::of(&entries, &r, KERF, 1, &[]);
     let planned = worked(&jobs, 0);
     let cut = planned.boards(&jobs, 0, false).expect("a plan")[0].clone();
-    let kept: Vec<Kept> = vec![jobs.jobs[0].to_keep(&cut)];
+    let kept: Vec<KeptBoard> = vec![jobs.jobs[0].to_keep(&cut)];
     entries.push(entry(3, 6, 11.0, 0.0, 0.0));
     let jobs = Jobs::of(&entries, &r, KERF, 1, &kept);
     assert!(jobs.troubles.is_empty(), "{:?}", said(&jobs.troubles));

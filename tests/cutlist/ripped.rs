@@ -4,7 +4,7 @@
 use crate::jobs::{KERF, worked};
 use offsquare_planner::guillotine::verify;
 use offsquare_units::{Length, Money, Style};
-use offsquare_work::cutlist::{Entry, Grain, Jobs, Kept, Planned, Summary, nearly_sentence};
+use offsquare_work::cutlist::{Entry, Grain, Jobs, KeptBoard, Planned, Summary, nearly_sentence};
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
 use offsquare_work::save;
@@ -153,7 +153,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
     let shop = Shop::default();
     let (jobs, planned, _) = money(&w);
     let boards = planned.rip_boards(&jobs, 0, false).expect("boards");
-    let all: Vec<Kept> = boards.iter().map(|b| jobs.rips[0].to_keep(b)).collect();
+    let all: Vec<KeptBoard> = boards.iter().map(|b| jobs.rips[0].to_keep(b)).collect();
     for (kept, cut) in all.iter().zip(&boards) {
         let mut now = w.clone();
         now.apply(WorkEdit::Keep(Box::new(kept.clone())), &shop);

@@ -5,7 +5,7 @@ use offsquare_cuts::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_geometry::{Point, Polygon};
 use offsquare_paper::drawing::{Template, templates};
-use offsquare_paper::writers::pdf::Job;
+use offsquare_paper::writers::pdf::PrintJob;
 use offsquare_units::{Length, Style};
 
 pub const PAPERS: [Paper; 2] = [A4.value, LETTER.value];
@@ -61,8 +61,8 @@ pub fn templates_of(parts: &[Part]) -> Vec<Template> {
     templates(parts, &SawProfile::usual(), &Style::default())
 }
 
-pub fn job(parts: &[Part], paper: Paper) -> Job {
-    Job {
+pub fn job(parts: &[Part], paper: Paper) -> PrintJob {
+    PrintJob {
         title: "Herb planter".to_owned(),
         templates: templates_of(parts),
         paper,

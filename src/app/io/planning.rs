@@ -6,10 +6,10 @@
 //! numbers printed exactly. The worker looks for messages between steps of some 20 ms (40 in the browser); a unit of the search that
 //! takes longer is waited for. *What nearly fits* is asked in steps too (`sticks::Nearing`, `guillotine::Nearing`), of every job, late,
 //! with a budget of its own.
-//! Where no worker starts, the same `Run` goes on the page in small steps (`io/planning.rs`).
+//! Where no worker starts, the same `Request` goes on the page in small steps (`io/planning.rs`).
 
 use gloo::timers::callback::Timeout;
-use offsquare_work::cutlist::Run;
+use offsquare_work::cutlist::Request;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use wasm_bindgen::prelude::Closure;
@@ -35,37 +35,37 @@ const STOP: &str = "stop";
 const READY: &str = "ready";
 
 /// One request at a time, step by step, each in a task of its own.
-struct Bench {
-    run: RefCell<Option<Run>>,
+struct Runner {
+    request: RefCell<Option<Request>>,
     going: Cell<bool>,
     steps: i64,
     tell: Tell,
 }
 
-impl Bench {
-    fn new(steps: i64, tell: Tell) -> Rc<Bench> {
-        Rc::new(Bench { run: RefCell::new(None), going: Cell::new(false), steps, tell })
+impl Runner {
+    fn new(steps: i64, tell: Tell) -> Rc<Runner> {
+        Rc::new(Runner { request: RefCell::new(None), going: Cell::new(false), steps, tell })
     }
-    fn take(self: &Rc<Bench>, message: &str) {
-        *self.run.borrow_mut() = Run::new(message);
+    fn take(self: &Rc<Runner>, message: &str) {
+        *self.request.borrow_mut() = Request::new(message);
         if !self.going.replace(true) {
             self.turn();
         }
     }
-    fn turn(self: &Rc<Bench>) {
-        let bench = Rc::clone(self);
+    fn turn(self: &Rc<Runner>) {
+        let runner = Rc::clone(self);
         Timeout::new(0, move || {
-            let said = match &mut *bench.run.borrow_mut() {
-                Some(run) if !run.is_done() => run.step(bench.steps),
+            let said = match &mut *runner.request.borrow_mut() {
+                Some(request) if !request.is_done() => request.step(runner.steps),
                 _ => {
-                    bench.going.set(false);
+                    runner.going.set(false);
                     return;
                 }
             };
             for message in said {
-                (bench.tell)(&message);
+                (runner.tell)(&message);
             }
-            bench.turn();
+            runner.turn();
         })
         .forget();
     }
@@ -75,7 +75,7 @@ impl Bench {
 pub fn serve() {
     let scope: web_sys::DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
     let out = scope.clone();
-    let bench = Bench::new(
+    let runner = Runner::new(
         IN_WORKER,
         Rc::new(move |message| {
             // A page that is gone hears nothing.
@@ -84,7 +84,7 @@ pub fn serve() {
     );
     let hear = Closure::<dyn Fn(MessageEvent)>::new(move |e: MessageEvent| {
         if let Some(message) = e.data().as_string() {
-            bench.take(&message);
+            runner.take(&message);
         }
     });
     scope.set_onmessage(Some(hear.as_ref().unchecked_ref()));
@@ -104,7 +104,7 @@ pub struct Background {
     /// None once the worker has said that it listens.
     waiting: Rc<RefCell<Option<String>>>,
     /// Takes over where no worker starts.
-    page: Rc<Bench>,
+    page: Rc<Runner>,
     lost: Rc<Cell<bool>>,
     ready: Rc<Cell<bool>>,
 }
@@ -122,7 +122,7 @@ impl Background {
             }
         });
         Background {
-            page: Bench::new(ON_PAGE, tell.clone()),
+            page: Runner::new(ON_PAGE, tell.clone()),
             tell,
             running: RefCell::new(None),
             waiting: Rc::default(),

@@ -10,4 +10,4 @@ mod tests;
 pub use boards::Boards;
 pub use dispatch::{Dispatch, on, sender};
 pub use route::Route;
-pub use store::{Edit, Shown, Store};
+pub use store::{Edit, ShownAnswer, Store};

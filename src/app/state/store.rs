@@ -71,14 +71,14 @@ pub enum Edit {
 
 /// A layout's answer as it is shown: the last good one stays when the newest is none.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Shown {
+pub struct ShownAnswer {
     /// Fields and problems as they stand.
     pub now: Rc<Answered>,
     /// The last answer that was one.
     pub good: Option<Rc<Answered>>,
 }
 
-impl Shown {
+impl ShownAnswer {
     /// The answer on screen, and whether it is an old one.
     pub fn answer(&self) -> Option<(&Rc<Answered>, bool)> {
         let old = !self.now.is_good();
@@ -91,7 +91,7 @@ impl Shown {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
-    pub shown: Option<(&'static str, Rc<Shown>)>,
+    pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
     past: Vec<Rc<Bench>>,
@@ -340,11 +340,11 @@ impl Store {
                 .filter(|(of, s)| *of == id && same_form(s, &draft))
                 .and_then(|(_, s)| s.good.clone())
         };
-        self.shown = Some((id, Rc::new(Shown { now, good })));
+        self.shown = Some((id, Rc::new(ShownAnswer { now, good })));
     }
 }
 
-fn same_form(shown: &Shown, draft: &Draft) -> bool {
+fn same_form(shown: &ShownAnswer, draft: &Draft) -> bool {
     shown.good.as_ref().is_some_and(|g| g.given.inputs.form == draft.form)
 }
 

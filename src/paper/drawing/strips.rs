@@ -4,7 +4,7 @@ use super::board::{MOST_SCALE, Sheet, TEXT};
 use super::mark::CUT;
 use super::{Drawing, Mark};
 use offsquare_geometry::Point;
-use offsquare_planner::guillotine::{Cut, CutBoard, Instance, Saw, Then};
+use offsquare_planner::guillotine::{CutBoard, CutKind, Instance, Saw, Then};
 use offsquare_units::Style;
 
 /// What is drawn: a board of a plan in strips. Lengths in inches.
@@ -28,8 +28,8 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
     }
     // Parts of a sheet are small on it: their names want room.
     let frame = match board.job.cut {
-        Cut::Sheets => frame.max(MOST_SCALE * board.length),
-        Cut::Strips => frame,
+        CutKind::Sheets => frame.max(MOST_SCALE * board.length),
+        CutKind::Strips => frame,
     };
     let mut sheet = Sheet::of(board.length, width, frame, style);
     sheet.ground(board.length);

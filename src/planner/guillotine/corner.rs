@@ -4,9 +4,9 @@
 //! two free rectangles (the guillotine form of the bottom-left rule; which rectangle and which cut are
 //! rules that are tried in turn).
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::job::{Job, Node, Shape, Tree};
+use super::model::{Model, Node, Shape, Tree};
 
 /// Which free rectangle a part goes into.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,8 +72,8 @@ pub struct Bin {
 }
 
 impl Bin {
-    pub fn new(job: &Job, stock: usize) -> Bin {
-        let s = &job.stock[stock];
+    pub fn new(model: &Model, stock: usize) -> Bin {
+        let s = &model.stock[stock];
         Bin {
             stock,
             tree: Tree {
@@ -86,8 +86,8 @@ impl Bin {
     }
 
     /// Makes it an empty board again.
-    pub fn clear(&mut self, job: &Job, stock: usize) {
-        let s = &job.stock[stock];
+    pub fn clear(&mut self, model: &Model, stock: usize) {
+        let s = &model.stock[stock];
         self.stock = stock;
         self.tree.nodes.clear();
         self.tree.nodes.push(Node { shape: Shape::Free, len: s.len, wid: s.wid });
@@ -117,12 +117,12 @@ impl Bin {
     }
 
     /// Sets a part into a place that is not in the list of free ones (any more).
-    pub fn set(&mut self, job: &Job, place: u32, kind: u32, lie: u32, split: Split) {
+    pub fn set(&mut self, model: &Model, place: u32, kind: u32, lie: u32, split: Split) {
         let room = self.tree.nodes[place as usize];
-        let size = job.kinds[kind as usize].lies[lie as usize];
+        let size = model.kinds[kind as usize].lies[lie as usize];
         let (dx, dy) = ((room.len - size.len).max(0.0), (room.wid - size.wid).max(0.0));
         let rip_first = match split {
-            _ if job.plain => true,
+            _ if model.plain => true,
             Split::Short => dx <= dy,
             Split::Long => dx > dy,
             Split::Rip => true,
@@ -136,7 +136,7 @@ impl Bin {
         };
         let (right_wid, upper_len) =
             if rip_first { (size.wid, room.len) } else { (room.wid, size.len) };
-        let part = self.tree.part(job, kind, lie);
+        let part = self.tree.part(model, kind, lie);
         let mut free = |len: f64, wid: f64| {
             self.tree.nodes.push(Node { shape: Shape::Free, len, wid });
             self.tree.nodes.len() as u32 - 1
@@ -161,8 +161,8 @@ impl Bin {
     }
 
     /// What the parts on it are worth together.
-    pub fn worth(&self, job: &Job, value: &[f64]) -> f64 {
-        let counts = self.tree.counts(job.kinds.len());
+    pub fn worth(&self, model: &Model, value: &[f64]) -> f64 {
+        let counts = self.tree.counts(model.kinds.len());
         let each = counts.iter().zip(value);
         each.map(|(&n, v)| f64::from(n) * v).sum()
     }
@@ -206,16 +206,22 @@ pub fn closed(tree: &Tree) -> Option<Tree> {
 }
 
 /// Puts one part of a kind into the best free place of the bins: which bin; none if there is none.
-pub fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut Work) -> Option<usize> {
+pub fn put(
+    model: &Model,
+    bins: &mut [Bin],
+    kind: u32,
+    rule: Rule,
+    budget: &mut Budget,
+) -> Option<usize> {
     let mut best: Option<(f64, usize, usize, u32)> = None;
-    let lies = &job.kinds[kind as usize].lies;
+    let lies = &model.kinds[kind as usize].lies;
     for (b, bin) in bins.iter().enumerate() {
-        work.spend(8 * bin.free.len() + 12);
+        budget.spend(8 * bin.free.len() + 12);
         for (f, &place) in bin.free.iter().enumerate() {
             let room = &bin.tree.nodes[place as usize];
             for (lie, size) in lies.iter().enumerate() {
                 let (dx, dy) = (room.len - size.len, room.wid - size.wid);
-                if dx < -WORKING || dy < -WORKING || !job.may(room, dy, bin.stock) {
+                if dx < -WORKING || dy < -WORKING || !model.may(room, dy, bin.stock) {
                     continue;
                 }
                 let cost = match rule.choose {
@@ -235,6 +241,6 @@ pub fn put(job: &Job, bins: &mut [Bin], kind: u32, rule: Rule, work: &mut Work) 
     }
     let (_, b, f, lie) = best?;
     let place = bins[b].free.swap_remove(f);
-    bins[b].set(job, place, kind, lie, rule.split);
+    bins[b].set(model, place, kind, lie, rule.split);
     Some(b)
 }

@@ -1,10 +1,10 @@
-//! Plans by diving: of the patterns in a solution of the relaxation those that it takes most of are fixed, and
-//! the relaxation of the remaining parts is solved again.
+//! Plans by diving: the patterns that a solution of the relaxation uses most are fixed, and the relaxation
+//! of the remaining parts is solved again.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::corner::Bin;
 use super::fill::topped_up;
-use super::job::{Chosen, Job, Shape};
+use super::model::{Chosen, Model, Shape};
 use super::pack::Dice;
 use super::relaxation::{Column, Master};
 use super::staged;
@@ -14,19 +14,19 @@ pub type Pool = Vec<Bin>;
 
 /// Adds better patterns to the relaxation, by the quick rule; false when there are none.
 pub fn enrich(
-    job: &Job,
+    model: &Model,
     master: &mut Master,
     pool: &mut Pool,
     left: &[u32],
-    work: &mut Work,
+    budget: &mut Budget,
 ) -> bool {
     let mut better = false;
-    let area = |k: usize| job.kinds[k].area;
+    let area = |k: usize| model.kinds[k].area;
     for blend in [0.0, 0.5] {
-        for stock in 0..job.stock.len() {
-            master.settle(work);
+        for stock in 0..model.stock.len() {
+            master.settle(budget);
             let mut value = master.values();
-            // Early on the values are far from what they will be: halfway to areas they find more.
+            // Early dual values are far from final; averaging them with the areas finds more patterns.
             let sum = |each: &dyn Fn(usize) -> f64| -> f64 {
                 (0..left.len()).map(|k| f64::from(left[k]) * each(k)).sum()
             };
@@ -34,12 +34,12 @@ pub fn enrich(
             for k in 0..left.len() {
                 value[k] = (1.0 - blend) * value[k].min(1.0) + blend * rate * area(k);
             }
-            let Some((_, bin)) = staged::best(job, stock, &value, left, work) else {
+            let Some((_, bin)) = staged::best(model, stock, &value, left, budget) else {
                 continue;
             };
             let mut rest = left.to_vec();
-            let bin = topped_up(job, cut_down(bin, &mut rest), &rest, &value, work);
-            better |= offer(job, master, pool, bin, work);
+            let bin = topped_up(model, cut_down(bin, &mut rest), &rest, &value, budget);
+            better |= offer(model, master, pool, bin, budget);
         }
         if better {
             break;
@@ -49,76 +49,82 @@ pub fn enrich(
 }
 
 /// Offers a board to the relaxation; it is kept if it is better than what is there.
-pub fn offer(job: &Job, master: &mut Master, pool: &mut Pool, bin: Bin, work: &mut Work) -> bool {
+pub fn offer(
+    model: &Model,
+    master: &mut Master,
+    pool: &mut Pool,
+    bin: Bin,
+    budget: &mut Budget,
+) -> bool {
     let column =
-        Column { stock: bin.stock, counts: bin.tree.counts(job.kinds.len()), way: pool.len() };
-    let entered = master.offer(column, work);
+        Column { stock: bin.stock, counts: bin.tree.counts(model.kinds.len()), way: pool.len() };
+    let entered = master.offer(column, budget);
     if entered {
         pool.push(bin);
     }
     entered
 }
 
-/// One plan in the making. `luck` 0 fixes what the relaxation takes most of; higher, now and then something
-/// else.
+/// One plan being made. With `luck` 0 the dive fixes what the relaxation uses most; with higher values it
+/// sometimes fixes something else.
 pub struct Diving {
     /// The job with what is left.
-    now: Job,
+    now: Model,
     plan: Chosen,
     luck: usize,
-    /// The relaxation of what is left, and how often better ways are still looked for.
+    /// The relaxation of what is left, and how many more times to look for better patterns.
     master: Option<Master>,
     looks: usize,
 }
 
 impl Diving {
-    pub fn new(job: &Job, luck: usize) -> Diving {
-        Diving { now: job.clone(), plan: Vec::new(), luck, master: None, looks: 0 }
+    pub fn new(model: &Model, luck: usize) -> Diving {
+        Diving { now: model.clone(), plan: Vec::new(), luck, master: None, looks: 0 }
     }
 
     /// One unit of work; none while it is open.
     pub fn step(
         &mut self,
-        job: &Job,
+        model: &Model,
         pool: &mut Pool,
         dice: &mut Dice,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Option<Option<Chosen>> {
         let left = self.now.demand();
         if left.iter().all(|&n| n == 0) {
             return Some(Some(core::mem::take(&mut self.plan)));
         }
-        if work.over() {
+        if budget.over() {
             return Some(None);
         }
         let Some(master) = &mut self.master else {
-            self.master = Some(self.known(pool, work));
+            self.master = Some(self.known(pool, budget));
             self.looks = 3 - self.luck.min(2);
             return None;
         };
         if self.looks > 0 {
-            let better = enrich(&self.now, master, pool, &left, work);
+            let better = enrich(&self.now, master, pool, &left, budget);
             self.looks = if better { self.looks - 1 } else { 0 };
             return None;
         }
         let master = self.master.take()?;
-        (!self.cut(job, &master, pool, dice, work)).then_some(None)
+        (!self.cut(model, &master, pool, dice, budget)).then_some(None)
     }
 
-    /// The ways that are known, over and over until none is better.
-    fn known(&self, pool: &Pool, work: &mut Work) -> Master {
+    /// Offers the known patterns again and again until none improves the relaxation.
+    fn known(&self, pool: &Pool, budget: &mut Budget) -> Master {
         let left = self.now.demand();
         let mut master = Master::new(&self.now);
         for _ in 0..60 {
             let mut better = false;
-            master.settle(work);
+            master.settle(budget);
             for (way, bin) in pool.iter().enumerate() {
                 let mut counts = bin.tree.counts(left.len());
                 for (c, &l) in counts.iter_mut().zip(&left) {
                     *c = (*c).min(l);
                 }
                 let stock = bin.stock;
-                better |= master.offer(Column { stock, counts, way }, work);
+                better |= master.offer(Column { stock, counts, way }, budget);
             }
             if !better {
                 break;
@@ -127,14 +133,14 @@ impl Diving {
         master
     }
 
-    /// Cuts what is taken most of; false if nothing can be cut.
+    /// Fixes the most used pattern; false if nothing can be cut.
     fn cut(
         &mut self,
-        job: &Job,
+        model: &Model,
         master: &Master,
         pool: &Pool,
         dice: &mut Dice,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> bool {
         let (now, luck) = (&mut self.now, self.luck);
         let mut ways = master.taken();
@@ -157,15 +163,15 @@ impl Diving {
                 if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[way].parts) {
                     break;
                 }
-                let bin = topped_up(job, bin, &left, &value, work);
+                let bin = topped_up(model, bin, &left, &value, budget);
                 if bin.parts == 0 {
                     break;
                 }
                 first = false;
-                for (kind, n) in now.kinds.iter_mut().zip(bin.tree.counts(job.kinds.len())) {
+                for (kind, n) in now.kinds.iter_mut().zip(bin.tree.counts(model.kinds.len())) {
                     kind.qty -= n;
                 }
-                let limited = job.stock[bin.stock].limit < job.total;
+                let limited = model.stock[bin.stock].limit < model.total;
                 now.stock[bin.stock].limit -= u32::from(limited);
                 let Some(tree) = bin.closed() else {
                     break;
@@ -177,7 +183,7 @@ impl Diving {
     }
 }
 
-/// A board with no more parts than are left, which are counted down; places of the others are free.
+/// A board with only parts that are still wanted, which are counted off; the places of the others become free.
 fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
     for (at, node) in bin.tree.nodes.iter_mut().enumerate() {
         if let Shape::Part { kind, .. } = node.shape {

@@ -1,7 +1,7 @@
-//! How much is tried at once.
+//! How much to try at a time.
 
 /// Jobs with more parts than this get plans between the best and the bound too.
 pub const LARGE: u32 = 40;
 
-/// Steps of one unit of work, about.
+/// Approximate steps in one unit of work.
 pub const UNIT: i64 = 15_000_000;

@@ -1,9 +1,9 @@
-//! Sharing all parts out over given boards, completely: board by board, every set (`sets`) that leaves
-//! no room for another part, as long as the boards that follow can hold the rest.
+//! A complete search that shares all parts out over given boards: board by board it tries every set (`sets`)
+//! that leaves no room for another part, as long as the boards that follow can hold the rest.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::numbers::Inequality;
-use super::job::{Chosen, Job};
+use super::model::{Chosen, Model};
 use super::sets::{Sets, Table};
 
 /// Most states that are remembered as failed.
@@ -16,20 +16,20 @@ pub enum Shared {
     Unknown,
 }
 
-/// What a search needs to see each time it goes on: it keeps no hold of it in between.
+/// What a search borrows each time it continues.
 #[derive(Clone, Copy)]
 pub struct Known<'a> {
-    pub job: &'a Job,
+    pub model: &'a Model,
     pub sets: &'a Sets,
     pub measures: &'a [Inequality],
 }
 
 /// Parts being shared out over boards of these kinds, not all of which need be used.
 pub struct Sharing {
-    /// By measure: the worth of every set.
+    /// The worth of every set, for each measure.
     worths: Vec<Vec<f64>>,
     boards: Vec<usize>,
-    /// What the boards from one on could not hold, and from which on.
+    /// Parts that the boards from a given index on could not hold, with that index.
     failed: Table,
     /// Board and set.
     taken: Vec<(usize, usize)>,
@@ -46,13 +46,13 @@ struct Filling {
     key: u128,
     found: Vec<usize>,
     next: usize,
-    /// Leaving it empty has been tried too.
+    /// Whether leaving it empty has been tried too.
     skipped: bool,
-    /// It is tried with a set on the board before it (else that one stays empty).
+    /// Whether the board before it holds a set; otherwise that one stays empty.
     follows: bool,
 }
 
-/// What becomes of the boards from one on.
+/// What the search found for the boards from a given index on.
 enum Entered {
     Filled,
     Failed,
@@ -65,11 +65,11 @@ impl Sharing {
         boards: Vec<usize>,
         parts: &[u32],
         steps: i64,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Sharing {
         let sets = &known.sets.list;
         let worth = |m: &Inequality| sets.iter().map(|s| s.worth(&m.value)).collect();
-        work.spend(6 * known.measures.len() * sets.len());
+        budget.spend(6 * known.measures.len() * sets.len());
         let mut sharing = Sharing {
             worths: known.measures.iter().map(worth).collect(),
             boards,
@@ -77,24 +77,24 @@ impl Sharing {
             taken: Vec::new(),
             open: Vec::new(),
             filled: false,
-            until: work.left.saturating_sub(steps).max(0),
+            until: budget.left.saturating_sub(steps).max(0),
         };
-        let entered = sharing.enter(known, 0, parts.to_vec(), false, work);
+        let entered = sharing.enter(known, 0, parts.to_vec(), false, budget);
         sharing.filled = matches!(entered, Entered::Filled);
         sharing
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, work: &mut Work) -> Option<Shared> {
-        let pause = work.left.saturating_sub(slice);
+    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+        let pause = budget.left.saturating_sub(slice);
         while !self.filled {
             let Some(filling) = self.open.last_mut() else {
                 return Some(Shared::No);
             };
-            if work.left < self.until {
+            if budget.left < self.until {
                 return Some(Shared::Unknown);
             }
-            if work.left < pause {
+            if budget.left < pause {
                 return None;
             }
             let (at, set) = (filling.at, filling.found.get(filling.next).copied());
@@ -105,7 +105,7 @@ impl Sharing {
                     rest[k as usize] -= n;
                 }
                 self.taken.push((at, set));
-                let entered = self.enter(known, at + 1, rest, true, work);
+                let entered = self.enter(known, at + 1, rest, true, budget);
                 if matches!(entered, Entered::Failed) {
                     self.taken.pop();
                 }
@@ -115,7 +115,7 @@ impl Sharing {
                 // A board may also stay empty when others follow that are not like it.
                 let (stock, left) = (self.boards[at], filling.left.clone());
                 match self.boards[at..].iter().position(|&s| s != stock) {
-                    Some(next) => self.enter(known, at + next, left, false, work),
+                    Some(next) => self.enter(known, at + next, left, false, budget),
                     None => Entered::Failed,
                 }
             } else {
@@ -132,20 +132,20 @@ impl Sharing {
         }
         let tree = |&(at, set): &(usize, usize)| {
             let stock = self.boards[at];
-            let index = known.sets.leftover(known.job, set, stock)?.1;
-            Some((stock, known.sets.tree(known.job, set, index)))
+            let index = known.sets.leftover(known.model, set, stock)?.1;
+            Some((stock, known.sets.tree(known.model, set, index)))
         };
         Some(Shared::Yes(self.taken.iter().filter_map(tree).collect()))
     }
 
-    /// Looks at the next board, as deep as there are boards.
+    /// Goes one board deeper.
     fn enter(
         &mut self,
         known: Known,
         at: usize,
         left: Vec<u32>,
         follows: bool,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Entered {
         if left.iter().all(|&n| n == 0) {
             return Entered::Filled;
@@ -153,14 +153,14 @@ impl Sharing {
         if at == self.boards.len() {
             return Entered::Failed;
         }
-        work.spend(200);
+        budget.spend(200);
         let each = left.iter().zip(&known.sets.step);
         let key: u128 = each.map(|(&n, &s)| u128::from(n) * s).sum();
         // What more boards could not hold fails here too.
         if self.failed.get(key).is_some_and(|from| from as usize <= at) {
             return Entered::Failed;
         }
-        // By each measure: what this board must hold at least, for the others to hold the rest.
+        // For each measure, the least that this board must hold so that the others can hold the rest.
         let mut least = Vec::new();
         for m in &known.measures[..self.worths.len()] {
             let each = left.iter().zip(&m.value);
@@ -171,7 +171,7 @@ impl Sharing {
             }
             least.push(all - others - 1e-9 * all);
         }
-        let found = self.fillings(known.sets, at, &left, &least, work);
+        let found = self.fillings(known.sets, at, &left, &least, budget);
         self.open.push(Filling { at, left, key, found, next: 0, skipped: false, follows });
         Entered::Open
     }
@@ -184,13 +184,13 @@ impl Sharing {
         at: usize,
         left: &[u32],
         least: &[f64],
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Vec<usize> {
         let stock = self.boards[at];
         let alike = self.boards[at..].iter().all(|&s| s == stock);
         let first = left.iter().position(|&n| n > 0).unwrap_or(0) as u32;
         let mut found: Vec<(f64, usize)> = Vec::new();
-        work.spend(2 * sets.list.len());
+        budget.spend(2 * sets.list.len());
         for (i, set) in sets.list.iter().enumerate() {
             if set.on >> stock & 1 == 0
                 || (alike && set.counts[0].0 != first)
@@ -199,7 +199,7 @@ impl Sharing {
             {
                 continue;
             }
-            work.spend(20 * left.len());
+            budget.spend(20 * left.len());
             let full = (0..left.len()).all(|k| {
                 let have = set.counts.iter().find(|c| c.0 as usize == k).map_or(0, |c| c.1);
                 have == left[k] || !sets.has_room(set, k, stock)
@@ -224,36 +224,36 @@ pub struct Largest {
 }
 
 impl Largest {
-    pub fn new(known: Known, boards: Vec<usize>, best: f64, work: &mut Work) -> Largest {
-        let Known { job, sets, .. } = known;
+    pub fn new(known: Known, boards: Vec<usize>, best: f64, budget: &mut Budget) -> Largest {
+        let Known { model, sets, .. } = known;
         let mut first: Vec<(f64, usize, usize, usize)> = Vec::new();
         for (at, &stock) in boards.iter().enumerate() {
             if at > 0 && boards[at - 1] == stock {
                 continue;
             }
             for set in 0..sets.list.len() {
-                if let Some((area, index)) = sets.leftover(job, set, stock)
+                if let Some((area, index)) = sets.leftover(model, set, stock)
                     && area > best
                 {
                     first.push((area, at, set, index));
                 }
             }
         }
-        work.spend(60 * (first.len() + sets.list.len()));
+        budget.spend(60 * (first.len() + sets.list.len()));
         offsquare_units::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
         Largest {
             first,
             next: 0,
             boards,
             sharing: None,
-            until: work.left - (work.left / 2).min(150_000_000),
+            until: budget.left - (budget.left / 2).min(150_000_000),
         }
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, work: &mut Work) -> Option<Shared> {
-        let pause = work.left.saturating_sub(slice);
-        while work.left > pause {
+    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+        let pause = budget.left.saturating_sub(slice);
+        while budget.left > pause {
             let Some(&(_, at, set, index)) = self.first.get(self.next) else {
                 return Some(Shared::No);
             };
@@ -262,17 +262,17 @@ impl Largest {
                 none => {
                     let mut rest = self.boards.clone();
                     rest.remove(at);
-                    let mut parts = known.job.demand();
+                    let mut parts = known.model.demand();
                     for &(k, n) in &known.sets.list[set].counts {
                         parts[k as usize] -= n;
                     }
-                    let steps = (work.left - self.until).max(1);
-                    none.insert(Sharing::new(known, rest, &parts, steps, work))
+                    let steps = (budget.left - self.until).max(1);
+                    none.insert(Sharing::new(known, rest, &parts, steps, budget))
                 }
             };
-            match sharing.step(known, work.left - pause, work)? {
+            match sharing.step(known, budget.left - pause, budget)? {
                 Shared::Yes(mut plan) => {
-                    let tree = known.sets.tree(known.job, set, index);
+                    let tree = known.sets.tree(known.model, set, index);
                     plan.push((self.boards[at], tree));
                     return Some(Shared::Yes(plan));
                 }

@@ -9,7 +9,7 @@ pub const LARGEST: f64 = 1e6;
 
 /// Strips from boards, or rectangles from sheets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cut {
+pub enum CutKind {
     Strips,
     Sheets,
 }
@@ -26,9 +26,9 @@ pub enum Grain {
 /// One job: rectangles to be cut from boards or sheets of one thickness. One unit throughout.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{BoardKind, Cut, Instance, PartKind};
+/// use offsquare_planner::guillotine::{BoardKind, CutKind, Instance, PartKind};
 /// let job = Instance {
-///     cut: Cut::Strips,
+///     cut: CutKind::Strips,
 ///     kerf: 0.125,
 ///     rip_kerf: 0.125,
 ///     trim: 0.0,
@@ -40,7 +40,7 @@ pub enum Grain {
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Instance {
-    pub cut: Cut,
+    pub cut: CutKind,
     /// What a crosscut takes off the length.
     pub kerf: f64,
     /// What a rip takes off the width.
@@ -198,8 +198,8 @@ impl PartKind {
 
 impl Instance {
     /// A job without boards and parts: one blade for both directions, a sheet's trim on all four edges.
-    pub fn bare(cut: Cut, kerf: f64, trim: f64) -> Instance {
-        let edge_trim = if cut == Cut::Sheets { trim } else { 0.0 };
+    pub fn bare(cut: CutKind, kerf: f64, trim: f64) -> Instance {
+        let edge_trim = if cut == CutKind::Sheets { trim } else { 0.0 };
         let (boards, parts) = (Vec::new(), Vec::new());
         Instance { cut, kerf, rip_kerf: kerf, trim, edge_trim, boards, parts }
     }

@@ -1,5 +1,5 @@
-//! Whether given numbers of boards hold all parts, in units of work: first all sets of parts, where they are
-//! known, then packing by trial.
+//! The feasibility check: can these boards hold all parts? It runs in units of work, first over all sets of
+//! parts where those are known, then by packing heuristics.
 
 use super::super::cutting::{Phase, Search};
 use super::effort::UNIT;
@@ -20,10 +20,10 @@ pub struct Judge {
     tight: Option<Box<Tight>>,
     packing: Option<Packing>,
     steps: i64,
-    /// Packing goes on until so many steps are left; none before it begins.
+    /// Packing continues until only this many steps are left; none before it begins.
     until: Option<i64>,
     seed: u64,
-    /// Numbers that are not filled are not noted as open: the bound does not hang on them.
+    /// Do not note counts that were not filled as undecided, because the bound does not depend on them.
     aside: bool,
 }
 
@@ -31,29 +31,29 @@ impl Search<Instance> {
     /// What is known of all sets of parts.
     pub fn known(&self) -> Option<Known<'_>> {
         Some(Known {
-            job: &self.job,
+            model: &self.model,
             sets: self.own.pricer.as_ref()?.sets.as_ref()?,
             measures: &self.own.measures,
         })
     }
 
-    /// Whether these boards hold the parts: a plan is taken, a proof noted, or the numbers stay open.
+    /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
     pub fn judge(&mut self, numbers: Vec<u32>, steps: i64, aside: bool) {
         let list = listed(&numbers);
-        let mut work = self.work;
+        let mut budget = self.budget;
         let sharing = self.known().map(|known| {
-            let parts = self.job.demand();
-            Sharing::new(known, list.clone(), &parts, 4 * steps, &mut work)
+            let parts = self.model.demand();
+            Sharing::new(known, list.clone(), &parts, 4 * steps, &mut budget)
         });
         // Once for numbers that stayed open; its boards are not cut plainly.
         let mut tight = None;
-        let again = aside || self.job.plain || self.own.squeezed.contains(&numbers);
+        let again = aside || self.model.plain || self.own.squeezed.contains(&numbers);
         if self.phase == Phase::Harder && !again {
             self.own.squeezed.push(numbers.clone());
             let steps = if list.len() == 1 { 2 * TIGHT } else { TIGHT };
-            tight = Tight::new(&self.job, list.clone(), steps, &mut work);
+            tight = Tight::new(&self.model, list.clone(), steps, &mut budget);
         }
-        self.work = work;
+        self.budget = budget;
         self.own.judging = Some(Judge {
             numbers,
             list,
@@ -67,23 +67,25 @@ impl Search<Instance> {
         });
     }
 
-    /// One unit of it.
+    /// One unit of the check.
     pub fn judge_on(&mut self, instance: &Instance, mut now: Judge) {
-        let mut work = self.work;
+        let mut budget = self.budget;
         let shared = match (&mut now.sharing, &mut now.tight, self.known()) {
-            (Some(sharing), _, Some(known)) => Some(sharing.step(known, UNIT, &mut work)),
-            (_, Some(tight), _) => Some(tight.step(&self.job, &self.own.measures, UNIT, &mut work)),
+            (Some(sharing), _, Some(known)) => Some(sharing.step(known, UNIT, &mut budget)),
+            (_, Some(tight), _) => {
+                Some(tight.step(&self.model, &self.own.measures, UNIT, &mut budget))
+            }
             _ => None,
         };
         if let Some(shared) = shared {
-            self.work = work;
+            self.budget = budget;
             let over = shared.is_some();
             let filled = match shared {
                 Some(Shared::No) => return self.refuted.push(now.numbers),
                 Some(Shared::Yes(plan)) => self.accept(instance, plan),
                 _ => false,
             };
-            // On to the next way where this one cannot tell.
+            // Go on to the next method if this one cannot decide.
             if over {
                 match now.sharing.is_some() {
                     true => now.sharing = None,
@@ -95,19 +97,19 @@ impl Search<Instance> {
             }
             return;
         }
-        let until = *(now.until).get_or_insert(work.left.saturating_sub(now.steps));
+        let until = *(now.until).get_or_insert(budget.left.saturating_sub(now.steps));
         let share = (now.steps / 2).max(1_000_000);
         let packing = (now.packing)
-            .get_or_insert_with(|| Packing::new(&self.job, &now.list, share, now.seed, &work));
-        let packed = packing.step(&self.job, UNIT, &mut work);
-        self.work = work;
+            .get_or_insert_with(|| Packing::new(&self.model, &now.list, share, now.seed, &budget));
+        let packed = packing.step(&self.model, UNIT, &mut budget);
+        self.budget = budget;
         if let Some(packed) = packed {
             if packed.is_some_and(|plan| self.accept(instance, plan)) {
                 return;
             }
             now.packing = None;
             now.seed += 1;
-            if self.work.left <= until || self.job.total > 2_000 {
+            if self.budget.left <= until || self.model.total > 2_000 {
                 if !now.aside {
                     self.tried.push(now.numbers);
                 }

@@ -1,18 +1,18 @@
 //! From patterns to boards: positions of parts, and the tree of cuts that frees them.
 
 use super::instance::{CutBoard, Instance, Piece, Placement, Saw, Then, leftover_of};
-use super::job::{Job, Shape, Tree};
+use super::model::{Model, Shape, Tree};
 use offsquare_units::num::Gather;
 
 /// Sizes nearer than this are one size and need no cut between them.
 const SAME: f64 = 5e-8;
 
 /// Names the boards and parts of patterns, places the parts and writes the cuts.
-pub fn realised(instance: &Instance, job: &Job, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
+pub fn realised(instance: &Instance, model: &Model, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
     let mut boards_left: Vec<Vec<(usize, u32)>> =
-        job.stock.iter().map(|s| s.members.clone()).gather();
+        model.stock.iter().map(|s| s.members.clone()).gather();
     let mut parts_left: Vec<Vec<(usize, u32, bool)>> =
-        job.kinds.iter().map(|k| k.members.clone()).gather();
+        model.kinds.iter().map(|k| k.members.clone()).gather();
     let mut boards = Vec::new();
     for (stock, tree) in chosen {
         let left = &mut boards_left[*stock];
@@ -22,7 +22,7 @@ pub fn realised(instance: &Instance, job: &Job, chosen: &[(usize, Tree)]) -> Vec
         left[at].1 -= 1;
         let mut board = Board {
             instance,
-            job,
+            model,
             tree,
             parts_left: &mut parts_left,
             out: CutBoard { board: left[at].0, parts: Vec::new(), pieces: Vec::new() },
@@ -35,7 +35,7 @@ pub fn realised(instance: &Instance, job: &Job, chosen: &[(usize, Tree)]) -> Vec
 
 struct Board<'a> {
     instance: &'a Instance,
-    job: &'a Job,
+    model: &'a Model,
     tree: &'a Tree,
     parts_left: &'a mut Vec<Vec<(usize, u32, bool)>>,
     out: CutBoard,
@@ -110,7 +110,7 @@ impl Board<'_> {
             Shape::Above(..) => {
                 let mut piece = Some(piece);
                 // Plainly, strips keep the board's length.
-                if !self.job.plain {
+                if !self.model.plain {
                     let edge = self.from(piece.unwrap_or(0), Saw::Crosscut) + length;
                     piece = self.split(piece, Saw::Crosscut, edge).0;
                 }
@@ -217,7 +217,7 @@ impl Board<'_> {
 
     /// The next part of a kind that has not been cut, and whether it lies turned.
     fn named(&mut self, kind: u32, lie: u32) -> (usize, bool) {
-        let turned = self.job.kinds[kind as usize].lies[lie as usize].turned;
+        let turned = self.model.kinds[kind as usize].lies[lie as usize].turned;
         let left = &mut self.parts_left[kind as usize];
         for member in left.iter_mut() {
             if member.1 > 0 {

@@ -21,15 +21,15 @@ impl Search<Instance> {
         if !self.own.shrunk {
             self.own.shrunk = self.shrink(instance, area);
             self.round *= usize::from(!self.own.shrunk);
-            return self.work.over();
+            return self.budget.over();
         }
-        let (mut work, largest) = (self.work, self.own.largest.take());
+        let (mut budget, largest) = (self.budget, self.own.largest.take());
         let Some(known) = self.known() else {
             return true;
         };
         if let Some((numbers, mut search)) = largest {
-            let found = search.step(known, UNIT, &mut work);
-            self.work = work;
+            let found = search.step(known, UNIT, &mut budget);
+            self.budget = budget;
             match found {
                 None => {
                     self.own.largest = Some((numbers, search));
@@ -47,11 +47,11 @@ impl Search<Instance> {
         match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
             Next::Found(numbers) if self.tried.len() < MOST_OPEN => {
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                let mut work = self.work;
+                let mut budget = self.budget;
                 let search = self
                     .known()
-                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut work));
-                self.work = work;
+                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut budget));
+                self.budget = budget;
                 self.own.largest = search.map(|search| (numbers.boards, search));
                 false
             }
@@ -78,23 +78,23 @@ impl Search<Instance> {
         let Some(&stock) = kinds.get(which / 2) else {
             return true;
         };
-        let job = &self.job;
-        let s = &job.stock[stock];
-        let need: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let have: f64 = list.iter().map(|&b| job.stock[b].len * job.stock[b].wid).sum();
+        let model = &self.model;
+        let s = &model.stock[stock];
+        let need: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
+        let have: f64 = list.iter().map(|&b| model.stock[b].len * model.stock[b].wid).sum();
         let most = (have - need).min(s.len * s.wid);
         let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
         if !(goal > area + 1e-6) {
             return false;
         }
-        let mut smaller = (**job).clone();
+        let mut smaller = (**model).clone();
         let mut board = s.clone();
         if which % 2 == 0 {
-            let width = s.wid - job.rip_kerf + 2.0 * job.edge_trim;
-            board.len += job.trim - job.kerf - goal / width;
+            let width = s.wid - model.rip_kerf + 2.0 * model.edge_trim;
+            board.len += model.trim - model.kerf - goal / width;
         } else {
-            let length = s.len - job.kerf + 2.0 * job.trim;
-            board.wid += job.edge_trim - job.rip_kerf - goal / length;
+            let length = s.len - model.kerf + 2.0 * model.trim;
+            board.wid += model.edge_trim - model.rip_kerf - goal / length;
         }
         board.len = board.len.min(s.len);
         board.wid = board.wid.min(s.wid);
@@ -107,18 +107,18 @@ impl Search<Instance> {
             list[at] = last;
         }
         let seed = self.round as u64;
-        let steps = if job.total > 12 { 6_000_000 } else { 200_000 };
-        if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.work) {
+        let steps = if model.total > 12 { 6_000_000 } else { 200_000 };
+        if let Some(mut plan) = pack::pack(&smaller, &list, steps, seed, &mut self.budget) {
             for chosen in &mut plan {
                 if chosen.0 == last {
                     chosen.0 = stock;
                 }
             }
             if self.accept(instance, plan) {
-                // The same again: more may be possible.
+                // Try the same again, since more may be possible.
                 self.round -= attempt + 1;
             }
         }
-        self.work.over()
+        self.budget.over()
     }
 }

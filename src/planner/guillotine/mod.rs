@@ -2,33 +2,35 @@
 //!
 //! **The rule.** A board is a rectangle of a length (x) and a width (y). A cut runs straight through the
 //! whole piece that lies on the saw: a *crosscut* across its length takes `kerf` off its length, a *rip*
-//! along its length takes `rip_kerf` off its width; the kerf may run off the piece. A part lies with
-//! its length along the board's length or, where its grain is free, turned by 90°. Parts keep `trim` from
-//! both ends and `edge_trim` from both long edges of the board, the trimming cut's kerf included; an edge
-//! of a part that lies on the board's own edge needs no cut. So a part as wide as the board is not ripped.
+//! along its length takes `rip_kerf` off its width; the kerf may run off the piece. A part lies with its
+//! length along the board's length or, where its grain is free, turned by 90°. Parts keep `trim` from both
+//! ends and `edge_trim` from both long edges of the board, the trimming cut's kerf included; an edge of a
+//! part that lies on the board's own edge needs no cut. So a part as wide as the board is not ripped.
 //!
-//! Strips and sheets are one problem. They differ in what is tried first (a board is ripped over its
-//! full length and the strips are crosscut), in the defaults of the JSON door, and in scale. Bounds hold
-//! for every guillotine plan.
+//! Strips and sheets are one problem. They differ in what is tried first (a board is ripped over its full
+//! length and the strips are crosscut), in the defaults of the JSON door, and in scale. Bounds hold for
+//! every guillotine plan.
 //!
-//! **The aim**, in this order: least price; fewest boards, owned ones counted; largest single leftover.
-//! The *leftover* of a board is one rectangle, compared by area: either the end right of the last part at
-//! the board's full width, or the strip beyond the last part at the board's full length, less the cut
-//! that frees it; trims are not taken off. Boards that are not used have none.
+//! **The aim**, in this order: least price; fewest boards, owned ones counted; largest single leftover. The
+//! *leftover* of a board is one rectangle, compared by area: either the end right of the last part at the
+//! board's full width, or the strip beyond the last part at the board's full length, less the cut that frees
+//! it; trims are not taken off. Boards that are not used have none.
 //!
-//! Strips and sheets are one planner (`planner/guillotine`): any guillotine plan is allowed for both, bounds hold for
-//! all of them. The leftover is the full-width end or the full-length strip of a board, compared by area. An edge
-//! trim, if there is one, also holds for parts as wide as the board: they then fit only wider boards.
+//! Strips and sheets are one planner (`planner/guillotine`): any guillotine plan is allowed for both, bounds
+//! hold for all of them. The leftover is the full-width end or the full-length strip of a board, compared by
+//! area. An edge trim, if there is one, also holds for parts as wide as the board: they then fit only wider
+//! boards.
 //!
-//! Strips and sheets: `give` holds for a part's length and, where it is ripped or cut from a sheet, its width
-//! (`shortened`, `narrowed`); boards may measure 1/2 in over in length, 1/8 in width (not where a part is as wide as
-//! they are). A kept board keeps its tree of cuts in words. Plain: strips of one width over the whole length, then
-//! crosscut; changes of the saw are counted as the cuts are listed; among plain plans of one price the one with the
-//! fewest counts, and where that is no fewer than the cheapest plan's, the cheapest is the plain one too. Plans come
-//! from the relaxation (`staged`, `dive`); Boards that all parts nearly fill (`tight`): no piece may waste more than
-//! what is left over in all, so sets of parts are few; they hold all parts or are ruled out (a full sheet of 15 parts
-//! is found again, which trial does not). `--bench rectangles`: of 30 jobs each 24 strips and 27 sheets proven, 200
-//! parts 2.3 % and 6.1 % above the bound in the mean. A unit of work is at most some 60 ms (`judge`, `Sharing`,
+//! Strips and sheets: `give` holds for a part's length and, where it is ripped or cut from a sheet, its
+//! width (`shortened`, `narrowed`); boards may measure 1/2 in over in length, 1/8 in width (not where a part
+//! is as wide as they are). A kept board keeps its tree of cuts in words. Plain: strips of one width over
+//! the whole length, then crosscut; changes of the saw are counted as the cuts are listed; among plain plans
+//! of one price the one with the fewest counts, and where that is no fewer than the cheapest plan's, the
+//! cheapest is the plain one too. Plans come from the relaxation (`staged`, `dive`). On boards that all
+//! parts nearly fill (`tight`), no piece may waste more than the total left over, so few sets of parts are
+//! possible, and the boards are either filled or ruled out (this finds a full sheet of 15 parts again, which
+//! heuristics do not). `--bench rectangles`: of 30 jobs each 24 strips and 27 sheets proven, 200 parts 2.3 %
+//! and 6.1 % above the bound in the mean. A unit of work is at most some 60 ms (`judge`, `Sharing`,
 //! `Packing`, `Diving`, `Sets::grow` go on where they stopped).
 
 mod corner;
@@ -37,10 +39,10 @@ mod effort;
 mod exact;
 mod fill;
 mod instance;
-mod job;
 mod judge;
 mod layout;
 mod leftover;
+mod model;
 mod nearly;
 mod pack;
 mod phases;
@@ -56,7 +58,7 @@ mod worth;
 pub use super::change::Change;
 pub use super::nearly::nearly;
 pub use instance::{
-    BoardKind, Cut, CutBoard, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
+    BoardKind, CutBoard, CutKind, Grain, Instance, LARGEST, Leftover, MOST_PARTS, PartKind, Piece,
     Placement, Saw, Then, leftover_of,
 };
 pub use steps::{Falls, Side, Step, changes, settings, steps};
@@ -67,7 +69,7 @@ pub use super::verify::Fault;
 /// A plan of strips or sheets.
 pub type Plan = super::cutting::PlanOf<Instance>;
 /// The planner's answer for strips or sheets.
-pub type Answer = super::cutting::AnswerOf<Instance>;
+pub type PlanAnswer = super::cutting::AnswerOf<Instance>;
 /// The planner of strips or sheets.
 pub type Planner = super::planner::Planner<Instance>;
 /// What a small change of the job saves.
@@ -76,6 +78,6 @@ pub type Nearly = super::nearly::Nearly<Instance>;
 pub type Nearing = super::nearly::Nearing<Instance>;
 
 /// The best plan for a job, with its bound, in one go.
-pub fn plan(instance: &Instance) -> Answer {
+pub fn plan(instance: &Instance) -> PlanAnswer {
     Planner::new(instance.clone()).all()
 }

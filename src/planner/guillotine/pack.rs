@@ -1,18 +1,18 @@
-//! Putting parts on given boards: orders of the parts and rules of `corner`, then a few boards taken
-//! apart and packed again, over and over.
+//! Packs parts onto given boards: first in several orders by the rules of `corner`, then by emptying a few
+//! boards and packing them again, over and over.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::corner::{self, Bin, RULES, Rule, Split};
-use super::job::{Chosen, Job, Shape};
+use super::model::{Chosen, Model, Shape};
 
 /// Jobs with more parts are not searched by changing the order.
 const MOST_SEARCHED: u32 = 1_500;
 
-/// Most missing parts that are tried at a time.
+/// The most missing parts tried at a time.
 const MOST_MISSING: usize = 24;
 
-/// A row of numbers that look random and are the same in every run (xorshift64*, Vigna 2016; from memory).
+/// Pseudorandom numbers, the same in every run (xorshift64*, Vigna 2016; from memory).
 pub struct Dice(u64);
 
 impl Dice {
@@ -38,9 +38,15 @@ struct Packed {
     score: f64,
 }
 
-fn packed(job: &Job, boards: &[usize], order: &[u32], rule: Rule, work: &mut Work) -> Packed {
+fn packed(
+    model: &Model,
+    boards: &[usize],
+    order: &[u32],
+    rule: Rule,
+    budget: &mut Budget,
+) -> Packed {
     let mut all = Packed {
-        bins: boards.iter().map(|&s| Bin::new(job, s)).collect(),
+        bins: boards.iter().map(|&s| Bin::new(model, s)).collect(),
         parts: vec![Vec::new(); boards.len()],
         missing: Vec::new(),
         score: 0.0,
@@ -48,11 +54,11 @@ fn packed(job: &Job, boards: &[usize], order: &[u32], rule: Rule, work: &mut Wor
     for &kind in order {
         // Free places only shrink: a kind that has just found none finds none now.
         let failed = all.missing.last() == Some(&kind);
-        match (!failed).then(|| corner::put(job, &mut all.bins, kind, rule, work)) {
+        match (!failed).then(|| corner::put(model, &mut all.bins, kind, rule, budget)) {
             Some(Some(bin)) => all.parts[bin].push(kind),
             _ => {
                 all.missing.push(kind);
-                all.score += job.kinds[kind as usize].area;
+                all.score += model.kinds[kind as usize].area;
             }
         }
     }
@@ -64,9 +70,9 @@ fn chosen(bins: &[Bin]) -> Chosen {
 }
 
 /// All single parts, sorted by one of several sizes, the largest first.
-pub fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
+pub fn order(model: &Model, by: usize, counts: &[u32]) -> Vec<u32> {
     let size = |k: u32| {
-        let kind = &job.kinds[k as usize];
+        let kind = &model.kinds[k as usize];
         let lie = kind.lies[0];
         match by {
             0 => kind.area,
@@ -76,7 +82,7 @@ pub fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
             _ => lie.len + lie.wid,
         }
     };
-    let mut kinds: Vec<u32> = (0..job.kinds.len() as u32).collect();
+    let mut kinds: Vec<u32> = (0..model.kinds.len() as u32).collect();
     offsquare_units::num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
     let mut order = Vec::new();
     for k in kinds {
@@ -88,10 +94,16 @@ pub fn order(job: &Job, by: usize, counts: &[u32]) -> Vec<u32> {
 pub const ORDERS: usize = 5;
 
 /// Tries to put all parts on these boards (indices into the stock), for about so many steps.
-pub fn pack(job: &Job, boards: &[usize], steps: i64, seed: u64, work: &mut Work) -> Option<Chosen> {
-    let mut packing = Packing::new(job, boards, steps, seed, work);
+pub fn pack(
+    model: &Model,
+    boards: &[usize],
+    steps: i64,
+    seed: u64,
+    budget: &mut Budget,
+) -> Option<Chosen> {
+    let mut packing = Packing::new(model, boards, steps, seed, budget);
     loop {
-        if let Some(packed) = packing.step(job, steps.max(1), work) {
+        if let Some(packed) = packing.step(model, steps.max(1), budget) {
             return packed;
         }
     }
@@ -111,12 +123,12 @@ pub struct Packing {
 }
 
 impl Packing {
-    pub fn new(job: &Job, boards: &[usize], steps: i64, seed: u64, work: &Work) -> Packing {
+    pub fn new(model: &Model, boards: &[usize], steps: i64, seed: u64, budget: &Budget) -> Packing {
         let mut boards = boards.to_vec();
         if seed % 2 == 1 {
             boards.reverse();
         }
-        let area = |&b: &usize| job.stock[b].len * job.stock[b].wid;
+        let area = |&b: &usize| model.stock[b].len * model.stock[b].wid;
         Packing {
             board: boards.iter().map(area).fold(0.0, f64::max),
             boards,
@@ -129,42 +141,47 @@ impl Packing {
                 dice: Dice::new(seed),
             },
             steps,
-            until: work.left.saturating_sub(steps),
+            until: budget.left.saturating_sub(steps),
         }
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, job: &Job, slice: i64, work: &mut Work) -> Option<Option<Chosen>> {
-        let pause = work.left.saturating_sub(slice);
+    pub fn step(
+        &mut self,
+        model: &Model,
+        slice: i64,
+        budget: &mut Budget,
+    ) -> Option<Option<Chosen>> {
+        let pause = budget.left.saturating_sub(slice);
         let starts = self.until + self.steps - self.steps / 4;
         while !self.ways.is_empty() {
             let way = (self.ways).swap_remove(self.again.dice.below(self.ways.len()));
-            let order = order(job, way % ORDERS, &job.demand());
-            let packed = packed(job, &self.boards, &order, RULES[way / ORDERS], work);
+            let order = order(model, way % ORDERS, &model.demand());
+            let packed = packed(model, &self.boards, &order, RULES[way / ORDERS], budget);
             if packed.missing.is_empty() {
                 return Some(Some(chosen(&packed.bins)));
             }
             if self.now.as_ref().is_none_or(|b| packed.score < b.score) {
                 self.now = Some(packed);
             }
-            if work.left < starts {
+            if budget.left < starts {
                 self.ways.clear();
             }
-            if work.left < pause {
+            if budget.left < pause {
                 return None;
             }
         }
-        let Some(now) = self.now.as_mut().filter(|_| job.total <= MOST_SEARCHED) else {
+        let Some(now) = self.now.as_mut().filter(|_| model.total <= MOST_SEARCHED) else {
             return Some(None);
         };
         let whole = self.steps.max(1) as f64;
-        while work.left > self.until {
-            let rest = (work.left - self.until) as f64 / whole;
-            self.again.turn(job, now, 0.06 * rest * self.board, work);
+        while budget.left > self.until {
+            let rest = (budget.left - self.until) as f64 / whole;
+            self.again.turn(model, now, 0.06 * rest * self.board, budget);
             if now.missing.is_empty() {
                 return Some(Some(chosen(&now.bins)));
             }
-            if work.left < pause {
+            if budget.left < pause {
                 return None;
             }
         }
@@ -172,8 +189,8 @@ impl Packing {
     }
 }
 
-/// Takes one to three boards apart and packs them again, together with what is missing; worse
-/// results are taken now and then, less and less (threshold accepting).
+/// Empties one to three boards and packs them again, together with the missing parts. Worse results are
+/// accepted at times, less and less often (threshold accepting).
 struct Again {
     scratch: Vec<Bin>,
     left: Vec<u32>,
@@ -182,7 +199,7 @@ struct Again {
 }
 
 impl Again {
-    fn turn(&mut self, job: &Job, now: &mut Packed, heat: f64, work: &mut Work) {
+    fn turn(&mut self, model: &Model, now: &mut Packed, heat: f64, budget: &mut Budget) {
         let (dice, count) = (&mut self.dice, now.bins.len());
         let wanted = [1, 1, 2, 2, 2, 2, 2, 3, 3, 1][dice.below(10)].min(count);
         let mut picked = [usize::MAX; 3];
@@ -206,7 +223,7 @@ impl Again {
         let others = &now.missing[missing..];
         let on_boards = picked.iter().flat_map(|&b| &now.parts[b]);
         for (i, &kind) in now.missing[..missing].iter().chain(on_boards).enumerate() {
-            let lies = &job.kinds[kind as usize].lies;
+            let lies = &model.kinds[kind as usize].lies;
             let lie = lies[0];
             let mut size = match by {
                 0 | 4 => lie.len * lie.wid,
@@ -225,25 +242,25 @@ impl Again {
         });
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
-            self.scratch.push(Bin::new(job, 0));
+            self.scratch.push(Bin::new(model, 0));
         }
         for (bin, &at) in self.scratch.iter_mut().zip(picked) {
-            bin.clear(job, now.bins[at].stock);
+            bin.clear(model, now.bins[at].stock);
         }
         // Any result worse than this is not taken.
         let luck = dice.below(1024) as f64 / 1024.0;
         let limit = now.score + heat * luck * luck + 1e-9;
         self.left.clear();
-        let mut score: f64 = others.iter().map(|&k| job.kinds[k as usize].area).sum();
-        work.spend(60 * self.order.len());
+        let mut score: f64 = others.iter().map(|&k| model.kinds[k as usize].area).sum();
+        budget.spend(60 * self.order.len());
         if dice.below(3) == 0 {
             // Place by place: the part that suits it best.
             for bin in &mut self.scratch[..wanted] {
-                suited(job, bin, &mut self.order, rule.split, work);
+                suited(model, bin, &mut self.order, rule.split, budget);
             }
             for &(_, kind) in &self.order {
                 self.left.push(kind);
-                score += job.kinds[kind as usize].area;
+                score += model.kinds[kind as usize].area;
             }
             if score > limit {
                 return;
@@ -252,10 +269,11 @@ impl Again {
             for &(_, kind) in &self.order {
                 let failed = self.left.contains(&kind);
                 let put = !failed
-                    && corner::put(job, &mut self.scratch[..wanted], kind, rule, work).is_some();
+                    && corner::put(model, &mut self.scratch[..wanted], kind, rule, budget)
+                        .is_some();
                 if !put {
                     self.left.push(kind);
-                    score += job.kinds[kind as usize].area;
+                    score += model.kinds[kind as usize].area;
                     if score > limit {
                         return;
                     }
@@ -280,20 +298,26 @@ impl Again {
 
 /// Fills the free places of a board, the newest first, each with the part that leaves least beside it in
 /// one direction, among large ones by their weight; parts that are put are taken off the list.
-fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, work: &mut Work) {
+fn suited(
+    model: &Model,
+    bin: &mut Bin,
+    order: &mut Vec<(f64, u32)>,
+    split: Split,
+    budget: &mut Budget,
+) {
     while let Some(place) = bin.free.pop() {
         let room = bin.tree.nodes[place as usize];
         let mut best: Option<(f64, usize, u32)> = None;
-        work.spend(10 * order.len() + 10);
+        budget.spend(10 * order.len() + 10);
         let mut last = u32::MAX;
         for (i, &(weight, kind)) in order.iter().enumerate() {
             if kind == last {
                 continue;
             }
             last = kind;
-            for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
+            for (lie, size) in model.kinds[kind as usize].lies.iter().enumerate() {
                 let (dx, dy) = (room.len - size.len, room.wid - size.wid);
-                if dx < -WORKING || dy < -WORKING || !job.may(&room, dy, bin.stock) {
+                if dx < -WORKING || dy < -WORKING || !model.may(&room, dy, bin.stock) {
                     continue;
                 }
                 let slack = (dx * room.wid).min(dy * room.len).max(0.0);
@@ -305,7 +329,7 @@ fn suited(job: &Job, bin: &mut Bin, order: &mut Vec<(f64, u32)>, split: Split, w
         }
         if let Some((_, i, lie)) = best {
             let (_, kind) = order.remove(i);
-            bin.set(job, place, kind, lie, split);
+            bin.set(model, place, kind, lie, split);
         }
     }
 }

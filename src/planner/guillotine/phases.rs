@@ -14,9 +14,9 @@ use super::dive::{Diving, Pool};
 use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
 use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
-use super::job::{Chosen, Job, Tree};
 use super::judge::Judge;
 use super::layout::realised;
+use super::model::{Chosen, Model, Tree};
 use super::nearly;
 use super::pack::{self, Dice};
 use super::relaxation::{self, Master, Pricer};
@@ -25,7 +25,7 @@ use super::verify::verify;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
 
-/// Numbers of boards that are kept open at a time.
+/// The most board counts kept undecided at a time.
 pub const MOST_OPEN: usize = 40;
 
 /// Steps for a plain plan.
@@ -38,16 +38,16 @@ pub struct Own {
     pub pool: Pool,
     /// A plan that is being made from the relaxation.
     pub diving: Option<Diving>,
-    /// Quick patterns have been looked for.
+    /// Whether quick patterns have been looked for.
     pub enriched: bool,
     /// Values by which boards are judged in the complete search.
     pub measures: Vec<Inequality>,
-    /// A larger leftover has been looked for by trial.
+    /// Whether a larger leftover has been looked for by heuristics.
     pub shrunk: bool,
     pub dice: Dice,
-    /// Numbers that have been looked at as nearly filled.
+    /// Board counts already checked as nearly filled.
     pub squeezed: Vec<Vec<u32>>,
-    /// Numbers that are being judged.
+    /// Board counts being checked.
     pub judging: Option<Judge>,
     /// A larger leftover being looked for.
     pub largest: Option<(Vec<u32>, Largest)>,
@@ -56,7 +56,7 @@ pub struct Own {
 impl Cutting for Instance {
     type Board = CutBoard;
     type Leftover = Option<(usize, Leftover)>;
-    type Job = Job;
+    type Model = Model;
     type Pattern = Tree;
     type Own = Own;
 
@@ -144,16 +144,16 @@ impl Cutting for Instance {
         nearly::holds(self, board)
     }
 
-    /// Where the parts lie follows from the patterns: they are planned again.
+    /// Places follow from the patterns here, so the job has to be planned again.
     fn closed_up(&self, _: &Plan) -> Option<Plan> {
         None
     }
 
-    fn job(&self, prices: &Prices, plain: bool) -> Job {
-        Job { plain, ..Job::new(self, prices) }
+    fn model(&self, prices: &Prices, plain: bool) -> Model {
+        Model { plain, ..Model::new(self, prices) }
     }
 
-    fn own(_: &Rc<Job>) -> Own {
+    fn own(_: &Rc<Model>) -> Own {
         Own {
             pricer: None,
             master: None,
@@ -169,31 +169,31 @@ impl Cutting for Instance {
         }
     }
 
-    fn stock(job: &Job) -> &[Stock] {
-        &job.stock
+    fn stock(model: &Model) -> &[Stock] {
+        &model.stock
     }
 
-    fn priced(_: &Job) -> bool {
+    fn priced(_: &Model) -> bool {
         true
     }
 
-    fn most_open(job: &Job) -> usize {
-        if job.total > LARGE { 2 } else { MOST_OPEN }
+    fn most_open(model: &Model) -> usize {
+        if model.total > LARGE { 2 } else { MOST_OPEN }
     }
 
     /// Exchanges boards for cheaper ones that hold the same pattern.
-    fn tidy(job: &Job, chosen: &mut Chosen) {
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+    fn tidy(model: &Model, chosen: &mut Chosen) {
+        let mut left: Vec<u32> = model.stock.iter().map(|s| s.limit).gather();
         for c in chosen.iter() {
             left[c.0] = left[c.0].saturating_sub(1);
         }
         for c in chosen.iter_mut() {
             let root = c.1.root();
-            let price = job.stock[c.0].price;
+            let price = model.stock[c.0].price;
             let cheaper = (0..left.len())
-                .filter(|&s| left[s] > 0 && job.stock[s].price < price)
-                .filter(|&s| job.fits(root.len, root.wid, s))
-                .min_by_key(|&s| job.stock[s].price);
+                .filter(|&s| left[s] > 0 && model.stock[s].price < price)
+                .filter(|&s| model.fits(root.len, root.wid, s))
+                .min_by_key(|&s| model.stock[s].price);
             if let Some(s) = cheaper {
                 left[c.0] += 1;
                 left[s] -= 1;
@@ -202,66 +202,66 @@ impl Cutting for Instance {
         }
     }
 
-    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
-        realised(instance, job, chosen)
+    fn realised(model: &Model, instance: &Instance, chosen: &[(usize, Tree)]) -> Vec<CutBoard> {
+        realised(instance, model, chosen)
     }
 
-    fn changes(job: &Job, instance: &Instance, cut: &[CutBoard]) -> usize {
-        if job.plain { steps::changes(instance, cut) } else { 0 }
+    fn changes(model: &Model, instance: &Instance, cut: &[CutBoard]) -> usize {
+        if model.plain { steps::changes(instance, cut) } else { 0 }
     }
 
-    fn open(run: &mut Search<Instance>, instance: &Instance) {
-        match run.phase {
-            Phase::First => run.first(instance),
-            Phase::Simple => run.simple(),
-            Phase::Root => run.root(),
-            _ => run.dive(instance),
+    fn open(search: &mut Search<Instance>, instance: &Instance) {
+        match search.phase {
+            Phase::First => search.first(instance),
+            Phase::Simple => search.simple(),
+            Phase::Root => search.root(),
+            _ => search.dive(instance),
         }
     }
 
-    fn judge(run: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
-        let steps = match run.phase {
+    fn judge(search: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
+        let steps = match search.phase {
             Phase::Price => 4_000_000,
             Phase::Fewer => 10_000_000,
-            _ => run.effort(),
+            _ => search.effort(),
         };
-        run.judge(numbers, steps, false);
+        search.judge(numbers, steps, false);
     }
 
-    fn judge_on(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let judge = run.own.judging.take();
-        judge.map(|judge| run.judge_on(instance, judge)).is_some()
+    fn judge_on(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let judge = search.own.judging.take();
+        judge.map(|judge| search.judge_on(instance, judge)).is_some()
     }
 
-    fn between(run: &mut Search<Instance>, _: &Instance) -> bool {
-        let between = run.job.total > LARGE && !run.round.is_multiple_of(3);
-        if let (true, Some(best)) = (between, &run.best) {
+    fn between(search: &mut Search<Instance>, _: &Instance) -> bool {
+        let between = search.model.total > LARGE && !search.round.is_multiple_of(3);
+        if let (true, Some(best)) = (between, &search.best) {
             let below = best.price;
-            let share = [6, 4, 7, 3][run.round % 4];
-            let from = run.bound + (below - run.bound) * share / 8;
-            if let Next::Found(n) = run.next(Aim::Cheapest { from, below }) {
-                run.judge(n.boards, run.effort() / 2, true);
+            let share = [6, 4, 7, 3][search.round % 4];
+            let from = search.bound + (below - search.bound) * share / 8;
+            if let Next::Found(n) = search.next(Aim::Cheapest { from, below }) {
+                search.judge(n.boards, search.effort() / 2, true);
             }
         }
         between
     }
 
-    /// In turn: the cheapest ones more often.
+    /// Takes turns, the cheapest counts more often.
     fn turn(round: usize, open: usize) -> usize {
         if round % 3 == 2 { round % open } else { 0 }
     }
 
-    fn enough(run: &Search<Instance>) -> bool {
-        run.spent() > BUDGET * 17 / 20
+    fn enough(search: &Search<Instance>) -> bool {
+        search.spent() > BUDGET * 17 / 20
     }
 
-    /// A plain plan is no proof of anything.
-    fn satisfied(run: &Search<Instance>) -> bool {
-        run.job.plain && run.best.is_some() && run.spent() > PLAIN
+    /// A plain plan proves nothing about others, so the search for one may stop early.
+    fn satisfied(search: &Search<Instance>) -> bool {
+        search.model.plain && search.best.is_some() && search.spent() > PLAIN
     }
 
-    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        run.larger_leftover(instance)
+    fn leftover(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        search.larger_leftover(instance)
     }
 }
 
@@ -269,8 +269,8 @@ impl Search<Instance> {
     fn first(&mut self, instance: &Instance) {
         let rule = RULES[self.round % RULES.len()];
         let by = self.round / RULES.len();
-        let order = pack::order(&self.job, by, &self.job.demand());
-        for stock in 0..self.job.stock.len() {
+        let order = pack::order(&self.model, by, &self.model.demand());
+        for stock in 0..self.model.stock.len() {
             if let Some(plan) = self.first_fit(rule, &order, stock) {
                 self.accept(instance, plan);
             }
@@ -287,22 +287,22 @@ impl Search<Instance> {
 
     /// Boards of one kind as far as they go, owned ones before them, others after them.
     fn first_fit(&mut self, rule: Rule, order: &[u32], first: usize) -> Option<Chosen> {
-        let job = &self.job;
+        let model = &self.model;
         let mut bins: Vec<Bin> = Vec::new();
-        let mut left: Vec<u32> = job.stock.iter().map(|s| s.limit).gather();
+        let mut left: Vec<u32> = model.stock.iter().map(|s| s.limit).gather();
         for &kind in order {
-            if corner::put(job, &mut bins, kind, rule, &mut self.work).is_some() {
+            if corner::put(model, &mut bins, kind, rule, &mut self.budget).is_some() {
                 continue;
             }
-            let lies = &job.kinds[kind as usize].lies;
-            let fits = |s: usize| lies.iter().any(|l| job.fits(l.len, l.wid, s));
-            let free = (0..left.len()).filter(|&s| job.stock[s].price == 0);
+            let lies = &model.kinds[kind as usize].lies;
+            let fits = |s: usize| lies.iter().any(|l| model.fits(l.len, l.wid, s));
+            let free = (0..left.len()).filter(|&s| model.stock[s].price == 0);
             let next =
                 free.chain([first]).chain(0..left.len()).find(|&s| left[s] > 0 && fits(s))?;
             left[next] -= 1;
             let at = bins.len();
-            bins.push(Bin::new(job, next));
-            corner::put(job, &mut bins[at..], kind, rule, &mut self.work)?;
+            bins.push(Bin::new(model, next));
+            corner::put(model, &mut bins[at..], kind, rule, &mut self.budget)?;
         }
         Some(bins.iter().filter_map(|b| Some((b.stock, b.closed()?))).gather())
     }
@@ -310,21 +310,21 @@ impl Search<Instance> {
     /// Inequalities that need no relaxation, one after the other.
     fn simple(&mut self) {
         if self.inequalities.is_empty() {
-            self.inequalities.push(relaxation::areas(&self.job));
-            if !self.job.plain {
-                self.own.pricer = Pricer::new(&self.job, &mut self.work);
+            self.inequalities.push(relaxation::areas(&self.model));
+            if !self.model.plain {
+                self.own.pricer = Pricer::new(&self.model, &mut self.budget);
             }
         }
         let own = &mut self.own;
         if let Some(pricer) = &mut own.pricer {
-            if !pricer.grow(&self.job, UNIT, &mut self.work) {
+            if !pricer.grow(&self.model, UNIT, &mut self.budget) {
                 return;
             }
-            let values = relaxation::simple_values(&self.job);
-            // Where nothing is exact, each takes a while.
+            let values = relaxation::simple_values(&self.model);
+            // Without exact sets each inequality takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
-                let (cut, _) = pricer.cut(&self.job, value, &mut self.work);
+                let (cut, _) = pricer.cut(&self.model, value, &mut self.budget);
                 if own.measures.is_empty() {
                     own.measures.push(cut.clone());
                 }
@@ -345,6 +345,6 @@ impl Search<Instance> {
 
     /// Steps for one attempt, more in later rounds and for more parts.
     fn effort(&self) -> i64 {
-        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.job.total))
+        (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.model.total))
     }
 }

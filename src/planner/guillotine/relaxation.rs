@@ -1,11 +1,11 @@
 //! Valid inequalities over the numbers of boards, from values of the parts (`worth`), and the values that
 //! make the best ones: the dual values of the relaxation, by column generation.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::effort::LARGE;
-use super::job::Job;
+use super::model::Model;
 use super::sets::{Grown, Sets};
 use super::worth::Worth;
 
@@ -13,7 +13,7 @@ use super::worth::Worth;
 const MOST_KINDS: usize = 120;
 const MOST_STOCK: usize = 12;
 
-/// What boards can hold, priced again and again.
+/// The pricing problem: the most that a board can hold for given part values.
 pub struct Pricer {
     pub worths: Vec<Worth>,
     /// All sets of parts that fit on a board, where they are few enough: then what a board can hold is
@@ -27,45 +27,45 @@ pub struct Pricer {
 pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
-    /// Its place among the ways that are known to be possible.
+    /// Its index among the patterns known to be possible.
     pub way: usize,
 }
 
-/// The way of a column of which only the bound is known.
+/// The pattern index of a column for which only the bound is known.
 pub const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
-pub fn areas(job: &Job) -> Inequality {
+pub fn areas(model: &Model) -> Inequality {
     Inequality {
-        value: job.kinds.iter().map(|k| k.area).collect(),
-        need: job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum(),
-        most: job.stock.iter().map(|s| s.len * s.wid).collect(),
+        value: model.kinds.iter().map(|k| k.area).collect(),
+        need: model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum(),
+        most: model.stock.iter().map(|s| s.len * s.wid).collect(),
     }
 }
 
 impl Pricer {
     /// None where there are too many kinds.
-    pub fn new(job: &Job, work: &mut Work) -> Option<Pricer> {
-        if job.kinds.len() > MOST_KINDS || job.stock.len() > MOST_STOCK {
+    pub fn new(model: &Model, budget: &mut Budget) -> Option<Pricer> {
+        if model.kinds.len() > MOST_KINDS || model.stock.len() > MOST_STOCK {
             return None;
         }
-        let steps = match job.total > LARGE {
+        let steps = match model.total > LARGE {
             true => 20_000_000,
             false => 300_000_000,
         };
         Some(Pricer {
-            worths: (0..job.stock.len()).map(|s| Worth::new(job, s, work)).collect(),
+            worths: (0..model.stock.len()).map(|s| Worth::new(model, s, budget)).collect(),
             sets: None,
-            growing: Sets::new(job, work, steps),
+            growing: Sets::new(model, budget, steps),
         })
     }
 
     /// Looks for all sets of parts, for about `slice` steps; true when that is over.
-    pub fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> bool {
+    pub fn grow(&mut self, model: &Model, slice: i64, budget: &mut Budget) -> bool {
         let Some(sets) = &mut self.growing else {
             return true;
         };
-        let grown = sets.grow(job, slice, work);
+        let grown = sets.grow(model, slice, budget);
         if grown != Grown::More {
             let sets = self.growing.take();
             self.sets = sets.filter(|_| grown == Grown::Whole);
@@ -74,40 +74,45 @@ impl Pricer {
     }
 
     /// The inequality that values of the parts give, with a best pattern for each kind of board.
-    pub fn cut(&mut self, job: &Job, value: &[f64], work: &mut Work) -> (Inequality, Vec<Column>) {
+    pub fn cut(
+        &mut self,
+        model: &Model,
+        value: &[f64],
+        budget: &mut Budget,
+    ) -> (Inequality, Vec<Column>) {
         let mut most = Vec::new();
         let mut columns = Vec::new();
         // All parts of a kind may be worth less than a board full of it.
-        let all = total(job, value);
+        let all = total(model, value);
         for (stock, worth) in self.worths.iter_mut().enumerate() {
             let (best, counts) = match &self.sets {
                 Some(sets) => {
-                    let (best, set) = sets.most(value, stock, work);
+                    let (best, set) = sets.most(value, stock, budget);
                     let mut counts = vec![0; value.len()];
                     for &(k, n) in set.map_or(&[][..], |s| &sets.list[s].counts) {
                         counts[k as usize] = n;
                     }
                     (best, counts)
                 }
-                None => worth.most(value, work),
+                None => worth.most(value, budget),
             };
             most.push(best.min(all));
             columns.push(Column { stock, counts, way: NO_WAY });
         }
-        let need = total(job, value);
+        let need = total(model, value);
         (Inequality { value: value.to_vec(), need, most }, columns)
     }
 }
 
 /// Values from sizes alone: areas first, then numbers of parts longer or wider than shares of the boards.
-pub fn simple_values(job: &Job) -> Vec<Vec<f64>> {
+pub fn simple_values(model: &Model) -> Vec<Vec<f64>> {
     let mut values: Vec<Vec<f64>> = Vec::new();
-    values.push(job.kinds.iter().map(|k| k.area).collect());
-    values.push(vec![1.0; job.kinds.len()]);
-    for s in &job.stock {
+    values.push(model.kinds.iter().map(|k| k.area).collect());
+    values.push(vec![1.0; model.kinds.len()]);
+    for s in &model.stock {
         for (dx, dy) in [(2.0, 2.0), (2.0, 0.0), (0.0, 2.0), (2.0, 3.0), (3.0, 2.0), (3.0, 3.0)] {
             // A part counts only if it is that large whichever way it lies.
-            let large = |k: &super::job::Kind| {
+            let large = |k: &super::model::Kind| {
                 k.lies
                     .iter()
                     .all(|l| (dx == 0.0 || l.len * dx > s.len) && (dy == 0.0 || l.wid * dy > s.wid))
@@ -123,15 +128,15 @@ pub fn simple_values(job: &Job) -> Vec<Vec<f64>> {
                     1.0
                 }
             };
-            values.push(job.kinds.iter().map(of).collect());
+            values.push(model.kinds.iter().map(of).collect());
         }
     }
     values.retain(|v| v.iter().any(|&v| v > 0.0));
     values
 }
 
-fn total(job: &Job, value: &[f64]) -> f64 {
-    value.iter().zip(&job.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
+fn total(model: &Model, value: &[f64]) -> f64 {
+    value.iter().zip(&model.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
 }
 
 /// The relaxation: which patterns, how often, at the least cost.
@@ -145,7 +150,7 @@ pub struct Master {
 
 #[derive(Clone, Debug)]
 enum Basic {
-    /// Buys what is missing of a kind at a forbidding price.
+    /// Buys missing parts of a kind at a prohibitive price.
     Missing,
     Surplus,
     Spare,
@@ -156,20 +161,20 @@ enum Basic {
 const FORBIDDING: f64 = 1e4;
 
 impl Master {
-    pub fn new(job: &Job) -> Master {
-        let kinds = job.kinds.len();
-        let top = job.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
+    pub fn new(model: &Model) -> Master {
+        let kinds = model.kinds.len();
+        let top = model.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
         let mut limit_row = Vec::new();
-        let mut level: Vec<f64> = job.kinds.iter().map(|k| f64::from(k.qty)).collect();
+        let mut level: Vec<f64> = model.kinds.iter().map(|k| f64::from(k.qty)).collect();
         let mut basis = vec![Basic::Missing; kinds];
-        for s in &job.stock {
-            limit_row.push((s.limit < job.total).then(|| {
+        for s in &model.stock {
+            limit_row.push((s.limit < model.total).then(|| {
                 level.push(f64::from(s.limit));
                 basis.push(Basic::Spare);
                 level.len() - 1
             }));
         }
-        let cost = job.stock.iter().map(|s| s.price as f64 / top).collect();
+        let cost = model.stock.iter().map(|s| s.price as f64 / top).collect();
         Master { tab: Tableau::new(level, basis), kinds, limit_row, cost }
     }
 
@@ -196,8 +201,8 @@ impl Master {
         self.tab.pivot(Basic::Way(column), &entries)
     }
 
-    /// Lets surplus and spare boards in: they cost nothing to look at.
-    pub fn settle(&mut self, work: &mut Work) {
+    /// Lets surplus and slack columns enter; they cost nothing to price.
+    pub fn settle(&mut self, budget: &mut Budget) {
         for _ in 0..2 * self.tab.rows {
             let y = self.dual_values();
             let mut worst: Option<(usize, f64)> = None;
@@ -210,7 +215,7 @@ impl Master {
             let Some((row, _)) = worst else { break };
             let (entry, basic) =
                 if row < self.kinds { (-1.0, Basic::Surplus) } else { (1.0, Basic::Spare) };
-            work.spend(4 * self.tab.rows * self.tab.rows);
+            budget.spend(4 * self.tab.rows * self.tab.rows);
             if !self.tab.pivot(basic, &[(row, entry)]) {
                 break;
             }
@@ -223,21 +228,21 @@ impl Master {
         y[..self.kinds].iter().map(|v| v.max(0.0)).collect()
     }
 
-    /// Lets a column in if it is better than what is there.
-    pub fn offer(&mut self, column: Column, work: &mut Work) -> bool {
+    /// Brings a column into the basis if its reduced cost is negative.
+    pub fn offer(&mut self, column: Column, budget: &mut Budget) -> bool {
         let y = self.dual_values();
-        work.spend(self.tab.rows * self.tab.rows);
+        budget.spend(self.tab.rows * self.tab.rows);
         let each = column.counts.iter().zip(&y);
         let worth: f64 = each.map(|(&n, y)| f64::from(n) * y).sum();
         let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
         if worth + supply <= self.cost[column.stock] + 1e-7 {
             return false;
         }
-        work.spend(3 * self.tab.rows * self.tab.rows);
+        budget.spend(3 * self.tab.rows * self.tab.rows);
         self.enter_way(column)
     }
 
-    /// The ways that are taken, and how often.
+    /// The patterns used, and how often.
     pub fn taken(&self) -> Vec<(usize, f64)> {
         let ways = self.tab.basis.iter().zip(&self.tab.level);
         ways.filter_map(|(basic, &level)| match basic {
@@ -249,13 +254,18 @@ impl Master {
 
     /// One round: the present dual values give an inequality, and better patterns enter. The flag is true
     /// when there are none.
-    pub fn round(&mut self, job: &Job, pricer: &mut Pricer, work: &mut Work) -> (Inequality, bool) {
-        self.settle(work);
+    pub fn round(
+        &mut self,
+        model: &Model,
+        pricer: &mut Pricer,
+        budget: &mut Budget,
+    ) -> (Inequality, bool) {
+        self.settle(budget);
         let value = self.values();
-        let (cut, columns) = pricer.cut(job, &value, work);
+        let (cut, columns) = pricer.cut(model, &value, budget);
         let mut better = false;
         for column in columns {
-            better |= self.offer(column, work);
+            better |= self.offer(column, budget);
         }
         (cut, !better)
     }

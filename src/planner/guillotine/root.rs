@@ -13,7 +13,7 @@ impl Search<Instance> {
     pub fn raise(&mut self) {
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
         let asked = Question {
-            stock: &self.job.stock,
+            stock: &self.model.stock,
             inequalities: &self.inequalities,
             tried: &[],
             refuted: &[],
@@ -22,12 +22,12 @@ impl Search<Instance> {
         if let Next::Found(n) = asked.next(Aim::Cheapest { from: 0, below }, NODES) {
             self.bound = self.bound.max(n.price);
         }
-        self.work.spend(20_000);
+        self.budget.spend(20_000);
     }
 
     /// The relaxation, a round at a time.
     pub fn root(&mut self) {
-        if self.own.pricer.is_none() && !self.job.plain {
+        if self.own.pricer.is_none() && !self.model.plain {
             self.phase = Phase::Price;
             return;
         }
@@ -43,9 +43,9 @@ impl Search<Instance> {
             return;
         };
         if !self.own.enriched {
-            let demand = self.job.demand();
+            let demand = self.model.demand();
             let better =
-                dive::enrich(&self.job, master, &mut self.own.pool, &demand, &mut self.work);
+                dive::enrich(&self.model, master, &mut self.own.pool, &demand, &mut self.budget);
             self.own.enriched = !better || self.spent() > 350_000_000;
             return;
         }
@@ -54,10 +54,10 @@ impl Search<Instance> {
             self.round = 0;
             return;
         };
-        let (cut, done) = master.round(&self.job, pricer, &mut self.work);
+        let (cut, done) = master.round(&self.model, pricer, &mut self.budget);
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
-        // Inequalities on the way are worth keeping now and then.
+        // Some of the inequalities found along the way are worth keeping.
         if enough {
             self.own.measures.push(cut.clone());
         }
@@ -77,16 +77,16 @@ impl Search<Instance> {
     /// The relaxation begins with the boards of the best plan. Where all sets of parts are
     /// known, there is no need of quick patterns.
     fn open_master(&mut self) {
-        let mut master = Master::new(&self.job);
+        let mut master = Master::new(&self.model);
         let known = self.own.pricer.as_ref().is_some_and(|p| p.sets.is_some());
         if let Some(best) = &self.best {
             for (stock, tree) in &best.chosen {
-                let mut bin = Bin::new(&self.job, *stock);
+                let mut bin = Bin::new(&self.model, *stock);
                 bin.tree = tree.clone();
                 bin.free.clear();
-                bin.parts = bin.tree.counts(self.job.kinds.len()).iter().sum();
-                master.settle(&mut self.work);
-                dive::offer(&self.job, &mut master, &mut self.own.pool, bin, &mut self.work);
+                bin.parts = bin.tree.counts(self.model.kinds.len()).iter().sum();
+                master.settle(&mut self.budget);
+                dive::offer(&self.model, &mut master, &mut self.own.pool, bin, &mut self.budget);
             }
         }
         if known {
@@ -104,8 +104,9 @@ impl Search<Instance> {
             return;
         }
         let luck = self.round.min(3);
-        let diving = self.own.diving.get_or_insert_with(|| Diving::new(&self.job, luck));
-        let plan = diving.step(&self.job, &mut self.own.pool, &mut self.own.dice, &mut self.work);
+        let diving = self.own.diving.get_or_insert_with(|| Diving::new(&self.model, luck));
+        let plan =
+            diving.step(&self.model, &mut self.own.pool, &mut self.own.dice, &mut self.budget);
         let Some(plan) = plan else { return };
         self.own.diving = None;
         if let Some(plan) = plan {

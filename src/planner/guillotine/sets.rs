@@ -4,9 +4,9 @@
 //! those of smaller sets, set beside or above each other. That is every guillotine pattern, pushed to
 //! the lower left. What does not fit without a part does not fit with it, so sets grow part by part.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::job::{Job, Tree};
+use super::model::{Model, Tree};
 
 /// Most sets that are kept, and most kinds of boards that they are tried on.
 const MOST_SETS: usize = 40_000;
@@ -49,7 +49,7 @@ pub struct Sets {
     until: i64,
 }
 
-/// How far the sets have come.
+/// How far the enumeration of sets has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grown {
     More,
@@ -58,14 +58,14 @@ pub enum Grown {
 }
 
 impl Sets {
-    /// Sets of one part; none where there would be too many. They may take so many steps to grow.
-    pub fn new(job: &Job, work: &mut Work, most_work: i64) -> Option<Sets> {
-        if job.stock.len() > MOST_STOCK {
+    /// Starts with the sets of one part; none where there would be too many. Growing may take `most_work` steps.
+    pub fn new(model: &Model, budget: &mut Budget, most_work: i64) -> Option<Sets> {
+        if model.stock.len() > MOST_STOCK {
             return None;
         }
         let mut step = Vec::new();
         let mut count = 1u128;
-        for kind in &job.kinds {
+        for kind in &model.kinds {
             step.push(count);
             count = count.checked_mul(u128::from(kind.qty) + 1)?;
         }
@@ -74,48 +74,48 @@ impl Sets {
             step,
             table: Table::new(),
             from: 0,
-            until: work.left.saturating_sub(most_work),
+            until: budget.left.saturating_sub(most_work),
         };
-        for kind in 0..job.kinds.len() as u32 {
+        for kind in 0..model.kinds.len() as u32 {
             let mut hulls = Vec::new();
-            for (lie, size) in job.kinds[kind as usize].lies.iter().enumerate() {
+            for (lie, size) in model.kinds[kind as usize].lies.iter().enumerate() {
                 let made = Made::Part { kind, lie: lie as u32 };
-                add(job, &mut hulls, (size.len, size.wid), made);
+                add(model, &mut hulls, (size.len, size.wid), made);
             }
-            sets.keep(job, vec![(kind, 1)], hulls);
+            sets.keep(model, vec![(kind, 1)], hulls);
         }
         Some(sets)
     }
 
     /// Makes them larger by a part, one after the other, for about `slice` steps.
-    pub fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> Grown {
-        let pause = work.left.saturating_sub(slice);
+    pub fn grow(&mut self, model: &Model, slice: i64, budget: &mut Budget) -> Grown {
+        let pause = budget.left.saturating_sub(slice);
         while self.from < self.list.len() {
-            if work.left < pause {
+            if budget.left < pause {
                 return Grown::More;
             }
             let Set { counts, key, .. } = self.list[self.from].clone();
             self.from += 1;
             let last = counts.last().map_or(0, |c| c.0);
-            for kind in last..job.kinds.len() as u32 {
+            for kind in last..model.kinds.len() as u32 {
                 let mut more = counts.clone();
                 match more.last_mut() {
                     Some(top) if top.0 == kind => top.1 += 1,
                     _ => more.push((kind, 1)),
                 }
                 let key = key + self.step[kind as usize];
-                work.spend(30 * more.len());
+                budget.spend(30 * more.len());
                 if more.iter().map(|c| c.1).sum::<u32>() > MOST_PARTS {
                     return Grown::TooMany;
                 }
-                if more.last().is_some_and(|c| c.1 > job.kinds[kind as usize].qty)
+                if more.last().is_some_and(|c| c.1 > model.kinds[kind as usize].qty)
                     || !self.may_fit(&more, key)
                 {
                     continue;
                 }
-                let hulls = self.hulls(job, &more, key, work);
-                self.keep(job, more, hulls);
-                if work.left < self.until || self.list.len() > MOST_SETS {
+                let hulls = self.hulls(model, &more, key, budget);
+                self.keep(model, more, hulls);
+                if budget.left < self.until || self.list.len() > MOST_SETS {
                     return Grown::TooMany;
                 }
             }
@@ -128,7 +128,7 @@ impl Sets {
     }
 
     /// The set of two sets together, with these rectangles added.
-    pub fn joined(&mut self, job: &Job, a: u32, b: u32, made: Vec<(f64, f64, Made)>) -> u32 {
+    pub fn joined(&mut self, model: &Model, a: u32, b: u32, made: Vec<(f64, f64, Made)>) -> u32 {
         let (p, q) = (&self.list[a as usize], &self.list[b as usize]);
         let key = p.key + q.key;
         let known = self.table.get(key);
@@ -146,29 +146,29 @@ impl Sets {
             self.list.push(Set { counts, key, on: 0, hulls: Vec::new() });
         }
         for (len, wid, how) in made {
-            add(job, &mut self.list[at as usize].hulls, (len, wid), how);
+            add(model, &mut self.list[at as usize].hulls, (len, wid), how);
         }
         at
     }
 
     /// Notes which boards each set fits on.
-    pub fn close(&mut self, job: &Job) {
+    pub fn close(&mut self, model: &Model) {
         for set in &mut self.list {
-            set.on = on(job, &set.hulls);
+            set.on = on(model, &set.hulls);
         }
     }
 
-    /// Whether everything without one part is there.
+    /// Whether the set without any one of its parts is known too.
     fn may_fit(&self, counts: &[(u32, u32)], key: u128) -> bool {
         counts.iter().all(|c| self.table.get(key - self.step[c.0 as usize]).is_some())
     }
 
-    fn keep(&mut self, job: &Job, counts: Vec<(u32, u32)>, hulls: Vec<Hull>) {
+    fn keep(&mut self, model: &Model, counts: Vec<(u32, u32)>, hulls: Vec<Hull>) {
         if hulls.is_empty() {
             return;
         }
         let key = self.key(&counts);
-        let on = on(job, &hulls);
+        let on = on(model, &hulls);
         self.table.put(key, self.list.len() as u32);
         self.list.push(Set { counts, key, on, hulls });
     }
@@ -178,7 +178,13 @@ impl Sets {
     }
 
     /// The smallest rectangles of a set, from those of its parts.
-    fn hulls(&self, job: &Job, counts: &[(u32, u32)], key: u128, work: &mut Work) -> Vec<Hull> {
+    fn hulls(
+        &self,
+        model: &Model,
+        counts: &[(u32, u32)],
+        key: u128,
+        budget: &mut Budget,
+    ) -> Vec<Hull> {
         let mut hulls = Vec::new();
         let mut part = vec![0u32; counts.len()];
         let mut a = 0u128;
@@ -199,15 +205,15 @@ impl Sets {
             if a > b || b == 0 {
                 continue;
             }
-            work.spend(40);
+            budget.spend(40);
             let (Some(one), Some(other)) = (self.table.get(a), self.table.get(b)) else {
                 continue;
             };
             let (p, q) = (&self.list[one as usize], &self.list[other as usize]);
-            work.spend(24 * (p.hulls.len() + q.hulls.len()));
+            budget.spend(24 * (p.hulls.len() + q.hulls.len()));
             pairs(&p.hulls, &q.hulls, |beside, (i, j), size| {
                 let (a, b) = ((one, i as u32), (other, j as u32));
-                add(job, &mut hulls, size, Made::Pair { beside, a, b });
+                add(model, &mut hulls, size, Made::Pair { beside, a, b });
             });
         }
     }
@@ -219,11 +225,11 @@ impl Sets {
     }
 
     /// The largest leftover of a board with this set on it, and which rectangle gives it.
-    pub fn leftover(&self, job: &Job, set: usize, stock: usize) -> Option<(f64, usize)> {
+    pub fn leftover(&self, model: &Model, set: usize, stock: usize) -> Option<(f64, usize)> {
         let mut best: Option<(f64, usize)> = None;
         for (i, h) in self.list[set].hulls.iter().enumerate() {
-            if job.fits(h.len, h.wid, stock) {
-                let area = job.leftover(stock, h.len, h.wid);
+            if model.fits(h.len, h.wid, stock) {
+                let area = model.leftover(stock, h.len, h.wid);
                 if best.is_none_or(|l| area > l.0) {
                     best = Some((area, i));
                 }
@@ -233,27 +239,27 @@ impl Sets {
     }
 
     /// The pattern of one rectangle of a set.
-    pub fn tree(&self, job: &Job, set: usize, index: usize) -> Tree {
+    pub fn tree(&self, model: &Model, set: usize, index: usize) -> Tree {
         let mut tree = Tree { nodes: Vec::new(), root: 0 };
-        tree.root = self.draw(job, &mut tree, (set as u32, index as u32));
+        tree.root = self.draw(model, &mut tree, (set as u32, index as u32));
         tree
     }
 
     // As deep as the set has parts.
-    fn draw(&self, job: &Job, tree: &mut Tree, at: (u32, u32)) -> u32 {
+    fn draw(&self, model: &Model, tree: &mut Tree, at: (u32, u32)) -> u32 {
         match self.list[at.0 as usize].hulls[at.1 as usize].made {
-            Made::Part { kind, lie } => tree.part(job, kind, lie),
+            Made::Part { kind, lie } => tree.part(model, kind, lie),
             Made::Pair { beside, a, b } => {
-                let (a, b) = (self.draw(job, tree, a), self.draw(job, tree, b));
+                let (a, b) = (self.draw(model, tree, a), self.draw(model, tree, b));
                 tree.join(beside, a, b)
             }
         }
     }
 
     /// The most that a board of this kind can hold of these values, and the set that does it.
-    pub fn most(&self, value: &[f64], stock: usize, work: &mut Work) -> (f64, Option<usize>) {
+    pub fn most(&self, value: &[f64], stock: usize, budget: &mut Budget) -> (f64, Option<usize>) {
         let (mut best, mut at) = (0.0, None);
-        work.spend(6 * self.list.len());
+        budget.spend(6 * self.list.len());
         for (i, set) in self.list.iter().enumerate() {
             if set.on >> stock & 1 == 1 {
                 let sum = set.worth(value);
@@ -273,18 +279,18 @@ impl Set {
 }
 
 /// One bit for each kind of board that one of these rectangles fits on.
-fn on(job: &Job, hulls: &[Hull]) -> u32 {
-    let fits = |s: &usize| hulls.iter().any(|h| job.fits(h.len, h.wid, *s));
-    (0..job.stock.len()).filter(fits).map(|s| 1 << s).sum()
+fn on(model: &Model, hulls: &[Hull]) -> u32 {
+    let fits = |s: &usize| hulls.iter().any(|h| model.fits(h.len, h.wid, *s));
+    (0..model.stock.len()).filter(fits).map(|s| 1 << s).sum()
 }
 
 /// Adds a rectangle to a front if it fits on some board and none there is as small in both directions.
 /// A front is sorted by rising length, and so by falling width.
-fn add(job: &Job, front: &mut Vec<Hull>, (len, wid): (f64, f64), made: Made) {
+fn add(model: &Model, front: &mut Vec<Hull>, (len, wid): (f64, f64), made: Made) {
     let tiny = WORKING * 1e-3;
     let at = front.partition_point(|h| h.len <= len + tiny);
     if at > 0 && front[at - 1].wid <= wid + tiny
-        || !(0..job.stock.len()).any(|s| job.fits(len, wid, s))
+        || !(0..model.stock.len()).any(|s| model.fits(len, wid, s))
     {
         return;
     }

@@ -2,10 +2,10 @@
 //! equal parts; or the same crosswise (the staged patterns of Gilmore and Gomory, Operations Research 13,
 //! 1965; from memory). Unlike those of `worth` they can always be cut.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::corner::{Bin, Split};
-use super::job::Job;
+use super::model::Model;
 use offsquare_units::num;
 
 /// Most cells of a scale on which sizes are exact, and cells of one on which they are rounded up.
@@ -51,8 +51,8 @@ struct Item {
 }
 
 /// One direction of one board: strips along it.
-struct Way<'a> {
-    job: &'a Job,
+struct StripDirection<'a> {
+    model: &'a Model,
     /// Strips run along the board's length.
     rips: bool,
     /// Padded length and width of a strip that takes up the whole board.
@@ -62,17 +62,17 @@ struct Way<'a> {
     across: Scale,
 }
 
-impl Way<'_> {
-    fn new(job: &Job, stock: usize, rips: bool) -> Way<'_> {
-        let s = &job.stock[stock];
+impl StripDirection<'_> {
+    fn new(model: &Model, stock: usize, rips: bool) -> StripDirection<'_> {
+        let s = &model.stock[stock];
         let (long, wide) = if rips { (s.len, s.wid) } else { (s.wid, s.len) };
         let lies = || {
-            let fits = move |l: &&super::job::Lie| job.fits(l.len, l.wid, stock);
-            job.kinds.iter().flat_map(move |k| k.lies.iter().filter(fits))
+            let fits = move |l: &&super::model::Lie| model.fits(l.len, l.wid, stock);
+            model.kinds.iter().flat_map(move |k| k.lies.iter().filter(fits))
         };
         let sizes = |first: bool| lies().map(move |l| if first { l.len } else { l.wid });
-        Way {
-            job,
+        StripDirection {
+            model,
             rips,
             long,
             wide,
@@ -83,20 +83,20 @@ impl Way<'_> {
 
     /// A part's size along the strip and across it.
     fn size(&self, kind: u32, lie: u32) -> (f64, f64) {
-        let l = self.job.kinds[kind as usize].lies[lie as usize];
+        let l = self.model.kinds[kind as usize].lies[lie as usize];
         if self.rips { (l.len, l.wid) } else { (l.wid, l.len) }
     }
 
     fn items(&self, wide: f64, value: &[f64], left: &[u32]) -> Vec<Item> {
         let mut items = Vec::new();
-        for (k, kind) in self.job.kinds.iter().enumerate() {
+        for (k, kind) in self.model.kinds.iter().enumerate() {
             for lie in 0..kind.lies.len() as u32 {
                 let (long, across) = self.size(k as u32, lie);
                 let room = num::floor((wide + WORKING) / across);
                 if left[k] == 0 || value[k] <= 0.0 || room < 1.0 || long > self.long + WORKING {
                     continue;
                 }
-                if self.job.plain && across < wide - WORKING {
+                if self.model.plain && across < wide - WORKING {
                     continue;
                 }
                 let stack = (room as u32).min(left[k]);
@@ -113,10 +113,10 @@ impl Way<'_> {
         items
     }
 
-    /// What is worth most in a strip: its worth, and the items, by a bounded knapsack.
-    fn strip(&self, items: &[Item], work: &mut Work) -> (f64, Vec<Item>) {
+    /// The most valuable contents of a strip: their worth and the items, by a bounded knapsack.
+    fn strip(&self, items: &[Item], budget: &mut Budget) -> (f64, Vec<Item>) {
         let cells = self.along.whole;
-        work.spend(2 * cells * (items.len() + 1));
+        budget.spend(2 * cells * (items.len() + 1));
         let mut best = vec![0.0f64; cells + 1];
         let mut how = vec![usize::MAX; cells + 1];
         let mut used = vec![0u32; cells + 1];
@@ -143,10 +143,10 @@ impl Way<'_> {
         (worth, taken)
     }
 
-    /// The board with what is worth most on it.
-    fn best(&self, stock: usize, value: &[f64], left: &[u32], work: &mut Work) -> Bin {
+    /// The board with its most valuable contents.
+    fn best(&self, stock: usize, value: &[f64], left: &[u32], budget: &mut Budget) -> Bin {
         let mut widths: Vec<f64> = Vec::new();
-        for (k, kind) in self.job.kinds.iter().enumerate() {
+        for (k, kind) in self.model.kinds.iter().enumerate() {
             for lie in 0..kind.lies.len() as u32 {
                 let (long, wide) = self.size(k as u32, lie);
                 if left[k] > 0 && long <= self.long + WORKING && wide <= self.wide + WORKING {
@@ -160,7 +160,7 @@ impl Way<'_> {
         let strips: Vec<(usize, f64, u32)> = widths
             .iter()
             .map(|&w| {
-                let (worth, taken) = self.strip(&self.items(w, value, left), work);
+                let (worth, taken) = self.strip(&self.items(w, value, left), budget);
                 let mut used = vec![0; left.len()];
                 for item in &taken {
                     used[item.kind as usize] += item.stack;
@@ -172,7 +172,7 @@ impl Way<'_> {
             .collect();
         // Which strips side by side.
         let cells = self.across.whole;
-        work.spend(2 * cells * (strips.len() + 1));
+        budget.spend(2 * cells * (strips.len() + 1));
         let mut best = vec![0.0f64; cells + 1];
         let mut how = vec![usize::MAX; cells + 1];
         let mut used = vec![0u32; cells + 1];
@@ -187,7 +187,7 @@ impl Way<'_> {
                 }
             }
         }
-        let mut bin = Bin::new(self.job, stock);
+        let mut bin = Bin::new(self.model, stock);
         bin.free.clear();
         let (mut left, mut rest, mut at) = (left.to_vec(), 0, top(&best));
         while how[at] != usize::MAX {
@@ -197,9 +197,9 @@ impl Way<'_> {
             if wide > (if self.rips { room.wid } else { room.len }) + WORKING {
                 continue;
             }
-            // Anew with the parts that are left.
+            // Again with the parts that are left.
             let items = self.items(wide, value, &left);
-            let (_, taken) = self.strip(&items, work);
+            let (_, taken) = self.strip(&items, budget);
             if taken.is_empty() {
                 continue;
             }
@@ -228,7 +228,7 @@ impl Way<'_> {
                 }
                 left[item.kind as usize] -= 1;
                 let (place, above) = bin.halve(cell, !self.rips, wide);
-                bin.set(self.job, place, item.kind, item.lie, Split::Large);
+                bin.set(self.model, place, item.kind, item.lie, Split::Large);
                 cell = above;
             }
             bin.free.push(cell);
@@ -242,27 +242,27 @@ fn top(best: &[f64]) -> usize {
     (0..best.len()).fold(0, |b, c| if best[c] > best[b] { c } else { b })
 }
 
-/// A board of this kind with what is worth much of what is left on it.
+/// A board of this kind with valuable parts of those left.
 pub fn best(
-    job: &Job,
+    model: &Model,
     stock: usize,
     value: &[f64],
     left: &[u32],
-    work: &mut Work,
+    budget: &mut Budget,
 ) -> Option<(f64, Bin)> {
     let mut best: Option<(f64, Bin)> = None;
     for rips in [true, false] {
-        if job.plain && !rips {
+        if model.plain && !rips {
             continue;
         }
-        let way = Way::new(job, stock, rips);
+        let way = StripDirection::new(model, stock, rips);
         let mut now = value.to_vec();
         for _ in 0..3 {
-            let bin = way.best(stock, &now, left, work);
-            let worth = bin.worth(job, value);
-            // What is used up counted too often: it looks less good next time.
+            let bin = way.best(stock, &now, left, budget);
+            let worth = bin.worth(model, value);
+            // Kinds that ran out were valued too highly, so lower their values for the next try.
             let mut over = false;
-            let counts = bin.tree.counts(job.kinds.len());
+            let counts = bin.tree.counts(model.kinds.len());
             for ((v, n), l) in now.iter_mut().zip(&counts).zip(left) {
                 if n == l && *n > 0 {
                     *v *= 0.85;

@@ -43,13 +43,13 @@ pub struct Step {
 /// where it is, then others with the same saw. Pieces are cut from their left end or lower edge on.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{self, Answer, BoardKind, Cut, Instance, PartKind, Saw};
+/// use offsquare_planner::guillotine::{self, PlanAnswer, BoardKind, CutKind, Instance, PartKind, Saw};
 /// let job = Instance {
-///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     cut: CutKind::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
 ///     parts: vec![PartKind::along("slat", 3, 96.0, 1.75)],
 /// };
-/// let Answer::Plan(plan) = guillotine::plan(&job) else { panic!() };
+/// let PlanAnswer::Plan(plan) = guillotine::plan(&job) else { panic!() };
 /// // Three slats and two kerfs are exactly 5 1/2: two rips, and nothing is left.
 /// let cuts = guillotine::steps(&job, &plan.boards[0]);
 /// assert_eq!(cuts.len(), 2);
@@ -92,13 +92,13 @@ fn is_set(a: &Step, b: &Step) -> bool {
 /// How often the fence or the stop is set for cuts that follow each other.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{self, Answer, BoardKind, Cut, Instance, PartKind};
+/// use offsquare_planner::guillotine::{self, PlanAnswer, BoardKind, CutKind, Instance, PartKind};
 /// let job = Instance {
-///     cut: Cut::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     cut: CutKind::Strips, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("1x6", 96.0, 5.5, 9.4)],
 ///     parts: vec![PartKind::along("slat", 6, 47.9375, 1.75)],
 /// };
-/// let Answer::Plan(plan) = guillotine::plan(&job) else { panic!() };
+/// let PlanAnswer::Plan(plan) = guillotine::plan(&job) else { panic!() };
 /// let cuts = guillotine::steps(&job, &plan.boards[0]);
 /// // Rips at 1 3/4, then crosscuts at 47 15/16, or the other way round.
 /// assert_eq!(guillotine::settings(&cuts), 2);

@@ -1,14 +1,14 @@
-//! Sets of parts for boards that all parts together nearly fill: then no piece may waste more than what is
-//! left over in all, which leaves few sets.
+//! Sets of parts for boards that all parts together nearly fill. No piece may then waste more than the total
+//! left over, so few sets are possible.
 //!
 //! Larger rectangles are made of two smaller ones, beside or above each other, and dropped where they waste
 //! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
 //! its board counts as waste too, as far as no sum of part sizes reaches.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::numbers::Inequality;
 use super::exact::{Known, Shared, Sharing};
-use super::job::Job;
+use super::model::Model;
 use super::sets::{Grown, Hull, Made, Sets, pairs};
 use super::worth;
 
@@ -32,25 +32,30 @@ pub struct Tight {
     guards: u128,
     /// Sets by how many parts they have.
     levels: Vec<Vec<u32>>,
-    /// What is made next: sets of so many parts, of one with so many, the place of that one.
+    /// What to make next: the size of the new set, the size of its first member, and that member's index.
     at: (usize, usize, usize),
     until: i64,
     sharing: Option<Sharing>,
 }
 
 impl Tight {
-    /// None where it would not do: too many parts or kinds.
-    pub fn new(job: &Job, boards: Vec<usize>, steps: i64, work: &mut Work) -> Option<Tight> {
-        if job.total > MOST_PARTS {
+    /// None if there are too many parts or kinds.
+    pub fn new(
+        model: &Model,
+        boards: Vec<usize>,
+        steps: i64,
+        budget: &mut Budget,
+    ) -> Option<Tight> {
+        if model.total > MOST_PARTS {
             return None;
         }
-        let sets = Sets::new(job, work, steps)?;
-        let size = |&b: &usize| job.stock[b].len * job.stock[b].wid;
-        let parts: f64 = job.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
+        let sets = Sets::new(model, budget, steps)?;
+        let size = |&b: &usize| model.stock[b].len * model.stock[b].wid;
+        let parts: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
         let room = boards.iter().map(size).sum::<f64>() - parts;
         let (mut all, mut guards, mut shift) = (0u128, 0u128, Vec::new());
         let mut bit = 0;
-        for kind in &job.kinds {
+        for kind in &model.kinds {
             let bits = u32::BITS - kind.qty.leading_zeros();
             shift.push(bit);
             all |= u128::from(kind.qty) << bit;
@@ -65,10 +70,10 @@ impl Tight {
         kinds.dedup();
         let sums = kinds.into_iter().map(|s| {
             let along = |x: bool| {
-                let whole = if x { job.stock[s].len } else { job.stock[s].wid };
+                let whole = if x { model.stock[s].len } else { model.stock[s].wid };
                 let mut sizes = Vec::new();
                 let mut most = Vec::new();
-                for kind in &job.kinds {
+                for kind in &model.kinds {
                     for lie in &kind.lies {
                         sizes.push(if x { lie.len } else { lie.wid });
                         most.push(kind.qty);
@@ -81,7 +86,7 @@ impl Tight {
         let packed = (sets.list.iter())
             .map(|s| {
                 let kind = s.counts[0].0 as usize;
-                (1u128 << shift[kind], job.kinds[kind].area)
+                (1u128 << shift[kind], model.kinds[kind].area)
             })
             .collect();
         let singles = (0..sets.list.len() as u32).collect();
@@ -94,7 +99,7 @@ impl Tight {
             guards,
             levels: vec![Vec::new(), singles],
             at: (2, 1, 0),
-            until: work.left.saturating_sub(steps),
+            until: budget.left.saturating_sub(steps),
             sharing: None,
             sets,
         })
@@ -103,49 +108,49 @@ impl Tight {
     /// Goes on for about `slice` steps; none while it is open.
     pub fn step(
         &mut self,
-        job: &Job,
+        model: &Model,
         measures: &[Inequality],
         slice: i64,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Option<Shared> {
-        let pause = work.left.saturating_sub(slice);
+        let pause = budget.left.saturating_sub(slice);
         if self.sharing.is_none() {
-            match self.grow(job, slice, work) {
+            match self.grow(model, slice, budget) {
                 Grown::More => return None,
                 Grown::TooMany => return Some(Shared::Unknown),
                 Grown::Whole => {}
             }
         }
-        let known = Known { job, sets: &self.sets, measures };
+        let known = Known { model, sets: &self.sets, measures };
         let sharing = self.sharing.get_or_insert_with(|| {
-            let steps = (work.left - self.until).max(1);
-            Sharing::new(known, self.boards.clone(), &job.demand(), steps, work)
+            let steps = (budget.left - self.until).max(1);
+            Sharing::new(known, self.boards.clone(), &model.demand(), steps, budget)
         });
-        sharing.step(known, (work.left - pause).max(1), work)
+        sharing.step(known, (budget.left - pause).max(1), budget)
     }
 
     /// Makes larger sets of two smaller ones.
-    fn grow(&mut self, job: &Job, slice: i64, work: &mut Work) -> Grown {
-        let pause = work.left.saturating_sub(slice);
+    fn grow(&mut self, model: &Model, slice: i64, budget: &mut Budget) -> Grown {
+        let pause = budget.left.saturating_sub(slice);
         let (mut size, mut part, mut place) = self.at;
-        while size <= job.total as usize {
+        while size <= model.total as usize {
             if self.levels.len() == size {
                 self.levels.push(Vec::new());
             }
             while 2 * part <= size {
                 while place < self.levels[part].len() {
-                    if work.left < pause {
+                    if budget.left < pause {
                         self.at = (size, part, place);
                         return Grown::More;
                     }
                     let from = if 2 * part == size { place } else { 0 };
                     let one = self.levels[part][place];
                     let others = self.levels[size - part].len();
-                    work.spend(3 * (others - from.min(others)) + 10);
+                    budget.spend(3 * (others - from.min(others)) + 10);
                     for at in from..others {
-                        self.pair(job, one, self.levels[size - part][at], work);
+                        self.pair(model, one, self.levels[size - part][at], budget);
                     }
-                    if work.left < self.until || self.sets.is_full() {
+                    if budget.left < self.until || self.sets.is_full() {
                         return Grown::TooMany;
                     }
                     place += 1;
@@ -155,12 +160,12 @@ impl Tight {
             (size, part, place) = (size + 1, 1, 0);
         }
         self.at = (size, part, place);
-        self.sets.close(job);
+        self.sets.close(model);
         Grown::Whole
     }
 
     /// All rectangles of two sets together.
-    fn pair(&mut self, job: &Job, one: u32, other: u32, work: &mut Work) {
+    fn pair(&mut self, model: &Model, one: u32, other: u32, budget: &mut Budget) {
         let (p, q) = (self.packed[one as usize], self.packed[other as usize]);
         let (packed, area) = (p.0 + q.0, p.1 + q.1);
         if (self.all - packed) & self.guards != self.guards {
@@ -168,14 +173,14 @@ impl Tight {
         }
         let hulls = &self.sets.list[one as usize].hulls;
         let others = &self.sets.list[other as usize].hulls;
-        work.spend(16 * (hulls.len() + others.len()) + 10);
+        budget.spend(16 * (hulls.len() + others.len()) + 10);
         let mut made = Vec::new();
         pairs(hulls, others, |beside, (i, j), (len, wid)| {
-            // Two rows in one direction are one row and its next member, too.
+            // Two rows in one direction are also reached as one row and its next member.
             let row = |h: &Hull| matches!(h.made, Made::Pair { beside: b, .. } if b == beside);
             if len * wid - area <= self.room
                 && !(row(&hulls[i]) && row(&others[j]))
-                && self.may(job, len, wid, area)
+                && self.may(model, len, wid, area)
             {
                 let (a, b) = ((one, i as u32), (other, j as u32));
                 made.push((len, wid, Made::Pair { beside, a, b }));
@@ -184,8 +189,8 @@ impl Tight {
         if made.is_empty() {
             return;
         }
-        work.spend(60 * made.len());
-        let set = self.sets.joined(job, one, other, made);
+        budget.spend(60 * made.len());
+        let set = self.sets.joined(model, one, other, made);
         if set as usize == self.packed.len() {
             self.packed.push((packed, area));
             if let Some(level) = self.levels.last_mut() {
@@ -195,11 +200,11 @@ impl Tight {
     }
 
     /// Whether a rectangle fits on a board without too much waste in it and beside it.
-    fn may(&self, job: &Job, len: f64, wid: f64, area: f64) -> bool {
+    fn may(&self, model: &Model, len: f64, wid: f64, area: f64) -> bool {
         self.sums.iter().any(|(stock, along, across)| {
-            let s = &job.stock[*stock];
+            let s = &model.stock[*stock];
             let beside = || lost(along, s.len - len) * wid + lost(across, s.wid - wid) * len;
-            job.fits(len, wid, *stock) && len * wid - area + beside() <= self.room
+            model.fits(len, wid, *stock) && len * wid - area + beside() <= self.room
         })
     }
 }

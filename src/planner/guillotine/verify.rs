@@ -15,13 +15,13 @@ pub type Facts = verify::Facts<Option<(usize, Leftover)>>;
 /// Checks the boards of a plan. Lengths may be off by 1e-7.
 ///
 /// ```
-/// use offsquare_planner::guillotine::{self, Answer, BoardKind, Cut, Instance, PartKind};
+/// use offsquare_planner::guillotine::{self, PlanAnswer, BoardKind, CutKind, Instance, PartKind};
 /// let job = Instance {
-///     cut: Cut::Sheets, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
+///     cut: CutKind::Sheets, kerf: 0.125, rip_kerf: 0.125, trim: 0.0, edge_trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("ply", 96.0, 48.0, 62.0)],
 ///     parts: vec![PartKind::along("shelf", 2, 40.0, 12.0)],
 /// };
-/// let Answer::Plan(mut plan) = guillotine::plan(&job) else { panic!() };
+/// let PlanAnswer::Plan(mut plan) = guillotine::plan(&job) else { panic!() };
 /// assert_eq!(guillotine::verify(&job, &plan.boards).map(|f| f.price), Ok(62.0));
 /// plan.boards[0].parts[1].x += 1.0;
 /// assert!(guillotine::verify(&job, &plan.boards).is_err());
@@ -54,7 +54,7 @@ pub fn verify(instance: &Instance, boards: &[CutBoard]) -> Result<Facts, Vec<Fau
     count.close(limits, instance.parts.iter().map(|p| p.qty), leftover)
 }
 
-/// Checks a whole plan: its boards, and that price, leftover and bound are theirs.
+/// Checks a whole plan: its boards, and that its price, leftover and bound agree with them.
 pub fn verify_plan(instance: &Instance, plan: &Plan) -> Result<Facts, Vec<Fault>> {
     let facts = verify(instance, &plan.boards)?;
     let area = |l: &Option<(usize, Leftover)>| l.as_ref().map_or(0.0, |l| l.1.area());

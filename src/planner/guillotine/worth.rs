@@ -1,4 +1,4 @@
-//! What is the most that one board can hold, if parts have values? An upper bound for every guillotine
+//! The most value that one board can hold when each part has a value: an upper bound for every guillotine
 //! pattern, by dynamic programming over pieces of the board.
 //!
 //! The best of a piece is its best single part, or the best of the two pieces of some cut (Gilmore and
@@ -8,9 +8,9 @@
 //! (Fekete and Schepers, Mathematical Programming 91, 2001; from memory), which keeps halves, thirds
 //! and so on what they are. Numbers of parts are not limited: that only makes the bound larger.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::job::Job;
+use super::model::Model;
 use offsquare_units::num;
 
 /// Most sums in one direction that are kept apart.
@@ -48,14 +48,14 @@ pub struct Worth {
 
 impl Worth {
     /// Gets ready for one board of the job.
-    pub fn new(job: &Job, stock: usize, work: &mut Work) -> Worth {
-        let board = &job.stock[stock];
+    pub fn new(model: &Model, stock: usize, budget: &mut Budget) -> Worth {
+        let board = &model.stock[stock];
         let mut sizes: Vec<(f64, f64)> = Vec::new();
         let mut names = Vec::new();
         let mut qty = Vec::new();
-        for (k, kind) in job.kinds.iter().enumerate() {
+        for (k, kind) in model.kinds.iter().enumerate() {
             for (way, lie) in kind.lies.iter().enumerate() {
-                let fits = job.fits(lie.len, lie.wid, stock);
+                let fits = model.fits(lie.len, lie.wid, stock);
                 sizes.push(if fits { (lie.len, lie.wid) } else { (f64::INFINITY, f64::INFINITY) });
                 names.push((k as u32, way as u32));
                 qty.push(kind.qty);
@@ -109,13 +109,13 @@ impl Worth {
             }
         }
         let cells = x.points.len() * y.points.len();
-        work.spend(cells + 40 * lies.len());
+        budget.spend(cells + 40 * lies.len());
         Worth {
             x,
             y,
             lies,
             small,
-            kinds: job.kinds.len(),
+            kinds: model.kinds.len(),
             best: vec![0.0; cells],
             how: vec![(0, 0); cells],
         }
@@ -128,9 +128,9 @@ impl Worth {
     }
 
     /// The most that parts of these values on one board can be worth, and how many of each kind that is.
-    pub fn most(&mut self, value: &[f64], work: &mut Work) -> (f64, Vec<u32>) {
+    pub fn most(&mut self, value: &[f64], budget: &mut Budget) -> (f64, Vec<u32>) {
         let (nx, ny) = (self.x.points.len(), self.y.points.len());
-        work.spend(self.effort());
+        budget.spend(self.effort());
         self.best.fill(0.0);
         self.how.fill((0, 0));
         for (at, &(kind, _, px, py)) in self.lies.iter().enumerate() {

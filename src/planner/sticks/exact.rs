@@ -1,27 +1,27 @@
-//! Complete search for small remainders: every way of cutting what is left from the boards that are
-//! left, the longest part first, each board filled as far as it goes.
+//! Complete search for small remainders: every way of cutting the remaining parts from the remaining
+//! boards, the longest part first, each board filled as far as possible.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::numbers::Inequality;
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
-use super::job::{Bin, Job, Pattern};
 use super::joints::Fit;
+use super::model::{Bin, Model, Pattern};
 use super::pricing::Pricer;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What a complete search found out.
-pub enum Outcome {
+pub enum Enumeration {
     Found(Vec<Taken>),
     Impossible,
-    /// Not all ways could be tried.
+    /// Not every way could be tried.
     Unknown,
 }
 
 struct Exact<'a> {
     pricer: &'a mut Pricer,
-    job: Rc<Job>,
+    model: Rc<Model>,
     bins: &'a [Bin],
     /// Inequalities over these bins.
     cuts: Vec<&'a Inequality>,
@@ -45,14 +45,14 @@ pub fn search(
     have: &[u32],
     cuts: &[Inequality],
     nodes: usize,
-    work: &mut Work,
-) -> Outcome {
-    // Neither nodes nor what they cost may run away.
-    let whole = work.left;
-    work.left = whole.min(nodes as i64 * EACH);
-    let lent = work.left;
-    let outcome = within(pricer, bins, want, have, cuts, nodes, work);
-    work.left += whole - lent;
+    budget: &mut Budget,
+) -> Enumeration {
+    // Limits both the nodes and their cost.
+    let whole = budget.left;
+    budget.left = whole.min(nodes as i64 * EACH);
+    let lent = budget.left;
+    let outcome = within(pricer, bins, want, have, cuts, nodes, budget);
+    budget.left += whole - lent;
     outcome
 }
 
@@ -63,8 +63,8 @@ fn within(
     have: &[u32],
     cuts: &[Inequality],
     nodes: usize,
-    work: &mut Work,
-) -> Outcome {
+    budget: &mut Budget,
+) -> Enumeration {
     let mut near: Vec<&Inequality> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Inequality| {
         let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
@@ -74,13 +74,13 @@ fn within(
     offsquare_units::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
-        let room = bins.iter().map(|&b| pricer.job.capacity(b)).fold(0.0, f64::max);
+        let room = bins.iter().map(|&b| pricer.model.capacity(b)).fold(0.0, f64::max);
         let mut table = core::mem::take(&mut pricer.table);
-        table.fill(&pricer.job, &pricer.grid, &main.value, want, room, work);
+        table.fill(&pricer.model, &pricer.grid, &main.value, want, room, budget);
         pricer.table = table;
     }
     let mut exact = Exact {
-        job: Rc::clone(&pricer.job),
+        model: Rc::clone(&pricer.model),
         pricer,
         bins,
         cuts: near,
@@ -89,11 +89,11 @@ fn within(
         sound: true,
         ordering: 0,
     };
-    let found = exact.place(want, have, work);
+    let found = exact.place(want, have, budget);
     match found {
-        Some(plan) => Outcome::Found(plan),
-        None if exact.sound && exact.nodes > 0 && !work.over() => Outcome::Impossible,
-        None => Outcome::Unknown,
+        Some(plan) => Enumeration::Found(plan),
+        None if exact.sound && exact.nodes > 0 && !budget.over() => Enumeration::Impossible,
+        None => Enumeration::Unknown,
     }
 }
 
@@ -102,7 +102,7 @@ struct Listing {
     order: Vec<u32>,
     tabled: usize,
     bin: usize,
-    /// What the main inequality's value must at least come to.
+    /// The least value that the main inequality requires.
     need: f64,
     counts: Vec<u32>,
     out: Vec<Pattern>,
@@ -113,11 +113,11 @@ struct Listing {
 }
 
 impl Exact<'_> {
-    fn place(&mut self, want: &[u32], have: &[u32], work: &mut Work) -> Option<Vec<Taken>> {
+    fn place(&mut self, want: &[u32], have: &[u32], budget: &mut Budget) -> Option<Vec<Taken>> {
         let Some(first) = want.iter().position(|&w| w > 0) else {
             return Some(Vec::new());
         };
-        if self.nodes == 0 || work.over() {
+        if self.nodes == 0 || budget.over() {
             return None;
         }
         self.nodes -= 1;
@@ -137,13 +137,13 @@ impl Exact<'_> {
         if self.failed.contains(&key) {
             return None;
         }
-        work.spend(want.len() * 12 + 200);
+        budget.spend(want.len() * 12 + 200);
         let mut options: Vec<(f64, usize, Pattern)> = Vec::new();
         for b in 0..self.bins.len() {
             if have[b] == 0 {
                 continue;
             }
-            for p in self.list(first as u32, b, want, slack, work) {
+            for p in self.list(first as u32, b, want, slack, budget) {
                 let loss = self.bins[b].room - p.extent;
                 options.push((loss, b, p));
             }
@@ -158,11 +158,11 @@ impl Exact<'_> {
             }
             let mut have = have.to_vec();
             have[b] -= 1;
-            if let Some(mut rest) = self.place(&want, &have, work) {
+            if let Some(mut rest) = self.place(&want, &have, budget) {
                 rest.push((b, p));
                 return Some(rest);
             }
-            if self.nodes == 0 || work.over() {
+            if self.nodes == 0 || budget.over() {
                 return None;
             }
         }
@@ -179,9 +179,9 @@ impl Exact<'_> {
         bin: usize,
         want: &[u32],
         slack: f64,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Vec<Pattern> {
-        let job = Rc::clone(&self.job);
+        let model = Rc::clone(&self.model);
         let mut order: Vec<u32> = Vec::new();
         let mut need = f64::NEG_INFINITY;
         if let Some(main) = self.cuts.first() {
@@ -190,7 +190,7 @@ impl Exact<'_> {
         }
         let tabled = order.len();
         order.extend(
-            (0..job.kinds.len() as u32)
+            (0..model.kinds.len() as u32)
                 .filter(|i| want[*i as usize] > 0 && !order[..tabled].contains(i))
                 .collect::<Vec<_>>(),
         );
@@ -199,20 +199,20 @@ impl Exact<'_> {
             tabled,
             bin,
             need,
-            counts: vec![0; job.kinds.len()],
+            counts: vec![0; model.kinds.len()],
             out: Vec::new(),
             steps: 0,
-            patience: work.left.max(0) as usize,
+            patience: budget.left.max(0) as usize,
             cut_short: false,
         };
         listing.counts[first as usize] = 1;
-        let kind = &job.kinds[first as usize];
+        let kind = &model.kinds[first as usize];
         let value = self.cuts.first().map_or(0.0, |c| c.value[first as usize]);
-        let room = job.capacity(self.bins[bin]) - kind.use_len;
+        let room = model.capacity(self.bins[bin]) - kind.use_len;
         if room >= 0.0 && self.feasible(&listing) {
             self.extend(&mut listing, 0, first, want, room, value);
         }
-        work.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
+        budget.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
         self.sound &= !listing.cut_short;
         listing.out
     }
@@ -236,7 +236,7 @@ impl Exact<'_> {
         if value + rest < l.need {
             return;
         }
-        let job = Rc::clone(&self.job);
+        let model = Rc::clone(&self.model);
         if j == l.order.len() {
             if self.fullest(l, want, room) {
                 let counts = packed(&l.counts);
@@ -246,7 +246,7 @@ impl Exact<'_> {
         }
         let k = l.order[j];
         let base = u32::from(k == first);
-        let kind = &job.kinds[k as usize];
+        let kind = &model.kinds[k as usize];
         let free = want[k as usize].saturating_sub(base);
         let mut most = free;
         if kind.use_len > 0.0 {
@@ -274,10 +274,10 @@ impl Exact<'_> {
 
     /// Whether no further part would go in.
     fn fullest(&mut self, l: &mut Listing, want: &[u32], room: f64) -> bool {
-        let job = Rc::clone(&self.job);
-        for k in 0..job.kinds.len() {
-            if l.counts[k] < want[k] && job.kinds[k].use_len <= room {
-                if !job.mitered {
+        let model = Rc::clone(&self.model);
+        for k in 0..model.kinds.len() {
+            if l.counts[k] < want[k] && model.kinds[k].use_len <= room {
+                if !model.mitered {
                     return false;
                 }
                 l.counts[k] += 1;
@@ -292,17 +292,17 @@ impl Exact<'_> {
     }
 
     fn feasible(&mut self, l: &Listing) -> bool {
-        !self.job.mitered || self.pattern(packed(&l.counts), l.bin).is_some()
+        !self.model.mitered || self.pattern(packed(&l.counts), l.bin).is_some()
     }
 
     /// The parts in an order that fits, if they do.
     fn pattern(&mut self, counts: Vec<(u32, u32)>, bin: usize) -> Option<Pattern> {
-        if !self.job.mitered {
-            return Some(self.job.square_pattern(counts));
+        if !self.model.mitered {
+            return Some(self.model.square_pattern(counts));
         }
         let bin = self.bins[bin];
         let joints = &mut self.pricer.joints;
-        match joints.fit(&self.job, &counts, bin, &mut self.ordering) {
+        match joints.fit(&self.model, &counts, bin, &mut self.ordering) {
             Fit::Yes(p) => Some(p),
             Fit::No => None,
             Fit::Unknown => {

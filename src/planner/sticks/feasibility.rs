@@ -1,15 +1,15 @@
-//! Can these boards hold these parts? The relaxation first, then a dive: whole boards of its solution are
-//! taken, the rest solved again, the last few boards by complete search.
+//! Can these boards hold these parts? The relaxation is solved first; then a dive fixes whole boards of its
+//! solution and solves the rest again, and a complete search settles the last few boards.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::budget::mixed;
 use super::super::numbers::Inequality;
-use super::exact::{self, Outcome};
+use super::exact::{self, Enumeration};
 use super::greedy::Taken;
-use super::job::Bin;
+use super::model::Bin;
 use super::pool::Pool;
 use super::pricing::Pricer;
-use super::simplex::{self, Solved, Task};
+use super::simplex::{self, Covering, Solved};
 
 /// What is known about a set of boards.
 pub enum Verdict {
@@ -66,10 +66,10 @@ impl Feasibility {
         have: &[u32],
         cuts: &[Inequality],
         depth: Depth,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Verdict {
         let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
-        let task = Task {
+        let covering = Covering {
             want,
             bins,
             have,
@@ -80,30 +80,30 @@ impl Feasibility {
             seed: depth.seed,
         };
         let mut turn = depth.seed % 4 == 3;
-        match simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work) {
+        match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
             Solved::Short(cut) => return Verdict::Short(cut),
             Solved::Solution(..) => {
-                let found = self.dive(want, have, bins, &cost, cuts, depth, work);
+                let found = self.dive(want, have, bins, &cost, cuts, depth, budget);
                 if let Some(plan) = found {
                     return Verdict::Packed(plan);
                 }
             }
-            // Not even in the relaxation, as far as is known: a dive would end at once.
+            // The relaxation was not solved, so a dive would end at once too.
             Solved::Unknown => turn = true,
         }
-        if work.over() {
+        if budget.over() {
             return Verdict::Unknown;
         }
-        // With mitered ends the complete search is for small jobs; the others mostly dive again.
+        // With mitered ends the complete search suits small jobs; for others it is mostly better to dive again.
         let parts: u32 = want.iter().sum();
         let boards: u32 = have.iter().sum();
-        if self.pricer.job.mitered && parts > 24 && boards > 3 && !turn {
+        if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
-        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, work) {
-            Outcome::Found(plan) => Verdict::Packed(plan),
-            Outcome::Impossible => Verdict::Impossible,
-            Outcome::Unknown => Verdict::Unknown,
+        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, budget) {
+            Enumeration::Found(plan) => Verdict::Packed(plan),
+            Enumeration::Impossible => Verdict::Impossible,
+            Enumeration::Unknown => Verdict::Unknown,
         }
     }
 
@@ -117,10 +117,10 @@ impl Feasibility {
         cost: &[f64],
         cuts: &[Inequality],
         depth: Depth,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Option<Vec<Taken>> {
         let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
-        self.descend(&mut dive, want.to_vec(), have.to_vec(), work)
+        self.descend(&mut dive, want.to_vec(), have.to_vec(), budget)
     }
 
     fn descend(
@@ -128,7 +128,7 @@ impl Feasibility {
         dive: &mut Dive,
         mut want: Vec<u32>,
         mut have: Vec<u32>,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Option<Vec<Taken>> {
         let mut chosen: Vec<Taken> = Vec::new();
         loop {
@@ -136,7 +136,7 @@ impl Feasibility {
             if left == 0 {
                 return Some(chosen);
             }
-            if work.over() {
+            if budget.over() {
                 return None;
             }
             let boards: u32 = have.iter().sum();
@@ -148,20 +148,20 @@ impl Feasibility {
                     &have,
                     dive.cuts,
                     dive.depth.tail_nodes,
-                    work,
+                    budget,
                 ) {
-                    Outcome::Found(rest) if Feasibility::cheap_enough(dive) => {
+                    Enumeration::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
                     }
-                    Outcome::Impossible => {
+                    Enumeration::Impossible => {
                         dive.dead += 1;
                         return None;
                     }
                     _ => {}
                 }
             }
-            let task = Task {
+            let covering = Covering {
                 want: &want,
                 bins: dive.bins,
                 have: &have,
@@ -171,7 +171,8 @@ impl Feasibility {
                 enough: None,
                 seed: dive.depth.seed,
             };
-            let solved = simplex::solve(&mut self.pricer, &mut self.pool, &task, &mut None, work);
+            let solved =
+                simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget);
             let Solved::Solution(mut parts) = solved else {
                 dive.dead += 1;
                 return None;
@@ -207,12 +208,12 @@ impl Feasibility {
                 if !self.take(p, b, &mut w, &mut h, &mut c) {
                     continue;
                 }
-                if let Some(rest) = self.descend(dive, w, h, work) {
+                if let Some(rest) = self.descend(dive, w, h, budget) {
                     chosen.extend(c);
                     chosen.extend(rest);
                     return Some(chosen);
                 }
-                if dive.dead > dive.depth.dead_ends || work.over() {
+                if dive.dead > dive.depth.dead_ends || budget.over() {
                     return None;
                 }
             }
@@ -226,7 +227,7 @@ impl Feasibility {
         dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
     }
 
-    /// Cuts one board by a pattern, or by what of it is still wanted.
+    /// Cuts one board by a pattern, without the parts that are no longer wanted.
     fn take(
         &mut self,
         p: usize,
@@ -235,12 +236,12 @@ impl Feasibility {
         have: &mut [u32],
         chosen: &mut Vec<Taken>,
     ) -> bool {
-        let job = std::rc::Rc::clone(&self.pricer.job);
+        let model = std::rc::Rc::clone(&self.pricer.model);
         let pattern = self.pool.patterns[p].clone();
-        let pattern = match job.trimmed(&pattern, want) {
+        let pattern = match model.trimmed(&pattern, want) {
             None => pattern,
             Some(less) => {
-                // More than a part too many: the relaxation of the rest will do better.
+                // Too much of the pattern is no longer wanted; the relaxation of the rest will do better.
                 if less.counts.is_empty() || less.extent < 0.9 * pattern.extent {
                     return false;
                 }

@@ -1,20 +1,26 @@
 //! First plans: boards filled one after another, the longest part that still fits first.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::job::{Bin, Job, Pattern};
 use super::joints;
+use super::model::{Bin, Model, Pattern};
 
 /// A board chosen for a pattern: index of the bin, and what is cut from it.
 pub type Taken = (usize, Pattern);
 
 /// Fills one bin with what is wanted, longest first; nothing if not even one part fits.
-pub fn fill(job: &Job, bin: Bin, want: &[u32], order: &[u32], work: &mut Work) -> Option<Pattern> {
-    if !job.mitered {
-        let mut room = job.capacity(bin);
+pub fn fill(
+    model: &Model,
+    bin: Bin,
+    want: &[u32],
+    order: &[u32],
+    budget: &mut Budget,
+) -> Option<Pattern> {
+    if !model.mitered {
+        let mut room = model.capacity(bin);
         let mut counts = Vec::new();
         for &k in order {
-            let kind = &job.kinds[k as usize];
+            let kind = &model.kinds[k as usize];
             let want = want[k as usize];
             if want == 0 || kind.use_len > room {
                 continue;
@@ -25,45 +31,45 @@ pub fn fill(job: &Job, bin: Bin, want: &[u32], order: &[u32], work: &mut Work) -
                 counts.push((k, n));
             }
         }
-        work.spend(order.len() * 2);
+        budget.spend(order.len() * 2);
         offsquare_units::num::sort_by(&mut counts, Ord::cmp);
-        return (!counts.is_empty()).then(|| job.square_pattern(counts));
+        return (!counts.is_empty()).then(|| model.square_pattern(counts));
     }
     let limit = bin.room + WORKING;
     let mut sequence: Vec<u32> = Vec::new();
     let mut extent = 0.0;
     for &k in order {
-        let kind = &job.kinds[k as usize];
+        let kind = &model.kinds[k as usize];
         for _ in 0..want[k as usize] {
-            let least = job.capacity(bin) - extent + 2.0 * kind.use_len;
+            let least = model.capacity(bin) - extent + 2.0 * kind.use_len;
             if kind.use_len > least {
                 break;
             }
-            let (added, at, m) = joints::cheapest(job, &sequence, k);
-            work.spend(sequence.len() * 12 + 20);
+            let (added, at, m) = joints::cheapest(model, &sequence, k);
+            budget.spend(sequence.len() * 12 + 20);
             sequence.insert(at, m);
             let reach = extent + added;
-            if reach > limit || (bin.tail && job.pattern_of(sequence.clone()).tailed > limit) {
+            if reach > limit || (bin.tail && model.pattern_of(sequence.clone()).tailed > limit) {
                 sequence.remove(at);
                 break;
             }
             extent = reach;
         }
     }
-    (!sequence.is_empty()).then(|| job.pattern_of(sequence))
+    (!sequence.is_empty()).then(|| model.pattern_of(sequence))
 }
 
-/// A whole plan from the boards there are: each time the board that costs least for what it holds, or
-/// the cheapest that takes all that is left. None if the boards run out.
+/// A whole plan from the boards at hand: each step takes the board that costs least for what it holds, or
+/// the cheapest that holds everything left. None if the boards run out.
 pub fn plan(
-    job: &Job,
+    model: &Model,
     bins: &[Bin],
     have: &[u32],
     cost: &[f64],
     order: &[u32],
-    work: &mut Work,
+    budget: &mut Budget,
 ) -> Option<Vec<Taken>> {
-    let mut want = job.demand();
+    let mut want = model.demand();
     let mut have = have.to_vec();
     let mut chosen = Vec::new();
     while want.iter().any(|&w| w > 0) {
@@ -73,12 +79,12 @@ pub fn plan(
             if have[b] == 0 {
                 continue;
             }
-            let Some(p) = fill(job, bin, &want, order, work) else {
+            let Some(p) = fill(model, bin, &want, order, budget) else {
                 continue;
             };
             let held: u64 = p.counts.iter().map(|c| u64::from(c.1)).sum();
             let used: f64 =
-                p.counts.iter().map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n)).sum();
+                p.counts.iter().map(|&(k, n)| model.kinds[k as usize].use_len * f64::from(n)).sum();
             let all = held == left;
             // Price for each unit of length held; the last board is judged by its price alone.
             let rate = if all { cost[b] } else { cost[b] / used.max(1e-12) };
@@ -94,7 +100,7 @@ pub fn plan(
             }
         }
         let (_, _, _, b, p) = best?;
-        // The same again for as long as it can be repeated.
+        // Repeat the same pattern as often as possible.
         loop {
             for &(k, n) in &p.counts {
                 want[k as usize] -= n;
@@ -105,7 +111,7 @@ pub fn plan(
                 break;
             }
         }
-        if work.over() {
+        if budget.over() {
             return None;
         }
     }

@@ -5,7 +5,7 @@
 //! from memory); large ones by insertion, and then the answer is not claimed to be the shortest.
 
 use super::super::outcome::WORKING;
-use super::job::{Bin, Job, Pattern};
+use super::model::{Bin, Model, Pattern};
 use offsquare_units::num::Gather;
 use std::collections::BTreeMap;
 
@@ -17,7 +17,7 @@ pub enum Fit {
     Yes(Pattern),
     /// No order fits.
     No,
-    /// None was found, and not all could be tried.
+    /// No order was found, but not all could be tried.
     Unknown,
 }
 
@@ -41,23 +41,29 @@ const MOST_KNOWN: usize = 60_000;
 
 impl Joints {
     /// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
-    pub fn fit(&mut self, job: &Job, counts: &[(u32, u32)], bin: Bin, spent: &mut usize) -> Fit {
+    pub fn fit(
+        &mut self,
+        model: &Model,
+        counts: &[(u32, u32)],
+        bin: Bin,
+        spent: &mut usize,
+    ) -> Fit {
         let used: f64 =
-            counts.iter().map(|&(k, n)| job.kinds[k as usize].use_len * f64::from(n)).sum();
-        let slack = job.capacity(bin) - used;
+            counts.iter().map(|&(k, n)| model.kinds[k as usize].use_len * f64::from(n)).sum();
+        let slack = model.capacity(bin) - used;
         *spent += 60 + counts.len() * 4;
         if slack < 0.0 {
             return Fit::No;
         }
-        if !job.mitered {
-            return Fit::Yes(job.square_pattern(counts.to_vec()));
+        if !model.mitered {
+            return Fit::Yes(model.square_pattern(counts.to_vec()));
         }
         if self.known.len() > MOST_KNOWN {
             self.known.clear();
         }
         *spent += 300;
         let entry = self.known.entry((counts.to_vec(), bin.tail)).or_insert_with(|| Excess {
-            lower: if bin.tail { 0.0 } else { matched(job, counts) },
+            lower: if bin.tail { 0.0 } else { matched(model, counts) },
             upper: f64::INFINITY,
             order: Vec::new(),
             searched: false,
@@ -67,21 +73,21 @@ impl Joints {
         }
         let excess = |p: &Pattern| {
             let (need, spare) = if bin.tail {
-                (p.tailed, job.most + job.most_tail)
+                (p.tailed, model.most + model.most_tail)
             } else {
-                (p.extent, 2.0 * job.most)
+                (p.extent, 2.0 * model.most)
             };
             need + spare - used
         };
         if entry.order.is_empty() {
             let number: u32 = counts.iter().map(|c| c.1).sum();
             *spent += (number * number) as usize * 16;
-            let quick = inserted(job, counts);
+            let quick = inserted(model, counts);
             entry.upper = excess(&quick);
             entry.order = quick.order;
         }
         if entry.upper > slack && !entry.searched {
-            match exact(job, counts, slack, bin.tail, spent) {
+            match exact(model, counts, slack, bin.tail, spent) {
                 None => entry.searched = true,
                 Some(None) => entry.lower = slack,
                 Some(Some(p)) => {
@@ -91,8 +97,8 @@ impl Joints {
                 }
             }
         }
-        let pattern = job.pattern_of(entry.order.clone());
-        if job.fits(&pattern, bin) {
+        let pattern = model.pattern_of(entry.order.clone());
+        if model.fits(&pattern, bin) {
             Fit::Yes(pattern)
         } else if entry.searched {
             Fit::Unknown
@@ -104,18 +110,18 @@ impl Joints {
 
 /// No order of these parts has less excess: their ends paired on a line by size of angle, whatever part
 /// they belong to, with two left over for the board's ends.
-fn matched(job: &Job, counts: &[(u32, u32)]) -> f64 {
+fn matched(model: &Model, counts: &[(u32, u32)]) -> f64 {
     let mut at: Vec<(f64, f64)> = Vec::new();
     for &(k, n) in counts {
-        let m = job.moves[job.first[k as usize]];
+        let m = model.moves[model.first[k as usize]];
         for p in [m.enter, m.exit] {
-            let point = &job.points[p as usize];
-            let end = ((point.skew + point.kerf) / 2.0, job.most - point.half);
+            let point = &model.points[p as usize];
+            let end = ((point.skew + point.kerf) / 2.0, model.most - point.half);
             at.extend(core::iter::repeat_n(end, n as usize));
         }
     }
     offsquare_units::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
-    // By how many are left over so far: the least sum with none open, and with one open (less its place).
+    // For each number left over so far: the least sum with no end open, and with one open (less its place).
     let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
     let mut open = [f64::INFINITY; 3];
     for (place, alone) in at {
@@ -151,36 +157,39 @@ struct States {
 /// The best order whose excess (over the additive parts) is at most `slack`, by dynamic programming
 /// over how many parts of each class are placed. None: too many states.
 fn exact(
-    job: &Job,
+    model: &Model,
     counts: &[(u32, u32)],
     slack: f64,
     tail: bool,
     spent: &mut usize,
 ) -> Option<Option<Pattern>> {
     let limit = slack + WORKING;
-    let mut states = States::of(job, counts)?;
-    states.fill(job, limit, spent);
+    let mut states = States::of(model, counts)?;
+    states.fill(model, limit, spent);
     let (full, e) = (states.states - 1, states.exits.len());
     let end = |x: usize| {
-        let point = &job.points[states.exits[x] as usize];
-        let last =
-            if tail { job.most_tail - (point.half - point.kerf) } else { job.most - point.half };
+        let point = &model.points[states.exits[x] as usize];
+        let last = if tail {
+            model.most_tail - (point.half - point.kerf)
+        } else {
+            model.most - point.half
+        };
         states.cost[full * e + x] + last
     };
     let last = (0..e).min_by(|&a, &b| end(a).total_cmp(&end(b)))?;
     if !(end(last) <= limit) {
         return Some(None);
     }
-    Some(Some(job.pattern_of(states.back(job, counts, last)?)))
+    Some(Some(model.pattern_of(states.back(model, counts, last)?)))
 }
 
 impl States {
     /// All states, none reached; nothing where there are too many.
-    fn of(job: &Job, counts: &[(u32, u32)]) -> Option<States> {
+    fn of(model: &Model, counts: &[(u32, u32)]) -> Option<States> {
         // Parts that lie alike are one class.
         let mut classes: Vec<(u32, usize)> = Vec::new();
         for &(kind, n) in counts {
-            let class = job.class[kind as usize];
+            let class = model.class[kind as usize];
             match classes.iter_mut().find(|c| c.0 == class) {
                 Some(c) => c.1 += n as usize,
                 None => classes.push((class, n as usize)),
@@ -193,7 +202,7 @@ impl States {
             states = states.saturating_mul(c.1 + 1);
         }
         let of = |(slot, &(class, _)): (usize, &(u32, usize))| {
-            let moves = &job.moves[job.first[class as usize]..job.first[class as usize + 1]];
+            let moves = &model.moves[model.first[class as usize]..model.first[class as usize + 1]];
             moves.iter().map(move |m| (slot, m.enter, m.exit))
         };
         let moves: Vec<(usize, u16, u16)> = classes.iter().enumerate().flat_map(of).gather();
@@ -209,20 +218,20 @@ impl States {
     }
 
     /// The least excess of every state, as far as it is at most `limit`.
-    fn fill(&mut self, job: &Job, limit: f64, spent: &mut usize) {
+    fn fill(&mut self, model: &Model, limit: f64, spent: &mut usize) {
         let (e, moves) = (self.exits.len(), &self.moves);
         let exit_of: Vec<usize> =
             moves.iter().map(|m| self.exits.binary_search(&m.2).unwrap_or(0)).gather();
         // Excess of going on with each move from each exit.
-        let half = |p: u16| job.points[p as usize].half;
+        let half = |p: u16| model.points[p as usize].half;
         let after = |&x: &u16| {
-            moves.iter().map(move |m| (job.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
+            moves.iter().map(move |m| (model.joint(x, m.1) - half(x) - half(m.1)).max(0.0))
         };
         let excess: Vec<f64> = self.exits.iter().flat_map(after).gather();
         *spent += self.states * e / 2 + 500;
         for (i, &(slot, enter, _)) in moves.iter().enumerate() {
             let at = self.weight[slot] * e + exit_of[i];
-            let start = job.most - half(enter);
+            let start = model.most - half(enter);
             if start < self.cost[at] && start <= limit {
                 self.cost[at] = start;
                 self.by[at] = (i as u32, u32::MAX);
@@ -259,8 +268,8 @@ impl States {
         }
     }
 
-    /// Back through the states from the last exit, handing out the kinds of each class.
-    fn back(&self, job: &Job, counts: &[(u32, u32)], mut exit: usize) -> Option<Vec<u32>> {
+    /// Walks back through the states from the last exit and assigns the kinds of each class.
+    fn back(&self, model: &Model, counts: &[(u32, u32)], mut exit: usize) -> Option<Vec<u32>> {
         let mut left: Vec<(u32, u32)> = counts.to_vec();
         let mut state = self.states - 1;
         let mut order = Vec::new();
@@ -268,11 +277,11 @@ impl States {
             let (i, before) = self.by[state * self.exits.len() + exit];
             let &(slot, enter, leave) = self.moves.get(i as usize)?;
             let class = self.classes[slot].0;
-            let kind = left.iter_mut().find(|l| l.1 > 0 && job.class[l.0 as usize] == class)?;
+            let kind = left.iter_mut().find(|l| l.1 > 0 && model.class[l.0 as usize] == class)?;
             kind.1 -= 1;
             let kind = kind.0 as usize;
-            let m = (job.first[kind]..job.first[kind + 1])
-                .find(|&m| job.moves[m].enter == enter && job.moves[m].exit == leave)?;
+            let m = (model.first[kind]..model.first[kind + 1])
+                .find(|&m| model.moves[m].enter == enter && model.moves[m].exit == leave)?;
             order.push(m as u32);
             state -= self.weight[slot];
             exit = before as usize;
@@ -283,39 +292,39 @@ impl States {
 }
 
 /// Parts put in one by one, each where it adds least.
-fn inserted(job: &Job, counts: &[(u32, u32)]) -> Pattern {
+fn inserted(model: &Model, counts: &[(u32, u32)]) -> Pattern {
     let mut order: Vec<u32> = Vec::new();
     for &(kind, n) in counts {
         for _ in 0..n {
-            insert(job, &mut order, kind);
+            insert(model, &mut order, kind);
         }
     }
-    job.pattern_of(order)
+    model.pattern_of(order)
 }
 
 /// Puts one part of a kind into an order where it adds least; gives what it adds.
-pub fn insert(job: &Job, order: &mut Vec<u32>, kind: u32) -> f64 {
-    let (added, at, m) = cheapest(job, order, kind);
+pub fn insert(model: &Model, order: &mut Vec<u32>, kind: u32) -> f64 {
+    let (added, at, m) = cheapest(model, order, kind);
     order.insert(at, m);
     added
 }
 
 /// Where one more part adds least to an order: what it adds, the place, the move.
-pub fn cheapest(job: &Job, order: &[u32], kind: u32) -> (f64, usize, u32) {
-    let len = job.kinds[kind as usize].len;
-    let mut best = (f64::INFINITY, 0, job.first[kind as usize] as u32);
+pub fn cheapest(model: &Model, order: &[u32], kind: u32) -> (f64, usize, u32) {
+    let len = model.kinds[kind as usize].len;
+    let mut best = (f64::INFINITY, 0, model.first[kind as usize] as u32);
     for at in (0..=order.len()).rev() {
-        let before = at.checked_sub(1).map(|i| job.moves[order[i] as usize].exit);
-        let after = order.get(at).map(|&m| job.moves[m as usize].enter);
+        let before = at.checked_sub(1).map(|i| model.moves[order[i] as usize].exit);
+        let after = order.get(at).map(|&m| model.moves[m as usize].enter);
         let old = match (before, after) {
-            (Some(u), Some(v)) => job.joint(u, v),
+            (Some(u), Some(v)) => model.joint(u, v),
             _ => 0.0,
         };
-        for m in job.first[kind as usize]..job.first[kind as usize + 1] {
-            let mv = job.moves[m];
+        for m in model.first[kind as usize]..model.first[kind as usize + 1] {
+            let mv = model.moves[m];
             let added = len
-                + before.map_or(0.0, |u| job.joint(u, mv.enter))
-                + after.map_or(0.0, |v| job.joint(mv.exit, v))
+                + before.map_or(0.0, |u| model.joint(u, mv.enter))
+                + after.map_or(0.0, |v| model.joint(mv.exit, v))
                 - old;
             if added < best.0 - 1e-12 {
                 best = (added, at, m as u32);

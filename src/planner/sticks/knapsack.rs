@@ -5,9 +5,9 @@
 //! multiples of one unit, otherwise a coarse one with lengths rounded down, whose table bounds every
 //! completion from above and steers a depth-first search over true lengths.
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::job::{Bin, Job, Pattern};
+use super::model::{Bin, Model, Pattern};
 use offsquare_units::num;
 
 /// Largest number of table entries (kinds times cells).
@@ -25,20 +25,20 @@ pub struct Grid {
 }
 
 impl Grid {
-    pub fn new(job: &Job) -> Grid {
-        let most = job
+    pub fn new(model: &Model) -> Grid {
+        let most = model
             .stock
             .iter()
-            .map(|s| job.capacity(Bin { room: s.room, tail: false }))
+            .map(|s| model.capacity(Bin { room: s.room, tail: false }))
             .fold(0.0, f64::max);
-        let entries = ENTRIES / (job.kinds.len() + 1);
-        if !job.mitered
-            && let Some((cell, weight)) = exact_grid(job, most, entries.min(FINEST))
+        let entries = ENTRIES / (model.kinds.len() + 1);
+        if !model.mitered
+            && let Some((cell, weight)) = exact_grid(model, most, entries.min(FINEST))
         {
             return Grid { cell, weight, exact: true };
         }
         let cell = (most / COARSE.min(entries).max(64) as f64).max(f64::MIN_POSITIVE);
-        let weight = job
+        let weight = model
             .kinds
             .iter()
             .map(|k| num::floor(k.use_len / cell - 1e-9).max(0.0) as usize)
@@ -48,19 +48,19 @@ impl Grid {
 
     /// Whole cells in a length, never too few.
     pub fn cells(&self, length: f64) -> usize {
-        // A cast rounds towards zero.
+        // A cast rounds toward zero.
         (length / self.cell + 1e-9).max(0.0) as usize
     }
 }
 
-fn exact_grid(job: &Job, most: f64, finest: usize) -> Option<(f64, Vec<usize>)> {
+fn exact_grid(model: &Model, most: f64, finest: usize) -> Option<(f64, Vec<usize>)> {
     const SCALES: [f64; 16] = [
         1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0, 10.0, 20.0, 40.0, 80.0, 160.0, 100.0, 1000.0,
         10000.0,
     ];
     for scale in SCALES {
-        let mut weights = Vec::with_capacity(job.kinds.len());
-        for kind in &job.kinds {
+        let mut weights = Vec::with_capacity(model.kinds.len());
+        for kind in &model.kinds {
             let scaled = kind.use_len * scale;
             let whole = num::round_half_up(scaled);
             if (scaled - whole).abs() > 1e-12 * scale * kind.use_len.max(1.0)
@@ -71,7 +71,7 @@ fn exact_grid(job: &Job, most: f64, finest: usize) -> Option<(f64, Vec<usize>)> 
             }
             weights.push(whole as u64);
         }
-        if weights.len() < job.kinds.len() {
+        if weights.len() < model.kinds.len() {
             continue;
         }
         let unit = weights.iter().copied().fold(0, gcd).max(1);
@@ -90,7 +90,7 @@ fn gcd(a: u64, b: u64) -> u64 {
 
 /// The table of one set of values: `layer(j)[c]` is the most that items j.. hold within c cells.
 #[derive(Clone, Debug, Default)]
-pub struct Table {
+pub struct KnapsackTable {
     /// Kinds with a value, in the order in which they are tried.
     pub items: Vec<u32>,
     pub value: Vec<f64>,
@@ -100,23 +100,24 @@ pub struct Table {
     spare: Vec<f64>,
 }
 
-impl Table {
+impl KnapsackTable {
     /// Fills the table for `value` and `qty` of each kind, on boards up to `room` (in `use_len`).
     pub fn fill(
         &mut self,
-        job: &Job,
+        model: &Model,
         grid: &Grid,
         value: &[f64],
         qty: &[u32],
         room: f64,
-        work: &mut Work,
+        budget: &mut Budget,
     ) {
         self.items.clear();
         self.items.extend(
-            (0..job.kinds.len() as u32).filter(|&i| value[i as usize] > 0.0 && qty[i as usize] > 0),
+            (0..model.kinds.len() as u32)
+                .filter(|&i| value[i as usize] > 0.0 && qty[i as usize] > 0),
         );
         if !grid.exact {
-            let ratio = |i: u32| value[i as usize] / job.kinds[i as usize].use_len.max(1e-12);
+            let ratio = |i: u32| value[i as usize] / model.kinds[i as usize].use_len.max(1e-12);
             num::sort_by(&mut self.items, |&a, &b| ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b)));
         }
         self.value.clear();
@@ -148,11 +149,11 @@ impl Table {
                         new[c] = with;
                     }
                 }
-                work.spend(wide);
+                budget.spend(wide);
             } else {
-                up_to(new, &mut self.spare, q, (v, weight), work);
+                up_to(new, &mut self.spare, q, (v, weight), budget);
             }
-            work.spend(wide / 2);
+            budget.spend(wide / 2);
         }
     }
 
@@ -174,26 +175,26 @@ impl Table {
     /// all sets (the best value itself unless the search was cut short).
     pub fn best(
         &self,
-        job: &Job,
+        model: &Model,
         grid: &Grid,
         bin: Bin,
         above: f64,
         nodes: usize,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> (Option<Pattern>, f64) {
-        let room = job.capacity(bin);
+        let room = model.capacity(bin);
         let upper = self.upper(grid, room);
         if upper <= above || room < 0.0 {
             return (None, upper);
         }
         if grid.exact {
             let counts = self.walk(grid, room);
-            work.spend(self.items.len() * 8);
-            return (Some(job.square_pattern(counts)), upper);
+            budget.spend(self.items.len() * 8);
+            return (Some(model.square_pattern(counts)), upper);
         }
         let mut dig = Dig {
             table: self,
-            job,
+            model,
             grid,
             best: above,
             found: None,
@@ -201,9 +202,9 @@ impl Table {
             nodes,
         };
         dig.at(0, room, 0.0);
-        work.spend((nodes - dig.nodes) * 12);
+        budget.spend((nodes - dig.nodes) * 12);
         let bound = if dig.nodes == 0 { upper } else { dig.best };
-        (dig.found.map(|c| job.square_pattern(c)), bound)
+        (dig.found.map(|c| model.square_pattern(c)), bound)
     }
 
     fn walk(&self, grid: &Grid, room: f64) -> Vec<(u32, u32)> {
@@ -215,7 +216,8 @@ impl Table {
             let want = self.layers[j * wide + c];
             let rest = &self.layers[(j + 1) * wide..(j + 2) * wide];
             let most = (self.qty[j] as usize).min(c / weight);
-            // The entry came from one of these, so the nearest is that one (values are dyadic and exact).
+            // The table entry came from one of these sums, so the nearest is the right one (values are dyadic and
+            // exact).
             let near = |x: usize| (rest[c - x * weight] + self.value[j] * x as f64 - want).abs();
             let x = (0..=most).min_by(|&a, &b| near(a).total_cmp(&near(b))).unwrap_or(0);
             if x > 0 {
@@ -230,8 +232,8 @@ impl Table {
 
 /// Depth-first search over true lengths below the table's bound.
 struct Dig<'a> {
-    table: &'a Table,
-    job: &'a Job,
+    table: &'a KnapsackTable,
+    model: &'a Model,
     grid: &'a Grid,
     best: f64,
     found: Option<Vec<(u32, u32)>>,
@@ -260,7 +262,7 @@ impl Dig<'_> {
             }
             return;
         }
-        let each = self.job.kinds[self.table.items[j] as usize].use_len;
+        let each = self.model.kinds[self.table.items[j] as usize].use_len;
         let most = if each > 0.0 {
             num::floor((room + WORKING / 2.0) / each).min(f64::from(self.table.qty[j])).max(0.0)
                 as u32
@@ -286,7 +288,7 @@ fn up_to(
     spare: &mut Vec<f64>,
     q: usize,
     (gain, weight): (f64, usize),
-    work: &mut Work,
+    budget: &mut Budget,
 ) {
     let wide = best.len();
     let (mut left, mut bundle) = (q, 1);
@@ -305,7 +307,7 @@ fn up_to(
             let with = o + gain;
             *n = if with > *n { with } else { *n };
         }
-        work.spend(wide / 2);
+        budget.spend(wide / 2);
     }
 }
 

@@ -1,14 +1,14 @@
 //! The third aim: at the least price and the fewest boards, one leftover as large as can be.
 //!
-//! One board is shortened by the leftover asked for, and the question whether the boards hold the
-//! parts is put again: halving the range between what has been reached and what is ruled out.
+//! One board is shortened by the leftover wanted, and the feasibility check is run again. Each answer halves
+//! the range between the leftover reached and the one ruled out.
 
 use super::super::cutting::Search;
 use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
-use super::job::Bin;
+use super::model::Bin;
 use offsquare_units::num::Gather;
 
 /// Numbers of boards whose leftovers are looked at.
@@ -40,19 +40,24 @@ impl Leftovers {
         self.all_listed && !self.open
     }
 
-    /// One question; true when there is no more to ask.
-    pub fn step(&mut self, run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let Some(best) = run.best.as_ref().map(|b| b.leftover.max(0.0)) else {
+    /// Runs one feasibility check; true when the search is finished.
+    pub fn step(&mut self, search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let Some(best) = search.best.as_ref().map(|b| b.leftover.max(0.0)) else {
             return true;
         };
         let Some(ranges) = &mut self.ranges else {
-            self.ranges = Some(self.list(run));
+            self.ranges = Some(self.list(search));
             return false;
         };
-        let grid =
-            run.own.feasibility.pricer.grid.exact.then_some(run.own.feasibility.pricer.grid.cell);
-        // The range that could give most. What has been reached may be on a board of another length, so
-        // that the two are no whole cells apart.
+        let grid = search
+            .own
+            .feasibility
+            .pricer
+            .grid
+            .exact
+            .then_some(search.own.feasibility.pricer.grid.cell);
+        // The range with the largest possible leftover. The one reached so far may be on a board of another
+        // length, so the two need not be whole cells apart.
         let Some(at) = (0..ranges.len())
             .filter(|&r| ranges[r].given_up > best + SAME)
             .max_by(|&a, &b| ranges[a].given_up.total_cmp(&ranges[b].given_up).then(b.cmp(&a)))
@@ -78,16 +83,16 @@ impl Leftovers {
         };
         range.tries += 1;
         let (boards, stock, tries) = (range.boards.clone(), range.stock, range.tries);
-        let verdict = ask(run, &boards, stock, goal);
+        let verdict = ask(search, &boards, stock, goal);
         let range = &mut ranges[at];
         let below = grid.map_or(goal, |cell| goal - cell);
         match verdict {
             Verdict::Packed(plan) => {
                 let taken = plan
                     .into_iter()
-                    .map(|(b, p)| (if b == run.own.bins.len() { stock } else { b }, p))
+                    .map(|(b, p)| (if b == search.own.bins.len() { stock } else { b }, p))
                     .gather();
-                if !run.accept(instance, taken) {
+                if !search.accept(instance, taken) {
                     range.given_up = best;
                 }
             }
@@ -100,27 +105,27 @@ impl Leftovers {
         if tries > 40 {
             range.given_up = best;
         }
-        run.work.over()
+        search.budget.over()
     }
 
     /// All numbers of boards at this price and total, with each board length that may be left over.
-    fn list(&mut self, run: &mut Search<Instance>) -> Vec<Range> {
-        let Some(best) = &run.best else {
+    fn list(&mut self, search: &mut Search<Instance>) -> Vec<Range> {
+        let Some(best) = &search.best else {
             return Vec::new();
         };
         let (price, total) = (best.price, best.cut.len() as u32);
         let mut listed: Vec<Vec<u32>> = Vec::new();
         self.all_listed = true;
         loop {
-            run.work.spend(20_000);
+            search.budget.spend(20_000);
             let asked = Question {
-                stock: &run.job.stock,
-                inequalities: &run.inequalities,
+                stock: &search.model.stock,
+                inequalities: &search.inequalities,
                 tried: &listed,
                 refuted: &[],
                 roomy: true,
             };
-            // Fewer boards that could not be ruled out are not a question of leftovers.
+            // Smaller undecided counts do not concern the leftover.
             match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
                 Next::Found(n) => listed.push(n.boards),
                 Next::Nothing => break,
@@ -139,7 +144,7 @@ impl Leftovers {
         for boards in listed {
             for stock in 0..boards.len() {
                 if boards[stock] > 0 {
-                    let above = most(run, &boards, stock);
+                    let above = most(search, &boards, stock);
                     ranges.push(Range {
                         boards: boards.clone(),
                         stock,
@@ -154,22 +159,22 @@ impl Leftovers {
     }
 }
 
-/// No leftover on a board of this stock can be larger: what the other boards cannot hold must go here.
-fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
-    let job = &run.job;
+/// The most that can be left over on a board of this stock, since it must take what the others cannot hold.
+fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
+    let model = &search.model;
     let mut others = boards.to_vec();
     others[stock] -= 1;
-    let length = job.stock[stock].len - job.trim;
+    let length = model.stock[stock].len - model.trim;
     let tail = Bin { room: length, tail: true };
     // A board that is used holds at least one part, with its cut.
-    let least_part = job.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
+    let least_part = model.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
-    if let Some(cut) = run.inequalities.first() {
+    if let Some(cut) = search.inequalities.first() {
         // The first inequality is that of lengths.
         let here = cut.short(&others).max(0.0);
-        most = most.min(job.capacity(tail) - here);
+        most = most.min(model.capacity(tail) - here);
     }
-    let grid = &run.own.feasibility.pricer.grid;
+    let grid = &search.own.feasibility.pricer.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
         let used = offsquare_units::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
@@ -182,14 +187,15 @@ fn most(run: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(run: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
-    let job = std::rc::Rc::clone(&run.job);
-    let mut bins = run.own.bins.clone();
-    let room = (job.stock[stock].len - job.trim - leftover).min(job.stock[stock].room + job.kerf);
+fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+    let model = std::rc::Rc::clone(&search.model);
+    let mut bins = search.own.bins.clone();
+    let room =
+        (model.stock[stock].len - model.trim - leftover).min(model.stock[stock].room + model.kerf);
     bins.push(Bin { room, tail: true });
     let mut have = boards.to_vec();
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    run.own.feasibility.fit(&job.demand(), &bins, &have, &[], depth, &mut run.work)
+    search.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut search.budget)
 }

@@ -1,32 +1,37 @@
 //! Sticks: parts cut one after another, with mitered ends that nest, by cutting patterns.
 //!
-//! `plan`, `plain`, `sequence`, `plain_sequence`, `nearly`, `Planner` for steps (the first call ends with a plan; at every
-//! stop the best plan has passed `verify` and its bound holds). Infeasible is said only when proven; a search that ends
-//! without plan or proof says `open`.
+//! `plan`, `plain`, `sequence`, `plain_sequence`, `nearly`, `Planner` for steps (the first call ends with a
+//! plan; at every stop the best plan has passed `verify` and its bound holds). Infeasible is said only when
+//! proven; a search that ends without plan or proof says `open`.
 //!
-//! 1. `job`, `merge`: equal parts are one kind; ends are points on a line, so that the excess of a joint is a distance.
-//! 2. `greedy`, `opening`: first plans, and inequalities over numbers of boards that need no search; with more than 200 square lengths
-//!    `refill` (boards emptied and filled again as far as parts go: 500 lengths are proven in half a second).
-//! 3. `simplex`, `tableau`, `pricing`: column generation, priced at values drawn towards those of the best bound so far. Square ends:
-//!    `knapsack`. Mitered ends: `field`, a table over open end and cells left that bounds every completion, and a search along it, at 512,
-//!    2,048 and 8,192 cells until the bound or a pattern decides. The table lets a kind follow without end, so multipliers make dear what
-//!    comes too often (`settle`; kept from one pricing to the next).
-//! 4. `numbers`: the cheapest numbers of boards that all inequalities allow; `feasibility` fills them (dives that differ by seed,
-//!    then `exact`, which asks `joints` for the order on each board) or finds an inequality that rules them out.
-//! 5. `search` (shared with rectangles) strings the phases: price, fewer boards, `leftover`. Steps are about nanoseconds. Units of work are kept short: the fractional
-//!    plan is looked for in slices, labels and nodes are limited a unit (longest unit of 200 jobs: median 4 ms, 99th 55, most 60).
+//! 1. `model`, `merge`: equal parts are one kind; ends are points on a line, so that the excess of a joint
+//!    is a distance.
+//! 2. `greedy`, `opening`: first plans, and inequalities over numbers of boards that need no search; with
+//!    more than 200 square lengths `refill` (boards emptied and filled again as far as parts go: 500 lengths
+//!    are proven in half a second).
+//! 3. `simplex`, `tableau`, `pricing`: column generation, priced at values drawn toward those of the best
+//!    bound so far. Square ends: `knapsack`. Mitered ends: `completion`, a table over open end and cells
+//!    left that bounds every completion, and a search along it, at 512, 2,048 and 8,192 cells until the
+//!    bound or a pattern decides. The table does not limit how often a kind is used, so Lagrangian
+//!    multipliers lower the worth of kinds used too often (`settle`; kept from one pricing to the next).
+//! 4. `numbers`: the cheapest numbers of boards that all inequalities allow; `feasibility` fills them (dives
+//!    that differ by seed, then `exact`, which asks `joints` for the order on each board) or finds an
+//!    inequality that rules them out.
+//! 5. `search` (shared with rectangles) runs the phases in order: price, fewer boards, `leftover`. A step
+//!    takes about a nanosecond. Units of work are kept short: the relaxation is solved in slices, and labels
+//!    and nodes are limited in each unit (longest unit of 200 jobs: median 4 ms, 99th 55, most 60).
 
+mod completion;
 pub mod ends;
 mod exact;
 mod feasibility;
-mod field;
 mod greedy;
 mod instance;
-mod job;
 mod joints;
 mod knapsack;
 mod leftover;
 mod merge;
+mod model;
 mod nearly;
 mod opening;
 mod phases;
@@ -51,7 +56,7 @@ pub use verify::verify;
 /// A plan of sticks.
 pub type Plan = super::cutting::PlanOf<Instance>;
 /// The planner's answer for sticks.
-pub type Answer = super::cutting::AnswerOf<Instance>;
+pub type PlanAnswer = super::cutting::AnswerOf<Instance>;
 /// The planner of sticks.
 pub type Planner = super::planner::Planner<Instance>;
 /// What a small change of the job saves.
@@ -60,6 +65,6 @@ pub type Nearly = super::nearly::Nearly<Instance>;
 pub type Nearing = super::nearly::Nearing<Instance>;
 
 /// The best plan for a job, with its bound, in one go.
-pub fn plan(instance: &Instance) -> Answer {
+pub fn plan(instance: &Instance) -> PlanAnswer {
     Planner::new(instance.clone()).all()
 }

@@ -2,7 +2,7 @@
 
 use super::super::change::Change;
 use super::super::nearly::{Nearing, Nearly, STEPS};
-use super::super::outcome::{Answer, WORKING};
+use super::super::outcome::{PlanAnswer, WORKING};
 use super::{CutBoard, Instance, Plan, Planner, ends, verify};
 use offsquare_units::num::Gather;
 
@@ -37,7 +37,7 @@ pub fn nearly(instance: &Instance, gives: &[f64], over: f64) -> Option<Nearly<In
     let mut base = Planner::new(instance.clone());
     while base.spent() < STEPS && !base.step(STEPS / 16).done {}
     let base = match base.answer() {
-        Answer::Plan(plan) => Some(plan),
+        PlanAnswer::Plan(plan) => Some(plan),
         _ => None,
     };
     Nearing::new(instance, base, changes(gives, over), 5 * STEPS).all()

@@ -4,41 +4,48 @@ use super::super::cutting::{Phase, Search};
 use super::super::numbers::{Inequality, Next};
 use super::greedy;
 use super::instance::Instance;
-use super::job::Job;
+use super::model::Model;
 use super::pricing::{Effort, dyadic};
 use super::refill::Refill;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
 
-/// Kinds from which on the relaxation would take most of the budget, so that plans are first looked for by
-/// filling boards again and again; and steps for that.
+/// With at least this many kinds the relaxation would take most of the budget, so plans are first sought by
+/// refilling boards; and the steps for that.
 const MANY: usize = 200;
 const REFILL: i64 = 450_000_000;
 
 impl Search<Instance> {
     /// Plans by filling boards in turn, and inequalities that need no search.
     pub fn first(&mut self, instance: &Instance) {
-        let job = Rc::clone(&self.job);
+        let model = Rc::clone(&self.model);
         let (have, cost) = (self.stock_limits(), self.costs());
-        let by_length: Vec<u32> = (0..job.kinds.len() as u32).gather();
+        let by_length: Vec<u32> = (0..model.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        plans.extend(greedy::plan(&job, &self.own.bins, &have, &cost, &by_length, &mut self.work));
+        plans.extend(greedy::plan(
+            &model,
+            &self.own.bins,
+            &have,
+            &cost,
+            &by_length,
+            &mut self.budget,
+        ));
         for b in 0..self.own.bins.len() {
-            // One board length at a time, where that is enough.
+            // Try one board length at a time if that is enough.
             let mut only = vec![0; have.len()];
-            for (s, stock) in job.stock.iter().enumerate() {
+            for (s, stock) in model.stock.iter().enumerate() {
                 if s == b || stock.price == 0 {
                     only[s] = have[s];
                 }
             }
             if self.priced() && self.own.bins.len() > 1 {
                 plans.extend(greedy::plan(
-                    &job,
+                    &model,
                     &self.own.bins,
                     &only,
                     &cost,
                     &by_length,
-                    &mut self.work,
+                    &mut self.budget,
                 ));
             }
         }
@@ -52,11 +59,11 @@ impl Search<Instance> {
         if let Next::Found(n) = self.next(self.cheaper(0)) {
             self.bound = n.price;
         }
-        let many = !self.job.mitered && self.job.kinds.len() > MANY && !self.at_bound();
+        let many = !self.model.mitered && self.model.kinds.len() > MANY && !self.at_bound();
         self.phase = if many { Phase::Simple } else { Phase::Root };
     }
 
-    /// Boards emptied and filled again where there are many lengths: the relaxation would take long.
+    /// Empties boards and fills them again where there are many lengths, because the relaxation would take long.
     pub fn refill(&mut self, instance: &Instance) {
         let Some(best) = &self.best else {
             self.phase = Phase::Root;
@@ -64,20 +71,21 @@ impl Search<Instance> {
         };
         // The kind of board that most is cut from.
         let on = |s: usize| best.chosen.iter().filter(|c| c.0 == s).count();
-        let stock = (0..self.job.stock.len()).max_by_key(|&s| (on(s), usize::MAX - s)).unwrap_or(0);
-        let job = Rc::clone(&self.job);
+        let stock =
+            (0..self.model.stock.len()).max_by_key(|&s| (on(s), usize::MAX - s)).unwrap_or(0);
+        let model = Rc::clone(&self.model);
         let mut refill = match self.own.refill.take() {
             Some(refill) => refill,
-            None => Refill::new(&job, stock, &best.chosen, &mut self.work),
+            None => Refill::new(&model, stock, &best.chosen, &mut self.budget),
         };
-        let until = self.work.left - 12_000_000;
-        while self.work.left > until && refill.boards() >= on(stock) {
-            refill.step(&job, &mut self.work);
+        let until = self.budget.left - 12_000_000;
+        while self.budget.left > until && refill.boards() >= on(stock) {
+            refill.step(&model, &mut self.budget);
         }
         let fewer = refill.boards() < on(stock);
         if fewer {
             let mut plan: Vec<_> = best.chosen.iter().filter(|c| c.0 != stock).cloned().gather();
-            plan.extend(refill.plan(&job, stock));
+            plan.extend(refill.plan(&model, stock));
             self.accept(instance, plan);
         }
         self.own.refill = Some(refill);
@@ -92,19 +100,19 @@ impl Search<Instance> {
 
     /// Inequalities from length, number and halves.
     fn simple_cuts(&mut self) {
-        let job = Rc::clone(&self.job);
-        let lengths: Vec<f64> = job.kinds.iter().map(|k| k.use_len).gather();
+        let model = Rc::clone(&self.model);
+        let lengths: Vec<f64> = model.kinds.iter().map(|k| k.use_len).gather();
         self.inequalities.push(Inequality {
-            need: job.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
+            need: model.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
             value: lengths.clone(),
-            most: self.own.bins.iter().map(|&b| job.capacity(b).max(0.0)).gather(),
+            most: self.own.bins.iter().map(|&b| model.capacity(b).max(0.0)).gather(),
         });
         let mut values = vec![vec![1.0; lengths.len()]];
         if self.priced() {
             values.push(lengths.clone());
         }
         for &bin in &self.own.bins {
-            let room = job.capacity(bin);
+            let room = model.capacity(bin);
             values.push(lengths.iter().map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 }).gather());
         }
         for value in values {
@@ -113,20 +121,20 @@ impl Search<Instance> {
     }
 
     fn push_cut(&mut self, value: &[f64]) {
-        let job = Rc::clone(&self.job);
+        let model = Rc::clone(&self.model);
         let value = dyadic(value);
         if value.iter().all(|&v| v == 0.0) {
             return;
         }
-        let want = job.demand();
+        let want = model.demand();
         let most = if self.priced() {
             let above = vec![f64::MAX; self.own.bins.len()];
             let pricer = &mut self.own.feasibility.pricer;
             pricer
-                .price(&value, &want, &self.own.bins, &above, Effort::Improve, &mut self.work)
+                .price(&value, &want, &self.own.bins, &above, Effort::Improve, &mut self.budget)
                 .upper
         } else {
-            self.own.bins.iter().map(|&b| most_by_rate(&job, &value, job.capacity(b))).gather()
+            self.own.bins.iter().map(|&b| most_by_rate(&model, &value, model.capacity(b))).gather()
         };
         let need = value.iter().zip(&want).map(|(v, &q)| v * f64::from(q)).sum();
         self.inequalities.push(Inequality { value, most, need });
@@ -134,14 +142,14 @@ impl Search<Instance> {
 }
 
 /// The most value within a length, in fractions: value by value, the densest first.
-fn most_by_rate(job: &Job, value: &[f64], room: f64) -> f64 {
+fn most_by_rate(model: &Model, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).gather();
-    let rate = |i: usize| value[i] / job.kinds[i].use_len.max(1e-12);
+    let rate = |i: usize| value[i] / model.kinds[i].use_len.max(1e-12);
     offsquare_units::num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
-        let each = job.kinds[i].use_len.max(1e-12);
-        let n = (left / each).min(f64::from(job.kinds[i].qty));
+        let each = model.kinds[i].use_len.max(1e-12);
+        let n = (left / each).min(f64::from(model.kinds[i].qty));
         sum += n * value[i];
         left -= n * each;
     }

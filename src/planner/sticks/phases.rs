@@ -11,14 +11,14 @@ use super::super::stock::Stock;
 use super::Plan;
 use super::feasibility::{Depth, Feasibility, Verdict};
 use super::instance::{CutBoard, Instance};
-use super::job::{Bin, Job, Pattern};
 use super::leftover::Leftovers;
+use super::model::{Bin, Model, Pattern};
 use super::nearly;
 use super::plain::squared;
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::refill::Refill;
-use super::simplex::{self, Solved, Task};
+use super::simplex::{self, Covering, Solved};
 use super::verify::verify;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
@@ -30,7 +30,7 @@ const MOST_STOCK: usize = 40;
 /// Kinds up to which the relaxation is solved in slices, and steps of the first.
 const SLICED: usize = 60;
 const SLICE: i64 = 12_000_000;
-/// Nodes of the search for chains when numbers of boards are first gone back to.
+/// Nodes of the search for chains when undecided board counts are first tried again.
 const PATIENCE: usize = 100_000;
 
 /// What only the search for sticks remembers.
@@ -38,7 +38,7 @@ pub struct Own {
     pub feasibility: Feasibility,
     pub bins: Vec<Bin>,
     pub leftovers: Leftovers,
-    /// Whether the rough relaxation and its dive are behind us.
+    /// Whether the rough relaxation and its dive are done.
     dived: bool,
     /// Slices of the relaxation so far.
     slices: u32,
@@ -49,7 +49,7 @@ pub struct Own {
 impl Cutting for Instance {
     type Board = CutBoard;
     type Leftover = f64;
-    type Job = Job;
+    type Model = Model;
     type Pattern = Pattern;
     type Own = Own;
 
@@ -117,14 +117,17 @@ impl Cutting for Instance {
         nearly::moved_up(self, plan)
     }
 
-    fn job(&self, prices: &Prices, _plain: bool) -> Job {
-        Job::new(self, &prices.of)
+    fn model(&self, prices: &Prices, _plain: bool) -> Model {
+        Model::new(self, &prices.of)
     }
 
-    fn own(job: &Rc<Job>) -> Own {
+    fn own(model: &Rc<Model>) -> Own {
         Own {
-            feasibility: Feasibility { pricer: Pricer::new(Rc::clone(job)), pool: Pool::default() },
-            bins: job.stock.iter().map(|s| Bin { room: s.room, tail: false }).gather(),
+            feasibility: Feasibility {
+                pricer: Pricer::new(Rc::clone(model)),
+                pool: Pool::default(),
+            },
+            bins: model.stock.iter().map(|s| Bin { room: s.room, tail: false }).gather(),
             leftovers: Leftovers::default(),
             dived: false,
             slices: 0,
@@ -132,38 +135,38 @@ impl Cutting for Instance {
         }
     }
 
-    fn stock(job: &Job) -> &[Stock] {
-        &job.stock
+    fn stock(model: &Model) -> &[Stock] {
+        &model.stock
     }
 
-    fn priced(job: &Job) -> bool {
-        job.kinds.len() <= MOST_KINDS && job.stock.len() <= MOST_STOCK
+    fn priced(model: &Model) -> bool {
+        model.kinds.len() <= MOST_KINDS && model.stock.len() <= MOST_STOCK
     }
 
-    fn most_open(_: &Job) -> usize {
+    fn most_open(_: &Model) -> usize {
         60
     }
 
-    fn tidy(_: &Job, chosen: &mut Chosen<Pattern>) {
+    fn tidy(_: &Model, chosen: &mut Chosen<Pattern>) {
         chosen.retain(|c| !c.1.counts.is_empty());
     }
 
-    fn realised(job: &Job, instance: &Instance, chosen: &[(usize, Pattern)]) -> Vec<CutBoard> {
-        job.realised(instance, chosen)
+    fn realised(model: &Model, instance: &Instance, chosen: &[(usize, Pattern)]) -> Vec<CutBoard> {
+        model.realised(instance, chosen)
     }
 
-    fn open(run: &mut Search<Instance>, instance: &Instance) {
-        match run.phase {
-            Phase::First => run.first(instance),
-            Phase::Simple => run.refill(instance),
-            _ => run.root(instance),
+    fn open(search: &mut Search<Instance>, instance: &Instance) {
+        match search.phase {
+            Phase::First => search.first(instance),
+            Phase::Simple => search.refill(instance),
+            _ => search.root(instance),
         }
     }
 
-    fn judge(run: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
-        let round = run.round;
+    fn judge(search: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
+        let round = search.round;
         let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
-        match run.phase {
+        match search.phase {
             Phase::Fewer => depth.nodes = 2000,
             Phase::Harder => {
                 // Many different dives; the complete search grows until it has seen everything.
@@ -174,50 +177,52 @@ impl Cutting for Instance {
                     nodes: 500 << (round / 2).min(3),
                     seed: round as u64,
                 };
-                // Proofs by the relaxation get two more chances, each with more patience.
-                run.own.feasibility.pricer.patience = if round < 3 { PATIENCE * round } else { 0 };
+                // Proofs by the relaxation get two more chances, each with more nodes.
+                search.own.feasibility.pricer.patience =
+                    if round < 3 { PATIENCE * round } else { 0 };
             }
             _ => {}
         }
-        let want = run.job.demand();
-        let own = &mut run.own;
-        let cuts = &run.inequalities;
-        let verdict = own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut run.work);
+        let want = search.model.demand();
+        let own = &mut search.own;
+        let cuts = &search.inequalities;
+        let verdict =
+            own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
-                if !run.accept(instance, plan) {
-                    run.tried.push(numbers);
+                if !search.accept(instance, plan) {
+                    search.tried.push(numbers);
                 }
             }
-            Verdict::Short(cut) => run.inequalities.push(cut),
-            Verdict::Impossible => run.refuted.push(numbers),
-            Verdict::Unknown => run.tried.push(numbers),
+            Verdict::Short(cut) => search.inequalities.push(cut),
+            Verdict::Impossible => search.refuted.push(numbers),
+            Verdict::Unknown => search.tried.push(numbers),
         }
     }
 
-    fn enough(run: &Search<Instance>) -> bool {
-        run.round > 400
+    fn enough(search: &Search<Instance>) -> bool {
+        search.round > 400
     }
 
-    fn leftover(run: &mut Search<Instance>, instance: &Instance) -> bool {
-        let mut state = core::mem::take(&mut run.own.leftovers);
-        let done = state.step(run, instance);
-        run.leftover_proven = done && state.proven();
-        run.own.leftovers = state;
+    fn leftover(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let mut state = core::mem::take(&mut search.own.leftovers);
+        let done = state.step(search, instance);
+        search.leftover_proven = done && state.proven();
+        search.own.leftovers = state;
         done
     }
 }
 
 impl Search<Instance> {
     pub fn priced(&self) -> bool {
-        Instance::priced(&self.job)
+        Instance::priced(&self.model)
     }
 
-    /// Prices of the boards, the dearest as 1.
+    /// Prices of the boards, scaled so that the highest is 1.
     pub fn costs(&self) -> Vec<f64> {
-        let top = self.job.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
-        self.job.stock.iter().map(|s| s.price as f64 / top).gather()
+        let top = self.model.stock.iter().map(|s| s.price).max().unwrap_or(1).max(1) as f64;
+        self.model.stock.iter().map(|s| s.price as f64 / top).gather()
     }
 
     /// The relaxation, solved roughly at first, with a dive; then its inequality.
@@ -226,21 +231,21 @@ impl Search<Instance> {
         if !self.priced() {
             return;
         }
-        let rough = self.job.mitered && !self.own.dived;
+        let rough = self.model.mitered && !self.own.dived;
         if rough {
             self.phase = Phase::Root;
         }
-        let (have, cost, want) = (self.stock_limits(), self.costs(), self.job.demand());
+        let (have, cost, want) = (self.stock_limits(), self.costs(), self.model.demand());
         let bins = self.own.bins.clone();
-        // An inequality is enough if with the others it leaves nothing cheaper than the best plan.
-        let (job, below) = (Rc::clone(&self.job), self.best.as_ref().map(|b| b.price));
+        // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
+        let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
         let enough = move |cut: &Inequality| {
             below.is_some_and(|below| {
                 let mut inequalities = known.clone();
                 inequalities.push(cut.clone());
                 let asked = Question {
-                    stock: &job.stock,
+                    stock: &model.stock,
                     inequalities: &inequalities,
                     tried: &[],
                     refuted: &refuted,
@@ -249,7 +254,7 @@ impl Search<Instance> {
                 matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Next::Nothing)
             })
         };
-        let task = Task {
+        let covering = Covering {
             want: &want,
             bins: &bins,
             have: &have,
@@ -261,10 +266,12 @@ impl Search<Instance> {
         };
         let mut last = None;
         // Small jobs in slices, each longer than the one before; the patterns found are kept.
-        let most = if self.job.kinds.len() <= SLICED { SLICE << self.own.slices } else { i64::MAX };
+        let most =
+            if self.model.kinds.len() <= SLICED { SLICE << self.own.slices } else { i64::MAX };
         let Feasibility { pricer, pool } = &mut self.own.feasibility;
-        let (solved, spent) =
-            self.work.lend(most, |work| simplex::solve(pricer, pool, &task, &mut last, work));
+        let (solved, spent) = self
+            .budget
+            .lend(most, |budget| simplex::solve(pricer, pool, &covering, &mut last, budget));
         if spent && last.is_none() && matches!(solved, Solved::Unknown) {
             self.own.slices = (self.own.slices + 1).min(30);
             self.phase = Phase::Root;
@@ -276,7 +283,7 @@ impl Search<Instance> {
         match solved {
             Solved::Short(cut) => self.inequalities.push(cut),
             Solved::Solution(..) => {
-                // A dive pays where the plan at hand is not already as cheap as can be.
+                // A dive pays only if the current plan may still be improved.
                 let cheapest = match self.next(self.cheaper(0)) {
                     Next::Found(n) => n.price,
                     _ => 0,
@@ -292,7 +299,7 @@ impl Search<Instance> {
                         &cost,
                         cuts,
                         depth,
-                        &mut self.work,
+                        &mut self.budget,
                     );
                     if let Some(plan) = found {
                         self.accept(instance, plan);

@@ -1,6 +1,6 @@
 //! The patterns found so far.
 
-use super::job::Pattern;
+use super::model::Pattern;
 use std::collections::BTreeMap;
 
 /// Patterns found so far, each once.

@@ -1,11 +1,11 @@
 //! From values of parts to the best pattern on each board, and to an inequality that every plan obeys.
 
-use super::super::budget::Work;
-use super::field::{Field, Probe};
-use super::job::{Bin, Job, Pattern};
+use super::super::budget::Budget;
+use super::completion::{CompletionTable, Probe};
 use super::joints::Joints;
 use super::knapsack::unit;
-use super::knapsack::{Grid, Table};
+use super::knapsack::{Grid, KnapsackTable};
+use super::model::{Bin, Model, Pattern};
 use std::rc::Rc;
 
 /// Values rounded down to multiples of one power of two.
@@ -26,7 +26,7 @@ pub fn dyadic(values: &[f64]) -> Vec<f64> {
 /// How hard to look for a pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Effort {
-    /// Look where it costs little; finding nothing proves nothing.
+    /// A quick look; finding nothing proves nothing.
     Quick,
     /// Stop at the first way of beating the value asked for.
     Improve,
@@ -42,12 +42,12 @@ pub struct Priced {
 
 /// Pricing with its memory.
 pub struct Pricer {
-    pub job: Rc<Job>,
+    pub model: Rc<Model>,
     pub grid: Grid,
-    pub table: Table,
-    field: Field,
+    pub table: KnapsackTable,
+    completion: CompletionTable,
     pub joints: Joints,
-    /// Nodes that searches for chains may still go through, beyond what is usual, before this is set again.
+    /// Extra nodes that searches for chains may still visit before this is set again.
     pub patience: usize,
 }
 
@@ -58,12 +58,12 @@ const FINEST: usize = 8192;
 const NODES: usize = 20_000;
 
 impl Pricer {
-    pub fn new(job: Rc<Job>) -> Pricer {
+    pub fn new(model: Rc<Model>) -> Pricer {
         Pricer {
-            grid: Grid::new(&job),
-            job,
-            table: Table::default(),
-            field: Field::default(),
+            grid: Grid::new(&model),
+            model,
+            table: KnapsackTable::default(),
+            completion: CompletionTable::default(),
             joints: Joints::default(),
             patience: 0,
         }
@@ -77,17 +77,17 @@ impl Pricer {
         bins: &[Bin],
         above: &[f64],
         effort: Effort,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Priced {
-        let room = bins.iter().map(|&b| self.job.capacity(b)).fold(0.0, f64::max);
-        self.table.fill(&self.job, &self.grid, value, qty, room, work);
+        let room = bins.iter().map(|&b| self.model.capacity(b)).fold(0.0, f64::max);
+        self.table.fill(&self.model, &self.grid, value, qty, room, budget);
         let mut upper: Vec<f64> =
-            bins.iter().map(|&b| self.table.upper(&self.grid, self.job.capacity(b))).collect();
+            bins.iter().map(|&b| self.table.upper(&self.grid, self.model.capacity(b))).collect();
         let mut patterns = Vec::new();
-        if !self.job.mitered {
+        if !self.model.mitered {
             for (b, &bin) in bins.iter().enumerate() {
                 let (found, most) =
-                    self.table.best(&self.job, &self.grid, bin, above[b], NODES, work);
+                    self.table.best(&self.model, &self.grid, bin, above[b], NODES, budget);
                 upper[b] = most.max(if found.is_none() { 0.0 } else { most });
                 if let Some(p) = found
                     && !patterns.contains(&p)
@@ -102,12 +102,12 @@ impl Pricer {
         if !open(&upper) {
             return Priced { patterns, upper };
         }
-        let job = Rc::clone(&self.job);
-        self.field.plain(&self.table);
+        let model = Rc::clone(&self.model);
+        self.completion.plain(&self.table);
         for stage in [ROUGH, FINE, FINEST] {
-            self.field.fill(&job, &self.table, room, stage, work);
+            self.completion.fill(&model, &self.table, room, stage, budget);
             for (u, &bin) in upper.iter_mut().zip(bins) {
-                *u = u.min(self.field.upper(&job, bin) * (1.0 + 1e-12));
+                *u = u.min(self.completion.upper(&model, bin) * (1.0 + 1e-12));
             }
             if !open(&upper) {
                 return Priced { patterns, upper };
@@ -121,10 +121,17 @@ impl Pricer {
                     FINE => 400,
                     _ => self.patience.max(1000),
                 };
-                let mut probe =
-                    Probe::new(&job, &self.field, &self.table, &self.grid, bin, above[b], nodes);
+                let mut probe = Probe::new(
+                    &model,
+                    &self.completion,
+                    &self.table,
+                    &self.grid,
+                    bin,
+                    above[b],
+                    nodes,
+                );
                 let complete = probe.run();
-                work.spend(probe.spent * 8 + 500);
+                budget.spend(probe.spent * 8 + 500);
                 if stage == FINEST {
                     self.patience = self.patience.saturating_sub(nodes - probe.nodes);
                 }
@@ -132,7 +139,7 @@ impl Pricer {
                     upper[b] = upper[b].min(probe.best);
                 }
                 for order in probe.found.iter().rev().take(3) {
-                    let pattern = job.pattern_of(order.clone());
+                    let pattern = model.pattern_of(order.clone());
                     if !patterns.iter().any(|p: &Pattern| p.counts == pattern.counts) {
                         patterns.push(pattern);
                     }
@@ -147,7 +154,7 @@ impl Pricer {
                 return Priced { patterns, upper };
             }
             if stage == FINE {
-                self.field.settle(&job, &self.table, room, bins, above, &mut upper, work);
+                self.completion.settle(&model, &self.table, room, bins, above, &mut upper, budget);
                 if !open(&upper) {
                     return Priced { patterns, upper };
                 }

@@ -1,13 +1,13 @@
-//! Plans for square parts of many lengths, without the relaxation: two or three boards are emptied and filled
-//! again, each as far as parts go, over and over, so that what is left over gathers on one of them.
+//! Plans for square parts of many lengths, without the relaxation: again and again two or three boards are
+//! emptied and refilled, each as fully as possible, so that the leftover gathers on one of them.
 //!
 //! Filling a board as far as it goes is a subset sum (minimal bin slack: Gupta and Ho, Production Planning
 //! and Control 10, 1999; from memory), with the longest part that is left always in it.
 
-use super::super::budget::{Work, mixed};
+use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
-use super::job::{Bin, Job};
+use super::model::{Bin, Model};
 use offsquare_units::num::Gather;
 
 /// Most nodes of the search for one board.
@@ -23,7 +23,7 @@ pub struct Refill {
 
 /// The parts that can still be put on a board.
 struct Filling<'a> {
-    job: &'a Job,
+    model: &'a Model,
     /// Kinds that are left, the longest first, and how many of each.
     left: Vec<(u32, u32)>,
     taken: Vec<u32>,
@@ -35,7 +35,7 @@ struct Filling<'a> {
 
 impl Filling<'_> {
     fn len(&self, at: usize) -> f64 {
-        self.job.kinds[self.left[at].0 as usize].use_len
+        self.model.kinds[self.left[at].0 as usize].use_len
     }
 
     /// Tries every set of the parts from `from` on, the longest first, until the board is full.
@@ -47,7 +47,7 @@ impl Filling<'_> {
         let Some(last) = self.left.len().checked_sub(1) else { return };
         let least = self.len(last);
         let start = from
-            + self.left[from..].partition_point(|l| self.job.kinds[l.0 as usize].use_len > room);
+            + self.left[from..].partition_point(|l| self.model.kinds[l.0 as usize].use_len > room);
         for at in start..self.left.len() {
             if self.rest <= WORKING || self.nodes == 0 {
                 return;
@@ -71,13 +71,13 @@ impl Filling<'_> {
 }
 
 impl Refill {
-    /// Of a plan's boards those of one kind, all filled anew.
-    pub fn new(job: &Job, stock: usize, plan: &[Taken], work: &mut Work) -> Refill {
-        let bin = Bin { room: job.stock[stock].room, tail: false };
+    /// Takes a plan's boards of one kind and fills them all again.
+    pub fn new(model: &Model, stock: usize, plan: &[Taken], budget: &mut Budget) -> Refill {
+        let bin = Bin { room: model.stock[stock].room, tail: false };
         let parts = plan.iter().filter(|t| t.0 == stock).flat_map(|t| &t.1.counts);
         let all = parts.flat_map(|&(k, n)| core::iter::repeat_n(k, n as usize)).gather();
         let mut refill = Refill { bin, boards: Vec::new(), turn: 0 };
-        refill.boards = refill.filled(job, all, usize::MAX, work).unwrap_or_default();
+        refill.boards = refill.filled(model, all, usize::MAX, budget).unwrap_or_default();
         refill
     }
 
@@ -86,7 +86,7 @@ impl Refill {
     }
 
     /// The boards as they are now.
-    pub fn plan(&self, job: &Job, stock: usize) -> Vec<Taken> {
+    pub fn plan(&self, model: &Model, stock: usize) -> Vec<Taken> {
         let pattern = |parts: &Vec<u32>| {
             let mut sorted = parts.clone();
             offsquare_units::num::sort_by(&mut sorted, Ord::cmp);
@@ -97,7 +97,7 @@ impl Refill {
                     _ => counts.push((k, 1)),
                 }
             }
-            (stock, job.square_pattern(counts))
+            (stock, model.square_pattern(counts))
         };
         self.boards.iter().map(pattern).gather()
     }
@@ -107,12 +107,12 @@ impl Refill {
         (mixed(self.turn) >> 16) % below.max(1)
     }
 
-    fn used(&self, job: &Job, parts: &[u32]) -> f64 {
-        parts.iter().map(|&k| job.kinds[k as usize].use_len).sum()
+    fn used(&self, model: &Model, parts: &[u32]) -> f64 {
+        parts.iter().map(|&k| model.kinds[k as usize].use_len).sum()
     }
 
-    /// Empties some boards and fills them again; they stay so if what is left over lies closer together.
-    pub fn step(&mut self, job: &Job, work: &mut Work) {
+    /// Empties some boards and refills them; the result is kept if the leftover is less spread out.
+    pub fn step(&mut self, model: &Model, budget: &mut Budget) {
         let count = self.boards.len() as u64;
         if count < 2 {
             return;
@@ -121,9 +121,9 @@ impl Refill {
         // The emptiest board half of the time, the others by chance.
         let mut picked: Vec<usize> = Vec::new();
         if self.dice(2) > 0 {
-            let used = |i: usize| self.used(job, &self.boards[i]);
+            let used = |i: usize| self.used(model, &self.boards[i]);
             picked.extend((0..self.boards.len()).min_by(|&a, &b| used(a).total_cmp(&used(b))));
-            work.spend(self.boards.len() * 4);
+            budget.spend(self.boards.len() * 4);
         }
         while picked.len() < some {
             let at = self.dice(count) as usize;
@@ -132,9 +132,9 @@ impl Refill {
             }
         }
         let parts = picked.iter().flat_map(|&b| self.boards[b].iter().copied()).gather();
-        let Some(filled) = self.filled(job, parts, some, work) else { return };
+        let Some(filled) = self.filled(model, parts, some, budget) else { return };
         let together = |boards: &mut dyn Iterator<Item = &Vec<u32>>| -> f64 {
-            boards.map(|b| self.used(job, b)).map(|u| u * u).sum()
+            boards.map(|b| self.used(model, b)).map(|u| u * u).sum()
         };
         let old = together(&mut picked.iter().map(|&b| &self.boards[b]));
         if filled.len() == some && together(&mut filled.iter()) < old * (1.0 - 1e-12) {
@@ -150,10 +150,10 @@ impl Refill {
     /// Parts on boards, each as full as it goes; none where they take more than `most`.
     fn filled(
         &mut self,
-        job: &Job,
+        model: &Model,
         mut parts: Vec<u32>,
         most: usize,
-        work: &mut Work,
+        budget: &mut Budget,
     ) -> Option<Vec<Vec<u32>>> {
         // Kinds are numbered the longest first.
         offsquare_units::num::sort_by(&mut parts, Ord::cmp);
@@ -176,12 +176,12 @@ impl Refill {
             };
             let kind = left[first].0;
             left[first].1 -= 1;
-            let room = job.capacity(self.bin) - job.kinds[kind as usize].use_len;
+            let room = model.capacity(self.bin) - model.kinds[kind as usize].use_len;
             let taken = vec![kind];
             let rest = f64::INFINITY;
-            let mut filling = Filling { job, left, taken, best: Vec::new(), rest, nodes: NODES };
+            let mut filling = Filling { model, left, taken, best: Vec::new(), rest, nodes: NODES };
             filling.fill(0, room);
-            work.spend((NODES - filling.nodes) * 12 + 200);
+            budget.spend((NODES - filling.nodes) * 12 + 200);
             let best = core::mem::take(&mut filling.best);
             left = core::mem::take(&mut filling.left);
             for k in &best[1..] {

@@ -7,8 +7,7 @@
 //! angle, every board is cut as far as it goes at that angle; then the saw is set to the angle that
 //! most boards wait for. A stop block stays where it is while parts of one kind follow one another.
 //!
-//! The order of cuts counts a change of the saw when the size of the angle changes, and a flip when its side does; boards
-//! may be put aside between cuts. A nested plan can in theory cost more than the plain one (a miter's kerf along the
+//! A nested plan can in theory cost more than the plain one (a miter's kerf along the
 //! board is longer than a square one's, where nothing nests): the maker is shown both.
 
 use super::super::outcome::ACCEPTED;
@@ -34,7 +33,7 @@ pub struct SawCut {
     pub miter: f64,
     /// Degrees off square to which the saw is set, 0 or more.
     pub saw: f64,
-    /// Degrees of blade tilt, 0 or more: only cuts on blanks are bevelled.
+    /// Degrees of blade tilt, 0 or more; only cuts on blanks are beveled.
     pub bevel: f64,
     /// Which of its part's own cuts on the blank this is ([`BoardCut::nth`]).
     pub nth: Option<usize>,
@@ -114,13 +113,13 @@ pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
 /// angle. `boards` is a plan of the squared job ([`super::plain`]); `instance` is the job itself.
 ///
 /// ```
-/// use offsquare_planner::{Answer, BoardKind, Instance, PartKind, plain, plain_sequence};
+/// use offsquare_planner::{PlanAnswer, BoardKind, Instance, PartKind, plain, plain_sequence};
 /// let job = Instance {
 ///     width: 3.5, kerf: 0.125, trim: 0.0,
 ///     boards: vec![BoardKind::unlimited("b", 30.0, 1.0)],
 ///     parts: vec![PartKind::mitered("brace", 2, 12.0, 45.0, -45.0)],
 /// };
-/// let Answer::Plan(plan) = plain(&job) else { panic!() };
+/// let PlanAnswer::Plan(plan) = plain(&job) else { panic!() };
 /// let order = plain_sequence(&job, &plan.boards);
 /// // Two square cuts, four miters; the saw is set once from square to 45°.
 /// assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (6, 1, 0));
@@ -404,7 +403,7 @@ impl Order {
             self.done.saw_changes += 1;
         }
         self.saw = Some(saw);
-        // A square cut can be made either way up; how a bevelled one lies is its saw card's to say.
+        // A square cut can be made either way up; for a beveled one the saw card says how the part lies.
         let either = w.miter == 0.0 || w.bevel != 0.0;
         let lies_now = if either { lies } else { Some(w.miter < 0.0) };
         let flip = lies.is_some() && lies != lies_now;

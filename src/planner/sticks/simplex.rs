@@ -1,18 +1,17 @@
-//! The master problem of sticks: which cutting patterns, how often, by the revised simplex method (`tableau`);
-//! patterns are made as they are needed (column generation,
-//! Gilmore and Gomory; see `knapsack`).
+//! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
+//! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
-use super::super::budget::Work;
+use super::super::budget::Budget;
 use super::super::budget::mixed;
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
-use super::job::{Bin, Job, Pattern};
+use super::model::{Bin, Model, Pattern};
 use super::pool::Pool;
 use super::pricing::{Effort, Pricer, dyadic};
 use std::rc::Rc;
 
 /// What is to be covered, and with what.
-pub struct Task<'t> {
+pub struct Covering<'t> {
     /// Parts wanted of each kind.
     pub want: &'t [u32],
     pub bins: &'t [Bin],
@@ -34,33 +33,33 @@ pub struct Task<'t> {
 pub enum Solved {
     /// Pattern, bin, how often.
     Solution(Vec<(usize, usize, f64)>),
-    /// The boards cannot hold the parts; the inequality says why (over the task's bins).
+    /// The boards cannot hold the parts; the inequality says why (over the covering's bins).
     Short(Inequality),
-    /// Out of steps, or out of numerical luck.
+    /// The steps ran out, or the numbers became unreliable.
     Unknown,
 }
 
-/// Solves the task over the pool, making patterns as needed. `last` receives the inequality of the
+/// Solves the covering over the pool, making patterns as needed. `last` receives the inequality of the
 /// final values in the cost phase.
 pub fn solve(
     pricer: &mut Pricer,
     pool: &mut Pool,
-    task: &Task,
+    covering: &Covering,
     last: &mut Option<Inequality>,
-    work: &mut Work,
+    budget: &mut Budget,
 ) -> Solved {
-    let job = Rc::clone(&pricer.job);
-    let job = &*job;
-    let kinds: Vec<usize> = (0..job.kinds.len()).filter(|&i| task.want[i] > 0).collect();
+    let model = Rc::clone(&pricer.model);
+    let model = &*model;
+    let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.want[i] > 0).collect();
     if kinds.is_empty() {
         return Solved::Solution(Vec::new());
     }
-    let mut simplex = Simplex::new(job, pool, task, kinds);
+    let mut simplex = Simplex::new(model, pool, covering, kinds);
     for phase in [1, 2] {
-        if phase == 2 && task.feasibility {
+        if phase == 2 && covering.feasibility {
             break;
         }
-        match simplex.phase(phase, &mut Means { pricer, pool, task, last, work }) {
+        match simplex.phase(phase, &mut Means { pricer, pool, covering, last, budget }) {
             End::Optimal => {}
             End::Short(cut) => return Solved::Short(cut),
             End::Unknown => return Solved::Unknown,
@@ -77,16 +76,16 @@ pub enum Column {
     Pattern(usize, usize),
 }
 
-/// How far values are drawn towards those of the best bound so far (smoothing: Wentges 1997, from memory).
+/// How far dual values are drawn toward those of the best bound so far (smoothing: Wentges 1997, from memory).
 const DRAW: f64 = 0.3;
 
 /// What the simplex method works with.
 struct Means<'m> {
     pricer: &'m mut Pricer,
     pool: &'m mut Pool,
-    task: &'m Task<'m>,
+    covering: &'m Covering<'m>,
     last: &'m mut Option<Inequality>,
-    work: &'m mut Work,
+    budget: &'m mut Budget,
 }
 
 enum End {
@@ -109,22 +108,25 @@ struct Simplex {
 }
 
 impl Simplex {
-    fn new(job: &Job, pool: &Pool, task: &Task, kinds: Vec<usize>) -> Simplex {
+    fn new(model: &Model, pool: &Pool, covering: &Covering, kinds: Vec<usize>) -> Simplex {
         let m = kinds.len();
-        let mut row = vec![usize::MAX; job.kinds.len()];
+        let mut row = vec![usize::MAX; model.kinds.len()];
         for (r, &k) in kinds.iter().enumerate() {
             row[k] = r;
         }
         let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
-        basis.extend((0..task.bins.len()).map(Column::Slack));
-        // A little less is asked for and a little more offered than is so, each by its own amount:
-        // ties break, and nothing that can be done is called impossible.
+        basis.extend((0..covering.bins.len()).map(Column::Slack));
+        // Demand is lowered and supply raised, each by its own tiny amount, to break ties. Since both changes
+        // only help, nothing possible is called impossible.
         let jitter =
-            |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ task.seed << 32) % 101) as f64 / 101.0);
-        let mut level: Vec<f64> =
-            kinds.iter().enumerate().map(|(r, &k)| f64::from(task.want[k]) - jitter(r)).collect();
-        level.extend((0..task.bins.len()).map(|b| f64::from(task.have[b]) + jitter(m + b)));
-        let penalty = kinds.iter().map(|&k| job.kinds[k].use_len.max(1e-6)).collect();
+            |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ covering.seed << 32) % 101) as f64 / 101.0);
+        let mut level: Vec<f64> = kinds
+            .iter()
+            .enumerate()
+            .map(|(r, &k)| f64::from(covering.want[k]) - jitter(r))
+            .collect();
+        level.extend((0..covering.bins.len()).map(|b| f64::from(covering.have[b]) + jitter(m + b)));
+        let penalty = kinds.iter().map(|&k| model.kinds[k].use_len.max(1e-6)).collect();
         let mut simplex = Simplex {
             kinds,
             row,
@@ -134,23 +136,23 @@ impl Simplex {
             fits: Vec::new(),
         };
         for (at, p) in pool.patterns.iter().enumerate() {
-            simplex.note(job, task, at, p);
+            simplex.note(model, covering, at, p);
         }
         simplex
     }
 
-    fn note(&mut self, job: &Job, task: &Task, at: usize, pattern: &Pattern) {
-        let proper = pattern.counts.iter().all(|&(k, n)| n <= task.want[k as usize]);
+    fn note(&mut self, model: &Model, covering: &Covering, at: usize, pattern: &Pattern) {
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= covering.want[k as usize]);
         let entries = if proper {
             pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
         } else {
             Vec::new()
         };
-        let mask = task
+        let mask = covering
             .bins
             .iter()
             .enumerate()
-            .filter(|&(b, &bin)| task.have[b] > 0 && job.fits(pattern, bin))
+            .filter(|&(b, &bin)| covering.have[b] > 0 && model.fits(pattern, bin))
             .fold(0, |mask, (b, _)| mask | 1 << b);
         if at < self.fits.len() {
             self.fits[at] = mask;
@@ -160,22 +162,22 @@ impl Simplex {
         }
     }
 
-    fn cost(&self, column: Column, phase: u8, task: &Task) -> f64 {
+    fn cost(&self, column: Column, phase: u8, covering: &Covering) -> f64 {
         match column {
             Column::Artificial(r) if phase == 1 => self.penalty[r],
-            // Dearer than any board that could cover it.
+            // Costs more than any board that could cover it.
             Column::Artificial(r) => self.penalty[r] * 1e4,
-            Column::Pattern(_, b) if phase == 2 => task.cost[b],
+            Column::Pattern(_, b) if phase == 2 => covering.cost[b],
             _ => 0.0,
         }
     }
 
     fn phase(&mut self, phase: u8, means: &mut Means) -> End {
-        let task = means.task;
+        let covering = means.covering;
         let mut fresh = 0;
         let mut center: Option<(f64, Vec<f64>)> = None;
         loop {
-            if means.work.over() {
+            if means.budget.over() {
                 return End::Unknown;
             }
             if fresh >= 60 {
@@ -190,22 +192,22 @@ impl Simplex {
                 return End::Optimal;
             }
             let costs: Vec<f64> =
-                self.tab.basis.iter().map(|&c| self.cost(c, phase, task)).collect();
+                self.tab.basis.iter().map(|&c| self.cost(c, phase, covering)).collect();
             let duals = self.tab.dual_values(&costs);
-            means.work.spend(self.tab.rows * self.tab.rows / 3 + 200);
-            let mut entering = self.pick_from_pool(&duals, phase, task, means.work);
+            means.budget.spend(self.tab.rows * self.tab.rows / 3 + 200);
+            let mut entering = self.pick_from_pool(&duals, phase, covering, means.budget);
             if entering.is_none() {
                 if let Some(end) = self.price_out(&duals, phase, &mut center, means) {
                     return end;
                 }
-                entering = self.pick_from_pool(&duals, phase, task, means.work);
+                entering = self.pick_from_pool(&duals, phase, covering, means.budget);
             }
             let Some(entering) = entering else {
                 let open = phase == 1 && self.lacking();
                 return if open { End::Unknown } else { End::Optimal };
             };
             let entries = self.entries_of(entering);
-            means.work.spend(self.tab.rows * self.tab.rows / 3);
+            means.budget.spend(self.tab.rows * self.tab.rows / 3);
             if !self.tab.pivot(entering, &entries) {
                 return End::Unknown;
             }
@@ -213,8 +215,8 @@ impl Simplex {
         }
     }
 
-    /// Prices out new patterns, at first with values drawn towards those of the best bound so far (`center`).
-    /// Gives an end if one follows from the inequality of the values.
+    /// Prices new patterns, at first with dual values drawn toward those of the best bound so far (`center`).
+    /// Returns an end if the inequality of those values settles the matter.
     fn price_out(
         &mut self,
         duals: &[f64],
@@ -222,9 +224,9 @@ impl Simplex {
         center: &mut Option<(f64, Vec<f64>)>,
         means: &mut Means,
     ) -> Option<End> {
-        let task = means.task;
-        let job = Rc::clone(&means.pricer.job);
-        let mut drawn = task.thorough && center.is_some();
+        let covering = means.covering;
+        let model = Rc::clone(&means.pricer.model);
+        let mut drawn = covering.thorough && center.is_some();
         let mut exhaust = false;
         loop {
             let at: Vec<f64> = match center {
@@ -233,49 +235,55 @@ impl Simplex {
                 }
                 _ => duals.to_vec(),
             };
-            let effort = match (exhaust, task.thorough) {
+            let effort = match (exhaust, covering.thorough) {
                 (true, _) => Effort::Exhaust,
                 (false, true) => Effort::Improve,
                 (false, false) => Effort::Quick,
             };
-            let value = self.values(&at, job.kinds.len());
-            let above = self.rents(&at, phase, task, self.scale(duals));
-            let priced =
-                means.pricer.price(&value, task.want, task.bins, &above, effort, means.work);
+            let value = self.values(&at, model.kinds.len());
+            let above = self.rents(&at, phase, covering, self.scale(duals));
+            let priced = means.pricer.price(
+                &value,
+                covering.want,
+                covering.bins,
+                &above,
+                effort,
+                means.budget,
+            );
             let none = priced.patterns.is_empty();
             let mut grown = false;
             for p in priced.patterns {
                 if let Some(at) = means.pool.add(p) {
                     let pattern = means.pool.patterns[at].clone();
-                    self.note(&job, task, at, &pattern);
+                    self.note(&model, covering, at, &pattern);
                     grown = true;
                 }
             }
-            let need = value.iter().zip(task.want).map(|(v, &q)| v * f64::from(q)).sum();
+            let need = value.iter().zip(covering.want).map(|(v, &q)| v * f64::from(q)).sum();
             let cut = Inequality { need, value, most: priced.upper };
-            if phase == 1 && cut.refutes(task.have) {
+            if phase == 1 && cut.refutes(covering.have) {
                 return Some(End::Short(cut));
             }
-            let bound = self.bound(&cut, phase, task);
+            let bound = self.bound(&cut, phase, covering);
             if phase == 2
-                && let Some(enough) = task.enough
-                && bound >= 0.96 * self.spent(task)
+                && let Some(enough) = covering.enough
+                && bound >= 0.96 * self.spent(covering)
                 && enough(&cut)
             {
                 *means.last = Some(cut);
                 return Some(End::Unknown);
             }
-            if task.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
+            if covering.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
                 *center = Some((bound, at));
             }
             if drawn {
-                if grown && self.pick_from_pool(duals, phase, task, means.work).is_some() {
+                if grown && self.pick_from_pool(duals, phase, covering, means.budget).is_some() {
                     return None;
                 }
                 drawn = false;
                 continue;
             }
-            if grown || exhaust || none || !task.thorough || !job.mitered {
+            if grown || exhaust || none || !covering.thorough || !model.mitered {
                 if !grown && phase == 2 {
                     *means.last = Some(cut);
                 }
@@ -290,7 +298,7 @@ impl Simplex {
         duals[..self.kinds.len()].iter().copied().fold(1e-9, f64::max)
     }
 
-    /// What a part of each kind is worth.
+    /// The dual value of each kind of part.
     fn values(&self, duals: &[f64], kinds: usize) -> Vec<f64> {
         let mut value = vec![0.0; kinds];
         for (r, &k) in self.kinds.iter().enumerate() {
@@ -300,39 +308,45 @@ impl Simplex {
     }
 
     /// What a pattern must be worth on each bin to have negative reduced cost.
-    fn rents(&self, duals: &[f64], phase: u8, task: &Task, scale: f64) -> Vec<f64> {
+    fn rents(&self, duals: &[f64], phase: u8, covering: &Covering, scale: f64) -> Vec<f64> {
         let rent = |b: usize| {
-            let board = if phase == 2 { task.cost[b] } else { 0.0 };
+            let board = if phase == 2 { covering.cost[b] } else { 0.0 };
             (board - duals[self.kinds.len() + b]).max(0.0) + 1e-7 * scale
         };
-        let of = |b: usize| if task.have[b] == 0 { f64::MAX } else { rent(b) };
-        (0..task.bins.len()).map(of).collect()
+        let of = |b: usize| if covering.have[b] == 0 { f64::MAX } else { rent(b) };
+        (0..covering.bins.len()).map(of).collect()
     }
 
     /// What the solution costs now.
-    fn spent(&self, task: &Task) -> f64 {
-        self.tab.basis.iter().zip(&self.tab.level).map(|(&c, &x)| self.cost(c, 2, task) * x).sum()
+    fn spent(&self, covering: &Covering) -> f64 {
+        self.tab
+            .basis
+            .iter()
+            .zip(&self.tab.level)
+            .map(|(&c, &x)| self.cost(c, 2, covering) * x)
+            .sum()
     }
 
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
-    fn bound(&self, cut: &Inequality, phase: u8, task: &Task) -> f64 {
+    fn bound(&self, cut: &Inequality, phase: u8, covering: &Covering) -> f64 {
         if phase == 1 {
-            return cut.short(task.have);
+            return cut.short(covering.have);
         }
-        let mut order: Vec<usize> =
-            (0..task.bins.len()).filter(|&b| cut.most[b] > 0.0 && task.have[b] > 0).collect();
-        let rate = |b: usize| task.cost[b] / cut.most[b];
+        let mut order: Vec<usize> = (0..covering.bins.len())
+            .filter(|&b| cut.most[b] > 0.0 && covering.have[b] > 0)
+            .collect();
+        let rate = |b: usize| covering.cost[b] / cut.most[b];
         offsquare_units::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
-            let n = (need / cut.most[b]).min(f64::from(task.have[b]));
+            let n = (need / cut.most[b]).min(f64::from(covering.have[b]));
             need -= n * cut.most[b];
-            bound += n * task.cost[b];
+            bound += n * covering.cost[b];
         }
         bound
     }
 
-    /// Whether some artificial is still above what the jitter explains.
+    /// Whether an artificial variable is still larger than the jitter explains.
     fn lacking(&self) -> bool {
         self.tab
             .basis
@@ -341,13 +355,13 @@ impl Simplex {
             .any(|(c, &x)| matches!(c, Column::Artificial(_)) && x > 1e-9)
     }
 
-    /// The known column that promises most, if any promises anything.
+    /// The known column with the most negative reduced cost, if there is one.
     fn pick_from_pool(
         &self,
         duals: &[f64],
         phase: u8,
-        task: &Task,
-        work: &mut Work,
+        covering: &Covering,
+        budget: &mut Budget,
     ) -> Option<Column> {
         let m = self.kinds.len();
         let first = self.tab.stall > 40 + 2 * m;
@@ -364,8 +378,8 @@ impl Simplex {
             offer(-y, Column::Slack(b));
         }
         // Cheapest bin first: a pattern is tried where it costs least.
-        let rent: Vec<f64> = (0..task.bins.len())
-            .map(|b| if phase == 2 { task.cost[b] - duals[m + b] } else { -duals[m + b] })
+        let rent: Vec<f64> = (0..covering.bins.len())
+            .map(|b| if phase == 2 { covering.cost[b] - duals[m + b] } else { -duals[m + b] })
             .collect();
         let mut touched = 0;
         for (p, entries) in self.entries.iter().enumerate() {
@@ -381,7 +395,7 @@ impl Simplex {
                 offer(rent[b] - worth, Column::Pattern(p, b));
             }
         }
-        work.spend(touched * 2);
+        budget.spend(touched * 2);
         best.1
     }
 

@@ -13,7 +13,7 @@
 
 use super::job::{Job, JobPart, Jobs, Origin, RipJob, Trouble, boards_of};
 use super::rip_job::rip_width;
-use super::{BlankCut, Entry, Hand, Kept, PartEnd};
+use super::{BlankCut, Entry, Hand, KeptBoard, PartEnd};
 use crate::rack::{Lies, Rack, Stock};
 use offsquare_planner::{CutBoard, Instance, PartKind, Placement, ends};
 use offsquare_units::num::Gather;
@@ -31,7 +31,13 @@ impl Jobs {
     }
 
     /// The jobs for `batch` pieces of everything that is not cut yet; `kerf` is the saw's.
-    pub fn of(entries: &[Entry], rack: &Rack, kerf: Length, batch: u32, kept: &[Kept]) -> Jobs {
+    pub fn of(
+        entries: &[Entry],
+        rack: &Rack,
+        kerf: Length,
+        batch: u32,
+        kept: &[KeptBoard],
+    ) -> Jobs {
         let mut out = Jobs::default();
         let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).gather();
         for entry in &open {
@@ -80,7 +86,7 @@ impl Jobs {
         tax: u32,
         kerf: Length,
         batch: u32,
-        kept: &[Kept],
+        kept: &[KeptBoard],
     ) {
         let own: Vec<&Entry> = own.iter().copied().filter(|e| self.fits(stock, e)).gather();
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
@@ -254,7 +260,7 @@ fn plane(stock: &Stock, own: &[&Entry]) -> Lies {
 
 impl Job {
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
-    fn keep(&mut self, index: usize, kept: &Kept) -> bool {
+    fn keep(&mut self, index: usize, kept: &KeptBoard) -> bool {
         let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
         // A board that was ripped is none of sticks.
         if !kept.cuts.is_empty() {
@@ -313,9 +319,9 @@ impl Job {
     }
 
     /// A board of this job as it can be kept.
-    pub fn to_keep(&self, cut: &CutBoard) -> Kept {
+    pub fn to_keep(&self, cut: &CutBoard) -> KeptBoard {
         let board = &self.boards[cut.board];
-        Kept {
+        KeptBoard {
             stock: self.stock,
             owned: matches!(board.origin, Origin::Owned(_)),
             length: board.length,

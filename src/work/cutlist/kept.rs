@@ -21,7 +21,7 @@ pub struct KeptPart {
 
 /// A board that stays as it is.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Kept {
+pub struct KeptBoard {
     /// Id of the stock.
     pub stock: u32,
     pub owned: bool,

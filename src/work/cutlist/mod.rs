@@ -2,7 +2,7 @@
 //!
 //! An [`Entry`] is one kind of part. Ends are in the cutting plan's signs: a miter is positive where
 //! edge A (the one nearest you) reaches further out. [`Jobs`] turns entries and rack into one planner
-//! job a stock; [`Run`] works them off in steps and reports in messages, which [`Planned`] collects.
+//! job a stock; [`Request`] works them off in steps and reports in messages, which [`Planned`] collects.
 
 mod blank_cut;
 mod form;
@@ -24,10 +24,10 @@ mod wire;
 pub use blank_cut::BlankCut;
 pub use form::FIELDS;
 pub use job::{Board, Job, JobPart, Jobs, Origin, RipJob, Trouble};
-pub use kept::{Kept, KeptPart};
-pub use offsquare_planner::{CURVE_MOST, Run};
+pub use kept::{KeptBoard, KeptPart};
+pub use offsquare_planner::{CURVE_MOST, Request};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
-pub use planned::{Close, Outcome, Planned, Result as JobResult};
+pub use planned::{Close, PlanState, Planned, Result as JobResult};
 pub use rips::{RipShown, Ripped, blank_steps, rip_steps};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
@@ -35,7 +35,7 @@ pub use sentences::{
 };
 pub use sequence::{Step, order, steps};
 pub use shown::{Buy, Leftover, Lying, PutAway};
-pub use summary::{Shown, Summary};
+pub use summary::{ShownPlan, Summary};
 
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
 use offsquare_units as units;

@@ -9,7 +9,7 @@ use offsquare_units::{Length, Money};
 
 /// What is known of one plan of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub enum Outcome<P = Plan> {
+pub enum PlanState<P = Plan> {
     #[default]
     Waiting,
     Plan(P),
@@ -40,8 +40,8 @@ pub struct Close {
 /// All that is known of one job.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Result<P = Plan> {
-    pub best: Outcome<P>,
-    pub plain: Outcome<P>,
+    pub best: PlanState<P>,
+    pub plain: PlanState<P>,
     pub close: Option<Close>,
     /// The search for the cheapest plan is over.
     pub done: bool,
@@ -49,7 +49,7 @@ pub struct Result<P = Plan> {
 
 impl<P> Default for Result<P> {
     fn default() -> Self {
-        Result { best: Outcome::Waiting, plain: Outcome::Waiting, close: None, done: false }
+        Result { best: PlanState::Waiting, plain: PlanState::Waiting, close: None, done: false }
     }
 }
 
@@ -72,22 +72,22 @@ impl<P: Clone> Result<P> {
                     true => &mut self.plain,
                     false => &mut self.best,
                 };
-                let changed = !matches!(place, Outcome::Plan(old) if alike(old, &new));
-                *place = Outcome::Plan(new);
+                let changed = !matches!(place, PlanState::Plan(old) if alike(old, &new));
+                *place = PlanState::Plan(new);
                 self.done = if plain { self.done } else { done };
                 return Some(changed);
             }
             "same" => self.plain = self.best.clone(),
             "nonebest" => {
                 self.done = true;
-                self.best = Outcome::None(words.maybe()?);
+                self.best = PlanState::None(words.maybe()?);
             }
             "openbest" => {
                 self.done = true;
-                self.best = Outcome::Open;
+                self.best = PlanState::Open;
             }
-            "openplain" => self.plain = Outcome::Open,
-            "noneplain" => self.plain = Outcome::None(words.maybe()?),
+            "openplain" => self.plain = PlanState::Open,
+            "noneplain" => self.plain = PlanState::None(words.maybe()?),
             "nearly" => {
                 let over = words.number::<u8>()? == 1;
                 let way = words.number::<u8>()?;
@@ -110,13 +110,13 @@ impl<P: Clone> Result<P> {
     /// The chosen plan.
     fn plan(&self, plain: bool) -> Option<&P> {
         match if plain { &self.plain } else { &self.best } {
-            Outcome::Plan(plan) => Some(plan),
+            PlanState::Plan(plan) => Some(plan),
             _ => None,
         }
     }
 
     fn waits(&self) -> bool {
-        matches!(self.best, Outcome::Waiting)
+        matches!(self.best, PlanState::Waiting)
     }
 }
 

@@ -2,10 +2,10 @@
 
 use super::job::{Board, JobPart, Origin, RipJob, boards_of};
 use super::planned::Close;
-use super::{Entry, Grain, Kept, KeptPart};
+use super::{Entry, Grain, KeptBoard, KeptPart};
 use crate::rack::Stock;
 use offsquare_planner::guillotine::{
-    self, BoardKind, Cut, CutBoard, Instance, PartKind, Placement,
+    self, BoardKind, CutBoard, CutKind, Instance, PartKind, Placement,
 };
 use offsquare_planner::{Words, read_pieces, write_pieces};
 use offsquare_units::Length;
@@ -39,14 +39,14 @@ pub(super) fn rip_width(stock: &Stock, entry: &Entry) -> Option<Length> {
 
 impl RipJob {
     pub fn is_sheet(&self) -> bool {
-        self.instance.cut == Cut::Sheets
+        self.instance.cut == CutKind::Sheets
     }
     pub(super) fn board(&self) -> &'static str {
         if self.is_sheet() { "sheet" } else { "board" }
     }
     pub(super) fn of(stock: &Stock, own: &[&Entry], tax: u32, kerf: Length, batch: u32) -> RipJob {
         let (boards, kinds, trim) = boards_of(stock, tax);
-        let cut = if stock.sheet { Cut::Sheets } else { Cut::Strips };
+        let cut = if stock.sheet { CutKind::Sheets } else { CutKind::Strips };
         let mut instance = Instance::bare(cut, kerf.0, trim);
         let wide = |(k, b): (offsquare_planner::BoardKind, &Board)| BoardKind {
             id: k.id,
@@ -111,7 +111,7 @@ impl RipJob {
     }
 
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
-    pub(super) fn keep(&mut self, index: usize, kept: &Kept) -> bool {
+    pub(super) fn keep(&mut self, index: usize, kept: &KeptBoard) -> bool {
         let near = |a: f64, b: f64| (a - b).abs() <= 1e-9;
         let Some(board) = self.boards.iter().position(|b| {
             matches!(b.origin, Origin::Owned(_)) == kept.owned
@@ -157,7 +157,7 @@ impl RipJob {
     }
 
     /// A board of this job as it can be kept.
-    pub fn to_keep(&self, cut: &CutBoard) -> Kept {
+    pub fn to_keep(&self, cut: &CutBoard) -> KeptBoard {
         let board = &self.boards[cut.board];
         let mut cuts = String::new();
         write_pieces(&mut cuts, &cut.pieces);
@@ -170,7 +170,7 @@ impl RipJob {
             wide: self.instance.parts[p.part].width,
             ..KeptPart::default()
         };
-        Kept {
+        KeptBoard {
             stock: self.stock,
             owned: matches!(board.origin, Origin::Owned(_)),
             length: board.length,

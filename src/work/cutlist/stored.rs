@@ -1,6 +1,6 @@
 //! How the parts list is stored.
 
-use super::{BlankCut, Entry, From, Grain, Hand, Kept, KeptPart, PartEnd};
+use super::{BlankCut, Entry, From, Grain, Hand, KeptBoard, KeptPart, PartEnd};
 use offsquare_cuts::parts::End;
 use offsquare_units::Length;
 use offsquare_units::num::Gather;
@@ -104,7 +104,7 @@ impl Stored for KeptPart {
     }
 }
 
-impl Stored for Kept {
+impl Stored for KeptBoard {
     fn fields(&mut self, r: &mut Record) {
         r.whole("stock", &mut self.stock);
         r.flag("owned", &mut self.owned);

@@ -1,7 +1,7 @@
 //! What the boards screen shows of a job: what to buy, how each board is cut, what is left over.
 
 use super::job::{Job, Jobs, Origin};
-use super::planned::{Outcome, Planned};
+use super::planned::{PlanState, Planned};
 use super::rips::{self, RipShown};
 use super::sentences::Cost;
 use super::shown::{Buy, Leftover, Lying, PutAway, add_rows, bought};
@@ -13,7 +13,7 @@ use offsquare_units::{Length, Money, Text, say};
 
 /// One job as it is shown.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Shown {
+pub struct ShownPlan {
     pub job: usize,
     pub boards: Vec<CutBoard>,
     pub lying: Vec<Lying>,
@@ -28,7 +28,7 @@ pub struct Shown {
 /// All jobs as they are shown.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Summary {
-    pub shown: Vec<Shown>,
+    pub shown: Vec<ShownPlan>,
     /// Jobs in strips.
     pub ripped: Vec<RipShown>,
     /// Why a job has no plan.
@@ -64,8 +64,8 @@ impl Summary {
                 continue;
             }
             match planned.results.get(i).map(|r| &r.best) {
-                Some(Outcome::None(part)) => out.without.push(why_none(job, *part, entries)),
-                Some(Outcome::Open) => out.without.push(why_open(&job.name)),
+                Some(PlanState::None(part)) => out.without.push(why_none(job, *part, entries)),
+                Some(PlanState::Open) => out.without.push(why_open(&job.name)),
                 _ => {}
             }
         }
@@ -76,8 +76,10 @@ impl Summary {
                 continue;
             }
             match planned.rips.get(i).map(|r| &r.best) {
-                Some(Outcome::None(part)) => out.without.push(rips::why_none(job, *part, entries)),
-                Some(Outcome::Open) => out.without.push(why_open(&job.name)),
+                Some(PlanState::None(part)) => {
+                    out.without.push(rips::why_none(job, *part, entries))
+                }
+                Some(PlanState::Open) => out.without.push(why_open(&job.name)),
                 _ => {}
             }
         }
@@ -138,7 +140,7 @@ fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
     ]
 }
 
-fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rack) -> Shown {
+fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rack) -> ShownPlan {
     let stock = rack.stock(job.stock);
     let mut lying: Vec<Lying> = Vec::new();
     let mut owned = 0;
@@ -170,7 +172,7 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
         number += l.members.len();
     }
     let buy = bought(&job.boards, boards.iter().map(|b| b.board));
-    Shown {
+    ShownPlan {
         job: index,
         money: buy.iter().map(|b| b.sum).sum(),
         order: sequence::order(job, &boards, plain),
@@ -237,7 +239,7 @@ impl Summary {
     }
 }
 
-fn put_away(job: &Job, shown: &Shown, stock: &Stock, keep: Length) -> PutAway {
+fn put_away(job: &Job, shown: &ShownPlan, stock: &Stock, keep: Length) -> PutAway {
     let mut out = PutAway {
         stock: job.stock,
         done: job.parts.iter().map(|p| p.entry).gather(),

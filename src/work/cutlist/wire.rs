@@ -1,4 +1,4 @@
-//! All jobs as a request to the planner, in words (`boards::Run` reads them).
+//! All jobs as a request to the planner, in words (`boards::Request` reads them).
 
 use super::Jobs;
 use offsquare_planner::guillotine::Grain;

@@ -52,7 +52,7 @@ kept!(OtherForm { form, typed, holds });
 
 /// One field of the form as it stands.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Entry {
+pub struct FieldState {
     pub key: &'static str,
     /// One of the answers that may be typed as well.
     pub also: bool,
@@ -67,7 +67,7 @@ pub struct Entry {
 /// Everything derived from a draft.
 #[derive(Clone, Debug)]
 pub struct Answered {
-    pub entries: Vec<Entry>,
+    pub entries: Vec<FieldState>,
     pub given: Given,
     pub solved: Vec<Solved>,
     pub problems: Vec<Problem>,
@@ -313,7 +313,7 @@ fn pieces(text: &str, at: char) -> impl Iterator<Item = &str> {
 impl Answered {
     /// Reads one field: what stands there, or what is wrong with it.
     fn take(&mut self, field: &'static Field, also: bool, typed: Option<&Typed>, shop: &Shop) {
-        let mut entry = Entry {
+        let mut entry = FieldState {
             key: field.key,
             also,
             text: typed.map(|t| t.text.clone()).unwrap_or_default(),
@@ -383,7 +383,7 @@ pub fn answer(draft: &Draft, shop: &Shop) -> Answered {
 }
 
 /// A field's text in the next unit, and that unit: the lengths themselves never change.
-pub fn in_next_unit(entry: &Entry) -> (String, Unit) {
+pub fn in_next_unit(entry: &FieldState) -> (String, Unit) {
     let unit = entry.unit.next();
     let one = |text: &str| size_in(text.trim(), entry.unit, unit).unwrap_or_default();
     let text = match entry.value {

@@ -12,7 +12,7 @@ mod stored;
 mod work;
 
 pub use draft::{
-    Answered, Draft, Entry, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
+    Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
 };
 pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};

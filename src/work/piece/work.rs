@@ -4,7 +4,7 @@
 use super::draft::Draft;
 use super::shop::Shop;
 use crate::cutlist::{
-    Close, Entry, Jobs, Kept, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+    Close, Entry, Jobs, KeptBoard, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_units::num::Gather;
@@ -52,7 +52,7 @@ pub struct Work {
     pub batch: u32,
     /// The plain plan is the one that is cut.
     pub plain: bool,
-    pub kept: Vec<Kept>,
+    pub kept: Vec<KeptBoard>,
 }
 
 impl Default for Work {
@@ -116,7 +116,7 @@ pub enum WorkEdit {
     RemoveRow(Row),
     Batch(u32),
     Plain(bool),
-    Keep(Box<Kept>),
+    Keep(Box<KeptBoard>),
     Release(usize),
     /// A hair less on parts, or more on boards, as the planner found; jobs are counted sticks first, then
     /// strips.

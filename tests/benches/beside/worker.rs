@@ -30,7 +30,7 @@ pub fn run(files: &Files, number: u64) {
     let browser = Browser::start();
     let site = Site::serve(files.clone(), "");
     browser.go(&site.address);
-    let bench = Bench::start(&browser);
+    let bench = Bed::start(&browser);
     let empty = bench.thread.as_deref().and_then(private);
 
     let mut groups: BTreeMap<Group, Vec<Seen>> = BTreeMap::new();
@@ -107,13 +107,13 @@ fn report(title: &str, seen: &[Seen]) {
 }
 
 /// A page with one worker that tells its times.
-struct Bench<'b> {
+struct Bed<'b> {
     browser: &'b Browser,
     thread: Option<PathBuf>,
 }
 
-impl Bench<'_> {
-    fn start(browser: &Browser) -> Bench<'_> {
+impl Bed<'_> {
+    fn start(browser: &Browser) -> Bed<'_> {
         browser.wait_for(
             "window.said = []; \
              window.bench = new Worker('watched.js', {type: 'module'}); \
@@ -123,7 +123,7 @@ impl Bench<'_> {
                if (e.data.settled) window.settled?.(); }; });",
             &[],
         );
-        Bench { browser, thread: browser.process().and_then(worker_thread) }
+        Bed { browser, thread: browser.process().and_then(worker_thread) }
     }
 
     /// Asks for a plan and waits for the proof.
@@ -207,7 +207,7 @@ fn natively(job: &Instance) -> f64 {
 }
 
 /// A worker's first job, while the browser has not yet compiled the wasm for speed.
-fn cold(bench: &Bench, all: &[Seen]) {
+fn cold(bench: &Bed, all: &[Seen]) {
     let (mut ratios, mut busy) = (Vec::new(), Vec::new());
     // Jobs of middling length: every seventh of those above 30 ms.
     for seen in
@@ -215,7 +215,7 @@ fn cold(bench: &Bench, all: &[Seen]) {
     {
         let seed = seen.name[5..].parse().expect("a seed");
         bench.browser.run("bench.terminate();");
-        let fresh = Bench::start(bench.browser);
+        let fresh = Bed::start(bench.browser);
         let first = fresh.job(seen.name.clone(), &jobs::shop(seed).1);
         ratios.push(first.processor / seen.processor);
         busy.push(first.busy);
@@ -229,9 +229,9 @@ fn cold(bench: &Bench, all: &[Seen]) {
 }
 
 /// From *Stop* on the page until the worker hears it, at odd moments of long jobs, and its last message.
-fn stops(bench: &Bench, all: &[Seen]) {
+fn stops(bench: &Bed, all: &[Seen]) {
     bench.browser.run("bench.terminate();");
-    let fresh = Bench::start(bench.browser);
+    let fresh = Bed::start(bench.browser);
     fresh.browser.run("bench.postMessage({proof: false});");
     let mut long: Vec<&Seen> = all.iter().filter(|s| s.name.starts_with("shop")).collect();
     long.sort_by(|a, b| b.busy.total_cmp(&a.busy));

@@ -1,8 +1,8 @@
 //! *Lengths*: a running tape of sums. Each line keeps its sum as typed, its value beside it.
 
-use crate::parts::amount::amount;
-use crate::parts::tags::{each, tag, txt};
 use crate::state::{Dispatch, Edit};
+use crate::widgets::amount::amount;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::{Quantity, parse_length};
 use offsquare_work::piece::Shop;
 use offsquare_work::save::MOST_LENGTHS;

@@ -3,10 +3,10 @@
 use super::lengths::tape;
 use super::questions::Questions;
 use super::recent::recent_answers;
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::icon_key;
-use crate::parts::tags::{tag, txt};
 use crate::state::{Dispatch, Edit, Route, on};
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::icon_key;
+use crate::widgets::tags::{tag, txt};
 use offsquare_work::save::Bench;
 use yew::prelude::*;
 

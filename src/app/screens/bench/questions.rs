@@ -1,7 +1,7 @@
 //! The questions, each with a small true drawing, and a search over them.
 
-use crate::parts::tags::{each, tag, txt};
 use crate::screens::layout::thumb;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::layouts::{self, Layout};
 use offsquare_units::num::Gather;
 use offsquare_work::piece::Shop;

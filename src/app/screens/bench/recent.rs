@@ -1,10 +1,10 @@
 //! The last answers with their date; a tap opens one again.
 
 use crate::io::browser;
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::icon_key;
-use crate::parts::tags::{each, tag, txt};
 use crate::state::{Dispatch, Edit, on};
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::icon_key;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::Style;
 use offsquare_work::save::Recent;
 use yew::prelude::*;

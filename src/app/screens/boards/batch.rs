@@ -1,7 +1,7 @@
 //! How many pieces at once, and what one of them then costs.
 
-use crate::parts::tags::{tag, txt};
 use crate::state::Edit;
+use crate::widgets::tags::{tag, txt};
 use offsquare_paper::drawing;
 use offsquare_units::Money;
 use offsquare_work::cutlist::{CURVE_MOST, Planned, best_sizes};
@@ -68,7 +68,7 @@ fn curve(planned: &Planned, now: u32, most: u32) -> Html {
             { dots }
             { word(2.0, 14.0, money(top)) }
             { word(2.0, h - 16.0, money(low)) }
-            { crate::parts::tags::each([1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string()))) }
+            { crate::widgets::tags::each([1, 6, 12, 18, 24].into_iter().filter(|n| *n <= most).map(|n| word(x(n) - 6.0, h - 2.0, n.to_string()))) }
         </svg>
     }
 }

@@ -2,11 +2,11 @@
 
 use super::batch::batch;
 use super::stock::{Look, ripped, stock};
-use crate::parts::amount::set;
-use crate::parts::keys::key;
-use crate::parts::tags::{list, tag, txt};
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Dispatch, Edit, Route, sender};
+use crate::widgets::amount::set;
+use crate::widgets::keys::key;
+use crate::widgets::tags::{list, tag, txt};
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{

@@ -1,15 +1,15 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
-use crate::parts::amount::set;
-use crate::parts::keys::key;
-use crate::parts::tags::{each, list, row, tag, txt};
 use crate::screens::layout::picture;
 use crate::state::Edit;
+use crate::widgets::amount::set;
+use crate::widgets::keys::key;
+use crate::widgets::tags::{each, list, row, tag, txt};
 use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};
 use offsquare_work::cutlist::{
-    Buy, Close, JobPart, Jobs, Kept, Lying, Origin, Planned, Ripped, Shown, Step, Summary,
+    Buy, Close, JobPart, Jobs, KeptBoard, Lying, Origin, Planned, Ripped, ShownPlan, Step, Summary,
     blank_steps, nearly_sentence, rip_steps, steps, yard_length,
 };
 use offsquare_work::piece::WorkEdit;
@@ -65,7 +65,7 @@ impl Look<'_> {
         parts.iter().map(|p| called(p).unwrap_or_default()).gather()
     }
     /// Holds a board as it is, or lets it go.
-    fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> Kept) -> Html {
+    fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> KeptBoard) -> Html {
         let (word, edit) = match kept {
             Some(i) => ("Kept", WorkEdit::Release(i)),
             None => ("Keep", WorkEdit::Keep(Box::new(to_keep()))),
@@ -250,7 +250,7 @@ fn board(head: Html, keys: Html, drawing: &Drawing) -> Html {
     }
 }
 
-fn lying(l: &Lying, shown: &Shown, names: &[String], look: &Look) -> Html {
+fn lying(l: &Lying, shown: &ShownPlan, names: &[String], look: &Look) -> Html {
     let Some(job) = look.jobs.jobs.get(shown.job) else {
         return html! {};
     };
@@ -320,7 +320,7 @@ fn to_mind(bench: &Bench, parts: &[JobPart], ripped: bool) -> Html {
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
-fn order(at: usize, shown: &Shown, look: &Look) -> Html {
+fn order(at: usize, shown: &ShownPlan, look: &Look) -> Html {
     let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
     let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
     let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());

@@ -1,11 +1,11 @@
 //! Working backwards: which change of one size lands the cut on a mark of the saw.
 
 use super::view::chosen;
-use crate::parts::amount::{sentence, set};
-use crate::parts::keys::choice;
-use crate::parts::sheet::Sheet;
-use crate::parts::tags::{each, tag, txt};
 use crate::state::{Dispatch, Edit, on};
+use crate::widgets::amount::{sentence, set};
+use crate::widgets::keys::choice;
+use crate::widgets::sheet::Sheet;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::backwards::{Mark, Marks, Steps, marks_near};
 use offsquare_cuts::inputs::Field;
 use offsquare_paper::report::label;

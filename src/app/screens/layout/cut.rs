@@ -1,8 +1,8 @@
 //! One cut on the saw card: how the board lies, what is set, how it is marked, what to do past a limit.
 
 use super::drawing::{plain, to_look_at};
-use crate::parts::amount::{amount, degrees, sentence, setting};
-use crate::parts::tags::{self, each, tag, txt};
+use crate::widgets::amount::{amount, degrees, sentence, setting};
+use crate::widgets::tags::{self, each, tag, txt};
 use offsquare_cuts::backwards::{Solved, changed};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::Layout;

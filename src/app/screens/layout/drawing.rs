@@ -4,8 +4,8 @@
 
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
-use crate::parts::tags::list;
 use crate::state::{Dispatch, Edit};
+use crate::widgets::tags::list;
 use offsquare_cuts::inputs::Value;
 use offsquare_geometry::scene::{Item, Scene, Source};
 use offsquare_geometry::{Point, Vector, dot};

@@ -2,9 +2,9 @@
 
 use super::keypad::{Press, pad};
 use crate::io::browser;
-use crate::parts::amount::amount;
-use crate::parts::tags::{each, list, tag, txt};
 use crate::state::{Dispatch, Edit};
+use crate::widgets::amount::amount;
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::inputs::{Field, Kind};
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;

@@ -1,16 +1,16 @@
 //! The same form in words, in reading order: for keyboards, screen readers and large text.
 
 use super::edit::{FieldRef, is_typed};
-use crate::parts::amount::amount;
-use crate::parts::keys::{choice, key};
-use crate::parts::tags::{each, list, tag, txt};
 use crate::state::{Dispatch, Edit, on};
+use crate::widgets::amount::amount;
+use crate::widgets::keys::{choice, key};
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::backwards::value_of;
 use offsquare_cuts::inputs::{Field, Kind};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::num::Gather;
 use offsquare_units::{Quantity, Style, say};
-use offsquare_work::piece::{Answered, Entry, Shop, field_text, in_next_unit};
+use offsquare_work::piece::{Answered, FieldState, Shop, field_text, in_next_unit};
 use std::borrow::Cow;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
@@ -38,7 +38,7 @@ pub fn fields(props: &Fields) -> Html {
     }
 }
 
-fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
+fn row(props: &Fields, field: &'static Field, entry: &FieldState) -> Html {
     let id = format!("field-{}", field.key);
     let said = format!("said-{}", field.key);
     let style = props.shop.style_in(entry.unit);
@@ -105,7 +105,7 @@ fn row(props: &Fields, field: &'static Field, entry: &Entry) -> Html {
 
 fn choices(
     field: &Field,
-    entry: &Entry,
+    entry: &FieldState,
     send: &(impl Fn(String, offsquare_units::Unit) + Clone + 'static),
 ) -> Html {
     let unit = entry.unit;

@@ -1,8 +1,8 @@
 //! A part's laps on the saw card: where a tape finds the shoulders, how they are cut, what falls out.
 
 use super::drawing::to_look_at;
-use crate::parts::amount::sentence;
-use crate::parts::tags::{each, list, tag};
+use crate::widgets::amount::sentence;
+use crate::widgets::tags::{each, list, tag};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::saw::{LapAdvice, PartAdvice, wording};
 use offsquare_paper::at_saw::lap_on_face;

@@ -12,11 +12,11 @@ use super::strip::{Strip, mark, strip};
 use super::view::{cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::io::browser;
-use crate::parts::amount::sentence;
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::{choice, icon_key, key};
-use crate::parts::tags::{each, tag, txt};
-use crate::state::{Dispatch, Edit, Shown, on};
+use crate::state::{Dispatch, Edit, ShownAnswer, on};
+use crate::widgets::amount::sentence;
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::{choice, icon_key, key};
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
 use offsquare_cuts::problem::Problem;
@@ -30,7 +30,7 @@ pub struct LayoutProps {
     pub dispatch: Dispatch,
     pub layout: &'static str,
     pub draft: Draft,
-    pub shown: Rc<Shown>,
+    pub shown: Rc<ShownAnswer>,
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,

@@ -2,9 +2,9 @@
 
 use super::view::chosen;
 use crate::io::files::{self, Parcel};
-use crate::parts::amount::sentence;
-use crate::parts::sheet::Sheet;
-use crate::parts::tags::{each, tag, txt};
+use crate::widgets::amount::sentence;
+use crate::widgets::sheet::Sheet;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_paper::drawing::templates;
 use offsquare_paper::writers::{pdf, svg};
 use offsquare_work::piece::{Answered, Draft, Shop};
@@ -28,7 +28,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
     let style = shop.style();
     let made = templates(&solved.solution.parts, &shop.saw, &style);
     let title = draft.layout().map_or("", |l| l.question());
-    let job = pdf::Job {
+    let job = pdf::PrintJob {
         title: format!("{title}: {}", solved.solution.title),
         templates: made.clone(),
         paper: shop.sheet(),

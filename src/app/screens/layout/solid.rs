@@ -2,8 +2,8 @@
 
 use super::drawing::{painted, still};
 use super::view::{SharedAnswer, chosen};
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::key;
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::key;
 use gloo::timers::callback::Timeout;
 use offsquare_paper::drawing::{View, lay_out, turnable};
 use offsquare_units::Style;

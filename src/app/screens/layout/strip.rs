@@ -3,10 +3,10 @@
 use super::look::{Look, Raised, Turn, Turns, turn};
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::{browser, files};
-use crate::parts::amount::{amount, degrees, sentence, setting};
-use crate::parts::icon::Glyph;
-use crate::parts::keys::icon_key;
-use crate::parts::tags::{each, list, tag, txt};
+use crate::widgets::amount::{amount, degrees, sentence, setting};
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::icon_key;
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::parts::Side;
 use offsquare_cuts::problem::Problem;
 use offsquare_cuts::saw::{Advice, Lay, wording};

@@ -1,8 +1,8 @@
 //! The ways side by side, each with its settings and whether this saw can.
 
 use super::view::cuts;
-use crate::parts::amount::degrees;
-use crate::parts::tags::{each, tag, txt};
+use crate::widgets::amount::degrees;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::backwards::Solved;
 use offsquare_units::Angle;
 use offsquare_work::piece::{Answered, Shop};

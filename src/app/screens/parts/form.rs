@@ -1,10 +1,10 @@
 //! One part, opened: its shape, and every size of it.
 
-use crate::parts::cell::{Check, cell, choices};
-use crate::parts::keys::key;
-use crate::parts::tags::{list, tag, txt};
 use crate::screens::layout::figure;
 use crate::state::Edit;
+use crate::widgets::cell::{Check, cell, choices};
+use crate::widgets::keys::key;
+use crate::widgets::tags::{list, tag, txt};
 use offsquare_paper::at_saw::part_on_saw;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{Entry, FIELDS};

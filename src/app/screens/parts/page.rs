@@ -2,10 +2,10 @@
 
 use super::form::form;
 use super::paste::paste_sheet;
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::{icon_key, key};
-use crate::parts::tags::{each, tag, txt};
 use crate::state::{Dispatch, Edit, Route, sender};
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::{icon_key, key};
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
@@ -156,7 +156,7 @@ fn row(
         <li key={id.to_string()} class={classes!("part", entry.done.then_some("done"))}>
             <button data-test="part" aria-expanded={is_open.to_string()} onclick={toggle}>
                 { tag("b", "", txt(format!("{} \u{d7} {}", entry.count, entry.called()))) }
-                { tag("small", "", crate::parts::amount::set(&said.join(" \u{b7} "))) }
+                { tag("small", "", crate::widgets::amount::set(&said.join(" \u{b7} "))) }
             </button>
             if entry.done {
                 <button aria-label="Cut already: plan it again" onclick={on(done)}>{ "cut" }</button>

@@ -1,8 +1,8 @@
 //! Parts from a spreadsheet: what was understood, and line by line what was not.
 
-use crate::parts::sheet::Sheet;
-use crate::parts::tags::{each, tag, txt};
 use crate::state::Edit;
+use crate::widgets::sheet::Sheet;
+use crate::widgets::tags::{each, tag, txt};
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
 use yew::prelude::*;

@@ -1,10 +1,10 @@
 //! Stock by stock: sizes and trims, lengths and prices, boards on hand.
 
-use crate::parts::cell::{Check, cell};
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::tags::{each, list, tag, txt};
 use crate::screens::parts::{head, ways};
 use crate::state::{Edit, Route};
+use crate::widgets::cell::{Check, cell};
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_work::piece::{Row, Work, WorkEdit};
 use offsquare_work::rack::{Blank, By, OWNED, SETTINGS, SOLD, STOCK, Stock, price, section};
@@ -117,7 +117,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
     }
     html! {
         <details class="more rack-stock" key={id.to_string()} data-test={format!("stock-{id}")}>
-            <summary><span>{ tag("b", "", txt(s.name.clone())) }{ tag("small", "", crate::parts::amount::set(&said)) }</span></summary>
+            <summary><span>{ tag("b", "", txt(s.name.clone())) }{ tag("small", "", crate::widgets::amount::set(&said)) }</span></summary>
             <div>
                 { tag("h3", "", txt("Lengths and prices")) }
                 { tag("ul", "", list(sold)) }

@@ -3,9 +3,9 @@
 use crate::io::files::{self, Parcel};
 use crate::io::json;
 use crate::io::storage::{ASIDE, Device, Storage};
-use crate::parts::keys::key;
-use crate::parts::tags::{tag, txt};
 use crate::state::{Dispatch, Edit};
+use crate::widgets::keys::key;
+use crate::widgets::tags::{tag, txt};
 use offsquare_work::save::{Bench, MOST_TEXT, too_large};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;

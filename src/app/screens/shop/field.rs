@@ -1,7 +1,7 @@
 //! A setting that is typed: it keeps its raw text while it is typed in, emits when it parses, and
 //! tidies itself on leaving.
 
-use crate::parts::cell::{Cell, Check};
+use crate::widgets::cell::{Cell, Check};
 use offsquare_cuts::saw::LAST_STOP;
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Style, num, parse_angle, parse_length, say};

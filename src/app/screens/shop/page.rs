@@ -3,10 +3,10 @@
 use super::backup::Backup;
 use super::field::{field, length_reader, length_said};
 use super::saw_form::saw_form;
-use crate::parts::icon::{Glyph, icon};
-use crate::parts::keys::{choice, icon_key};
-use crate::parts::tags::{each, list, tag, txt};
 use crate::state::{Dispatch, Edit, on};
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::{choice, icon_key};
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::{Fraction, Length, Unit};
 use offsquare_work::piece::{Paper, Shop, Theme};
 use offsquare_work::save::Bench;

@@ -1,8 +1,8 @@
 //! My saw: its limits, its marks, its blade.
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
-use crate::parts::keys::{choice, key};
-use crate::parts::tags::{list, tag, txt};
+use crate::widgets::keys::{choice, key};
+use crate::widgets::tags::{list, tag, txt};
 use offsquare_cuts::saw::{Limit, SawProfile};
 use offsquare_units::{Angle, Length};
 use offsquare_work::piece::Shop;

@@ -12,7 +12,7 @@ pub struct Nest {
 }
 
 /// What the figure shows besides the steps.
-pub struct Shown {
+pub struct NestFigure {
     pub board_width: f64,
     pub board_length: f64,
     pub level: bool,

@@ -4,7 +4,7 @@
 //! neighbour is told by two chains: the left piece's right side and the right piece's left side.
 
 use super::forms::NESTED;
-use super::nest::{Nest, Shown};
+use super::nest::{Nest, NestFigure};
 use super::outline::EndBoard;
 use super::{picture, pieces};
 use crate::inputs::Inputs;
@@ -104,7 +104,8 @@ pub fn add(
     };
     if detail == Detail::Full {
         tell(board, level, jigsaw, kerf, &nest, &blanks, solution);
-        let shown = Shown { board_width: width.0, board_length: length.0, level, turned_first };
+        let shown =
+            NestFigure { board_width: width.0, board_length: length.0, level, turned_first };
         solution.figure = picture::of_nest(board, &nest, &shown);
         let count = if jigsaw { blanks.fit } else { nest.fit };
         let mut part = pieces::end(board, level, inputs.length("thickness"), count as u32);

@@ -1,6 +1,6 @@
 //! The end board's drawings: the board with its sizes on it, pieces along a board, the box's end.
 
-use super::nest::{Nest, Shown};
+use super::nest::{Nest, NestFigure};
 use super::outline::{EndBoard, Inside};
 use crate::inputs::Inputs;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
@@ -125,7 +125,7 @@ fn waste(board: &EndBoard, scene: &mut Scene) {
 }
 
 /// Pieces along the board as they are cut.
-pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &Shown) -> Scene {
+pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &NestFigure) -> Scene {
     let s = &board.sizes;
     let (least, greatest) = board.extent();
     let wide = greatest - least;

@@ -23,7 +23,7 @@ use plan::{Figure, Page, caption_height};
 
 /// Templates to print.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Job {
+pub struct PrintJob {
     /// What it is for: "Brace across a frame".
     pub title: String,
     pub templates: Vec<Template>,
@@ -53,13 +53,13 @@ pub fn enlargement(measured_mm: f64, key: &str) -> Result<f64, Problem> {
 }
 
 /// How many pages a job takes.
-pub fn page_count(job: &Job) -> usize {
+pub fn page_count(job: &PrintJob) -> usize {
     let ground = ground_of(job);
     plan_of(job, ground).1.len().max(1)
 }
 
 /// Everything that is wrong with a job: bars that cannot be, figures that take too many pages.
-pub fn check(job: &Job) -> Vec<Problem> {
+pub fn check(job: &PrintJob) -> Vec<Problem> {
     let bars = [("bar_across", job.bars_mm.0), ("bar_along", job.bars_mm.1)];
     let mut problems: Vec<Problem> =
         bars.into_iter().filter_map(|(key, mm)| enlargement(mm, key).err()).gather();
@@ -81,13 +81,13 @@ fn too_large(name: &str, pages: u32) -> String {
     )
 }
 
-fn enlargements(job: &Job) -> (f64, f64) {
+fn enlargements(job: &PrintJob) -> (f64, f64) {
     let one = |mm: f64| enlargement(mm, "").unwrap_or(1.0);
     (one(job.bars_mm.0), one(job.bars_mm.1))
 }
 
 /// The safe area; smaller where the correction would push it over the sheet's edge.
-fn ground_of(job: &Job) -> Ground {
+fn ground_of(job: &PrintJob) -> Ground {
     let safe = SAFE_ON_BOTH.value;
     let (across, along) = enlargements(job);
     let most = |sheet: Length, enlarge: f64| (sheet.as_mm() - 2.0 * EDGE) / enlarge;
@@ -97,7 +97,7 @@ fn ground_of(job: &Job) -> Ground {
     }
 }
 
-fn plan_of(job: &Job, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
+fn plan_of(job: &PrintJob, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
     let mut figures: Vec<Figure> = job.templates.iter().map(Figure::of).gather();
     let window = ground.window();
     let pages = plan::plan(&mut figures, &job.templates, (window.width(), window.height()));
@@ -105,7 +105,7 @@ fn plan_of(job: &Job, ground: Ground) -> (Vec<Figure>, Vec<Page>) {
 }
 
 /// The job as the bytes of a PDF file. A job without templates gives one page with its title and bars.
-pub fn write(job: &Job) -> Vec<u8> {
+pub fn write(job: &PrintJob) -> Vec<u8> {
     let ground = ground_of(job);
     let (figures, mut pages) = plan_of(job, ground);
     if pages.is_empty() {
@@ -117,7 +117,7 @@ pub fn write(job: &Job) -> Vec<u8> {
 }
 
 fn page_content(
-    job: &Job,
+    job: &PrintJob,
     ground: Ground,
     figures: &[Figure],
     pages: &[Page],
@@ -178,7 +178,7 @@ fn caption(ink: &mut Ink, corner: Point, figure: &Figure, lines: &[String]) {
 }
 
 /// Catalog, pages, fonts.
-fn assemble(job: &Job, contents: &[Vec<u8>]) -> Vec<u8> {
+fn assemble(job: &PrintJob, contents: &[Vec<u8>]) -> Vec<u8> {
     let number = |n: usize| Ref::new(i32::try_from(n).unwrap_or(i32::MAX));
     let (catalog, tree, info) = (number(1), number(2), number(3));
     let font = |i: usize| number(4 + i);

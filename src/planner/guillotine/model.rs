@@ -31,7 +31,7 @@ pub struct Lie {
 }
 
 #[derive(Clone, Debug)]
-pub struct Job {
+pub struct Model {
     pub kinds: Vec<Kind>,
     pub stock: Vec<Stock>,
     /// Parts in all.
@@ -73,7 +73,7 @@ pub struct Tree {
     pub root: u32,
 }
 
-/// Boards with what is cut from them: an index into `Job::stock` each.
+/// Boards with what is cut from them: an index into `Model::stock` each.
 pub type Chosen = super::super::cutting::Chosen<Tree>;
 
 impl Tree {
@@ -106,18 +106,18 @@ impl Tree {
         self.nodes.len() as u32 - 1
     }
 
-    pub fn part(&mut self, job: &Job, kind: u32, lie: u32) -> u32 {
-        let size = job.kinds[kind as usize].lies[lie as usize];
+    pub fn part(&mut self, model: &Model, kind: u32, lie: u32) -> u32 {
+        let size = model.kinds[kind as usize].lies[lie as usize];
         self.nodes.push(Node { shape: Shape::Part { kind, lie }, len: size.len, wid: size.wid });
         self.nodes.len() as u32 - 1
     }
 }
 
-impl Job {
-    pub fn new(instance: &Instance, prices: &Prices) -> Job {
+impl Model {
+    pub fn new(instance: &Instance, prices: &Prices) -> Model {
         let kinds = kinds(instance);
         let total = kinds.iter().map(|k| k.qty).sum();
-        let mut job = Job {
+        let mut model = Model {
             stock: Vec::new(),
             kinds,
             total,
@@ -127,8 +127,8 @@ impl Job {
             edge_trim: instance.edge_trim,
             plain: false,
         };
-        job.stock = stock(instance, prices, &job);
-        job
+        model.stock = stock(instance, prices, &model);
+        model
     }
 
     pub fn demand(&self) -> Vec<u32> {
@@ -204,9 +204,9 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
     merged
 }
 
-fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
+fn stock(instance: &Instance, prices: &Prices, model: &Model) -> Vec<Stock> {
     let stock = instance.boards.iter().enumerate().map(|(i, board)| {
-        let limit = limited(board.limit, job.total);
+        let limit = limited(board.limit, model.total);
         let (l, w) = instance.usable(board);
         let (len, wid) = (l + instance.kerf, w + instance.rip_kerf);
         let members = vec![(i, limit)];
@@ -214,7 +214,7 @@ fn stock(instance: &Instance, prices: &Prices, job: &Job) -> Vec<Stock> {
     });
     let useful = |s: &Stock| {
         let fits = |l: &Lie| l.len <= s.len + WORKING && l.wid <= s.wid + WORKING;
-        s.limit > 0 && job.kinds.iter().any(|k| k.lies.iter().any(fits))
+        s.limit > 0 && model.kinds.iter().any(|k| k.lies.iter().any(fits))
     };
-    stock::merged(stock.filter(useful).gather(), job.total)
+    stock::merged(stock.filter(useful).gather(), model.total)
 }

@@ -1,6 +1,6 @@
 //! Quantities as a maker reads them: fractions set as fractions, figures tabular.
 
-use crate::parts::tags::{tag, txt};
+use crate::widgets::tags::{tag, txt};
 use offsquare_paper::drawing::{self, Run};
 use offsquare_units::{Angle, Quantity, Style, Text, say};
 use yew::prelude::*;

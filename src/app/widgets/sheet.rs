@@ -2,7 +2,7 @@
 
 use super::icon::{Glyph, icon};
 use crate::io::browser;
-use crate::parts::tags::{tag, txt};
+use crate::widgets::tags::{tag, txt};
 use yew::prelude::*;
 
 #[derive(Properties, PartialEq)]

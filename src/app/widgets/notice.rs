@@ -1,6 +1,6 @@
 //! A line at the top of the screen: what happened, and what can be done about it.
 
-use crate::parts::tags::{tag, txt};
+use crate::widgets::tags::{tag, txt};
 use yew::prelude::*;
 
 #[inline(never)]

@@ -63,7 +63,7 @@ pub struct Pattern {
 
 /// The job with everything that the search asks for again and again.
 #[derive(Clone, Debug)]
-pub struct Job {
+pub struct Model {
     pub width: f64,
     pub kerf: f64,
     pub trim: f64,
@@ -88,9 +88,9 @@ pub struct Job {
     pub class: Vec<u32>,
 }
 
-impl Job {
+impl Model {
     /// Merges and sorts parts and boards, so that the order of the input cannot matter.
-    pub fn new(instance: &Instance, prices: &[i128]) -> Job {
+    pub fn new(instance: &Instance, prices: &[i128]) -> Model {
         let mut kinds = merged_kinds(instance);
         let mitered = kinds.iter().any(|k| k.lies.iter().any(|l| *l != (0.0, 0.0)));
         let free = kinds.iter().all(|k| k.lies.iter().all(|&(l, r)| k.lies.contains(&(-l, -r))));
@@ -147,7 +147,7 @@ impl Job {
         let most_tail = points.iter().map(|p| p.half - p.kerf).fold(f64::NEG_INFINITY, f64::max);
         let total: u64 = instance.parts.iter().map(|p| p.qty).sum();
         let shortest = kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
-        Job {
+        Model {
             width: instance.width,
             kerf: instance.kerf,
             trim: instance.trim,

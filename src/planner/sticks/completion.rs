@@ -1,5 +1,5 @@
-//! A completion bound: what may still follow on a board with mitered ends, and the chains that it
-//! points to.
+//! A completion bound: the most value that can still follow on a board with mitered ends, and a search for
+//! chains of parts guided by it.
 //!
 //! The least distance of two ends is the sum of their additive parts and an excess,
 //! `e(u, v) = (|o(u) - o(v)| + |S(u) - S(v)|) / 2` with o the signed skew and S the kerf along the board: a
@@ -7,15 +7,15 @@
 //! the open end's point and the length left, follows from a table over points and whole cells, in
 //! which the number of parts of a kind is not limited. Cells are rounded so that the bound holds.
 //!
-//! Where that lets a kind follow more often than it is wanted, it is made dearer: each part of it is worth
-//! less by a multiplier, and all that are wanted are credited at once with as much (Lagrangian relaxation of
-//! the numbers wanted; Held and Karp 1971, from memory). Any multipliers give a bound.
+//! If the table uses a kind more often than it is wanted, a multiplier is taken off the worth of each such
+//! part and added back once for every part wanted (Lagrangian relaxation of the numbers wanted; Held and
+//! Karp 1971, from memory). Any multipliers of 0 or more give a bound.
 
-use super::super::budget::{Work, mixed};
+use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
-use super::job::{Bin, Job};
-use super::knapsack::Table;
+use super::knapsack::KnapsackTable;
 use super::knapsack::unit;
+use super::model::{Bin, Model};
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -27,25 +27,25 @@ struct Step {
 
 /// The table: `most[v * wide + c]` is the most that can follow an open end at point v within c cells.
 #[derive(Default)]
-pub struct Field {
+pub struct CompletionTable {
     points: usize,
     cells: usize,
     cell: f64,
-    /// A row a point, then one for each side of square: what its points give at the square.
+    /// One row for each point, then one for each side of square with the best of its points, measured at square.
     most: Vec<f64>,
     steps: Vec<Step>,
     usable: bool,
     /// Multiplier of each of the table's items.
     toll: Vec<f64>,
-    /// What all parts wanted pay together.
+    /// The multipliers added up over all parts wanted.
     credit: f64,
     /// Multipliers by kind as they were last found.
     known: Vec<f64>,
 }
 
-/// Cells that are worked on at a time, at most: rows of so many stay near the processor.
+/// The most cells filled at a time, so that rows stay in the processor's cache.
 const BLOCK: usize = 128;
-/// Fillings in search of multipliers.
+/// How often the table is filled in search of multipliers.
 const ROUNDS: usize = 8;
 
 /// Raises `most[to..to + n]` to `most[from..from + n]` and `add`; the two do not overlap.
@@ -59,28 +59,35 @@ fn raise(most: &mut [f64], to: usize, from: usize, n: usize, add: f64) {
     };
     for (h, t) in here.iter_mut().zip(there) {
         let with = t + add;
-        // Stored either way, so that the loop has no jumps.
+        // Stored either way, so that the loop has no branches.
         *h = if with > *h { with } else { *h };
     }
 }
 
-impl Field {
+impl CompletionTable {
     /// Fills the table for the kinds and values of `table` on boards of up to `room` (in additive
     /// length) with about so many cells.
-    pub fn fill(&mut self, job: &Job, table: &Table, room: f64, cells: usize, work: &mut Work) {
-        let n = job.points.len();
+    pub fn fill(
+        &mut self,
+        model: &Model,
+        table: &KnapsackTable,
+        room: f64,
+        cells: usize,
+        budget: &mut Budget,
+    ) {
+        let n = model.points.len();
         self.points = n;
         self.cell = (room / cells as f64).max(f64::MIN_POSITIVE);
         self.cells = self.cells_of(room);
         let cell = self.cell;
-        // A cast rounds towards zero.
+        // A cast rounds toward zero.
         let whole = |x: f64| (x / cell - 1e-9).max(0.0) as usize;
         self.steps.clear();
         for (j, &kind) in table.items.iter().enumerate() {
             let k = kind as usize;
             let value = self.eased(table, j);
-            let length = whole(job.kinds[k].use_len);
-            for m in &job.moves[job.first[k]..job.first[k + 1]] {
+            let length = whole(model.kinds[k].use_len);
+            for m in &model.moves[model.first[k]..model.first[k + 1]] {
                 self.steps.push(Step {
                     enter: m.enter as usize,
                     exit: m.exit as usize,
@@ -95,12 +102,12 @@ impl Field {
             return;
         }
         // Points rise with their angle: those below zero, zero, those above.
-        let zero = job.points.iter().take_while(|p| p.angle < 0.0).count();
-        let has_zero = job.points.get(zero).is_some_and(|p| p.angle == 0.0);
+        let zero = model.points.iter().take_while(|p| p.angle < 0.0).count();
+        let has_zero = model.points.get(zero).is_some_and(|p| p.angle == 0.0);
         let above = zero + usize::from(has_zero);
         let hop: Vec<usize> = (1..n)
             .map(|i| {
-                let (a, b) = (&job.points[i - 1], &job.points[i]);
+                let (a, b) = (&model.points[i - 1], &model.points[i]);
                 if a.angle < 0.0 && b.angle > 0.0 {
                     usize::MAX
                 } else {
@@ -108,16 +115,16 @@ impl Field {
                 }
             })
             .collect();
-        let arm: Vec<usize> = job.points.iter().map(|p| whole(p.skew / 2.0)).collect();
+        let arm: Vec<usize> = model.points.iter().map(|p| whole(p.skew / 2.0)).collect();
         let wide = self.cells + 1;
         let sides = zero > 0 && above < n;
         let most = &mut self.most;
         most.clear();
         most.resize(wide * (n + 2), f64::NEG_INFINITY);
-        for (row, point) in most.chunks_exact_mut(wide).zip(&job.points) {
+        for (row, point) in most.chunks_exact_mut(wide).zip(&model.points) {
             // Here the chain may end, with its last cut on the board or not.
-            let tail = job.most_tail + point.kerf;
-            let stop = whole(job.most.min(tail) - point.half).min(wide);
+            let tail = model.most_tail + point.kerf;
+            let stop = whole(model.most.min(tail) - point.half).min(wide);
             row[stop..].fill(0.0);
         }
         // No part is shorter than a block, so a block builds on the ones before it alone.
@@ -149,14 +156,14 @@ impl Field {
                 }
             }
         }
-        work.spend(wide * (self.steps.len() + n * 4) / 2);
+        budget.spend(wide * (self.steps.len() + n * 4) / 2);
     }
 
     fn cells_of(&self, room: f64) -> usize {
         (room / self.cell + 1e-9).max(0.0) as usize
     }
 
-    /// The most that parts can be worth that follow an open end at point `v` within `rest`.
+    /// The most that parts following an open end at point `v` within `rest` can be worth.
     pub fn follow(&self, v: usize, rest: f64) -> f64 {
         if rest < 0.0 {
             return f64::NEG_INFINITY;
@@ -168,27 +175,28 @@ impl Field {
     }
 
     /// The most that a bin can hold.
-    pub fn upper(&self, job: &Job, bin: Bin) -> f64 {
-        let room = job.capacity(bin);
+    pub fn upper(&self, model: &Model, bin: Bin) -> f64 {
+        let room = model.capacity(bin);
         self.credit
             + (0..self.points)
-                .map(|u| self.follow(u, room - (job.most - job.points[u].half)))
+                .map(|u| self.follow(u, room - (model.most - model.points[u].half)))
                 .fold(0.0, f64::max)
     }
 
     /// No multipliers: before the first filling for a table.
-    pub fn plain(&mut self, table: &Table) {
+    pub fn plain(&mut self, table: &KnapsackTable) {
         self.toll.clear();
         self.toll.resize(table.items.len(), 0.0);
         self.credit = 0.0;
     }
 
-    /// What a part of item `j` counts for in this table.
-    pub fn eased(&self, table: &Table, j: usize) -> f64 {
+    /// What a part of item `j` is worth in this table, after its multiplier.
+    pub fn eased(&self, table: &KnapsackTable, j: usize) -> f64 {
         table.value[j] - self.toll[j]
     }
 
-    /// What a chain whose parts count for `eased` can come to if it goes on from point `v` within `rest`.
+    /// The most that a chain can come to if its parts so far are worth `eased` and it continues from point `v`
+    /// within `rest`.
     pub fn reach(&self, eased: f64, v: usize, rest: f64) -> f64 {
         self.credit + eased + self.follow(v, rest).max(0.0)
     }
@@ -198,25 +206,25 @@ impl Field {
     #[allow(clippy::too_many_arguments)]
     pub fn settle(
         &mut self,
-        job: &Job,
-        table: &Table,
+        model: &Model,
+        table: &KnapsackTable,
         room: f64,
         bins: &[Bin],
         above: &[f64],
         upper: &mut [f64],
-        work: &mut Work,
+        budget: &mut Budget,
     ) {
         let cells = self.cells;
         let mut best = (f64::INFINITY, self.toll.clone(), self.credit);
         let mut pace = 1.0;
         for round in 0..=ROUNDS {
-            // The bin whose bound lies highest above what was asked.
+            // The bin whose bound is furthest above the worth asked for.
             let mut worst = (0.0, None);
             for (b, &bin) in bins.iter().enumerate() {
                 if above[b] == f64::MAX || upper[b] <= above[b] {
                     continue;
                 }
-                let here = self.upper(job, bin);
+                let here = self.upper(model, bin);
                 upper[b] = upper[b].min(here * (1.0 + 1e-12));
                 if here / above[b] > worst.0 {
                     worst = (here / above[b], Some(b));
@@ -230,43 +238,50 @@ impl Field {
             let Some(b) = worst.1.filter(|&b| round < ROUNDS && upper[b] > above[b]) else {
                 break;
             };
-            if !self.ease(job, table, bins[b], above[b], pace) {
+            if !self.ease(model, table, bins[b], above[b], pace) {
                 break;
             }
             if round == 0 && self.known.iter().any(|k| *k > 0.0) {
-                // What held last time may hold again.
+                // The multipliers of the last pricing may do well again.
                 for (toll, &k) in self.toll.iter_mut().zip(&table.items) {
                     *toll = self.known[k as usize];
                 }
             }
             self.charge(table);
-            self.fill(job, table, room, cells, work);
+            self.fill(model, table, room, cells, budget);
         }
         (_, self.toll, self.credit) = best;
         self.known.clear();
-        self.known.resize(job.kinds.len(), 0.0);
+        self.known.resize(model.kinds.len(), 0.0);
         for (j, &k) in table.items.iter().enumerate() {
             self.known[k as usize] = self.toll[j];
         }
     }
 
-    /// Makes dearer what the best chain on a bin holds too often, in view of a bound of `above`; false if
-    /// it holds nothing too often. They are to be charged then, and the table filled again.
-    pub fn ease(&mut self, job: &Job, table: &Table, bin: Bin, above: f64, pace: f64) -> bool {
+    /// Raises the multipliers of kinds that the best chain on a bin uses too often, aiming at a bound of
+    /// `above`; false if it uses none too often. Call `charge` next and fill the table again.
+    pub fn ease(
+        &mut self,
+        model: &Model,
+        table: &KnapsackTable,
+        bin: Bin,
+        above: f64,
+        pace: f64,
+    ) -> bool {
         if !self.usable {
             return false;
         }
         let mut held = vec![0.0; table.items.len()];
-        let mut rest = job.capacity(bin) - job.most;
+        let mut rest = model.capacity(bin) - model.most;
         let mut open: Option<u16> = None;
         loop {
             let mut best = (0.0, None);
             for (j, &k) in table.items.iter().enumerate() {
-                for m in &job.moves[job.first[k as usize]..job.first[k as usize + 1]] {
-                    let exit = &job.points[m.exit as usize];
-                    let behind =
-                        open.map_or(0.0, |o| job.joint(o, m.enter) - job.points[o as usize].half);
-                    let left = rest - behind - job.kinds[k as usize].len - exit.half;
+                for m in &model.moves[model.first[k as usize]..model.first[k as usize + 1]] {
+                    let exit = &model.points[m.exit as usize];
+                    let behind = open
+                        .map_or(0.0, |o| model.joint(o, m.enter) - model.points[o as usize].half);
+                    let left = rest - behind - model.kinds[k as usize].len - exit.half;
                     let worth = self.eased(table, j) + self.follow(m.exit as usize, left);
                     if worth > best.0 {
                         best = (worth, Some((j, m.exit, left)));
@@ -288,16 +303,16 @@ impl Field {
             return false;
         }
         let square: f64 = slope.iter().map(|o| o * o).sum();
-        let step = pace * (self.upper(job, bin) - above) / square;
+        let step = pace * (self.upper(model, bin) - above) / square;
         for (j, o) in slope.iter().enumerate() {
             self.toll[j] += step * o;
         }
         true
     }
 
-    /// Brings the multipliers within their limits and works out what all parts wanted pay.
-    fn charge(&mut self, table: &Table) {
-        // In the values' own steps, so that sums stay exact.
+    /// Limits the multipliers to their range and adds them up over all parts wanted.
+    fn charge(&mut self, table: &KnapsackTable) {
+        // In multiples of the values' own unit, so that sums stay exact.
         let step = unit(&table.value);
         self.credit = 0.0;
         for (j, toll) in self.toll.iter_mut().enumerate() {
@@ -307,11 +322,11 @@ impl Field {
     }
 }
 
-/// A depth-first search for chains worth more than asked, where the bounds point to.
+/// A depth-first search, guided by the bounds, for chains worth more than a given value.
 pub struct Probe<'a> {
-    pub job: &'a Job,
-    pub field: &'a Field,
-    pub table: &'a Table,
+    pub model: &'a Model,
+    pub completion: &'a CompletionTable,
+    pub table: &'a KnapsackTable,
     pub grid: &'a super::knapsack::Grid,
     pub bin: Bin,
     /// Worth of the best chain so far (or the worth asked for).
@@ -329,9 +344,9 @@ pub struct Probe<'a> {
 
 impl<'a> Probe<'a> {
     pub fn new(
-        job: &'a Job,
-        field: &'a Field,
-        table: &'a Table,
+        model: &'a Model,
+        completion: &'a CompletionTable,
+        table: &'a KnapsackTable,
         grid: &'a super::knapsack::Grid,
         bin: Bin,
         above: f64,
@@ -342,12 +357,12 @@ impl<'a> Probe<'a> {
             .iter()
             .enumerate()
             .flat_map(|(j, &k)| {
-                (job.first[k as usize]..job.first[k as usize + 1]).map(move |m| (m as u32, j))
+                (model.first[k as usize]..model.first[k as usize + 1]).map(move |m| (m as u32, j))
             })
             .collect();
         Probe {
-            job,
-            field,
+            model,
+            completion,
             table,
             grid,
             bin,
@@ -389,8 +404,8 @@ impl<'a> Probe<'a> {
         }
         self.nodes -= 1;
         self.spent += self.slots.len();
-        let job = self.job;
-        let room = job.capacity(self.bin) - job.most;
+        let model = self.model;
+        let room = model.capacity(self.bin) - model.most;
         let limit = self.bin.room + WORKING;
         // What may come next, the most promising first.
         let mut next: Vec<(f64, f64, u32, usize)> = Vec::new();
@@ -398,18 +413,21 @@ impl<'a> Probe<'a> {
             if self.held[j] >= self.table.qty[j] {
                 continue;
             }
-            let mv = job.moves[m as usize];
+            let mv = model.moves[m as usize];
             let to = reach
-                + job.kinds[mv.kind as usize].len
-                + exit.map_or(0.0, |e| job.joint(e, mv.enter));
+                + model.kinds[mv.kind as usize].len
+                + exit.map_or(0.0, |e| model.joint(e, mv.enter));
             if to > limit {
                 continue;
             }
             let worth = value + self.table.value[j];
-            let point = &job.points[mv.exit as usize];
+            let point = &model.points[mv.exit as usize];
             let rest = room - to - point.half;
-            let mut bound =
-                self.field.reach(eased + self.field.eased(self.table, j), mv.exit as usize, rest);
+            let mut bound = self.completion.reach(
+                eased + self.completion.eased(self.table, j),
+                mv.exit as usize,
+                rest,
+            );
             if bound > self.best {
                 bound = bound.min(worth + self.table.upper(self.grid, rest));
             }
@@ -425,19 +443,19 @@ impl<'a> Probe<'a> {
                 break;
             }
             let worth = value + self.table.value[j];
-            let mv = job.moves[m as usize];
+            let mv = model.moves[m as usize];
             let set = set.wrapping_add(mixed(j as u64 + 1));
             if self.known(set ^ mixed(u64::from(mv.exit) + 977), to) {
                 continue;
             }
             self.chain.push(m);
             self.held[j] += 1;
-            let tail = if self.bin.tail { job.points[mv.exit as usize].kerf } else { 0.0 };
+            let tail = if self.bin.tail { model.points[mv.exit as usize].kerf } else { 0.0 };
             if worth > self.best && to + tail <= limit {
                 self.best = worth;
                 self.found.push(self.chain.clone());
             }
-            let eased = eased + self.field.eased(self.table, j);
+            let eased = eased + self.completion.eased(self.table, j);
             self.at(Some(mv.exit), to, worth, eased, set);
             self.held[j] -= 1;
             self.chain.pop();

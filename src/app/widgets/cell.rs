@@ -1,7 +1,7 @@
 //! A field of a form: typed, or picked. The core reads its text; the field keeps it while it is typed in.
 
-use crate::parts::keys::choice;
-use crate::parts::tags::{list, tag, txt};
+use crate::widgets::keys::choice;
+use crate::widgets::tags::{list, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_work::rack::Blank;
 use std::rc::Rc;
