@@ -296,7 +296,7 @@ impl Field {
                 Some(
                     Problem::stop(
                         self.key,
-                        say![format!("{}: a whole number from {from} to {to}.", self.label)],
+                        say!(format!("{}: a whole number from {from} to {to}.", self.label)),
                     )
                     .with_limit(Quantity::Count(f64::from(limit))),
                 )
@@ -309,7 +309,7 @@ impl Field {
                 Some(
                     Problem::stop(
                         self.key,
-                        say![format!("{}: from 0 to ", self.label), Quantity::Mass(most), "."],
+                        say!("{}{}.", format!("{}: from 0 to ", self.label), Quantity::Mass(most)),
                     )
                     .with_limit(limit),
                 )
@@ -322,24 +322,24 @@ impl Field {
                 Some(
                     Problem::stop(
                         self.key,
-                        say![format!("{} must be between {from} and {to}.", self.label)],
+                        say!(format!("{} must be between {from} and {to}.", self.label)),
                     )
                     .with_limit(Quantity::Ratio(limit)),
                 )
             }
             (Kind::Choice(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
-                .then(|| Problem::stop(self.key, say![self.choices_sentence()])),
+                .then(|| Problem::stop(self.key, say!(self.choices_sentence()))),
             (Kind::Choices(all), Value::Choices(picked)) => {
                 (!picked.iter().all(|c| all.iter().any(|x| x.key == *c)))
-                    .then(|| Problem::stop(self.key, say![self.choices_sentence()]))
+                    .then(|| Problem::stop(self.key, say!(self.choices_sentence())))
             }
             // One of them, given by itself.
             (Kind::Choices(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
-                .then(|| Problem::stop(self.key, say![self.choices_sentence()])),
+                .then(|| Problem::stop(self.key, say!(self.choices_sentence()))),
             (Kind::Flag, Value::Flag(_)) => None,
             _ => Some(Problem::stop(
                 self.key,
-                say![format!("{} does not take this kind of value.", self.label)],
+                say!(format!("{} does not take this kind of value.", self.label)),
             )),
         }
     }
@@ -361,17 +361,18 @@ impl Field {
             return Some(
                 Problem::stop(
                     self.key,
-                    say![self.label, " is too large: the longest length taken is ", LONGEST, "."],
+                    say!("{} is too large: the longest length taken is {}.", self.label, LONGEST),
                 )
                 .with_limit(Quantity::Length(LONGEST)),
             );
         }
         match range {
             Range::Positive if l.0 <= 0.0 => Some(
-                Problem::stop(self.key, say![self.label, " must be more than 0."]).with_limit(zero),
+                Problem::stop(self.key, say!("{} must be more than 0.", self.label))
+                    .with_limit(zero),
             ),
             Range::NotNegative if l.0 < 0.0 => Some(
-                Problem::stop(self.key, say![self.label, " must be 0 or more."]).with_limit(zero),
+                Problem::stop(self.key, say!("{} must be 0 or more.", self.label)).with_limit(zero),
             ),
             _ => None,
         }
@@ -385,7 +386,7 @@ impl Field {
         Some(
             Problem::stop(
                 self.key,
-                say![self.label, " must be between ", Angle(from), " and ", Angle(to), "."],
+                say!("{} must be between {} and {}.", self.label, Angle(from), Angle(to)),
             )
             .with_limit(Quantity::Angle(Angle(limit))),
         )

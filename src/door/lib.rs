@@ -105,7 +105,7 @@ fn answer(
 ) -> DoorUnit {
     let Some(map) = request.as_object() else {
         problems
-            .push(Problem::stop("/", say!["A request is an object with layout, unit and inputs."]));
+            .push(Problem::stop("/", say!("A request is an object with layout, unit and inputs.")));
         return DoorUnit::In;
     };
     problems.extend(read::strangers(map, &REQUEST_KEYS, "/"));
@@ -115,14 +115,14 @@ fn answer(
         let names: Vec<&str> = layouts::all().iter().map(|l| l.id()).gather();
         problems.push(Problem::stop(
             "/layout",
-            say![format!("The layout is one of: {}.", names.join(", "))],
+            say!(format!("The layout is one of: {}.", names.join(", "))),
         ));
     }
     let form = match map.get("form") {
         None | Some(Value::Null) => None,
         Some(Value::String(form)) => Some(form.as_str()),
         Some(_) => {
-            problems.push(Problem::stop("/form", say!["The form is a word."]));
+            problems.push(Problem::stop("/form", say!("The form is a word.")));
             None
         }
     };
@@ -130,7 +130,7 @@ fn answer(
         None | Some(Value::Null) => false,
         Some(Value::Bool(off)) => *off,
         Some(_) => {
-            problems.push(Problem::stop("/off", say!["Off is true or false."]));
+            problems.push(Problem::stop("/off", say!("Off is true or false.")));
             false
         }
     };
@@ -143,7 +143,7 @@ fn answer(
         Some(Value::Object(inputs)) => Some(inputs),
         None | Some(Value::Null) => Some(&empty),
         Some(_) => {
-            problems.push(Problem::stop("/inputs", say!["Inputs are an object of named sizes."]));
+            problems.push(Problem::stop("/inputs", say!("Inputs are an object of named sizes.")));
             None
         }
     };
@@ -176,7 +176,7 @@ fn read_unit(map: &Map<String, Value>, problems: &mut Vec<Problem>) -> DoorUnit 
     }
     problems.push(Problem::stop(
         "/unit",
-        say!["The unit is \u{201c}in\u{201d} or \u{201c}mm\u{201d}."],
+        say!("The unit is \u{201c}in\u{201d} or \u{201c}mm\u{201d}."),
     ));
     DoorUnit::In
 }

@@ -28,7 +28,7 @@ pub fn read_given(
                 let ids: Vec<&str> = layout.forms().iter().map(|f| f.id).gather();
                 problems.push(Problem::stop(
                     "/form",
-                    say![format!("The form is one of: {}.", ids.join(", "))],
+                    say!(format!("The form is one of: {}.", ids.join(", "))),
                 ));
                 return None;
             }
@@ -86,7 +86,7 @@ pub fn read_given(
         let like = like.get_or_insert_with(|| usual(layout, form, &given, unit));
         match typed_answer(like, key, value, unit, path) {
             Some(also) => given.also.push(also),
-            None => problems.push(Problem::warn(path, say![unknown_key(form, key)])),
+            None => problems.push(Problem::warn(path, say!(unknown_key(form, key)))),
         }
     }
     if stopped {
@@ -142,7 +142,7 @@ fn left_out(form: &Form, spelling: &Spelling, stand_ins: usize) -> Vec<Problem> 
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && spelling.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
+        .map(|f| Problem::stop(f.key, say!(format!("{}: missing, type it in.", f.label))))
         .gather();
     if missing.len() > stand_ins { missing } else { Vec::new() }
 }
@@ -152,7 +152,7 @@ fn twice(given: &Given, field: &Field, value: &Typed, path: &str) -> Option<Prob
     let also = given.also.iter().find(|a| a.key == field.key);
     let before = given.inputs.get(field.key).or_else(|| also.map(|a| &a.value))?;
     (before != value).then(|| {
-        Problem::stop(path, say![format!("{} is given twice, with different values.", field.label)])
+        Problem::stop(path, say!(format!("{} is given twice, with different values.", field.label)))
     })
 }
 
@@ -161,7 +161,7 @@ pub(super) fn strangers(map: &Map<String, Value>, known: &[&str], path: &str) ->
     let mut keys: Vec<&String> = map.keys().filter(|k| !known.contains(&k.as_str())).gather();
     sort_by(&mut keys, |a, b| a.cmp(b));
     let said = |key: &&String| {
-        let text = say![format!("\u{201c}{key}\u{201d} is not known here and was left aside.")];
+        let text = say!(format!("\u{201c}{key}\u{201d} is not known here and was left aside."));
         Problem::warn(&[path, &pointer(key)].concat(), text)
     };
     keys.iter().map(said).gather()
@@ -234,7 +234,7 @@ pub(super) fn raw(value: &Value) -> Raw {
 
 /// One value as the field's type.
 fn read_value(field: &Field, value: &Raw, unit: DoorUnit, path: &str) -> Result<Typed, Problem> {
-    let wrong = |what: &str| Problem::stop(path, say![format!("{} is {what}.", field.label)]);
+    let wrong = |what: &str| Problem::stop(path, say!(format!("{} is {what}.", field.label)));
     let number = |v: &Raw| v.number().filter(|n| n.is_finite());
     match field.kind {
         Kind::Length(_) => number(value)
@@ -250,7 +250,7 @@ fn read_value(field: &Field, value: &Raw, unit: DoorUnit, path: &str) -> Result<
             .word()
             .and_then(|s| all.iter().find(|c| c.key == s))
             .map(|c| Typed::Choice(c.key))
-            .ok_or_else(|| Problem::stop(path, say![field.choices_sentence()])),
+            .ok_or_else(|| Problem::stop(path, say!(field.choices_sentence()))),
         Kind::Choices(all) => {
             let picked = |v: &Raw| {
                 let name = v.word()?;
@@ -259,7 +259,7 @@ fn read_value(field: &Field, value: &Raw, unit: DoorUnit, path: &str) -> Result<
             let one = picked(value).map(|c| vec![c]).ok_or(None);
             one.or_else(|_: Option<usize>| list(value, picked))
                 .map(Typed::Choices)
-                .map_err(|i| within(path, i, Problem::stop(path, say![field.choices_sentence()])))
+                .map_err(|i| within(path, i, Problem::stop(path, say!(field.choices_sentence()))))
         }
         Kind::Flag => match value {
             Raw::Flag(flag) => Ok(Typed::Flag(*flag)),

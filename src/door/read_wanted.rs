@@ -17,7 +17,7 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
     let Some(map) = value.as_object() else {
         problems.push(Problem::stop(
             "/saw",
-            say!["A saw is an object of its limits; an empty one is the usual saw."],
+            say!("A saw is an object of its limits; an empty one is the usual saw."),
         ));
         return None;
     };
@@ -48,19 +48,18 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
             _ => {
                 problems.push(Problem::warn(
                     &path,
-                    say![format!(
+                    say!(format!(
                         "\u{201c}{key}\u{201d} is not a limit of a saw and was left aside."
-                    )],
+                    )),
                 ));
                 continue;
             }
         };
         if read.is_none() {
-            let text = say![
-                "This takes a list of marks, from 0 to ",
-                Angle(LAST_STOP),
-                ", or true or false."
-            ];
+            let text = say!(
+                "This takes a list of marks, from 0 to {}, or true or false.",
+                Angle(LAST_STOP)
+            );
             problems.push(Problem::stop(&path, text));
         }
     }
@@ -72,10 +71,10 @@ pub fn read_saw(value: &Value, unit: DoorUnit, problems: &mut Vec<Problem>) -> O
 fn out_of_range(path: &str, limit: &Limit) -> Problem {
     let Limit { least, most, .. } = *limit;
     let range = match limit.is_angle() {
-        true => say![format!("from {least} to {most} degrees.")],
-        false => say!["more than 0, at most ", Length(most), "."],
+        true => say!(format!("from {least} to {most} degrees.")),
+        false => say!("more than 0, at most {}.", Length(most)),
     };
-    let mut text = say!["This limit of a saw is a plain number, "];
+    let mut text = say!("This limit of a saw is a plain number, ");
     text.0.extend(range.0);
     Problem::stop(path, text)
 }
@@ -94,7 +93,7 @@ pub(super) fn read_work_back(
     let Some(map) = value.as_object() else {
         problems.push(Problem::stop(
             "/work_back",
-            say!["Working back takes an object with give, answer and target."],
+            say!("Working back takes an object with give, answer and target."),
         ));
         return None;
     };
@@ -111,14 +110,14 @@ pub(super) fn read_work_back(
         let names: Vec<&str> = can_give().map(|f| f.key).gather();
         problems.push(Problem::stop(
             "/work_back/give",
-            say![format!("Name the size that may give: one of {}.", names.join(", "))],
+            say!(format!("Name the size that may give: one of {}.", names.join(", "))),
         ));
     }
     let answer = word("answer");
     if answer.is_empty() {
         problems.push(Problem::stop(
             "/work_back/answer",
-            say!["Name the answer that should come out."],
+            say!("Name the answer that should come out."),
         ));
     }
     let target =
@@ -126,7 +125,7 @@ pub(super) fn read_work_back(
     if target.is_none() {
         problems.push(Problem::stop(
             "/work_back/target",
-            say!["The target is a plain number, a billion at most."],
+            say!("The target is a plain number, a billion at most."),
         ));
     }
     let way = match map.get("way") {
@@ -135,7 +134,7 @@ pub(super) fn read_work_back(
         Some(_) => {
             problems.push(Problem::stop(
                 "/work_back/way",
-                say!["The way is one of the words under which solutions come."],
+                say!("The way is one of the words under which solutions come."),
             ));
             None
         }

@@ -40,7 +40,7 @@ pub use quantity::Quantity;
 pub use rounding::{Rounding, Way};
 pub use style::{DoorUnit, Fraction, Style, Unit};
 pub use tape::{Tape, TapeLine};
-pub use text::{Bit, Said, Text, lower_first, upper_first};
+pub use text::{Bit, Said, Text, holes, lower_first, upper_first};
 pub use ticks::Ticks;
 pub use typed::{
     Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,

@@ -40,13 +40,13 @@ impl Text {
     pub fn words(words: impl Into<Cow<'static, str>>) -> Text {
         Text(vec![Bit::Words(words.into())])
     }
-    /// A sentence that has each of `values`, in order, where a `\u{1}` stands in `words`. Made for `say!`: there are
+    /// A sentence that has each of `values`, in order, where a `{}` stands in `words`. Made for `say!`: there are
     /// hundreds of sentences, and each is to cost no more than this call.
     #[inline(never)]
     pub fn said(words: &'static str, values: &[Said]) -> Text {
         let mut bits = Vec::new();
         let mut values = values.iter();
-        for (i, words) in words.split('\u{1}').enumerate() {
+        for (i, words) in words.split("{}").enumerate() {
             if i > 0 {
                 bits.extend(values.next().map(|said| match *said {
                     Said::Quantity(quantity) => Bit::Quantity(quantity),
@@ -238,23 +238,35 @@ impl From<String> for Text {
     }
 }
 
-/// A sentence from words and quantities: `say!["Needs at least ", length, "."]`. Whatever stands between the literal
-/// words is read by reference, and the whole sentence is one call.
+/// A sentence with quantities in it: `say!("Needs at least {}.", length)`. A hole takes whatever a
+/// [`Said`] is made from, and reads it by reference; the whole sentence is one call.
+///
+/// ```
+/// use offsquare_units::{Length, Style, say};
+/// let text = say!("Each foot lands {} out.", Length(2.5));
+/// assert_eq!(text.render(&Style::default()), "Each foot lands 2 1/2 in out.");
+/// ```
 #[macro_export]
 macro_rules! say {
-    (@ $words:tt $values:tt $bit:literal) => { $crate::say!(@ $words $values $bit,) };
-    (@ ($($words:literal)*) $values:tt $bit:literal, $($rest:tt)*) => {
-        $crate::say!(@ ($($words)* $bit) $values $($rest)*)
-    };
-    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr) => { $crate::say!(@ ($($words)*) ($($value,)*) $bit,) };
-    (@ ($($words:literal)*) ($($value:expr,)*) $bit:expr, $($rest:tt)*) => {
-        $crate::say!(@ ($($words)* "\u{1}") ($($value,)* $bit,) $($rest)*)
-    };
-    (@ ($($words:literal)*) ()) => { $crate::Text::words(concat!($($words),*)) };
-    (@ ($($words:literal)*) ($($value:expr,)*)) => {
-        $crate::Text::said(concat!($($words),*), &[$($crate::Said::from(&$value)),*])
-    };
-    ($($bit:tt)*) => { $crate::say!(@ () () $($bit)*) };
+    (@ $value:expr) => { () };
+    ($words:literal $(,)?) => { $crate::Text::words($words) };
+    ($words:literal, $($value:expr),+ $(,)?) => {{
+        const { assert!($crate::holes($words) == [$($crate::say!(@ $value)),+].len(), "a hole a value") };
+        $crate::Text::said($words, &[$($crate::Said::from(&$value)),+])
+    }};
+    ($value:expr) => { $crate::Text::said("{}", &[$crate::Said::from(&$value)]) };
+}
+
+/// How many holes a sentence has: `{}`.
+pub const fn holes(words: &str) -> usize {
+    let (bytes, mut found, mut at) = (words.as_bytes(), 0, 1);
+    while at < bytes.len() {
+        if bytes[at - 1] == b'{' && bytes[at] == b'}' {
+            found += 1;
+        }
+        at += 1;
+    }
+    found
 }
 
 #[cfg(test)]

@@ -96,7 +96,7 @@ fn shown(answered: &Answered) -> String {
                 false => format!("exact {}", tenth(a.miter.0)),
             }
         }
-        None => say![report::headline(solved)[0].1].render(&style),
+        None => say!(report::headline(solved)[0].1).render(&style),
     };
     bare(&text)
 }

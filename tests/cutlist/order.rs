@@ -152,7 +152,7 @@ fn the_stop_block_is_the_saw_cards() {
             };
             assert!(!told(0).iter().any(|l| l.contains("Stop block")), "{:?}", told(0));
             let at = card.cuts[1].stop_block.as_ref().expect("a stop").setting;
-            let figure = say![at].render(&Style::default());
+            let figure = say!(at).render(&Style::default());
             assert!(told(1).iter().any(|l| l.contains(&format!("Stop block: {figure}"))));
             let order = lines(&entry, &saw);
             let stops: Vec<&String> =
@@ -267,7 +267,7 @@ fn any_parts_stop_block_is_the_saw_cards() {
             .collect();
         let boards = [CutBoard { board: 0, parts }];
         let cuts = order(job, &boards, false);
-        let figure = say![card].render(&Style::default());
+        let figure = say!(card).render(&Style::default());
         for step in steps(job, &boards, &cuts, &[], list, &saw) {
             if let Step::Stop(t) = step {
                 let said = t.render(&Style::default());

@@ -79,7 +79,7 @@ impl Layout for Ladder {
             });
         } else {
             out.problems.push(
-                Problem::stop("run", say!["Run is at most ", Length(12.0), " for a hump."])
+                Problem::stop("run", say!("Run is at most {} for a hump.", Length(12.0)))
                     .with_limit(Quantity::Length(Length(12.0)))
                     .of_way("hump"),
             );

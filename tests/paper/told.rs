@@ -214,7 +214,7 @@ pub fn check(
         .fold(f64::NEG_INFINITY, f64::max)
         * -toward;
     let long = |up: f64| Length((cut.right(fence, up) - tip).abs());
-    let words = |l: Length| say![l].render(&Style::default());
+    let words = |l: Length| say!(l).render(&Style::default());
     assert_eq!(at_table, &words(long(table)), "on the table {told:?} {what}");
     let stop = a.stop_block.as_ref().expect("a stop");
     assert!((stop.setting.0 - long(table).0).abs() < 1e-9, "{stop:?} {what}");

@@ -34,7 +34,7 @@ pub fn set(text: &str) -> Html {
 /// One quantity.
 #[inline(never)]
 pub fn amount(quantity: Quantity, style: &Style) -> Html {
-    let text = say![quantity].render(style);
+    let text = say!(quantity).render(style);
     tag("span", "amount", set(&text))
 }
 

@@ -192,11 +192,11 @@ fn sentence(
     value: Quantity,
     target: Quantity,
 ) -> Text {
-    let mut text = say!["Make ", lower_first(give.label), " ", Said::Instead(value, was), " and "];
+    let mut text = say!("Make {} {} and ", lower_first(give.label), Said::Instead(value, was));
     text.0.extend(
         match kind {
-            MarkKind::Detent => say!["the cut drops into the ", target, " stop."],
-            _ => say![wording::spoken(answer), " is exactly ", target, "."],
+            MarkKind::Detent => say!("the cut drops into the {} stop.", target),
+            _ => say!("{} is exactly {}.", wording::spoken(answer), target),
         }
         .0,
     );

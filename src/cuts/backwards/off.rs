@@ -168,7 +168,7 @@ fn row(
     };
     out.text = sentence(&out, field.zip(was), side.take_off, now);
     if off.give.is_some() && give.is_none() && steps.ran_out() {
-        out.text.0.extend(say![" Not all ways were tried."].0);
+        out.text.0.extend(say!(" Not all ways were tried.").0);
     }
     Some(out)
 }
@@ -349,66 +349,65 @@ fn sentence(
         Quantity::Length(_) => (row.by, " long: "),
         by => (by, " high: "),
     };
-    let mut text = say![wording::spoken_first(row.answer), " "];
+    let mut text = say!("{} ", wording::spoken_first(row.answer));
     text.0.extend(off_size(size).0);
-    text.0.extend(say![side].0);
+    text.0.extend(say!(side).0);
     let mut said = false;
     let mut put = |all: Text| {
-        text.0.extend(say![if said { "; " } else { "" }].0);
+        text.0.extend(say!(if said { "; " } else { "" }).0);
         text.0.extend(all.0);
         said = true;
     };
     if let Some((gap, opens)) = row.gap.zip(row.opens) {
         let mut all = crate::saw::wording::gap_in_words(gap);
-        all.0.extend(say![" ", opens].0);
+        all.0.extend(say!(" {}", opens).0);
         put(all);
     }
     match (take_off, row.recut) {
-        (Some(off), _) if off.0 <= 0.0 => put(say!["it still drops in"]),
-        (Some(off), _) if off.0 < UNSEEN => put(say!["it drops in snugly"]),
+        (Some(off), _) if off.0 <= 0.0 => put(say!("it still drops in")),
+        (Some(off), _) if off.0 < UNSEEN => put(say!("it drops in snugly")),
         (Some(_), Some((key, to))) => {
-            put(say!["it does not drop in until ", wording::spoken(key), " is recut to ", to])
+            put(say!("it does not drop in until {} is recut to {}", wording::spoken(key), to))
         }
-        (Some(_), None) => put(say!["it does not drop in"]),
+        (Some(_), None) => put(say!("it does not drop in")),
         (None, _) => {}
     }
     match (row.value, give) {
         (Some(value), Some((field, was))) => {
             let moved = (plain(value, false) - plain(was, false)).abs();
             if moved < UNSEEN {
-                put(say![
+                put(say!(
+                    "{} stays at {} as near as it can be read",
                     lower_first(field.label),
-                    " stays at ",
-                    was,
-                    " as near as it can be read"
-                ]);
+                    was
+                ));
             } else {
                 let label = lower_first(field.label);
-                put(say!["as cut, ", label, " comes out at ", Said::Instead(value, was)]);
+                put(say!("as cut, {} comes out at {}", label, Said::Instead(value, was)));
             }
         }
         (None, Some((field, _))) => {
             let by = row.change.map_or(0.0, |c| plain(c, false).abs());
-            put(say![lower_first(field.label), " is missed by ", Length(by)]);
+            put(say!("{} is missed by {}", lower_first(field.label), Length(by)));
         }
         _ => {
             if let (Quantity::Length(_), Some((_, to))) = (now, row.recut) {
-                put(say!["only a cut at ", to, " closes it"]);
+                put(say!("only a cut at {} closes it", to));
                 if take_off.is_some() {
-                    put(say!["as much too long, it does not drop in"]);
+                    put(say!("as much too long, it does not drop in"));
                 }
             }
         }
     }
-    text.0.extend(say!["."].0);
+    text.0.extend(say!(".").0);
     text
 }
 
 /// A thirty-second is finer than many makers' marks, so it is said in words.
 fn off_size(size: Quantity) -> Text {
     match size {
-        Quantity::Length(l) if l.0 == INCHES => say!["1/32 in"],
-        other => say![other],
+        Quantity::Length(l) if l.0 == INCHES => say!("1/32 in"),
+        other => say!(other),
     }
 }
 

@@ -79,10 +79,11 @@ impl Steps {
     /// What is said where the steps did not last: a warning beside an answer, a stop without one.
     pub fn problem(&self, answered: bool) -> Option<Problem> {
         let text = match answered {
-            true => say!["Not all ways were tried: what stands here is what was found so far."],
-            false => say![
-                "Not all ways were tried, and none was found so far: give one of the sizes that are missing."
-            ],
+            true => say!("Not all ways were tried: what stands here is what was found so far."),
+            false => say!(
+                "Not all ways were tried, and none was found so far: give one of the sizes that \
+                 are missing."
+            ),
         };
         let problem = if answered { Problem::warn("", text) } else { Problem::stop("", text) };
         self.ran_out().then_some(problem)

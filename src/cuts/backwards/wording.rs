@@ -27,22 +27,19 @@ pub(super) fn quantity_like(like: Quantity, x: f64) -> Quantity {
 
 /// "These sizes cannot all be true: with the others as given, edge length comes out at 51 1/2, not 52 (off by 1/2). One of them must give."
 pub(super) fn contradiction(label: &str, is: Quantity, was: Quantity, by: Quantity) -> Text {
-    say![
-        "These sizes cannot all be true: from the others, ",
+    say!(
+        "These sizes cannot all be true: from the others, {} comes out at {}, not {} (off by {}). \
+         One of them must give.",
         lower_first(label),
-        " comes out at ",
         is,
-        ", not ",
         was,
-        " (off by ",
-        by,
-        "). One of them must give."
-    ]
+        by
+    )
 }
 
 /// "Edge length comes out at 50 3/4 this way, not at 51 1/2."
 pub(super) fn differs(label: &str, is: Quantity, was: Quantity) -> Text {
-    say![label, " comes out at ", is, " this way, not at ", was, "."]
+    say!("{} comes out at {} this way, not at {}.", label, is, was)
 }
 
 /// Where one way has several solutions, each after the first says how it differs from it.
@@ -62,15 +59,12 @@ pub(super) fn note_roots(solved: &mut [Solved]) {
             }
         });
         if let Some((path, is, was)) = apart {
-            this.solution.notes.push(say![
-                "The same sizes fit another piece, too: ",
+            this.solution.notes.push(say!(
+                "The same sizes fit another piece, too: {} is {} here, {} there.",
                 spoken(&path),
-                " is ",
                 is,
-                " here, ",
-                was,
-                " there."
-            ]);
+                was
+            ));
         }
     }
 }
@@ -86,31 +80,24 @@ pub(super) fn out_of_reach(
     let mut text = match reach {
         // Only the limit that the wish passes; both where it lies between them.
         Some((least, greatest)) => {
-            let mut text = say![
-                "No ",
-                lower_first(give.label),
-                " brings ",
-                spoken(answer),
-                " to ",
-                wish,
-                ": "
-            ];
+            let mut text =
+                say!("No {} brings {} to {}: ", lower_first(give.label), spoken(answer), wish);
             let wish = wish.number();
             text.0.extend(if wish > greatest.number() {
-                say!["it comes to ", greatest, " at most."].0
+                say!("it comes to {} at most.", greatest).0
             } else if wish >= least.number() {
-                say!["it goes from ", least, " to ", greatest, " and leaves this one out."].0
+                say!("it goes from {} to {} and leaves this one out.", least, greatest).0
             } else if least.number() < 1e-4 {
-                say!["it only comes near that."].0
+                say!("it only comes near that.").0
             } else {
-                say!["it comes to ", least, " at least."].0
+                say!("it comes to {} at least.", least).0
             });
             text
         }
-        None => say!["No ", lower_first(give.label), " brings ", spoken(answer), " to ", wish, "."],
+        None => say!("No {} brings {} to {}.", lower_first(give.label), spoken(answer), wish),
     };
     if let Some(beyond) = beyond {
-        text.0.extend(say![" Past that: "].0);
+        text.0.extend(say!(" Past that: ").0);
         text.0.extend(beyond.0);
     }
     text
@@ -118,42 +105,42 @@ pub(super) fn out_of_reach(
 
 /// The answer does not hang on the input that may give.
 pub(super) fn no_bearing(give: &Field, answer: &str) -> Text {
-    say![
+    say!(
+        "{} does not change with {}: let another size give.",
         spoken_first(answer),
-        " does not change with ",
-        lower_first(give.label),
-        ": let another size give."
-    ]
+        lower_first(give.label)
+    )
 }
 
 /// There is no such answer to wish for.
 pub(super) fn no_such_answer(answer: &str, known: &[String]) -> Text {
-    say![format!(
+    say!(format!(
         "\u{201c}{answer}\u{201d} is not an answer of this layout. It gives: {}.",
         known.join(", ")
-    )]
+    ))
 }
 
 /// "Several opening heights do it: 30, 44 1/4."
 pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
     let mut text =
-        say![format!("{} values of ", values.len()), lower_first(give.label), " do it: "];
+        say!("{}{} do it: ", format!("{} values of ", values.len()), lower_first(give.label));
     for (i, v) in values.iter().enumerate() {
         if i > 0 {
-            text.0.extend(say![", "].0);
+            text.0.extend(say!(", ").0);
         }
-        text.0.extend(say![*v].0);
+        text.0.extend(say!(*v).0);
     }
-    text.0.extend(say!["."].0);
+    text.0.extend(say!(".").0);
     text
 }
 
 /// The size that may give is not one that is free.
 pub(super) fn cannot_give(give: &Field) -> Text {
-    say![
-        give.label,
-        " follows from the other sizes here, so it cannot give: let one of those give, or leave one out."
-    ]
+    say!(
+        "{} follows from the other sizes here, so it cannot give: let one of those give, or leave \
+         one out.",
+        give.label
+    )
 }
 
 /// A problem that stops one way or, where there is one way only, everything.

@@ -151,7 +151,7 @@ fn unmet(
         if !present.problems.is_empty() {
             return present.problems;
         }
-        let text = say!["Nothing comes out with these sizes, whatever gives."];
+        let text = say!("Nothing comes out with these sizes, whatever gives.");
         return vec![Problem::stop("/work_back", text)];
     }
     let single = search.reach.len() == 1;

@@ -61,54 +61,65 @@ const HANDS_OFF: Length = Length::inches(6.0);
 /// What a caution says.
 pub fn caution(c: Caution) -> Text {
     match c {
-        Caution::ShortPiece => say![
-            "Short piece: keep hands ",
-            HANDS_OFF,
-            " from the blade. Cut it from a longer stick, or clamp it. Your saw's manual has the last word."
-        ],
-        Caution::SteepCut => say![
-            "Steep cut: clamp the work, never hold it by hand, and stop if your saw's manual does not allow it. A hand saw does it too."
-        ],
-        Caution::SteepPoint => say![
-            "One end runs out to a long, thin point: it is sharp, splits easily, and can be caught by the blade. Clamp it, make that cut slowly, and pre-drill before you nail near it."
-        ],
-        Caution::TaperedStock => say![
-            "Tapered stock rocks: shim or pack it so that it lies still, clamp it, and try the cut on scrap."
-        ],
+        Caution::ShortPiece => say!(
+            "Short piece: keep hands {} from the blade. Cut it from a longer stick, or clamp it. \
+             Your saw's manual has the last word.",
+            HANDS_OFF
+        ),
+        Caution::SteepCut => say!(
+            "Steep cut: clamp the work, never hold it by hand, and stop if your saw's manual does \
+             not allow it. A hand saw does it too."
+        ),
+        Caution::SteepPoint => say!(
+            "One end runs out to a long, thin point: it is sharp, splits easily, and can be caught \
+             by the blade. Clamp it, make that cut slowly, and pre-drill before you nail near it."
+        ),
+        Caution::TaperedStock => say!(
+            "Tapered stock rocks: shim or pack it so that it lies still, clamp it, and try the cut \
+             on scrap."
+        ),
         Caution::RoundStock => {
-            say!["Round stock rolls: lay it in a V-cradle and clamp it, never hold it by hand."]
+            say!("Round stock rolls: lay it in a V-cradle and clamp it, never hold it by hand.")
         }
-        Caution::TallStand => say![
-            "Tall pieces tip: fix it to the wall or widen its feet, and try it loaded before anyone relies on it. Local codes and a licensed builder have the last word."
-        ],
-        Caution::Load => say![
-            "What it carries is an estimate: load it slowly, and where people are under it ask a licensed builder or engineer."
-        ],
-        Caution::CompoundCut => say![
-            "Blade swung and tilted: setting the second angle can move the first. Check both, keep hands clear of the falling side, and cut scrap first."
-        ],
-        Caution::RippedEdge => say![
-            "Rips along the board are for a table saw: its own manual has the last word. Guard and riving knife on, a push stick near the blade, and a tilted blade away from the fence."
-        ],
-        Caution::EndBoard => say![
-            "A wide, short board twists against the blade: clamp it, keep hands ",
-            HANDS_OFF,
-            " off, and let the pointed offcut fall free. Your saw's manual has the last word."
-        ],
-        Caution::SplayedLegs => say![
-            "Someone may stand on it or hang a load from it: splayed legs push apart, and end grain holds nothing. Load it slowly before anyone relies on it. Local codes and a licensed builder have the last word."
-        ],
-        Caution::LapCut => say![
-            "Cutting to a depth: set the stop as your saw's manual says, clamp the work, and keep hands ",
-            HANDS_OFF,
-            " off. A saw without a depth stop is not for this."
-        ],
-        Caution::FallingPanel => say![
-            "A panel that folds down falls: fit a stay or chain before the hinge bears, and keep fingers out of the gap."
-        ],
-        Caution::OldWood => say![
-            "Old wood hides nails, old paint may hold lead, treated wood holds poison: look it over, wear a dust mask, do not burn it. Local rules have the last word."
-        ],
+        Caution::TallStand => say!(
+            "Tall pieces tip: fix it to the wall or widen its feet, and try it loaded before \
+             anyone relies on it. Local codes and a licensed builder have the last word."
+        ),
+        Caution::Load => say!(
+            "What it carries is an estimate: load it slowly, and where people are under it ask a \
+             licensed builder or engineer."
+        ),
+        Caution::CompoundCut => say!(
+            "Blade swung and tilted: setting the second angle can move the first. Check both, keep \
+             hands clear of the falling side, and cut scrap first."
+        ),
+        Caution::RippedEdge => say!(
+            "Rips along the board are for a table saw: its own manual has the last word. Guard and \
+             riving knife on, a push stick near the blade, and a tilted blade away from the fence."
+        ),
+        Caution::EndBoard => say!(
+            "A wide, short board twists against the blade: clamp it, keep hands {} off, and let \
+             the pointed offcut fall free. Your saw's manual has the last word.",
+            HANDS_OFF
+        ),
+        Caution::SplayedLegs => say!(
+            "Someone may stand on it or hang a load from it: splayed legs push apart, and end \
+             grain holds nothing. Load it slowly before anyone relies on it. Local codes and a \
+             licensed builder have the last word."
+        ),
+        Caution::LapCut => say!(
+            "Cutting to a depth: set the stop as your saw's manual says, clamp the work, and keep \
+             hands {} off. A saw without a depth stop is not for this.",
+            HANDS_OFF
+        ),
+        Caution::FallingPanel => say!(
+            "A panel that folds down falls: fit a stay or chain before the hinge bears, and keep \
+             fingers out of the gap."
+        ),
+        Caution::OldWood => say!(
+            "Old wood hides nails, old paint may hold lead, treated wood holds poison: look it \
+             over, wear a dust mask, do not burn it. Local rules have the last word."
+        ),
     }
 }
 

@@ -75,7 +75,7 @@ impl Answers {
         }
         Err(Problem::stop(
             field,
-            say!["These sizes lie too far apart: what comes out is past any number."],
+            say!("These sizes lie too far apart: what comes out is past any number."),
         ))
     }
     /// How many answers there are, nested ones and those in lists too.

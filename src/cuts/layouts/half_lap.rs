@@ -218,7 +218,7 @@ impl Layout for HalfLap {
                 } else if get(keys.1).is_some() {
                     problems.push(Problem::stop(
                         keys.0,
-                        say!["Give the strip's length too, to place the crossing on it."],
+                        say!("Give the strip's length too, to place the crossing on it."),
                     ));
                 }
                 s
@@ -279,13 +279,11 @@ fn depths(inputs: &Inputs, t1: f64, t2: f64, back: bool) -> Result<(f64, f64), P
     if depth_1 >= t1 {
         return Err(Problem::stop(
             if inputs.get("depth_1").is_some() { "depth_1" } else { "thickness_1" },
-            say![
-                "Nothing of strip 1 is left: the cut, ",
+            say!(
+                "Nothing of strip 1 is left: the cut, {}, must be less than its thickness, {}.",
                 Length(depth_1),
-                ", must be less than its thickness, ",
-                Length(t1),
-                "."
-            ],
+                Length(t1)
+            ),
         )
         .with_limit(length(if inputs.get("depth_1").is_some() { t1 } else { depth_1 })));
     }
@@ -295,13 +293,12 @@ fn depths(inputs: &Inputs, t1: f64, t2: f64, back: bool) -> Result<(f64, f64), P
         let limit = if left_2 <= 0.0 { front_2 - front_1 } else { front_2 + t2 - front_1 };
         return Err(Problem::stop(
             "depth_1",
-            say![
-                "At this depth the faces cannot be flush: the cut in strip 1 must be between ",
+            say!(
+                "At this depth the faces cannot be flush: the cut in strip 1 must be between {} \
+                 and {}.",
                 Length((front_2 - front_1).max(0.0)),
-                " and ",
-                Length(front_2 + t2 - front_1),
-                "."
-            ],
+                Length(front_2 + t2 - front_1)
+            ),
         )
         .with_limit(length(limit)));
     }
@@ -314,19 +311,17 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
         let need = least * 2.0;
         return Problem::stop(
             keys.0,
-            say!["The lap is longer than the strip: it needs at least ", need, "."],
+            say!("The lap is longer than the strip: it needs at least {}.", need),
         )
         .with_limit(Quantity::Length(need));
     }
     Problem::stop(
         keys.1,
-        say![
-            "The lap runs off the end: the crossing must lie between ",
+        say!(
+            "The lap runs off the end: the crossing must lie between {} and {} along the strip.",
             least,
-            " and ",
-            most,
-            " along the strip."
-        ],
+            most
+        ),
     )
     .with_limit(Quantity::Length(least))
 }
@@ -336,41 +331,33 @@ fn tell(one: &Strip, two: &Strip, crossing: f64, back: bool, solution: &mut Solu
     solution.parts.extend(one.part("Strip 1", joint, false));
     solution.parts.extend(two.part("Strip 2", joint, true));
     solution.derivation = vec![
-        say![
-            "The shoulders run along the other strip's edges: they cross at ",
+        say!(
+            "The shoulders run along the other strip's edges: they cross at {}, off square {}.",
             Angle(crossing),
-            ", off square ",
-            Angle((90.0 - crossing).abs()),
-            "."
-        ],
-        say![
-            "Along strip 1 the lap takes width ÷ sin(crossing) = ",
+            Angle((90.0 - crossing).abs())
+        ),
+        say!(
+            "Along strip 1 the lap takes width ÷ sin(crossing) = {}, along strip 2 {}.",
             Length(one.lap_length()),
-            ", along strip 2 ",
-            Length(two.lap_length()),
-            "."
-        ],
-        say![
-            "Left of strip 1: ",
+            Length(two.lap_length())
+        ),
+        say!(
+            "Left of strip 1: {}; of strip 2: {}; together {}.",
             Length(one.thickness - one.depth),
-            "; of strip 2: ",
             Length(two.thickness - two.depth),
-            "; together ",
-            Length(one.thickness - one.depth + two.thickness - two.depth),
-            "."
-        ],
+            Length(one.thickness - one.depth + two.thickness - two.depth)
+        ),
     ];
     if one.thickness != two.thickness {
-        solution.notes.push(say![
+        solution.notes.push(say!(
+            "{} are flush; on the other side one stands {} proud.",
             if back { "The back faces" } else { "The front faces" },
-            " are flush; on the other side one stands ",
-            Length((one.thickness - two.thickness).abs()),
-            " proud."
-        ]);
+            Length((one.thickness - two.thickness).abs())
+        ));
     }
-    solution.notes.push(say![
+    solution.notes.push(say!(
         "Mark the shoulders from the other strip itself, laid in place; saw inside the lines."
-    ]);
+    ));
     solution.cautions.push(Caution::LapCut);
     solution.figure = picture(one, two, crossing);
 }

@@ -47,11 +47,10 @@ pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Probl
         found.push(
             Problem::stop(
                 "shim_at_from_big_end",
-                say![
-                    "The shim would stand past the small end: at most ",
-                    Length(length),
-                    " from the big end."
-                ],
+                say!(
+                    "The shim would stand past the small end: at most {} from the big end.",
+                    Length(length)
+                ),
             )
             .with_limit(Quantity::Length(Length(length))),
         );
@@ -60,11 +59,10 @@ pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Probl
         found.push(
             Problem::stop(
                 "shim_at_from_big_end",
-                say![
-                    "The shim stands beyond the first contact: more than ",
-                    Length(first_contact),
-                    " from the big end."
-                ],
+                say!(
+                    "The shim stands beyond the first contact: more than {} from the big end.",
+                    Length(first_contact)
+                ),
             )
             .with_limit(Quantity::Length(Length(first_contact))),
         );
@@ -162,11 +160,7 @@ impl Layout for LegShim {
             problems.push(
                 Problem::stop(
                     "small_diameter",
-                    say![
-                        "The small end may be at most as thick as the big end, ",
-                        Length(big),
-                        "."
-                    ],
+                    say!("The small end may be at most as thick as the big end, {}.", Length(big)),
                 )
                 .with_limit(Quantity::Length(Length(big))),
             );
@@ -210,48 +204,39 @@ fn solution(taper: &Taper, at: f64, first: f64, detail: Detail) -> Solution {
 fn derivation(taper: &Taper, at: f64, first: f64, thickness: f64) -> Vec<Text> {
     let loss = Length((taper.big - taper.small) / 2.0);
     vec![
-        say![
-            "Each side falls back by (big end − small end) ÷ 2 = ",
+        say!(
+            "Each side falls back by (big end − small end) ÷ 2 = {} over {} of length.",
             loss,
-            " over ",
-            Length(taper.length),
-            " of length."
-        ],
-        say![
-            "From the first contact to the shim it is ",
+            Length(taper.length)
+        ),
+        say!(
+            "From the first contact to the shim it is {}: shim = {} × {} ÷ {} = {}.",
             Length(at - first),
-            ": shim = ",
             loss,
-            " × ",
             Length(at - first),
-            " ÷ ",
             Length(taper.length),
-            " = ",
-            Length(thickness),
-            "."
-        ],
-        say![
-            "Without it the side lies on the fence and the reading is out by atan(",
+            Length(thickness)
+        ),
+        say!(
+            "Without it the side lies on the fence and the reading is out by atan({} ÷ {}) = {}.",
             loss,
-            " ÷ ",
             Length(taper.length),
-            ") = ",
-            Angle(taper.half_angle()),
-            "."
-        ],
+            Angle(taper.half_angle())
+        ),
     ]
 }
 
 fn notes(taper: &Taper, at: f64) -> Vec<Text> {
     let mut notes = Vec::new();
     if taper.big == taper.small {
-        notes.push(say!["No taper: no shim is needed."]);
+        notes.push(say!("No taper: no shim is needed."));
     } else if at < taper.length / 2.0 {
-        notes.push(say![
-            "Put the shim nearer the small end: the farther it stands from the first contact, the less its thickness matters."
-        ]);
+        notes.push(say!(
+            "Put the shim nearer the small end: the farther it stands from the first contact, the \
+             less its thickness matters."
+        ));
     }
-    notes.push(say!["Round stock: cradle it in a V-block and clamp it; never hold it by hand."]);
+    notes.push(say!("Round stock: cradle it in a V-block and clamp it; never hold it by hand."));
     notes
 }
 

@@ -159,7 +159,7 @@ pub fn missing(form: &Form, inputs: &Inputs) -> Outcome {
         .fields
         .iter()
         .filter(|f| f.need == Need::Required && inputs.get(f.key).is_none())
-        .map(|f| Problem::stop(f.key, say![format!("{}: missing, type it in.", f.label)]))
+        .map(|f| Problem::stop(f.key, say!(format!("{}: missing, type it in.", f.label))))
         .gather();
     Outcome { solutions: Vec::new(), problems }
 }

@@ -85,9 +85,9 @@ impl Layout for Molding {
         };
         if detail == Detail::Full {
             solution.derivation = vec![
-                say!["Half the corner: ", Angle(half), "."],
-                say!["tan(miter) = sin(spring) ÷ tan(half the corner): ", Angle(miter), "."],
-                say!["sin(bevel) = cos(spring) × cos(half the corner): ", Angle(bevel), "."],
+                say!("Half the corner: {}.", Angle(half)),
+                say!("tan(miter) = sin(spring) ÷ tan(half the corner): {}.", Angle(miter)),
+                say!("sin(bevel) = cos(spring) × cos(half the corner): {}.", Angle(bevel)),
             ];
             solution.cautions = vec![Caution::CompoundCut];
         }

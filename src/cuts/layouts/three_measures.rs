@@ -192,7 +192,7 @@ impl Layout for ThreeMeasures {
         if !d.worst.is_finite() || !d.standard.is_finite() {
             return Outcome::stop(Problem::stop(
                 keys[0],
-                say!["These measures are too short for any angle to be read from them."],
+                say!("These measures are too short for any angle to be read from them."),
             ));
         }
         let mut solution = Solution {
@@ -217,11 +217,11 @@ fn flat(m: &[f64]) -> Option<Problem> {
         return Some(
             Problem::stop(
                 "side_c",
-                say![
-                    "The third side cannot reach so far: it must be less than the other two together, ",
-                    Length(most),
-                    "."
-                ],
+                say!(
+                    "The third side cannot reach so far: it must be less than the other two \
+                     together, {}.",
+                    Length(most)
+                ),
             )
             .with_limit(Quantity::Length(Length(most))),
         );
@@ -229,11 +229,11 @@ fn flat(m: &[f64]) -> Option<Problem> {
     (*c <= least).then(|| {
         Problem::stop(
             "side_c",
-            say![
-                "The third side is too short: it must be more than the difference of the other two, ",
-                Length(least),
-                "."
-            ],
+            say!(
+                "The third side is too short: it must be more than the difference of the other \
+                 two, {}.",
+                Length(least)
+            ),
         )
         .with_limit(Quantity::Length(Length(least)))
     })
@@ -279,57 +279,47 @@ fn tell(
     solution: &mut Solution,
 ) {
     solution.derivation.push(match form {
-        "triangle" => say![
-            "Cosine rule: (a² + b² − c²) ÷ 2ab gives ",
+        "triangle" => {
+            say!("Cosine rule: (a² + b² − c²) ÷ 2ab gives {} between the two sides.", Angle(angle))
+        }
+        "rise_run" => say!(
+            "tan(angle) = rise ÷ run gives {} to the run, {} off square.",
             Angle(angle),
-            " between the two sides."
-        ],
-        "rise_run" => say![
-            "tan(angle) = rise ÷ run gives ",
-            Angle(angle),
-            " to the run, ",
-            Angle(90.0 - angle),
-            " off square."
-        ],
-        _ => say!["tan(reading) = tape mark ÷ width gives ", Angle(angle), " off square."],
+            Angle(90.0 - angle)
+        ),
+        _ => say!("tan(reading) = tape mark ÷ width gives {} off square.", Angle(angle)),
     });
     for (l, slope) in m.iter().zip(slopes(form, m, angle)) {
-        solution.derivation.push(say![
-            "A measure of ",
+        solution.derivation.push(say!(
+            "A measure of {} may be off by {} (half a reading step and the tape's class): {}.",
             Length(*l),
-            " may be off by ",
             Length(step / 2.0 + tape_limit(class, *l)),
-            " (half a reading step and the tape's class): ",
-            Angle(slope.abs() * (step / 2.0 + tape_limit(class, *l))),
-            "."
-        ]);
+            Angle(slope.abs() * (step / 2.0 + tape_limit(class, *l)))
+        ));
     }
-    solution.derivation.push(say![
-        "All at once and the worst way: ",
+    solution.derivation.push(say!(
+        "All at once and the worst way: {}. As a rule it is about {}.",
         Angle(d.worst),
-        ". As a rule it is about ",
-        Angle(d.standard),
-        "."
-    ]);
+        Angle(d.standard)
+    ));
     solution.notes.push(if d.worst <= HALF_OF_HALF {
-        say!["Half a degree can be read from these measures."]
+        say!("Half a degree can be read from these measures.")
     } else {
-        say![
-            "Half a degree cannot be read from these measures: the angle may be off by ",
+        say!(
+            "Half a degree cannot be read from these measures: the angle may be off by {}. Measure \
+             about {} times as long.",
             Angle(d.worst),
-            ". Measure about ",
-            Quantity::Ratio(num::ceil(d.worst / HALF_OF_HALF * 10.0) / 10.0),
-            " times as long."
-        ]
+            Quantity::Ratio(num::ceil(d.worst / HALF_OF_HALF * 10.0) / 10.0)
+        )
     });
     if d.least.is_none() || d.greatest.is_none() {
-        solution.notes.push(say![
+        solution.notes.push(say!(
             "The triangle is so flat that the tape's error could close it: take other points."
-        ]);
+        ));
     }
     solution
         .notes
-        .push(say!["Use one tape for all the measures, and read them all from the same mark."]);
+        .push(say!("Use one tape for all the measures, and read them all from the same mark."));
     solution.figure = picture(form, angle, m, keys);
 }
 

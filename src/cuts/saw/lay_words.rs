@@ -33,7 +33,7 @@ fn position(p: Position, a: &Advice) -> Text {
     };
     let edge = p.fence_edge().name(&a.sides);
     let up = face_up(p, &a.sides);
-    say![format!("{first}: {up}, the {edge} at the fence, {}.", points(a, p.turned()))]
+    say!(format!("{first}: {up}, the {edge} at the fence, {}.", points(a, p.turned())))
 }
 
 /// "outside up"
@@ -43,12 +43,12 @@ pub fn face_up(p: Position, sides: &Sides) -> String {
 
 /// Standing on its edge, where the drawn face cannot lie on the table.
 pub(super) fn stand(s: Stand, a: &Advice) -> Text {
-    say![format!(
+    say!(format!(
         "Stand it on its {}: {}, {}.",
         s.down.name(&a.sides),
         face_stands(s, &a.sides),
         points(a, s.turned())
-    )]
+    ))
 }
 
 /// "the outside against the fence"
@@ -67,31 +67,31 @@ pub fn stands(s: Stand, sides: &Sides) -> String {
 
 /// What a later rip leaves of a board that is drawn as it is before, and what holds only until then.
 pub fn ripped(r: &Ripped, sides: &Sides) -> Text {
-    say![
-        "Cut the ends before ripping: the board is drawn at its rough width. Then rip both edges at ",
+    say!(
+        "Cut the ends before ripping: the board is drawn at its rough width. Then rip both edges \
+         at {}; that leaves {}{}",
         r.tilt,
-        "; that leaves ",
         r.leaves,
         format!(
             " over the {}. Paper folded over an edge and marks on the edge hold only before that.",
             sides.face
         )
-    ]
+    )
 }
 
 /// Where the stop goes, and what that is made of.
 pub fn stop_block(s: &StopBlock) -> Text {
-    let mut text = say!["Stop block: ", s.setting, " from the stop to the kerf at the fence"];
+    let mut text = say!("Stop block: {} from the stop to the kerf at the fence", s.setting);
     if let Some(upper) = s.on_upper {
-        text.0.extend(say![", on the table; ", upper, " on the upper face"].0);
+        text.0.extend(say!(", on the table; {} on the upper face", upper).0);
     }
     let plus = match s.plus_is {
         Plus::Nothing => return text.and("."),
-        Plus::TapeMark => say![" and the stopped end's tape mark ", s.plus, ")."],
-        Plus::PointAhead => say![" and ", s.plus, " that the stopped point stands ahead)."],
-        Plus::Overhang => say![" and ", s.plus, " that the stopped end reaches past it)."],
+        Plus::TapeMark => say!(" and the stopped end's tape mark {}).", s.plus),
+        Plus::PointAhead => say!(" and {} that the stopped point stands ahead).", s.plus),
+        Plus::Overhang => say!(" and {} that the stopped end reaches past it).", s.plus),
     };
-    text.0.extend(say![" (edge ", s.fence_edge].0);
+    text.0.extend(say!(" (edge {}", s.fence_edge).0);
     text.0.extend(plus.0);
     text
 }

@@ -37,27 +37,26 @@ impl SawProfile {
             self.fit((s.miter, Side::Neither), (s.bevel, Side::Neither), s.depth, Some(s.height));
         if let Some(first) = fit.misfits.first() {
             let mut text =
-                say![s.name, ", standing at the slope against the fence: not on this saw. "];
+                say!("{}, standing at the slope against the fence: not on this saw. ", s.name);
             let why = match first {
                 Misfit::TooWide { needed, reach } => {
-                    say![
-                        "The piece stands ",
+                    say!(
+                        "The piece stands {} deep; at this reading the saw cuts {}.",
                         *needed,
-                        " deep; at this reading the saw cuts ",
-                        *reach,
-                        "."
-                    ]
+                        *reach
+                    )
                 }
                 other => wording::misfit(other),
             };
             text.0.extend(why.0);
             return text;
         }
-        let mut text = say![s.name, ", standing at the slope against the fence: miter ", s.miter];
+        let mut text =
+            say!("{}, standing at the slope against the fence: miter {}", s.name, s.miter);
         text.0.extend(if s.bevel.0 == 0.0 {
-            say![", no bevel."].0
+            say!(", no bevel.").0
         } else {
-            say![", bevel ", s.bevel, "."].0
+            say!(", bevel {}.", s.bevel).0
         });
         text
     }

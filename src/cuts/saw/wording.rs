@@ -51,13 +51,17 @@ fn setting_of(s: Setting) -> Text {
         MarkKind::Scale => "",
     };
     let mut text = match swing {
-        Side::Neither => say!["Set the saw square"],
-        _ => say!["Set the saw to ", miter, format!(" {}{}", side(swing), stop(miter_mark))],
+        Side::Neither => say!("Set the saw square"),
+        _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), stop(miter_mark))),
     };
     text.0.extend(
         match lean {
-            Side::Neither => say!["; blade upright."],
-            _ => say!["; tilt the blade ", bevel, format!(" {}{}.", side(lean), stop(bevel_mark))],
+            Side::Neither => say!("; blade upright."),
+            _ => say!(
+                "; tilt the blade {}{}",
+                bevel,
+                format!(" {}{}.", side(lean), stop(bevel_mark))
+            ),
         }
         .0,
     );
@@ -66,49 +70,48 @@ fn setting_of(s: Setting) -> Text {
 
 /// "The cut meets the edge at 58.4°."
 pub fn meets_edge(a: &Advice) -> Text {
-    say!["The cut meets the edge at ", a.meets_edge(), "."]
+    say!("The cut meets the edge at {}.", a.meets_edge())
 }
 
 /// "With a tape: 1 9/16 along the far edge."
 pub fn tape(a: &Advice) -> Text {
     if a.tape_mark.0 < 1e-6 {
         return match a.edge_tape_mark {
-            Some(edge) => say![
-                "With a square and a tape: straight across the face, ",
-                edge,
-                " along on the edge."
-            ],
-            None => say!["With a square: straight across."],
+            Some(edge) => say!(
+                "With a square and a tape: straight across the face, {} along on the edge.",
+                edge
+            ),
+            None => say!("With a square: straight across."),
         };
     }
     match a.edge_tape_mark {
         Some(edge) => {
-            say!["With a tape: ", a.tape_mark, " along on the face, ", edge, " along on the edge."]
+            say!("With a tape: {} along on the face, {} along on the edge.", a.tape_mark, edge)
         }
-        None => say!["With a tape: ", a.tape_mark, " along the far edge."],
+        None => say!("With a tape: {} along the far edge.", a.tape_mark),
     }
 }
 
 /// What the mark leaves against the exact reading.
 pub fn gap(a: &Advice) -> Text {
-    let mut text = say!["The exact reading is ", a.miter];
+    let mut text = say!("The exact reading is {}", a.miter);
     if a.bevel.0 > 0.0 {
-        text.0.extend(say![" and the exact tilt ", a.bevel].0);
+        text.0.extend(say!(" and the exact tilt {}", a.bevel).0);
     }
-    text.0.extend(say![": "].0);
+    text.0.extend(say!(": ").0);
     text.0.extend(gap_in_words(a.open()).0);
-    text.0.extend(say![" at the open end."].0);
+    text.0.extend(say!(" at the open end.").0);
     text
 }
 
 /// A gap as an eye judges it: under 1/128 in nothing shows, under 1/32 in it is a hairline.
 pub fn gap_in_words(gap: Length) -> Text {
     if gap.0 < 1.0 / 128.0 {
-        say!["no gap that shows"]
+        say!("no gap that shows")
     } else if gap.0 < 1.0 / 32.0 {
-        say!["a hairline gap"]
+        say!("a hairline gap")
     } else {
-        say!["a gap of ", gap]
+        say!("a gap of {}", gap)
     }
 }
 
@@ -116,32 +119,31 @@ pub fn gap_in_words(gap: Length) -> Text {
 pub fn misfit(m: &Misfit) -> Text {
     match m {
         Misfit::MiterPastLimit { reading, limit } => {
-            say!["The saw swings to ", *limit, " on that side; this cut is ", *reading, "."]
+            say!("The saw swings to {} on that side; this cut is {}.", *limit, *reading)
         }
         Misfit::BevelPastLimit { reading, limit } => {
-            say!["The blade tilts to ", *limit, " on that side; this cut is ", *reading, "."]
+            say!("The blade tilts to {} on that side; this cut is {}.", *limit, *reading)
         }
         Misfit::TooWide { needed, reach } => {
-            say![
-                "The cut runs ",
+            say!(
+                "The cut runs {} out from the fence; at this reading the saw reaches {}.",
                 *needed,
-                " out from the fence; at this reading the saw reaches ",
-                *reach,
-                "."
-            ]
+                *reach
+            )
         }
         Misfit::TooHigh { needed, reach } => {
-            say!["The piece stands ", *needed, " high; at this tilt the saw cuts ", *reach, "."]
+            say!("The piece stands {} high; at this tilt the saw cuts {}.", *needed, *reach)
         }
-        Misfit::OnAPoint { .. } => say![
-            "No edge of this piece that could lie on the fence bears: it would lie on its point, and the blade can throw it."
-        ],
+        Misfit::OnAPoint { .. } => say!(
+            "No edge of this piece that could lie on the fence bears: it would lie on its point, \
+             and the blade can throw it."
+        ),
         Misfit::InsideCorner => {
-            say!["The cut ends at an inside corner: the blade would run on into the piece."]
+            say!("The cut ends at an inside corner: the blade would run on into the piece.")
         }
-        Misfit::Rip => say!["This is a rip, along the board: a miter saw only cuts across."],
+        Misfit::Rip => say!("This is a rip, along the board: a miter saw only cuts across."),
         Misfit::NotBothReadings => {
-            say!["This saw does not take a miter and a bevel at once."]
+            say!("This saw does not take a miter and a bevel at once.")
         }
     }
 }
@@ -162,19 +164,22 @@ pub fn past(a: &Advice) -> &'static str {
 pub fn between(b: Between) -> Option<Text> {
     Some(match b {
         Between::SameSetting(Position::AsDrawn) => {
-            say!["Both ends at one setting: slide it along, do not turn it."]
+            say!("Both ends at one setting: slide it along, do not turn it.")
         }
-        Between::SameSetting(Position::EndOverEnd) => say![
-            "Both ends at one setting: flip it end over end, the same edge at the fence; or keep its face up and swing the saw to the other side."
-        ],
-        Between::SameSetting(Position::EndForEnd) => say![
-            "Both ends at one setting: turn it end for end, the same face up, the other edge at the fence."
-        ],
-        Between::SameSetting(Position::RolledOver) => say![
-            "Both ends at one setting: roll it over, the other face up and the other edge at the fence."
-        ],
-        Between::SameSettings => say!["The same settings serve both ends."],
-        Between::SetAgain => say!["Set the saw anew for the second end."],
+        Between::SameSetting(Position::EndOverEnd) => say!(
+            "Both ends at one setting: flip it end over end, the same edge at the fence; or keep \
+             its face up and swing the saw to the other side."
+        ),
+        Between::SameSetting(Position::EndForEnd) => say!(
+            "Both ends at one setting: turn it end for end, the same face up, the other edge at \
+             the fence."
+        ),
+        Between::SameSetting(Position::RolledOver) => say!(
+            "Both ends at one setting: roll it over, the other face up and the other edge at the \
+             fence."
+        ),
+        Between::SameSettings => say!("The same settings serve both ends."),
+        Between::SetAgain => say!("Set the saw anew for the second end."),
         Between::OneEnd => return None,
     })
 }
@@ -183,13 +188,14 @@ pub fn between(b: Between) -> Option<Text> {
 pub fn hand(h: Hand) -> Text {
     match h {
         Hand::SameTurnedOver => {
-            say!["A left and a right one are the same piece, one turned over."]
+            say!("A left and a right one are the same piece, one turned over.")
         }
-        Hand::FaceDown => say![
-            "For the other hand keep the settings and roll the stock over: the other face up, the other edge at the fence."
-        ],
+        Hand::FaceDown => say!(
+            "For the other hand keep the settings and roll the stock over: the other face up, the \
+             other edge at the fence."
+        ),
         Hand::LaidAnew => {
-            say!["For the other hand each cut is set and laid anew: its other edge cannot bear."]
+            say!("For the other hand each cut is set and laid anew: its other edge cannot bear.")
         }
     }
 }
@@ -199,31 +205,31 @@ pub fn clamp(a: &Advice) -> Option<Text> {
     let r = a.rests();
     r.clamp.then(|| {
         let edge = r.edge.name(&a.sides);
-        say!["Clamp it down, hands off: only ", r.bears, format!(" of its {edge} bears.")]
+        say!("Clamp it down, hands off: only {}{}", r.bears, format!(" of its {edge} bears."))
     })
 }
 
 /// How a piece too short to hold is cut.
 pub fn short_piece(s: &ShortPiece) -> Text {
-    let mut text = say![
-        "Too short to hold by hand, which wants ",
+    let mut text = say!(
+        "Too short to hold by hand, which wants {} of edge. Clamp it for every cut, or cut it from \
+         a stick of at least {}: ",
         s.hold,
-        " of edge. Clamp it for every cut, or cut it from a stick of at least ",
-        s.stick,
-        ": "
-    ];
+        s.stick
+    );
     let last = match s.parted {
-        Parted::LastCut { first, cuts: 2.. } => say![format!(
+        Parted::LastCut { first, cuts: 2.. } => say!(format!(
             "both cuts of its {} end first, then, holding the long side, cut it off last.",
             end(first)
-        )],
-        Parted::LastCut { first, .. } => say![format!(
+        )),
+        Parted::LastCut { first, .. } => say!(format!(
             "its {} end first, then, holding the long side, cut it off last.",
             end(first)
-        )],
-        Parted::Clamped => say![
-            "all cuts that leave it on the stick first. Once it is off the stick, clamp it for what is left."
-        ],
+        )),
+        Parted::Clamped => say!(
+            "all cuts that leave it on the stick first. Once it is off the stick, clamp it for \
+             what is left."
+        ),
     };
     text.0.extend(last.0);
     text
@@ -235,33 +241,33 @@ pub fn remedy(r: &Remedy) -> Text {
         Remedy::ChangeInput(c) => change(c),
         Remedy::TapeMark { mark, across, edge } => {
             let mut text = if mark.0 > 0.0 {
-                say!["Mark it with a tape, ", *mark, " along over ", *across, " across"]
+                say!("Mark it with a tape, {} along over {} across", *mark, *across)
             } else {
-                say!["Square a line across it"]
+                say!("Square a line across it")
             };
             if let Some(edge) = edge {
-                text.0.extend(say![", then ", *edge, " along down the edge"].0);
+                text.0.extend(say!(", then {} along down the edge", *edge).0);
             }
-            text.0.extend(say![", and cut it with a hand saw or on a sled."].0);
+            text.0.extend(say!(", and cut it with a hand saw or on a sled.").0);
             text
         }
-        Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say![
-            "Rip it to ",
+        Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say!(
+            "Rip it to {} on a table saw, the blade tilted {}, or plane the edge to that.",
             *to,
-            " on a table saw, the blade tilted ",
-            *tilt,
-            ", or plane the edge to that."
-        ],
-        Remedy::Rip { to, .. } => say!["Rip it to ", *to, " on a table saw, or plane the edge."],
+            *tilt
+        ),
+        Remedy::Rip { to, .. } => say!("Rip it to {} on a table saw, or plane the edge.", *to),
         Remedy::TurnedWork(t) => turned(t),
-        Remedy::NotOnThisSaw => say!["Not on this saw."],
+        Remedy::NotOnThisSaw => say!("Not on this saw."),
     }
 }
 
 /// Turned work: how the piece lies, what is set, what it needs.
 fn turned(t: &Turned) -> Text {
     let face = if t.seen_face_up { "up" } else { "down" };
-    say![
+    say!(
+        "{}{}{}{} out from the fence; the saw reaches {} there. Hold up what reaches past the \
+         table, level with it. For pieces up to {} long only: a longer one stands where you do.",
         format!(
             "Turn the work, clamped, never held by hand. Fix an auxiliary fence to the table, square to the saw\u{2019}s fence, {} of the cut. Lay the piece {} {face}, its squared end on the saw\u{2019}s fence and its {} along the auxiliary one, so that it points toward you, and clamp it there. Swing the saw ",
             side(t.swing.other()),
@@ -271,23 +277,20 @@ fn turned(t: &Turned) -> Text {
         t.set,
         format!(" {}. The cut runs ", side(t.swing)),
         t.needs,
-        " out from the fence; the saw reaches ",
         t.reach,
-        " there. Hold up what reaches past the table, level with it. For pieces up to ",
-        MOST_TURNED,
-        " long only: a longer one stands where you do."
-    ]
+        MOST_TURNED
+    )
 }
 
 fn change(c: &ChangedInput) -> Text {
-    let mut text = say![c.label, " ", Said::Instead(c.value, c.was)];
+    let mut text = say!("{} {}", c.label, Said::Instead(c.value, c.was));
     text.0.extend(match c.through {
-        Some(size) => say![" lets it through this saw: ", size, " wide."].0,
-        None => say![" brings the cut to ", c.reading, "."].0,
+        Some(size) => say!(" lets it through this saw: {} wide.", size).0,
+        None => say!(" brings the cut to {}.", c.reading).0,
     });
     for (path, was, is) in &c.effects {
         let name = answer_words(path);
-        text.0.extend(say![format!(" Then {name} is "), Said::Instead(*is, *was), "."].0);
+        text.0.extend(say!("{}{}.", format!(" Then {name} is "), Said::Instead(*is, *was)).0);
     }
     text
 }
@@ -298,27 +301,28 @@ pub fn marking(a: &Advice) -> Vec<Text> {
         return Vec::new();
     };
     let face = if a.tape_mark.0 > 0.0 {
-        say![
-            "Square a line across the face from where the cut starts. On the far edge measure ",
-            a.tape_mark,
-            " from it, and join the start to that mark."
-        ]
+        say!(
+            "Square a line across the face from where the cut starts. On the far edge measure {} \
+             from it, and join the start to that mark.",
+            a.tape_mark
+        )
     } else {
-        say!["Square the line across the face."]
+        say!("Square the line across the face.")
     };
     vec![
         face,
-        say![
-            "Square a line down the edge from there. On its lower corner measure ",
-            edge,
-            " from it, and join."
-        ],
-        say![
-            "The back and the other edge take the same lines, parallel. Saw on the waste side of all four."
-        ],
+        say!(
+            "Square a line down the edge from there. On its lower corner measure {} from it, and \
+             join.",
+            edge
+        ),
+        say!(
+            "The back and the other edge take the same lines, parallel. Saw on the waste side of \
+             all four."
+        ),
     ]
     .into_iter()
-    .chain(a.ripped.map(|_| say!["These lines hold only before the edges are ripped."]))
+    .chain(a.ripped.map(|_| say!("These lines hold only before the edges are ripped.")))
     .gather()
 }
 
@@ -362,9 +366,9 @@ fn flat(a: &Advice) -> Option<Text> {
     let o = a.other_face.as_ref().filter(|o| o.fit.possible())?;
     let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
     let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;
-    let mut text = say!["Or with its wide side on the table: "];
+    let mut text = say!("Or with its wide side on the table: ");
     text.0.extend(other_setting(o).0);
-    text.0.extend(say![" "].0);
+    text.0.extend(say!(" ").0);
     text.0.extend(super::lay_words::stand(o.stand, a).0);
     (thin && slanted).then_some(text)
 }

@@ -47,6 +47,6 @@ pub fn lap_on_face(part: &Part, lap: &Lap) -> Scene {
         });
     }
     let face = if lap.in_back { "lap in the back" } else { "lap in this face" };
-    scene.label(Point::new((start.x + a.x.min(b.x)) / 2.0, seen / 2.0), say![face], Role::Stock);
+    scene.label(Point::new((start.x + a.x.min(b.x)) / 2.0, seen / 2.0), say!(face), Role::Stock);
     scene
 }

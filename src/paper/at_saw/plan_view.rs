@@ -20,13 +20,13 @@ pub fn seen_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Scene {
         (Some(Lay::Away), Some(other)) => match standing(part, cut, other) {
             Some((stands, cut)) => {
                 let face = wording::stands(other.stand, &part.sides);
-                plan(&stands, &cut, Position::AsDrawn, say![face])
+                plan(&stands, &cut, Position::AsDrawn, say!(face))
             }
             None => Scene::new(),
         },
         _ => {
             let up = wording::face_up(advice.position, &part.sides);
-            plan(part, cut, advice.position, say![up])
+            plan(part, cut, advice.position, say!(up))
         }
     }
 }
@@ -66,7 +66,7 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: offsquare_units::Text)
         let waste = vec![near, Point::new(rim, 0.0), Point::new(rim, seen), far];
         scene.shape(waste, Role::Waste);
         scene.add(Item::FallsOff { at: near.middle(far).middle(Point::new(rim, seen / 2.0)) });
-        let words = say!["falls off"];
+        let words = say!("falls off");
         scene.label(Point::new((rim + near.x) / 2.0, -0.25 * seen), words, Role::Waste);
     }
     let body = Point::new((low + inner * 2.0 + high) / 4.0, seen * 0.62);
@@ -102,8 +102,8 @@ fn plan(part: &Part, cut: &Cut, position: Position, face: offsquare_units::Text)
     let below = (0.5 * seen).max(0.19 * (rim - inner).abs());
     let you = Point::new((low + inner * 2.0 + high) / 4.0, -below);
     let words = match position.swing(cut.swing) {
-        Side::Neither => say!["you stand here"],
-        swing => say![format!("you stand here, swing {}", wording::side(swing))],
+        Side::Neither => say!("you stand here"),
+        swing => say!(format!("you stand here, swing {}", wording::side(swing))),
     };
     scene.label(you, words, Role::Frame);
     scene
@@ -135,7 +135,7 @@ pub fn seen_along_blade(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scene
     scene.shape(side(-keep), Role::Waste);
     scene.add(Item::FallsOff { at: Point::new(-keep * 0.6, thick / 2.0) });
     scene.line(Point::new(-1.2 * wide, 0.0), Point::new(1.2 * wide, 0.0), Role::Frame);
-    scene.label(Point::new(keep, -0.25 * thick), say!["table"], Role::Frame);
+    scene.label(Point::new(keep, -0.25 * thick), say!("table"), Role::Frame);
     scene.line(foot, Point::new(0.0, thick * 1.5), Role::Center);
     scene.line(foot.toward(top, -0.1), foot.toward(top, 1.8), Role::Cut);
     scene.add(Item::AngleMark {
@@ -214,11 +214,11 @@ pub fn turned_from_above(part: &Part, cut: &Cut, advice: &Advice) -> Option<Scen
     let grip = -(needs + long) / 2.0;
     let jaw = 0.12 * seen;
     scene.shape(block(-1.4 * aux, seen + 0.4 * aux, grip - jaw, grip + jaw), Role::Mark);
-    scene.label(at(seen + 1.2 * aux, grip), say!["clamp"], Role::Mark);
-    scene.label(at(-3.0 * aux, -long * 0.4), say!["auxiliary fence"], Role::Frame);
+    scene.label(at(seen + 1.2 * aux, grip), say!("clamp"), Role::Mark);
+    scene.label(at(-3.0 * aux, -long * 0.4), say!("auxiliary fence"), Role::Frame);
     let face = if turned.seen_face_up { "drawn face up" } else { "drawn face down" };
-    scene.label(at(seen / 2.0, -long * 0.85), say![face], Role::Stock);
-    let you = say![format!("you stand here, swing {}", wording::side(turned.swing))];
+    scene.label(at(seen / 2.0, -long * 0.85), say!(face), Role::Stock);
+    let you = say!(format!("you stand here, swing {}", wording::side(turned.swing)));
     scene.label(at(seen / 2.0, -long - 0.5 * seen), you, Role::Frame);
     let row = if across > 0.0 { -1 } else { 1 };
     scene.computed(end, at(seen, 0.0), row, Quantity::Length(turned.needs), "needs");
@@ -255,10 +255,10 @@ pub fn short_on_stick(part: &Part, short: &ShortPiece) -> Scene {
     if let Some(c) = parting {
         scene.line(c.from.toward(c.to, -0.3), c.from.toward(c.to, 1.3), Role::Cut);
     }
-    scene.label(at((held + long) / 2.0, seen / 2.0), say!["hold here"], Role::Frame);
+    scene.label(at((held + long) / 2.0, seen / 2.0), say!("hold here"), Role::Frame);
     let words = match short.parted {
-        Parted::LastCut { .. } => say!["cut last"],
-        Parted::Clamped => say!["once it is off: clamp it"],
+        Parted::LastCut { .. } => say!("cut last"),
+        Parted::Clamped => say!("once it is off: clamp it"),
     };
     scene.label(at(last, 1.7 * seen), words, Role::Mark);
     scene.computed(at(0.0, 0.0), at(last, 0.0), -1, Quantity::Length(short.length), "length");
@@ -279,7 +279,7 @@ fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
     );
     scene.label(
         Point::new(from.max(to) - 0.12 * (to - from), at + 1.9 * thick),
-        say!["fence"],
+        say!("fence"),
         Role::Frame,
     );
 }

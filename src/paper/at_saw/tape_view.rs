@@ -46,7 +46,7 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
     scene.shape(closed(rim), Role::Waste);
     scene.add(Item::FallsOff { at: corner((rim * 2.0 + fold.x) / 3.0, seen * 0.5) });
     let words = corner((inner * 2.0 + low.midpoint(high)) / 3.0, seen * 0.5);
-    scene.label(words, say![part.sides.face], Role::Stock);
+    scene.label(words, say!(part.sides.face), Role::Stock);
     scene.line(start, fold, Role::Cut);
     let square = |scene: &mut Scene, from: Point, to: Point, row: i8, key: &'static str| {
         let run = to.x - from.x;
@@ -65,7 +65,7 @@ pub fn two_tape_marks(part: &Part, cut: &Cut) -> Option<Scene> {
         scene.line(corner(inner, seen), corner(rim, seen), Role::Stock);
         scene.label(
             corner(words.x, seen + thick / 2.0),
-            say![format!("{}, folded up", part.sides.edge_b)],
+            say!(format!("{}, folded up", part.sides.edge_b)),
             Role::Stock,
         );
         scene.line(fold, end, Role::Cut);

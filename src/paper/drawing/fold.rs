@@ -34,7 +34,7 @@ pub fn add_edge(scene: &mut Scene, part: &Part, cut: &Cut, (inner, outer): (f64,
     }
     scene.add(Item::Label {
         at: corner((inner + fold.x) / 2.0, (seen + top) / 2.0),
-        text: say![format!("{}: fold over", part.sides.edge_b)],
+        text: say!(format!("{}: fold over", part.sides.edge_b)),
         role: Role::Stock,
     });
     true

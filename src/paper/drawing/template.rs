@@ -81,7 +81,7 @@ pub(super) fn dimension(
 pub(super) fn edges_named(scene: &mut Scene, part: &Part, (from, to): (f64, f64), folded: bool) {
     let middle = from.midpoint(to);
     let mut beside = |y: f64, name: &'static str| {
-        scene.label(Point::new(middle, y), say![name], Role::Stock);
+        scene.label(Point::new(middle, y), say!(name), Role::Stock);
     };
     beside(-BESIDE, part.sides.edge_a);
     if !folded {
@@ -107,7 +107,7 @@ pub(super) fn named(scene: &mut Scene, part: &Part, from: f64, to: f64, seen: f6
     };
     scene.label(
         Point::new(middle, seen * 0.68),
-        say![format!("{}, {pieces}{face}", part.name)],
+        say!(format!("{}, {pieces}{face}", part.name)),
         Role::Stock,
     );
 }
@@ -146,7 +146,7 @@ pub(super) fn notes(
 fn line_to_cut(part: &Part, cut: &Cut, style: &Style) -> String {
     let mut text = match cut.name.as_ref() {
         "" => Text::default(),
-        name => say![format!("{name}: ")],
+        name => say!(format!("{name}: ")),
     };
     text = if cut.miter.0 < 0.005 {
         text.and("square across")

@@ -22,7 +22,7 @@ fn marked(scene: &mut Scene, part: &Part) {
         scene.add(Item::FallsOff { at: a.middle(b).middle(c.middle(d)) });
     }
     for (at, figure) in &part.figures {
-        scene.label(*at, say![Quantity::Figure(*figure)], Role::Mark);
+        scene.label(*at, say!(Quantity::Figure(*figure)), Role::Mark);
     }
 }
 
@@ -72,15 +72,14 @@ pub(super) fn of_marks(part: &Part, style: &Style) -> Option<Template> {
     };
     let [lower, upper] = [nearest(false), nearest(true)];
     let start = if (lower - upper).abs().0 < SAME && part.edge_start(false).abs() < SAME {
-        say!["The first mark stands ", lower, " from the part's left end."]
+        say!("The first mark stands {} from the part's left end.", lower)
     } else {
-        say![
-            "The first mark stands ",
+        say!(
+            "The first mark stands {} along the lower edge from that edge's left corner, {} along \
+             the upper edge from that one's.",
             lower,
-            " along the lower edge from that edge's left corner, ",
-            upper,
-            " along the upper edge from that one's."
-        ]
+            upper
+        )
     };
     template.notes.push(start.render(style));
     template.notes.extend(part.laps.iter().map(|l| wording::lap_falls_out(l).render(style)));

@@ -38,17 +38,16 @@ pub fn bare_reading(solved: &Solved, saw: &SawProfile) -> Option<(BareReading, A
 /// "Set the miter to 31.6° (exact 31.5° off square). The cut meets the edge at 58.5°." Past the saw, what is left.
 pub fn bare_in_words(reading: &BareReading, meets: Angle, saw: &SawProfile) -> Text {
     let mut all = if reading.within {
-        say!["Set the miter to ", reading.set, " (exact ", reading.exact, " off square)."]
+        say!("Set the miter to {} (exact {} off square).", reading.set, reading.exact)
     } else {
-        say![
-            "Past this saw: ",
+        say!(
+            "Past this saw: {} off square, and it swings {}. Mark the line and cut it by hand or \
+             on a sled.",
             reading.exact,
-            " off square, and it swings ",
-            saw.miter_most(),
-            ". Mark the line and cut it by hand or on a sled."
-        ]
+            saw.miter_most()
+        )
     };
-    all.0.extend(say![" The cut meets the edge at ", meets, "."].0);
+    all.0.extend(say!(" The cut meets the edge at {}.", meets).0);
     all
 }
 
@@ -60,7 +59,7 @@ pub fn line(solved: &Solved, style: &Style) -> String {
         .iter()
         .filter_map(|path| {
             let q = solved.solution.answers.quantity(path)?;
-            Some(format!("{} {}", label(path), say![q].render(style)))
+            Some(format!("{} {}", label(path), say!(q).render(style)))
         })
         .take(3)
         .gather();
@@ -126,7 +125,7 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
             .and_then(|f| f.fields.iter().chain(f.also).find(|x| x.key == key))
             .map_or(key, |f| f.label);
         if let Some(q) = value.quantity() {
-            out.push(format!("{name}: {}", say![q].render(style)));
+            out.push(format!("{name}: {}", say!(q).render(style)));
         }
     }
     for part in &solved.solution.parts {
@@ -137,9 +136,9 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
                 said.push(wording::tape(&a));
             }
             if a.lay().is_none() {
-                let mut past = say!["past this saw: ", a.miter, " off square"];
+                let mut past = say!("past this saw: {} off square", a.miter);
                 if a.bevel.0 > 0.0 {
-                    past.0.extend(say![", blade tilted ", a.bevel].0);
+                    past.0.extend(say!(", blade tilted {}", a.bevel).0);
                 }
                 past.push(".");
                 said.insert(0, past);
@@ -152,7 +151,7 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
             let said: Vec<String> = said.iter().map(|t| t.render(style)).gather();
             out.push(format!("{}, {}", part.name, said.join(" ")));
         }
-        let edge = |l: Length| say![l].render(style);
+        let edge = |l: Length| say!(l).render(style);
         out.push(format!(
             "{}: longer edge {}, shorter edge {}{}",
             part.name,
@@ -169,7 +168,7 @@ pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Styl
     }
     for (name, q) in figures(solved) {
         if matches!(q, Quantity::Length(_)) {
-            out.push(format!("{name}: {}", say![q].render(style)));
+            out.push(format!("{name}: {}", say!(q).render(style)));
         }
     }
     out.join("\n")

@@ -46,7 +46,7 @@ impl Jobs {
                 out.troubles.push(trouble(
                     entry,
                     true,
-                    say![format!("{}: pick the stock that it is cut from.", entry.called())],
+                    say!(format!("{}: pick the stock that it is cut from.", entry.called())),
                 ));
             }
         }
@@ -73,9 +73,10 @@ impl Jobs {
             entry: None,
             kept: Some(i),
             stops: false,
-            text: say![
-                "A board that you kept no longer fits the list: its parts or its stock have changed."
-            ],
+            text: say!(
+                "A board that you kept no longer fits the list: its parts or its stock have \
+                 changed."
+            ),
         });
     }
 
@@ -153,22 +154,20 @@ impl Jobs {
         if !fits && stock.sheet && entry.seen.is_none() {
             let called = entry.called();
             let text = format!("{called}: give its size seen, which is its width on the sheet.");
-            self.troubles.push(trouble(entry, true, say![text]));
+            self.troubles.push(trouble(entry, true, say!(text)));
         } else if !fits {
             self.troubles.push(trouble(
                 entry,
                 true,
-                say![
+                say!(
+                    "{}{} by {}{}{} by {}.",
                     format!("{}: at ", entry.called()),
                     entry.seen.unwrap_or(stock.width),
-                    " by ",
                     entry.away.unwrap_or(stock.thickness),
                     format!(" it cannot be cut from {}, which measures ", stock.name),
                     stock.width,
-                    " by ",
-                    stock.thickness,
-                    "."
-                ],
+                    stock.thickness
+                ),
             ));
         }
         fits
@@ -201,14 +200,14 @@ impl Jobs {
             self.troubles.push(trouble(
                 entry,
                 true,
-                say![
+                say!(
+                    "{}{} long.",
                     format!(
                         "{}: its two ends cross. With these angles it is at least ",
                         entry.called()
                     ),
-                    Length(least),
-                    " long."
-                ],
+                    Length(least)
+                ),
             ));
             return;
         }

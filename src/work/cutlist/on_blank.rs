@@ -118,9 +118,9 @@ fn place(p: Point, length: Length, wide: Length) -> Text {
             false => (p.x, "left"),
         };
         if from.abs() <= slip {
-            say![format!("the {end} corner of the {which} edge")]
+            say!(format!("the {end} corner of the {which} edge"))
         } else {
-            say![Length(from), format!(" along the {which} edge from its {end} end")]
+            say!("{}{}", Length(from), format!(" along the {which} edge from its {end} end"))
         }
     };
     if p.y.abs() <= slip {
@@ -128,11 +128,11 @@ fn place(p: Point, length: Length, wide: Length) -> Text {
     } else if (p.y - wide.0).abs() <= slip {
         edge("upper")
     } else if p.x.abs() <= slip {
-        say![Length(p.y), " up the left end"]
+        say!("{} up the left end", Length(p.y))
     } else if (p.x - length.0).abs() <= slip {
-        say![Length(p.y), " up the right end"]
+        say!("{} up the right end", Length(p.y))
     } else {
-        say![Length(p.x), " from the left end and ", Length(p.y), " up from the lower edge"]
+        say!("{} from the left end and {} up from the lower edge", Length(p.x), Length(p.y))
     }
 }
 
@@ -141,7 +141,7 @@ pub(super) fn line(entry: &Entry, cut: &BlankCut, count: usize, width: Length) -
     let wide = entry.seen.unwrap_or(width);
     let blanks = if count == 1 { "1 blank".to_owned() } else { format!("{count} blanks") };
     let name = lower_first(&cut.name);
-    let mut text = say![format!("{}, {blanks}: {name}, from ", entry.called())];
+    let mut text = say!(format!("{}, {blanks}: {name}, from ", entry.called()));
     text.0.extend(place(cut.from, entry.length, wide).0);
     text.push(" to ");
     text.0.extend(place(cut.to, entry.length, wide).0);

@@ -117,23 +117,23 @@ pub(super) fn shown(
 pub(super) fn why_none(job: &RipJob, part: Option<usize>, entries: &[Entry]) -> Text {
     let Some((kind, part)) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p)))
     else {
-        return say![format!(
+        return say!(format!(
             "{}: there are not enough {}s in the rack for all parts. Add lengths, or more of them.",
             job.name,
             job.board()
-        )];
+        ));
     };
     let called = entries
         .iter()
         .find(|e| e.id == part.entry)
         .map_or_else(|| "a part".to_owned(), Entry::called);
-    say![
+    say!(
+        "{}{} by {}{}",
         format!("{}: {called} is ", job.name),
         Length(kind.length),
-        " by ",
         Length(kind.width),
         format!(", and no {} in the rack gives that. Add a larger one.", job.board())
-    ]
+    )
 }
 
 pub(super) fn put_away(job: &RipJob, shown: &RipShown) -> PutAway {
@@ -226,9 +226,9 @@ pub fn rip_steps(job: &RipJob, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
             let piece = cut.pieces.get(s.piece);
             let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
             let on = if s.piece == 0 {
-                say![format!("The whole {}: ", job.board())]
+                say!(format!("The whole {}: ", job.board()))
             } else {
-                say!["The piece of ", Length(size.0), " by ", Length(size.1), ": "]
+                say!("The piece of {} by {}: ", Length(size.0), Length(size.1))
             };
             let line = match s.saw {
                 Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),

@@ -170,21 +170,21 @@ pub fn yard_length(length: Length, style: &Style) -> String {
     {
         format!("{feet:.0} ft")
     } else {
-        say![length].render(style)
+        say!(length).render(style)
     }
 }
 
 /// What a small change would save.
 pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let what = match (close.money, close.boards) {
-        (None, _) => say!["all parts fit"],
+        (None, _) => say!("all parts fit"),
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
-            say![format!("you save {m} and {b} {}", plural(b))]
+            say!(format!("you save {m} and {b} {}", plural(b)))
         }
-        (Some(m), _) if m > Money::ZERO => say![format!("you save {m}")],
-        _ if close.wood.0 > 1e-6 => say!["you buy ", close.wood, " less of board"],
-        (_, Some(b)) => say![format!("you save {b} {}", plural(b))],
-        _ => say!["you save a board"],
+        (Some(m), _) if m > Money::ZERO => say!(format!("you save {m}")),
+        _ if close.wood.0 > 1e-6 => say!("you buy {} less of board", close.wood),
+        (_, Some(b)) => say!(format!("you save {b} {}", plural(b))),
+        _ => say!("you save a board"),
     };
     let way = |long: &'static str, wide, both| match (close.long, close.wide) {
         (true, true) => both,
@@ -194,11 +194,14 @@ pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
     let (mut text, end) = if close.over {
         let over = way("length", "width", "length and width");
         let name = format!("Nearly fits: if the {name} you buy measures ");
-        (say![name, close.by, format!(" over its {over}, ")], ". Measure before you buy more.")
+        (
+            say!("{}{}{}", name, close.by, format!(" over its {over}, ")),
+            ". Measure before you buy more.",
+        )
     } else {
         let smaller = way("shorter", "narrower", "shorter and narrower");
         let name = format!("Nearly fits: with {name} parts up to ");
-        (say![name, close.by, format!(" {smaller}, ")], ".")
+        (say!("{}{}{}", name, close.by, format!(" {smaller}, ")), ".")
     };
     text.0.extend(what.0);
     text.and(end)

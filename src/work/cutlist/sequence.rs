@@ -59,23 +59,23 @@ fn at_mark(text: Text, set: Angle, exact: Angle, side: &str) -> Text {
 /// Square, or to so many degrees on that side.
 fn swung(miter: Angle, side: Side, saw: &SawProfile) -> Text {
     if miter.0 == 0.0 {
-        return say!["Set the saw square"];
+        return say!("Set the saw square");
     }
     let words = match side {
         Side::Left => ", swung left",
         _ => ", swung right",
     };
-    at_mark(say!["Set the saw to "], saw.miter_mark(miter, side).0, miter, words)
+    at_mark(say!("Set the saw to "), saw.miter_mark(miter, side).0, miter, words)
 }
 
 /// What the saw is set to for the cuts along a board so wide, or that this saw cannot.
 fn setting(miter: Angle, side: Side, width: f64, saw: &SawProfile) -> Text {
     let reach = saw.width_at(miter);
     if miter.0 > saw.miter_most().0 + 1e-9 {
-        return say![
-            miter,
-            " is past this saw: mark these cuts with a tape, and use a hand saw or a sled."
-        ];
+        return say!(
+            "{} is past this saw: mark these cuts with a tape, and use a hand saw or a sled.",
+            miter
+        );
     }
     let text = swung(miter, side, saw).and(".");
     if width > reach.0 * (1.0 + 1e-9) {
@@ -97,7 +97,7 @@ pub(super) fn setting_on_blank(
     let (miter, bevel) = (Angle(miter), Angle(bevel));
     if !saw.can_cut(part, line) {
         let mut text =
-            if bevel.0 == 0.0 { say![miter] } else { say![miter, " with a tilt of ", bevel] };
+            if bevel.0 == 0.0 { say!(miter) } else { say!("{} with a tilt of {}", miter, bevel) };
         text.push(
             " is past this saw for these: mark them with a tape, and use a hand saw or a sled.",
         );
@@ -105,8 +105,8 @@ pub(super) fn setting_on_blank(
     }
     let side = if miter.0 <= saw.miter_right.0 + 1e-9 { Side::Right } else { Side::Left };
     let mut text = match miter.0 > 0.0 {
-        true => at_mark(say!["Set the saw to "], saw.miter_mark(miter, side).0, miter, ""),
-        false => say!["Set the saw square"],
+        true => at_mark(say!("Set the saw to "), saw.miter_mark(miter, side).0, miter, ""),
+        false => say!("Set the saw square"),
     };
     if bevel.0 > 0.0 {
         let tilt = saw.bevel_mark(bevel, Side::Left).0;
@@ -212,11 +212,11 @@ pub fn steps(
             let group = cut.group.and_then(|g| order.groups.get(g));
             if let Some(group) = group.filter(|g| g.count > 1) {
                 let at = if side == Side::Left { group.length_swung_left } else { group.length };
-                out.push(Step::Stop(say![
-                    "Stop block at ",
+                out.push(Step::Stop(say!(
+                    "Stop block at {}{}",
                     Length(at),
                     format!(": {}, {} pieces.", called(group.part), group.count)
-                ]));
+                )));
             }
         }
         out.push(Step::Cut(at_board(job, board, cut, (lying, side), &called)));
@@ -238,11 +238,11 @@ fn at_board(
     let start = if cut.blank.is_some() { 0.0 } else { job.boards[board.board].start };
     let part = cut.frees.or(cut.blank).and_then(|p| board.parts.get(p));
     let mut line = match cut.blank {
-        Some(place) => say![format!(
+        Some(place) => say!(format!(
             "Blank of {}: ",
             board.parts.get(place).map_or_else(String::new, |p| called(p.part))
-        )],
-        None => say![format!("Board {number}: ")],
+        )),
+        None => say!(format!("Board {number}: ")),
     };
     if cut.flip {
         line = line.and("flip it over, ");

@@ -105,9 +105,9 @@ impl Summary {
 
 /// Neither a plan nor a proof that there is none.
 fn why_open(name: &str) -> Text {
-    say![format!(
+    say!(format!(
         "{name}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once."
-    )]
+    ))
 }
 
 /// Why there is no plan: the part that fits nowhere, or the short supply.
@@ -119,25 +119,25 @@ fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
         .map(|b| b.length - 2.0 * job.instance.trim)
         .fold(f64::NEG_INFINITY, f64::max);
     if job.instance.boards.is_empty() {
-        return say![format!(
+        return say!(format!(
             "{}: there are no boards to cut from. Add a length in the rack.",
             job.name
-        )];
+        ));
     }
     let Some(kind) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p))) else {
-        return say![format!(
+        return say!(format!(
             "{}: there are not enough boards in the rack for all parts. Add lengths, or more of them.",
             job.name
-        )];
+        ));
     };
     let entry = entries.iter().find(|e| e.id == kind.1.entry);
-    say![
+    say!(
+        "{}{} long, and the longest board gives {}. Add a longer board in the rack, or make it of \
+         two pieces.",
         format!("{}: {} is ", job.name, entry.map_or_else(|| "a part".to_owned(), Entry::called)),
         Length(kind.0.length),
-        " long, and the longest board gives ",
-        Length(longest.max(0.0)),
-        ". Add a longer board in the rack, or make it of two pieces."
-    ]
+        Length(longest.max(0.0))
+    )
 }
 
 fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rack) -> ShownPlan {

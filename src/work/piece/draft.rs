@@ -170,7 +170,7 @@ impl Draft {
                 read(f, typed).ok().and_then(|(value, ..)| off_the_mark(&value, typed.unit));
             let mm = if typed.unit.is_metric() { " mm" } else { "" };
             Some(match off_the_mark {
-                Some(q) => format!("{} {}", f.label, say![q].render(style)),
+                Some(q) => format!("{} {}", f.label, say!(q).render(style)),
                 None => format!("{} {}{mm}", f.label, typed.text),
             })
         };
@@ -273,13 +273,13 @@ pub(super) fn read(field: &'static Field, typed: &Typed) -> Result<Reading, Prob
             let c = all
                 .iter()
                 .find(|c| c.key == text)
-                .ok_or_else(|| stop(say![field.choices_sentence()]))?;
+                .ok_or_else(|| stop(say!(field.choices_sentence())))?;
             (Value::Choice(c.key), None, false)
         }
         Kind::Choices(all) => {
             let picked: Option<Vec<&'static str>> =
                 pieces(text, ',').map(|s| all.iter().find(|c| c.key == s).map(|c| c.key)).collect();
-            let picked = picked.ok_or_else(|| stop(say![field.choices_sentence()]))?;
+            let picked = picked.ok_or_else(|| stop(say!(field.choices_sentence())))?;
             (Value::Choices(picked), None, false)
         }
         Kind::Flag => (Value::Flag(text == "yes"), None, false),
@@ -296,9 +296,10 @@ pub(super) fn read(field: &'static Field, typed: &Typed) -> Result<Reading, Prob
         Kind::Points => {
             let corner = |s: &str| match pieces(s, ',').gather()[..] {
                 [x, y] => Ok((one(x)?.length, one(y)?.length)),
-                _ => Err(stop(say![
-                    "Each corner is two sizes with a comma between; corners are parted by semicolons."
-                ])),
+                _ => Err(stop(say!(
+                    "Each corner is two sizes with a comma between; corners are parted by \
+                     semicolons."
+                ))),
             };
             let all: Result<Vec<_>, Problem> = pieces(text, ';').map(corner).collect();
             (Value::Points(all?), None, false)

@@ -37,7 +37,7 @@ impl Work {
             true => (*one).to_owned(),
             false => all + " " + one,
         });
-        let mut out = vec![say![general]];
+        let mut out = vec![say!(general)];
         out.extend(all.into_iter().map(caution));
         out
     }

@@ -30,7 +30,7 @@ pub struct Look<'a> {
 
 impl Look<'_> {
     fn length(&self, l: Length) -> Html {
-        set(&say![l].render(&self.bench.shop.style()))
+        set(&say!(l).render(&self.bench.shop.style()))
     }
     /// A board by its length, a sheet by its width too.
     fn board(&self, l: Length, sheet: Option<Length>) -> Html {
@@ -40,7 +40,7 @@ impl Look<'_> {
         }
     }
     fn rectangle(&self, width: Length, length: Length) -> Html {
-        set(&say![width, " by ", length].render(&self.bench.shop.style()))
+        set(&say!("{} by {}", width, length).render(&self.bench.shop.style()))
     }
     /// "Boards 2 to 4, 8 ft, from the rack"
     fn title(

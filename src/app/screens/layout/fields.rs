@@ -155,7 +155,7 @@ pub fn agreeing(
         let field = fields.iter().find(|f| f.0.key == of)?.0;
         let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
         let edit = Edit::Type { layout, key: field.key.to_owned(), text, unit: style.unit };
-        let words = format!("{} {}", field.label, say![*value].render(&style));
+        let words = format!("{} {}", field.label, say!(*value).render(&style));
         Some(key("key", Some("agree"), words.into(), false, on(dispatch, edit)))
     };
     tag("div", "actions", problem.agree.iter().filter_map(one).collect())

@@ -123,7 +123,7 @@ fn row(
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
     };
     let style = bench.shop.style();
-    let mut said = vec![say![entry.cut_length()].render(&style)];
+    let mut said = vec![say!(entry.cut_length()).render(&style)];
     match entry.on_blank.len() {
         0 => {}
         1 => said.push("1 cut on its blank".to_owned()),
@@ -149,7 +149,7 @@ fn row(
         said.push("its layout has no answer now: last sizes".into());
     }
     if entry.shortened.0 > 0.0 {
-        said.push(say![entry.shortened, " shorter than finished"].render(&style));
+        said.push(say!("{} shorter than finished", entry.shortened).render(&style));
     }
     let done = WorkEdit::Done { id, done: !entry.done };
     html! {

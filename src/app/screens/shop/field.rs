@@ -42,9 +42,9 @@ pub fn length_reader(shop: &Shop, least: Length, most: Length) -> Read<Length> {
         let p = parse_length(text, unit).map_err(|e| e.to_string())?;
         if p.length < least || p.length > most {
             let from = if least <= HAIR {
-                say!["More than 0, at most "]
+                say!("More than 0, at most ")
             } else {
-                say!["From ", least, " to "]
+                say!("From {} to ", least)
             };
             return Err(from.and(most).and(".").render(&Style::of(unit)));
         }

@@ -186,30 +186,25 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
 fn explain(solution: &mut Solution, strip: &Strip, shape: &Shape) {
     let [c1, c2, c3, c4] = shape.corners.map(Angle);
     solution.derivation = vec![
-        say![
-            "By the law of cosines the corners are ",
+        say!(
+            "By the law of cosines the corners are {} lower left, {} lower right, {} upper right \
+             and {} upper left.",
             c1,
-            " lower left, ",
             c2,
-            " lower right, ",
             c3,
-            " upper right and ",
-            c4,
-            " upper left."
-        ],
-        say!["The diagonals are ", Length(shape.up), " up and ", Length(shape.down), " down."],
-        say![
-            "The strip rises at ",
-            Angle(strip.slope()),
-            " over the lower rail; each end is cut along the member as it lies."
-        ],
+            c4
+        ),
+        say!("The diagonals are {} up and {} down.", Length(shape.up), Length(shape.down)),
+        say!(
+            "The strip rises at {} over the lower rail; each end is cut along the member as it \
+             lies.",
+            Angle(strip.slope())
+        ),
     ];
     let difference = Length((shape.up - shape.down).abs());
-    solution.notes.push(say![
-        "Out of square: the diagonals differ by ",
+    solution.notes.push(say!(
+        "Out of square: the diagonals differ by {}, the worst corner is off by {}.",
         difference,
-        ", the worst corner is off by ",
-        Angle(shape.worst()),
-        "."
-    ]);
+        Angle(shape.worst())
+    ));
 }

@@ -18,11 +18,11 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
         let rest = b + r + t + l - side;
         if side >= rest {
             let rest = Length(rest);
-            let text = say![
-                "These four sides do not close: this one must be shorter than the other three together, ",
-                rest,
-                "."
-            ];
+            let text = say!(
+                "These four sides do not close: this one must be shorter than the other three \
+                 together, {}.",
+                rest
+            );
             return Some(Err(refused(key, text, rest)));
         }
     }
@@ -63,13 +63,8 @@ fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<()
         return Ok(());
     };
     let limit = Length(limit);
-    let text = say![
-        "No opening has this diagonal: with these sides it must be ",
-        side,
-        " than ",
-        limit,
-        "."
-    ];
+    let text =
+        say!("No opening has this diagonal: with these sides it must be {} than {}.", side, limit);
     Err(refused(key, text, limit))
 }
 
@@ -116,11 +111,11 @@ fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening,
         Ok(Opening(corners))
     } else {
         let least = Length(least);
-        let text = say![
-            "With these sides and this diagonal a corner would point inward: it must be longer than ",
-            least,
-            "."
-        ];
+        let text = say!(
+            "With these sides and this diagonal a corner would point inward: it must be longer \
+             than {}.",
+            least
+        );
         Err(refused(key, text, least))
     }
 }

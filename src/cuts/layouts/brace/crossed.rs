@@ -109,19 +109,21 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
     match found {
         Some((key, strip, limit)) => Problem::stop(
             key,
-            say![
+            say!(
+                "{}: the lap runs into an end cut. With the other strip as it is, the {} strip \
+                 must be narrower than {}.",
                 landing.title(),
-                ": the lap runs into an end cut. With the other strip as it is, the ",
                 strip,
-                " strip must be narrower than ",
-                limit,
-                "."
-            ],
+                limit
+            ),
         )
         .with_limit(Quantity::Length(limit)),
         None => Problem::stop(
             "strip_width_1",
-            say![landing.title(), ": the lap runs into an end cut. Both strips must be narrower."],
+            say!(
+                "{}: the lap runs into an end cut. Both strips must be narrower.",
+                landing.title()
+            ),
         ),
     }
     .of_way(landing.key())
@@ -272,52 +274,46 @@ impl Pair {
         let slope_2 = Angle(180.0 - facing.0 - slope_1.0);
         let sin = num::sin_deg(facing.0);
         let mut out = derivation(self.first, landing);
-        out.push(say![
-            "The braces rise at ",
+        out.push(say!(
+            "The braces rise at {} and {}; 180° less both is the angle that opens to the rails, \
+             {}. They cross at {}.",
             slope_1,
-            " and ",
             slope_2,
-            "; 180° less both is the angle that opens to the rails, ",
             facing,
-            ". They cross at ",
-            crossing,
-            "."
-        ]);
-        out.push(say![
-            "Square to an edge would be 90°: the shoulder lines read ",
-            Angle(90.0 - crossing.0),
-            " off square."
-        ]);
+            crossing
+        ));
+        out.push(say!(
+            "Square to an edge would be 90°: the shoulder lines read {} off square.",
+            Angle(90.0 - crossing.0)
+        ));
         if self.halves {
-            out.push(say![
-                "Each half ends at the first brace's edge; the joint is the second strip's width ÷ sin of the crossing = ",
-                Length(self.second.s / sin),
-                " long."
-            ]);
+            out.push(say!(
+                "Each half ends at the first brace's edge; the joint is the second strip's width ÷ \
+                 sin of the crossing = {} long.",
+                Length(self.second.s / sin)
+            ));
             solution.notes.push(if landing.ends_differ() {
-                say!["The two halves differ: mark which is the upper one."]
+                say!("The two halves differ: mark which is the upper one.")
             } else {
-                say!["Make two halves alike: the upper one is the lower one turned half round."]
+                say!("Make two halves alike: the upper one is the lower one turned half round.")
             });
         } else {
-            out.push(say![
-                "Along an edge a lap is the other strip's width ÷ sin of the crossing: ",
+            out.push(say!(
+                "Along an edge a lap is the other strip's width ÷ sin of the crossing: {} in the \
+                 first brace, {} in the second.",
                 Length(self.second.s / sin),
-                " in the first brace, ",
-                Length(self.first.s / sin),
-                " in the second."
-            ]);
+                Length(self.first.s / sin)
+            ));
             match self.depths() {
-                Some([one, two]) => solution.notes.push(say![
-                    "Front faces flush: cut the first brace's lap ",
+                Some([one, two]) => solution.notes.push(say!(
+                    "Front faces flush: cut the first brace's lap {} deep in its back, the \
+                     second's {} deep in its front.",
                     Length(one.depth),
-                    " deep in its back, the second's ",
-                    Length(two.depth),
-                    " deep in its front."
-                ]),
+                    Length(two.depth)
+                )),
                 None => solution
                     .notes
-                    .push(say!["Strips of one thickness: cut each lap half the thickness deep."]),
+                    .push(say!("Strips of one thickness: cut each lap half the thickness deep.")),
             }
         }
         solution.derivation = out;

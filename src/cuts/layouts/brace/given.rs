@@ -59,14 +59,12 @@ pub fn too_wide(
     limit: Length,
     key: &'static str,
 ) -> Problem {
-    let text = say![
+    let text = say!(
+        "{}: the strip is too wide {}. It must be narrower than {}.",
         landing.title(),
-        ": the strip is too wide ",
         of_what,
-        ". It must be narrower than ",
-        limit,
-        "."
-    ];
+        limit
+    );
     Problem::stop(key, text).with_limit(Quantity::Length(limit)).of_way(landing.key())
 }
 
@@ -199,27 +197,24 @@ pub fn derivation(g: Given, landing: Landing) -> Vec<Text> {
     let t = num::atan2_deg(g.h, g.w);
     let (run, rise) = run_and_rise(g, landing);
     let (slope, off_square) = (num::atan2_deg(rise, run), num::atan2_deg(run, rise));
-    let mut out = vec![say![
-        "The diagonal is √(width² + height²) = ",
+    let mut out = vec![say!(
+        "The diagonal is √(width² + height²) = {} long and rises at {}.",
         Length(d),
-        " long and rises at ",
-        Angle(t),
-        "."
-    ]];
+        Angle(t)
+    )];
     match landing {
         Landing::Corner => {
-            out.push(say![
-                "The strip lies centered on it. Off square, the cut on the rail reads 90° less that, ",
+            out.push(say!(
+                "The strip lies centered on it. Off square, the cut on the rail reads 90° less \
+                 that, {}; the cut on the stile {}.",
                 Angle(off_square),
-                "; the cut on the stile ",
-                Angle(slope),
-                "."
-            ]);
-            out.push(say![
-                "Each edge is shorter than the diagonal by half the width × (tan + 1/tan of the slope): ",
-                Length((g.s / g.w * g.h + g.s / g.h * g.w) / 2.0),
-                "."
-            ]);
+                Angle(slope)
+            ));
+            out.push(say!(
+                "Each edge is shorter than the diagonal by half the width × (tan + 1/tan of the \
+                 slope): {}.",
+                Length((g.s / g.w * g.h + g.s / g.h * g.w) / 2.0)
+            ));
         }
         Landing::Rails | Landing::Stiles => {
             let (steeper, reading, over) = if landing == Landing::Rails {
@@ -228,30 +223,26 @@ pub fn derivation(g: Given, landing: Landing) -> Vec<Text> {
                 (" flatter", slope, "width ÷ cos of the slope")
             };
             let edge = if landing == Landing::Rails { g.h / rise } else { g.w / run };
-            out.push(say![
-                "Between two corners the strip runs asin(strip ÷ diagonal) = ",
+            out.push(say!(
+                "Between two corners the strip runs asin(strip ÷ diagonal) = {}{}: it rises at {}.",
                 Angle((slope - t).abs()),
                 steeper,
-                ": it rises at ",
-                Angle(slope),
-                "."
-            ]);
-            out.push(say!["Off square both ends read ", Angle(reading), "."]);
-            out.push(say!["Either edge is ", over, " = ", Length(edge), " long."]);
+                Angle(slope)
+            ));
+            out.push(say!("Off square both ends read {}.", Angle(reading)));
+            out.push(say!("Either edge is {} = {} long.", over, Length(edge)));
         }
         Landing::Edge { .. } => {
-            out.push(say![
-                "One edge lies on it. Off square, the cut on the rail reads 90° less that slope, ",
+            out.push(say!(
+                "One edge lies on it. Off square, the cut on the rail reads 90° less that slope, \
+                 {}; the cut on the stile {}.",
                 Angle(off_square),
-                "; the cut on the stile ",
-                Angle(slope),
-                "."
-            ]);
-            out.push(say![
-                "The other edge is shorter by the width × (tan + 1/tan of the slope): ",
-                Length(g.s / g.w * g.h + g.s / g.h * g.w),
-                "."
-            ]);
+                Angle(slope)
+            ));
+            out.push(say!(
+                "The other edge is shorter by the width × (tan + 1/tan of the slope): {}.",
+                Length(g.s / g.w * g.h + g.s / g.h * g.w)
+            ));
         }
     }
     out

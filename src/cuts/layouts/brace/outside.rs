@@ -27,13 +27,11 @@ pub fn solve(
             .filter(|(_, _, left, _)| left.0 <= 0.0)
             .map(|(key, members, _, width)| {
                 let limit = width * 2.0;
-                let text = say![
-                    "The ",
+                let text = say!(
+                    "The {} leave no opening: outside it must be more than {}.",
                     members,
-                    " leave no opening: outside it must be more than ",
-                    limit,
-                    "."
-                ];
+                    limit
+                );
                 Problem::stop(key, text).with_limit(Quantity::Length(limit))
             })
             .gather();

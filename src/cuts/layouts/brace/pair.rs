@@ -103,22 +103,19 @@ fn say_of_both(solution: &mut Solution, joint: &Joint, g: Given, apex: Apex) {
     let line = if apex.is_k() { "mid-height" } else { "mid-width" };
     solution.derivation.insert(
         0,
-        say![
-            "The line at ",
+        say!(
+            "The line at {} makes two openings {} wide and {} high; each brace has its own.",
             line,
-            " makes two openings ",
             Length(g.w),
-            " wide and ",
-            Length(g.h),
-            " high; each brace has its own."
-        ],
+            Length(g.h)
+        ),
     );
-    solution.notes.push(say![
+    solution.notes.push(say!(
         "Make two alike. One goes in face up, the other face down: they are mirror images."
-    ]);
+    ));
     solution.notes.push(if joint.meeting > 0.0 {
-        say!["The two meet along ", Length(joint.meeting), " on the line at ", line, "."]
+        say!("The two meet along {} on the line at {}.", Length(joint.meeting), line)
     } else {
-        say!["The two touch in one point only, at ", line, "; each is fixed to the frame."]
+        say!("The two touch in one point only, at {}; each is fixed to the frame.", line)
     });
 }

@@ -47,7 +47,7 @@ fn arrangement(request: &mut Spelling) {
         Some("k" | "chevron" | "single" | "crossed" | "as_built") => return,
         _ => "The arrangement is one of: single, crossed, k, chevron, as_built.",
     };
-    request.problem(Problem::stop(&path, say![wrong]));
+    request.problem(Problem::stop(&path, say!(wrong)));
 }
 
 /// In a crossed pair a strip's width or thickness given once holds for both.

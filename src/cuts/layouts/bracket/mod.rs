@@ -156,7 +156,7 @@ impl Layout for Bracket {
                 return Outcome::stop(
                     Problem::stop(
                         key,
-                        say!["The knee lies along a leg: this seat must be more than ", least, "."],
+                        say!("The knee lies along a leg: this seat must be more than {}.", least),
                     )
                     .with_limit(Quantity::Length(least)),
                 );
@@ -226,11 +226,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             out.push(
                 Problem::stop(
                     key,
-                    say![
-                        "The leg must reach past the corner: more than ",
-                        Length(from_outside),
-                        "."
-                    ],
+                    say!("The leg must reach past the corner: more than {}.", Length(from_outside)),
                 )
                 .with_limit(length(from_outside)),
             );
@@ -246,7 +242,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         out.push(
             Problem::stop(
                 "brace_width",
-                say!["The knee fills the corner: it must be narrower than ", Length(room), "."],
+                say!("The knee fills the corner: it must be narrower than {}.", Length(room)),
             )
             .with_limit(length(room)),
         );
@@ -260,11 +256,10 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             out.push(
                 Problem::stop(
                     key,
-                    say![
-                        "The knee runs past the end of the leg: this seat is at most ",
-                        Length(most),
-                        "."
-                    ],
+                    say!(
+                        "The knee runs past the end of the leg: this seat is at most {}.",
+                        Length(most)
+                    ),
                 )
                 .with_limit(length(most)),
             );
@@ -277,7 +272,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         out.push(
             Problem::stop(
                 "clip",
-                say!["The clip cannot be more than the leg is wide, ", Length(k.leg_width), "."],
+                say!("The clip cannot be more than the leg is wide, {}.", Length(k.leg_width)),
             )
             .with_limit(length(k.leg_width)),
         );
@@ -291,7 +286,7 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             out.push(
                 Problem::stop(
                     key,
-                    say!["The leg's cuts run into each other: it must be longer than ", limit, "."],
+                    say!("The leg's cuts run into each other: it must be longer than {}.", limit),
                 )
                 .with_limit(Quantity::Length(limit)),
             );
@@ -362,40 +357,29 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
         Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
     ];
     solution.derivation = vec![
-        say![
-            "The knee's outer edge meets leg A ",
+        say!(
+            "The knee's outer edge meets leg A {} and leg B {} from the inside corner.",
             Length(k.outer_a),
-            " and leg B ",
-            Length(k.outer_b),
-            " from the inside corner."
-        ],
-        say![
-            "With the corner of ",
+            Length(k.outer_b)
+        ),
+        say!(
+            "With the corner of {} that makes its length {}; it meets leg A at {} and leg B at {}.",
             Angle(k.corner),
-            " that makes its length ",
             Length(outer),
-            "; it meets leg A at ",
             Angle(k.at_a),
-            " and leg B at ",
-            Angle(k.at_b),
-            "."
-        ],
-        say![
-            "Off square: 90° less each, ",
+            Angle(k.at_b)
+        ),
+        say!(
+            "Off square: 90° less each, {} and {}.",
             Angle((90.0 - k.at_a).abs()),
-            " and ",
-            Angle((90.0 - k.at_b).abs()),
-            "."
-        ],
-        say![
-            "The inner edge is shorter by both tape marks, ",
+            Angle((90.0 - k.at_b).abs())
+        ),
+        say!(
+            "The inner edge is shorter by both tape marks, {} and {}: {}.",
             Length(lean_a),
-            " and ",
             Length(lean_b),
-            ": ",
-            Length(k.inner()),
-            "."
-        ],
+            Length(k.inner())
+        ),
     ];
     solution.cautions.push(Caution::Load);
     solution.figure = picture::picture(k, inputs);

@@ -78,36 +78,30 @@ pub fn add(
             solution.parts.push(divider_part(outline, thick));
         }
         solution.derivation.extend([
-            say![
-                "The sides lie on the ends' edges and run the whole length, ",
+            say!(
+                "The sides lie on the ends' edges and run the whole length, {}; each is as wide as \
+                 its edge, ripped at the slope's reading.",
+                length
+            ),
+            say!(
+                "Floor between the ends: {} less two ends of {} = {}.",
                 length,
-                "; each is as wide as its edge, ripped at the slope's reading."
-            ],
-            say![
-                "Floor between the ends: ",
-                length,
-                " less two ends of ",
                 thick,
-                " = ",
-                Length(inside_length),
-                "."
-            ],
-            say![
-                "Floor width: the outline is ",
+                Length(inside_length)
+            ),
+            say!(
+                "Floor width: the outline is {} wide at {} and {} at {} above the base.",
                 Length(low.1 - low.0),
-                " wide at ",
                 Length(floor_below),
-                " and ",
                 Length(high.1 - high.0),
-                " at ",
-                Length(floor_above),
-                " above the base."
-            ],
+                Length(floor_above)
+            ),
         ]);
         if floor_below < s.shoulder && floor_above > s.shoulder {
-            solution.notes.push(say![
-                "The floor crosses the shoulder: its straight bevel leaves a small hollow there. A little lower or higher it lies tight."
-            ]);
+            solution.notes.push(say!(
+                "The floor crosses the shoulder: its straight bevel leaves a small hollow there. A \
+                 little lower or higher it lies tight."
+            ));
         }
         let inside = Inside { floor_below, floor_above, divider };
         solution.figure = picture::of_box(board, inputs, &inside);
@@ -130,7 +124,7 @@ fn check(
         problems.push(
             Problem::stop(
                 "box_length",
-                say!["The box must be longer than its two ends are thick, ", ends, "."],
+                say!("The box must be longer than its two ends are thick, {}.", ends),
             )
             .with_limit(Quantity::Length(ends)),
         );
@@ -142,7 +136,7 @@ fn check(
         problems.push(
             Problem::stop(
                 field,
-                say!["The floor must lie below the top of the ends: at most ", limit, "."],
+                say!("The floor must lie below the top of the ends: at most {}.", limit),
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -152,7 +146,7 @@ fn check(
             problems.push(
                 Problem::stop(
                     "divider_height",
-                    say!["The divider must end above the floor, ", floor_top, " above the base."],
+                    say!("The divider must end above the floor, {} above the base.", floor_top),
                 )
                 .with_limit(Quantity::Length(floor_top)),
             );
@@ -160,7 +154,7 @@ fn check(
             problems.push(
                 Problem::stop(
                     "divider_height",
-                    say!["The divider cannot be higher than the ends, ", height, "."],
+                    say!("The divider cannot be higher than the ends, {}.", height),
                 )
                 .with_limit(Quantity::Length(height)),
             );

@@ -112,7 +112,7 @@ fn undetermined(form: &Form, inputs: &Inputs) -> Outcome {
     }
     Outcome::stop(Problem::stop(
         "",
-        say!["These sizes leave the board open: give base, top and height, or insets."],
+        say!("These sizes leave the board open: give base, top and height, or insets."),
     ))
 }
 
@@ -135,41 +135,32 @@ fn headline(board: &EndBoard, level: bool) -> Vec<&'static str> {
 fn derivation(board: &EndBoard) -> Vec<offsquare_units::Text> {
     let s = &board.sizes;
     let mut out = vec![
-        say![
-            "Base ",
+        say!(
+            "Base {} less top {} leaves {} for the two insets: left {}, right {}.",
             Length(s.base),
-            " less top ",
             Length(s.top),
-            " leaves ",
             Length(s.base - s.top),
-            " for the two insets: left ",
             Length(s.left),
-            ", right ",
-            Length(s.right),
-            "."
-        ],
-        say!["The slope rises ", Length(s.rise()), ", from the shoulder to the top."],
-        say![
-            "Left: tan(reading) = inset \u{00f7} rise, so the reading off square is ",
+            Length(s.right)
+        ),
+        say!("The slope rises {}, from the shoulder to the top.", Length(s.rise())),
+        say!(
+            "Left: tan(reading) = inset \u{00f7} rise, so the reading off square is {} with the \
+             grain level, and 90° less that, {}, with the grain upright.",
             Angle(board.left_reading()),
-            " with the grain level, and 90° less that, ",
-            Angle(90.0 - board.left_reading()),
-            ", with the grain upright."
-        ],
-        say![
-            "Left slope: \u{221a}(inset\u{00b2} + rise\u{00b2}) = ",
-            Length(board.left_slope()),
-            "."
-        ],
+            Angle(90.0 - board.left_reading())
+        ),
+        say!(
+            "Left slope: \u{221a}(inset\u{00b2} + rise\u{00b2}) = {}.",
+            Length(board.left_slope())
+        ),
     ];
     if s.left.abs() != s.right.abs() {
-        out.push(say![
-            "Right, in the same way: reading ",
+        out.push(say!(
+            "Right, in the same way: reading {}, slope {}.",
             Angle(board.right_reading()),
-            ", slope ",
-            Length(board.right_slope()),
-            "."
-        ]);
+            Length(board.right_slope())
+        ));
     }
     out
 }
@@ -178,24 +169,24 @@ fn notes(board: &EndBoard, level: bool) -> Vec<offsquare_units::Text> {
     let s = &board.sizes;
     let mut out = Vec::new();
     if level {
-        out.push(say![
-            "Grain level: the board must be at least ",
-            Length(s.height),
-            " wide. The readings are for the board's long edges along the fence."
-        ]);
+        out.push(say!(
+            "Grain level: the board must be at least {} wide. The readings are for the board's \
+             long edges along the fence.",
+            Length(s.height)
+        ));
     } else {
-        out.push(say![
-            "Grain upright: the board must be at least ",
+        out.push(say!(
+            "Grain upright: the board must be at least {} wide. Crosscut blanks {} long, then cut \
+             the slopes. Nothing nests.",
             Length(board.bounding_width()),
-            " wide. Crosscut blanks ",
-            Length(s.height),
-            " long, then cut the slopes. Nothing nests."
-        ]);
+            Length(s.height)
+        ));
     }
     if s.shoulder > 0.0 && (s.left < 0.0 || s.right < 0.0) {
-        out.push(say![
-            "A side that flares out above its shoulder has an inside corner there: jigsaw, not miter saw."
-        ]);
+        out.push(say!(
+            "A side that flares out above its shoulder has an inside corner there: jigsaw, not \
+             miter saw."
+        ));
     }
     out
 }

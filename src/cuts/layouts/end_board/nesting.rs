@@ -38,17 +38,15 @@ pub fn add(
     let mut problems = Vec::new();
     if width.0 < across * (1.0 - 1e-12) {
         let text = if level {
-            say![
-                "Grain level, the board must be at least as wide as the piece is high, ",
-                Length(across),
-                "."
-            ]
+            say!(
+                "Grain level, the board must be at least as wide as the piece is high, {}.",
+                Length(across)
+            )
         } else {
-            say![
-                "Grain upright, the board must be at least as wide as the piece, ",
-                Length(across),
-                "."
-            ]
+            say!(
+                "Grain upright, the board must be at least as wide as the piece, {}.",
+                Length(across)
+            )
         };
         problems
             .push(Problem::stop("board_width", text).with_limit(Quantity::Length(Length(across))));
@@ -68,7 +66,7 @@ pub fn add(
         problems.push(
             Problem::warn(
                 "board_length",
-                say!["None fits: the board must be at least ", Length(extent), " long."],
+                say!("None fits: the board must be at least {} long.", Length(extent)),
             )
             .with_limit(Quantity::Length(Length(extent))),
         );
@@ -129,54 +127,45 @@ fn tell(
     let d = &mut solution.derivation;
     let count = |n: f64| Quantity::Count(n);
     if !level {
-        d.push(say![
-            "Each blank takes the height and one kerf, ",
+        d.push(say!(
+            "Each blank takes the height and one kerf, {}; the last needs no kerf: {} fit.",
             Length(blanks.first_step),
-            "; the last needs no kerf: ",
-            count(blanks.fit),
-            " fit."
-        ]);
+            count(blanks.fit)
+        ));
         return;
     }
-    d.push(say![
-        "Square blanks: each takes the greatest width and one kerf, ",
+    d.push(say!(
+        "Square blanks: each takes the greatest width and one kerf, {}; {} fit.",
         Length(blanks.first_step),
-        "; ",
-        count(blanks.fit),
-        " fit."
-    ]);
-    d.push(say![
+        count(blanks.fit)
+    ));
+    d.push(say!(
+        "{}the second starts {} after the first, the third {} after the second, with the kerf of \
+         {} between them; {} fit in {}.",
         if jigsaw { "Nested by jigsaw: " } else { "Nested: " },
-        "the second starts ",
         Length(nest.first_step),
-        " after the first, the third ",
         Length(nest.second_step),
-        " after the second, with the kerf of ",
         Length(kerf),
-        " between them; ",
         count(nest.fit),
-        " fit in ",
-        Length(nest.used),
-        "."
-    ]);
+        Length(nest.used)
+    ));
     if jigsaw {
-        solution.notes.push(say![
-            "With a shoulder no straight cut across the board parts nested pieces. The count for the miter saw is square blanks, ",
+        solution.notes.push(say!(
+            "With a shoulder no straight cut across the board parts nested pieces. The count for \
+             the miter saw is square blanks, {}; nested, for a jigsaw, {}.",
             count(blanks.fit),
-            "; nested, for a jigsaw, ",
-            count(nest.fit),
-            "."
-        ]);
+            count(nest.fit)
+        ));
         if board.sizes.shoulder > board.sizes.height / 2.0 {
-            solution.notes.push(say![
+            solution.notes.push(say!(
                 "The shoulder is over half the height: turning every other piece gains nothing."
-            ]);
+            ));
         }
     }
     if (nest.first_step - nest.second_step).abs() > 1e-9 * nest.first_step.abs() {
-        solution.notes.push(say![
+        solution.notes.push(say!(
             "The insets differ, so the steps alternate; try the other way up first too."
-        ]);
+        ));
     }
 }
 
@@ -184,7 +173,7 @@ fn too_many(extent: f64) -> Problem {
     let limit = Length(extent * MOST);
     Problem::stop(
         "board_length",
-        say!["More than a million pieces are not counted: give a board shorter than ", limit, "."],
+        say!("More than a million pieces are not counted: give a board shorter than {}.", limit),
     )
     .with_limit(Quantity::Length(limit))
 }

@@ -120,15 +120,13 @@ fn insets_too_far(sizes: &Sizes, inputs: &Inputs) -> Problem {
         keys.iter().find(|k| inputs.get(k).is_some()).map(|k| (*other, *k))
     });
     let text = if no_base {
-        say!["These sizes leave no base: the top and the insets together must be more than 0."]
+        say!("These sizes leave no base: the top and the insets together must be more than 0.")
     } else {
-        say![
-            "The two insets together may not be more than the base, ",
+        say!(
+            "The two insets together may not be more than the base, {}; these make {}.",
             Length(sizes.base),
-            "; these make ",
-            Length(sizes.left + sizes.right),
-            "."
-        ]
+            Length(sizes.left + sizes.right)
+        )
     };
     let (field, limit) = match found {
         None => ("top_width", Quantity::Length(Length(0.0))),

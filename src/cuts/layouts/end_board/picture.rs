@@ -163,7 +163,7 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &NestFigure) -> Scene {
     if let Some(last) = starts.last().filter(|_| whole && nest.used < long) {
         scene.add(Item::Label {
             at: corner((last + extent + long) / 2.0, across / 2.0),
-            text: say!["left over ", Length(long - nest.used)],
+            text: say!("left over {}", Length(long - nest.used)),
             role: Role::Waste,
         });
     }

@@ -105,11 +105,10 @@ pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermi
         return Err(Undetermined::Problem(Box::new(
             Problem::stop(
                 "shoulder_height",
-                say![
-                    "The shoulder must be below the top: less than the height, ",
-                    Length(height),
-                    "."
-                ],
+                say!(
+                    "The shoulder must be below the top: less than the height, {}.",
+                    Length(height)
+                ),
             )
             .with_limit(Quantity::Length(Length(height))),
         )));
@@ -254,7 +253,7 @@ fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
     Undetermined::Problem(Box::new(
         Problem::stop(
             key,
-            say![name, " must be longer than ", Length(least), ": at least as far ", than, "."],
+            say!("{} must be longer than {}: at least as far {}.", name, Length(least), than),
         )
         .with_limit(Quantity::Length(Length(least))),
     ))
@@ -265,12 +264,11 @@ fn no_slope(side: usize) -> Undetermined {
     Undetermined::Problem(Box::new(
         Problem::stop(
             KEYS[READING + side],
-            say![
+            say!(
+                "{} must be less than {}: the side rises to the top.",
                 NAMES[READING + side],
-                " must be less than ",
-                Angle(90.0),
-                ": the side rises to the top."
-            ],
+                Angle(90.0)
+            ),
         )
         .with_limit(Quantity::Angle(Angle(90.0))),
     ))
@@ -345,27 +343,22 @@ fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {
     let mut problem = Problem::warn(KEYS[surplus], "");
     let Some(is) = agreeing(given, surplus, shoulder) else {
         // More than one is off: this one is left aside and the rest is looked at again.
-        problem.text = say![
+        problem.text = say!(
+            "{} {} does not agree with the other sizes and was left aside.",
             NAMES[surplus],
-            " ",
-            quantity(surplus, was),
-            " does not agree with the other sizes and was left aside."
-        ];
+            quantity(surplus, was)
+        );
         problem.by = None;
         return problem;
     };
     let by = quantity(surplus, (is - was).abs());
-    problem.text = say![
-        "These sizes cannot all be true: by the others, ",
+    problem.text = say!(
+        "These sizes cannot all be true: by the others, {} is {}, not {}; it is off by {}.",
         NAMES_INSIDE[surplus],
-        " is ",
         quantity(surplus, is),
-        ", not ",
         quantity(surplus, was),
-        "; it is off by ",
-        by,
-        "."
-    ];
+        by
+    );
     problem.by = Some(by);
     problem.agree = (0..KEYS.len())
         .filter(|i| given[*i].is_some())

@@ -79,27 +79,32 @@ pub fn solution(
         if let (Some(kg), Some(pull)) =
             (inputs.number("load_kg"), s.answers.quantity("pull_per_cord_N"))
         {
-            s.derivation.push(say![
-                "Turned about the pin, a load of ",
+            s.derivation.push(say!(
+                "Turned about the pin, a load of {} pulls each cord with {}.",
                 Quantity::Mass(kg),
-                " pulls each cord with ",
-                pull,
-                "."
-            ]);
+                pull
+            ));
         }
         if !clear {
-            s.notes.push(say!["The straight cord would cut into a board here: it bends around the edge, so it must be longer."]);
+            s.notes.push(say!(
+                "The straight cord would cut into a board here: it bends around the edge, so it \
+                 must be longer."
+            ));
         }
         if passes_level {
-            s.notes.push(say!["The panel passes level: things slide off it."]);
+            s.notes.push(say!("The panel passes level: things slide off it."));
         }
         if held == Some(false) {
-            s.notes.push(say![
-                "Here the cord does not hold this load: it runs through the pin's line or pulls the wrong way."
-            ]);
+            s.notes.push(say!(
+                "Here the cord does not hold this load: it runs through the pin's line or pulls \
+                 the wrong way."
+            ));
         }
         if all.is_some_and(|a| a.len() > 1) {
-            s.notes.push(say!["Two openings fit this cord; on opening, the cord stops the panel at the smaller one."]);
+            s.notes.push(say!(
+                "Two openings fit this cord; on opening, the cord stops the panel at the smaller \
+                 one."
+            ));
         }
         s.cautions = vec![Caution::FallingPanel, Caution::Load];
     }
@@ -112,11 +117,11 @@ fn runs_into_back(p: &Panel, inputs: &Inputs, opening: f64, slack: f64) -> Optio
     (into > slack).then(|| {
         Problem::warn(
             if inputs.form == BY_ANGLE { "cord_between_faces" } else { "opening_deg" },
-            say![
-                "On the way the panel runs ",
-                Length(into),
-                " into the back: set the pin further forward, or the lower edge nearer to it."
-            ],
+            say!(
+                "On the way the panel runs {} into the back: set the pin further forward, or the \
+                 lower edge nearer to it.",
+                Length(into)
+            ),
         )
     })
 }
@@ -131,35 +136,22 @@ fn derivation(
 ) -> Vec<Text> {
     let each = cord + p.thickness + p.back + knots;
     vec![
-        say![
-            "Opened by ",
+        say!(
+            "Opened by {}, the panel's hole stands {} forward and {} below the hole in the back.",
             Angle(opening),
-            ", the panel's hole stands ",
             Length(hole.x),
-            " forward and ",
-            Length(to_back.y),
-            " below the hole in the back."
-        ],
-        say![
-            "Straight between the two, and ",
-            Length(p.sideways),
-            " sideways: ",
-            Length(cord),
-            "."
-        ],
-        say![
-            "Through both boards: ",
+            Length(to_back.y)
+        ),
+        say!("Straight between the two, and {} sideways: {}.", Length(p.sideways), Length(cord)),
+        say!(
+            "Through both boards: {}; with {} for knots: {}. To buy, for {}{}{}.",
             Length(cord + p.thickness + p.back),
-            "; with ",
             Length(knots),
-            " for knots: ",
             Length(each),
-            ". To buy, for ",
             Quantity::Count(cords),
             if cords == 1.0 { " cord: " } else { " cords: " },
-            Length(cords * each),
-            "."
-        ],
+            Length(cords * each)
+        ),
     ]
 }
 
@@ -210,11 +202,11 @@ fn next(p: &Panel, opening: f64, way: &'static str, answers: &mut Answers, out: 
     out.problems.push(
         Problem::warn(
             "next_hinge_down",
-            say![
-                "The panel runs into the next one below when that is shut; it stays clear up to ",
-                Angle(free),
-                "."
-            ],
+            say!(
+                "The panel runs into the next one below when that is shut; it stays clear up to \
+                 {}.",
+                Angle(free)
+            ),
         )
         .of_way(way)
         .with_limit(Quantity::Angle(Angle(free))),

@@ -178,7 +178,7 @@ impl Layout for FoldDown {
             return Outcome::stop(
                 Problem::stop(
                     "panel_hole_up_panel",
-                    say!["The hole must be in the panel, at most ", limit, " up."],
+                    say!("The hole must be in the panel, at most {} up.", limit),
                 )
                 .with_limit(Quantity::Length(limit)),
             );
@@ -201,9 +201,10 @@ impl Layout for FoldDown {
         if panel.is_fixed() {
             return Outcome::stop(Problem::stop(
                 "panel_hole_up_panel",
-                say![
-                    "A hole sits on the pin: the cord is as long at every opening, and holds nothing."
-                ],
+                say!(
+                    "A hole sits on the pin: the cord is as long at every opening, and holds \
+                     nothing."
+                ),
             ));
         }
         let all = panel.openings(cord.0);
@@ -213,13 +214,11 @@ impl Layout for FoldDown {
             return Outcome::stop(
                 Problem::stop(
                     "cord_between_faces",
-                    say![
-                        "No opening gives this cord: between shut and hanging it is ",
+                    say!(
+                        "No opening gives this cord: between shut and hanging it is {} to {} long.",
                         Length(lo),
-                        " to ",
-                        Length(hi),
-                        " long."
-                    ],
+                        Length(hi)
+                    ),
                 )
                 .with_limit(Quantity::Length(limit)),
             );

@@ -163,11 +163,7 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
     if widest <= 0.0 {
         return Err(Problem::stop(
             "board_width",
-            say![
-                "Jointing takes the whole board: it must be wider than ",
-                Length(2.0 * joint),
-                "."
-            ],
+            say!("Jointing takes the whole board: it must be wider than {}.", Length(2.0 * joint)),
         )
         .with_limit(size(2.0 * joint)));
     }
@@ -178,11 +174,11 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
         let least = total / MOST;
         return Err(Problem::stop(
             if get("widest_strip").is_some() { "widest_strip" } else { "board_width" },
-            say![
+            say!(
+                "{}{} wide.",
                 format!("More than {MOST} strips: each must be at least "),
-                Length(least),
-                " wide."
-            ],
+                Length(least)
+            ),
         )
         .with_limit(size(least)));
     }
@@ -214,11 +210,10 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
     if p.strips < 2.0 {
         return Err(Problem::stop(
             "widest_strip",
-            say![
-                "Mitered ends need an outer strip on either side: strips at most ",
-                Length(p.width / 2.0),
-                " wide."
-            ],
+            say!(
+                "Mitered ends need an outer strip on either side: strips at most {} wide.",
+                Length(p.width / 2.0)
+            ),
         )
         .with_limit(size(p.width / 2.0)));
     }
@@ -226,11 +221,10 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
     if end >= most {
         return Err(Problem::stop(
             "end_width",
-            say![
-                "The two end pieces must leave room between them: each less than ",
-                Length(most),
-                " wide."
-            ],
+            say!(
+                "The two end pieces must leave room between them: each less than {} wide.",
+                Length(most)
+            ),
         )
         .with_limit(size(most)));
     }
@@ -238,7 +232,7 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
         let limit = p.board - 2.0 * p.joint;
         return Err(Problem::stop(
             "end_width",
-            say!["The boards are too narrow for this end piece: at most ", Length(limit), "."],
+            say!("The boards are too narrow for this end piece: at most {}.", Length(limit)),
         )
         .with_limit(size(limit)));
     }
@@ -331,47 +325,41 @@ fn tell(p: &Panel, inputs: &Inputs, solution: &mut Solution) {
                 p.strip,
                 Some("end_reading_deg"),
             ));
-            solution.notes.push(say![
-                "Glued across the strips, end pieces hold the wood from moving: use dry stock, and expect a wide panel to crack or open at the miters with the seasons."
-            ]);
+            solution.notes.push(say!(
+                "Glued across the strips, end pieces hold the wood from moving: use dry stock, and \
+                 expect a wide panel to crack or open at the miters with the seasons."
+            ));
         }
     }
     solution.derivation = vec![
-        say![
-            "A board gives at most ",
+        say!(
+            "A board gives at most {} once both edges are jointed; the panel, with its trim, needs \
+             {}.",
             Length(p.board - 2.0 * p.joint),
-            " once both edges are jointed; the panel, with its trim, needs ",
-            Length(p.width),
-            "."
-        ],
-        say![
-            "So ",
+            Length(p.width)
+        ),
+        say!(
+            "So {} strips of {} finished, each ripped {} wider: {}.",
             Quantity::Count(p.strips),
-            " strips of ",
             Length(p.strip),
-            " finished, each ripped ",
             Length(p.joint * 2.0),
-            " wider: ",
-            Length(p.rip),
-            "."
-        ],
-        say![
-            "One board's width gives ",
+            Length(p.rip)
+        ),
+        say!(
+            "One board's width gives {}, with a kerf of {} between.",
             Quantity::Count(p.per_board),
-            ", with a kerf of ",
-            Length(p.kerf),
-            " between."
-        ],
+            Length(p.kerf)
+        ),
     ];
     if p.trim_length > 0.0 {
-        solution.derivation.push(say![
-            "Strips are cut ",
-            Length(p.trim_length),
-            " over length and the panel trimmed after gluing."
-        ]);
+        solution.derivation.push(say!(
+            "Strips are cut {} over length and the panel trimmed after gluing.",
+            Length(p.trim_length)
+        ));
     }
-    solution.notes.push(say![
-        "Turn every other strip so that the growth rings alternate, and joint each pair of edges together."
-    ]);
+    solution.notes.push(say!(
+        "Turn every other strip so that the growth rings alternate, and joint each pair of edges \
+         together."
+    ));
     solution.figure = picture::picture(p, inputs);
 }

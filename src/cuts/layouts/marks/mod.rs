@@ -171,18 +171,17 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     if room < -slip {
         let most = Length(board.0 - clear);
         if most.0 < 0.0 {
-            let text = say![
-                "No mark fits: the board must be longer than what is free at its end, ",
-                Length(clear),
-                "."
-            ];
+            let text = say!(
+                "No mark fits: the board must be longer than what is free at its end, {}.",
+                Length(clear)
+            );
             return Err(
                 Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
             );
         }
         return Err(Problem::stop(
             "offset",
-            say!["No mark fits: the first must stand at most ", most, " from the left end."],
+            say!("No mark fits: the first must stand at most {} from the left end.", most),
         )
         .with_limit(Quantity::Length(most)));
     }
@@ -191,7 +190,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         let least = Length(room / (MOST - 1.0));
         return Err(Problem::stop(
             "spacing",
-            say![format!("More than {MOST} marks: the spacing must be at least "), least, "."],
+            say!("{}{}.", format!("More than {MOST} marks: the spacing must be at least "), least),
         )
         .with_limit(Quantity::Length(least)));
     }
@@ -209,7 +208,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
         if reach > width {
             return Err(Problem::stop(
                 key,
-                say!["A mark cannot be longer than the board is wide, ", Length(width), "."],
+                say!("A mark cannot be longer than the board is wide, {}.", Length(width)),
             )
             .with_limit(Quantity::Length(Length(width))));
         }
@@ -262,11 +261,11 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
         .map(|m| {
             Problem::warn(
                 "sections",
-                say![
-                    "A mark stands on a joint, ",
-                    Length(m.at),
-                    " from the left end: move the first mark, or take other sections."
-                ],
+                say!(
+                    "A mark stands on a joint, {} from the left end: move the first mark, or take \
+                     other sections.",
+                    Length(m.at)
+                ),
             )
             .with_limit(Quantity::Length(Length(m.at)))
         })
@@ -312,23 +311,22 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
 fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
     let (last, n) = (scale.last_at, scale.count);
     solution.derivation = vec![
-        say![
-            "Mark number k stands at the first mark plus k times ",
-            spacing,
-            ", all measured from the left end."
-        ],
-        say![Quantity::Count(n), " marks fit; the last stands at ", Length(last), "."],
+        say!(
+            "Mark number k stands at the first mark plus k times {}, all measured from the left \
+             end.",
+            spacing
+        ),
+        say!("{} marks fit; the last stands at {}.", Quantity::Count(n), Length(last)),
     ];
     if scale.sections > 1 {
-        solution.derivation.push(say![
+        solution.derivation.push(say!(
+            "{} sections of {}; within a section measure from its own left end.",
             Quantity::Count(scale.sections as f64),
-            " sections of ",
-            Length(scale.section_length()),
-            "; within a section measure from its own left end."
-        ]);
+            Length(scale.section_length())
+        ));
         solution
             .notes
-            .push(say!["Mark the sections before hinging, lying end to end with no gap."]);
+            .push(say!("Mark the sections before hinging, lying end to end with no gap."));
     }
     let square = |name| CutName { name, miter_key: None };
     let long = scale.section_length();

@@ -27,7 +27,7 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
             if seen % every == 0 {
                 scene.add(Item::Label {
                     at: scale.beyond(m, m.at),
-                    text: say![Quantity::Figure(Length(f))],
+                    text: say!(Quantity::Figure(Length(f))),
                     role: Role::Mark,
                 });
             }

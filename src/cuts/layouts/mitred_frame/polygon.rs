@@ -117,7 +117,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
     let n = outer.len();
     if n < 3 {
         return Err(Box::new(
-            Problem::stop("outer_corners", say!["A frame has at least three corners."])
+            Problem::stop("outer_corners", say!("A frame has at least three corners."))
                 .with_limit(Quantity::Count(3.0)),
         ));
     }
@@ -133,7 +133,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
     if (around - 360.0).abs() > 1e-6 {
         return Err(Box::new(Problem::stop(
             "outer_corners",
-            say!["The corners run more than once around: give each once, counterclockwise."],
+            say!("The corners run more than once around: give each once, counterclockwise."),
         )));
     }
     let members: Vec<Member> = (0..n)
@@ -157,14 +157,14 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
         return Err(Box::new(
             Problem::stop(
                 "widths",
-                say![
+                say!(
+                    "{}{}.",
                     format!(
                         "Side {}: the stock is too wide, no inside edge is left. All widths narrowed alike, this one must be less than ",
                         i + 1
                     ),
-                    limit,
-                    "."
-                ],
+                    limit
+                ),
             )
             .with_limit(Quantity::Length(limit)),
         ));
@@ -186,15 +186,15 @@ fn corner_problem(outer: &[Point], i: usize) -> Problem {
     if area < 0.0 {
         return Problem::stop(
             "outer_corners",
-            say!["The corners run clockwise: give them counterclockwise."],
+            say!("The corners run clockwise: give them counterclockwise."),
         );
     }
     Problem::stop(
         "outer_corners",
-        say![format!(
+        say!(format!(
             "Corner {} does not point outward: each corner must be less than 180°.",
             i + 1
-        )],
+        )),
     )
     .with_limit(Quantity::Angle(Angle(180.0)))
 }
@@ -217,11 +217,11 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         return Outcome::stop(
             Problem::stop(
                 "widths",
-                say![format!(
+                say!(format!(
                     "There are {} sides: give {} widths, or one for all.",
                     outer.len(),
                     outer.len()
-                )],
+                )),
             )
             .with_limit(Quantity::Count(outer.len() as f64)),
         );
@@ -290,15 +290,14 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
         .zip(&frame.members)
         .enumerate()
         .map(|(i, (c, m))| {
-            say![
+            say!(
+                "{}{}; the two readings that meet there add up to 180° less it, {}{}{}.",
                 format!("Corner {}: ", i + 1),
                 Angle(*c),
-                "; the two readings that meet there add up to 180° less it, ",
                 Angle(180.0 - c),
                 format!("; side {} reads ", i + 1),
-                Angle(m.start_reading()),
-                "."
-            ]
+                Angle(m.start_reading())
+            )
         })
         .gather();
     if frame.members.iter().any(|m| m.start_reading().max(m.end_reading()) > 50.0) {
@@ -316,15 +315,12 @@ pub fn closing(solution: &mut Solution, inputs: &Inputs, n: usize, cut_length: f
     let error = 2.0 * n as f64 * off;
     let gap = 2.0 * cut_length * num::sin_deg(error.min(180.0) / 2.0);
     solution.answers.angle("closing_error_deg", error).length("closing_gap", gap);
-    solution.notes.push(say![
-        "If the saw is off by ",
+    solution.notes.push(say!(
+        "If the saw is off by {} in every cut, the last joint is open by {}, {} over the cut.",
         Angle(off),
-        " in every cut, the last joint is open by ",
         Angle(error),
-        ", ",
-        Length(gap),
-        " over the cut."
-    ]);
+        Length(gap)
+    ));
 }
 
 /// The frame from the front: members as stock, miters as cuts, the opening as what shows.
@@ -345,7 +341,7 @@ pub fn picture(outer: &[Point], frame: &Frame) -> Scene {
     }
     scene.add(offsquare_geometry::scene::Item::Label {
         at: center(&frame.inner.0),
-        text: say![Area(frame.inner.area().0)],
+        text: say!(Area(frame.inner.area().0)),
         role: Role::Frame,
     });
     scene

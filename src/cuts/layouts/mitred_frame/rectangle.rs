@@ -81,7 +81,7 @@ impl Rectangle {
             "outside" => stock * 2.0,
             _ => Length(2.0 * self.rabbet.0 - self.room.0),
         };
-        let text = say!["No opening is left: this size must be more than ", limit, "."];
+        let text = say!("No opening is left: this size must be more than {}.", limit);
         Some(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
     }
 
@@ -162,25 +162,21 @@ impl Rectangle {
     fn derivation(&self) -> Vec<Text> {
         let ((ow, oh), (sw, sh), reading) = (self.outside(), self.sight, self.rail_reading());
         vec![
-            say![
-                "What shows is ",
+            say!(
+                "What shows is {} by {}; outside it is {} by {}.",
                 Length(sw),
-                " by ",
                 Length(sh),
-                "; outside it is ",
                 Length(ow),
-                " by ",
-                Length(oh),
-                "."
-            ],
-            say!["tan(rail's reading) = stile width ÷ rail width: ", Angle(reading), "."],
-            say!["The stile takes what is left of 90°: ", Angle(90.0 - reading), "."],
+                Length(oh)
+            ),
+            say!("tan(rail's reading) = stile width ÷ rail width: {}.", Angle(reading)),
+            say!("The stile takes what is left of 90°: {}.", Angle(90.0 - reading)),
         ]
     }
 }
 
 /// A rabbet as wide as the stock leaves nothing in front of the panel.
 pub fn rabbet_problem(limit: Length) -> Problem {
-    Problem::stop("rabbet_width", say!["The rabbet must be narrower than the stock, ", limit, "."])
+    Problem::stop("rabbet_width", say!("The rabbet must be narrower than the stock, {}.", limit))
         .with_limit(Quantity::Length(limit))
 }

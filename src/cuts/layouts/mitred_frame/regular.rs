@@ -39,11 +39,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         return Outcome::stop(
             Problem::stop(
                 "width",
-                say![
-                    "Stock this wide leaves no inside edge: it must be narrower than ",
-                    limit,
-                    "."
-                ],
+                say!("Stock this wide leaves no inside edge: it must be narrower than {}.", limit),
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -62,15 +58,13 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         solution.parts = vec![frame.part()];
         solution.figure = frame.picture();
         solution.derivation = vec![
-            say!["180° ÷ sides = ", Angle(half), ": what every saw scale is set to."],
-            say!["Outside edge: ", Length(frame.outer), "."],
-            say![
-                "Each end takes width × tan(reading) = ",
+            say!("180° ÷ sides = {}: what every saw scale is set to.", Angle(half)),
+            say!("Outside edge: {}.", Length(frame.outer)),
+            say!(
+                "Each end takes width × tan(reading) = {} off the inside edge: {}.",
                 Length(frame.run),
-                " off the inside edge: ",
-                Length(frame.inner),
-                "."
-            ],
+                Length(frame.inner)
+            ),
         ];
     }
     closing(&mut solution, inputs, frame.n as usize, num::hypot(width.0, frame.run));

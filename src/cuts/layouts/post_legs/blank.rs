@@ -156,18 +156,18 @@ impl Tapered {
                 } else {
                     "At this footprint the leg may be at most "
                 };
-                Problem::stop("taper_length", say![words, Length(l), " along its axis."])
+                Problem::stop("taper_length", say!("{}{} along its axis.", words, Length(l)))
                     .with_limit(Quantity::Length(Length(l)))
             }
             None => {
                 let least = self.post.width_with_cleats() + 2.0 * self.taper.small;
                 Problem::stop(
                     "footprint",
-                    say![
-                        "At this footprint the leg's inner edge vanishes, whatever its length: the footprint must be more than ",
-                        Length(least),
-                        "."
-                    ],
+                    say!(
+                        "At this footprint the leg's inner edge vanishes, whatever its length: the \
+                         footprint must be more than {}.",
+                        Length(least)
+                    ),
                 )
                 .with_limit(Quantity::Length(Length(least)))
             }
@@ -179,7 +179,7 @@ impl Tapered {
         let mut all = self.post.problems();
         all.extend(self.post.check_footprint(self.footprint));
         let deeper = |field, big: f64, what: &'static str| {
-            Problem::stop(field, say![what, Length(big), "."])
+            Problem::stop(field, say!("{}{}.", what, Length(big)))
                 .with_limit(Quantity::Length(Length(big)))
         };
         if self.taper.small > self.taper.big {

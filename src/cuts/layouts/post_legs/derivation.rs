@@ -17,39 +17,37 @@ impl Legs {
     ) -> Vec<Text> {
         let a = Angle(lean.degrees);
         let run = Length(s.run);
-        let mut steps = vec![say![
-            "Each foot lands ",
+        let mut steps = vec![say!(
+            "Each foot lands {}{}",
             run,
             if self.post.cleat > 0.0 {
                 " out from its cleat: (footprint − post − 2 cleats) ÷ 2."
             } else {
                 " out from the post: (footprint − post) ÷ 2."
             }
-        ]];
+        )];
         let d = Length(s.depth);
         steps.push(self.splay_step(s, a));
-        steps.push(say![
-            "The joint is cut off square by 90° less the splay: ",
+        steps.push(say!(
+            "The joint is cut off square by 90° less the splay: {}{}",
             Angle(90.0 - a.0),
             match s.foot {
                 Foot::Floor => "; the foot by the splay itself.",
                 Foot::Square => "; the foot is left square.",
             }
-        ]);
-        steps.push(say!["Outer edge: ", run, " ÷ sin(splay) = ", Length(outer), "."]);
+        ));
+        steps.push(say!("Outer edge: {} ÷ sin(splay) = {}.", run, Length(outer)));
         steps.push(match s.foot {
-            Foot::Floor => say![
-                "Inner edge: shorter by ",
+            Foot::Floor => say!(
+                "Inner edge: shorter by {} × (tan(splay) + 1 ÷ tan(splay)): {}.",
                 d,
-                " × (tan(splay) + 1 ÷ tan(splay)): ",
-                Length(inner),
-                "."
-            ],
+                Length(inner)
+            ),
             Foot::Square => {
-                say!["Inner edge: shorter by ", d, " ÷ tan(splay): ", Length(inner), "."]
+                say!("Inner edge: shorter by {} ÷ tan(splay): {}.", d, Length(inner))
             }
         });
-        steps.push(say!["Joint on the post: ", d, " ÷ sin(splay) = ", Length(joint), "."]);
+        steps.push(say!("Joint on the post: {} ÷ sin(splay) = {}.", d, Length(joint)));
         steps
     }
 
@@ -58,104 +56,77 @@ impl Legs {
         let (run, d) = (Length(s.run), Length(s.depth));
         let value = self.basis.quantity(self.value);
         match (self.basis, s.foot) {
-            (Basis::LongPoint, _) => say!["Splay: asin(", run, " ÷ ", value, ") = ", a, "."],
-            (Basis::Splay, _) => say!["The splay is given: ", a, "."],
+            (Basis::LongPoint, _) => say!("Splay: asin({} ÷ {}) = {}.", run, value, a),
+            (Basis::Splay, _) => say!("The splay is given: {}.", a),
             (Basis::RiseTop, Foot::Floor) => {
-                say!["Splay: atan(", run, " ÷ ", value, ") = ", a, "."]
+                say!("Splay: atan({} ÷ {}) = {}.", run, value, a)
             }
-            (Basis::RiseTop, Foot::Square) => say![
-                "The splay for which ",
+            (Basis::RiseTop, Foot::Square) => say!(
+                "The splay for which {} ÷ tan(splay) + {} × sin(splay) = {}: {}.",
                 run,
-                " ÷ tan(splay) + ",
                 d,
-                " × sin(splay) = ",
                 value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::RiseMiddle, Foot::Floor) => say![
-                "The splay for which ",
+                a
+            ),
+            (Basis::RiseMiddle, Foot::Floor) => say!(
+                "The splay for which {} ÷ tan(splay) − {} ÷ 2 sin(splay) = {}: {}.",
                 run,
-                " ÷ tan(splay) − ",
                 d,
-                " ÷ 2 sin(splay) = ",
                 value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::RiseMiddle, Foot::Square) => say![
-                "The splay for which ",
+                a
+            ),
+            (Basis::RiseMiddle, Foot::Square) => say!(
+                "The splay for which {} ÷ tan(splay) + {} × sin(splay) − {} ÷ 2 sin(splay) = {}: \
+                 {}.",
                 run,
-                " ÷ tan(splay) + ",
                 d,
-                " × sin(splay) − ",
                 d,
-                " ÷ 2 sin(splay) = ",
                 value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::ShortPoint, Foot::Floor) => say![
-                "The splay for which ",
+                a
+            ),
+            (Basis::ShortPoint, Foot::Floor) => say!(
+                "The splay for which {} ÷ sin(splay) − {} × (tan(splay) + 1 ÷ tan(splay)) = {}: \
+                 {}.",
                 run,
-                " ÷ sin(splay) − ",
                 d,
-                " × (tan(splay) + 1 ÷ tan(splay)) = ",
                 value,
-                ": ",
-                a,
-                "."
-            ],
-            (Basis::ShortPoint, Foot::Square) => say![
-                "The splay for which ",
+                a
+            ),
+            (Basis::ShortPoint, Foot::Square) => say!(
+                "The splay for which {} ÷ sin(splay) − {} ÷ tan(splay) = {}: {}.",
                 run,
-                " ÷ sin(splay) − ",
                 d,
-                " ÷ tan(splay) = ",
                 value,
-                ": ",
-                a,
-                "."
-            ],
+                a
+            ),
             (Basis::RiseBottom | Basis::OverallHeight, foot) => {
                 let (rise, _) = self.sought();
                 let mut t = Text::default();
                 if self.basis == Basis::OverallHeight {
-                    t = say![
-                        "The joint's lower end stands ",
-                        Length(rise),
-                        " up: overall height − post length + post below the joint. "
-                    ];
+                    t = say!(
+                        "The joint's lower end stands {} up: overall height − post length + post \
+                         below the joint. ",
+                        Length(rise)
+                    );
                 }
                 let rest = if foot == Foot::Floor {
-                    say![
-                        "The splay for which ",
+                    say!(
+                        "The splay for which {} ÷ tan(splay) − {} ÷ sin(splay) = {}: {}.",
                         run,
-                        " ÷ tan(splay) − ",
                         d,
-                        " ÷ sin(splay) = ",
                         Length(rise),
-                        ": ",
-                        a,
-                        "."
-                    ]
+                        a
+                    )
                 } else {
-                    say![
-                        "The splay for which ",
+                    say!(
+                        "The splay for which {} ÷ tan(splay) + {} × sin(splay) − {} ÷ sin(splay) = \
+                         {}: {}.",
                         run,
-                        " ÷ tan(splay) + ",
                         d,
-                        " × sin(splay) − ",
                         d,
-                        " ÷ sin(splay) = ",
                         Length(rise),
-                        ": ",
-                        a,
-                        "."
-                    ]
+                        a
+                    )
                 };
                 t.0.extend(rest.0);
                 t

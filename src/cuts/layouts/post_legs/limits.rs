@@ -11,13 +11,12 @@ impl Legs {
         let least = self.post.width_with_cleats() + 2.0 * self.depth;
         Problem::stop(
             "leg_depth",
-            say![
-                "With a level foot at this footprint the leg must be less than ",
+            say!(
+                "With a level foot at this footprint the leg must be less than {} deep, or its \
+                 inner edge vanishes; a leg this deep needs a footprint of more than {}.",
                 Length(run),
-                " deep, or its inner edge vanishes; a leg this deep needs a footprint of more than ",
-                Length(least),
-                "."
-            ],
+                Length(least)
+            ),
         )
         .with_limit(Quantity::Length(Length(run)))
         .of_way(self.foot.key())
@@ -29,11 +28,11 @@ impl Legs {
         (self.basis == Basis::OverallHeight && self.value < length).then(|| {
             Problem::stop(
                 "overall_height",
-                say![
-                    "The post would go through the floor: overall it stands at least as high as it is long, ",
-                    Length(length),
-                    "."
-                ],
+                say!(
+                    "The post would go through the floor: overall it stands at least as high as it \
+                     is long, {}.",
+                    Length(length)
+                ),
             )
             .with_limit(Quantity::Length(Length(length)))
         })
@@ -56,80 +55,69 @@ impl Legs {
             _ => why,
         };
         let text = match (self.basis, most) {
-            (Basis::LongPoint, false) => say![
-                "At this footprint the leg needs at least ",
+            (Basis::LongPoint, false) => say!(
+                "At this footprint the leg needs at least {} along its outer edge{}",
                 limit,
-                " along its outer edge",
                 why
-            ],
-            (Basis::LongPoint, true) => say![
-                "At this footprint the leg may be at most ",
+            ),
+            (Basis::LongPoint, true) => say!(
+                "At this footprint the leg may be at most {} along its outer edge{}",
                 limit,
-                " along its outer edge",
                 why
-            ],
-            (Basis::ShortPoint, false) => say![
-                "At this footprint the leg needs at least ",
+            ),
+            (Basis::ShortPoint, false) => say!(
+                "At this footprint the leg needs at least {} along its inner edge{}",
                 limit,
-                " along its inner edge",
                 why
-            ],
-            (Basis::ShortPoint, true) => say![
-                "At this footprint the leg must be less than ",
+            ),
+            (Basis::ShortPoint, true) => say!(
+                "At this footprint the leg must be less than {} along its inner edge{}",
                 limit,
-                " along its inner edge",
                 why
-            ],
+            ),
             (Basis::Splay, false) => {
-                say!["At this footprint the leg must lean more than ", limit, " from upright", why]
+                say!("At this footprint the leg must lean more than {} from upright{}", limit, why)
             }
             (Basis::Splay, true) => {
-                say!["At this footprint the leg must lean less than ", limit, " from upright", why]
+                say!("At this footprint the leg must lean less than {} from upright{}", limit, why)
             }
-            (Basis::RiseTop, false) => say![
-                "At this footprint the joint's upper end must be more than ",
+            (Basis::RiseTop, false) => say!(
+                "At this footprint the joint's upper end must be more than {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::RiseTop, true) => say![
-                "At this footprint the joint's upper end must be less than ",
+            ),
+            (Basis::RiseTop, true) => say!(
+                "At this footprint the joint's upper end must be less than {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::RiseMiddle, false) => say![
-                "At this footprint the joint's middle must be more than ",
+            ),
+            (Basis::RiseMiddle, false) => say!(
+                "At this footprint the joint's middle must be more than {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::RiseMiddle, true) => say![
-                "At this footprint the joint's middle may be at most ",
+            ),
+            (Basis::RiseMiddle, true) => say!(
+                "At this footprint the joint's middle may be at most {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::RiseBottom, false) => say![
-                "At this footprint the joint's lower end must be more than ",
+            ),
+            (Basis::RiseBottom, false) => say!(
+                "At this footprint the joint's lower end must be more than {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::RiseBottom, true) => say![
-                "At this footprint the joint's lower end may be at most ",
+            ),
+            (Basis::RiseBottom, true) => say!(
+                "At this footprint the joint's lower end may be at most {} above the floor{}",
                 limit,
-                " above the floor",
                 why
-            ],
-            (Basis::OverallHeight, false) => say![
-                "The overall height must be more than ",
+            ),
+            (Basis::OverallHeight, false) => say!(
+                "The overall height must be more than {} for the joint to be above the floor{}",
                 limit,
-                " for the joint to be above the floor",
                 why
-            ],
+            ),
             (Basis::OverallHeight, true) => {
-                say!["At this footprint the overall height may be at most ", limit, why]
+                say!("At this footprint the overall height may be at most {}{}", limit, why)
             }
         };
         Problem::stop(self.basis.key(), text).with_limit(limit).of_way(self.foot.key())

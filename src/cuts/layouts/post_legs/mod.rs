@@ -96,10 +96,10 @@ fn spell_given(request: &mut Spelling) {
             request.lost += 1;
             request.problem(Problem::stop(
                 "given",
-                say![format!(
+                say!(format!(
                     "Say which size the value is; given is one of: {}.",
                     names.join(", ")
-                )],
+                )),
             ));
         }
         (Some(None), _) => {
@@ -109,7 +109,7 @@ fn spell_given(request: &mut Spelling) {
             request.lost += 1;
             request.problem(Problem::stop(
                 "given",
-                say![format!("Given is one of: {}.", names.join(", "))],
+                say!(format!("Given is one of: {}.", names.join(", "))),
             ));
         }
         (Some(Some(_)), false) => {
@@ -117,7 +117,7 @@ fn spell_given(request: &mut Spelling) {
             request.lost += 1;
             request.problem(Problem::stop(
                 "value",
-                say!["The given size: its value is missing, type it in."],
+                say!("The given size: its value is missing, type it in."),
             ));
         }
         (Some(Some(basis)), true) => {

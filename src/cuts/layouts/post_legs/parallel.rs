@@ -72,7 +72,7 @@ pub fn solve(legs: &Legs, detail: Detail) -> Outcome {
     for (lean, mut p) in failed {
         if !out.solutions.is_empty() {
             p.level = Level::Warn;
-            let mut text = say!["Leaning ", Angle(lean.degrees), " gives this size too, but: "];
+            let mut text = say!("Leaning {} gives this size too, but: ", Angle(lean.degrees));
             text.0.append(&mut p.text.0);
             p.text = text;
         }

@@ -106,15 +106,16 @@ impl Post {
                 2 => "A triangular post has no two flats that face away from each other.",
                 _ => "Four legs need a square or a round post.",
             };
-            found.push(Problem::stop("post_shape", say![text]));
+            found.push(Problem::stop("post_shape", say!(text)));
             return found;
         }
         if self.shape == Shape::Round {
             found.push(Problem::warn(
                 "post_shape",
-                say![
-                    "A flat cut touches a round post along one line only: plane a flat for each leg, or hollow a cleat to the post."
-                ],
+                say!(
+                    "A flat cut touches a round post along one line only: plane a flat for each \
+                     leg, or hollow a cleat to the post."
+                ),
             ));
         }
         let Some(breadth) = self.breadth else {
@@ -129,11 +130,11 @@ impl Post {
             found.push(
                 Problem::stop(
                     "leg_breadth",
-                    say![
-                        "A leg this broad hits its neighbor at the post: the legs may be at most ",
-                        Length(room),
-                        " broad."
-                    ],
+                    say!(
+                        "A leg this broad hits its neighbor at the post: the legs may be at most \
+                         {} broad.",
+                        Length(room)
+                    ),
                 )
                 .with_limit(Quantity::Length(Length(room))),
             );
@@ -141,11 +142,10 @@ impl Post {
             found.push(
                 Problem::warn(
                     "leg_breadth",
-                    say![
-                        "The leg is broader than the flat it sits on, which is ",
-                        Length(flat),
-                        " broad."
-                    ],
+                    say!(
+                        "The leg is broader than the flat it sits on, which is {} broad.",
+                        Length(flat)
+                    ),
                 )
                 .with_limit(Quantity::Length(Length(flat))),
             );
@@ -162,11 +162,11 @@ impl Post {
         if bottom < -slack {
             return Err(Problem::stop(
                 "post_below_joint",
-                say![
-                    "The post would go through the floor: at most ",
-                    Length(rise_bottom),
-                    " of it may stand below the joint."
-                ],
+                say!(
+                    "The post would go through the floor: at most {} of it may stand below the \
+                     joint.",
+                    Length(rise_bottom)
+                ),
             )
             .with_limit(Quantity::Length(Length(rise_bottom))));
         }
@@ -177,11 +177,11 @@ impl Post {
             let needed = self.below_joint + joint;
             return Err(Problem::stop(
                 "post_length",
-                say![
-                    "The joint would reach above the post's top: the post must be at least ",
-                    Length(needed),
-                    " long."
-                ],
+                say!(
+                    "The joint would reach above the post's top: the post must be at least {} \
+                     long.",
+                    Length(needed)
+                ),
             )
             .with_limit(Quantity::Length(Length(needed))));
         }
@@ -197,7 +197,7 @@ impl Post {
             } else {
                 "The footprint must be more than the post is wide ("
             };
-            Problem::stop("footprint", say![what, Length(least), ")."])
+            Problem::stop("footprint", say!("{}{}).", what, Length(least)))
                 .with_limit(Quantity::Length(Length(least)))
         })
     }

@@ -244,47 +244,36 @@ impl Tapered {
     fn derivation(&self, leg: &Standing) -> Vec<Text> {
         let run = Length(self.run());
         let mut steps = vec![
-            say!["Each foot lands ", run, " out: (footprint − post) ÷ 2."],
-            say![
-                "Half the taper: atan((joint end − foot end) ÷ (2 × length)) = ",
-                Angle(leg.half_taper),
-                "."
-            ],
-            say![
-                "Outer side: √(length² + ((joint end − foot end) ÷ 2)²) = ",
-                Length(leg.side),
-                "."
-            ],
-            say![
-                "It leans asin(",
+            say!("Each foot lands {} out: (footprint − post) ÷ 2.", run),
+            say!(
+                "Half the taper: atan((joint end − foot end) ÷ (2 × length)) = {}.",
+                Angle(leg.half_taper)
+            ),
+            say!("Outer side: √(length² + ((joint end − foot end) ÷ 2)²) = {}.", Length(leg.side)),
+            say!(
+                "It leans asin({} ÷ {}) = {}; the axis half the taper more, {}; the inner side the \
+                 same again, {}.",
                 run,
-                " ÷ ",
                 Length(leg.side),
-                ") = ",
                 Angle(leg.outer),
-                "; the axis half the taper more, ",
                 Angle(leg.axis()),
-                "; the inner side the same again, ",
-                Angle(leg.inner()),
-                "."
-            ],
-            say![
-                "The joint's reading is 90° less the lean of what lies along the fence: outer side ",
+                Angle(leg.inner())
+            ),
+            say!(
+                "The joint's reading is 90° less the lean of what lies along the fence: outer side \
+                 {}, axis {}, inner side {}.",
                 Angle(90.0 - leg.outer),
-                ", axis ",
                 Angle(90.0 - leg.axis()),
-                ", inner side ",
-                Angle(90.0 - leg.inner()),
-                "."
-            ],
+                Angle(90.0 - leg.inner())
+            ),
         ];
         steps.push(match self.foot {
-            Foot::Floor => say!["The foot's reading is that lean itself."],
-            Foot::Square => say![
-                "The foot is left square to the axis: with a side on the fence that reads half the taper, ",
-                Angle(leg.half_taper),
-                "."
-            ],
+            Foot::Floor => say!("The foot's reading is that lean itself."),
+            Foot::Square => say!(
+                "The foot is left square to the axis: with a side on the fence that reads half the \
+                 taper, {}.",
+                Angle(leg.half_taper)
+            ),
         });
         steps
     }
@@ -293,27 +282,25 @@ impl Tapered {
         let mut notes = joint_notes(&self.post, leg.joint, self.foot);
         let shim = self.taper.shim(self.shim_at, self.first_contact);
         if !self.round {
-            notes.push(say!["With the outer side on the fence no shim is needed there."]);
+            notes.push(say!("With the outer side on the fence no shim is needed there."));
         }
-        notes.push(say![
-            "Axis along the fence: a shim of ",
+        notes.push(say!(
+            "Axis along the fence: a shim of {} between leg and fence, {} from the joint end; \
+             without it the reading is out by {}.",
             Length(shim),
-            " between leg and fence, ",
             Length(self.shim_at),
-            " from the joint end; without it the reading is out by ",
-            Angle(leg.half_taper),
-            "."
-        ]);
+            Angle(leg.half_taper)
+        ));
         match self.breadths {
-            _ if self.round => notes.push(say![
+            _ if self.round => notes.push(say!(
                 "Round stock: cradle it in a V-block and clamp it; never hold it by hand."
-            ]),
-            Some((big, small)) => notes.push(say![
-                "All four faces taper: pack the thin end up off the table by ",
-                Length((big - small) / 2.0),
-                ", or the seat and the foot come out bevelled."
-            ]),
-            None => notes.push(say!["Tapered on two faces it lies flat on the table."]),
+            )),
+            Some((big, small)) => notes.push(say!(
+                "All four faces taper: pack the thin end up off the table by {}, or the seat and \
+                 the foot come out bevelled.",
+                Length((big - small) / 2.0)
+            )),
+            None => notes.push(say!("Tapered on two faces it lies flat on the table.")),
         }
         notes
     }

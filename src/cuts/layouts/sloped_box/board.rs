@@ -150,11 +150,10 @@ pub fn check(
         out.problems.push(
             Problem::stop(
                 "height",
-                say![
-                    "Leaning inward like this the boards meet at ",
-                    limit,
-                    ": the box must be lower."
-                ],
+                say!(
+                    "Leaning inward like this the boards meet at {}: the box must be lower.",
+                    limit
+                ),
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -163,7 +162,7 @@ pub fn check(
         out.problems.push(
             Problem::stop(
                 thick,
-                say!["Boards this thick fill the box: they must be thinner than ", limit, "."],
+                say!("Boards this thick fill the box: they must be thinner than {}.", limit),
             )
             .with_limit(Quantity::Length(limit)),
         );
@@ -182,7 +181,7 @@ pub fn floor(
         out.problems.push(
             Problem::warn(
                 "floor_height",
-                say!["The floor must lie below the rim, at ", Length(h), "."],
+                say!("The floor must lie below the rim, at {}.", Length(h)),
             )
             .with_limit(Quantity::Length(Length(h))),
         );
@@ -193,7 +192,7 @@ pub fn floor(
         out.problems.push(
             Problem::warn(
                 "floor_thickness",
-                say!["The floor stands above the rim: it may be ", limit, " thick at most."],
+                say!("The floor stands above the rim: it may be {} thick at most.", limit),
             )
             .with_limit(Quantity::Length(limit)),
         );

@@ -96,7 +96,7 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool)
             Quantity::Length(Length(slant)),
             told.slant,
         )
-        .label(p(0.0, slant / 2.0), say![told.title], Role::Frame);
+        .label(p(0.0, slant / 2.0), say!(told.title), Role::Frame);
     longest
 }
 

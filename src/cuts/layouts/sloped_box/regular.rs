@@ -120,57 +120,48 @@ fn derivation(board: &Board, ring: solids::Ring, (bottom, top): (f64, f64)) -> V
     let mitred = mitered(board.tilt, ring);
     let (miter, bevel) = board.settings();
     vec![
-        say![
-            "Half the angle between neighbors, seen from above: 180° ÷ sides = ",
+        say!("Half the angle between neighbors, seen from above: 180° ÷ sides = {}.", Angle(half)),
+        say!("tan(miter) = tan({}) × sin(lean): {}.", Angle(half), Angle(miter)),
+        say!(
+            "sin(half of what neighbors turn by) = cos(lean) × sin({}): {}{}{}.",
             Angle(half),
-            "."
-        ],
-        say!["tan(miter) = tan(", Angle(half), ") × sin(lean): ", Angle(miter), "."],
-        say![
-            "sin(half of what neighbors turn by) = cos(lean) × sin(",
-            Angle(half),
-            "): ",
             Angle(mitred),
             if ring.butt {
                 "; butted, the bevel is 90° less twice that: "
             } else {
                 ", which is the bevel: "
             },
-            Angle(bevel),
-            "."
-        ],
-        say!["Each side grows from ", Length(bottom), " to ", Length(top), " over the height."],
+            Angle(bevel)
+        ),
+        say!("Each side grows from {} to {} over the height.", Length(bottom), Length(top)),
     ]
 }
 
 /// What to rip, and the other way to join the corners. `floor`: there is one.
 fn notes(board: &Board, ring: solids::Ring, floor: bool) -> Vec<Text> {
     let mut notes = vec![
-        say![
-            "Rip top and bottom edges at ",
+        say!(
+            "Rip top and bottom edges at {} to make them level; the rough board must be {} wide.",
             Angle(board.tilt.abs()),
-            " to make them level; the rough board must be ",
-            Length(board.slant() + board.thickness * num::tan_deg(board.tilt).abs()),
-            " wide."
-        ],
+            Length(board.slant() + board.thickness * num::tan_deg(board.tilt).abs())
+        ),
         if ring.butt {
-            say![
-                "Each board ends on its right neighbor's inner face and covers the end of its left one."
-            ]
+            say!(
+                "Each board ends on its right neighbor's inner face and covers the end of its left \
+                 one."
+            )
         } else {
-            say![
-                "Butted instead of mitered: the same miter, bevel ",
-                Angle(butt_bevel(board.tilt, ring)),
-                "."
-            ]
+            say!(
+                "Butted instead of mitered: the same miter, bevel {}.",
+                Angle(butt_bevel(board.tilt, ring))
+            )
         },
     ];
     if floor {
-        notes.push(say![
-            "Bevel the floor's edges at ",
-            Angle(board.tilt.abs()),
-            " so that they lie on the sides."
-        ]);
+        notes.push(say!(
+            "Bevel the floor's edges at {} so that they lie on the sides.",
+            Angle(board.tilt.abs())
+        ));
     }
     notes
 }

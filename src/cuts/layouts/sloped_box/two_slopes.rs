@@ -171,21 +171,17 @@ fn floor_answers(
 
 /// What to rip; `floor`: there is one.
 fn notes(a: f64, b: f64, floor: bool) -> Vec<Text> {
-    let mut notes = vec![say![
-        "Rip level edges at ",
+    let mut notes = vec![say!(
+        "Rip level edges at {} on front and back, {} on the sides.",
         Angle(a.abs()),
-        " on front and back, ",
-        Angle(b.abs()),
-        " on the sides."
-    ]];
+        Angle(b.abs())
+    )];
     if floor {
-        notes.push(say![
-            "Bevel the floor's edges: ",
+        notes.push(say!(
+            "Bevel the floor's edges: {} at front and back, {} at the sides.",
             Angle(a.abs()),
-            " at front and back, ",
-            Angle(b.abs()),
-            " at the sides."
-        ]);
+            Angle(b.abs())
+        ));
     }
     notes
 }
@@ -201,34 +197,24 @@ fn way(joint: &str) -> &'static str {
 fn derivation([front, side]: &[Board; 2], dihedral: f64, joint: &str) -> Vec<Text> {
     let ((fm, fb), (sm, sb)) = (front.settings(), side.settings());
     let mut lines = vec![
-        say!["Front boards: tan(miter) = cos(front lean) × tan(side lean): ", Angle(fm), "."],
-        say!["Sides: tan(miter) = cos(side lean) × tan(front lean): ", Angle(sm), "."],
-        say![
-            "Angle between the outer faces: cos = −sin(front lean) × sin(side lean): ",
-            Angle(dihedral),
-            "."
-        ],
+        say!("Front boards: tan(miter) = cos(front lean) × tan(side lean): {}.", Angle(fm)),
+        say!("Sides: tan(miter) = cos(side lean) × tan(front lean): {}.", Angle(sm)),
+        say!(
+            "Angle between the outer faces: cos = −sin(front lean) × sin(side lean): {}.",
+            Angle(dihedral)
+        ),
     ];
     lines.push(if joint != "mitre" {
-        say![
-            "Butted, the bevel is what it differs from 90°: ",
-            Angle((90.0 - dihedral).abs()),
-            "."
-        ]
+        say!("Butted, the bevel is what it differs from 90°: {}.", Angle((90.0 - dihedral).abs()))
     } else if front.thickness == side.thickness {
-        say![
-            "Mitered, each bevel is 90° less half of it: ",
-            Angle(fb),
-            "."
-        ]
+        say!("Mitered, each bevel is 90° less half of it: {}.", Angle(fb))
     } else {
-        say![
-            "Mitered in unequal stock: tan(bevel) = (neighbor's thickness + own × cos of it) ÷ (own × sin of it): front ",
+        say!(
+            "Mitered in unequal stock: tan(bevel) = (neighbor's thickness + own × cos of it) ÷ \
+             (own × sin of it): front {}, sides {}.",
             Angle(fb),
-            ", sides ",
-            Angle(sb),
-            "."
-        ]
+            Angle(sb)
+        )
     });
     lines
 }

@@ -176,13 +176,11 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     if room < d || room <= 0.0 {
         return Err(Problem::stop(
             "length",
-            say![
-                "Between the margins there must be room for one, ",
+            say!(
+                "Between the margins there must be room for one, {}: at least {} in all.",
                 diameter,
-                ": at least ",
-                Length(start + end + d),
-                " in all."
-            ],
+                Length(start + end + d)
+            ),
         )
         .with_limit(Quantity::Length(Length(start + end + d))));
     }
@@ -203,13 +201,11 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
         let most = num::floor(room / d * (1.0 + 1e-12));
         return Err(Problem::stop(
             "holes",
-            say![
-                "They are wider than the length has room for, ",
+            say!(
+                "They are wider than the length has room for, {}: at most {} fit.",
                 Length(room),
-                ": at most ",
-                Quantity::Count(most),
-                " fit."
-            ],
+                Quantity::Count(most)
+            ),
         )
         .with_limit(Quantity::Count(most)));
     }
@@ -222,7 +218,7 @@ fn count(inputs: &Inputs) -> Result<u32, Problem> {
     inputs
         .number("holes")
         .map(|n| n as u32)
-        .ok_or_else(|| Problem::stop("holes", say!["How many: missing, type it in."]))
+        .ok_or_else(|| Problem::stop("holes", say!("How many: missing, type it in.")))
 }
 
 /// First and last center at the margins, the rest evenly between; one alone stands midway.
@@ -236,7 +232,7 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
         if early || centre > l - least.0 + slip {
             return Err(Problem::stop(
                 "margin_start",
-                say!["Midway between these margins it runs off the end."],
+                say!("Midway between these margins it runs off the end."),
             )
             .with_limit(Quantity::Length(Length(end + if early { d - l } else { l - d }))));
         }
@@ -246,11 +242,11 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
         if margin < least.0 - slip {
             return Err(Problem::stop(
                 key,
-                say![
-                    "The first and last run off the end: this margin, to the center, must be at least half the width, ",
-                    least,
-                    "."
-                ],
+                say!(
+                    "The first and last run off the end: this margin, to the center, must be at \
+                     least half the width, {}.",
+                    least
+                ),
             )
             .with_limit(Quantity::Length(least)));
         }
@@ -260,15 +256,13 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
         let most = if d > 0.0 { 1.0 + num::floor((span / d).max(0.0)) } else { 1.0 };
         return Err(Problem::stop(
             "holes",
-            say![
-                "They overlap: their centers would be ",
+            say!(
+                "They overlap: their centers would be {} apart and each is {} wide. At most {} \
+                 fit.",
                 Length(distance.max(0.0)),
-                " apart and each is ",
                 Length(d),
-                " wide. At most ",
-                Quantity::Count(most),
-                " fit."
-            ],
+                Quantity::Count(most)
+            ),
         )
         .with_limit(Quantity::Count(most)));
     }
@@ -279,7 +273,7 @@ fn wanted(inputs: &Inputs) -> Result<f64, Problem> {
     inputs
         .length("gap_wanted")
         .map(|g| g.0)
-        .ok_or_else(|| Problem::stop("gap_wanted", say!["Gap wanted: missing, type it in."]))
+        .ok_or_else(|| Problem::stop("gap_wanted", say!("Gap wanted: missing, type it in.")))
 }
 
 /// How many would make the gap just so, as a number that need not be whole.
@@ -290,7 +284,7 @@ fn even(gap: f64, d: f64, room: f64, half: bool) -> f64 {
 fn too_many() -> Problem {
     Problem::stop(
         "gap_wanted",
-        say![format!("This gap needs more than {MOST}: that many are not laid out.")],
+        say!(format!("This gap needs more than {MOST}: that many are not laid out.")),
     )
     .with_limit(Quantity::Count(f64::from(MOST)))
 }
@@ -334,7 +328,7 @@ fn widest(
         let least = Length(gap_of((n - 1.0).max(1.0)).max(0.0));
         return Err(Problem::stop(
             "gap_wanted",
-            say!["No number of them leaves so small a gap: the smallest is ", least, "."],
+            say!("No number of them leaves so small a gap: the smallest is {}.", least),
         )
         .with_limit(Quantity::Length(least)));
     }
@@ -345,32 +339,22 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
     let n = f64::from(row.holes);
     let d = &mut solution.derivation;
     if let (Some(distance), Some(gap)) = (row.distance, row.gap) {
-        d.push(say![
-            Quantity::Count(n),
-            " of ",
-            diameter,
-            " take ",
-            diameter * n,
-            " of ",
-            whole,
-            "."
-        ]);
-        d.push(say![
-            "The gap between two is ",
+        d.push(say!("{} of {} take {} of {}.", Quantity::Count(n), diameter, diameter * n, whole));
+        d.push(say!(
+            "The gap between two is {}, so centers stand {} apart.",
             Length(gap),
-            ", so centers stand ",
-            Length(distance),
-            " apart."
-        ]);
+            Length(distance)
+        ));
     }
-    d.push(say![
-        "The first center stands ",
-        Length(row.first),
-        " from the left end. Mark every center from that end, each rounded by itself."
-    ]);
-    solution.notes.push(say![
-        "Do not step off one rounded distance: its error adds up. Mark a story stick once and carry it over."
-    ]);
+    d.push(say!(
+        "The first center stands {} from the left end. Mark every center from that end, each \
+         rounded by itself.",
+        Length(row.first)
+    ));
+    solution.notes.push(say!(
+        "Do not step off one rounded distance: its error adds up. Mark a story stick once and \
+         carry it over."
+    ));
     let tall = diameter.0.max(whole.0 / 16.0);
     let mut stick = Part::stick(
         "Story stick",

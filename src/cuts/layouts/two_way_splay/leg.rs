@@ -112,44 +112,40 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
         solution.figure = picture::leg(leg, sizes, &solution.solids[0]);
         let ((mf, bf), (ms, bs)) = (readings(on_f), readings(on_s));
         solution.derivation = vec![
-            say!["Out over the height: front ", Length(h * ta), ", side ", Length(h * tb), "."],
-            say!["True length: √(height² + both outs²) = ", Length(length), "."],
-            say![
-                "Lean seen along the sight line: ",
+            say!("Out over the height: front {}, side {}.", Length(h * ta), Length(h * tb)),
+            say!("True length: √(height² + both outs²) = {}.", Length(length)),
+            say!(
+                "Lean seen along the sight line: {}, which lies {} from the front.",
                 Angle(num::atan_deg(num::hypot(ta, tb))),
-                ", which lies ",
-                Angle(sight),
-                " from the front."
-            ],
+                Angle(sight)
+            ),
             rule(leg.roll),
-            say![
-                "Lying on the front face: miter ",
+            say!(
+                "Lying on the front face: miter {}, bevel {}; on the side face: miter {}, bevel \
+                 {}.",
                 Angle(mf),
-                ", bevel ",
                 Angle(bf),
-                "; on the side face: miter ",
                 Angle(ms),
-                ", bevel ",
-                Angle(bs),
-                "."
-            ],
+                Angle(bs)
+            ),
         ];
         solution.notes = vec![
-            say![format!(
+            say!(format!(
                 "Drawn is the right front leg lying on {}, foot to the left, its outer side at the fence.",
                 if leg.roll == "lean" { "an upright face" } else { "its front face" }
-            )],
-            say!["Both ends are parallel: slide the leg along, do not turn it."],
-            say![
-                "Two and two: right front and left back are alike, the other two are their mirror image."
-            ],
+            )),
+            say!("Both ends are parallel: slide the leg along, do not turn it."),
+            say!(
+                "Two and two: right front and left back are alike, the other two are their mirror \
+                 image."
+            ),
         ];
         if ta > 0.0 && tb > 0.0 {
-            solution.notes.push(say![
-                "Splayed two ways, a square leg cannot lie flush with level rails on both sides; this foot has a corner of ",
-                Angle(corner),
-                "."
-            ]);
+            solution.notes.push(say!(
+                "Splayed two ways, a square leg cannot lie flush with level rails on both sides; \
+                 this foot has a corner of {}.",
+                Angle(corner)
+            ));
         }
         if readings(on_f).0 > 0.0 && readings(on_f).1 > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
@@ -166,19 +162,23 @@ pub fn solve(leg: Leg, sizes: Option<Sizes>, detail: Detail) -> Outcome {
 fn rule(roll: &str) -> offsquare_units::Text {
     match roll {
         "side" => {
-            say![
-                "On the front face: tan(miter) = length ÷ height × sin(lean from the front); sin(bevel) = height ÷ length × tan(lean from the side) × cos(lean from the front)."
-            ]
+            say!(
+                "On the front face: tan(miter) = length ÷ height × sin(lean from the front); \
+                 sin(bevel) = height ÷ length × tan(lean from the side) × cos(lean from the \
+                 front)."
+            )
         }
-        "tilt" => say![
-            "On the front face: the miter is the lean from the front; sin(bevel) = height ÷ length × tan(lean from the side)."
-        ],
+        "tilt" => say!(
+            "On the front face: the miter is the lean from the front; sin(bevel) = height ÷ length \
+             × tan(lean from the side)."
+        ),
         "lean" => {
-            say!["On the upright pair the miter is the lean along the sight line, without bevel."]
+            say!("On the upright pair the miter is the lean along the sight line, without bevel.")
         }
-        _ => say![
-            "On the front face: tan(miter) = tan(lean from the front) × cos(lean from the side); the bevel is the lean from the side."
-        ],
+        _ => say!(
+            "On the front face: tan(miter) = tan(lean from the front) × cos(lean from the side); \
+             the bevel is the lean from the side."
+        ),
     }
 }
 

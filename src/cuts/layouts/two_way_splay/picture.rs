@@ -36,7 +36,7 @@ fn span(solid: &Solid, eye: Eye, keep: impl Fn(f64) -> bool) -> (f64, f64) {
 
 fn title(scene: &mut Scene, front: bool, at: Point) {
     let words = if front { "Front" } else { "Side" };
-    scene.label(at, say![words], Role::Frame);
+    scene.label(at, say!(words), Role::Frame);
 }
 
 /// One leg, drawn from `left` on; gives back where it ends.

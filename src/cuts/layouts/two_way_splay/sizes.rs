@@ -37,7 +37,7 @@ impl Sizes {
         if out < 0.0 {
             return Err(Problem::stop(
                 across.keys.0,
-                say!["The feet must stand at least as far apart as the top, ", across.top, "."],
+                say!("The feet must stand at least as far apart as the top, {}.", across.top),
             )
             .with_limit(Quantity::Length(across.top)));
         }

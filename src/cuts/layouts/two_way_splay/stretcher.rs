@@ -107,11 +107,10 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         out.problems.push(
             Problem::stop(
                 "stretcher_height",
-                say![
-                    "The stretcher must stand below the top of the legs, at most ",
-                    leg.height,
-                    " up."
-                ],
+                say!(
+                    "The stretcher must stand below the top of the legs, at most {} up.",
+                    leg.height
+                ),
             )
             .with_limit(Quantity::Length(leg.height)),
         );
@@ -123,9 +122,9 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     if bar.n.x.abs() < 1e-12 {
         out.problems.push(Problem::stop(
             "roll",
-            say![
+            say!(
                 "Turned like this, the leg has no face toward this stretcher: turn it another way."
-            ],
+            ),
         ));
         return out;
     }
@@ -137,11 +136,11 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         out.problems.push(
             Problem::stop(
                 key,
-                say![
-                    "The legs stand too close for this stretcher: they must be more than ",
-                    least,
-                    " apart at the top."
-                ],
+                say!(
+                    "The legs stand too close for this stretcher: they must be more than {} apart \
+                     at the top.",
+                    least
+                ),
             )
             .with_limit(Quantity::Length(least)),
         );
@@ -183,16 +182,16 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
         let leg_solid = solid(leg, a);
         solution.figure = picture::stretcher(leg, &s, bar.between, &leg_solid, &solution.solids[0]);
         solution.derivation = derivation(spacing, leg.height - s.height, &bar, (shortest, longest));
-        solution.notes = vec![say![
-            "Both ends are mirror images: flip it end over end for the second cut. Drawn from outside, upper edge at the fence."
-        ]];
+        solution.notes = vec![say!(
+            "Both ends are mirror images: flip it end over end for the second cut. Drawn from \
+             outside, upper edge at the fence."
+        )];
         let (miter, bevel) = readings(on_wide);
         if bevel == 0.0 {
-            solution.notes.push(say![
-                "The leg's face runs level across the stretcher: a plain miter of ",
-                Angle(miter),
-                " does it."
-            ]);
+            solution.notes.push(say!(
+                "The leg's face runs level across the stretcher: a plain miter of {} does it.",
+                Angle(miter)
+            ));
         }
         if miter > 0.0 && bevel > 0.0 {
             solution.cautions.push(Caution::CompoundCut);
@@ -212,23 +211,19 @@ fn derivation(
 ) -> Vec<Text> {
     let middle = 2.0 * bar.half(0.0, 0.0);
     vec![
-        say![
-            "The legs' middles stand ",
+        say!(
+            "The legs' middles stand {} apart at the top; {} lower they stand {} apart.",
             spacing,
-            " apart at the top; ",
             drop,
-            " lower they stand ",
-            Length(bar.between),
-            " apart."
-        ],
-        say![
-            "Less half a leg at each end, measured along the stretcher (",
+            Length(bar.between)
+        ),
+        say!(
+            "Less half a leg at each end, measured along the stretcher ({}): {} on its middle \
+             line.",
             Length((bar.between - middle) / 2.0),
-            "): ",
-            Length(middle),
-            " on its middle line."
-        ],
-        say!["Its four edges run from ", Length(shortest), " to ", Length(longest), "."],
+            Length(middle)
+        ),
+        say!("Its four edges run from {} to {}.", Length(shortest), Length(longest)),
     ]
 }
 
@@ -241,11 +236,11 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
         all.push(
             Problem::warn(
                 "stretcher_height",
-                say![
-                    "The stretcher's upper edge stands above the legs: its middle may be ",
-                    Length(most),
-                    " up at most."
-                ],
+                say!(
+                    "The stretcher's upper edge stands above the legs: its middle may be {} up at \
+                     most.",
+                    Length(most)
+                ),
             )
             .with_limit(Quantity::Length(Length(most))),
         );
@@ -254,11 +249,10 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
         all.push(
             Problem::warn(
                 "stretcher_height",
-                say![
-                    "The stretcher reaches below the floor: its middle must be at least ",
-                    Length(bar.w),
-                    " up."
-                ],
+                say!(
+                    "The stretcher reaches below the floor: its middle must be at least {} up.",
+                    Length(bar.w)
+                ),
             )
             .with_limit(Quantity::Length(Length(bar.w))),
         );
@@ -274,11 +268,7 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
         all.push(
             Problem::warn(
                 "stretcher_thickness",
-                say![
-                    "Thicker than the leg's face is wide there: more than ",
-                    limit,
-                    " stands over."
-                ],
+                say!("Thicker than the leg's face is wide there: more than {} stands over.", limit),
             )
             .with_limit(Quantity::Length(limit)),
         );

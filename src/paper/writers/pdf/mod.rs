@@ -47,7 +47,10 @@ pub fn enlargement(measured_mm: f64, key: &str) -> Result<f64, Problem> {
     let limit = Length::mm(if measured_mm > 100.0 { 125.0 } else { 80.0 });
     Err(Problem::stop(
         key,
-        say!["The bar should measure between 80 and 125 mm. Print at Actual size / 100 % and measure it again."],
+        say!(
+            "The bar should measure between 80 and 125 mm. Print at Actual size / 100 % and \
+             measure it again."
+        ),
     )
     .with_limit(Quantity::Length(limit)))
 }
@@ -67,7 +70,7 @@ pub fn check(job: &PrintJob) -> Vec<Problem> {
         if let Page::TooLarge(figure, pages) = page {
             let name = &job.templates[figure].name;
             problems.push(
-                Problem::stop("", say![too_large(name, pages)])
+                Problem::stop("", say!(too_large(name, pages)))
                     .with_limit(Quantity::Count(f64::from(MOST_PAGES))),
             );
         }
