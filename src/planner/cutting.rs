@@ -84,7 +84,7 @@ pub trait Cutting: Clone {
         0
     }
 
-    /// One unit of work of the phases before numbers of boards are judged.
+    /// One unit of work of the phases before board counts are checked.
     fn open(search: &mut Search<Self>, instance: &Self);
     /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
     fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
@@ -143,7 +143,7 @@ pub struct Search<I: Cutting> {
     pub(super) granted: i64,
     pub phase: Phase,
     pub round: usize,
-    /// Numbers of boards that could be neither filled nor ruled out.
+    /// Board counts that could be neither filled nor ruled out.
     pub tried: Vec<Vec<u32>>,
     pub refuted: Vec<Vec<u32>>,
     pub price_proven: bool,

@@ -1,7 +1,7 @@
 //! How many boards of each kind: the cheapest numbers that no valid inequality rules out.
 //!
 //! For any values of the parts, what all parts are worth together is at most what the boards can hold.
-//! Each such inequality speaks of the numbers of boards alone; the cheapest whole numbers that
+//! Each such inequality speaks of the board counts alone; the cheapest whole numbers that
 //! obey all of them bound the price from below, and are a sum of prices by construction.
 
 use super::stock::Stock;
@@ -37,7 +37,7 @@ pub enum Aim {
     Fewest { price: i128, from: u32, below: u32 },
 }
 
-/// Numbers of boards with their price.
+/// Board counts with their price.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Numbers {
     pub boards: Vec<u32>,
@@ -54,7 +54,7 @@ pub enum Next {
     Unknown,
 }
 
-/// What numbers of boards are looked for.
+/// What board counts are looked for.
 #[derive(Clone, Copy)]
 pub struct Question<'a> {
     pub stock: &'a [Stock],

@@ -1,5 +1,5 @@
 //! The search of one job, in phases of small steps: first plans and valid inequalities, the relaxation, then
-//! numbers of boards from the cheapest on, which are filled or ruled out; then fewer boards, then a
+//! board counts from the cheapest on, which are filled or ruled out; then fewer boards, then a
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
 use super::budget::{BUDGET, Budget};
@@ -96,7 +96,7 @@ impl<I: Cutting> Search<I> {
         Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
     }
 
-    /// The next numbers of boards for an aim.
+    /// The next board counts for an aim.
     pub fn next(&mut self, aim: Aim) -> Next {
         self.budget.spend(20_000);
         let asked = Question {

@@ -12,7 +12,7 @@ use crate::numbers::listed;
 /// Most steps for boards that are nearly filled.
 const TIGHT: i64 = 300_000_000;
 
-/// Numbers of boards that are being judged.
+/// Board counts being checked.
 pub struct Judge {
     numbers: Vec<u32>,
     list: Vec<usize>,

@@ -40,7 +40,7 @@ pub struct Own {
     pub diving: Option<Diving>,
     /// Whether quick patterns have been looked for.
     pub enriched: bool,
-    /// Values by which boards are judged in the complete search.
+    /// Part values used to rule boards out in the complete search.
     pub measures: Vec<Inequality>,
     /// Whether a larger leftover has been looked for by heuristics.
     pub shrunk: bool,

@@ -1,4 +1,4 @@
-//! Valid inequalities over the numbers of boards, from values of the parts (`worth`), and the values that
+//! Valid inequalities over the board counts, from values of the parts (`worth`), and the values that
 //! make the best ones: the dual values of the relaxation, by column generation.
 
 use super::super::budget::Budget;

@@ -9,7 +9,7 @@ use super::greedy::Taken;
 use super::model::Bin;
 use super::pool::Pool;
 use super::pricing::Pricer;
-use super::simplex::{self, Covering, Solved};
+use super::simplex::{self, Covering, Relaxed};
 
 /// What is known about a set of boards.
 pub enum Verdict {
@@ -81,15 +81,15 @@ impl Feasibility {
         };
         let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
-            Solved::Short(cut) => return Verdict::Short(cut),
-            Solved::Solution(..) => {
+            Relaxed::Short(cut) => return Verdict::Short(cut),
+            Relaxed::Solution(..) => {
                 let found = self.dive(want, have, bins, &cost, cuts, depth, budget);
                 if let Some(plan) = found {
                     return Verdict::Packed(plan);
                 }
             }
             // The relaxation was not solved, so a dive would end at once too.
-            Solved::Unknown => turn = true,
+            Relaxed::Unknown => turn = true,
         }
         if budget.over() {
             return Verdict::Unknown;
@@ -173,7 +173,7 @@ impl Feasibility {
             };
             let solved =
                 simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget);
-            let Solved::Solution(mut parts) = solved else {
+            let Relaxed::Solution(mut parts) = solved else {
                 dive.dead += 1;
                 return None;
             };

@@ -11,7 +11,7 @@ use super::instance::Instance;
 use super::model::Bin;
 use offsquare_units::num::Gather;
 
-/// Numbers of boards whose leftovers are looked at.
+/// Board counts whose leftovers are looked at.
 const MOST_NUMBERS: usize = 24;
 
 /// One board length of one choice of numbers, and the range in which its leftover may lie.
@@ -108,7 +108,7 @@ impl Leftovers {
         search.budget.over()
     }
 
-    /// All numbers of boards at this price and total, with each board length that may be left over.
+    /// All board counts at this price and total, with each board length that may be left over.
     fn list(&mut self, search: &mut Search<Instance>) -> Vec<Range> {
         let Some(best) = &search.best else {
             return Vec::new();

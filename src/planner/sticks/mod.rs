@@ -6,7 +6,7 @@
 //!
 //! 1. `model`, `merge`: equal parts are one kind; ends are points on a line, so that the excess of a joint
 //!    is a distance.
-//! 2. `greedy`, `opening`: first plans, and inequalities over numbers of boards that need no search; with
+//! 2. `greedy`, `opening`: first plans, and inequalities over board counts that need no search; with
 //!    more than 200 square lengths `refill` (boards emptied and filled again as far as parts go: 500 lengths
 //!    are proven in half a second).
 //! 3. `simplex`, `tableau`, `pricing`: column generation, priced at values drawn toward those of the best
@@ -14,7 +14,7 @@
 //!    left that bounds every completion, and a search along it, at 512, 2,048 and 8,192 cells until the
 //!    bound or a pattern decides. The table does not limit how often a kind is used, so Lagrangian
 //!    multipliers lower the worth of kinds used too often (`settle`; kept from one pricing to the next).
-//! 4. `numbers`: the cheapest numbers of boards that all inequalities allow; `feasibility` fills them (dives
+//! 4. `numbers`: the cheapest board counts that all inequalities allow; `feasibility` fills them (dives
 //!    that differ by seed, then `exact`, which asks `joints` for the order on each board) or finds an
 //!    inequality that rules them out.
 //! 5. `search` (shared with rectangles) runs the phases in order: price, fewer boards, `leftover`. A step

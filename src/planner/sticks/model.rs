@@ -22,7 +22,7 @@ use offsquare_units::num::Gather;
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
-pub struct Point {
+pub struct JointPoint {
     pub angle: f64,
     /// k / cos
     pub kerf: f64,
@@ -69,7 +69,7 @@ pub struct Model {
     pub trim: f64,
     pub kinds: Vec<Kind>,
     pub stock: Vec<Stock>,
-    pub points: Vec<Point>,
+    pub points: Vec<JointPoint>,
     pub moves: Vec<Move>,
     /// Moves of kind i: `moves[first[i]..first[i + 1]]`.
     pub first: Vec<usize>,
@@ -101,12 +101,12 @@ impl Model {
             .gather();
         offsquare_units::num::sort(&mut angles);
         angles.dedup();
-        let points: Vec<Point> = angles
+        let points: Vec<JointPoint> = angles
             .iter()
             .map(|&angle| {
                 let kerf = ends::kerf_along(instance.kerf, angle);
                 let skew = ends::reach(instance.width, angle).abs();
-                Point { angle, kerf, skew, half: (kerf - skew) / 2.0 }
+                JointPoint { angle, kerf, skew, half: (kerf - skew) / 2.0 }
             })
             .gather();
         let at = |angle: f64| angles.iter().position(|&a| a == place(angle)).unwrap_or(0);

@@ -1,4 +1,4 @@
-//! The search for plans of sticks: the relaxation with its dive, and the judging of numbers of boards.
+//! The search for plans of sticks: the relaxation with its dive, and the feasibility check of board counts.
 
 use super::super::budget::BUDGET;
 use super::super::change::Change;
@@ -18,7 +18,7 @@ use super::plain::squared;
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::refill::Refill;
-use super::simplex::{self, Covering, Solved};
+use super::simplex::{self, Covering, Relaxed};
 use super::verify::verify;
 use offsquare_units::num::Gather;
 use std::rc::Rc;
@@ -272,7 +272,7 @@ impl Search<Instance> {
         let (solved, spent) = self
             .budget
             .lend(most, |budget| simplex::solve(pricer, pool, &covering, &mut last, budget));
-        if spent && last.is_none() && matches!(solved, Solved::Unknown) {
+        if spent && last.is_none() && matches!(solved, Relaxed::Unknown) {
             self.own.slices = (self.own.slices + 1).min(30);
             self.phase = Phase::Root;
             return;
@@ -281,8 +281,8 @@ impl Search<Instance> {
         self.own.dived = true;
         self.inequalities.extend(last);
         match solved {
-            Solved::Short(cut) => self.inequalities.push(cut),
-            Solved::Solution(..) => {
+            Relaxed::Short(cut) => self.inequalities.push(cut),
+            Relaxed::Solution(..) => {
                 // A dive pays only if the current plan may still be improved.
                 let cheapest = match self.next(self.cheaper(0)) {
                     Next::Found(n) => n.price,
@@ -306,7 +306,7 @@ impl Search<Instance> {
                     }
                 }
             }
-            Solved::Unknown => {}
+            Relaxed::Unknown => {}
         }
     }
 }

@@ -30,7 +30,7 @@ pub struct Covering<'t> {
 }
 
 /// A solution of the relaxation.
-pub enum Solved {
+pub enum Relaxed {
     /// Pattern, bin, how often.
     Solution(Vec<(usize, usize, f64)>),
     /// The boards cannot hold the parts; the inequality says why (over the covering's bins).
@@ -47,12 +47,12 @@ pub fn solve(
     covering: &Covering,
     last: &mut Option<Inequality>,
     budget: &mut Budget,
-) -> Solved {
+) -> Relaxed {
     let model = Rc::clone(&pricer.model);
     let model = &*model;
     let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.want[i] > 0).collect();
     if kinds.is_empty() {
-        return Solved::Solution(Vec::new());
+        return Relaxed::Solution(Vec::new());
     }
     let mut simplex = Simplex::new(model, pool, covering, kinds);
     for phase in [1, 2] {
@@ -61,8 +61,8 @@ pub fn solve(
         }
         match simplex.phase(phase, &mut Means { pricer, pool, covering, last, budget }) {
             End::Optimal => {}
-            End::Short(cut) => return Solved::Short(cut),
-            End::Unknown => return Solved::Unknown,
+            End::Short(cut) => return Relaxed::Short(cut),
+            End::Unknown => return Relaxed::Unknown,
         }
     }
     simplex.solution()
@@ -413,17 +413,17 @@ impl Simplex {
         }
     }
 
-    fn solution(&self) -> Solved {
+    fn solution(&self) -> Relaxed {
         let mut used = Vec::new();
         for (&c, &x) in self.tab.basis.iter().zip(&self.tab.level) {
             match c {
                 Column::Pattern(p, b) if x > 1e-9 => {
                     used.push((p, b, x));
                 }
-                Column::Artificial(_) if x > 1e-5 => return Solved::Unknown,
+                Column::Artificial(_) if x > 1e-5 => return Relaxed::Unknown,
                 _ => {}
             }
         }
-        Solved::Solution(used)
+        Relaxed::Solution(used)
     }
 }
