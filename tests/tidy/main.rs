@@ -4,6 +4,7 @@ mod circles;
 mod house;
 mod licenses;
 mod policy;
+mod shape;
 mod tokens;
 
 use std::path::{Path, PathBuf};
