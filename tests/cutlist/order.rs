@@ -3,8 +3,8 @@
 use crate::jobs::{KERF, worked};
 use offsquare_cuts::inputs::{Inputs, Value};
 use offsquare_cuts::layouts::{self, Detail};
-use offsquare_cuts::parts::{CutName, Part};
-use offsquare_cuts::saw::SawProfile;
+use offsquare_cuts::parts::{CutName, End, Part};
+use offsquare_cuts::saw::{Advice, SawProfile};
 use offsquare_geometry::Point;
 use offsquare_planner::{CutBoard, Placement};
 use offsquare_units::{Angle, Bit, Length, Money, Quantity, Style, say};
@@ -85,7 +85,7 @@ fn lines(entry: &Entry, saw: &SawProfile) -> Vec<String> {
         stocks: vec![Stock {
             id: 1,
             name: "pine".into(),
-            thickness: Length(0.75),
+            thickness: entry.away.unwrap_or(Length(0.75)),
             width: entry.seen.expect("a width"),
             sold: vec![Sold { length: Length(240.0), price: Money(428), ..Sold::default() }],
             ..Stock::default()
@@ -95,7 +95,8 @@ fn lines(entry: &Entry, saw: &SawProfile) -> Vec<String> {
     let list = std::slice::from_ref(entry);
     let jobs = Jobs::of(list, &rack, KERF, 1, &[]);
     let planned = worked(&jobs, 0);
-    let shown = &Summary::of(&jobs, &planned, false, &rack, list).shown[0];
+    let summary = Summary::of(&jobs, &planned, false, &rack, list);
+    let shown = summary.shown.first().unwrap_or_else(|| panic!("no plan: {:?}", jobs.troubles));
     let all = steps(&jobs.jobs[0], &shown.boards, &shown.order, &shown.lying, list, saw);
     let text = |s: &Step| match s {
         Step::Saw(t) | Step::Stop(t) | Step::Cut(t) => t.render(&Style::default()),
@@ -278,4 +279,65 @@ fn any_parts_stop_block_is_the_saw_cards() {
         }
     }
     assert_eq!(told, 10_000);
+}
+
+/// Over every layout and form at its start: the order sets the saw to what the card of the part says, tilt
+/// included, and each of its stops is one that the card gives.
+#[test]
+fn every_layouts_part_is_ordered_as_its_card_says() {
+    let (mut parts, mut stops) = (0, 0);
+    let saw =
+        SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() };
+    for layout in layouts::all() {
+        for form in layout.forms() {
+            let inputs = form.start_inputs(false);
+            for part in layout
+                .solve(&inputs, Detail::Full)
+                .solutions
+                .into_iter()
+                .flat_map(|s| s.parts)
+                .filter(|p| p.length.0 < 200.0 && !p.cuts.is_empty())
+            {
+                let card = saw.advise_part(&part);
+                let mut entry = Entry { id: 1, count: 2, stock: Some(1), ..Entry::default() };
+                entry.take(&part);
+                entry.seen = Some(part.seen);
+                let told = lines(&entry, &saw);
+                let what = format!("{} {} {}", layout.id(), form.id, part.name);
+                for cut in card.cuts.iter().filter(|c| c.lay().is_some()) {
+                    let set = cut.setting();
+                    for (reading, exact) in [(set.set_miter, set.miter), (set.set_bevel, set.bevel)]
+                    {
+                        let said = say!(reading).render(&Style::default());
+                        let heard = told.iter().any(|t| t.contains(&said));
+                        assert!(
+                            exact.0 == 0.0 || heard,
+                            "{what}: {said} of {} in {told:#?}",
+                            cut.name
+                        );
+                    }
+                }
+                // Cuts that follow on the blank start from one squared to the whole length, a bevelled end
+                // longer by k(1/|N.e3| - 1) (CUTPLAN, its opening), |N.e3| = cos miter · cos bevel.
+                let ends = card.cuts.iter().filter(|c| c.bevel.0 > 0.0 && c.end != End::Along);
+                let lean =
+                    |c: &Advice| (c.miter.0.to_radians().cos()) * c.bevel.0.to_radians().cos();
+                let longer: f64 = ends.map(|c| KERF.0 * (1.0 / lean(c) - 1.0)).sum();
+                let follows = told.iter().any(|t| t.contains(" blanks: "));
+                let blank = follows.then_some(Length(entry.length.0 + longer));
+                let on_card = card.cuts.iter().filter_map(|c| Some(c.stop_block.as_ref()?.setting));
+                let known: Vec<String> = on_card
+                    .chain(blank)
+                    .map(|s| format!("Stop block at {}: ", say!(s).render(&Style::default())))
+                    .collect();
+                for stop in told.iter().filter(|t| t.starts_with("Stop block at")) {
+                    let heard = known.iter().any(|k| stop.starts_with(k));
+                    assert!(heard, "{what}: {stop}, the card says {known:?} {told:#?}");
+                    stops += 1;
+                }
+                parts += 1;
+            }
+        }
+    }
+    assert!(parts > 60 && stops > 20, "{parts} {stops}");
 }
