@@ -21,7 +21,7 @@ pub struct Steps {
     ran_out: Cell<bool>,
 }
 
-/// Steps of one question: 20 to 30 ms in a native build, up to 48 for an opening as built.
+/// Steps of one question: 20 to 40 ms in a native build; a few slow solves in 100,000 take longer (`--bench requests`).
 const MOST: u32 = 30_000;
 /// So many answers cost one step more.
 const ANSWERS_A_STEP: usize = 16;
