@@ -19,8 +19,8 @@
 //! - a component only where state, effects or node references are its own; all else is a `fn … -> Html` that is handed
 //!   `&Dispatch`. A page that is such a function has a `key` on its outermost element, a sheet on its `<Sheet>`, so that
 //!   one is never patched into another;
-//! - leaf elements by `parts/tags.rs`, many after another by its `each(…)` (not `for …`), buttons by `parts/keys.rs`, taps that
-//!   send an edit by `app::on`, typed fields by `parts/cell.rs`.
+//! - leaf elements by `widgets/tags.rs`, many after another by its `each(…)` (not `for …`), buttons by `widgets/keys.rs`, taps that
+//!   send an edit by `dispatch::on`, typed fields by `widgets/cell.rs`.
 //!
 //! And in the build (`xtask`), over what cargo compiled, with the crates by which wasm-bindgen reads and writes wasm:
 //!
@@ -44,7 +44,7 @@
 //! Tried without gain: LLVM inlining thresholds, IR outlining, GVN hoisting, `opt-level = "s"`, Binaryen (its `-Oz` takes 11 %
 //! off the wasm, which then packs 6 % worse, sorted or not; single passes gain under 0.5 %), locals numbered by first or by most
 //! use, functions ordered by size, by calls, by name or by a chain of the most alike. Floats cannot lose their printing (6 KB):
-//! serde's errors print them. Tried and too dear: the core at `opt-level = 3` (126 KB more), `boards` alone at 3 as a crate of its
+//! serde's errors print them. Tried and too dear: the core at `opt-level = 3` (126 KB more), the planner alone at 3 as a crate of its
 //! own (33 KB more for 1.35 times the speed), all at 2 (142 KB more, and no key is answered sooner: style, layout and paint are
 //! most of it).
 
