@@ -125,6 +125,10 @@ pub struct Inputs {
     values: Vec<(&'static str, Value)>,
 }
 
+/// A size is not there without which there is no answer.
+#[derive(Clone, Copy, Debug)]
+pub struct Missing;
+
 impl Inputs {
     pub fn of_form(form: &'static str) -> Inputs {
         Inputs { form, values: Vec::new() }
@@ -161,6 +165,18 @@ impl Inputs {
             Value::Angle(a) => Some(*a),
             _ => None,
         }
+    }
+    /// A length in inches.
+    pub fn inches(&self, key: &str) -> Option<f64> {
+        self.length(key).map(|l| l.0)
+    }
+    /// An angle in degrees.
+    pub fn degrees(&self, key: &str) -> Option<f64> {
+        self.angle(key).map(|a| a.0)
+    }
+    /// A size without which there is no answer: inches, degrees or a count.
+    pub fn need(&self, key: &str) -> Result<f64, Missing> {
+        self.get(key).and_then(Value::scalar).ok_or(Missing)
     }
     pub fn number(&self, key: &str) -> Option<f64> {
         match self.get(key)? {

@@ -4,10 +4,10 @@
 //! measured from the strips' own faces; strip 1 lies behind (its notch opens to the front), strip 2
 //! in front.
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{angle, choice, length, maybe_length, option};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::facts::Caution;
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::Inputs;
 use crate::parts::{CutName, Lap, Part};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
@@ -18,83 +18,39 @@ use offsquare_units::{Angle, Length, Quantity, num, say};
 /// The layout "half_lap".
 pub struct HalfLap;
 
-const CROSSING: Field = Field {
-    key: "crossing_deg",
-    label: "Crossing angle",
-    help: "Between the two strips, either way round.",
-    kind: Kind::Angle(5.0, 175.0),
-    need: Need::Number(90.0),
-    start: Start::Number(60.0),
-    free: true,
-    ..Field::PLAIN
-};
-const WIDTH_1: Field = length("width_1", "Width, strip 1", "The size seen.", 2.5, 64.0);
-const WIDTH_2: Field = length("width_2", "Width, strip 2", "The size seen.", 1.5, 38.0);
-const THICKNESS_1: Field = length(
-    "thickness_1",
-    "Thickness, strip 1",
-    "The size going away from you; strip 1 lies behind.",
-    0.75,
-    19.0,
-);
-const THICKNESS_2: Field = length(
-    "thickness_2",
-    "Thickness, strip 2",
-    "The size going away from you; strip 2 lies in front.",
-    0.75,
-    19.0,
-);
-const JOINT: Field = choice(
-    "joint",
-    "Joint",
-    &[option("half_lap", "Half lap: both are cut"), option("notch", "Notch: only strip 1 is cut")],
-    "half_lap",
-);
-const FLUSH: Field = choice(
-    "flush_face",
-    "Flush face",
-    &[option("front", "Front"), option("back", "Back")],
-    "front",
-);
-const DEPTH_1: Field =
-    maybe_length("depth_1", "Depth in strip 1", "Half the thinner strip unless given.");
-const LENGTH_1: Field = Field {
-    start: Start::Length(24.0, 600.0),
-    ..maybe_length("length_1", "Length, strip 1", "For its part and marks.")
-};
-const LENGTH_2: Field = Field {
-    start: Start::Length(18.0, 450.0),
-    ..maybe_length("length_2", "Length, strip 2", "For its part and marks.")
-};
-const AT_1: Field = maybe_length(
-    "at_1",
-    "Crossing on strip 1",
-    "From its left end to the crossing, on the middle line; its middle unless given.",
-)
-.ranged(Range::NotNegative);
-const AT_2: Field = maybe_length(
-    "at_2",
-    "Crossing on strip 2",
-    "From its left end to the crossing, on the middle line; its middle unless given.",
-)
-.ranged(Range::NotNegative);
-
 const PAIR: Form = Form {
     id: "pair",
     label: "Two strips",
     fields: &[
-        CROSSING,
-        WIDTH_1,
-        WIDTH_2,
-        THICKNESS_1,
-        THICKNESS_2,
-        JOINT,
-        FLUSH,
-        DEPTH_1,
-        LENGTH_1,
-        LENGTH_2,
-        AT_1,
-        AT_2,
+        angle("crossing_deg", "Crossing angle", (5.0, 175.0), 60.0)
+            .help("Between the two strips, either way round.")
+            .standing(90.0)
+            .free(),
+        length("width_1", "Width, strip 1", 2.5, 64.0).help("The size seen."),
+        length("width_2", "Width, strip 2", 1.5, 38.0).help("The size seen."),
+        length("thickness_1", "Thickness, strip 1", 0.75, 19.0)
+            .help("The size going away from you; strip 1 lies behind."),
+        length("thickness_2", "Thickness, strip 2", 0.75, 19.0)
+            .help("The size going away from you; strip 2 lies in front."),
+        choice("joint", "Joint", "half_lap").of(&[
+            option("half_lap", "Half lap: both are cut"),
+            option("notch", "Notch: only strip 1 is cut"),
+        ]),
+        choice("flush_face", "Flush face", "front")
+            .of(&[option("front", "Front"), option("back", "Back")]),
+        maybe_length("depth_1", "Depth in strip 1").help("Half the thinner strip unless given."),
+        maybe_length("length_1", "Length, strip 1")
+            .help("For its part and marks.")
+            .start(24.0, 600.0),
+        maybe_length("length_2", "Length, strip 2")
+            .help("For its part and marks.")
+            .start(18.0, 450.0),
+        maybe_length("at_1", "Crossing on strip 1")
+            .help("From its left end to the crossing, on the middle line; its middle unless given.")
+            .or_zero(),
+        maybe_length("at_2", "Crossing on strip 2")
+            .help("From its left end to the crossing, on the middle line; its middle unless given.")
+            .or_zero(),
     ],
     also: &[],
     gives: &["crossing_deg", "width_2", "width_1"],

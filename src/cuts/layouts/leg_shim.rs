@@ -3,9 +3,9 @@
 //! Frame of the figure: the fence is y = 0, the leg below it with its axis along the fence; the big
 //! end is x = 0 and touches the fence.
 
-use super::field::length;
+use super::field::{length, maybe_angle, maybe_length, standing_length};
 use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::Inputs;
 use crate::parts::{Part, Sides, StockShape};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Role, Scene};
@@ -73,58 +73,24 @@ pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Probl
 /// The layout "leg_shim".
 pub struct LegShim;
 
-const BIG: Field = length("big_diameter", "Big end", "Across the leg at its big end.", 2.0, 50.0);
-const SMALL: Field =
-    length("small_diameter", "Small end", "Across the leg at its small end.", 1.0, 25.0);
-const LENGTH: Field = length(
-    "length_along_axis",
-    "Length along the axis",
-    "From end to end, not along the side.",
-    16.0,
-    400.0,
-);
-const AT: Field = Field {
-    kind: Kind::Length(Range::NotNegative),
-    ..length("shim_at_from_big_end", "Shim at", "From the big end.", 12.0, 300.0)
-};
-const FIRST: Field = Field {
-    key: "first_contact_from_big_end",
-    label: "First contact at",
-    help: "Where the leg first touches the fence; 0 at its big end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-    ..Field::PLAIN
-};
-const THICKNESS: Field = Field {
-    key: "shim_thickness",
-    label: "Shim thickness",
-    help: "Of a shim at hand.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const ERROR: Field = Field {
-    key: "reading_error_without_shim_deg",
-    label: "Half the taper",
-    help: "How far a side leans from the axis.",
-    kind: Kind::Angle(0.0, 90.0),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const SIDE: Field = Field {
-    need: Need::Optional,
-    start: Start::Empty,
-    ..length("side_length", "Side length", "Along the tapered side.", 16.0, 400.0)
-};
-
 const FORM: Form = Form {
     id: "shim",
     label: "Shim at the fence",
-    fields: &[BIG, SMALL, LENGTH, AT, FIRST],
-    also: &[THICKNESS, ERROR, SIDE],
+    fields: &[
+        length("big_diameter", "Big end", 2.0, 50.0).help("Across the leg at its big end."),
+        length("small_diameter", "Small end", 1.0, 25.0).help("Across the leg at its small end."),
+        length("length_along_axis", "Length along the axis", 16.0, 400.0)
+            .help("From end to end, not along the side."),
+        length("shim_at_from_big_end", "Shim at", 12.0, 300.0).help("From the big end.").or_zero(),
+        standing_length("first_contact_from_big_end", "First contact at", 0.0, 0.0)
+            .help("Where the leg first touches the fence; 0 at its big end."),
+    ],
+    also: &[
+        maybe_length("shim_thickness", "Shim thickness").help("Of a shim at hand.").or_zero(),
+        maybe_angle("reading_error_without_shim_deg", "Half the taper", (0.0, 90.0))
+            .help("How far a side leans from the axis."),
+        maybe_length("side_length", "Side length").help("Along the tapered side."),
+    ],
     gives: &["shim_at_from_big_end", "length_along_axis"],
     off: &[],
 };

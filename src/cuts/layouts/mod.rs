@@ -31,7 +31,7 @@ pub use all::{all, find};
 pub use answers::{Answer, Answers};
 pub use spelling::{Raw, Spelling};
 
-use crate::inputs::{Field, Inputs, Need};
+use crate::inputs::{Field, Inputs, Missing, Need};
 use crate::parts::Part;
 use crate::problem::Problem;
 use crate::saw::Standing;
@@ -133,6 +133,38 @@ impl Outcome {
     }
 }
 
+impl From<Solution> for Outcome {
+    fn from(solution: Solution) -> Outcome {
+        Outcome { solutions: vec![solution], problems: Vec::new() }
+    }
+}
+
+/// Why a layout answers nothing.
+#[derive(Debug)]
+pub enum Refused {
+    /// A required size is not there; which ones, the form tells.
+    Missing,
+    For(Vec<Problem>),
+}
+
+impl Refused {
+    /// Refused where there is any problem.
+    pub fn if_any(problems: Vec<Problem>) -> Result<(), Refused> {
+        if problems.is_empty() { Ok(()) } else { Err(Refused::For(problems)) }
+    }
+}
+
+impl From<Missing> for Refused {
+    fn from(_: Missing) -> Refused {
+        Refused::Missing
+    }
+}
+impl From<Problem> for Refused {
+    fn from(problem: Problem) -> Refused {
+        Refused::For(vec![problem])
+    }
+}
+
 /// The contract.
 pub trait Layout: Sync {
     /// The JSON door's name: "brace".
@@ -151,6 +183,62 @@ pub trait Layout: Sync {
     fn spelled(&self, _request: &mut Spelling) {}
     /// Every solution for checked inputs. Never panics; never returns a number that is not finite.
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome;
+}
+
+/// A layout as its folder declares it: a table, and the function that answers.
+pub struct Declared {
+    pub id: &'static str,
+    pub question: &'static str,
+    pub search_words: &'static str,
+    pub forms: &'static [Form],
+    pub has_screen: bool,
+    pub spelled: fn(&mut Spelling),
+    /// `?` on [`Inputs::need`] is enough where a size is missing.
+    pub solve: fn(&Inputs, Detail) -> Result<Outcome, Refused>,
+}
+
+impl Declared {
+    /// What a layout is unless it says otherwise.
+    pub const PLAIN: Declared = Declared {
+        id: "",
+        question: "",
+        search_words: "",
+        forms: &[],
+        has_screen: true,
+        spelled: |_| {},
+        solve: |_, _| Err(Refused::Missing),
+    };
+}
+
+impl Layout for Declared {
+    fn id(&self) -> &'static str {
+        self.id
+    }
+    fn question(&self) -> &'static str {
+        self.question
+    }
+    fn search_words(&self) -> &'static str {
+        self.search_words
+    }
+    fn forms(&self) -> &'static [Form] {
+        self.forms
+    }
+    fn has_screen(&self) -> bool {
+        self.has_screen
+    }
+    fn spelled(&self, request: &mut Spelling) {
+        (self.spelled)(request);
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        match (self.solve)(inputs, detail) {
+            Ok(outcome) => outcome,
+            Err(Refused::For(problems)) => Outcome { solutions: Vec::new(), problems },
+            Err(Refused::Missing) => {
+                let asked = self.forms.iter().find(|f| f.id == inputs.form);
+                missing(asked.unwrap_or(&self.forms[0]), inputs)
+            }
+        }
+    }
 }
 
 /// What to say where a required field of a form is empty: one problem a field.

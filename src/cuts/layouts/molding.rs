@@ -1,7 +1,8 @@
 //! Wall-and-ceiling molding lying flat: the mathematics of a sloped box, for the JSON door only.
 
+use super::field::angle;
 use super::{Answers, Caution, Detail, Form, Layout, Off, Outcome, Solution, missing};
-use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::inputs::Inputs;
 use offsquare_units::{Angle, num, say};
 
 /// The layout "molding".
@@ -11,24 +12,10 @@ const FORM: Form = Form {
     id: "flat",
     label: "Lying flat",
     fields: &[
-        Field {
-            key: "spring_deg",
-            label: "Spring angle",
-            help: "Between the molding's back and the wall.",
-            kind: Kind::Angle(0.0, 90.0),
-            need: Need::Required,
-            start: Start::Number(38.0),
-            ..Field::PLAIN
-        },
-        Field {
-            key: "wall_corner_deg",
-            label: "Corner of the walls",
-            help: "Inside angle; an outside corner is more than 180.",
-            kind: Kind::Angle(1.0, 359.0),
-            need: Need::Required,
-            start: Start::Number(90.0),
-            ..Field::PLAIN
-        },
+        angle("spring_deg", "Spring angle", (0.0, 90.0), 38.0)
+            .help("Between the molding's back and the wall."),
+        angle("wall_corner_deg", "Corner of the walls", (1.0, 359.0), 90.0)
+            .help("Inside angle; an outside corner is more than 180."),
     ],
     also: &[],
     gives: &["wall_corner_deg", "spring_deg"],

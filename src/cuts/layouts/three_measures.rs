@@ -3,9 +3,9 @@
 //!
 //! Frame: the angle's corner is the origin, one side along +x.
 
-use super::field::{choice, length, option};
+use super::field::{choice, length, option, standing_length};
 use super::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::{Field, Inputs};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
@@ -15,39 +15,24 @@ use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, num, say};
 /// The layout "three_measures".
 pub struct ThreeMeasures;
 
-const SIDE_A: Field =
-    length("side_a", "First side", "From the corner along one side.", 24.0, 600.0);
-const SIDE_B: Field =
-    length("side_b", "Second side", "From the corner along the other.", 24.0, 600.0);
-const SIDE_C: Field =
-    length("side_c", "Across", "Between the two marks, straight across.", 30.0, 750.0);
-const RISE: Field =
-    length("rise", "Rise", "Square to the run.", 12.0, 300.0).ranged(Range::NotNegative);
-const RUN: Field = length("run", "Run", "Along the edge.", 20.0, 500.0);
-const TAPE_MARK: Field =
-    length("tape_mark", "Tape mark", "How far along the far edge the line comes out.", 2.0, 50.0)
-        .ranged(Range::NotNegative);
-const WIDTH: Field = length("width", "Board width", "Square across the board.", 3.5, 89.0);
-const TAPE_CLASS: Field = choice(
-    "tape_class",
-    "Tape class",
-    &[option("I", "Class I"), option("II", "Class II"), option("III", "Class III")],
-    "II",
-);
-const STEP: Field = Field {
-    key: "reading_step",
-    label: "Reading step",
-    help: "The finest mark that you read off the tape.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0625),
-    start: Start::Length(0.0625, 1.0),
-    ..Field::PLAIN
-};
+const TAPE_CLASS: Field = choice("tape_class", "Tape class", "II").of(&[
+    option("I", "Class I"),
+    option("II", "Class II"),
+    option("III", "Class III"),
+]);
+const STEP: Field = standing_length("reading_step", "Reading step", 0.0625, 1.0)
+    .help("The finest mark that you read off the tape.");
 
 const TRIANGLE: Form = Form {
     id: "triangle",
     label: "Three sides",
-    fields: &[SIDE_A, SIDE_B, SIDE_C, TAPE_CLASS, STEP],
+    fields: &[
+        length("side_a", "First side", 24.0, 600.0).help("From the corner along one side."),
+        length("side_b", "Second side", 24.0, 600.0).help("From the corner along the other."),
+        length("side_c", "Across", 30.0, 750.0).help("Between the two marks, straight across."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["side_c", "side_a", "side_b"],
     off: &[],
@@ -55,7 +40,12 @@ const TRIANGLE: Form = Form {
 const RISE_RUN: Form = Form {
     id: "rise_run",
     label: "Rise and run",
-    fields: &[RISE, RUN, TAPE_CLASS, STEP],
+    fields: &[
+        length("rise", "Rise", 12.0, 300.0).help("Square to the run.").or_zero(),
+        length("run", "Run", 20.0, 500.0).help("Along the edge."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["rise", "run"],
     off: &[],
@@ -63,7 +53,14 @@ const RISE_RUN: Form = Form {
 const ACROSS: Form = Form {
     id: "tape_mark",
     label: "Tape mark",
-    fields: &[TAPE_MARK, WIDTH, TAPE_CLASS, STEP],
+    fields: &[
+        length("tape_mark", "Tape mark", 2.0, 50.0)
+            .help("How far along the far edge the line comes out.")
+            .or_zero(),
+        length("width", "Board width", 3.5, 89.0).help("Square across the board."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["tape_mark", "width"],
     off: &[],

@@ -7,10 +7,10 @@ mod knee;
 mod member;
 mod picture;
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{angle, choice, length, maybe_angle, maybe_length, option};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::facts::Caution;
-use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::inputs::Inputs;
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use knee::{Knee, between};
@@ -24,93 +24,46 @@ pub struct Bracket;
 /// Sine of the flattest angle at which a knee still meets a leg.
 const FLATTEST: f64 = 1e-9;
 
-const LEG_A: Field = length("leg_a", "Leg A length", "Overall, along the outside.", 12.0, 300.0);
-const LEG_B: Field = length("leg_b", "Leg B length", "Overall, along the outside.", 10.0, 250.0);
-const LEG_WIDTH: Field = length("leg_width", "Leg width", "Both legs' size seen.", 1.5, 38.0);
-const BRACE_WIDTH: Field = length("brace_width", "Knee width", "The knee's size seen.", 1.5, 38.0);
-const SEAT_A: Field = length(
-    "seat_a",
-    "Seat on leg A",
-    "From the inside corner to where the knee's line meets leg A.",
-    8.0,
-    200.0,
-)
-.free();
-const SEAT_B: Field = length(
-    "seat_b",
-    "Seat on leg B",
-    "From the inside corner to where the knee's line meets leg B.",
-    6.5,
-    160.0,
-)
-.free();
-const SEAT_TO: Field = choice(
-    "seat_to",
-    "Seats measured to",
-    &[option("outer", "Outer edge"), option("centre", "Middle"), option("inner", "Inner edge")],
-    "outer",
-);
-const CORNER: Field = Field {
-    key: "corner_angle_deg",
-    label: "Corner angle",
-    help: "Between the two legs, inside.",
-    kind: Kind::Angle(15.0, 165.0),
-    need: Need::Number(90.0),
-    start: Start::Number(90.0),
-    ..Field::PLAIN
-};
-const JOINT: Field = choice(
-    "joint",
-    "Corner joint",
-    &[
-        option("mitre", "Mitered"),
-        option("a_through", "Leg A runs through"),
-        option("b_through", "Leg B runs through"),
-    ],
-    "mitre",
-);
-const FREE_ENDS: Field = choice(
-    "free_ends",
-    "Free ends",
-    &[option("square", "Square"), option("clipped", "Clipped at 45°")],
-    "square",
-);
-const CLIP: Field = maybe_length(
-    "clip",
-    "Clip",
-    "How much of the outer corner comes off, each way; half the leg's width unless given.",
-);
-const THICKNESS: Field = maybe_length("thickness", "Thickness", "The size going away from you.");
-
 const KNEE: Form = Form {
     id: "knee",
     label: "Legs and knee",
     fields: &[
-        LEG_A,
-        LEG_B,
-        LEG_WIDTH,
-        BRACE_WIDTH,
-        SEAT_A,
-        SEAT_B,
-        SEAT_TO,
-        CORNER,
-        JOINT,
-        FREE_ENDS,
-        CLIP,
-        THICKNESS,
+        length("leg_a", "Leg A length", 12.0, 300.0).help("Overall, along the outside."),
+        length("leg_b", "Leg B length", 10.0, 250.0).help("Overall, along the outside."),
+        length("leg_width", "Leg width", 1.5, 38.0).help("Both legs' size seen."),
+        length("brace_width", "Knee width", 1.5, 38.0).help("The knee's size seen."),
+        length("seat_a", "Seat on leg A", 8.0, 200.0)
+            .help("From the inside corner to where the knee's line meets leg A.")
+            .free(),
+        length("seat_b", "Seat on leg B", 6.5, 160.0)
+            .help("From the inside corner to where the knee's line meets leg B.")
+            .free(),
+        choice("seat_to", "Seats measured to", "outer").of(&[
+            option("outer", "Outer edge"),
+            option("centre", "Middle"),
+            option("inner", "Inner edge"),
+        ]),
+        angle("corner_angle_deg", "Corner angle", (15.0, 165.0), 90.0)
+            .help("Between the two legs, inside.")
+            .standing(90.0),
+        choice("joint", "Corner joint", "mitre").of(&[
+            option("mitre", "Mitered"),
+            option("a_through", "Leg A runs through"),
+            option("b_through", "Leg B runs through"),
+        ]),
+        choice("free_ends", "Free ends", "square")
+            .of(&[option("square", "Square"), option("clipped", "Clipped at 45°")]),
+        maybe_length("clip", "Clip").help(
+            "How much of the outer corner comes off, each way; half the leg's width unless given.",
+        ),
+        maybe_length("thickness", "Thickness").help("The size going away from you."),
     ],
     also: &[
-        maybe_length("long_point_length", "Knee, long point", "Tip to tip along the outer edge."),
-        maybe_length("short_point_length", "Knee, short point", "Along the inner edge."),
-        Field {
-            key: "reading_on_leg_a_deg",
-            label: "Reading on leg A",
-            help: "The knee's cut off square.",
-            kind: Kind::Angle(0.0, 89.0),
-            need: Need::Optional,
-            start: Start::Empty,
-            ..Field::PLAIN
-        },
+        maybe_length("long_point_length", "Knee, long point")
+            .help("Tip to tip along the outer edge."),
+        maybe_length("short_point_length", "Knee, short point").help("Along the inner edge."),
+        maybe_angle("reading_on_leg_a_deg", "Reading on leg A", (0.0, 89.0))
+            .help("The knee's cut off square."),
     ],
     gives: &["seat_a", "seat_b", "corner_angle_deg", "brace_width"],
     off: &[Off {

@@ -7,9 +7,9 @@ mod answers;
 mod panel;
 mod picture;
 
-use super::field::{angle, length, maybe_length};
+use super::field::{angle, count, length, maybe_length, standing_length};
 use super::{Detail, Form, Layout, Off, Outcome, missing};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::{Field, Inputs, Kind};
 use crate::problem::Problem;
 use offsquare_units::{Length, Quantity, say};
 use panel::{BY_ANGLE, Panel};
@@ -17,93 +17,56 @@ use panel::{BY_ANGLE, Panel};
 /// The layout "fold_down".
 pub struct FoldDown;
 
-const HINGE_X: Field =
-    length("hinge_x", "Hinge, forward", "Pin in front of the back board's face.", 0.75, 19.0)
-        .ranged(Range::Any);
+const HINGE_X: Field = length("hinge_x", "Hinge, forward", 0.75, 19.0)
+    .help("Pin in front of the back board's face.")
+    .either_side();
 const HINGE_Y: Field =
-    length("hinge_y", "Hinge, up", "Height of the pin.", 6.0, 150.0).ranged(Range::Any);
-const INNER: Field = length(
-    "inner_face_from_axis",
-    "Inner face from the pin",
-    "Forward, panel shut; negative if the pin is in front.",
-    0.0,
-    0.0,
-)
-.ranged(Range::Any);
-const LOWER: Field =
-    length("lower_edge_from_axis", "Lower edge from the pin", "Up, panel shut.", 0.0, 0.0)
-        .ranged(Range::Any);
-const PANEL_HEIGHT: Field = length("panel_height", "Panel height", "", 16.0, 400.0);
-const PANEL: Field = length("panel_thickness", "Panel thickness", "", 0.75, 19.0);
-const BACK: Field = length("back_thickness", "Back thickness", "", 0.75, 19.0);
-const HOLE: Field = length(
-    "panel_hole_up_panel",
-    "Hole in the panel",
-    "Up from the panel's lower edge.",
-    13.0,
-    330.0,
-)
-.ranged(Range::NotNegative);
+    length("hinge_y", "Hinge, up", 6.0, 150.0).help("Height of the pin.").either_side();
+const INNER: Field = length("inner_face_from_axis", "Inner face from the pin", 0.0, 0.0)
+    .help("Forward, panel shut; negative if the pin is in front.")
+    .either_side();
+const LOWER: Field = length("lower_edge_from_axis", "Lower edge from the pin", 0.0, 0.0)
+    .help("Up, panel shut.")
+    .either_side();
+const PANEL_HEIGHT: Field = length("panel_height", "Panel height", 16.0, 400.0);
+const PANEL: Field = length("panel_thickness", "Panel thickness", 0.75, 19.0);
+const BACK: Field = length("back_thickness", "Back thickness", 0.75, 19.0);
+const HOLE: Field = length("panel_hole_up_panel", "Hole in the panel", 13.0, 330.0)
+    .help("Up from the panel's lower edge.")
+    .or_zero();
 const BACK_HOLE: Field =
-    length("back_hole_height", "Hole in the back", "Its height.", 20.0, 500.0).ranged(Range::Any);
-const SIDEWAYS: Field = Field {
-    key: "sideways",
-    label: "Sideways",
-    help: "How far the two holes are apart along the hinge.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Length(0.0),
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const KNOTS: Field = Field {
-    key: "knot_allowance",
-    label: "For knots",
-    help: "Of each cord, for both knots together.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Length(6.0, 150.0),
-    ..Field::PLAIN
-};
+    length("back_hole_height", "Hole in the back", 20.0, 500.0).help("Its height.").either_side();
+const SIDEWAYS: Field = standing_length("sideways", "Sideways", 0.0, 0.0)
+    .help("How far the two holes are apart along the hinge.")
+    .either_side()
+    .empty();
+const KNOTS: Field = maybe_length("knot_allowance", "For knots")
+    .help("Of each cord, for both knots together.")
+    .or_zero()
+    .start(6.0, 150.0);
 const LOAD: Field = Field {
     key: "load_kg",
     label: "Load",
     help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
     kind: Kind::Mass(1e6),
-    need: Need::Optional,
-    start: Start::Empty,
     ..Field::PLAIN
 };
-const LOAD_AT: Field = Field {
-    key: "load_up_panel",
-    label: "Load stands",
-    help: "Up the panel from its lower edge; the middle unless given.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const CORDS: Field = Field {
-    key: "cords",
-    label: "Cords",
-    help: "That share the pull.",
-    kind: Kind::Count(1, 20),
-    need: Need::Number(2.0),
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const LINK: Field =
-    maybe_length("chain_link", "Chain link", "Inside length of one link, if it hangs on a chain.");
-const NEXT: Field = maybe_length(
-    "next_hinge_down",
-    "Next panel below",
-    "From this pin down to the next like panel's pin.",
-);
+const LOAD_AT: Field = maybe_length("load_up_panel", "Load stands")
+    .help("Up the panel from its lower edge; the middle unless given.")
+    .or_zero();
+const CORDS: Field =
+    count("cords", "Cords", (1, 20), 2.0).help("That share the pull.").standing(2.0).empty();
+const LINK: Field = maybe_length("chain_link", "Chain link")
+    .help("Inside length of one link, if it hangs on a chain.");
+const NEXT: Field = maybe_length("next_hinge_down", "Next panel below")
+    .help("From this pin down to the next like panel's pin.");
 
 const CORD: Form = Form {
     id: "cord",
     label: "Cord for an angle",
     fields: &[
-        angle("opening_deg", "Opens by", "0 is shut, 90 level, 180 hanging.", 0.0, 180.0, 90.0)
+        angle("opening_deg", "Opens by", (0.0, 180.0), 90.0)
+            .help("0 is shut, 90 level, 180 hanging.")
             .free(),
         HINGE_X,
         HINGE_Y,
@@ -131,7 +94,9 @@ const ANGLE: Form = Form {
     id: BY_ANGLE,
     label: "Angle for a cord",
     fields: &[
-        length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0).free(),
+        length("cord_between_faces", "Cord", 17.0, 430.0)
+            .help("Straight, from face to face.")
+            .free(),
         HINGE_X,
         HINGE_Y,
         INNER,

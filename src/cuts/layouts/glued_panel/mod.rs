@@ -5,9 +5,9 @@
 mod panel;
 mod picture;
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{choice, length, maybe_length, option, standing_length};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::Inputs;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -20,83 +20,30 @@ pub struct GluedPanel;
 /// Most strips in one panel.
 const MOST: f64 = 500.0;
 
-const fn allowance(
-    key: &'static str,
-    label: &'static str,
-    help: &'static str,
-    inches: f64,
-    mm: f64,
-) -> Field {
-    Field {
-        key,
-        label,
-        help,
-        kind: Kind::Length(Range::NotNegative),
-        need: Need::Length(inches),
-        start: Start::Length(inches, mm),
-        ..Field::PLAIN
-    }
-}
-
-const PANEL_WIDTH: Field =
-    length("panel_width", "Panel width", "Finished, across the strips.", 16.0, 400.0).free();
-const PANEL_LENGTH: Field =
-    length("panel_length", "Panel length", "Finished, along the strips.", 30.0, 760.0);
-const BOARD_WIDTH: Field =
-    length("board_width", "Board width", "Actual width of the stock.", 5.5, 140.0);
-const JOINT: Field = allowance(
-    "joint_allowance",
-    "Joint allowance",
-    "What planing or jointing takes off each edge.",
-    0.03125,
-    1.0,
-);
-const KERF: Field = allowance("kerf", "Kerf", "What one rip cut takes.", 0.125, 3.0);
-const TRIM_WIDTH: Field = allowance(
-    "trim_width",
-    "Trim, width",
-    "What comes off the panel's width when it is trimmed, in all.",
-    0.0,
-    0.0,
-);
-const TRIM_LENGTH: Field = allowance(
-    "trim_length",
-    "Trim, length",
-    "What comes off the panel's length when it is trimmed, in all.",
-    0.0,
-    0.0,
-);
-const WIDEST: Field = maybe_length(
-    "widest_strip",
-    "Widest strip",
-    "Finished strips no wider than this, so that the panel stays flat.",
-);
-const ENDS: Field = choice(
-    "ends",
-    "Ends",
-    &[option("plain", "Plain"), option("mitred", "Pieced, mitered end sections")],
-    "plain",
-);
-const END_WIDTH: Field = maybe_length("end_width", "End width", "Finished width of an end piece.");
-const THICKNESS: Field = maybe_length("thickness", "Thickness", "The size going away from you.");
-
 const PANEL: Form = Form {
     id: "panel",
     label: "A panel",
     fields: &[
-        PANEL_WIDTH,
-        PANEL_LENGTH,
-        BOARD_WIDTH,
-        JOINT,
-        KERF,
-        TRIM_WIDTH,
-        TRIM_LENGTH,
-        WIDEST,
-        ENDS,
-        END_WIDTH,
-        THICKNESS,
+        length("panel_width", "Panel width", 16.0, 400.0)
+            .help("Finished, across the strips.")
+            .free(),
+        length("panel_length", "Panel length", 30.0, 760.0).help("Finished, along the strips."),
+        length("board_width", "Board width", 5.5, 140.0).help("Actual width of the stock."),
+        standing_length("joint_allowance", "Joint allowance", 0.03125, 1.0)
+            .help("What planing or jointing takes off each edge."),
+        standing_length("kerf", "Kerf", 0.125, 3.0).help("What one rip cut takes."),
+        standing_length("trim_width", "Trim, width", 0.0, 0.0)
+            .help("What comes off the panel's width when it is trimmed, in all."),
+        standing_length("trim_length", "Trim, length", 0.0, 0.0)
+            .help("What comes off the panel's length when it is trimmed, in all."),
+        maybe_length("widest_strip", "Widest strip")
+            .help("Finished strips no wider than this, so that the panel stays flat."),
+        choice("ends", "Ends", "plain")
+            .of(&[option("plain", "Plain"), option("mitred", "Pieced, mitered end sections")]),
+        maybe_length("end_width", "End width").help("Finished width of an end piece."),
+        maybe_length("thickness", "Thickness").help("The size going away from you."),
     ],
-    also: &[maybe_length("rip_width", "Rip width", "Of each strip off the saw.")],
+    also: &[maybe_length("rip_width", "Rip width").help("Of each strip off the saw.")],
     gives: &["panel_width", "board_width", "joint_allowance"],
     off: &[Off { answer: "rip_width", keep: &[], give: Some("panel_width") }],
 };

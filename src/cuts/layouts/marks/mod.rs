@@ -6,9 +6,9 @@
 mod picture;
 mod scale;
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{choice, count, length, maybe_length, option, standing_length};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::{Field, Inputs};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -22,98 +22,45 @@ pub struct Marks;
 /// Most marks on one scale.
 const MOST: f64 = 2000.0;
 
-const fn count(key: &'static str, label: &'static str, help: &'static str, standing: f64) -> Field {
-    Field {
-        key,
-        label,
-        help,
-        kind: Kind::Count(1, 1000),
-        need: Need::Number(standing),
-        start: Start::Number(standing),
-        ..Field::PLAIN
-    }
-}
-
-const BOARD: Field = length("board_length", "Board length", "All sections together.", 48.0, 1200.0);
-const OFFSET: Field = Field {
-    key: "offset",
-    label: "First mark at",
-    help: "From the left end to the first mark.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(2.0, 50.0),
-    ..Field::PLAIN
-};
-const SPACING: Field =
-    length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0).free();
-const END_CLEAR: Field = Field {
-    key: "end_clear",
-    label: "Free at the end",
-    help: "No mark closer than this to the right end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(1.0, 25.0),
-    ..Field::PLAIN
-};
-const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
-const FIGURE_EVERY: Field = count("figure_every", "Figure every", "Counted in long marks.", 1.0);
-const SECTIONS: Field = count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 1.0);
-const FIRST_FIGURE: Field = Field {
-    key: "first_figure",
-    label: "First figure",
-    help: "Written at the first mark.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-    ..Field::PLAIN
-};
 /// Figures are lengths, so that they are what a tape shows in the maker's own unit.
-const FIGURE_STEP: Field = Field {
-    key: "figure_step",
-    label: "Figures rise by",
-    help: "From one figure to the next; what a tape shows between them unless given.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
-const LONG: Field = maybe_length(
-    "long_mark_length",
-    "Long mark",
-    "From the edge; half the board's width unless given.",
-);
-const SHORT: Field = maybe_length(
-    "short_mark_length",
-    "Short mark",
-    "From the edge; a quarter of the board's width unless given.",
-);
-const EDGE: Field = choice(
-    "marked_edge",
-    "Marks stand on",
-    &[option("near", "Near edge"), option("far", "Far edge")],
-    "near",
-);
+const FIGURE_STEP: Field = maybe_length("figure_step", "Figures rise by")
+    .help("From one figure to the next; what a tape shows between them unless given.")
+    .either_side();
 
 const SCALE: Form = Form {
     id: "scale",
     label: "A scale",
     fields: &[
-        BOARD,
-        OFFSET,
-        SPACING,
-        END_CLEAR,
-        LONG_EVERY,
-        FIGURE_EVERY,
-        FIRST_FIGURE,
+        length("board_length", "Board length", 48.0, 1200.0).help("All sections together."),
+        standing_length("offset", "First mark at", 0.0, 0.0)
+            .help("From the left end to the first mark.")
+            .start(2.0, 50.0),
+        length("spacing", "Mark to mark", 1.0, 25.0).help("From one mark to the next.").free(),
+        standing_length("end_clear", "Free at the end", 0.0, 0.0)
+            .help("No mark closer than this to the right end.")
+            .start(1.0, 25.0),
+        count("long_every", "Long mark every", (1, 1000), 4.0)
+            .help("Counted in marks.")
+            .standing(4.0),
+        count("figure_every", "Figure every", (1, 1000), 1.0)
+            .help("Counted in long marks.")
+            .standing(1.0),
+        standing_length("first_figure", "First figure", 0.0, 0.0)
+            .help("Written at the first mark.")
+            .either_side(),
         FIGURE_STEP,
-        SECTIONS,
-        WIDTH,
-        LONG,
-        SHORT,
-        EDGE,
+        count("sections", "Sections", (1, 1000), 1.0)
+            .help("1 for one piece; 2 for hinged in two.")
+            .standing(1.0),
+        maybe_length("board_width", "Board width").help("The size seen."),
+        maybe_length("long_mark_length", "Long mark")
+            .help("From the edge; half the board's width unless given."),
+        maybe_length("short_mark_length", "Short mark")
+            .help("From the edge; a quarter of the board's width unless given."),
+        choice("marked_edge", "Marks stand on", "near")
+            .of(&[option("near", "Near edge"), option("far", "Far edge")]),
     ],
-    also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
+    also: &[maybe_length("last_mark", "Last mark").help("From the left end.")],
     gives: &["offset", "spacing", "board_length"],
     off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
 };

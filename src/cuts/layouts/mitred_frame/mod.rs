@@ -6,7 +6,7 @@ mod polygon;
 mod rectangle;
 mod regular;
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{choice, count, length, maybe_angle, maybe_length, option};
 use super::{Detail, Form, Layout, Off, Outcome, Raw, Spelling};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 
@@ -14,27 +14,14 @@ use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 pub struct MitredFrame;
 
 const RABBET: Field =
-    maybe_length("rabbet_width", "Rabbet", "How far the panel lies behind the frame.");
+    maybe_length("rabbet_width", "Rabbet").help("How far the panel lies behind the frame.");
 
-const ALLOWANCE: Field = Field {
-    key: "rabbet_allowance",
-    label: "Room in the rabbet",
-    help: "All in all, so that the panel can move.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
+const ALLOWANCE: Field = maybe_length("rabbet_allowance", "Room in the rabbet")
+    .help("All in all, so that the panel can move.")
+    .or_zero();
 
-const SAW_OFF: Field = Field {
-    key: "saw_off_deg",
-    label: "Saw off by",
-    help: "In every cut; 0.1° unless given.",
-    kind: Kind::Angle(0.0, 10.0),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
+const SAW_OFF: Field =
+    maybe_angle("saw_off_deg", "Saw off by", (0.0, 10.0)).help("In every cut; 0.1° unless given.");
 
 const POLYGON: Form = Form {
     id: "polygon",
@@ -73,28 +60,15 @@ const REGULAR: Form = Form {
     id: "regular",
     label: "Equal sides",
     fields: &[
-        Field {
-            key: "sides",
-            label: "Sides",
-            help: "How many, all alike.",
-            kind: Kind::Count(3, 360),
-            need: Need::Required,
-            start: Start::Number(8.0),
-            ..Field::PLAIN
-        },
-        choice(
-            "given",
-            "Size given as",
-            &[
-                option("across_flats", "Across the flats"),
-                option("corner_radius", "Middle to corner"),
-                option("inner_side", "Inside edge"),
-                option("outer_side", "Outside edge"),
-            ],
-            "across_flats",
-        ),
-        length("value", "Size", "As chosen above.", 16.0, 400.0),
-        length("width", "Stock width", "", 2.0, 50.0),
+        count("sides", "Sides", (3, 360), 8.0).help("How many, all alike."),
+        choice("given", "Size given as", "across_flats").of(&[
+            option("across_flats", "Across the flats"),
+            option("corner_radius", "Middle to corner"),
+            option("inner_side", "Inside edge"),
+            option("outer_side", "Outside edge"),
+        ]),
+        length("value", "Size", 16.0, 400.0).help("As chosen above."),
+        length("width", "Stock width", 2.0, 50.0),
         RABBET,
         ALLOWANCE,
         SAW_OFF,
@@ -108,20 +82,19 @@ const RECTANGLE: Form = Form {
     id: "rectangle",
     label: "Rectangle",
     fields: &[
-        choice(
-            "measured",
-            "Sizes are",
-            &[
-                option("outside", "Outside"),
-                option("sight", "Inside, what shows"),
-                option("rabbet", "The panel in the rabbet"),
-            ],
-            "sight",
-        ),
-        length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
-        length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
-        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0).meaning("width"),
-        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0).meaning("width"),
+        choice("measured", "Sizes are", "sight").of(&[
+            option("outside", "Outside"),
+            option("sight", "Inside, what shows"),
+            option("rabbet", "The panel in the rabbet"),
+        ]),
+        length("frame_width", "Width", 16.0, 400.0).help("As chosen above."),
+        length("frame_height", "Height", 20.0, 500.0).help("As chosen above."),
+        length("rail_width", "Rail stock", 2.0, 50.0)
+            .help("Top and bottom, as seen.")
+            .meaning("width"),
+        length("stile_width", "Stile stock", 2.0, 50.0)
+            .help("The uprights, as seen.")
+            .meaning("width"),
         RABBET,
         ALLOWANCE,
         SAW_OFF,

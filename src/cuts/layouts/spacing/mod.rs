@@ -6,9 +6,9 @@ mod picture;
 mod rounded;
 mod row;
 
-use super::field::{choice, length, maybe_length, option};
+use super::field::{choice, count, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::Inputs;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -27,65 +27,39 @@ const SCALES: [(&str, f64); 3] =
 /// Most holes in a row.
 const MOST: u32 = 2000;
 
-const RULE: Field = choice(
-    "rule",
-    "Rule",
-    &[
-        option("equal_gaps", "Equal gaps"),
-        option("half_gaps", "Half gaps at the ends"),
-        option("equal_centres", "Equal centers, own margins"),
-        option("closest_gap", "Closest to a gap"),
-        option("widest_gap", "No gap wider than"),
-    ],
-    "equal_gaps",
-);
-const HOLES: Field = Field {
-    key: "holes",
-    label: "How many",
-    help: "Holes, pegs, slats or boards. Left open where a gap decides it.",
-    kind: Kind::Count(1, MOST),
-    need: Need::Optional,
-    start: Start::Number(7.0),
-    ..Field::PLAIN
-};
-const DIAMETER: Field = length(
-    "diameter",
-    "Width of each",
-    "Diameter or width along the row; 0 for mere marks.",
-    1.5,
-    38.0,
-)
-.ranged(Range::NotNegative);
-const LENGTH: Field = length("length", "Length", "The whole stretch, end to end.", 36.0, 900.0);
-const MARGIN_START: Field = maybe_length(
-    "margin_start",
-    "Margin at the start",
-    "To the first center with equal centers; otherwise a stretch kept free.",
-)
-.ranged(Range::NotNegative);
-const MARGIN_END: Field = maybe_length(
-    "margin_end",
-    "Margin at the end",
-    "The same at the other end; alike unless given.",
-)
-.ranged(Range::NotNegative);
-const GAP: Field =
-    maybe_length("gap_wanted", "Gap wanted", "The gap to come closest to, or not to pass.")
-        .ranged(Range::NotNegative);
-const END_GAPS: Field = choice(
-    "end_gaps",
-    "Gaps at the ends",
-    &[option("full", "Full"), option("half", "Half")],
-    "full",
-);
-
 const ROW: Form = Form {
     id: "row",
     label: "A row",
-    fields: &[RULE, HOLES, DIAMETER, LENGTH, MARGIN_START, MARGIN_END, GAP, END_GAPS],
+    fields: &[
+        choice("rule", "Rule", "equal_gaps").of(&[
+            option("equal_gaps", "Equal gaps"),
+            option("half_gaps", "Half gaps at the ends"),
+            option("equal_centres", "Equal centers, own margins"),
+            option("closest_gap", "Closest to a gap"),
+            option("widest_gap", "No gap wider than"),
+        ]),
+        count("holes", "How many", (1, MOST), 7.0)
+            .help("Holes, pegs, slats or boards. Left open where a gap decides it.")
+            .open(),
+        length("diameter", "Width of each", 1.5, 38.0)
+            .help("Diameter or width along the row; 0 for mere marks.")
+            .or_zero(),
+        length("length", "Length", 36.0, 900.0).help("The whole stretch, end to end."),
+        maybe_length("margin_start", "Margin at the start")
+            .help("To the first center with equal centers; otherwise a stretch kept free.")
+            .or_zero(),
+        maybe_length("margin_end", "Margin at the end")
+            .help("The same at the other end; alike unless given.")
+            .or_zero(),
+        maybe_length("gap_wanted", "Gap wanted")
+            .help("The gap to come closest to, or not to pass.")
+            .or_zero(),
+        choice("end_gaps", "Gaps at the ends", "full")
+            .of(&[option("full", "Full"), option("half", "Half")]),
+    ],
     also: &[
-        maybe_length("gap_between", "Gap between", "From edge to edge."),
-        maybe_length("centre_distance", "Center to center", "From one to the next."),
+        maybe_length("gap_between", "Gap between").help("From edge to edge."),
+        maybe_length("centre_distance", "Center to center").help("From one to the next."),
     ],
     gives: &["length", "diameter", "margin_start", "margin_end"],
     off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
@@ -169,7 +143,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     let end = inputs.length("margin_end").map(|m| m.0);
     if rule == "equal_centres" {
         let start = start.or(end).unwrap_or(d / 2.0);
-        return centred(count(inputs)?, d, l, start, end.unwrap_or(start));
+        return centred(how_many(inputs)?, d, l, start, end.unwrap_or(start));
     }
     let (start, end) = (start.unwrap_or(0.0), end.unwrap_or(0.0));
     let room = l - start - end;
@@ -193,7 +167,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     let n = match rule {
         "closest_gap" => closest(inputs, d, room, half, &gap_of)?,
         "widest_gap" => widest(inputs, d, room, half, &gap_of)?,
-        _ => count(inputs)?,
+        _ => how_many(inputs)?,
     };
     let g = gap_of(f64::from(n));
     // Holes that fill the length exactly do so in spite of binary fractions.
@@ -214,7 +188,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     Ok(Row { holes: n, first, distance: Some(g + d), gap: Some(g) })
 }
 
-fn count(inputs: &Inputs) -> Result<u32, Problem> {
+fn how_many(inputs: &Inputs) -> Result<u32, Problem> {
     inputs
         .number("holes")
         .map(|n| n as u32)

@@ -9,39 +9,28 @@ mod stretcher;
 
 use super::field::{angle, choice, length, option};
 use super::{Detail, Form, Layout, Off, Outcome, missing};
-use crate::inputs::{Field, Inputs, Range};
+use crate::inputs::{Field, Inputs};
 use offsquare_units::Angle;
 use sizes::{Leg, Sizes, read_sizes, read_stretcher};
 
 /// The layout "two_way_splay".
 pub struct TwoWaySplay;
 
-const FRONT: Field = angle(
-    "splay_front_deg",
-    "Lean from the front",
-    "How far the leg leans from upright, seen from the front.",
-    0.0,
-    89.0,
-    10.0,
-)
-.free();
-const SIDE: Field =
-    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0)
-        .free();
-const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
+const FRONT: Field = angle("splay_front_deg", "Lean from the front", (0.0, 89.0), 10.0)
+    .help("How far the leg leans from upright, seen from the front.")
+    .free();
+const SIDE: Field = angle("splay_side_deg", "Lean from the side", (0.0, 89.0), 6.0)
+    .help("The same, seen from the side.")
+    .free();
+const SECTION: Field = length("section", "Leg stock", 1.5, 38.0).help("Square: one side of it.");
 const HEIGHT: Field =
-    length("height", "Height", "Floor to the top of the leg, upright.", 18.0, 450.0);
-const ROLL: Field = choice(
-    "roll",
-    "How the leg is turned",
-    &[
-        option("front", "Front face runs level"),
-        option("side", "Side face runs level"),
-        option("tilt", "Tipped straight over"),
-        option("lean", "One pair upright along the lean"),
-    ],
-    "front",
-);
+    length("height", "Height", 18.0, 450.0).help("Floor to the top of the leg, upright.");
+const ROLL: Field = choice("roll", "How the leg is turned", "front").of(&[
+    option("front", "Front face runs level"),
+    option("side", "Side face runs level"),
+    option("tilt", "Tipped straight over"),
+    option("lean", "One pair upright along the lean"),
+]);
 
 const LEG: Form = Form {
     id: "leg",
@@ -59,24 +48,14 @@ const SIZES: Form = Form {
     id: "sizes",
     label: "From footprint and top",
     fields: &[
-        length(
-            "footprint_width",
-            "Footprint, wide",
-            "Toe to toe on the floor, seen from the front.",
-            18.0,
-            450.0,
-        )
-        .free(),
-        length(
-            "footprint_depth",
-            "Footprint, deep",
-            "Toe to toe on the floor, seen from the side.",
-            15.0,
-            380.0,
-        )
-        .free(),
-        length("top_width", "Top, wide", "The same two legs at the top.", 12.0, 300.0),
-        length("top_depth", "Top, deep", "The same two legs at the top.", 10.0, 250.0),
+        length("footprint_width", "Footprint, wide", 18.0, 450.0)
+            .help("Toe to toe on the floor, seen from the front.")
+            .free(),
+        length("footprint_depth", "Footprint, deep", 15.0, 380.0)
+            .help("Toe to toe on the floor, seen from the side.")
+            .free(),
+        length("top_width", "Top, wide", 12.0, 300.0).help("The same two legs at the top."),
+        length("top_depth", "Top, deep", 10.0, 250.0).help("The same two legs at the top."),
         SECTION,
         HEIGHT,
         ROLL,
@@ -98,37 +77,18 @@ const STRETCHER: Form = Form {
         SECTION,
         HEIGHT,
         ROLL,
-        length(
-            "axis_spacing_front_at_top",
-            "Legs apart, wide",
-            "Middle to middle at the top, seen from the front.",
-            12.0,
-            300.0,
-        ),
-        length(
-            "axis_spacing_side_at_top",
-            "Legs apart, deep",
-            "Middle to middle at the top, seen from the side.",
-            9.0,
-            230.0,
-        ),
-        length(
-            "stretcher_height",
-            "Stretcher's height",
-            "Floor to the middle of the stretcher.",
-            7.0,
-            180.0,
-        )
-        .ranged(Range::NotNegative)
-        .free(),
-        length("stretcher_width", "Stretcher, high", "Its upright size.", 2.0, 50.0),
-        length("stretcher_thickness", "Stretcher, thick", "Its level size.", 0.75, 19.0),
-        choice(
-            "which",
-            "Which stretcher",
-            &[option("front", "Front or back"), option("side", "At the sides")],
-            "front",
-        ),
+        length("axis_spacing_front_at_top", "Legs apart, wide", 12.0, 300.0)
+            .help("Middle to middle at the top, seen from the front."),
+        length("axis_spacing_side_at_top", "Legs apart, deep", 9.0, 230.0)
+            .help("Middle to middle at the top, seen from the side."),
+        length("stretcher_height", "Stretcher's height", 7.0, 180.0)
+            .help("Floor to the middle of the stretcher.")
+            .or_zero()
+            .free(),
+        length("stretcher_width", "Stretcher, high", 2.0, 50.0).help("Its upright size."),
+        length("stretcher_thickness", "Stretcher, thick", 0.75, 19.0).help("Its level size."),
+        choice("which", "Which stretcher", "front")
+            .of(&[option("front", "Front or back"), option("side", "At the sides")]),
     ],
     also: &[],
     gives: &[
