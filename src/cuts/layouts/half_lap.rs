@@ -10,7 +10,7 @@ use crate::facts::Caution;
 use crate::inputs::Inputs;
 use crate::parts::{CutName, Lap, Part};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, num, say};
@@ -265,11 +265,11 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
     let (least, most) = (Length(reach), Length(length - reach));
     if most < least {
         let need = least * 2.0;
-        return Problem::stop(
+        return Problem::at_limit(
             keys.0,
-            say!("The lap is longer than the strip: it needs at least {}.", need),
-        )
-        .with_limit(Quantity::Length(need));
+            "The lap is longer than the strip: it needs at least {}.",
+            need,
+        );
     }
     Problem::stop(
         keys.1,
@@ -279,7 +279,7 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
             most
         ),
     )
-    .with_limit(Quantity::Length(least))
+    .with_limit(least)
 }
 
 fn tell(one: &Strip, two: &Strip, crossing: f64, back: bool, solution: &mut Solution) {
@@ -338,25 +338,18 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
             );
         }
     }
-    let size = |l: f64| Quantity::Length(Length(l));
     let end =
         |u: Vector, x: f64, w: f64, side: f64| Point::ORIGIN + u * x + u.left() * (w * side / 2.0);
     for (u, w, key) in [(along[0], one.own, "width_1"), (along[1], two.own, "width_2")] {
-        scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, size(w), key);
+        scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, Length(w), key);
     }
     scene.computed(
         end(along[0], one.shoulder(-1.0, -1.0), one.own, -1.0),
         end(along[0], one.shoulder(1.0, -1.0), one.own, -1.0),
         -1,
-        size(one.lap_length()),
+        Length(one.lap_length()),
         "strip_1.lap_length",
     );
-    scene.add(Item::AngleMark {
-        at: Point::ORIGIN,
-        from: Angle(0.0),
-        to: Angle(crossing),
-        value: Quantity::Angle(Angle(crossing)),
-        source: Source::Given("crossing_deg"),
-    });
+    scene.angle(Point::ORIGIN, (0.0, crossing), crossing, Source::Given("crossing_deg"));
     scene
 }

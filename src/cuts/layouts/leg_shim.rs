@@ -8,9 +8,9 @@ use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution};
 use crate::inputs::Inputs;
 use crate::parts::{Part, Sides, StockShape};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::scene::{Role, Scene};
 use offsquare_geometry::{Point, Polygon, Vector};
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A stick that tapers alike on both sides; inches.
 #[derive(Clone, Copy, Debug)]
@@ -44,28 +44,18 @@ impl Taper {
 pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Problem> {
     let mut found = Vec::new();
     if at > length {
-        found.push(
-            Problem::stop(
-                "shim_at_from_big_end",
-                say!(
-                    "The shim would stand past the small end: at most {} from the big end.",
-                    Length(length)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(length))),
-        );
+        found.push(Problem::at_limit(
+            "shim_at_from_big_end",
+            "The shim would stand past the small end: at most {} from the big end.",
+            Length(length),
+        ));
     }
     if first_contact > 0.0 && at <= first_contact {
-        found.push(
-            Problem::stop(
-                "shim_at_from_big_end",
-                say!(
-                    "The shim stands beyond the first contact: more than {} from the big end.",
-                    Length(first_contact)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(first_contact))),
-        );
+        found.push(Problem::at_limit(
+            "shim_at_from_big_end",
+            "The shim stands beyond the first contact: more than {} from the big end.",
+            Length(first_contact),
+        ));
     }
     found
 }
@@ -123,13 +113,11 @@ impl Layout for LegShim {
         let first = size("first_contact_from_big_end").unwrap_or(0.0);
         let mut problems = Vec::new();
         if small > big {
-            problems.push(
-                Problem::stop(
-                    "small_diameter",
-                    say!("The small end may be at most as thick as the big end, {}.", Length(big)),
-                )
-                .with_limit(Quantity::Length(Length(big))),
-            );
+            problems.push(Problem::at_limit(
+                "small_diameter",
+                "The small end may be at most as thick as the big end, {}.",
+                Length(big),
+            ));
         }
         problems.extend(check_place(length, at, first));
         if !problems.is_empty() {
@@ -236,7 +224,6 @@ fn part(taper: &Taper) -> Part {
 
 fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     let mut scene = Scene::new();
-    let q = |x: f64| Quantity::Length(Length(x));
     // The leg's side at the first contact touches the fence (y = 0).
     let lift = taper.shim(first, 0.0);
     let inset = (taper.big - taper.small) / 2.0;
@@ -267,15 +254,21 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
         Role::Mark,
     );
     scene
-        .given(leg[3], leg[0], -1, q(taper.big), "big_diameter")
-        .given(leg[2], leg[1], 1, q(taper.small), "small_diameter")
-        .given(leg[0], Point::new(taper.length, leg[0].y), -1, q(taper.length), "length_along_axis")
-        .given(Point::new(0.0, 0.0), Point::new(at, 0.0), 1, q(at), "shim_at_from_big_end")
+        .given(leg[3], leg[0], -1, Length(taper.big), "big_diameter")
+        .given(leg[2], leg[1], 1, Length(taper.small), "small_diameter")
+        .given(
+            leg[0],
+            Point::new(taper.length, leg[0].y),
+            -1,
+            Length(taper.length),
+            "length_along_axis",
+        )
+        .given(Point::new(0.0, 0.0), Point::new(at, 0.0), 1, Length(at), "shim_at_from_big_end")
         .computed(
             Point::new(at, -thickness),
             Point::new(at, 0.0),
             0,
-            q(thickness),
+            Length(thickness),
             "shim_thickness",
         );
     if first > 0.0 {
@@ -283,14 +276,10 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
             Point::new(0.0, 0.0),
             Point::new(first, 0.0),
             2,
-            q(first),
+            Length(first),
             "first_contact_from_big_end",
         );
     }
-    scene.add(Item::Handle {
-        at: Point::new(at, 0.0),
-        field: "shim_at_from_big_end",
-        per_inch: Vector::new(1.0, 0.0),
-    });
+    scene.handle(Point::new(at, 0.0), "shim_at_from_big_end", Vector::new(1.0, 0.0));
     scene
 }

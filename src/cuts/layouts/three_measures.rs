@@ -7,7 +7,7 @@ use super::field::{choice, length, option, standing_length};
 use super::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
 use crate::inputs::{Field, Inputs};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, num, say};
@@ -211,28 +211,20 @@ fn flat(m: &[f64]) -> Option<Problem> {
     let [a, b, c] = m else { return None };
     let (least, most) = ((a - b).abs(), a + b);
     if *c >= most {
-        return Some(
-            Problem::stop(
-                "side_c",
-                say!(
-                    "The third side cannot reach so far: it must be less than the other two \
+        return Some(Problem::at_limit(
+            "side_c",
+            "The third side cannot reach so far: it must be less than the other two \
                      together, {}.",
-                    Length(most)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(most))),
-        );
+            Length(most),
+        ));
     }
     (*c <= least).then(|| {
-        Problem::stop(
+        Problem::at_limit(
             "side_c",
-            say!(
-                "The third side is too short: it must be more than the difference of the other \
+            "The third side is too short: it must be more than the difference of the other \
                  two, {}.",
-                Length(least)
-            ),
+            Length(least),
         )
-        .with_limit(Quantity::Length(Length(least)))
     })
 }
 
@@ -322,7 +314,6 @@ fn tell(
 
 fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
     let mut scene = Scene::new();
-    let size = |l: f64| Quantity::Length(Length(l));
     if form == "triangle" {
         let a = Point::new(m[0], 0.0);
         let b = Point::ORIGIN + Vector::at(Angle(angle)) * m[1];
@@ -330,25 +321,18 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             .line(Point::ORIGIN, a, Role::Frame)
             .line(Point::ORIGIN, b, Role::Frame)
             .line(a, b, Role::Mark)
-            .given(Point::ORIGIN, a, -1, size(m[0]), keys[0])
-            .given(Point::ORIGIN, b, 1, size(m[1]), keys[1])
-            .given(a, b, -1, size(m[2]), keys[2])
-            .add(Item::AngleMark {
-                at: Point::ORIGIN,
-                from: Angle(0.0),
-                to: Angle(angle),
-                value: Quantity::Angle(Angle(angle)),
-                source: Source::Computed("angle_deg"),
-            });
+            .given(Point::ORIGIN, a, -1, Length(m[0]), keys[0])
+            .given(Point::ORIGIN, b, 1, Length(m[1]), keys[1])
+            .given(a, b, -1, Length(m[2]), keys[2])
+            .angle(Point::ORIGIN, (0.0, angle), angle, Source::Computed("angle_deg"));
         // The reading is what the second side leans off square to the first.
         let square = Point::new(0.0, m[1] * 0.8);
-        scene.line(Point::ORIGIN, square, Role::Center).add(Item::AngleMark {
-            at: Point::ORIGIN,
-            from: Angle(angle.min(90.0)),
-            to: Angle(angle.max(90.0)),
-            value: Quantity::Angle(Angle((90.0 - angle).abs())),
-            source: Source::Computed("reading_deg"),
-        });
+        scene.line(Point::ORIGIN, square, Role::Center).angle(
+            Point::ORIGIN,
+            (angle.min(90.0), angle.max(90.0)),
+            (90.0 - angle).abs(),
+            Source::Computed("reading_deg"),
+        );
         return scene;
     }
     if form == "rise_run" {
@@ -357,23 +341,11 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             .line(Point::ORIGIN, foot, Role::Frame)
             .line(foot, top, Role::Mark)
             .line(Point::ORIGIN, top, Role::Cut)
-            .given(foot, top, -1, size(m[0]), keys[0])
-            .given(Point::ORIGIN, foot, -1, size(m[1]), keys[1])
-            .add(Item::AngleMark {
-                at: Point::ORIGIN,
-                from: Angle(0.0),
-                to: Angle(angle),
-                value: Quantity::Angle(Angle(angle)),
-                source: Source::Computed("angle_deg"),
-            })
+            .given(foot, top, -1, Length(m[0]), keys[0])
+            .given(Point::ORIGIN, foot, -1, Length(m[1]), keys[1])
+            .angle(Point::ORIGIN, (0.0, angle), angle, Source::Computed("angle_deg"))
             // The reading is off the rise, which stands square to the edge.
-            .add(Item::AngleMark {
-                at: top,
-                from: Angle(180.0 + angle),
-                to: Angle(270.0),
-                value: Quantity::Angle(Angle(90.0 - angle)),
-                source: Source::Computed("reading_deg"),
-            });
+            .angle(top, (180.0 + angle, 270.0), 90.0 - angle, Source::Computed("reading_deg"));
         return scene;
     }
     let (mark, width) = (m[0], m[1]);
@@ -389,14 +361,8 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             Role::Stock,
         )
         .line(Point::ORIGIN, Point::new(mark, width), Role::Cut)
-        .given(Point::new(0.0, width), Point::new(mark, width), 1, size(mark), keys[0])
-        .given(Point::new(end, 0.0), Point::new(end, width), -1, size(width), keys[1])
-        .add(Item::AngleMark {
-            at: Point::ORIGIN,
-            from: Angle(90.0 - angle),
-            to: Angle(90.0),
-            value: Quantity::Angle(Angle(angle)),
-            source: Source::Computed("reading_deg"),
-        });
+        .given(Point::new(0.0, width), Point::new(mark, width), 1, Length(mark), keys[0])
+        .given(Point::new(end, 0.0), Point::new(end, width), -1, Length(width), keys[1])
+        .angle(Point::ORIGIN, (90.0 - angle, 90.0), angle, Source::Computed("reading_deg"));
     scene
 }

@@ -4,7 +4,7 @@ use super::landing::Opening;
 use crate::inputs::Inputs;
 use crate::problem::Problem;
 use offsquare_geometry::{Point, cross};
-use offsquare_units::{Length, Quantity, Text, num, say};
+use offsquare_units::{Length, Text, num, say};
 
 /// The opening, or what keeps the sides from closing; none while a size is missing.
 ///
@@ -69,7 +69,7 @@ fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<()
 }
 
 fn refused(key: &'static str, text: Text, limit: Length) -> Box<Problem> {
-    Box::new(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
+    Box::new(Problem::stop(key, text).with_limit(limit))
 }
 
 /// The third corner of a triangle that stands on `base` from the origin along +x: `from_start` off

@@ -117,7 +117,7 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
                 limit
             ),
         )
-        .with_limit(Quantity::Length(limit)),
+        .with_limit(limit),
         None => Problem::stop(
             "strip_width_1",
             say!(

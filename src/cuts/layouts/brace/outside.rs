@@ -7,7 +7,7 @@ use crate::layouts::{Detail, Outcome};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Source};
 use offsquare_units::num::Gather;
-use offsquare_units::{Quantity, say};
+use offsquare_units::say;
 
 /// Solves `inner` in the opening that the members leave; its size is answered too, and the figure
 /// shows the members with the sizes that were given.
@@ -32,7 +32,7 @@ pub fn solve(
                     members,
                     limit
                 );
-                Problem::stop(key, text).with_limit(Quantity::Length(limit))
+                Problem::stop(key, text).with_limit(limit)
             })
             .gather();
     if !problems.is_empty() {

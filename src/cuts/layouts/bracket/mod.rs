@@ -106,13 +106,11 @@ impl Layout for Bracket {
         for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
             if num::sin_deg(angle) < FLATTEST {
                 let least = Length(longer * FLATTEST / sin);
-                return Outcome::stop(
-                    Problem::stop(
-                        key,
-                        say!("The knee lies along a leg: this seat must be more than {}.", least),
-                    )
-                    .with_limit(Quantity::Length(least)),
-                );
+                return Outcome::stop(Problem::at_limit(
+                    key,
+                    "The knee lies along a leg: this seat must be more than {}.",
+                    least,
+                ));
             }
         }
         // The seats of one line and of its parallels are in proportion.
@@ -172,17 +170,15 @@ fn most_seat(corner: f64, out: f64, inside: f64, other: f64) -> f64 {
 }
 
 fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<Problem> {
-    let length = |l: f64| Quantity::Length(Length(l));
+    let _length = |l: f64| Quantity::Length(Length(l));
     let mut out = Vec::new();
     for (inside, key) in [(k.inside_a, "leg_a"), (k.inside_b, "leg_b")] {
         if inside <= 0.0 {
-            out.push(
-                Problem::stop(
-                    key,
-                    say!("The leg must reach past the corner: more than {}.", Length(from_outside)),
-                )
-                .with_limit(length(from_outside)),
-            );
+            out.push(Problem::at_limit(
+                key,
+                "The leg must reach past the corner: more than {}.",
+                Length(from_outside),
+            ));
         }
     }
     let room = k.outer_a * k.sin().0;
@@ -192,13 +188,11 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             Some("centre") => 2.0 * room - k.width,
             _ => room,
         };
-        out.push(
-            Problem::stop(
-                "brace_width",
-                say!("The knee fills the corner: it must be narrower than {}.", Length(room)),
-            )
-            .with_limit(length(room)),
-        );
+        out.push(Problem::at_limit(
+            "brace_width",
+            "The knee fills the corner: it must be narrower than {}.",
+            Length(room),
+        ));
     }
     let legs =
         [(k.outer_a, k.inside_a, "seat_a", "seat_b"), (k.outer_b, k.inside_b, "seat_b", "seat_a")];
@@ -206,29 +200,22 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
             let other = inputs.length(other).map_or(0.0, |l| l.0);
             let most = most_seat(k.corner, out_of_line, inside, other);
-            out.push(
-                Problem::stop(
-                    key,
-                    say!(
-                        "The knee runs past the end of the leg: this seat is at most {}.",
-                        Length(most)
-                    ),
-                )
-                .with_limit(length(most)),
-            );
+            out.push(Problem::at_limit(
+                key,
+                "The knee runs past the end of the leg: this seat is at most {}.",
+                Length(most),
+            ));
         }
     }
     if let Some(clip) = inputs.length("clip")
         && inputs.choice("free_ends") == Some("clipped")
         && clip.0 > k.leg_width
     {
-        out.push(
-            Problem::stop(
-                "clip",
-                say!("The clip cannot be more than the leg is wide, {}.", Length(k.leg_width)),
-            )
-            .with_limit(length(k.leg_width)),
-        );
+        out.push(Problem::at_limit(
+            "clip",
+            "The clip cannot be more than the leg is wide, {}.",
+            Length(k.leg_width),
+        ));
     }
     for (is_a, key) in [(true, "leg_a"), (false, "leg_b")] {
         let m = Member::of(k, inputs, is_a);
@@ -236,13 +223,11 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
         if out.is_empty() && least <= 0.0 {
             let outer = if is_a { k.leg_a } else { k.leg_b };
             let limit = Length(outer - least);
-            out.push(
-                Problem::stop(
-                    key,
-                    say!("The leg's cuts run into each other: it must be longer than {}.", limit),
-                )
-                .with_limit(Quantity::Length(limit)),
-            );
+            out.push(Problem::at_limit(
+                key,
+                "The leg's cuts run into each other: it must be longer than {}.",
+                limit,
+            ));
         }
     }
     out

@@ -2,9 +2,9 @@
 
 use super::knee::Knee;
 use crate::inputs::Inputs;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
-use offsquare_units::{Angle, Length, Quantity, num};
+use offsquare_units::{Length, num};
 
 pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let mut scene = Scene::new();
@@ -36,35 +36,24 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     scene.shape(vec![oa, ob, ib, ia], Role::Stock);
     scene.line(oa, ia, Role::Cut);
     scene.line(ob, ib, Role::Cut);
-    let length = |l: f64| Quantity::Length(Length(l));
-    scene.given(outside, end_a + out_a, -1, length(k.leg_a), "leg_a");
-    scene.given(outside, end_b + out_b, 1, length(k.leg_b), "leg_b");
-    scene.given(end_a + out_a, end_a, -1, length(w), "leg_width");
+    scene.given(outside, end_a + out_a, -1, Length(k.leg_a), "leg_a");
+    scene.given(outside, end_b + out_b, 1, Length(k.leg_b), "leg_b");
+    scene.given(end_a + out_a, end_a, -1, Length(w), "leg_width");
     let (u, v) = (
         inputs.length("seat_a").map_or(k.outer_a, |l| l.0),
         inputs.length("seat_b").map_or(k.outer_b, |l| l.0),
     );
-    scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, length(u), "seat_a");
-    scene.given(Point::ORIGIN, on_b(v), -1, length(v), "seat_b");
+    scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, Length(u), "seat_a");
+    scene.given(Point::ORIGIN, on_b(v), -1, Length(v), "seat_b");
     // Square across the knee, which leans toward one leg where its seats are unequal.
     if let Some(along) = (ob - oa).unit() {
         let on = oa.middle(ob);
         let across = on + along.left() * k.width;
-        scene.given(on, across, 0, length(k.width), "brace_width");
+        scene.given(on, across, 0, Length(k.width), "brace_width");
     }
-    scene.computed(oa, ob, -1, length(k.outer()), "outer_edge_length");
-    scene.add(Item::AngleMark {
-        at: Point::ORIGIN,
-        from: Angle(0.0),
-        to: Angle(k.corner),
-        value: Quantity::Angle(Angle(k.corner)),
-        source: Source::Given("corner_angle_deg"),
-    });
-    scene.add(Item::Handle {
-        at: Point::new(u, 0.0),
-        field: "seat_a",
-        per_inch: Vector::new(1.0, 0.0),
-    });
-    scene.add(Item::Handle { at: on_b(v), field: "seat_b", per_inch: b });
+    scene.computed(oa, ob, -1, Length(k.outer()), "outer_edge_length");
+    scene.angle(Point::ORIGIN, (0.0, k.corner), k.corner, Source::Given("corner_angle_deg"));
+    scene.handle(Point::new(u, 0.0), "seat_a", Vector::new(1.0, 0.0));
+    scene.handle(on_b(v), "seat_b", b);
     scene
 }

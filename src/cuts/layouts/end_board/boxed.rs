@@ -121,43 +121,35 @@ fn check(
     let height = Length(board.sizes.height);
     let ends = thick * 2.0;
     if length <= ends {
-        problems.push(
-            Problem::stop(
-                "box_length",
-                say!("The box must be longer than its two ends are thick, {}.", ends),
-            )
-            .with_limit(Quantity::Length(ends)),
-        );
+        problems.push(Problem::at_limit(
+            "box_length",
+            "The box must be longer than its two ends are thick, {}.",
+            ends,
+        ));
     }
     let most = height - floor_thick;
     if floor_below > most.0 {
         let (field, limit) =
             if most.0 >= 0.0 { ("floor_height", most) } else { ("floor_thickness", height) };
-        problems.push(
-            Problem::stop(
-                field,
-                say!("The floor must lie below the top of the ends: at most {}.", limit),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        problems.push(Problem::at_limit(
+            field,
+            "The floor must lie below the top of the ends: at most {}.",
+            limit,
+        ));
     } else if let Some(top) = divider_top {
         let floor_top = Length(floor_below) + floor_thick;
         if top <= floor_top.0 {
-            problems.push(
-                Problem::stop(
-                    "divider_height",
-                    say!("The divider must end above the floor, {} above the base.", floor_top),
-                )
-                .with_limit(Quantity::Length(floor_top)),
-            );
+            problems.push(Problem::at_limit(
+                "divider_height",
+                "The divider must end above the floor, {} above the base.",
+                floor_top,
+            ));
         } else if top > height.0 {
-            problems.push(
-                Problem::stop(
-                    "divider_height",
-                    say!("The divider cannot be higher than the ends, {}.", height),
-                )
-                .with_limit(Quantity::Length(height)),
-            );
+            problems.push(Problem::at_limit(
+                "divider_height",
+                "The divider cannot be higher than the ends, {}.",
+                height,
+            ));
         }
     }
     if problems.is_empty() { Ok(()) } else { Err(problems) }

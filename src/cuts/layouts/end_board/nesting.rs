@@ -48,8 +48,7 @@ pub fn add(
                 Length(across)
             )
         };
-        problems
-            .push(Problem::stop("board_width", text).with_limit(Quantity::Length(Length(across))));
+        problems.push(Problem::stop("board_width", text).with_limit(Length(across)));
         return Err(problems);
     }
     let extent = if level { board.bounding_width() } else { board.sizes.height };
@@ -64,11 +63,12 @@ pub fn add(
     };
     if nest.fit < 1.0 {
         problems.push(
-            Problem::warn(
+            Problem::at_limit(
                 "board_length",
-                say!("None fits: the board must be at least {} long.", Length(extent)),
+                "None fits: the board must be at least {} long.",
+                Length(extent),
             )
-            .with_limit(Quantity::Length(Length(extent))),
+            .as_warning(),
         );
     }
     let jigsaw = level && board.sizes.shoulder > 0.0;
@@ -171,11 +171,11 @@ fn tell(
 
 fn too_many(extent: f64) -> Problem {
     let limit = Length(extent * MOST);
-    Problem::stop(
+    Problem::at_limit(
         "board_length",
-        say!("More than a million pieces are not counted: give a board shorter than {}.", limit),
+        "More than a million pieces are not counted: give a board shorter than {}.",
+        limit,
     )
-    .with_limit(Quantity::Length(limit))
 }
 
 /// How many pieces of one extent fit along a board when the steps alternate; none past [`MOST`].

@@ -41,7 +41,7 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         value: length(value),
         source: source(inputs, key),
     };
-    scene.given(Point::ORIGIN, Point::new(s.base, 0.0), -1, length(s.base), "base_width");
+    scene.given(Point::ORIGIN, Point::new(s.base, 0.0), -1, Length(s.base), "base_width");
     scene.add(dimension(top_left, top_right, 1, s.top, "top_width"));
     scene.add(dimension(
         Point::new(greatest, 0.0),
@@ -54,7 +54,7 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         Point::new(greatest, 0.0),
         Point::new(greatest, s.shoulder),
         -1,
-        length(s.shoulder),
+        Length(s.shoulder),
         "shoulder_height",
     );
     scene.add(dimension(
@@ -86,7 +86,7 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
         value: Quantity::Angle(Angle(board.right_reading())),
         source: source(inputs, "right_reading_deg"),
     });
-    scene.computed(left_shoulder, top_left, 1, length(board.left_slope()), "left_slope_length");
+    scene.computed(left_shoulder, top_left, 1, Length(board.left_slope()), "left_slope_length");
     let handle = |at, field, x, y| Item::Handle { at, field, per_inch: Vector::new(x, y) };
     scene.add(handle(right_shoulder, "shoulder_height", 0.0, 1.0));
     if inputs.get("left_inset").is_some() {
@@ -167,11 +167,11 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &NestFigure) -> Scene {
             role: Role::Waste,
         });
     }
-    scene.given(corner(0.0, across), corner(0.0, 0.0), -1, length(across), "board_width");
-    scene.given(corner(0.0, 0.0), corner(drawn_length, 0.0), -2, length(long), "board_length");
+    scene.given(corner(0.0, across), corner(0.0, 0.0), -1, Length(across), "board_width");
+    scene.given(corner(0.0, 0.0), corner(drawn_length, 0.0), -2, Length(long), "board_length");
     for (i, key) in ["first_step", "second_step"].into_iter().enumerate() {
         if let (Some(from), Some(to)) = (starts.get(i), starts.get(i + 1)) {
-            scene.computed(corner(*from, across), corner(*to, across), 1, length(to - from), key);
+            scene.computed(corner(*from, across), corner(*to, across), 1, Length(to - from), key);
         }
     }
     scene
@@ -189,15 +189,15 @@ pub fn of_box(board: &EndBoard, inputs: &Inputs, inside: &Inside) -> Scene {
     if let Some(divider) = &inside.divider {
         scene.shape(divider.clone(), Role::Hidden);
         let top = divider.iter().fold(0.0, |m: f64, p| m.max(p.y));
-        scene.given(Point::new(0.0, 0.0), Point::new(0.0, top), 2, length(top), "divider_height");
+        scene.given(Point::new(0.0, 0.0), Point::new(0.0, top), 2, Length(top), "divider_height");
     }
     scene.given(
         Point::new(0.0, 0.0),
         Point::new(0.0, inside.floor_below),
         1,
-        length(inside.floor_below),
+        Length(inside.floor_below),
         "floor_height",
     );
-    scene.computed(high.0, high.1, 0, length(high.1.x - high.0.x), "floor_width_above");
+    scene.computed(high.0, high.1, 0, Length(high.1.x - high.0.x), "floor_width_above");
     scene
 }

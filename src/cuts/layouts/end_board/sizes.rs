@@ -102,16 +102,11 @@ pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermi
     if let Some(height) = given[HEIGHT]
         && shoulder >= height
     {
-        return Err(Undetermined::Problem(Box::new(
-            Problem::stop(
-                "shoulder_height",
-                say!(
-                    "The shoulder must be below the top: less than the height, {}.",
-                    Length(height)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(height))),
-        )));
+        return Err(Undetermined::Problem(Box::new(Problem::at_limit(
+            "shoulder_height",
+            "The shoulder must be below the top: less than the height, {}.",
+            Length(height),
+        ))));
     }
     let mut problems = Vec::new();
     loop {
@@ -255,7 +250,7 @@ fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
             key,
             say!("{} must be longer than {}: at least as far {}.", name, Length(least), than),
         )
-        .with_limit(Quantity::Length(Length(least))),
+        .with_limit(Length(least)),
     ))
 }
 

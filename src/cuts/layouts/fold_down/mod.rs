@@ -11,7 +11,7 @@ use super::field::{angle, count, length, maybe_length, standing_length};
 use super::{Detail, Form, Layout, Off, Outcome, missing};
 use crate::inputs::{Field, Inputs, Kind};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, say};
 use panel::{BY_ANGLE, Panel};
 
 /// The layout "fold_down".
@@ -140,13 +140,11 @@ impl Layout for FoldDown {
         };
         if panel.hole.y - panel.foot.y > panel.height {
             let limit = Length(panel.height);
-            return Outcome::stop(
-                Problem::stop(
-                    "panel_hole_up_panel",
-                    say!("The hole must be in the panel, at most {} up.", limit),
-                )
-                .with_limit(Quantity::Length(limit)),
-            );
+            return Outcome::stop(Problem::at_limit(
+                "panel_hole_up_panel",
+                "The hole must be in the panel, at most {} up.",
+                limit,
+            ));
         }
         let answer = |opening: f64, all: Option<&[f64]>, out: &mut Outcome| {
             let solution = answers::solution(&panel, inputs, opening, all, detail, out);
@@ -185,7 +183,7 @@ impl Layout for FoldDown {
                         Length(hi)
                     ),
                 )
-                .with_limit(Quantity::Length(limit)),
+                .with_limit(limit),
             );
         }
         for opening in &all {

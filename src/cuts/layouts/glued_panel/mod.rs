@@ -108,11 +108,11 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
     let total = width + get("trim_width").unwrap_or(0.0);
     let widest = board - 2.0 * joint;
     if widest <= 0.0 {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "board_width",
-            say!("Jointing takes the whole board: it must be wider than {}.", Length(2.0 * joint)),
-        )
-        .with_limit(size(2.0 * joint)));
+            "Jointing takes the whole board: it must be wider than {}.",
+            Length(2.0 * joint),
+        ));
     }
     let widest = get("widest_strip").map_or(widest, |w| w.min(widest));
     // An exact fit counts in spite of binary fractions.
@@ -152,36 +152,30 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
 }
 
 fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
-    let size = |l: f64| Quantity::Length(Length(l));
+    let _size = |l: f64| Quantity::Length(Length(l));
     let end = inputs.length("end_width").map_or(p.strip, |l| l.0);
     if p.strips < 2.0 {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "widest_strip",
-            say!(
-                "Mitered ends need an outer strip on either side: strips at most {} wide.",
-                Length(p.width / 2.0)
-            ),
-        )
-        .with_limit(size(p.width / 2.0)));
+            "Mitered ends need an outer strip on either side: strips at most {} wide.",
+            Length(p.width / 2.0),
+        ));
     }
     let most = p.length / 2.0;
     if end >= most {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "end_width",
-            say!(
-                "The two end pieces must leave room between them: each less than {} wide.",
-                Length(most)
-            ),
-        )
-        .with_limit(size(most)));
+            "The two end pieces must leave room between them: each less than {} wide.",
+            Length(most),
+        ));
     }
     if end + 2.0 * p.joint > p.board {
         let limit = p.board - 2.0 * p.joint;
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "end_width",
-            say!("The boards are too narrow for this end piece: at most {}.", Length(limit)),
-        )
-        .with_limit(size(limit)));
+            "The boards are too narrow for this end piece: at most {}.",
+            Length(limit),
+        ));
     }
     Ok(end)
 }

@@ -122,15 +122,13 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
                 "No mark fits: the board must be longer than what is free at its end, {}.",
                 Length(clear)
             );
-            return Err(
-                Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
-            );
+            return Err(Problem::stop("board_length", text).with_limit(Length(clear)));
         }
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "offset",
-            say!("No mark fits: the first must stand at most {} from the left end.", most),
-        )
-        .with_limit(Quantity::Length(most)));
+            "No mark fits: the first must stand at most {} from the left end.",
+            most,
+        ));
     }
     let last = num::floor((room + slip) / spacing.0);
     if !last.is_finite() || last >= MOST {
@@ -139,7 +137,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
             "spacing",
             say!("{}{}.", format!("More than {MOST} marks: the spacing must be at least "), least),
         )
-        .with_limit(Quantity::Length(least)));
+        .with_limit(least));
     }
     let (long_every, figure_every) = (whole("long_every", 4.0), whole("figure_every", 1.0));
     let first_figure = get("first_figure").unwrap_or(0.0);
@@ -153,11 +151,11 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     );
     for (reach, key) in [(long, "long_mark_length"), (short, "short_mark_length")] {
         if reach > width {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 key,
-                say!("A mark cannot be longer than the board is wide, {}.", Length(width)),
-            )
-            .with_limit(Quantity::Length(Length(width))));
+                "A mark cannot be longer than the board is wide, {}.",
+                Length(width),
+            ));
         }
     }
     let laid = match detail {
@@ -206,15 +204,13 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
         .iter()
         .find(|m| m.section > 0 && m.in_section <= near)
         .map(|m| {
-            Problem::warn(
+            Problem::at_limit(
                 "sections",
-                say!(
-                    "A mark stands on a joint, {} from the left end: move the first mark, or take \
+                "A mark stands on a joint, {} from the left end: move the first mark, or take \
                      other sections.",
-                    Length(m.at)
-                ),
+                Length(m.at),
             )
-            .with_limit(Quantity::Length(Length(m.at)))
+            .as_warning()
         })
         .into_iter()
         .gather()

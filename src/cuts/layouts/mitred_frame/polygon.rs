@@ -166,7 +166,7 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
                     limit
                 ),
             )
-            .with_limit(Quantity::Length(limit)),
+            .with_limit(limit),
         ));
     }
     let inner = Polygon(
@@ -277,7 +277,7 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
     let side = outer[1] - outer[0];
     if let Some(inward) = side.unit().map(|u| u.left() * widths[0]) {
         let at = outer[0].toward(outer[1], 0.35);
-        solution.figure.given(at, at + inward, 0, Quantity::Length(Length(widths[0])), "widths");
+        solution.figure.given(at, at + inward, 0, Length(widths[0]), "widths");
     }
     for item in &mut solution.figure.items {
         if let offsquare_geometry::scene::Item::Dimension { row: -1, source, .. } = item {
@@ -337,7 +337,7 @@ pub fn picture(outer: &[Point], frame: &Frame) -> Scene {
         scene.line(*o, *i, Role::Cut);
     }
     if let (Some(a), Some(b)) = (outer.first(), outer.get(1)) {
-        scene.computed(*a, *b, -1, Quantity::Length(a.distance(*b)), "members.0.outer_edge_length");
+        scene.computed(*a, *b, -1, a.distance(*b), "members.0.outer_edge_length");
     }
     scene.add(offsquare_geometry::scene::Item::Label {
         at: center(&frame.inner.0),

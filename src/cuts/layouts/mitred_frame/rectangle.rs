@@ -6,7 +6,7 @@ use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing}
 use crate::problem::Problem;
 use offsquare_geometry::scene::Item;
 use offsquare_geometry::{Point, Vector};
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A rectangular frame with its sizes as they are given, and its sight size, in inches.
 struct Rectangle {
@@ -82,7 +82,7 @@ impl Rectangle {
             _ => Length(2.0 * self.rabbet.0 - self.room.0),
         };
         let text = say!("No opening is left: this size must be more than {}.", limit);
-        Some(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
+        Some(Problem::stop(key, text).with_limit(limit))
     }
 
     fn outside(&self) -> (f64, f64) {
@@ -145,16 +145,16 @@ impl Rectangle {
         let (on_rail, above) = (Point::new(along, oh - rail.0), Point::new(along, oh));
         let (beside, on_stile) = (Point::new(0.0, up), Point::new(stile.0, up));
         figure
-            .given(a, b, -1, Quantity::Length(self.w), "frame_width")
-            .given(b, c, -1, Quantity::Length(self.h), "frame_height")
-            .given(on_rail, above, 0, Quantity::Length(rail), "rail_width")
-            .given(beside, on_stile, 0, Quantity::Length(stile), "stile_width");
+            .given(a, b, -1, self.w, "frame_width")
+            .given(b, c, -1, self.h, "frame_height")
+            .given(on_rail, above, 0, rail, "rail_width")
+            .given(beside, on_stile, 0, stile, "stile_width");
         // Pulling a side by v makes the size larger by v, whatever it is measured to.
         for (at, field, per_inch) in [
             (b.middle(c), "frame_width", Vector::new(1.0, 0.0)),
             (Point::new((a.x + b.x) / 2.0, c.y), "frame_height", Vector::new(0.0, 1.0)),
         ] {
-            figure.add(Item::Handle { at, field, per_inch });
+            figure.handle(at, field, per_inch);
         }
         solution.figure = figure;
     }
@@ -177,6 +177,5 @@ impl Rectangle {
 
 /// A rabbet as wide as the stock leaves nothing in front of the panel.
 pub fn rabbet_problem(limit: Length) -> Problem {
-    Problem::stop("rabbet_width", say!("The rabbet must be narrower than the stock, {}.", limit))
-        .with_limit(Quantity::Length(limit))
+    Problem::at_limit("rabbet_width", "The rabbet must be narrower than the stock, {}.", limit)
 }

@@ -9,7 +9,7 @@ use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Item, Scene, Source};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num, say};
 
 /// A frame of equal sides, lengths in inches.
 struct Regular {
@@ -36,13 +36,11 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let (half, width) = (frame.half, frame.width);
     if frame.inner <= 0.0 {
         let limit = Length(frame.outer / (2.0 * num::tan_deg(half)));
-        return Outcome::stop(
-            Problem::stop(
-                "width",
-                say!("Stock this wide leaves no inside edge: it must be narrower than {}.", limit),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        return Outcome::stop(Problem::at_limit(
+            "width",
+            "Stock this wide leaves no inside edge: it must be narrower than {}.",
+            limit,
+        ));
     }
     if inputs.length("rabbet_width").unwrap_or_default().0 >= width.0 {
         return Outcome::stop(rabbet_problem(width));
@@ -155,13 +153,9 @@ impl Regular {
         }
         let third = corners[0].toward(corners[1], 0.3);
         let above = Point::new(third.x, third.y + self.width.0);
-        figure.given(from, to, row, Quantity::Length(self.value), "value").given(
-            third,
-            above,
-            0,
-            Quantity::Length(self.width),
-            "width",
-        );
+        figure
+            .given(from, to, row, self.value, "value")
+            .given(third, above, 0, self.width, "width");
         figure.items.retain(|i| !matches!(i, Item::Label { .. }));
         figure
     }

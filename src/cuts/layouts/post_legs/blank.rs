@@ -9,7 +9,7 @@ use super::post::Post;
 use crate::inputs::Inputs;
 use crate::layouts::leg_shim::{self, Taper};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, num, say};
+use offsquare_units::{Length, num, say};
 
 /// Tapered legs on a post; lengths in inches.
 #[derive(Clone, Copy, Debug)]
@@ -157,19 +157,16 @@ impl Tapered {
                     "At this footprint the leg may be at most "
                 };
                 Problem::stop("taper_length", say!("{}{} along its axis.", words, Length(l)))
-                    .with_limit(Quantity::Length(Length(l)))
+                    .with_limit(Length(l))
             }
             None => {
                 let least = self.post.width_with_cleats() + 2.0 * self.taper.small;
-                Problem::stop(
+                Problem::at_limit(
                     "footprint",
-                    say!(
-                        "At this footprint the leg's inner edge vanishes, whatever its length: the \
+                    "At this footprint the leg's inner edge vanishes, whatever its length: the \
                          footprint must be more than {}.",
-                        Length(least)
-                    ),
+                    Length(least),
                 )
-                .with_limit(Quantity::Length(Length(least)))
             }
         };
         problem.of_way(self.foot.key())
@@ -179,8 +176,7 @@ impl Tapered {
         let mut all = self.post.problems();
         all.extend(self.post.check_footprint(self.footprint));
         let deeper = |field, big: f64, what: &'static str| {
-            Problem::stop(field, say!("{}{}.", what, Length(big)))
-                .with_limit(Quantity::Length(Length(big)))
+            Problem::stop(field, say!("{}{}.", what, Length(big))).with_limit(Length(big))
         };
         if self.taper.small > self.taper.big {
             all.push(deeper(

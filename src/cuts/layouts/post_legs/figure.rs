@@ -3,10 +3,10 @@
 //! Frame: the floor is y = 0, the post's axis x = 0; the leg that is drawn in full stands at the right.
 
 use super::post::{Hang, Post, Shape};
-use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::scene::{Role, Scene};
 use offsquare_geometry::{Point, Vector};
+use offsquare_units::Length;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity};
 
 /// A leg in the splay plane, cut on the post and on the floor.
 #[derive(Clone, Copy, Debug)]
@@ -78,19 +78,13 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
     scene.shape(leg.corners().to_vec(), Role::Stock);
     scene.line(leg.joint_bottom, leg.joint_top, Role::Cut);
     scene.line(leg.heel, leg.toe, Role::Cut);
-    scene.given(
-        Point::new(-half, 0.0),
-        Point::new(half, 0.0),
-        -1,
-        Quantity::Length(footprint),
-        "footprint",
-    );
+    scene.given(Point::new(-half, 0.0), Point::new(half, 0.0), -1, footprint, "footprint");
     if post.shape != Shape::Triangular {
         scene.given(
             Point::new(left, top),
             Point::new(right, top),
             1,
-            Quantity::Length(Length(post.measured)),
+            Length(post.measured),
             "post_width",
         );
     }
@@ -99,7 +93,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(left, top),
             Point::new(left, hang.bottom),
             -1,
-            Quantity::Length(Length(length)),
+            Length(length),
             "post_length",
         );
     }
@@ -108,7 +102,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(left, leg.joint_bottom.y),
             Point::new(left, hang.bottom),
             -2,
-            Quantity::Length(Length(post.below_joint)),
+            Length(post.below_joint),
             "post_below_joint",
         );
     }
@@ -117,7 +111,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(right, leg.joint_top.y),
             Point::new(right + post.cleat, leg.joint_top.y),
             1,
-            Quantity::Length(Length(post.cleat)),
+            Length(post.cleat),
             "cleat",
         );
     }
@@ -126,11 +120,11 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(0.0, hang.bottom),
             Point::new(0.0, 0.0),
             0,
-            Quantity::Length(Length(hang.bottom)),
+            Length(hang.bottom),
             "post_bottom_height",
         );
     }
     // Moving the foot outwards by an inch widens the footprint by two.
-    scene.add(Item::Handle { at: leg.toe, field: "footprint", per_inch: Vector::new(2.0, 0.0) });
+    scene.handle(leg.toe, "footprint", Vector::new(2.0, 0.0));
     scene
 }

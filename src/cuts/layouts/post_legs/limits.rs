@@ -3,7 +3,7 @@
 use super::parallel::Legs;
 use super::roots::{Basis, Refusal};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, say};
 
 impl Legs {
     /// A level foot on a leg as deep as the run or deeper never leaves an inner edge.
@@ -18,7 +18,7 @@ impl Legs {
                 Length(least)
             ),
         )
-        .with_limit(Quantity::Length(Length(run)))
+        .with_limit(Length(run))
         .of_way(self.foot.key())
     }
 
@@ -26,15 +26,12 @@ impl Legs {
     pub(super) fn check_overall(&self) -> Option<Problem> {
         let length = self.post.length?;
         (self.basis == Basis::OverallHeight && self.value < length).then(|| {
-            Problem::stop(
+            Problem::at_limit(
                 "overall_height",
-                say!(
-                    "The post would go through the floor: overall it stands at least as high as it \
+                "The post would go through the floor: overall it stands at least as high as it \
                      is long, {}.",
-                    Length(length)
-                ),
+                Length(length),
             )
-            .with_limit(Quantity::Length(Length(length)))
         })
     }
 

@@ -8,10 +8,10 @@ use super::post::Hang;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use crate::problem::{Level, Problem};
-use offsquare_geometry::scene::{Item, Role, Source};
+use offsquare_geometry::scene::{Role, Source};
 use offsquare_geometry::{Point, Polygon, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// The one way that a tapered leg of these sizes stands.
 ///
@@ -207,13 +207,12 @@ impl Tapered {
         let joint_end = foot_end + up * leg.side;
         let foot_inner = foot_end + across * self.taper.small;
         let joint_inner = joint_end + across * self.taper.big;
-        let q = |x: f64| Quantity::Length(Length(x));
         scene.line(foot_end, foot_inner, Role::Hidden);
         scene.line(joint_end, joint_inner, Role::Hidden);
         let mut size = |from: Point, to: Point, row: i8, x: f64, field: &'static str| {
             let (from, row) = figure::aside(self.post.legs, from, row);
             let (to, _) = figure::aside(self.post.legs, to, row);
-            scene.given(from, to, row, q(x), field);
+            scene.given(from, to, row, Length(x), field);
         };
         size(foot_end, foot_inner, -1, self.taper.small, "small_end_depth");
         size(joint_end, joint_inner, 1, self.taper.big, "big_end_depth");
@@ -224,20 +223,19 @@ impl Tapered {
             self.taper.length,
             "taper_length",
         );
-        scene.computed(foot_end, joint_end, -1, q(leg.side), "long_point_length").computed(
+        scene.computed(foot_end, joint_end, -1, Length(leg.side), "long_point_length").computed(
             Point::new(-half, leg.rise_top),
             Point::new(-half, 0.0),
             -1,
-            q(leg.rise_top),
+            Length(leg.rise_top),
             "rise_to_joint_top",
         );
-        scene.add(Item::AngleMark {
-            at: outline.toe,
-            from: Angle(90.0),
-            to: Angle(90.0 + leg.outer),
-            value: Quantity::Angle(Angle(leg.outer)),
-            source: Source::Computed("outer_side_lean_deg"),
-        });
+        scene.angle(
+            outline.toe,
+            (90.0, 90.0 + leg.outer),
+            leg.outer,
+            Source::Computed("outer_side_lean_deg"),
+        );
         solution.figure = scene;
     }
 

@@ -156,7 +156,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
                 Length(start + end + d)
             ),
         )
-        .with_limit(Quantity::Length(Length(start + end + d))));
+        .with_limit(Length(start + end + d)));
     }
     let half = rule == "half_gaps"
         || (matches!(rule, "closest_gap" | "widest_gap")
@@ -208,21 +208,18 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
                 "margin_start",
                 say!("Midway between these margins it runs off the end."),
             )
-            .with_limit(Quantity::Length(Length(end + if early { d - l } else { l - d }))));
+            .with_limit(Length(end + if early { d - l } else { l - d })));
         }
         return Ok(Row { holes: 1, first: centre, distance: None, gap: None });
     }
     for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
         if margin < least.0 - slip {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 key,
-                say!(
-                    "The first and last run off the end: this margin, to the center, must be at \
+                "The first and last run off the end: this margin, to the center, must be at \
                      least half the width, {}.",
-                    least
-                ),
-            )
-            .with_limit(Quantity::Length(least)));
+                least,
+            ));
         }
     }
     let distance = span / f64::from(n - 1);
@@ -300,11 +297,11 @@ fn widest(
     let n = num::ceil(n * (1.0 - 1e-12)).max(1.0);
     if gap_of(n) < -1e-12 * room {
         let least = Length(gap_of((n - 1.0).max(1.0)).max(0.0));
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "gap_wanted",
-            say!("No number of them leaves so small a gap: the smallest is {}.", least),
-        )
-        .with_limit(Quantity::Length(least)));
+            "No number of them leaves so small a gap: the smallest is {}.",
+            least,
+        ));
     }
     Ok(n as u32)
 }

@@ -2,7 +2,7 @@
 
 use crate::inputs::Inputs;
 use crate::problem::Problem;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num};
 
 /// A leg's leans and stock, checked.
 #[derive(Clone, Copy, Debug)]
@@ -35,11 +35,11 @@ impl Sizes {
     pub fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
         let out = (across.foot.0 - across.top.0) / 2.0;
         if out < 0.0 {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 across.keys.0,
-                say!("The feet must stand at least as far apart as the top, {}.", across.top),
-            )
-            .with_limit(Quantity::Length(across.top)));
+                "The feet must stand at least as far apart as the top, {}.",
+                across.top,
+            ));
         }
         Ok(Angle(num::atan2_deg(out, height.0)))
     }
