@@ -5,7 +5,7 @@
 //! in front.
 
 use super::field::{angle, choice, length, maybe_length, option};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
 use crate::inputs::Inputs;
 use crate::parts::{CutName, Lap, Part};
@@ -14,9 +14,6 @@ use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// The layout "half_lap".
-pub struct HalfLap;
 
 const PAIR: Form = Form {
     id: "pair",
@@ -131,86 +128,71 @@ impl Strip {
     }
 }
 
-impl Layout for HalfLap {
-    fn id(&self) -> &'static str {
-        "half_lap"
-    }
-    fn question(&self) -> &'static str {
-        "Half lap or notch at any angle"
-    }
-    fn search_words(&self) -> &'static str {
-        "cross lap housing dado trellis shoulder crossing notch"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[PAIR];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(w1), Some(w2), Some(t1), Some(t2)) =
-            (get("width_1"), get("width_2"), get("thickness_1"), get("thickness_2"))
-        else {
-            return super::missing(&PAIR, inputs);
-        };
-        let crossing = inputs.angle("crossing_deg").map_or(90.0, |a| a.0);
-        let back = inputs.choice("flush_face") == Some("back");
-        let (depth_1, depth_2) = match depths(inputs, t1, t2, back) {
-            Ok(depths) => depths,
-            Err(p) => return Outcome::stop(p),
-        };
-        let mut problems = Vec::new();
-        let mut strip =
-            |own, other, thickness, depth, crossing, keys: (&'static str, &'static str)| {
-                let mut s = Strip { own, other, thickness, depth, crossing, placed: None };
-                if let Some(length) = get(keys.0) {
-                    let at = get(keys.1).unwrap_or(length / 2.0);
-                    let reach = (s.lap_length() + s.lean().abs()) / 2.0;
-                    let slip = 1e-12 * length;
-                    if at < reach - slip || at > length - reach + slip {
-                        problems.push(lap_off_end(keys, reach, length));
-                    } else {
-                        s.placed = Some((length, at));
-                    }
-                } else if get(keys.1).is_some() {
-                    problems.push(Problem::stop(
-                        keys.0,
-                        say!("Give the strip's length too, to place the crossing on it."),
-                    ));
-                }
-                s
-            };
-        let one = strip(w1, w2, t1, depth_1, crossing, ("length_1", "at_1"));
-        // Looking along strip 2, strip 1 crosses the other way round.
-        let two = strip(w2, w1, t2, depth_2, 180.0 - crossing, ("length_2", "at_2"));
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
+/// The layout "half_lap".
+pub static HALF_LAP: Declared = Declared {
+    id: "half_lap",
+    question: "Half lap or notch at any angle",
+    search_words: "cross lap housing dado trellis shoulder crossing notch",
+    forms: &[PAIR],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w1, w2) = (inputs.need("width_1")?, inputs.need("width_2")?);
+    let (t1, t2) = (inputs.need("thickness_1")?, inputs.need("thickness_2")?);
+    let crossing = inputs.degrees("crossing_deg").unwrap_or(90.0);
+    let back = inputs.choice("flush_face") == Some("back");
+    let (depth_1, depth_2) = depths(inputs, t1, t2, back)?;
+    let mut problems = Vec::new();
+    let mut strip = |own, other, thickness, depth, crossing, keys: (&'static str, &'static str)| {
+        let mut s = Strip { own, other, thickness, depth, crossing, placed: None };
+        if let Some(length) = inputs.inches(keys.0) {
+            let at = inputs.inches(keys.1).unwrap_or(length / 2.0);
+            let reach = (s.lap_length() + s.lean().abs()) / 2.0;
+            let slip = 1e-12 * length;
+            if at < reach - slip || at > length - reach + slip {
+                problems.push(lap_off_end(keys, reach, length));
+            } else {
+                s.placed = Some((length, at));
+            }
+        } else if inputs.get(keys.1).is_some() {
+            problems.push(Problem::stop(
+                keys.0,
+                say!("Give the strip's length too, to place the crossing on it."),
+            ));
         }
-        let mut answers = Answers::new();
-        answers
-            .group("strip_1", one.answers())
-            .group("strip_2", two.answers())
-            .length("flush_thickness", if back { t2 } else { t1 })
-            .length("other_face_step", (t1 - t2).abs())
-            .area("lap_area", w1 * w2 / num::sin_deg(crossing));
-        let notch = inputs.choice("joint") == Some("notch");
-        let mut solution = Solution {
-            way: if notch { "notch" } else { "half_lap" },
-            title: if notch { "Notch" } else { "Half lap" },
-            answers,
-            headline: vec![
-                "strip_1.shoulder_reading_deg",
-                "strip_1.lap_length",
-                "strip_1.depth",
-                "strip_2.lap_length",
-                "strip_2.depth",
-            ],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&one, &two, crossing, back, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems }
+        s
+    };
+    let one = strip(w1, w2, t1, depth_1, crossing, ("length_1", "at_1"));
+    // Looking along strip 2, strip 1 crosses the other way round.
+    let two = strip(w2, w1, t2, depth_2, 180.0 - crossing, ("length_2", "at_2"));
+    Refused::if_any(problems)?;
+    let mut answers = Answers::new();
+    answers
+        .group("strip_1", one.answers())
+        .group("strip_2", two.answers())
+        .length("flush_thickness", if back { t2 } else { t1 })
+        .length("other_face_step", (t1 - t2).abs())
+        .area("lap_area", w1 * w2 / num::sin_deg(crossing));
+    let notch = inputs.choice("joint") == Some("notch");
+    let mut solution = Solution {
+        way: if notch { "notch" } else { "half_lap" },
+        title: if notch { "Notch" } else { "Half lap" },
+        answers,
+        headline: vec![
+            "strip_1.shoulder_reading_deg",
+            "strip_1.lap_length",
+            "strip_1.depth",
+            "strip_2.lap_length",
+            "strip_2.depth",
+        ],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&one, &two, crossing, back, &mut solution);
     }
+    Ok(solution.into())
 }
 
 /// How deep each strip is cut, so that what is left of both fills the flush thickness.

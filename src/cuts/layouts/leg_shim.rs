@@ -4,7 +4,7 @@
 //! end is x = 0 and touches the fence.
 
 use super::field::{length, maybe_angle, maybe_length, standing_length};
-use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution};
+use super::{Answers, Caution, Declared, Detail, Form, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
 use crate::parts::{Part, Sides, StockShape};
 use crate::problem::Problem;
@@ -60,9 +60,6 @@ pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Probl
     found
 }
 
-/// The layout "leg_shim".
-pub struct LegShim;
-
 const FORM: Form = Form {
     id: "shim",
     label: "Shim at the fence",
@@ -85,47 +82,33 @@ const FORM: Form = Form {
     off: &[],
 };
 
-impl Layout for LegShim {
-    fn id(&self) -> &'static str {
-        "leg_shim"
+/// The layout "leg_shim".
+pub static LEG_SHIM: Declared = Declared {
+    id: "leg_shim",
+    question: "Shim for a tapered leg",
+    search_words: "taper tapered round leg shim wedge fence cradle spindle",
+    forms: &[FORM],
+    solve,
+    ..Declared::PLAIN
+};
+
+/// Example: 2.5 to 1.25 over 20, shim at 16: 0.5 thick; without it 1.790° out; side 20.0098.
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (big, small) = (inputs.need("big_diameter")?, inputs.need("small_diameter")?);
+    let (length, at) = (inputs.need("length_along_axis")?, inputs.need("shim_at_from_big_end")?);
+    let first = inputs.inches("first_contact_from_big_end").unwrap_or(0.0);
+    let mut problems = Vec::new();
+    if small > big {
+        problems.push(Problem::at_limit(
+            "small_diameter",
+            "The small end may be at most as thick as the big end, {}.",
+            Length(big),
+        ));
     }
-    fn question(&self) -> &'static str {
-        "Shim for a tapered leg"
-    }
-    fn search_words(&self) -> &'static str {
-        "taper tapered round leg shim wedge fence cradle spindle"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    /// Example: 2.5 to 1.25 over 20, shim at 16: 0.5 thick; without it 1.790° out; side 20.0098.
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let size = |key| inputs.length(key).map(|l| l.0);
-        let (Some(big), Some(small), Some(length), Some(at)) = (
-            size("big_diameter"),
-            size("small_diameter"),
-            size("length_along_axis"),
-            size("shim_at_from_big_end"),
-        ) else {
-            return super::missing(&FORM, inputs);
-        };
-        let first = size("first_contact_from_big_end").unwrap_or(0.0);
-        let mut problems = Vec::new();
-        if small > big {
-            problems.push(Problem::at_limit(
-                "small_diameter",
-                "The small end may be at most as thick as the big end, {}.",
-                Length(big),
-            ));
-        }
-        problems.extend(check_place(length, at, first));
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        let taper = Taper { big, small, length };
-        Outcome { solutions: vec![solution(&taper, at, first, detail)], problems }
-    }
+    problems.extend(check_place(length, at, first));
+    Refused::if_any(problems)?;
+    let taper = Taper { big, small, length };
+    Ok(solution(&taper, at, first, detail).into())
 }
 
 fn solution(taper: &Taper, at: f64, first: f64, detail: Detail) -> Solution {

@@ -208,6 +208,17 @@ impl Declared {
         spelled: |_| {},
         solve: |_, _| Err(Refused::Missing),
     };
+
+    /// What is said where nothing is answered.
+    fn problems(&self, why: Refused, inputs: &Inputs) -> Vec<Problem> {
+        match why {
+            Refused::For(problems) => problems,
+            Refused::Missing => {
+                let asked = self.forms.iter().find(|f| f.id == inputs.form);
+                missing(asked.unwrap_or(&self.forms[0]), inputs).problems
+            }
+        }
+    }
 }
 
 impl Layout for Declared {
@@ -230,14 +241,10 @@ impl Layout for Declared {
         (self.spelled)(request);
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match (self.solve)(inputs, detail) {
-            Ok(outcome) => outcome,
-            Err(Refused::For(problems)) => Outcome { solutions: Vec::new(), problems },
-            Err(Refused::Missing) => {
-                let asked = self.forms.iter().find(|f| f.id == inputs.form);
-                missing(asked.unwrap_or(&self.forms[0]), inputs)
-            }
-        }
+        (self.solve)(inputs, detail).unwrap_or_else(|why| Outcome {
+            solutions: Vec::new(),
+            problems: self.problems(why, inputs),
+        })
     }
 }
 

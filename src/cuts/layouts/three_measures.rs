@@ -4,16 +4,13 @@
 //! Frame: the angle's corner is the origin, one side along +x.
 
 use super::field::{choice, length, option, standing_length};
-use super::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
+use super::{Answer, Answers, Declared, Detail, Form, Outcome, Refused, Solution};
 use crate::inputs::{Field, Inputs};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, num, say};
-
-/// The layout "three_measures".
-pub struct ThreeMeasures;
 
 const TAPE_CLASS: Field = choice("tape_class", "Tape class", "II").of(&[
     option("I", "Class I"),
@@ -153,57 +150,43 @@ fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
 /// Half-degree marks can be told apart when the angle is right to a quarter of a degree.
 const HALF_OF_HALF: f64 = 0.25;
 
-impl Layout for ThreeMeasures {
-    fn id(&self) -> &'static str {
-        "three_measures"
+/// The layout "three_measures".
+pub static THREE_MEASURES: Declared = Declared {
+    id: "three_measures",
+    question: "Angle from a tape alone",
+    search_words: "copy corner measure bevel gauge triangle rise run uncertainty",
+    forms: &[TRIANGLE, RISE_RUN, ACROSS],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (form, keys): (&Form, &[&'static str]) = match inputs.form {
+        "rise_run" => (&RISE_RUN, &["rise", "run"]),
+        "tape_mark" => (&ACROSS, &["tape_mark", "width"]),
+        _ => (&TRIANGLE, &["side_a", "side_b", "side_c"]),
+    };
+    let m = keys.iter().map(|k| inputs.need(k)).collect::<Result<Vec<f64>, _>>()?;
+    Refused::if_any(flat(&m).into_iter().gather())?;
+    let angle = angle_of(form.id, &m).filter(|a| a.is_finite()).ok_or(Refused::Missing)?;
+    let class = inputs.choice("tape_class").unwrap_or("II");
+    let step = inputs.inches("reading_step").unwrap_or(0.0625);
+    let d = doubt(form.id, &m, angle, class, step);
+    if !d.worst.is_finite() || !d.standard.is_finite() {
+        let text = say!("These measures are too short for any angle to be read from them.");
+        return Err(Problem::stop(keys[0], text).into());
     }
-    fn question(&self) -> &'static str {
-        "Angle from a tape alone"
+    let mut solution = Solution {
+        way: form.id,
+        title: form.label,
+        answers: answers(form.id, angle, &d),
+        headline: vec!["reading_deg", "uncertainty_deg", "angle_deg"],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(form.id, angle, &d, &m, keys, step, class, &mut solution);
     }
-    fn search_words(&self) -> &'static str {
-        "copy corner measure bevel gauge triangle rise run uncertainty"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[TRIANGLE, RISE_RUN, ACROSS];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (form, keys): (&Form, &[&'static str]) = match inputs.form {
-            "rise_run" => (&RISE_RUN, &["rise", "run"]),
-            "tape_mark" => (&ACROSS, &["tape_mark", "width"]),
-            _ => (&TRIANGLE, &["side_a", "side_b", "side_c"]),
-        };
-        let m: Vec<f64> = keys.iter().filter_map(|k| inputs.length(k).map(|l| l.0)).gather();
-        if m.len() != keys.len() {
-            return super::missing(form, inputs);
-        }
-        if let Some(p) = flat(&m) {
-            return Outcome::stop(p);
-        }
-        let Some(angle) = angle_of(form.id, &m).filter(|a| a.is_finite()) else {
-            return super::missing(form, inputs);
-        };
-        let class = inputs.choice("tape_class").unwrap_or("II");
-        let step = inputs.length("reading_step").map_or(0.0625, |l| l.0);
-        let d = doubt(form.id, &m, angle, class, step);
-        if !d.worst.is_finite() || !d.standard.is_finite() {
-            return Outcome::stop(Problem::stop(
-                keys[0],
-                say!("These measures are too short for any angle to be read from them."),
-            ));
-        }
-        let mut solution = Solution {
-            way: form.id,
-            title: form.label,
-            answers: answers(form.id, angle, &d),
-            headline: vec!["reading_deg", "uncertainty_deg", "angle_deg"],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(form.id, angle, &d, &m, keys, step, class, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// Three sides that close no triangle, or only a flat one.

@@ -5,7 +5,7 @@ use super::given::{cautions, too_wide};
 use super::landing::{Landing, Opening, Strip, asked};
 use super::picture;
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Detail, Outcome, Solution};
+use crate::layouts::{Answer, Answers, Detail, Outcome, Refused, Solution};
 use crate::parts::CutName;
 use offsquare_geometry::{Point, cross, dot};
 use offsquare_units::num::Gather;
@@ -13,12 +13,9 @@ use offsquare_units::{Angle, Length, Quantity, num, say};
 
 /// Example: 30, 44 1/4, 30 1/8, 44, diagonal up 53 1/2, strip 2 1/2, flat on the rails: 31.519491
 /// below, 31.994938 above, the other diagonal 53.284616.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let s = inputs.length("strip_width")?.0;
-    let opening = match built_opening::opening(inputs)? {
-        Ok(o) => o,
-        Err(p) => return Some(Outcome::stop(*p)),
-    };
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let s = inputs.need("strip_width")?;
+    let opening = built_opening::opening(inputs)?;
     let shape = Shape::of(&opening);
     let mut out = Outcome::default();
     for landing in asked(inputs) {
@@ -46,7 +43,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         }
         out.solutions.push(solution);
     }
-    Some(out)
+    Ok(out)
 }
 
 /// The width at which the landing stops being possible in this opening: closed in from both sides.

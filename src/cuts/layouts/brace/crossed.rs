@@ -8,7 +8,7 @@ use super::landing::{Landing, Opening, Strip, asked};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
+use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{self, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -25,14 +25,14 @@ struct Pair {
 
 /// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.403847, so they open
 /// 63.192306 to the rails, and either lap is 2 1/2 ÷ sin of that long.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w, h) = (inputs.need("opening_width")?, inputs.need("opening_height")?);
     let thickness_1 = inputs.length("thickness_1");
-    let first = Given { w, h, s: inputs.length("strip_width_1")?.0, thickness: thickness_1 };
+    let first = Given { w, h, s: inputs.need("strip_width_1")?, thickness: thickness_1 };
     let pair = Pair {
         first,
         second: Given {
-            s: inputs.length("strip_width_2")?.0,
+            s: inputs.need("strip_width_2")?,
             thickness: inputs.length("thickness_2").or(thickness_1),
             ..first
         },
@@ -63,7 +63,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
             None => out.problems.push(runs_out(&pair, landing, detail)),
         }
     }
-    Some(out)
+    Ok(out)
 }
 
 fn crossing(pair: &Pair, landing: Landing) -> Option<Crossing> {

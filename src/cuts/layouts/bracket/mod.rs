@@ -8,7 +8,7 @@ mod member;
 mod picture;
 
 use super::field::{angle, choice, length, maybe_angle, maybe_length, option};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
 use crate::inputs::Inputs;
 use crate::parts::{CutName, Part, Sides};
@@ -17,9 +17,6 @@ use knee::{Knee, between};
 use member::Member;
 use offsquare_geometry::Point;
 use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// The layout "bracket".
-pub struct Bracket;
 
 /// Sine of the flattest angle at which a knee still meets a leg.
 const FLATTEST: f64 = 1e-9;
@@ -73,88 +70,69 @@ const KNEE: Form = Form {
     }],
 };
 
-impl Layout for Bracket {
-    fn id(&self) -> &'static str {
-        "bracket"
-    }
-    fn question(&self) -> &'static str {
-        "Bracket with a knee"
-    }
-    fn search_words(&self) -> &'static str {
-        "shelf corner knee support hanging basket gallows brace"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[KNEE];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(leg_a), Some(leg_b), Some(leg_width), Some(width), Some(u), Some(v)) = (
-            get("leg_a"),
-            get("leg_b"),
-            get("leg_width"),
-            get("brace_width"),
-            get("seat_a"),
-            get("seat_b"),
-        ) else {
-            return super::missing(&KNEE, inputs);
-        };
-        let corner = inputs.angle("corner_angle_deg").map_or(90.0, |a| a.0);
-        let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
-        let at_a = num::atan2_deg(v * sin, u - v * cos);
-        let at_b = num::atan2_deg(u * sin, v - u * cos);
-        for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
-            if num::sin_deg(angle) < FLATTEST {
-                let least = Length(longer * FLATTEST / sin);
-                return Outcome::stop(Problem::at_limit(
-                    key,
-                    "The knee lies along a leg: this seat must be more than {}.",
-                    least,
-                ));
-            }
+/// The layout "bracket".
+pub static BRACKET: Declared = Declared {
+    id: "bracket",
+    question: "Bracket with a knee",
+    search_words: "shelf corner knee support hanging basket gallows brace",
+    forms: &[KNEE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (leg_a, leg_b) = (inputs.need("leg_a")?, inputs.need("leg_b")?);
+    let (leg_width, width) = (inputs.need("leg_width")?, inputs.need("brace_width")?);
+    let (u, v) = (inputs.need("seat_a")?, inputs.need("seat_b")?);
+    let corner = inputs.degrees("corner_angle_deg").unwrap_or(90.0);
+    let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
+    let at_a = num::atan2_deg(v * sin, u - v * cos);
+    let at_b = num::atan2_deg(u * sin, v - u * cos);
+    for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
+        if num::sin_deg(angle) < FLATTEST {
+            let least = Length(longer * FLATTEST / sin);
+            let words = "The knee lies along a leg: this seat must be more than {}.";
+            return Err(Problem::at_limit(key, words, least).into());
         }
-        // The seats of one line and of its parallels are in proportion.
-        let out = match inputs.choice("seat_to") {
-            Some("inner") => width,
-            Some("centre") => width / 2.0,
-            _ => 0.0,
-        };
-        let half = corner / 2.0;
-        let from_outside = leg_width * num::cos_deg(half) / num::sin_deg(half);
-        let knee = Knee {
-            corner,
-            leg_a,
-            leg_b,
-            leg_width,
-            width,
-            at_a,
-            at_b,
-            outer_a: u + out / num::sin_deg(at_a),
-            outer_b: v + out / num::sin_deg(at_b),
-            inside_a: leg_a - from_outside,
-            inside_b: leg_b - from_outside,
-        };
-        let problems = check(&knee, inputs, from_outside, out);
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        let mut solution = Solution {
-            way: "knee",
-            title: "Knee between two legs",
-            answers: answers(&knee, inputs),
-            headline: vec![
-                "reading_on_leg_a_deg",
-                "reading_on_leg_b_deg",
-                "long_point_length",
-                "short_point_length",
-            ],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&knee, inputs, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
+    // The seats of one line and of its parallels are in proportion.
+    let out = match inputs.choice("seat_to") {
+        Some("inner") => width,
+        Some("centre") => width / 2.0,
+        _ => 0.0,
+    };
+    let half = corner / 2.0;
+    let from_outside = leg_width * num::cos_deg(half) / num::sin_deg(half);
+    let knee = Knee {
+        corner,
+        leg_a,
+        leg_b,
+        leg_width,
+        width,
+        at_a,
+        at_b,
+        outer_a: u + out / num::sin_deg(at_a),
+        outer_b: v + out / num::sin_deg(at_b),
+        inside_a: leg_a - from_outside,
+        inside_b: leg_b - from_outside,
+    };
+    Refused::if_any(check(&knee, inputs, from_outside, out))?;
+    let mut solution = Solution {
+        way: "knee",
+        title: "Knee between two legs",
+        answers: answers(&knee, inputs),
+        headline: vec![
+            "reading_on_leg_a_deg",
+            "reading_on_leg_b_deg",
+            "long_point_length",
+            "short_point_length",
+        ],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&knee, inputs, &mut solution);
+    }
+    Ok(solution.into())
 }
 
 /// The seat of a line from which the outer edge, `out` beyond it, meets this leg just at its end, `inside`

@@ -1,10 +1,9 @@
 //! The box between two such ends: side boards on the ends' edges, a floor between, a divider.
 
-use super::forms::BOX;
 use super::outline::{EndBoard, Inside, interior, points};
 use super::{picture, pieces};
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Detail, Solution};
+use crate::layouts::{Answer, Answers, Detail, Refused, Solution};
 use crate::parts::{Cut, CutName, End, Part, Side};
 use crate::problem::Problem;
 use offsquare_geometry::{Point, Polygon};
@@ -18,11 +17,9 @@ pub fn add(
     inputs: &Inputs,
     detail: Detail,
     solution: &mut Solution,
-) -> Result<Vec<Problem>, Vec<Problem>> {
-    let (Some(thick), Some(length)) = (inputs.length("end_thickness"), inputs.length("box_length"))
-    else {
-        return Err(crate::layouts::missing(&BOX, inputs).problems);
-    };
+) -> Result<Vec<Problem>, Refused> {
+    let (thick, length) =
+        (Length(inputs.need("end_thickness")?), Length(inputs.need("box_length")?));
     let inside_length = length.0 - 2.0 * thick.0;
     let floor_below = inputs.length("floor_height").map_or(0.0, |l| l.0);
     let floor_thick = inputs.length("floor_thickness").unwrap_or(thick);
@@ -116,7 +113,7 @@ fn check(
     floor_below: f64,
     floor_thick: Length,
     divider_top: Option<f64>,
-) -> Result<(), Vec<Problem>> {
+) -> Result<(), Refused> {
     let mut problems = Vec::new();
     let height = Length(board.sizes.height);
     let ends = thick * 2.0;
@@ -152,7 +149,7 @@ fn check(
             ));
         }
     }
-    if problems.is_empty() { Ok(()) } else { Err(problems) }
+    Refused::if_any(problems)
 }
 
 fn side(length: f64, slope: f64, upright: f64, rip: f64) -> Answers {

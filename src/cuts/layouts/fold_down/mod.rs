@@ -8,14 +8,11 @@ mod panel;
 mod picture;
 
 use super::field::{angle, count, length, maybe_length, standing_length};
-use super::{Detail, Form, Layout, Off, Outcome, missing};
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
 use crate::inputs::{Field, Inputs, Kind};
 use crate::problem::Problem;
 use offsquare_units::{Length, say};
 use panel::{BY_ANGLE, Panel};
-
-/// The layout "fold_down".
-pub struct FoldDown;
 
 const HINGE_X: Field = length("hinge_x", "Hinge, forward", 0.75, 19.0)
     .help("Pin in front of the back board's face.")
@@ -119,76 +116,52 @@ const ANGLE: Form = Form {
     off: &[Off { answer: "opening_deg", keep: &[], give: Some("cord_between_faces") }],
 };
 
-impl Layout for FoldDown {
-    fn id(&self) -> &'static str {
-        "fold_down"
+/// The layout "fold_down".
+pub static FOLD_DOWN: Declared = Declared {
+    id: "fold_down",
+    question: "Panel that folds down on a cord",
+    search_words: "desk flap chain drop front shelf hinge rope stay",
+    forms: &[CORD, ANGLE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let panel = Panel::read(inputs)?;
+    if panel.hole.y - panel.foot.y > panel.height {
+        let words = "The hole must be in the panel, at most {} up.";
+        let limit = Length(panel.height);
+        return Err(Problem::at_limit("panel_hole_up_panel", words, limit).into());
     }
-    fn question(&self) -> &'static str {
-        "Panel that folds down on a cord"
+    let answer = |opening: f64, all: Option<&[f64]>, out: &mut Outcome| {
+        let solution = answers::solution(&panel, inputs, opening, all, detail, out);
+        out.solutions.push(solution);
+    };
+    let mut out = Outcome::default();
+    if inputs.form != BY_ANGLE {
+        answer(inputs.need("opening_deg")?, None, &mut out);
+        return Ok(out);
     }
-    fn search_words(&self) -> &'static str {
-        "desk flap chain drop front shelf hinge rope stay"
+    let cord = inputs.need("cord_between_faces")?;
+    if panel.is_fixed() {
+        let text = say!(
+            "A hole sits on the pin: the cord is as long at every opening, and holds nothing."
+        );
+        return Err(Problem::stop("panel_hole_up_panel", text).into());
     }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[CORD, ANGLE];
-        FORMS
+    let all = panel.openings(cord);
+    if all.is_empty() {
+        let (lo, hi) = panel.reach();
+        let limit = Length(if cord > hi { hi } else { lo });
+        let text = say!(
+            "No opening gives this cord: between shut and hanging it is {} to {} long.",
+            Length(lo),
+            Length(hi)
+        );
+        return Err(Problem::stop("cord_between_faces", text).with_limit(limit).into());
     }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = if inputs.form == BY_ANGLE { &ANGLE } else { &CORD };
-        let Some(panel) = Panel::read(inputs) else {
-            return missing(form, inputs);
-        };
-        if panel.hole.y - panel.foot.y > panel.height {
-            let limit = Length(panel.height);
-            return Outcome::stop(Problem::at_limit(
-                "panel_hole_up_panel",
-                "The hole must be in the panel, at most {} up.",
-                limit,
-            ));
-        }
-        let answer = |opening: f64, all: Option<&[f64]>, out: &mut Outcome| {
-            let solution = answers::solution(&panel, inputs, opening, all, detail, out);
-            out.solutions.push(solution);
-        };
-        let mut out = Outcome::default();
-        if form.id == CORD.id {
-            let Some(opening) = inputs.angle("opening_deg") else {
-                return missing(form, inputs);
-            };
-            answer(opening.0, None, &mut out);
-            return out;
-        }
-        let Some(cord) = inputs.length("cord_between_faces") else {
-            return missing(form, inputs);
-        };
-        if panel.is_fixed() {
-            return Outcome::stop(Problem::stop(
-                "panel_hole_up_panel",
-                say!(
-                    "A hole sits on the pin: the cord is as long at every opening, and holds \
-                     nothing."
-                ),
-            ));
-        }
-        let all = panel.openings(cord.0);
-        if all.is_empty() {
-            let (lo, hi) = panel.reach();
-            let limit = Length(if cord.0 > hi { hi } else { lo });
-            return Outcome::stop(
-                Problem::stop(
-                    "cord_between_faces",
-                    say!(
-                        "No opening gives this cord: between shut and hanging it is {} to {} long.",
-                        Length(lo),
-                        Length(hi)
-                    ),
-                )
-                .with_limit(limit),
-            );
-        }
-        for opening in &all {
-            answer(*opening, Some(&all), &mut out);
-        }
-        out
+    for opening in &all {
+        answer(*opening, Some(&all), &mut out);
     }
+    Ok(out)
 }

@@ -6,16 +6,13 @@ mod panel;
 mod picture;
 
 use super::field::{choice, length, maybe_length, option, standing_length};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::{Length, Quantity, num, say};
 use panel::Panel;
-
-/// The layout "glued_panel".
-pub struct GluedPanel;
 
 /// Most strips in one panel.
 const MOST: f64 = 500.0;
@@ -48,52 +45,39 @@ const PANEL: Form = Form {
     off: &[Off { answer: "rip_width", keep: &[], give: Some("panel_width") }],
 };
 
-impl Layout for GluedPanel {
-    fn id(&self) -> &'static str {
-        "glued_panel"
+/// The layout "glued_panel".
+pub static GLUED_PANEL: Declared = Declared {
+    id: "glued_panel",
+    question: "Wide panel from narrow boards",
+    search_words: "glue edge joint strips rip tabletop lid breadboard ends",
+    forms: &[PANEL],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (width, length) = (inputs.need("panel_width")?, inputs.need("panel_length")?);
+    let panel = lay(inputs, width, length, inputs.need("board_width")?)?;
+    let mut solution = Solution {
+        way: if panel.end.is_some() { "mitred" } else { "plain" },
+        title: if panel.end.is_some() { "With mitered end sections" } else { "Plain panel" },
+        answers: answers(&panel),
+        headline: match panel.end {
+            Some(_) => vec![
+                "strip_reading_deg",
+                "end_reading_deg",
+                "strips_n",
+                "rip_width",
+                "end_long_point_length",
+            ],
+            None => vec!["strips_n", "rip_width", "strip_length"],
+        },
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&panel, inputs, &mut solution);
     }
-    fn question(&self) -> &'static str {
-        "Wide panel from narrow boards"
-    }
-    fn search_words(&self) -> &'static str {
-        "glue edge joint strips rip tabletop lid breadboard ends"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[PANEL];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(width), Some(length), Some(board)) =
-            (get("panel_width"), get("panel_length"), get("board_width"))
-        else {
-            return super::missing(&PANEL, inputs);
-        };
-        let panel = match lay(inputs, width, length, board) {
-            Ok(panel) => panel,
-            Err(p) => return Outcome::stop(p),
-        };
-        let mut solution = Solution {
-            way: if panel.end.is_some() { "mitred" } else { "plain" },
-            title: if panel.end.is_some() { "With mitered end sections" } else { "Plain panel" },
-            answers: answers(&panel),
-            headline: match panel.end {
-                Some(_) => vec![
-                    "strip_reading_deg",
-                    "end_reading_deg",
-                    "strips_n",
-                    "rip_width",
-                    "end_long_point_length",
-                ],
-                None => vec!["strips_n", "rip_width", "strip_length"],
-            },
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&panel, inputs, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// The fewest equal strips that the boards are wide enough for.

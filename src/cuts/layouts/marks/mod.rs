@@ -7,7 +7,7 @@ mod picture;
 mod scale;
 
 use super::field::{choice, count, length, maybe_length, option, standing_length};
-use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::{Field, Inputs};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
@@ -15,9 +15,6 @@ use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Quantity, num, say};
 use scale::{Mark, Scale};
-
-/// The layout "marks".
-pub struct Marks;
 
 /// Most marks on one scale.
 const MOST: f64 = 2000.0;
@@ -65,46 +62,35 @@ const SCALE: Form = Form {
     off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
 };
 
-impl Layout for Marks {
-    fn id(&self) -> &'static str {
-        "marks"
+/// The layout "marks".
+pub static MARKS: Declared = Declared {
+    id: "marks",
+    question: "Measured marks on a board",
+    search_words: "scale ruler planting board growth chart hinge figures ticks",
+    forms: &[SCALE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let board = Length(inputs.need("board_length")?);
+    let spacing = Length(inputs.need("spacing")?);
+    let scale = lay(inputs, board, spacing, detail)?;
+    let problems = warnings(&scale);
+    let mut solution = Solution {
+        way: "scale",
+        title: "Measured marks",
+        answers: answers(&scale, detail),
+        headline: vec!["marks_n", "first_mark"],
+        ..Solution::default()
+    };
+    if scale.sections > 1 {
+        solution.headline.push("section_length");
     }
-    fn question(&self) -> &'static str {
-        "Measured marks on a board"
+    if detail == Detail::Full {
+        tell(&scale, spacing, &mut solution);
     }
-    fn search_words(&self) -> &'static str {
-        "scale ruler planting board growth chart hinge figures ticks"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[SCALE];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (Some(board), Some(spacing)) =
-            (inputs.length("board_length"), inputs.length("spacing"))
-        else {
-            return super::missing(&SCALE, inputs);
-        };
-        let scale = match lay(inputs, board, spacing, detail) {
-            Ok(scale) => scale,
-            Err(p) => return Outcome::stop(p),
-        };
-        let problems = warnings(&scale);
-        let mut solution = Solution {
-            way: "scale",
-            title: "Measured marks",
-            answers: answers(&scale, detail),
-            headline: vec!["marks_n", "first_mark"],
-            ..Solution::default()
-        };
-        if scale.sections > 1 {
-            solution.headline.push("section_length");
-        }
-        if detail == Detail::Full {
-            tell(&scale, spacing, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems }
-    }
+    Ok(Outcome { solutions: vec![solution], problems })
 }
 
 fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Result<Scale, Problem> {

@@ -7,11 +7,8 @@ mod rectangle;
 mod regular;
 
 use super::field::{choice, count, length, maybe_angle, maybe_length, option};
-use super::{Detail, Form, Layout, Off, Outcome, Raw, Spelling};
+use super::{Declared, Detail, Form, Off, Outcome, Raw, Refused, Spelling};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
-
-/// The layout "mitred_frame".
-pub struct MitredFrame;
 
 const RABBET: Field =
     maybe_length("rabbet_width", "Rabbet").help("How far the panel lies behind the frame.");
@@ -104,34 +101,31 @@ const RECTANGLE: Form = Form {
     off: &[Off { answer: "rail.reading_deg", keep: &[], give: None }],
 };
 
-impl Layout for MitredFrame {
-    fn id(&self) -> &'static str {
-        "mitred_frame"
+/// The layout "mitred_frame".
+pub static MITRED_FRAME: Declared = Declared {
+    id: "mitred_frame",
+    question: "Mitered frame",
+    search_words: "picture mirror polygon hexagon octagon rabbet rail stile",
+    forms: &[RECTANGLE, REGULAR, POLYGON],
+    spelled,
+    solve,
+    ..Declared::PLAIN
+};
+
+fn spelled(request: &mut Spelling) {
+    // One width serves all sides, given bare as well as in a list.
+    if request.get("outer_corners").is_some()
+        && request.get("widths").is_some_and(|w| w.number().is_some())
+        && let Some((value, path)) = request.take("widths")
+    {
+        request.put("widths", Raw::List(vec![value]), path);
     }
-    fn question(&self) -> &'static str {
-        "Mitered frame"
-    }
-    fn search_words(&self) -> &'static str {
-        "picture mirror polygon hexagon octagon rabbet rail stile"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[RECTANGLE, REGULAR, POLYGON];
-        FORMS
-    }
-    fn spelled(&self, request: &mut Spelling) {
-        // One width serves all sides, given bare as well as in a list.
-        if request.get("outer_corners").is_some()
-            && request.get("widths").is_some_and(|w| w.number().is_some())
-            && let Some((value, path)) = request.take("widths")
-        {
-            request.put("widths", Raw::List(vec![value]), path);
-        }
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match inputs.form {
-            "regular" => regular::solve(&REGULAR, inputs, detail),
-            "polygon" => polygon::solve(&POLYGON, inputs, detail),
-            _ => rectangle::solve(&RECTANGLE, inputs, detail),
-        }
+}
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    match inputs.form {
+        "regular" => regular::solve(inputs, detail),
+        "polygon" => polygon::solve(inputs, detail),
+        _ => rectangle::solve(inputs, detail),
     }
 }

@@ -6,7 +6,7 @@
 
 use super::lean::Foot;
 use super::post::Post;
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
 use crate::layouts::leg_shim::{self, Taper};
 use crate::problem::Problem;
 use offsquare_units::{Length, num, say};
@@ -53,13 +53,17 @@ impl Standing {
 }
 
 impl Tapered {
-    /// From checked inputs; `None` where a size of the blank is missing.
-    pub fn read(inputs: &Inputs, post: Post, footprint: f64, foot: Foot) -> Option<Tapered> {
-        let length = |key| inputs.length(key).map(|l| l.0);
+    pub fn read(
+        inputs: &Inputs,
+        post: Post,
+        footprint: f64,
+        foot: Foot,
+    ) -> Result<Tapered, Missing> {
+        let length = |key| inputs.inches(key);
         let taper = Taper {
-            big: length("big_end_depth")?,
-            small: length("small_end_depth")?,
-            length: length("taper_length")?,
+            big: inputs.need("big_end_depth")?,
+            small: inputs.need("small_end_depth")?,
+            length: inputs.need("taper_length")?,
         };
         let round = inputs.choice("leg_section") == Some("round");
         let small_breadth = length("small_end_breadth");
@@ -72,7 +76,7 @@ impl Tapered {
             None
         };
         let post = if round { Post { breadth: Some(taper.big), ..post } } else { post };
-        Some(Tapered {
+        Ok(Tapered {
             post,
             footprint,
             foot,

@@ -1,6 +1,6 @@
 //! The post: how many legs it carries, what it is in section, and what that asks of a leg.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
 use crate::problem::Problem;
 use offsquare_units::{Length, say};
 
@@ -34,9 +34,8 @@ pub struct Post {
 const SQRT_3: f64 = 1.732_050_807_568_877_2;
 
 impl Post {
-    /// From checked inputs; `None` without the post's width.
-    pub fn read(inputs: &Inputs) -> Option<Post> {
-        let length = |key| inputs.length(key).map(|l| l.0);
+    pub fn read(inputs: &Inputs) -> Result<Post, Missing> {
+        let length = |key| inputs.inches(key);
         let legs = inputs.number("legs").map_or(4, |n| n as u32);
         let shape = match inputs.choice("post_shape") {
             Some("round") => Shape::Round,
@@ -46,8 +45,8 @@ impl Post {
             None if legs == 3 => Shape::Hexagonal,
             None => Shape::Square,
         };
-        Some(Post {
-            measured: length("post_width")?,
+        Ok(Post {
+            measured: inputs.need("post_width")?,
             shape,
             legs,
             cleat: length("cleat").unwrap_or(0.0),

@@ -9,11 +9,8 @@ mod solids;
 mod two_slopes;
 
 use super::field::{angle, choice, count, length, maybe_length, option};
-use super::{Detail, Form, Layout, Off, Outcome};
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
 use crate::inputs::{Field, Inputs};
-
-/// The layout "sloped_box".
-pub struct SlopedBox;
 
 const HEIGHT: Field = length("height", "Height", 4.5, 115.0).help("Upright, floor to rim.");
 
@@ -90,24 +87,19 @@ const TWO: Form = Form {
     ],
 };
 
-impl Layout for SlopedBox {
-    fn id(&self) -> &'static str {
-        "sloped_box"
-    }
-    fn question(&self) -> &'static str {
-        "Box with sloping sides"
-    }
-    fn search_words(&self) -> &'static str {
-        "planter hopper tray compound miter polygon pyramid"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[TWO, REGULAR];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match inputs.form {
-            "regular" => regular::solve(&REGULAR, inputs, detail),
-            _ => two_slopes::solve(&TWO, inputs, detail),
-        }
+/// The layout "sloped_box".
+pub static SLOPED_BOX: Declared = Declared {
+    id: "sloped_box",
+    question: "Box with sloping sides",
+    search_words: "planter hopper tray compound miter polygon pyramid",
+    forms: &[TWO, REGULAR],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    match inputs.form {
+        "regular" => regular::solve(inputs, detail),
+        _ => two_slopes::solve(inputs, detail),
     }
 }

@@ -7,7 +7,7 @@ mod rounded;
 mod row;
 
 use super::field::{choice, count, length, maybe_length, option};
-use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
@@ -16,9 +16,6 @@ use offsquare_units::num::Gather;
 use offsquare_units::{Length, Quantity, num, say};
 use rounded::rounded;
 use row::Row;
-
-/// The layout "spacing".
-pub struct Spacing;
 
 /// What marks are rounded to: the key, and the step in inches.
 const SCALES: [(&str, f64); 3] =
@@ -65,74 +62,61 @@ const ROW: Form = Form {
     off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
 };
 
-impl Layout for Spacing {
-    fn id(&self) -> &'static str {
-        "spacing"
+/// The layout "spacing".
+pub static SPACING: Declared = Declared {
+    id: "spacing",
+    question: "Even spacing in a row",
+    search_words: "holes pegs slats balusters trellis gap center story stick divide",
+    forms: &[ROW],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (diameter, whole) = (Length(inputs.need("diameter")?), Length(inputs.need("length")?));
+    let row = lay(inputs, diameter, whole)?;
+    let (d, l) = (diameter.0, whole.0);
+    let n = row.holes;
+    let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
+    let last = centres.last().copied().unwrap_or(row.first);
+    let list = |all: &[f64]| {
+        Answer::List(all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather())
+    };
+    let maybe = |v: Option<f64>| {
+        v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
+    };
+    let mut marks = Answers::new();
+    // Not for the root finder, which asks thousands of times.
+    let scales: &[(&'static str, f64)] = match detail {
+        Detail::Full => &SCALES,
+        Detail::Answers => &[],
+    };
+    for (key, step) in scales {
+        marks.group(key, rounded(&centres, row.distance, *step, &list));
     }
-    fn question(&self) -> &'static str {
-        "Even spacing in a row"
+    let mut answers = Answers::new();
+    answers
+        .count("holes", f64::from(n))
+        .put("centres", list(&centres))
+        .length("first_edge", row.first - d / 2.0)
+        .length("last_gap", l - last - d / 2.0)
+        .put("centre_distance", maybe(row.distance))
+        .put("gap_between", maybe(row.gap))
+        .group("marks", marks);
+    let mut solution = Solution {
+        way: "row",
+        title: "Even spacing",
+        answers,
+        headline: vec!["centres.0", "centre_distance", "gap_between", "first_edge"],
+        ..Solution::default()
+    };
+    if row.distance.is_none() {
+        solution.headline = vec!["centres.0", "first_edge"];
     }
-    fn search_words(&self) -> &'static str {
-        "holes pegs slats balusters trellis gap center story stick divide"
+    if detail == Detail::Full {
+        tell(inputs, &row, diameter, whole, &mut solution);
     }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[ROW];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (Some(diameter), Some(whole)) = (inputs.length("diameter"), inputs.length("length"))
-        else {
-            return super::missing(&ROW, inputs);
-        };
-        let row = match lay(inputs, diameter, whole) {
-            Ok(row) => row,
-            Err(p) => return Outcome::stop(p),
-        };
-        let (d, l) = (diameter.0, whole.0);
-        let n = row.holes;
-        let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
-        let last = centres.last().copied().unwrap_or(row.first);
-        let list = |all: &[f64]| {
-            Answer::List(
-                all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather(),
-            )
-        };
-        let maybe = |v: Option<f64>| {
-            v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
-        };
-        let mut marks = Answers::new();
-        // Not for the root finder, which asks thousands of times.
-        let scales: &[(&'static str, f64)] = match detail {
-            Detail::Full => &SCALES,
-            Detail::Answers => &[],
-        };
-        for (key, step) in scales {
-            marks.group(key, rounded(&centres, row.distance, *step, &list));
-        }
-        let mut answers = Answers::new();
-        answers
-            .count("holes", f64::from(n))
-            .put("centres", list(&centres))
-            .length("first_edge", row.first - d / 2.0)
-            .length("last_gap", l - last - d / 2.0)
-            .put("centre_distance", maybe(row.distance))
-            .put("gap_between", maybe(row.gap))
-            .group("marks", marks);
-        let mut solution = Solution {
-            way: "row",
-            title: "Even spacing",
-            answers,
-            headline: vec!["centres.0", "centre_distance", "gap_between", "first_edge"],
-            ..Solution::default()
-        };
-        if row.distance.is_none() {
-            solution.headline = vec!["centres.0", "first_edge"];
-        }
-        if detail == Detail::Full {
-            tell(inputs, &row, diameter, whole, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// Where the row lies, or why it does not fit.

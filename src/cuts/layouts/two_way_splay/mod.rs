@@ -8,13 +8,10 @@ mod sizes;
 mod stretcher;
 
 use super::field::{angle, choice, length, option};
-use super::{Detail, Form, Layout, Off, Outcome, missing};
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
 use crate::inputs::{Field, Inputs};
-use offsquare_units::Angle;
+use offsquare_units::{Angle, Length};
 use sizes::{Leg, Sizes, read_sizes, read_stretcher};
-
-/// The layout "two_way_splay".
-pub struct TwoWaySplay;
 
 const FRONT: Field = angle("splay_front_deg", "Lean from the front", (0.0, 89.0), 10.0)
     .help("How far the leg leans from upright, seen from the front.")
@@ -101,11 +98,9 @@ const STRETCHER: Form = Form {
     off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: Some("stretcher_height") }],
 };
 
-/// The leg, and from which sizes if not from its leans; or what is to be said instead.
-fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
-    let (Some(section), Some(height)) = (inputs.length("section"), inputs.length("height")) else {
-        return Err(missing(form, inputs));
-    };
+/// The leg, and from which sizes if not from its leans.
+fn read(inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Refused> {
+    let (section, height) = (Length(inputs.need("section")?), Length(inputs.need("height")?));
     let mut leg = Leg {
         front: Angle(0.0),
         side: Angle(0.0),
@@ -113,53 +108,32 @@ fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
         height,
         roll: inputs.choice("roll").unwrap_or("front"),
     };
-    if form.id != SIZES.id {
-        let leans = (inputs.angle("splay_front_deg"), inputs.angle("splay_side_deg"));
-        let (Some(front), Some(side)) = leans else {
-            return Err(missing(form, inputs));
-        };
-        (leg.front, leg.side) = (front, side);
+    if inputs.form != SIZES.id {
+        leg.front = Angle(inputs.need("splay_front_deg")?);
+        leg.side = Angle(inputs.need("splay_side_deg")?);
         return Ok((leg, None));
     }
-    let Some(sizes) = read_sizes(inputs) else {
-        return Err(missing(form, inputs));
-    };
-    leg.front = Sizes::lean(&sizes.wide(), height).map_err(Outcome::stop)?;
-    leg.side = Sizes::lean(&sizes.deep(), height).map_err(Outcome::stop)?;
+    let sizes = read_sizes(inputs)?;
+    leg.front = Sizes::lean(&sizes.wide(), height)?;
+    leg.side = Sizes::lean(&sizes.deep(), height)?;
     Ok((leg, Some(sizes)))
 }
 
-impl Layout for TwoWaySplay {
-    fn id(&self) -> &'static str {
-        "two_way_splay"
-    }
-    fn question(&self) -> &'static str {
-        "Legs that splay two ways"
-    }
-    fn search_words(&self) -> &'static str {
-        "stool table bench compound rake stretcher rail"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[LEG, SIZES, STRETCHER];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = match inputs.form {
-            "stretcher" => &STRETCHER,
-            "sizes" => &SIZES,
-            _ => &LEG,
-        };
-        let (leg, sizes) = match read(form, inputs) {
-            Ok(read) => read,
-            Err(outcome) => return outcome,
-        };
-        if form.id == STRETCHER.id {
-            match read_stretcher(inputs) {
-                Some(s) => stretcher::solve(leg, s, detail),
-                None => missing(form, inputs),
-            }
-        } else {
-            leg::solve(leg, sizes, detail)
-        }
-    }
+/// The layout "two_way_splay".
+pub static TWO_WAY_SPLAY: Declared = Declared {
+    id: "two_way_splay",
+    question: "Legs that splay two ways",
+    search_words: "stool table bench compound rake stretcher rail",
+    forms: &[LEG, SIZES, STRETCHER],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (leg, sizes) = read(inputs)?;
+    Ok(if inputs.form == STRETCHER.id {
+        stretcher::solve(leg, read_stretcher(inputs)?, detail)
+    } else {
+        leg::solve(leg, sizes, detail)
+    })
 }
