@@ -6,7 +6,7 @@ use super::wish::{Wish, plain};
 use super::work_back::give_number;
 use super::{Solved, wording};
 use crate::inputs::Field;
-use crate::layouts::{Detail, Layout};
+use crate::layouts::{Detail, Layout, answer_words};
 use crate::saw::SawProfile;
 use offsquare_units::{
     Angle, Fraction, Length, Quantity, Said, Style, Text, lower_first, num, print_quantity, say,
@@ -196,7 +196,7 @@ fn sentence(
     text.0.extend(
         match kind {
             MarkKind::Detent => say!("the cut drops into the {} stop.", target),
-            _ => say!("{} is exactly {}.", wording::spoken(answer), target),
+            _ => say!("{} is exactly {}.", answer_words(answer), target),
         }
         .0,
     );

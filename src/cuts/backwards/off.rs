@@ -6,7 +6,7 @@ use super::system::System;
 use super::wish::{Wish, is_scalar, plain, typed};
 use super::{Solved, wording};
 use crate::inputs::{Field, Given, Kind, Need};
-use crate::layouts::{Detail, Form, Layout, Off};
+use crate::layouts::{Detail, Form, Layout, Off, answer_words};
 use crate::parts::{Cut, End, Part};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, MM_PER_INCH, Quantity, Said, Text, lower_first, num, say};
@@ -367,7 +367,7 @@ fn sentence(
         (Some(off), _) if off.0 <= 0.0 => put(say!("it still drops in")),
         (Some(off), _) if off.0 < UNSEEN => put(say!("it drops in snugly")),
         (Some(_), Some((key, to))) => {
-            put(say!("it does not drop in until {} is recut to {}", wording::spoken(key), to))
+            put(say!("it does not drop in until {} is recut to {}", answer_words(key), to))
         }
         (Some(_), None) => put(say!("it does not drop in")),
         (None, _) => {}

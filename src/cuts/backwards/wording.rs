@@ -2,13 +2,13 @@
 
 use super::Solved;
 use crate::inputs::Field;
+use crate::layouts::answer_words;
 use crate::problem::Problem;
-pub use crate::saw::wording::answer_words as spoken;
 use offsquare_units::{Angle, Area, Length, Quantity, Text, lower_first, say, upper_first};
 
 /// The words for an answer, with a capital.
 pub(super) fn spoken_first(path: &str) -> String {
-    upper_first(&spoken(path))
+    upper_first(&answer_words(path))
 }
 
 /// `like` with another number in it (inches, degrees, plain).
@@ -61,7 +61,7 @@ pub(super) fn note_roots(solved: &mut [Solved]) {
         if let Some((path, is, was)) = apart {
             this.solution.notes.push(say!(
                 "The same sizes fit another piece, too: {} is {} here, {} there.",
-                spoken(&path),
+                answer_words(&path),
                 is,
                 was
             ));
@@ -80,8 +80,12 @@ pub(super) fn out_of_reach(
     let mut text = match reach {
         // Only the limit that the wish passes; both where it lies between them.
         Some((least, greatest)) => {
-            let mut text =
-                say!("No {} brings {} to {}: ", lower_first(give.label), spoken(answer), wish);
+            let mut text = say!(
+                "No {} brings {} to {}: ",
+                lower_first(give.label),
+                answer_words(answer),
+                wish
+            );
             let wish = wish.number();
             text.0.extend(if wish > greatest.number() {
                 say!("it comes to {} at most.", greatest).0
@@ -94,7 +98,7 @@ pub(super) fn out_of_reach(
             });
             text
         }
-        None => say!("No {} brings {} to {}.", lower_first(give.label), spoken(answer), wish),
+        None => say!("No {} brings {} to {}.", lower_first(give.label), answer_words(answer), wish),
     };
     if let Some(beyond) = beyond {
         text.0.extend(say!(" Past that: ").0);

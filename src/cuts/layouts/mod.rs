@@ -25,11 +25,13 @@ mod spacing;
 mod spelling;
 mod three_measures;
 mod two_way_splay;
+mod words;
 
 pub use crate::facts::Caution;
 pub use all::{all, find};
 pub use answers::{Answer, Answers};
 pub use spelling::{Raw, Spelling};
+pub use words::answer_words;
 
 use crate::inputs::{Field, Inputs, Missing, Need};
 use crate::parts::Part;
@@ -174,6 +176,11 @@ pub trait Layout: Sync {
     /// Words by which a search finds it.
     fn search_words(&self) -> &'static str;
     fn forms(&self) -> &'static [Form];
+    /// Its answers' keys whose plain words say too little, or say it as a program does, with better ones. A key
+    /// means the same in every layout.
+    fn words(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
     /// Whether the bench asks it; a layout without a screen is for the JSON door only.
     fn has_screen(&self) -> bool {
         true
@@ -191,6 +198,7 @@ pub struct Declared {
     pub question: &'static str,
     pub search_words: &'static str,
     pub forms: &'static [Form],
+    pub words: &'static [(&'static str, &'static str)],
     pub has_screen: bool,
     pub spelled: fn(&mut Spelling),
     /// `?` on [`Inputs::need`] is enough where a size is missing.
@@ -204,6 +212,7 @@ impl Declared {
         question: "",
         search_words: "",
         forms: &[],
+        words: &[],
         has_screen: true,
         spelled: |_| {},
         solve: |_, _| Err(Refused::Missing),
@@ -233,6 +242,9 @@ impl Layout for Declared {
     }
     fn forms(&self) -> &'static [Form] {
         self.forms
+    }
+    fn words(&self) -> &'static [(&'static str, &'static str)] {
+        self.words
     }
     fn has_screen(&self) -> bool {
         self.has_screen

@@ -156,6 +156,7 @@ pub static THREE_MEASURES: Declared = Declared {
     question: "Angle from a tape alone",
     search_words: "copy corner measure bevel gauge triangle rise run uncertainty",
     forms: &[TRIANGLE, RISE_RUN, ACROSS],
+    words: &[("larger_by_ratio", "times as long to read half a degree")],
     solve,
     ..Declared::PLAIN
 };

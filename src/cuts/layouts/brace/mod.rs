@@ -28,6 +28,13 @@ pub static BRACE: Declared = Declared {
     question: "Brace across a frame",
     search_words: "diagonal gate door frame cross knee corner k chevron lap",
     forms: fields::FORMS,
+    words: &[
+        ("left_from_point", "left edge, from the point to shoulder"),
+        ("left_from_edge_end", "left edge, from its end to shoulder"),
+        ("right_from_point", "right edge, from the point to shoulder"),
+        ("right_from_edge_end", "right edge, from its end to shoulder"),
+        ("crossing_acute_deg", "crossing angle"),
+    ],
     spelled: spelling::rewrite,
     solve,
     ..Declared::PLAIN

@@ -27,6 +27,7 @@ pub static END_BOARD: Declared = Declared {
     question: "End board with leaning sides",
     search_words: "trapezoid gable house shoulder trug planter birdhouse box end nest taper",
     forms: &[SINGLE, NESTED, BOX],
+    words: &[("bounding_width", "greatest width")],
     solve,
     ..Declared::PLAIN
 };

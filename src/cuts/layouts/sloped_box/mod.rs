@@ -93,6 +93,7 @@ pub static SLOPED_BOX: Declared = Declared {
     question: "Box with sloping sides",
     search_words: "planter hopper tray compound miter polygon pyramid",
     forms: &[TWO, REGULAR],
+    words: &[("dihedral_deg", "angle between the boards")],
     solve,
     ..Declared::PLAIN
 };

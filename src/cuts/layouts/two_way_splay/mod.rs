@@ -125,6 +125,13 @@ pub static TWO_WAY_SPLAY: Declared = Declared {
     question: "Legs that splay two ways",
     search_words: "stool table bench compound rake stretcher rail",
     forms: &[LEG, SIZES, STRETCHER],
+    words: &[
+        ("on_face_F", "on the front face"),
+        ("on_face_S", "on the side face"),
+        ("toe_out_x", "toe out, seen from the front"),
+        ("toe_out_y", "toe out, seen from the side"),
+        ("resultant_deg", "resultant splay"),
+    ],
     solve,
     ..Declared::PLAIN
 };
