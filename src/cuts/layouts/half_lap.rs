@@ -8,7 +8,7 @@ use super::field::{angle, choice, length, maybe_length, option};
 use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
 use crate::inputs::Inputs;
-use crate::parts::{CutName, Lap, Part};
+use crate::parts::{Lap, Part};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
@@ -101,15 +101,7 @@ impl Strip {
     /// Looking from its front, left end first: v is up, so edge A (y = 0) is its right edge.
     fn part(&self, name: &'static str, joint: &'static str, in_back: bool) -> Option<Part> {
         let (length, at) = self.placed?;
-        let square = |name| CutName { name, miter_key: None };
-        let mut part = Part::stick(
-            name,
-            Length(self.own),
-            Some(Length(self.thickness)),
-            &[Point::ORIGIN, Point::new(0.0, self.own)],
-            &[Point::new(length, 0.0), Point::new(length, self.own)],
-            &[square("Left end"), square("Right end")],
-        );
+        let mut part = Part::square(name, length, self.own, Some(Length(self.thickness)));
         part.marks = [-1.0, 1.0]
             .iter()
             .map(|which| {

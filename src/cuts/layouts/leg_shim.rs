@@ -188,20 +188,14 @@ fn part(taper: &Taper) -> Part {
     ];
     Part {
         name: "Leg".into(),
-        count: 1,
         sides: Sides { left: "big end", right: "small end", ..Sides::DRAWN },
         seen: Length(taper.big),
-        away: None,
         length: Length(taper.length),
         outline: Polygon(outline),
         edge_a: Length(taper.side()),
         edge_b: Length(taper.side()),
-        cuts: Vec::new(),
-        marks: Vec::new(),
-        laps: Vec::new(),
-        figures: Vec::new(),
-        ripped: None,
         stock: StockShape::Round,
+        ..Part::PLAIN
     }
 }
 
@@ -227,15 +221,7 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     let middle = lift - taper.big / 2.0;
     scene.line(Point::new(0.0, middle), Point::new(taper.length, middle), Role::Center);
     let half = (0.02 * taper.length).min(taper.length - at).max(0.0);
-    scene.shape(
-        vec![
-            Point::new(at - half, -thickness),
-            Point::new(at + half, -thickness),
-            Point::new(at + half, 0.0),
-            Point::new(at - half, 0.0),
-        ],
-        Role::Mark,
-    );
+    scene.rectangle(Point::new(at - half, -thickness), Point::new(at + half, 0.0), Role::Mark);
     scene
         .given(leg[3], leg[0], -1, Length(taper.big), "big_diameter")
         .given(leg[2], leg[1], 1, Length(taper.small), "small_diameter")

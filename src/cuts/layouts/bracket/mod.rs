@@ -251,7 +251,6 @@ fn answers(k: &Knee, inputs: &Inputs) -> Answers {
 fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
     let (lean_a, lean_b) = k.lean();
     let outer = k.outer();
-    let cut = |name, key| CutName { name, miter_key: Some(key) };
     solution.parts = vec![
         Part::stick(
             "Knee",
@@ -260,8 +259,8 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
             &[Point::ORIGIN, Point::new(lean_a, k.width)],
             &[Point::new(outer, 0.0), Point::new(outer - lean_b, k.width)],
             &[
-                cut("End on leg A", "reading_on_leg_a_deg"),
-                cut("End on leg B", "reading_on_leg_b_deg"),
+                CutName::read("End on leg A", "reading_on_leg_a_deg"),
+                CutName::read("End on leg B", "reading_on_leg_b_deg"),
             ],
         )
         .called(Sides {

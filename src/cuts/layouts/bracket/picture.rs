@@ -20,15 +20,13 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let end_b = on_b(k.inside_b);
     scene.shape(vec![outside, end_a + out_a, end_a, Point::ORIGIN], Role::Frame);
     scene.shape(vec![outside, Point::ORIGIN, end_b, end_b + out_b], Role::Frame);
-    match inputs.choice("joint") {
-        Some("a_through") => {
-            scene.line(Point::ORIGIN, Point::new(-w / num::sin_deg(k.corner), 0.0), Role::Cut)
-        }
-        Some("b_through") => {
-            scene.line(Point::ORIGIN, on_b(-w / num::sin_deg(k.corner)), Role::Cut)
-        }
-        _ => scene.line(Point::ORIGIN, outside, Role::Cut),
+    let across = -w / num::sin_deg(k.corner);
+    let joint = match inputs.choice("joint") {
+        Some("a_through") => Point::new(across, 0.0),
+        Some("b_through") => on_b(across),
+        _ => outside,
     };
+    scene.line(Point::ORIGIN, joint, Role::Cut);
     let (sin_a, sin_b) = k.sin();
     let (oa, ob) = (Point::new(k.outer_a, 0.0), on_b(k.outer_b));
     let ia = Point::new(k.outer_a - k.width / sin_a, 0.0);
@@ -39,10 +37,8 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     scene.given(outside, end_a + out_a, -1, Length(k.leg_a), "leg_a");
     scene.given(outside, end_b + out_b, 1, Length(k.leg_b), "leg_b");
     scene.given(end_a + out_a, end_a, -1, Length(w), "leg_width");
-    let (u, v) = (
-        inputs.length("seat_a").map_or(k.outer_a, |l| l.0),
-        inputs.length("seat_b").map_or(k.outer_b, |l| l.0),
-    );
+    let seat = |key, otherwise| inputs.inches(key).unwrap_or(otherwise);
+    let (u, v) = (seat("seat_a", k.outer_a), seat("seat_b", k.outer_b));
     scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, Length(u), "seat_a");
     scene.given(Point::ORIGIN, on_b(v), -1, Length(v), "seat_b");
     // Square across the knee, which leans toward one leg where its seats are unequal.

@@ -188,15 +188,7 @@ fn ripped(
     away: Option<Length>,
     rips: [(&'static str, f64, Side, Option<&'static str>); 2],
 ) -> Part {
-    let end = |name| CutName { name, miter_key: None };
-    let mut part = Part::stick(
-        name,
-        Length(wide),
-        away,
-        &[Point::ORIGIN, Point::new(0.0, wide)],
-        &[Point::new(length, 0.0), Point::new(length, wide)],
-        &[end("Left end"), end("Right end")],
-    );
+    let mut part = Part::square(name, length, wide, away);
     for (y, (name, bevel, lean, key)) in [0.0, wide].into_iter().zip(rips) {
         if bevel == 0.0 {
             continue;
@@ -306,7 +298,7 @@ fn divider_part(outline: &[Point], away: Length) -> Part {
     let names: Vec<CutName> = (1..left.len())
         .map(|_| "Left edge")
         .chain((1..right.len()).map(|_| "Right edge"))
-        .map(|name| CutName { name, miter_key: None })
+        .map(CutName::plain)
         .gather();
     let mut part = Part::stick("Divider", Length(high - low), Some(away), &left, &right, &names);
     part.outline.0.dedup();

@@ -13,15 +13,7 @@ pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
     let highest = shut.iter().fold(p.back_hole.y, |y, c| y.max(c.y));
     let top = highest + p.thickness;
     let low = (p.hinge.y - p.next.unwrap_or(0.0) + p.foot.y).min(0.0);
-    scene.shape(
-        vec![
-            Point::new(-p.back, low),
-            Point::new(0.0, low),
-            Point::new(0.0, top),
-            Point::new(-p.back, top),
-        ],
-        Role::Frame,
-    );
+    scene.rectangle(Point::new(-p.back, low), Point::new(0.0, top), Role::Frame);
     if let Some(down) = p.next {
         let below = shut.map(|c| Point::new(c.x, c.y - down));
         scene.shape(below.to_vec(), Role::Frame);

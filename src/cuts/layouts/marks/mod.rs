@@ -9,9 +9,8 @@ mod scale;
 use super::field::{choice, count, length, maybe_length, option, standing_length};
 use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::{Field, Inputs};
-use crate::parts::{CutName, Part};
+use crate::parts::Part;
 use crate::problem::Problem;
-use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Quantity, num, say};
 use scale::{Mark, Scale};
@@ -257,19 +256,11 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .notes
             .push(say!("Mark the sections before hinging, lying end to end with no gap."));
     }
-    let square = |name| CutName { name, miter_key: None };
     let long = scale.section_length();
     for s in 0..scale.sections.min(50) {
         let name =
             if scale.sections == 1 { "Scale".to_owned() } else { format!("Section {}", s + 1) };
-        let mut part = Part::stick(
-            name,
-            Length(scale.width),
-            None,
-            &[Point::ORIGIN, Point::new(0.0, scale.width)],
-            &[Point::new(long, 0.0), Point::new(long, scale.width)],
-            &[square("Left end"), square("Right end")],
-        );
+        let mut part = Part::square(name, long, scale.width, None);
         part.marks = scale
             .marks
             .iter()

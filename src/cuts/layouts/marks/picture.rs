@@ -8,10 +8,7 @@ use offsquare_units::{Length, Quantity, say};
 pub fn picture(scale: &Scale, spacing: Length) -> Scene {
     let mut scene = Scene::new();
     let (l, w) = (scale.board, scale.width);
-    scene.shape(
-        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, w), Point::new(0.0, w)],
-        Role::Stock,
-    );
+    scene.rectangle(Point::ORIGIN, Point::new(l, w), Role::Stock);
     for i in 1..scale.sections.min(50) {
         let x = scale.section_length() * i as f64;
         scene.line(Point::new(x, 0.0), Point::new(x, w), Role::Cut);

@@ -50,28 +50,15 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
     let top = hang.top.unwrap_or(leg.joint_top.y + (0.5 * joint).max(right));
     let margin = 0.08 * footprint.0;
     scene.line(Point::new(-half - margin, 0.0), Point::new(half + margin, 0.0), Role::Frame);
-    scene.shape(
-        vec![
-            Point::new(left, hang.bottom),
-            Point::new(right, hang.bottom),
-            Point::new(right, top),
-            Point::new(left, top),
-        ],
-        Role::Frame,
-    );
+    scene.rectangle(Point::new(left, hang.bottom), Point::new(right, top), Role::Frame);
     if post.cleat > 0.0 {
-        let (bottom, upper) = (leg.joint_bottom.y, leg.joint_top.y);
-        let strip = |a: f64, b: f64| {
-            vec![
-                Point::new(a, bottom),
-                Point::new(b, bottom),
-                Point::new(b, upper),
-                Point::new(a, upper),
-            ]
+        let mut strip = |a: f64, b: f64| {
+            let (low, high) = (Point::new(a, leg.joint_bottom.y), Point::new(b, leg.joint_top.y));
+            scene.rectangle(low, high, Role::Frame);
         };
-        scene.shape(strip(right, right + post.cleat), Role::Frame);
+        strip(right, right + post.cleat);
         if post.legs != 3 {
-            scene.shape(strip(-right - post.cleat, -right), Role::Frame);
+            strip(-right - post.cleat, -right);
         }
     }
     scene.shape(leg.other_side(post.legs), Role::Stock);

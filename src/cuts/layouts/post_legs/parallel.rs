@@ -184,14 +184,8 @@ impl Legs {
             &[Point::new(foot, 0.0), Point::new(0.0, d)],
             &[Point::new(outer - d / tan, 0.0), Point::new(outer, d)],
             &[
-                CutName {
-                    name: match s.foot {
-                        Foot::Floor => "Foot, on the floor",
-                        Foot::Square => "Foot, left square",
-                    },
-                    miter_key: Some("foot_reading_deg"),
-                },
-                CutName { name: "Joint, on the post", miter_key: Some("top_reading_deg") },
+                CutName::read(s.foot.cut_name(), "foot_reading_deg"),
+                CutName::read("Joint, on the post", "top_reading_deg"),
             ],
         );
         part.count = self.post.legs;

@@ -159,16 +159,13 @@ impl Tapered {
         let highest = turned.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.y));
         let outline: Vec<Point> =
             turned.iter().map(|p| Point::new(p.x - least, p.y - highest + big)).gather();
-        let foot_name = match self.foot {
-            Foot::Floor => "Foot, on the floor",
-            Foot::Square => "Foot, left square",
-        };
-        let cut = |name, key, end, from, to| {
-            Cut::plain(CutName { name, miter_key: Some(key) }, end, from, to)
-        };
+        let (foot, joint) = (
+            CutName::read(self.foot.cut_name(), keys[0]),
+            CutName::read("Joint, on the post", keys[1]),
+        );
         let cuts = vec![
-            cut(foot_name, keys[0], End::Left, outline[0], outline[3]),
-            cut("Joint, on the post", keys[1], End::Right, outline[1], outline[2]),
+            Cut::plain(foot, End::Left, outline[0], outline[3]),
+            Cut::plain(joint, End::Right, outline[1], outline[2]),
         ];
         let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));
         Part {
@@ -182,11 +179,8 @@ impl Tapered {
             edge_a: Length(leg.inner_edge),
             edge_b: Length(side),
             cuts,
-            marks: Vec::new(),
-            laps: Vec::new(),
-            figures: Vec::new(),
-            ripped: None,
             stock: if self.round { StockShape::Round } else { StockShape::Tapered },
+            ..Part::PLAIN
         }
     }
 

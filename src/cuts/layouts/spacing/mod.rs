@@ -9,7 +9,7 @@ mod row;
 use super::field::{choice, count, length, maybe_length, option};
 use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
-use crate::parts::{CutName, Part};
+use crate::parts::Part;
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
@@ -310,22 +310,12 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
         "Do not step off one rounded distance: its error adds up. Mark a story stick once and \
          carry it over."
     ));
-    let tall = diameter.0.max(whole.0 / 16.0);
-    let mut stick = Part::stick(
-        "Story stick",
-        Length(tall.min(1.5)),
-        None,
-        &[Point::ORIGIN, Point::new(0.0, tall.min(1.5))],
-        &[Point::new(whole.0, 0.0), Point::new(whole.0, tall.min(1.5))],
-        &[
-            CutName { name: "Left end", miter_key: None },
-            CutName { name: "Right end", miter_key: None },
-        ],
-    );
+    let tall = diameter.0.max(whole.0 / 16.0).min(1.5);
+    let mut stick = Part::square("Story stick", whole.0, tall, None);
     stick.marks = (0..row.holes)
         .map(|i| {
             let x = row.centre(i);
-            (Point::new(x, 0.0), Point::new(x, tall.min(1.5)))
+            (Point::new(x, 0.0), Point::new(x, tall))
         })
         .gather();
     solution.parts.push(stick);

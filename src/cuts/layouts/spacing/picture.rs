@@ -10,10 +10,7 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
     let tall = (2.0 * d).max(l / 12.0);
     let middle = tall / 2.0;
     let mut scene = Scene::new();
-    scene.shape(
-        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, tall), Point::new(0.0, tall)],
-        Role::Stock,
-    );
+    scene.rectangle(Point::ORIGIN, Point::new(l, tall), Role::Stock);
     for i in 0..row.holes.min(120) {
         let at = Point::new(row.centre(i), middle);
         if d > 0.0 {
