@@ -15,6 +15,7 @@ mod field;
 mod fold_down;
 mod glued_panel;
 mod half_lap;
+mod last_that;
 mod leg_shim;
 mod marks;
 mod mitred_frame;

@@ -8,6 +8,7 @@ use super::landing::{Landing, Opening, Strip, asked};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use crate::inputs::Inputs;
+use crate::layouts::last_that::last_that;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{self, Part};
 use crate::problem::Problem;
@@ -85,18 +86,8 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
         pair
     };
     let limit = |second: bool, from: f64| {
-        let (mut good, mut bad) = (0.0, from);
-        for _ in 0..100 {
-            let middle = good + (bad - good) / 2.0;
-            if middle <= good || middle >= bad {
-                break;
-            }
-            if crossing(&narrower(second, middle), landing).is_some() {
-                good = middle;
-            } else {
-                bad = middle;
-            }
-        }
+        let works = |s| crossing(&narrower(second, s), landing).is_some();
+        let good = last_that(works, 0.0, from);
         (good > 1e-9 * from).then_some(Length(good))
     };
     let found = if detail == Detail::Full {
@@ -335,8 +326,7 @@ struct Joint {
 }
 
 fn pair(at: [f64; 2], less: f64) -> Answer {
-    let from = |x: f64| Answer::Quantity(Quantity::Length(Length(x - less)));
-    Answer::List(at.into_iter().map(from).gather())
+    Answer::list(at.into_iter().map(|x| Length(x - less)))
 }
 
 impl Joint {

@@ -16,7 +16,8 @@ use crate::problem::Problem;
 use knee::{Knee, between};
 use member::Member;
 use offsquare_geometry::Point;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, num, say};
 
 /// Sine of the flattest angle at which a knee still meets a leg.
 const FLATTEST: f64 = 1e-9;
@@ -148,15 +149,11 @@ fn most_seat(corner: f64, out: f64, inside: f64, other: f64) -> f64 {
 }
 
 fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<Problem> {
-    let _length = |l: f64| Quantity::Length(Length(l));
     let mut out = Vec::new();
+    let mut stop = |key, words, limit| out.push(Problem::at_limit(key, words, Length(limit)));
     for (inside, key) in [(k.inside_a, "leg_a"), (k.inside_b, "leg_b")] {
         if inside <= 0.0 {
-            out.push(Problem::at_limit(
-                key,
-                "The leg must reach past the corner: more than {}.",
-                Length(from_outside),
-            ));
+            stop(key, "The leg must reach past the corner: more than {}.", from_outside);
         }
     }
     let room = k.outer_a * k.sin().0;
@@ -166,49 +163,32 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             Some("centre") => 2.0 * room - k.width,
             _ => room,
         };
-        out.push(Problem::at_limit(
-            "brace_width",
-            "The knee fills the corner: it must be narrower than {}.",
-            Length(room),
-        ));
+        stop("brace_width", "The knee fills the corner: it must be narrower than {}.", room);
     }
     let legs =
         [(k.outer_a, k.inside_a, "seat_a", "seat_b"), (k.outer_b, k.inside_b, "seat_b", "seat_a")];
     for (outer, inside, key, other) in legs {
         if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
-            let other = inputs.length(other).map_or(0.0, |l| l.0);
+            let other = inputs.inches(other).unwrap_or(0.0);
             let most = most_seat(k.corner, out_of_line, inside, other);
-            out.push(Problem::at_limit(
-                key,
-                "The knee runs past the end of the leg: this seat is at most {}.",
-                Length(most),
-            ));
+            stop(key, "The knee runs past the end of the leg: this seat is at most {}.", most);
         }
     }
-    if let Some(clip) = inputs.length("clip")
-        && inputs.choice("free_ends") == Some("clipped")
-        && clip.0 > k.leg_width
-    {
-        out.push(Problem::at_limit(
-            "clip",
-            "The clip cannot be more than the leg is wide, {}.",
-            Length(k.leg_width),
-        ));
+    let clipped = inputs.choice("free_ends") == Some("clipped");
+    if clipped && inputs.inches("clip").is_some_and(|clip| clip > k.leg_width) {
+        stop("clip", "The clip cannot be more than the leg is wide, {}.", k.leg_width);
     }
-    for (is_a, key) in [(true, "leg_a"), (false, "leg_b")] {
+    if !out.is_empty() {
+        return out;
+    }
+    let cuts_meet = |(is_a, key, outer)| {
         let m = Member::of(k, inputs, is_a);
         let least = m.outer_edge.min(m.inner_edge) - m.clip(k, inputs);
-        if out.is_empty() && least <= 0.0 {
-            let outer = if is_a { k.leg_a } else { k.leg_b };
-            let limit = Length(outer - least);
-            out.push(Problem::at_limit(
-                key,
-                "The leg's cuts run into each other: it must be longer than {}.",
-                limit,
-            ));
-        }
-    }
-    out
+        let words = "The leg's cuts run into each other: it must be longer than {}.";
+        (least <= 0.0).then(|| Problem::at_limit(key, words, Length(outer - least)))
+    };
+    let legs = [(true, "leg_a", k.leg_a), (false, "leg_b", k.leg_b)];
+    legs.into_iter().find_map(cuts_meet).into_iter().gather()
 }
 
 fn answers(k: &Knee, inputs: &Inputs) -> Answers {

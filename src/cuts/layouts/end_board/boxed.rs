@@ -3,12 +3,12 @@
 use super::outline::{EndBoard, Inside, interior, points};
 use super::{picture, pieces};
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Detail, Refused, Solution};
+use crate::layouts::{Answers, Detail, Refused, Solution};
 use crate::parts::{Cut, CutName, End, Part, Side};
 use crate::problem::Problem;
 use offsquare_geometry::{Point, Polygon};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num, say};
 
 /// Adds the parts between the ends. Example: ends 3/4 thick, box 24 long: floor 22 1/2 long.
 pub fn add(
@@ -21,10 +21,10 @@ pub fn add(
     let (thick, length) =
         (Length(inputs.need("end_thickness")?), Length(inputs.need("box_length")?));
     let inside_length = length.0 - 2.0 * thick.0;
-    let floor_below = inputs.length("floor_height").map_or(0.0, |l| l.0);
+    let floor_below = inputs.inches("floor_height").unwrap_or(0.0);
     let floor_thick = inputs.length("floor_thickness").unwrap_or(thick);
     let floor_above = floor_below + floor_thick.0;
-    let divider_top = inputs.length("divider_height").map(|l| l.0);
+    let divider_top = inputs.inches("divider_height");
     let side_thick = inputs.length("side_thickness");
     check(board, thick, length, floor_below, floor_thick, divider_top)?;
     let s = &board.sizes;
@@ -44,15 +44,9 @@ pub fn add(
         .angle("floor_right_bevel_deg", right_bevel);
     if let Some(outline) = &divider {
         let mut d = Answers::new();
-        d.put("corners", points(outline)).area("face_area", Polygon(outline.clone()).area().0).put(
-            "interior_deg",
-            Answer::List(
-                interior(outline)
-                    .into_iter()
-                    .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                    .gather(),
-            ),
-        );
+        d.put("corners", points(outline))
+            .area("face_area", Polygon(outline.clone()).area().0)
+            .angles("interior_deg", interior(outline));
         a.group("divider", d);
     }
     solution.headline.extend([
@@ -154,13 +148,10 @@ fn check(
 
 fn side(length: f64, slope: f64, upright: f64, rip: f64) -> Answers {
     let mut a = Answers::new();
-    a.length("length", length).length("slope_width", slope);
-    if upright > 0.0 {
-        a.length("upright_width", upright);
-    } else {
-        a.put("upright_width", Answer::Nothing);
-    }
-    a.angle("rip_bevel_deg", rip);
+    a.length("length", length)
+        .length("slope_width", slope)
+        .maybe_length("upright_width", (upright > 0.0).then_some(upright))
+        .angle("rip_bevel_deg", rip);
     a
 }
 

@@ -29,7 +29,7 @@ pub fn add(
 ) -> Result<Vec<Problem>, Refused> {
     let (width, length) =
         (Length(inputs.need("board_width")?), Length(inputs.need("board_length")?));
-    let kerf = inputs.length("kerf").map_or(0.125, |l| l.0);
+    let kerf = inputs.inches("kerf").unwrap_or(0.125);
     let turned_first = inputs.choice("first") == Some("turned");
     let across = if level { board.sizes.height } else { board.bounding_width() };
     let mut problems = Vec::new();

@@ -85,7 +85,7 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
 /// Example: 16 in from boards 5 1/2 wide, 1/32 off each edge: 16 ÷ (5.5 − 1/16) = 2.94, so 3 strips
 /// of 5.333 finished, ripped at 5.396.
 fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Problem> {
-    let get = |key| inputs.length(key).map(|l| l.0);
+    let get = |key| inputs.inches(key);
     let size = |l: f64| Quantity::Length(Length(l));
     let joint = get("joint_allowance").unwrap_or(0.03125);
     let kerf = get("kerf").unwrap_or(0.125);
@@ -136,8 +136,7 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
 }
 
 fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
-    let _size = |l: f64| Quantity::Length(Length(l));
-    let end = inputs.length("end_width").map_or(p.strip, |l| l.0);
+    let end = inputs.inches("end_width").unwrap_or(p.strip);
     if p.strips < 2.0 {
         return Err(Problem::at_limit(
             "widest_strip",

@@ -93,7 +93,7 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
 }
 
 fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Result<Scale, Problem> {
-    let get = |key| inputs.length(key).map(|l| l.0);
+    let get = |key| inputs.inches(key);
     let offset = get("offset").unwrap_or(0.0);
     let clear = get("end_clear").unwrap_or(0.0);
     let whole = |key, standing: f64| inputs.number(key).unwrap_or(standing);
@@ -203,14 +203,13 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
 
 /// The list of all marks only in full: a root finder asks for the rest thousands of times.
 fn answers(scale: &Scale, detail: Detail) -> Answers {
-    let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
     let of = |m: &Mark| {
         let mut a = Answers::new();
         a.length("at", m.at)
             .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
             .put(
                 "figure",
-                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Figure(Length(f)))),
+                m.figure.map_or(Answer::Nothing, |f| Answer::of(Quantity::Figure(Length(f)))),
             )
             .count("section", m.section as f64 + 1.0)
             .length("from_section_start", m.in_section);
@@ -225,13 +224,8 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
         .length("beyond_last_mark", scale.board - last)
         .length("section_length", scale.section_length());
     if detail == Detail::Full {
-        a.put(
-            "joints",
-            Answer::List(
-                (1..scale.sections).map(|i| length(scale.section_length() * i as f64)).gather(),
-            ),
-        )
-        .put("marks", Answer::List(scale.marks.iter().map(of).gather()));
+        let joints = (1..scale.sections).map(|i| scale.section_length() * i as f64);
+        a.lengths("joints", joints).put("marks", Answer::List(scale.marks.iter().map(of).gather()));
     }
     a
 }

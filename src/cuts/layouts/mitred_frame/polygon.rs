@@ -212,12 +212,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
             "members",
             Answer::List(frame.members.iter().map(|m| Answer::Group(m.answers())).gather()),
         )
-        .put(
-            "corner_deg",
-            Answer::List(
-                frame.corners.iter().map(|c| Answer::Quantity(Quantity::Angle(Angle(*c)))).gather(),
-            ),
-        )
+        .angles("corner_deg", frame.corners.iter().copied())
         .area("opening_area", frame.inner.area().0);
     let mut solution = Solution {
         way: "polygon",
@@ -287,7 +282,7 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
 /// times for an octagonal project").
 /// Example: 8 corners, 0.1° off: 1.6°; over a 2.16 in cut, 2·2.16·sin 0.8° = 0.06 in.
 pub fn closing(solution: &mut Solution, inputs: &Inputs, n: usize, cut_length: f64) {
-    let off = inputs.angle("saw_off_deg").map_or(0.1, |a| a.0);
+    let off = inputs.degrees("saw_off_deg").unwrap_or(0.1);
     let error = 2.0 * n as f64 * off;
     let gap = 2.0 * cut_length * num::sin_deg(error.min(180.0) / 2.0);
     solution.answers.angle("closing_error_deg", error).length("closing_gap", gap);

@@ -7,6 +7,7 @@
 use super::lean::Foot;
 use super::post::Post;
 use crate::inputs::{Inputs, Missing};
+use crate::layouts::last_that::last_that;
 use crate::layouts::leg_shim::{self, Taper};
 use crate::problem::Problem;
 use offsquare_units::{Length, num, say};
@@ -202,13 +203,4 @@ impl Tapered {
         all.extend(leg_shim::check_place(self.taper.length, self.shim_at, self.first_contact));
         all
     }
-}
-
-/// Between a value that works and one that does not: the last that does, by halves.
-fn last_that(works: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
-    for _ in 0..100 {
-        let middle = good + (bad - good) / 2.0;
-        *(if works(middle) { &mut good } else { &mut bad }) = middle;
-    }
-    good
 }

@@ -7,7 +7,7 @@ mod rounded;
 mod row;
 
 use super::field::{choice, count, length, maybe_length, option};
-use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
 use crate::parts::Part;
 use crate::problem::Problem;
@@ -79,12 +79,6 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     let n = row.holes;
     let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
     let last = centres.last().copied().unwrap_or(row.first);
-    let list = |all: &[f64]| {
-        Answer::List(all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather())
-    };
-    let maybe = |v: Option<f64>| {
-        v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
-    };
     let mut marks = Answers::new();
     // Not for the root finder, which asks thousands of times.
     let scales: &[(&'static str, f64)] = match detail {
@@ -92,16 +86,16 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
         Detail::Answers => &[],
     };
     for (key, step) in scales {
-        marks.group(key, rounded(&centres, row.distance, *step, &list));
+        marks.group(key, rounded(&centres, row.distance, *step));
     }
     let mut answers = Answers::new();
     answers
         .count("holes", f64::from(n))
-        .put("centres", list(&centres))
+        .lengths("centres", centres.iter().copied())
         .length("first_edge", row.first - d / 2.0)
         .length("last_gap", l - last - d / 2.0)
-        .put("centre_distance", maybe(row.distance))
-        .put("gap_between", maybe(row.gap))
+        .maybe_length("centre_distance", row.distance)
+        .maybe_length("gap_between", row.gap)
         .group("marks", marks);
     let mut solution = Solution {
         way: "row",
@@ -123,8 +117,8 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
 fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem> {
     let (d, l) = (diameter.0, whole.0);
     let rule = inputs.choice("rule").unwrap_or("equal_gaps");
-    let start = inputs.length("margin_start").map(|m| m.0);
-    let end = inputs.length("margin_end").map(|m| m.0);
+    let start = inputs.inches("margin_start");
+    let end = inputs.inches("margin_end");
     if rule == "equal_centres" {
         let start = start.or(end).unwrap_or(d / 2.0);
         return centred(how_many(inputs)?, d, l, start, end.unwrap_or(start));
