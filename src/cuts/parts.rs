@@ -102,7 +102,7 @@ impl Sides {
     };
 
     /// A brace, seen from the front.
-    pub const RISING: Sides = Sides { left: "lower end", right: "upper end", ..Sides::DRAWN };
+    pub const RISING: Sides = Sides::DRAWN.ends("lower end", "upper end");
     /// A leg with its outer edge at the fence.
     pub const LEG: Sides = Sides {
         edge_a: "inner edge",
@@ -115,6 +115,10 @@ impl Sides {
     pub const OUTER_BELOW: Sides =
         Sides { edge_a: "outer edge", edge_b: "inner edge", ..Sides::DRAWN };
 
+    /// The same with other names for its ends.
+    pub const fn ends(self, left: &'static str, right: &'static str) -> Sides {
+        Sides { left, right, ..self }
+    }
     /// Its name for an end; a cut along the part is told from the left end.
     pub fn end(&self, end: End) -> &'static str {
         if end == End::Right { self.right } else { self.left }

@@ -64,6 +64,22 @@ pub const fn option(key: &'static str, label: &'static str) -> Choice {
     Choice { key, label }
 }
 
+/// The fields of several lists, in their order: `&join::<12>(&[SIZES, &[GRAIN]])`.
+pub const fn join<const N: usize>(lists: &[&[Field]]) -> [Field; N] {
+    let mut all = [Field::PLAIN; N];
+    let (mut list, mut at, mut place) = (0, 0, 0);
+    while list < lists.len() {
+        if at < lists[list].len() {
+            all[place] = lists[list][at];
+            (at, place) = (at + 1, place + 1);
+        } else {
+            (list, at) = (list + 1, 0);
+        }
+    }
+    assert!(place == N, "as many fields as told");
+    all
+}
+
 impl Field {
     /// The same field with a sentence on where to measure it.
     pub const fn help(self, help: &'static str) -> Field {

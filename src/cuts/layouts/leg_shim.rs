@@ -188,7 +188,7 @@ fn part(taper: &Taper) -> Part {
     ];
     Part {
         name: "Leg".into(),
-        sides: Sides { left: "big end", right: "small end", ..Sides::DRAWN },
+        sides: Sides::DRAWN.ends("big end", "small end"),
         seen: Length(taper.big),
         length: Length(taper.length),
         outline: Polygon(outline),

@@ -68,6 +68,6 @@ impl Member {
             &right,
             &names,
         )
-        .called(Sides { left: "corner end", right: "free end", ..Sides::OUTER_BELOW })
+        .called(Sides::OUTER_BELOW.ends("corner end", "free end"))
     }
 }

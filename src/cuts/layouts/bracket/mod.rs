@@ -243,11 +243,7 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
                 CutName::read("End on leg B", "reading_on_leg_b_deg"),
             ],
         )
-        .called(Sides {
-            left: "end on leg A",
-            right: "end on leg B",
-            ..Sides::OUTER_BELOW
-        }),
+        .called(Sides::OUTER_BELOW.ends("end on leg A", "end on leg B")),
         Member::of(k, inputs, true).part(k, inputs, "Leg A", "leg_a_member.corner_reading_deg"),
         Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
     ];

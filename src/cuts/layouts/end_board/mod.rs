@@ -5,7 +5,6 @@
 //! to the top.
 
 mod boxed;
-mod fields;
 mod forms;
 mod nest;
 mod nesting;

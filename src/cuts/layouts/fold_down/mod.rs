@@ -7,81 +7,66 @@ mod answers;
 mod panel;
 mod picture;
 
-use super::field::{angle, count, length, maybe_length, standing_length};
+use super::field::{angle, count, join, length, maybe_length, standing_length};
 use super::{Declared, Detail, Form, Off, Outcome, Refused};
 use crate::inputs::{Field, Inputs, Kind};
 use crate::problem::Problem;
 use offsquare_units::{Length, say};
 use panel::{BY_ANGLE, Panel};
 
-const HINGE_X: Field = length("hinge_x", "Hinge, forward", 0.75, 19.0)
-    .help("Pin in front of the back board's face.")
-    .either_side();
-const HINGE_Y: Field =
-    length("hinge_y", "Hinge, up", 6.0, 150.0).help("Height of the pin.").either_side();
-const INNER: Field = length("inner_face_from_axis", "Inner face from the pin", 0.0, 0.0)
-    .help("Forward, panel shut; negative if the pin is in front.")
-    .either_side();
-const LOWER: Field = length("lower_edge_from_axis", "Lower edge from the pin", 0.0, 0.0)
-    .help("Up, panel shut.")
-    .either_side();
-const PANEL_HEIGHT: Field = length("panel_height", "Panel height", 16.0, 400.0);
-const PANEL: Field = length("panel_thickness", "Panel thickness", 0.75, 19.0);
-const BACK: Field = length("back_thickness", "Back thickness", 0.75, 19.0);
-const HOLE: Field = length("panel_hole_up_panel", "Hole in the panel", 13.0, 330.0)
-    .help("Up from the panel's lower edge.")
-    .or_zero();
-const BACK_HOLE: Field =
-    length("back_hole_height", "Hole in the back", 20.0, 500.0).help("Its height.").either_side();
-const SIDEWAYS: Field = standing_length("sideways", "Sideways", 0.0, 0.0)
-    .help("How far the two holes are apart along the hinge.")
-    .either_side()
-    .empty();
-const KNOTS: Field = maybe_length("knot_allowance", "For knots")
-    .help("Of each cord, for both knots together.")
-    .or_zero()
-    .start(6.0, 150.0);
-const LOAD: Field = Field {
-    key: "load_kg",
-    label: "Load",
-    help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
-    kind: Kind::Mass(1e6),
-    ..Field::PLAIN
-};
-const LOAD_AT: Field = maybe_length("load_up_panel", "Load stands")
-    .help("Up the panel from its lower edge; the middle unless given.")
-    .or_zero();
-const CORDS: Field =
-    count("cords", "Cords", (1, 20), 2.0).help("That share the pull.").standing(2.0).empty();
-const LINK: Field = maybe_length("chain_link", "Chain link")
-    .help("Inside length of one link, if it hangs on a chain.");
-const NEXT: Field = maybe_length("next_hinge_down", "Next panel below")
-    .help("From this pin down to the next like panel's pin.");
+/// What both forms ask besides.
+const PANEL_FIELDS: &[Field] = &[
+    length("hinge_x", "Hinge, forward", 0.75, 19.0)
+        .help("Pin in front of the back board's face.")
+        .either_side(),
+    length("hinge_y", "Hinge, up", 6.0, 150.0).help("Height of the pin.").either_side(),
+    length("inner_face_from_axis", "Inner face from the pin", 0.0, 0.0)
+        .help("Forward, panel shut; negative if the pin is in front.")
+        .either_side(),
+    length("lower_edge_from_axis", "Lower edge from the pin", 0.0, 0.0)
+        .help("Up, panel shut.")
+        .either_side(),
+    length("panel_height", "Panel height", 16.0, 400.0),
+    length("panel_thickness", "Panel thickness", 0.75, 19.0),
+    length("back_thickness", "Back thickness", 0.75, 19.0),
+    length("panel_hole_up_panel", "Hole in the panel", 13.0, 330.0)
+        .help("Up from the panel's lower edge.")
+        .or_zero(),
+    length("back_hole_height", "Hole in the back", 20.0, 500.0).help("Its height.").either_side(),
+    standing_length("sideways", "Sideways", 0.0, 0.0)
+        .help("How far the two holes are apart along the hinge.")
+        .either_side()
+        .empty(),
+    maybe_length("knot_allowance", "For knots")
+        .help("Of each cord, for both knots together.")
+        .or_zero()
+        .start(6.0, 150.0),
+    maybe_length("chain_link", "Chain link")
+        .help("Inside length of one link, if it hangs on a chain."),
+    maybe_length("next_hinge_down", "Next panel below")
+        .help("From this pin down to the next like panel's pin."),
+    Field {
+        key: "load_kg",
+        label: "Load",
+        help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
+        kind: Kind::Mass(1e6),
+        ..Field::PLAIN
+    },
+    maybe_length("load_up_panel", "Load stands")
+        .help("Up the panel from its lower edge; the middle unless given.")
+        .or_zero(),
+    count("cords", "Cords", (1, 20), 2.0).help("That share the pull.").standing(2.0).empty(),
+];
 
 const CORD: Form = Form {
     id: "cord",
     label: "Cord for an angle",
-    fields: &[
-        angle("opening_deg", "Opens by", (0.0, 180.0), 90.0)
+    fields: &join::<17>(&[
+        &[angle("opening_deg", "Opens by", (0.0, 180.0), 90.0)
             .help("0 is shut, 90 level, 180 hanging.")
-            .free(),
-        HINGE_X,
-        HINGE_Y,
-        INNER,
-        LOWER,
-        PANEL_HEIGHT,
-        PANEL,
-        BACK,
-        HOLE,
-        BACK_HOLE,
-        SIDEWAYS,
-        KNOTS,
-        LINK,
-        NEXT,
-        LOAD,
-        LOAD_AT,
-        CORDS,
-    ],
+            .free()],
+        PANEL_FIELDS,
+    ]),
     also: &[],
     gives: &["panel_hole_up_panel", "back_hole_height", "opening_deg"],
     off: &[Off { answer: "cord_between_faces", keep: &[], give: Some("opening_deg") }],
@@ -90,27 +75,12 @@ const CORD: Form = Form {
 const ANGLE: Form = Form {
     id: BY_ANGLE,
     label: "Angle for a cord",
-    fields: &[
-        length("cord_between_faces", "Cord", 17.0, 430.0)
+    fields: &join::<17>(&[
+        &[length("cord_between_faces", "Cord", 17.0, 430.0)
             .help("Straight, from face to face.")
-            .free(),
-        HINGE_X,
-        HINGE_Y,
-        INNER,
-        LOWER,
-        PANEL_HEIGHT,
-        PANEL,
-        BACK,
-        HOLE,
-        BACK_HOLE,
-        SIDEWAYS,
-        KNOTS,
-        LINK,
-        NEXT,
-        LOAD,
-        LOAD_AT,
-        CORDS,
-    ],
+            .free()],
+        PANEL_FIELDS,
+    ]),
     also: &[],
     gives: &["cord_between_faces", "panel_hole_up_panel", "back_hole_height"],
     off: &[Off { answer: "opening_deg", keep: &[], give: Some("cord_between_faces") }],

@@ -68,7 +68,7 @@ impl Member {
                 &[Point::new(self.outer, 0.0), Point::new(self.outer - self.end_run, w)],
                 &[name_of("Start"), name_of("End")],
             )
-            .called(Sides { left: "start", right: "end", ..Sides::OUTER_BELOW })
+            .called(Sides::OUTER_BELOW.ends("start", "end"))
         }
     }
 }
