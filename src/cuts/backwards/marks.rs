@@ -193,12 +193,9 @@ fn sentence(
     target: Quantity,
 ) -> Text {
     let mut text = say!("Make {} {} and ", lower_first(give.label), Said::Instead(value, was));
-    text.0.extend(
-        match kind {
-            MarkKind::Detent => say!("the cut drops into the {} stop.", target),
-            _ => say!("{} is exactly {}.", answer_words(answer), target),
-        }
-        .0,
-    );
+    text.extend(match kind {
+        MarkKind::Detent => say!("the cut drops into the {} stop.", target),
+        _ => say!("{} is exactly {}.", answer_words(answer), target),
+    });
     text
 }

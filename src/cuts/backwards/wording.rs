@@ -87,22 +87,22 @@ pub(super) fn out_of_reach(
                 wish
             );
             let wish = wish.number();
-            text.0.extend(if wish > greatest.number() {
-                say!("it comes to {} at most.", greatest).0
+            text.extend(if wish > greatest.number() {
+                say!("it comes to {} at most.", greatest)
             } else if wish >= least.number() {
-                say!("it goes from {} to {} and leaves this one out.", least, greatest).0
+                say!("it goes from {} to {} and leaves this one out.", least, greatest)
             } else if least.number() < 1e-4 {
-                say!("it only comes near that.").0
+                say!("it only comes near that.")
             } else {
-                say!("it comes to {} at least.", least).0
+                say!("it comes to {} at least.", least)
             });
             text
         }
         None => say!("No {} brings {} to {}.", lower_first(give.label), answer_words(answer), wish),
     };
     if let Some(beyond) = beyond {
-        text.0.extend(say!(" Past that: ").0);
-        text.0.extend(beyond.0);
+        text.extend(say!(" Past that: "));
+        text.extend(beyond);
     }
     text
 }
@@ -130,11 +130,11 @@ pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
         say!("{}{} do it: ", format!("{} values of ", values.len()), lower_first(give.label));
     for (i, v) in values.iter().enumerate() {
         if i > 0 {
-            text.0.extend(say!(", ").0);
+            text.extend(say!(", "));
         }
-        text.0.extend(say!(*v).0);
+        text.extend(say!(*v));
     }
-    text.0.extend(say!(".").0);
+    text.extend(say!("."));
     text
 }
 

@@ -54,17 +54,10 @@ fn setting_of(s: Setting) -> Text {
         Side::Neither => say!("Set the saw square"),
         _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), stop(miter_mark))),
     };
-    text.0.extend(
-        match lean {
-            Side::Neither => say!("; blade upright."),
-            _ => say!(
-                "; tilt the blade {}{}",
-                bevel,
-                format!(" {}{}.", side(lean), stop(bevel_mark))
-            ),
-        }
-        .0,
-    );
+    text.extend(match lean {
+        Side::Neither => say!("; blade upright."),
+        _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), stop(bevel_mark))),
+    });
     text
 }
 
@@ -96,11 +89,11 @@ pub fn tape(a: &Advice) -> Text {
 pub fn gap(a: &Advice) -> Text {
     let mut text = say!("The exact reading is {}", a.miter);
     if a.bevel.0 > 0.0 {
-        text.0.extend(say!(" and the exact tilt {}", a.bevel).0);
+        text.extend(say!(" and the exact tilt {}", a.bevel));
     }
-    text.0.extend(say!(": ").0);
-    text.0.extend(gap_in_words(a.open()).0);
-    text.0.extend(say!(" at the open end.").0);
+    text.extend(say!(": "));
+    text.extend(gap_in_words(a.open()));
+    text.extend(say!(" at the open end."));
     text
 }
 
@@ -231,7 +224,7 @@ pub fn short_piece(s: &ShortPiece) -> Text {
              what is left."
         ),
     };
-    text.0.extend(last.0);
+    text.extend(last);
     text
 }
 
@@ -246,9 +239,9 @@ pub fn remedy(r: &Remedy) -> Text {
                 say!("Square a line across it")
             };
             if let Some(edge) = edge {
-                text.0.extend(say!(", then {} along down the edge", *edge).0);
+                text.extend(say!(", then {} along down the edge", *edge));
             }
-            text.0.extend(say!(", and cut it with a hand saw or on a sled.").0);
+            text.extend(say!(", and cut it with a hand saw or on a sled."));
             text
         }
         Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say!(
@@ -284,12 +277,12 @@ fn turned(t: &Turned) -> Text {
 
 fn change(c: &ChangedInput) -> Text {
     let mut text = say!("{} {}", c.label, Said::Instead(c.value, c.was));
-    text.0.extend(match c.through {
-        Some(size) => say!(" lets it through this saw: {} wide.", size).0,
-        None => say!(" brings the cut to {}.", c.reading).0,
+    text.extend(match c.through {
+        Some(size) => say!(" lets it through this saw: {} wide.", size),
+        None => say!(" brings the cut to {}.", c.reading),
     });
     for e in &c.effects {
-        text.0.extend(say!(" Then {} is {}.", e.name, Said::Instead(e.is, e.was)).0);
+        text.extend(say!(" Then {} is {}.", e.name, Said::Instead(e.is, e.was)));
     }
     text
 }
@@ -366,9 +359,9 @@ fn flat(a: &Advice) -> Option<Text> {
     let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
     let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;
     let mut text = say!("Or with its wide side on the table: ");
-    text.0.extend(other_setting(o).0);
-    text.0.extend(say!(" ").0);
-    text.0.extend(super::lay_words::stand(o.stand, a).0);
+    text.extend(other_setting(o));
+    text.extend(say!(" "));
+    text.extend(super::lay_words::stand(o.stand, a));
     (thin && slanted).then_some(text)
 }
 

@@ -247,6 +247,8 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
         Member::of(k, inputs, true).part(k, inputs, "Leg A", "leg_a_member.corner_reading_deg"),
         Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
     ];
+    let off_square = |angle: f64| Angle((90.0 - angle).abs());
+    let (a, b, inner) = (Length(lean_a), Length(lean_b), Length(k.inner()));
     solution.derivation = vec![
         say!(
             "The knee's outer edge meets leg A {} and leg B {} from the inside corner.",
@@ -260,17 +262,8 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
             Angle(k.at_a),
             Angle(k.at_b)
         ),
-        say!(
-            "Off square: 90° less each, {} and {}.",
-            Angle((90.0 - k.at_a).abs()),
-            Angle((90.0 - k.at_b).abs())
-        ),
-        say!(
-            "The inner edge is shorter by both tape marks, {} and {}: {}.",
-            Length(lean_a),
-            Length(lean_b),
-            Length(k.inner())
-        ),
+        say!("Off square: 90° less each, {} and {}.", off_square(k.at_a), off_square(k.at_b)),
+        say!("The inner edge is shorter by both tape marks, {} and {}: {}.", a, b, inner),
     ];
     solution.cautions.push(Caution::Load);
     solution.figure = picture::picture(k, inputs);
