@@ -129,13 +129,6 @@ pub struct Outcome {
     pub problems: Vec<Problem>,
 }
 
-impl Outcome {
-    /// No solution, for one reason.
-    pub fn stop(problem: Problem) -> Outcome {
-        Outcome { solutions: Vec::new(), problems: vec![problem] }
-    }
-}
-
 impl From<Solution> for Outcome {
     fn from(solution: Solution) -> Outcome {
         Outcome { solutions: vec![solution], problems: Vec::new() }

@@ -5,7 +5,7 @@ use crate::inputs::Inputs;
 use crate::layouts::Refused;
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, Quantity, lower_first, num, say};
 
 /// All sizes of an end board, inches.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,17 +58,6 @@ const NAMES: [&str; 9] = [
     "Right reading",
     "Left slope length",
     "Right slope length",
-];
-const NAMES_INSIDE: [&str; 9] = [
-    "the base width",
-    "the top width",
-    "the height",
-    "the left inset",
-    "the right inset",
-    "the left reading",
-    "the right reading",
-    "the left slope length",
-    "the right slope length",
 ];
 
 /// Two sizes agree within so many inches or degrees, of very large lengths within a thousandth of this share.
@@ -327,8 +316,8 @@ fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {
     };
     let by = quantity(surplus, (is - was).abs());
     problem.text = say!(
-        "These sizes cannot all be true: by the others, {} is {}, not {}; it is off by {}.",
-        NAMES_INSIDE[surplus],
+        "These sizes cannot all be true: by the others, the {} is {}, not {}; it is off by {}.",
+        lower_first(NAMES[surplus]),
         quantity(surplus, is),
         quantity(surplus, was),
         by

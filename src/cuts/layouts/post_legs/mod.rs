@@ -31,7 +31,6 @@ use self::roots::Basis;
 use super::{Answers, Declared, Detail, Outcome, Refused, Spelling};
 use crate::inputs::Inputs;
 use crate::problem::Problem;
-use offsquare_units::num::Gather;
 use offsquare_units::say;
 
 /// The layout "post_legs".
@@ -69,46 +68,24 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
 fn spell_given(request: &mut Spelling) {
     let basis =
         request.get("given").map(|g| Basis::ALL.into_iter().find(|b| g.word() == Some(b.given())));
-    match (basis, request.get("value").is_some()) {
-        (None, false) => {}
-        (None, true) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
-            request.take("value");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "given",
-                say!(format!(
-                    "Say which size the value is; given is one of: {}.",
-                    names.join(", ")
-                )),
-            ));
-        }
-        (Some(None), _) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
-            request.take("given");
-            request.take("value");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "given",
-                say!(format!("Given is one of: {}.", names.join(", "))),
-            ));
-        }
-        (Some(Some(_)), false) => {
-            request.take("given");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "value",
-                say!("The given size: its value is missing, type it in."),
-            ));
-        }
-        (Some(Some(basis)), true) => {
-            request.take("given");
-            let Some((value, path)) = request.take("value") else {
-                return;
-            };
-            request.put(basis.key(), value, path);
-        }
+    if basis.is_none() && request.get("value").is_none() {
+        return;
     }
+    request.take("given");
+    let value = request.take("value");
+    let names = Basis::ALL.map(Basis::given).join(", ");
+    let (field, text) = match (basis, value) {
+        (Some(Some(basis)), Some((value, path))) => return request.put(basis.key(), value, path),
+        (Some(Some(_)), None) => {
+            ("value", say!("The given size: its value is missing, type it in."))
+        }
+        (Some(None), _) => ("given", say!(format!("Given is one of: {names}."))),
+        (None, _) => {
+            ("given", say!(format!("Say which size the value is; given is one of: {names}.")))
+        }
+    };
+    request.lost += 1;
+    request.problem(Problem::stop(field, text));
 }
 
 impl Post {
