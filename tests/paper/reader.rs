@@ -61,8 +61,17 @@ impl Page {
             self.strokes.iter().filter(upright).filter(|s| close(s, along)).count(),
         )
     }
+    /// The lines to cut on, but for the sample in the key.
     pub fn cuts(&self) -> Vec<&Stroke> {
-        self.strokes.iter().filter(|s| s.is_cut()).collect()
+        let key = self.key();
+        let sample = |s: &Stroke| s.clip.is_none() && s.from.1 < key.1 && s.from.1 > key.0;
+        self.strokes.iter().filter(|s| s.is_cut() && !sample(s)).collect()
+    }
+    /// From where to where the key stands: below the rule under the title, above the first caption.
+    pub fn key(&self) -> (f64, f64) {
+        let rule = |s: &&Stroke| (s.gray - 0.35).abs() < 1e-4 && s.from.1 == s.to.1;
+        let rule = self.strokes.iter().find(rule).expect("a rule under the title").from.1;
+        (rule - 10.0, rule)
     }
     pub fn clip(&self) -> Option<[f64; 4]> {
         self.strokes.iter().find_map(|s| s.clip)
