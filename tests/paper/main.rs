@@ -1,8 +1,8 @@
 //! What is printed is true: PDF and SVG files are read back by independent readers and measured.
 
 mod agree;
-mod dump;
 mod jobs;
+mod legible;
 mod pages;
 mod reader;
 mod readings;
