@@ -387,7 +387,7 @@ impl Sheet<'_> {
                 continue;
             }
             let (from, to) =
-                (Point::new(self.x(x), self.near), Point::new(self.x(x), self.near + TAPE + 2.0));
+                (Point::new(self.x(x), self.near), Point::new(self.x(x), self.near + TAPE));
             self.line(from, to, "mark");
             if self.words(&text, Point::new(middle, y), TEXT, f64::INFINITY, "mark") {
                 free = middle + wide / 2.0 + 6.0;
