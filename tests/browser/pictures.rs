@@ -38,6 +38,7 @@ fn main() {
     let browser = Browser::start();
     let site = Site::serve(site::read(&dist), "");
     browser.light("light");
+    browser.devtools("Emulation.setScrollbarsHidden", json!({"hidden": true}));
     browser.go(&site.address);
     browser.until("return document.documentElement.dataset.started !== undefined", "the app");
     let at = |fragment: &str, there: &str| {
@@ -57,7 +58,6 @@ fn main() {
     browser.tap("[data-test=example-0]");
     at("#/boards", "[data-test=board]");
     browser.until("return document.querySelector('[data-test=stop]') === null", "the plan");
-    browser
-        .run("document.querySelector('[data-test=board]').previousElementSibling.scrollIntoView()");
+    browser.run("document.querySelector('.stock').scrollIntoView()");
     take(&browser, "boards");
 }

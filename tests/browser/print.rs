@@ -66,7 +66,6 @@ impl Printer<'_> {
                 json!({"paperWidth": width, "paperHeight": height, "preferCSSPageSize": true, "printBackground": true}),
             );
             let bytes = STANDARD.decode(file["data"].as_str().expect("a file")).expect("base64");
-            //DUMP
             let file = lopdf::Document::load_mem(&bytes).expect("a PDF");
             assert!(!file.get_pages().is_empty() && file.get_pages().len() < 12, "{at}");
             self.printed += 1;
