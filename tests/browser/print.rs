@@ -38,11 +38,19 @@ struct Printer<'a> {
 }
 
 impl Printer<'_> {
-    /// Both papers; gives what was seen on Letter.
-    fn print(&mut self, page: &str) -> Value {
-        let mut first = Value::Null;
+    /// Both papers; gives what was seen on Letter, and the words of the file.
+    fn print(&mut self, page: &str) -> (Value, String) {
+        let mut first = (Value::Null, String::new());
         for (paper, width, height) in PAPERS {
             let at = format!("{page} on {paper}");
+            // First, so that what it unfolds is unfolded by the browser's own event.
+            let file = self.browser.devtools(
+                "Page.printToPDF",
+                json!({"paperWidth": width, "paperHeight": height, "preferCSSPageSize": true, "printBackground": true}),
+            );
+            let bytes = STANDARD.decode(file["data"].as_str().expect("a file")).expect("base64");
+            let file = lopdf::Document::load_mem(&bytes).expect("a PDF");
+            assert!(!file.get_pages().is_empty() && file.get_pages().len() < 12, "{at}");
             // An inch of CSS is 96 px; the margins are half an inch each.
             let px = ((width - 1.0) * 96.0).floor();
             self.browser.devtools("Emulation.setEmulatedMedia", json!({"media": "print", "features": [{"name": "prefers-color-scheme", "value": "dark"}]}));
@@ -61,16 +69,10 @@ impl Printer<'_> {
             assert_eq!(seen["color"], json!("rgb(29, 34, 38)"), "{at}");
             assert_eq!(seen["unfolded"], json!(0), "{at}: folded again");
             self.browser.devtools("Emulation.setEmulatedMedia", json!({"media": ""}));
-            let file = self.browser.devtools(
-                "Page.printToPDF",
-                json!({"paperWidth": width, "paperHeight": height, "preferCSSPageSize": true, "printBackground": true}),
-            );
-            let bytes = STANDARD.decode(file["data"].as_str().expect("a file")).expect("base64");
-            let file = lopdf::Document::load_mem(&bytes).expect("a PDF");
-            assert!(!file.get_pages().is_empty() && file.get_pages().len() < 12, "{at}");
             self.printed += 1;
-            if first.is_null() {
-                first = seen;
+            if first.0.is_null() {
+                let all: Vec<u32> = file.get_pages().into_keys().collect();
+                first = (seen, file.extract_text(&all).unwrap_or_default());
             }
         }
         self.browser.screen(360, 740);
@@ -105,17 +107,21 @@ fn every_page_prints_whole() {
     browser.until("return document.querySelector('.keypad') !== null", "the keypad");
     printer.print("editing");
     browser.tap("[data-key=done]");
-    for (n, example) in [("0", "sticks"), ("3", "sheets")] {
+    for (n, example, step) in
+        [("0", "sticks", "Stop block at "), ("3", "sheets", "The whole sheet: rip at ")]
+    {
         printer.at("#/parts", &format!("[data-test=example-{n}]"));
         browser.tap(&format!("[data-test=example-{n}]"));
         browser.until("return document.querySelector('[data-test=part]') !== null", "its parts");
         printer.print(&format!("parts, {example}"));
         printer.at("#/boards", "[data-test=board]");
         browser.until("return document.querySelector('[data-test=stop]') === null", "the plan");
-        let seen = printer.print(&format!("boards, {example}"));
+        let (seen, words) = printer.print(&format!("boards, {example}"));
         let count = |what: &str| seen[what].as_u64().expect("a count");
         assert!(count("boards") > 0 && count("orders") > 0, "{seen}");
         assert!(count("cuts") > count("orders"), "an order of cuts has lines: {seen}");
+        // So they stand in the file itself.
+        assert!(words.contains(step), "{words}");
         printer.at("#/parts", "[data-test=undo]");
         browser.tap("[data-test=undo]");
         browser.until("return document.querySelector('[data-test=part]') === null", "no parts");

@@ -26,8 +26,7 @@ pub fn struck(drawing: &Drawing) -> Vec<String> {
 
 /// What is drawn for a maker of every layout, with its start values, in inches and in millimeters.
 fn scenes(unit: Unit, each: &mut dyn FnMut(&str, &Scene, &Style, bool)) {
-    let mut shop = Shop::default();
-    shop.unit = unit;
+    let shop = Shop { unit, ..Shop::default() };
     let style = shop.style();
     for layout in layouts::all() {
         for form in layout.forms() {
