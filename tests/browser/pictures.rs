@@ -25,7 +25,7 @@ fn take(browser: &Browser, name: &str) {
         &[],
     );
     let taken =
-        browser.devtools("Page.captureScreenshot", json!({"format": "webp", "quality": 80}));
+        browser.devtools("Page.captureScreenshot", json!({"format": "webp", "quality": 70}));
     let bytes = STANDARD.decode(taken["data"].as_str().expect("a picture")).expect("base64");
     let file = folder().join(format!("{name}.webp"));
     println!("{}: {} bytes", file.display(), bytes.len());
