@@ -7,7 +7,7 @@
 //!
 //! What both share is there once:
 //!
-//! - `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `board`: a board with what is cut from it; `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
@@ -18,6 +18,7 @@
 //! - `verify`: the frame of the verifiers;
 //! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
 
+mod board;
 mod budget;
 mod change;
 pub mod cutting;

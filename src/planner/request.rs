@@ -5,12 +5,11 @@
 
 use super::cutting::PlanOf;
 use super::guillotine;
-use super::nearly::{Nearing, Nearly};
+use super::nearly::Nearing;
 use super::outcome::{PlanAnswer, SAME};
 use super::planner::Planner;
 use super::sticks::Instance;
 use super::words::{Asked, Bits, Maybe, Spoken, Words, write_plan};
-use std::fmt::Write;
 
 /// Largest batch of the curve of batch sizes.
 pub const CURVE_MOST: u32 = 24;
@@ -38,8 +37,6 @@ trait Batched: Spoken {
     fn saw_changes(&self, plan: &PlanOf<Self>) -> Option<usize>;
     /// So many pieces instead of one; none where they are too many parts.
     fn times(&self, n: u64) -> Option<Self>;
-    /// How much each part is shortened, where that is told part by part.
-    fn told(found: &Nearly<Self>) -> &[f64];
 }
 
 /// Quantities times `n`; none where they are too many.
@@ -68,10 +65,6 @@ impl Batched for Instance {
         multiplied(job.parts.iter_mut().map(|p| &mut p.qty), n, super::MOST_PARTS)?;
         Some(job)
     }
-
-    fn told(found: &Nearly<Instance>) -> &[f64] {
-        &found.shortened
-    }
 }
 
 impl Batched for guillotine::Instance {
@@ -89,10 +82,6 @@ impl Batched for guillotine::Instance {
         let mut job = self.clone();
         multiplied(job.parts.iter_mut().map(|p| &mut p.qty), n, super::MOST_PARTS)?;
         Some(job)
-    }
-
-    fn told(_: &Nearly<Self>) -> &[f64] {
-        &[]
     }
 }
 
@@ -169,7 +158,7 @@ impl<I: Batched + 'static> Task for JobTask<I> {
             Some(_) if !done && facts == Some(self.told) => None,
             Some(best) => {
                 self.told = facts.unwrap_or(self.told);
-                let words = format!(" {} {}", u8::from(done), write_plan::<I>(best));
+                let words = format!(" {} {}", u8::from(done), write_plan(best));
                 Some((if plain { "plain" } else { "best" }, words))
             }
             None => match &answer {
@@ -214,11 +203,7 @@ impl<I: Batched + 'static> Task for JobTask<I> {
         let words = nearing.found().map(|found| {
             let (by, money) = (Bits(found.by), Maybe(found.money.map(Bits)));
             let (over, way) = (u8::from(found.over), found.change + 1);
-            let mut words = format!(" {over} {way} {by} {money} {}", Maybe(found.boards));
-            for s in I::told(found) {
-                let _ = write!(words, " {}", Bits(*s));
-            }
-            words
+            format!(" {over} {way} {by} {money} {}", Maybe(found.boards))
         });
         self.nearing = None;
         self.known = false;

@@ -1,12 +1,13 @@
 //! Jobs and plans as plain words, for messages between page and worker. Numbers that are not whole are sent
 //! as their bits, so that they arrive exactly as sent.
 
+use super::board::{CutBoard, Piece, Placement, Saw, Then};
 use super::change::Change;
-use super::cutting::{Cutting, PlanOf};
-use super::guillotine::{self, CutKind, Grain, Piece, Saw, Then};
+use super::cutting::Cutting;
+use super::guillotine::{self, CutKind, Grain};
 use super::outcome::Plan;
 use super::price::quotient;
-use super::sticks::{self, BoardKind, CutBoard, Instance, PartKind, Placement};
+use super::sticks::{self, BoardKind, Instance, PartKind};
 use offsquare_units::num::Gather;
 use std::fmt::Write;
 
@@ -115,33 +116,41 @@ pub struct Asked<I> {
 
 /// A kind of cutting that can be put in words.
 pub trait Spoken: Cutting {
-    fn write_leftover(out: &mut String, leftover: Self::Leftover);
-    fn read_leftover(words: &mut Words) -> Option<Self::Leftover>;
-    fn write_board(out: &mut String, board: &Self::Board);
-    fn read_board(words: &mut Words) -> Option<Self::Board>;
     fn read_job(words: &mut Words) -> Option<Asked<Self>>;
 }
 
-/// A plan.
-pub fn write_plan<I: Spoken>(plan: &PlanOf<I>) -> String {
+/// A plan. Its leftover is found again from the boards.
+pub fn write_plan<L>(plan: &Plan<L>) -> String {
     let (proven, all) = (u8::from(plan.proven), u8::from(plan.proven_all));
     let mut out = format!("{} {} {proven} {all}", Bits(plan.price), Bits(plan.bound));
-    I::write_leftover(&mut out, plan.leftover);
     let _ = write!(out, " {}", plan.boards.len());
     for board in &plan.boards {
-        I::write_board(&mut out, board);
+        let _ = write!(out, " {} {}", board.board, board.parts.len());
+        for p in &board.parts {
+            let lies = u8::from(p.turned) + 2 * u8::from(p.flipped);
+            let _ = write!(out, " {} {lies} {} {}", p.part, Bits(p.x), Bits(p.y));
+        }
+        write_pieces(&mut out, &board.pieces);
     }
     out
 }
 
-pub fn read_plan<I: Spoken>(words: &mut Words) -> Option<PlanOf<I>> {
+pub fn read_plan(words: &mut Words) -> Option<Plan<()>> {
     Some(Plan {
         price: words.number()?,
         bound: words.number()?,
         proven: words.number()?,
         proven_all: words.number()?,
-        leftover: I::read_leftover(words)?,
-        boards: words.list(I::read_board)?,
+        leftover: (),
+        boards: words.list(|words| {
+            let board = words.number()?;
+            let parts = words.list(|words| {
+                let (part, lies) = (words.number()?, words.number::<u8>()?);
+                let (turned, flipped) = (lies & 1 != 0, lies & 2 != 0);
+                Some(Placement { part, turned, flipped, x: words.number()?, y: words.number()? })
+            })?;
+            Some(CutBoard { board, parts, pieces: read_pieces(words)? })
+        })?,
     })
 }
 
@@ -149,32 +158,6 @@ pub fn read_plan<I: Spoken>(words: &mut Words) -> Option<PlanOf<I>> {
 pub const OVER: (f64, f64) = (0.5, 0.125);
 
 impl Spoken for Instance {
-    fn write_leftover(out: &mut String, leftover: f64) {
-        let _ = write!(out, " {}", Bits(leftover));
-    }
-
-    fn read_leftover(words: &mut Words) -> Option<f64> {
-        words.number()
-    }
-
-    fn write_board(out: &mut String, board: &CutBoard) {
-        let _ = write!(out, " {} {}", board.board, board.parts.len());
-        for p in &board.parts {
-            let lies = u8::from(p.turned) + 2 * u8::from(p.flipped);
-            let _ = write!(out, " {} {lies} {}", p.part, Bits(p.x));
-        }
-    }
-
-    fn read_board(words: &mut Words) -> Option<CutBoard> {
-        let board = words.number()?;
-        let parts = words.list(|words| {
-            let (part, lies) = (words.number()?, words.number::<u8>()?);
-            let (turned, flipped) = (lies & 1 != 0, lies & 2 != 0);
-            Some(Placement { part, turned, flipped, x: words.number()? })
-        })?;
-        Some(CutBoard { board, parts })
-    }
-
     fn read_job(words: &mut Words) -> Option<Asked<Instance>> {
         let (width, kerf, trim) = (words.number()?, words.number()?, words.number()?);
         let (boards, parts) = (words.count()?, words.count()?);
@@ -206,30 +189,6 @@ impl Spoken for Instance {
 }
 
 impl Spoken for guillotine::Instance {
-    /// It is found again from the boards.
-    fn write_leftover(_: &mut String, _: Self::Leftover) {}
-
-    fn read_leftover(_: &mut Words) -> Option<Self::Leftover> {
-        Some(None)
-    }
-
-    fn write_board(out: &mut String, board: &guillotine::CutBoard) {
-        let _ = write!(out, " {} {}", board.board, board.parts.len());
-        for p in &board.parts {
-            let _ = write!(out, " {} {} {} {}", p.part, u8::from(p.turned), Bits(p.x), Bits(p.y));
-        }
-        write_pieces(out, &board.pieces);
-    }
-
-    fn read_board(words: &mut Words) -> Option<guillotine::CutBoard> {
-        let board = words.number()?;
-        let parts = words.list(|words| {
-            let (part, turned) = (words.number()?, words.number()?);
-            Some(guillotine::Placement { part, turned, x: words.number()?, y: words.number()? })
-        })?;
-        Some(guillotine::CutBoard { board, parts, pieces: read_pieces(words)? })
-    }
-
     fn read_job(words: &mut Words) -> Option<Asked<guillotine::Instance>> {
         let cut = if words.number()? { CutKind::Sheets } else { CutKind::Strips };
         let mut rest = guillotine::Instance::bare(cut, words.number()?, words.number()?);

@@ -166,8 +166,8 @@ fn ripped_stock_without_a_price_is_not_free() {
     let summary = Summary::of(&jobs, &planned, false, &rack, &list);
     assert!(summary.unknown && planned.money(&jobs, false).is_none());
     assert_eq!((planned.bound(&jobs), planned.curve.len()), (None, 0));
-    assert_eq!(summary.ripped[0].buy[0].count, 2);
-    assert_eq!(summary.ripped[0].money, None);
+    assert_eq!(summary.shown[0].buy[0].count, 2);
+    assert_eq!(summary.shown[0].money, None);
 }
 
 /// What would nearly fit is then told in wood: three 32 in rails are 1/4 in too long for 8 ft.

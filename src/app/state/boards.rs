@@ -40,7 +40,7 @@ impl Boards {
             planned.curve = self.planned.curve.clone();
             self.curve = 0;
         }
-        if self.is_whole() && !(self.jobs.jobs.is_empty() && self.jobs.rips.is_empty()) {
+        if self.is_whole() && !self.jobs.jobs.is_empty() {
             self.before = Some((self.jobs.clone(), self.planned.clone()));
         }
         self.one = Rc::new(one);

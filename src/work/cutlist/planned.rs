@@ -1,18 +1,20 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
-use super::Jobs;
-use super::job::WOOD;
+use super::job::{Job, Jobs, WOOD};
 use super::wire::write_jobs;
-use offsquare_planner::{CURVE_MOST, CutBoard, Instance, Plan, Words, guillotine, read_plan};
+use offsquare_planner::{CURVE_MOST, CutBoard, Words, outcome, read_plan};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money};
 
+/// A plan, of sticks or of rectangles.
+pub type Plan = outcome::Plan<()>;
+
 /// What is known of one plan of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub enum PlanState<P = Plan> {
+pub enum PlanState {
     #[default]
     Waiting,
-    Plan(P),
+    Plan(Plan),
     /// No plan exists; the part (index into the job's parts) that fits on no board, if it is one.
     None(Option<usize>),
     /// The search ended without a plan, and without a proof that there is none.
@@ -33,46 +35,42 @@ pub struct Close {
     /// Where not all prices are known: how much less board is bought; the money is then 0.
     pub wood: Length,
     pub boards: Option<i64>,
-    /// Sticks: by part of the job. In strips and sheets every part gives as much of this as it may.
-    pub shortened: Vec<f64>,
 }
 
-/// All that is known of one job.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Result<P = Plan> {
-    pub best: PlanState<P>,
-    pub plain: PlanState<P>,
-    pub close: Option<Close>,
-    /// The search for the cheapest plan is over.
-    pub done: bool,
-}
-
-impl<P> Default for Result<P> {
-    fn default() -> Self {
-        Result { best: PlanState::Waiting, plain: PlanState::Waiting, close: None, done: false }
+impl Job {
+    /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit: as much of
+    /// it as it may give.
+    pub fn given(&self, close: &Close) -> Vec<(f64, f64)> {
+        let of = |on: bool, give: f64| if on { close.by.0.min(give) } else { 0.0 };
+        self.parts.iter().map(|p| (of(close.long, p.give.0), of(close.wide, p.give.1))).gather()
     }
 }
 
-impl<P: Clone> Result<P> {
-    /// Takes a message in; `read` reads a plan of its kind, `alike` says whether two are cut alike.
-    /// Gives whether what is to be cut is another now.
-    fn take(
-        &mut self,
-        kind: &str,
-        words: &mut Words,
-        read: fn(&mut Words) -> Option<P>,
-        alike: fn(&P, &P) -> bool,
-    ) -> Option<bool> {
+/// All that is known of one job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JobResult {
+    pub best: PlanState,
+    pub plain: PlanState,
+    pub close: Option<Close>,
+    /// The search for the cheapest plan is over.
+    pub done: bool,
+    /// Every length on sale has a price.
+    priced: bool,
+}
+
+impl JobResult {
+    /// Takes a message in. Gives whether what is to be cut is another now.
+    fn take(&mut self, kind: &str, words: &mut Words) -> Option<bool> {
         match kind {
             "best" | "plain" => {
                 let plain = kind == "plain";
                 let done = words.number::<u8>()? == 1;
-                let new = read(words)?;
+                let new = read_plan(words)?;
                 let place = match plain {
                     true => &mut self.plain,
                     false => &mut self.best,
                 };
-                let changed = !matches!(place, PlanState::Plan(old) if alike(old, &new));
+                let changed = !matches!(place, PlanState::Plan(old) if old.boards == new.boards);
                 *place = PlanState::Plan(new);
                 self.done = if plain { self.done } else { done };
                 return Some(changed);
@@ -91,15 +89,16 @@ impl<P: Clone> Result<P> {
             "nearly" => {
                 let over = words.number::<u8>()? == 1;
                 let way = words.number::<u8>()?;
+                let by = Length(words.number()?);
+                let saved: Option<f64> = words.maybe()?;
                 self.close = Some(Close {
                     over,
                     long: way & 1 != 0,
                     wide: way & 2 != 0,
-                    by: Length(words.number()?),
-                    money: words.maybe::<f64>()?.map(cents),
-                    wood: Length::ZERO,
+                    by,
+                    money: saved.map(|s| if self.priced { cents(s) } else { Money::ZERO }),
+                    wood: saved.filter(|_| !self.priced).map_or(Length::ZERO, wood),
                     boards: words.maybe()?,
-                    shortened: std::iter::from_fn(|| words.number()).gather(),
                 });
             }
             _ => return None,
@@ -108,7 +107,7 @@ impl<P: Clone> Result<P> {
     }
 
     /// The chosen plan.
-    fn plan(&self, plain: bool) -> Option<&P> {
+    fn plan(&self, plain: bool) -> Option<&Plan> {
         match if plain { &self.plain } else { &self.best } {
             PlanState::Plan(plan) => Some(plan),
             _ => None,
@@ -124,11 +123,8 @@ impl<P: Clone> Result<P> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Planned {
     pub id: u32,
-    pub results: Vec<Result>,
-    /// Jobs in strips.
-    pub rips: Vec<Result<guillotine::Plan>>,
-    /// By job, sticks first: every length on sale has a price.
-    pub priced: Vec<bool>,
+    /// By job.
+    pub results: Vec<JobResult>,
     pub running: bool,
     pub stopped: bool,
     /// What a batch of each size costs.
@@ -143,6 +139,11 @@ fn cents(price: f64) -> Money {
     Money(offsquare_units::num::round_half_up(price) as i64)
 }
 
+/// The same where they are board in place of money.
+fn wood(price: f64) -> Length {
+    Length(cents(price).0 as f64 / WOOD)
+}
+
 /// A bound in whole cents.
 fn least(bound: f64) -> Money {
     Money(offsquare_units::num::ceil(bound - 1e-6) as i64)
@@ -151,17 +152,10 @@ fn least(bound: f64) -> Money {
 impl Planned {
     /// Waits for the answers to a new request.
     pub fn new(id: u32, jobs: &Jobs) -> Planned {
-        Planned {
-            id,
-            results: vec![Result::default(); jobs.jobs.len()],
-            rips: vec![Result::default(); jobs.rips.len()],
-            priced: {
-                let sticks = jobs.jobs.iter().map(|j| j.no_price.is_empty());
-                sticks.chain(jobs.rips.iter().map(|j| j.no_price.is_empty())).gather()
-            },
-            running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
-            ..Planned::default()
-        }
+        let result =
+            |job: &Job| JobResult { priced: job.no_price.is_empty(), ..JobResult::default() };
+        let results = jobs.jobs.iter().map(result).gather();
+        Planned { id, results, running: !jobs.jobs.is_empty(), ..Planned::default() }
     }
 
     /// The request itself; with a curve of batch sizes up to `curve` (0: none).
@@ -190,32 +184,9 @@ impl Planned {
                 let (n, cost) = (words.number()?, words.number()?);
                 self.curve.push((n, cents(cost)));
             }
-            // Sticks are counted first, then strips.
             _ => {
                 let job = words.count()?;
-                let changed = match job.checked_sub(self.results.len()) {
-                    None => {
-                        let alike = |a: &Plan, b: &Plan| a.boards == b.boards;
-                        self.results[job].take(kind, words, read_plan::<Instance>, alike)?
-                    }
-                    Some(rip) => {
-                        let alike =
-                            |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
-                        let read = read_plan::<guillotine::Instance>;
-                        self.rips.get_mut(rip)?.take(kind, words, read, alike)?
-                    }
-                };
-                if kind == "nearly" && self.priced.get(job) == Some(&false) {
-                    let rip = job.checked_sub(self.results.len());
-                    let close = match rip {
-                        None => &mut self.results[job].close,
-                        Some(rip) => &mut self.rips[rip].close,
-                    };
-                    if let Some(c) = close {
-                        c.wood = c.money.map_or(Length::ZERO, |m| Length(m.0 as f64 / WOOD));
-                        c.money = c.money.map(|_| Money::ZERO);
-                    }
-                }
+                let changed = self.results.get_mut(job)?.take(kind, words)?;
                 let plain = matches!(kind, "plain" | "same");
                 self.changes[0] += u32::from(changed && !plain);
                 self.changes[1] += u32::from(changed && kind != "best");
@@ -242,30 +213,13 @@ impl Planned {
         self.results.get(job)?.plan(plain)
     }
 
-    /// The chosen plan of a job in strips, without its kept boards.
-    pub fn rip(&self, job: usize, plain: bool) -> Option<&guillotine::Plan> {
-        self.rips.get(job)?.plan(plain)
-    }
-
-    /// Its boards, those that are kept first.
-    pub fn rip_boards(
-        &self,
-        jobs: &Jobs,
-        job: usize,
-        plain: bool,
-    ) -> Option<Vec<guillotine::CutBoard>> {
-        let plan = self.rip(job, plain)?;
-        let kept = jobs.rips.get(job)?.kept.iter().map(|k| k.1.clone());
-        Some(kept.chain(plan.boards.iter().cloned()).gather())
-    }
-
     /// Every job has a plan, or is known to have none.
     pub fn is_whole(&self) -> bool {
-        !(self.results.iter().any(Result::waits) || self.rips.iter().any(Result::waits))
+        !self.results.iter().any(JobResult::waits)
     }
 
     fn open(&self) -> bool {
-        self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done)
+        self.results.iter().any(|r| !r.done)
     }
 
     /// Whether a cheaper plan is still looked for.
@@ -287,11 +241,6 @@ impl Planned {
             let costs = boards.iter().map(|b| job.boards[b.board].price);
             sum = sum + costs.sum::<Option<Money>>()?;
         }
-        for (i, job) in jobs.rips.iter().enumerate() {
-            let boards = self.rip_boards(jobs, i, plain)?;
-            let costs = boards.iter().map(|b| job.boards[b.board].price);
-            sum = sum + costs.sum::<Option<Money>>()?;
-        }
         Some(sum)
     }
 
@@ -304,10 +253,6 @@ impl Planned {
         for (i, job) in jobs.jobs.iter().enumerate() {
             let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
             sum = sum + kept + least(self.plan(i, false)?.bound);
-        }
-        for (i, job) in jobs.rips.iter().enumerate() {
-            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
-            sum = sum + kept + least(self.rip(i, false)?.bound);
         }
         Some(sum)
     }

@@ -1,15 +1,24 @@
 //! All jobs as a request to the planner, in words (`boards::Request` reads them).
 
-use super::Jobs;
+use super::{Instance, Jobs};
 use offsquare_planner::guillotine::Grain;
 use offsquare_planner::{Bits, Maybe};
 use std::fmt::Write;
 
 /// All jobs as a request.
 pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
-    let mut out = format!("plan {id} {curve} {}", jobs.jobs.len());
+    let (mut sticks, mut ripped) = (Vec::new(), Vec::new());
     for job in &jobs.jobs {
-        let i = &job.rest;
+        match (&job.rest, &job.instance) {
+            (Instance::Sticks(rest), Instance::Sticks(all)) => sticks.push((job, rest, all)),
+            (Instance::Rectangles(rest), Instance::Rectangles(all)) => {
+                ripped.push((job, rest, all))
+            }
+            _ => {}
+        }
+    }
+    let mut out = format!("plan {id} {curve} {}", sticks.len());
+    for (job, i, all) in sticks {
         let _ = write!(
             out,
             " {} {} {} {} {}",
@@ -19,7 +28,7 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             i.boards.len(),
             i.parts.len()
         );
-        for (b, full) in i.boards.iter().zip(&job.instance.boards) {
+        for (b, full) in i.boards.iter().zip(&all.boards) {
             let _ = write!(
                 out,
                 " {} {} {} {}",
@@ -29,23 +38,22 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
                 Maybe(full.limit)
             );
         }
-        for (n, p) in i.parts.iter().enumerate() {
+        for (part, p) in job.parts.iter().zip(&i.parts) {
             let _ = write!(
                 out,
                 " {} {} {} {} {} {} {}",
                 p.qty,
-                job.each[n],
+                part.each,
                 Bits(p.length),
                 Bits(p.left),
                 Bits(p.right),
                 u8::from(p.one_good_face),
-                Bits(job.gives[n].max(0.0))
+                Bits(part.give.0)
             );
         }
     }
-    let _ = write!(out, " {}", jobs.rips.len());
-    for job in &jobs.rips {
-        let i = &job.rest;
+    let _ = write!(out, " {}", ripped.len());
+    for (job, i, all) in ripped {
         let _ = write!(
             out,
             " {} {} {} {} {}",
@@ -55,7 +63,7 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
             i.boards.len(),
             i.parts.len()
         );
-        for (b, full) in i.boards.iter().zip(&job.instance.boards) {
+        for (b, full) in i.boards.iter().zip(&all.boards) {
             let _ = write!(
                 out,
                 " {} {} {} {} {}",
@@ -66,9 +74,9 @@ pub(super) fn write_jobs(id: u32, jobs: &Jobs, curve: u32) -> String {
                 Maybe(full.limit)
             );
         }
-        for (n, p) in i.parts.iter().enumerate() {
-            let grain = u8::from(p.grain == Grain::Free) + 2 * u8::from(job.across[n]);
-            let (each, give) = (job.each[n], job.gives[n]);
+        for (part, p) in job.parts.iter().zip(&i.parts) {
+            let grain = u8::from(p.grain == Grain::Free) + 2 * u8::from(part.across);
+            let (each, give) = (part.each, part.give);
             let _ = write!(
                 out,
                 " {} {each} {} {} {grain} {} {}",

@@ -7,7 +7,6 @@ use crate::cutlist::{
     Close, Entry, Jobs, KeptBoard, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
-use offsquare_units::num::Gather;
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
 
@@ -118,8 +117,7 @@ pub enum WorkEdit {
     Plain(bool),
     Keep(Box<KeptBoard>),
     Release(usize),
-    /// A hair less on parts, or more on boards, as the planner found; jobs are counted sticks first, then
-    /// strips.
+    /// A hair less on parts, or more on boards, as the planner found.
     Close {
         job: usize,
         close: Box<Close>,
@@ -366,20 +364,13 @@ impl Work {
 
     /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
     fn close(&mut self, job: usize, close: &Close, shop: &Shop) {
-        let jobs = self.jobs(shop);
-        // Stock, and what of it each entry gives of its length and of its width.
-        let (stock, gives) = if let Some(job) = jobs.jobs.get(job) {
-            let given = close.shortened.iter().map(|by| (*by, 0.0));
-            let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(given).gather())
-        } else if let Some(job) = jobs.rips.get(job - jobs.jobs.len()) {
-            let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(job.given(close)).gather())
-        } else {
+        let mut jobs = self.jobs(shop).jobs;
+        if job >= jobs.len() {
             return;
-        };
+        }
+        let job = jobs.swap_remove(job);
         if close.over {
-            if let Some(stock) = self.rack.stock_mut(stock) {
+            if let Some(stock) = self.rack.stock_mut(job.stock) {
                 for sold in stock.sold.iter_mut().filter(|_| close.long) {
                     sold.over += close.by;
                 }
@@ -390,12 +381,12 @@ impl Work {
             return;
         }
         let mut seen: Vec<u32> = Vec::new();
-        for (entry, (shorter, narrower)) in gives {
+        for (part, (shorter, narrower)) in job.parts.iter().zip(job.given(close)) {
             if (shorter > 0.0 || narrower > 0.0)
-                && !seen.contains(&entry)
-                && let Some(e) = self.parts.iter_mut().find(|e| e.id == entry)
+                && !seen.contains(&part.entry)
+                && let Some(e) = self.parts.iter_mut().find(|e| e.id == part.entry)
             {
-                seen.push(entry);
+                seen.push(part.entry);
                 e.shortened += Length(shorter);
                 e.narrowed += Length(narrower);
             }
