@@ -99,18 +99,16 @@ impl Job {
 
     /// Takes a kept board out of what is left to plan; false where it no longer holds.
     pub(super) fn keep(&mut self, index: usize, kept: &KeptBoard) -> bool {
-        self.held(kept)
-            .map(|cut| {
-                let mut counts = self.rest.wanted();
-                for p in &cut.parts {
-                    *counts[p.part] -= 1;
-                }
-                if let Some(limit) = self.rest.limit(cut.board) {
-                    *limit -= 1;
-                }
-                self.kept.push((index, cut));
-            })
-            .is_some()
+        let Some(cut) = self.held(kept) else { return false };
+        let mut counts = self.rest.wanted();
+        for p in &cut.parts {
+            *counts[p.part] -= 1;
+        }
+        if let Some(limit) = self.rest.limit(cut.board) {
+            *limit -= 1;
+        }
+        self.kept.push((index, cut));
+        true
     }
 
     /// A kept board as the plan has it; none where it no longer holds.
@@ -136,13 +134,7 @@ impl Job {
         let mut parts = Vec::new();
         for k in &kept.parts {
             let part = (0..self.parts.len()).find(|&part| {
-                let p = Placement {
-                    part,
-                    turned: k.turned,
-                    flipped: k.flipped,
-                    ..Placement::default()
-                };
-                let is = self.to_keep_part(&p, 0.0);
+                let is = self.to_keep_part(&Placement { part, ..Placement::default() }, 0.0);
                 (is.entry, is.mirrored, is.left, is.right) == (k.entry, k.mirrored, k.left, k.right)
                     && near(is.length, k.length)
                     && near(is.wide, k.wide)
