@@ -1,6 +1,8 @@
 //! What goes into the planner of strips and sheets and what comes out.
 
 use super::super::outcome::{Flaw, Flaws, WORKING};
+use offsquare_units::kept;
+use offsquare_units::kept::{Kept, Map, Value, member};
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -251,5 +253,63 @@ impl Instance {
             flaws.add("/parts", "One plan of strips or sheets takes at most 10,000 parts.");
         }
         flaws.list
+    }
+}
+
+kept!(Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts });
+kept!(CutKind: Strips = "strips", Sheets = "sheets");
+kept!(BoardKind { id, length, width, price, limit });
+kept!(PartKind { id, qty, length, width, grain });
+kept!(Grain: Along = "along", Free = "free");
+kept!(CutBoard { board, parts, pieces });
+kept!(Placement { part, turned, x, y });
+kept!(Saw: Rip = "rip", Crosscut = "crosscut");
+kept!(Leftover { length, width });
+
+/// A piece that is cut again has a `saw`, one that is a part its `part`, one that is left over neither.
+impl Kept for Piece {
+    fn keep(&self) -> Value {
+        let mut map = Map::new();
+        let mut put = |key: &str, value: Value| {
+            map.insert(key.to_owned(), value);
+        };
+        for (key, size) in
+            [("x", self.x), ("y", self.y), ("length", self.length), ("width", self.width)]
+        {
+            put(key, size.keep());
+        }
+        match self.then {
+            Then::Rest => {}
+            Then::Part(part) => put("part", part.keep()),
+            Then::Cut { saw, at, first, second } => {
+                put("saw", saw.keep());
+                put("at", at.keep());
+                put("first", first.keep());
+                put("second", second.keep());
+            }
+        }
+        Value::Object(map)
+    }
+
+    fn restore(value: &Value) -> Option<Piece> {
+        let map = value.as_object()?;
+        let then = match (member(map, "saw")?, member(map, "part")?) {
+            (Some(saw), None) => Then::Cut {
+                saw,
+                at: member(map, "at")?,
+                first: member(map, "first")?,
+                second: member(map, "second")?,
+            },
+            (None, Some(part)) => Then::Part(part),
+            (None, None) => Then::Rest,
+            (Some(_), Some(_)) => return None,
+        };
+        Some(Piece {
+            x: member(map, "x")?,
+            y: member(map, "y")?,
+            length: member(map, "length")?,
+            width: member(map, "width")?,
+            then,
+        })
     }
 }

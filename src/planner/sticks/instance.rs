@@ -2,6 +2,8 @@
 
 use super::super::outcome::{Flaw, Flaws, WORKING};
 use super::ends::reach;
+use offsquare_units::kept;
+
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 100_000;
 /// Largest length, width or price that is taken, in the job's own unit.
@@ -169,3 +171,9 @@ impl Instance {
         }
     }
 }
+
+kept!(Instance { width, kerf, trim, boards, parts });
+kept!(BoardKind { id, length, price, limit });
+kept!(PartKind { id, qty, length, left, right, one_good_face });
+kept!(CutBoard { board, parts });
+kept!(Placement { part, turned, flipped, x });

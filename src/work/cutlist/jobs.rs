@@ -5,8 +5,7 @@
 //! bad stretches are taken out beforehand, because the planner knows one trim for all boards.
 //!
 //! One planner job a stock. Its seen size is the one in which most mitered parts lie; ends in the other plane go in as
-//! square. Stock with a part narrower than itself is planned in strips, all of its parts as rectangles; the planner of
-//! strips takes some 25 KB of the first load, which its budget now holds.
+//! square. Stock with a part narrower than itself is planned in strips, all of its parts as rectangles.
 //!
 //! A stock with `sheet` is planned by the same planner as a sheet: a part is its length by its size seen, its
 //! thickness within 1/16 in; `trim_left` holds on all four edges, of offcuts (`width` of an owned one) too.
@@ -186,7 +185,7 @@ impl Jobs {
         };
         let ((left, more_left), (right, more_right)) = (end(&entry.left), end(&entry.right));
         let mut kind = PartKind {
-            id: format!("{}", entry.id),
+            id: String::new(),
             qty: u64::from(entry.count),
             length: entry.cut_length().0 + more_left + more_right,
             left,
@@ -219,7 +218,8 @@ impl Jobs {
             job.each.push(kind.qty);
             job.gives.push(entry.give.0 - entry.shortened.0);
             job.parts.push(JobPart { entry: entry.id, mirrored });
-            job.instance.parts.push(PartKind { qty: kind.qty * u64::from(batch), ..kind });
+            let id = job.instance.parts.len().to_string();
+            job.instance.parts.push(PartKind { id, qty: kind.qty * u64::from(batch), ..kind });
         };
         // Mirror images differ only where the part must not be flipped.
         if entry.hand == Hand::Pairs && entry.one_good_face && entry.count > 1 {
@@ -326,7 +326,7 @@ impl Job {
             length: board.length,
             start: board.start,
             width: self.instance.width,
-            cuts: String::new(),
+            cuts: Vec::new(),
             parts: cut
                 .parts
                 .iter()

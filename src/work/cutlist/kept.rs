@@ -1,5 +1,6 @@
 //! Boards that are held as they are when something else changes.
 
+use offsquare_planner::guillotine::Piece;
 use offsquare_units::Length;
 
 /// One part on a kept board: which entry, how it lies, and the size it had.
@@ -30,7 +31,7 @@ pub struct KeptBoard {
     pub start: f64,
     /// The seen size of its plan, in inches; of a ripped board its width.
     pub width: f64,
-    /// Of a ripped board: its tree of cuts, in words.
-    pub cuts: String,
+    /// Of a ripped board: its tree of cuts.
+    pub cuts: Vec<Piece>,
     pub parts: Vec<KeptPart>,
 }

@@ -2,8 +2,8 @@
 
 use super::Jobs;
 use super::job::WOOD;
-use super::wire::write_jobs;
-use offsquare_planner::{CURVE_MOST, CutBoard, Instance, Plan, Words, guillotine, read_plan};
+use offsquare_planner::message::{About, Ask, Message, News};
+use offsquare_planner::{CURVE_MOST, CutBoard, Plan, guillotine};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money};
 
@@ -54,57 +54,51 @@ impl<P> Default for Result<P> {
 }
 
 impl<P: Clone> Result<P> {
-    /// Takes a message in; `read` reads a plan of its kind, `alike` says whether two are cut alike.
-    /// Gives whether what is to be cut is another now.
-    fn take(
-        &mut self,
-        kind: &str,
-        words: &mut Words,
-        read: fn(&mut Words) -> Option<P>,
-        alike: fn(&P, &P) -> bool,
-    ) -> Option<bool> {
-        match kind {
-            "best" | "plain" => {
-                let plain = kind == "plain";
-                let done = words.number::<u8>()? == 1;
-                let new = read(words)?;
-                let place = match plain {
-                    true => &mut self.plain,
-                    false => &mut self.best,
-                };
-                let changed = !matches!(place, PlanState::Plan(old) if alike(old, &new));
-                *place = PlanState::Plan(new);
-                self.done = if plain { self.done } else { done };
-                return Some(changed);
+    fn place(&mut self, plain: bool) -> &mut PlanState<P> {
+        if plain { &mut self.plain } else { &mut self.best }
+    }
+
+    /// Takes news in; `alike` says whether two plans are cut alike, `priced`, whether money is what counts. Gives
+    /// whether what is to be cut is another now, by the cheapest plan and by the plain one.
+    fn take(&mut self, news: News<P>, alike: fn(&P, &P) -> bool, priced: bool) -> [bool; 2] {
+        match news {
+            News::Plan { plain, done, plan } => {
+                let place = self.place(plain);
+                let changed = !matches!(place, PlanState::Plan(old) if alike(old, &plan));
+                *place = PlanState::Plan(plan);
+                if !plain {
+                    self.done = done;
+                }
+                return [changed && !plain, changed && plain];
             }
-            "same" => self.plain = self.best.clone(),
-            "nonebest" => {
-                self.done = true;
-                self.best = PlanState::None(words.maybe()?);
+            News::Same {} => {
+                self.plain = self.best.clone();
+                return [false, true];
             }
-            "openbest" => {
-                self.done = true;
-                self.best = PlanState::Open;
+            News::None { plain, part } => {
+                *self.place(plain) = PlanState::None(part);
+                self.done |= !plain;
             }
-            "openplain" => self.plain = PlanState::Open,
-            "noneplain" => self.plain = PlanState::None(words.maybe()?),
-            "nearly" => {
-                let over = words.number::<u8>()? == 1;
-                let way = words.number::<u8>()?;
+            News::Open { plain } => {
+                *self.place(plain) = PlanState::Open;
+                self.done |= !plain;
+            }
+            News::Nearly { over, long, wide, by, money, boards, shortened } => {
+                let saved = money.map(cents);
+                let wood = saved.filter(|_| !priced).map_or(0.0, |m| m.0 as f64 / WOOD);
                 self.close = Some(Close {
                     over,
-                    long: way & 1 != 0,
-                    wide: way & 2 != 0,
-                    by: Length(words.number()?),
-                    money: words.maybe::<f64>()?.map(cents),
-                    wood: Length::ZERO,
-                    boards: words.maybe()?,
-                    shortened: std::iter::from_fn(|| words.number()).gather(),
+                    long,
+                    wide,
+                    by: Length(by),
+                    money: saved.map(|m| if priced { m } else { Money::ZERO }),
+                    wood: Length(wood),
+                    boards,
+                    shortened,
                 });
             }
-            _ => return None,
         }
-        Some(true)
+        [true, true]
     }
 
     /// The chosen plan.
@@ -165,63 +159,43 @@ impl Planned {
     }
 
     /// The request itself; with a curve of batch sizes up to `curve` (0: none).
-    pub fn request(&self, jobs: &Jobs, curve: u32) -> String {
+    pub fn request(&self, jobs: &Jobs, curve: u32) -> Ask {
         // What a batch costs is not known before every length has a price.
         let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
-        write_jobs(self.id, jobs, curve)
+        jobs.ask(self.id, curve)
     }
 
-    /// Takes a message in; false where it belongs to another request, or is none.
-    pub fn hear(&mut self, message: &str) -> bool {
-        let mut words = Words::of(message);
-        let Some(kind) = words.word() else {
+    /// Takes a message in; false where it belongs to another request.
+    pub fn hear(&mut self, message: Message) -> bool {
+        if message.id != self.id || self.stopped {
             return false;
+        }
+        let priced = |at: usize| self.priced.get(at) != Some(&false);
+        let changed = match message.about {
+            About::End {} => {
+                self.running = false;
+                [false; 2]
+            }
+            About::Curve { pieces, cost } => {
+                self.curve.push((pieces, cents(cost)));
+                [false; 2]
+            }
+            About::Sticks { job, news } => {
+                let (alike, priced) = (|a: &Plan, b: &Plan| a.boards == b.boards, priced(job));
+                let Some(result) = self.results.get_mut(job) else { return false };
+                result.take(news, alike, priced)
+            }
+            About::Rectangles { job, news } => {
+                let alike = |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
+                let priced = priced(self.results.len() + job);
+                let Some(result) = self.rips.get_mut(job) else { return false };
+                result.take(news, alike, priced)
+            }
         };
-        if words.number() != Some(self.id) || self.stopped {
-            return false;
+        for (count, changed) in self.changes.iter_mut().zip(changed) {
+            *count += u32::from(changed);
         }
-        self.take(kind, &mut words).is_some()
-    }
-
-    fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
-        match kind {
-            "end" => self.running = false,
-            "curve" => {
-                let (n, cost) = (words.number()?, words.number()?);
-                self.curve.push((n, cents(cost)));
-            }
-            // Sticks are counted first, then strips.
-            _ => {
-                let job = words.count()?;
-                let changed = match job.checked_sub(self.results.len()) {
-                    None => {
-                        let alike = |a: &Plan, b: &Plan| a.boards == b.boards;
-                        self.results[job].take(kind, words, read_plan::<Instance>, alike)?
-                    }
-                    Some(rip) => {
-                        let alike =
-                            |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
-                        let read = read_plan::<guillotine::Instance>;
-                        self.rips.get_mut(rip)?.take(kind, words, read, alike)?
-                    }
-                };
-                if kind == "nearly" && self.priced.get(job) == Some(&false) {
-                    let rip = job.checked_sub(self.results.len());
-                    let close = match rip {
-                        None => &mut self.results[job].close,
-                        Some(rip) => &mut self.rips[rip].close,
-                    };
-                    if let Some(c) = close {
-                        c.wood = c.money.map_or(Length::ZERO, |m| Length(m.0 as f64 / WOOD));
-                        c.money = c.money.map(|_| Money::ZERO);
-                    }
-                }
-                let plain = matches!(kind, "plain" | "same");
-                self.changes[0] += u32::from(changed && !plain);
-                self.changes[1] += u32::from(changed && kind != "best");
-            }
-        }
-        Some(())
+        true
     }
 
     /// The search is over because the maker says so; what was found stands, what comes later is dropped.

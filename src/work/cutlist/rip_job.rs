@@ -7,7 +7,6 @@ use crate::rack::Stock;
 use offsquare_planner::guillotine::{
     self, BoardKind, CutBoard, CutKind, Instance, PartKind, Placement,
 };
-use offsquare_planner::{Words, read_pieces, write_pieces};
 use offsquare_units::Length;
 use offsquare_units::num::Gather;
 
@@ -121,10 +120,7 @@ impl RipJob {
         }) else {
             return false;
         };
-        let Some(pieces) = read_pieces(&mut Words::of(&kept.cuts)) else {
-            return false;
-        };
-        let mut cut = CutBoard { board, parts: Vec::new(), pieces };
+        let mut cut = CutBoard { board, parts: Vec::new(), pieces: kept.cuts.clone() };
         // The board alone, with what of its parts is still wanted.
         let mut alone = self.rest.clone();
         for p in &mut alone.parts {
@@ -159,8 +155,6 @@ impl RipJob {
     /// A board of this job as it can be kept.
     pub fn to_keep(&self, cut: &CutBoard) -> KeptBoard {
         let board = &self.boards[cut.board];
-        let mut cuts = String::new();
-        write_pieces(&mut cuts, &cut.pieces);
         let part = |p: &Placement| KeptPart {
             entry: self.parts[p.part].entry,
             turned: p.turned,
@@ -176,7 +170,7 @@ impl RipJob {
             length: board.length,
             start: board.start,
             width: board.width.0,
-            cuts,
+            cuts: cut.pieces.clone(),
             parts: cut.parts.iter().map(part).gather(),
         }
     }
