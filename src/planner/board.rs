@@ -1,5 +1,8 @@
 //! A board with what is cut from it, as a plan hands it out: of sticks and of rectangles.
 
+use offsquare_units::kept;
+use offsquare_units::kept::{Kept, Map, Value, member};
+
 /// One part on a board: which kind, how it lies, and its least x and y.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Placement {
@@ -69,4 +72,56 @@ pub struct Piece {
     pub length: f64,
     pub width: f64,
     pub then: Then,
+}
+
+kept!(Placement { part, turned, flipped, x, y });
+kept!(CutBoard { board, parts, pieces });
+kept!(Saw: Rip = "rip", Crosscut = "crosscut");
+
+/// A piece that is cut again has a `saw`, one that is a part its `part`, one that is left over neither.
+impl Kept for Piece {
+    fn keep(&self) -> Value {
+        let mut map = Map::new();
+        let mut put = |key: &str, value: Value| {
+            map.insert(key.to_owned(), value);
+        };
+        for (key, size) in
+            [("x", self.x), ("y", self.y), ("length", self.length), ("width", self.width)]
+        {
+            put(key, size.keep());
+        }
+        match self.then {
+            Then::Rest => {}
+            Then::Part(part) => put("part", part.keep()),
+            Then::Cut { saw, at, first, second } => {
+                put("saw", saw.keep());
+                put("at", at.keep());
+                put("first", first.keep());
+                put("second", second.keep());
+            }
+        }
+        Value::Object(map)
+    }
+
+    fn restore(value: &Value) -> Option<Piece> {
+        let map = value.as_object()?;
+        let then = match (member(map, "saw")?, member(map, "part")?) {
+            (Some(saw), None) => Then::Cut {
+                saw,
+                at: member(map, "at")?,
+                first: member(map, "first")?,
+                second: member(map, "second")?,
+            },
+            (None, Some(part)) => Then::Part(part),
+            (None, None) => Then::Rest,
+            (Some(_), Some(_)) => return None,
+        };
+        Some(Piece {
+            x: member(map, "x")?,
+            y: member(map, "y")?,
+            length: member(map, "length")?,
+            width: member(map, "width")?,
+            then,
+        })
+    }
 }

@@ -16,13 +16,15 @@
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
 //! - `verify`: the frame of the verifiers;
-//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
+//! - `message`: what is asked and said, as records; `request`: a whole request in steps (`Request`);
+//! - `words`: cuts of boards that were kept before there were records.
 
 mod board;
 mod budget;
 mod change;
 pub mod cutting;
 pub mod guillotine;
+pub mod message;
 mod nearly;
 mod numbers;
 pub mod outcome;
@@ -42,4 +44,4 @@ pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
 pub use request::{CURVE_MOST, Request};
 pub use sticks::*;
 pub use verify::Fault;
-pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};
+pub use words::read_pieces;

@@ -28,6 +28,14 @@ pub struct Plan<L> {
     pub leftover: L,
 }
 
+impl<L> Plan<L> {
+    /// The same for those who do not ask for its leftover.
+    pub fn without_leftover(&self) -> Plan<()> {
+        let Plan { ref boards, price, bound, proven, proven_all, .. } = *self;
+        Plan { boards: boards.clone(), price, bound, proven, proven_all, leftover: () }
+    }
+}
+
 /// The planner's answer.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PlanAnswer<P> {

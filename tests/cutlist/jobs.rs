@@ -1,12 +1,15 @@
 //! From list and rack to the planner, and back to a buy list.
 
-use offsquare_planner::{PlanAnswer, plan};
+use offsquare_planner::message::{Ask, Message};
+use offsquare_planner::{PlanAnswer, Request, plan};
+use offsquare_units::kept::Kept;
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{
-    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Request, Summary, Trouble, best_sizes,
+    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Summary, Trouble, best_sizes,
 };
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
+use serde_json::json;
 
 pub const KERF: Length = Length(0.125);
 
@@ -44,12 +47,18 @@ fn plain_rack() -> Rack {
     rack(Stock { sold: vec![sold(96.0, 428), sold(72.0, 330)], ..Stock::default() })
 }
 
+/// The same, sent: written as a record and read back.
+fn sent<T: Kept>(value: &T) -> T {
+    T::restore(&value.keep()).expect("what is written is read")
+}
+
 pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
     let mut planned = Planned::new(3, jobs);
-    let mut run = Request::new(&planned.request(jobs, curve)).expect("a request");
+    let mut run = Request::new(sent(&planned.request(jobs, curve)));
     while !run.is_done() {
         for message in run.step(20_000_000) {
-            assert!(planned.hear(&message), "{message}");
+            assert_eq!(sent(&message), message);
+            assert!(planned.hear(sent(&message)), "{message:?}");
         }
     }
     assert!(!planned.running);
@@ -206,17 +215,29 @@ fn messages_carry_the_plan_exactly() {
     assert_eq!(Some(planned.curve[2].1), planned.money(&jobs, false));
     // Another request's messages, and those after a stop, are dropped.
     let mut other = Planned::new(4, &jobs);
-    let mut run = Request::new(&planned.request(&jobs, 0)).expect("a request");
+    let mut run = Request::new(planned.request(&jobs, 0));
     let first = run.step(1_000_000_000).remove(0);
-    assert!(!other.hear(&first));
+    assert!(!other.hear(first.clone()));
     let mut stopped = Planned::new(3, &jobs);
-    assert!(stopped.hear(&first));
+    assert!(stopped.hear(first.clone()));
     stopped.stop();
-    assert!(!stopped.hear(&first));
-    for junk in ["", "best", "best 4", "best 4 9 1", "best 4 0 1 x", "curve 4 a b", "plan 4"] {
-        assert!(!other.hear(junk), "{junk}");
-        assert!(Request::new(junk).is_none(), "{junk}");
+    assert!(!stopped.hear(first.clone()));
+    // Neither a job that the request does not have, nor a record of another version, does anything.
+    let mut astray = first.keep();
+    astray["id"] = json!(4);
+    astray["about"]["job"] = json!(9);
+    assert!(!other.hear(Message::restore(&astray).expect("a message")));
+    for (path, junk) in
+        [("/about/news", json!(1)), ("/about/about", json!("x")), ("", json!("end"))]
+    {
+        let mut message = first.keep();
+        *message.pointer_mut(path).expect(path) = junk;
+        assert_eq!(Message::restore(&message), None, "{path}");
     }
+    let mut ask = planned.request(&jobs, 0).keep();
+    assert!(Ask::restore(&ask).is_some());
+    ask["sticks"][0]["rest"]["kerf"] = json!(null);
+    assert_eq!(Ask::restore(&ask), None);
 }
 
 /// A kept board stays as it is when the list changes around it, and lets go when its part changes.

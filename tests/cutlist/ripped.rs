@@ -2,6 +2,7 @@
 //! are worked out by hand from sizes and kerfs.
 
 use crate::jobs::{KERF, worked};
+use offsquare_planner::guillotine::Then;
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{Entry, Grain, Jobs, KeptBoard, Planned, Summary, nearly_sentence};
 use offsquare_work::piece::{Shop, Work, WorkEdit};
@@ -196,8 +197,12 @@ fn a_kept_board_is_held_until_its_part_changes() {
             now.parts.iter_mut().for_each(|e| e.count *= 2);
             assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 1);
         }
-        // Broken words are no board.
-        now.kept[0].cuts = "3 0 0 96 5.5 r 1 7 -".into();
+        // A cut that leaves a piece that is not there is none; without any cuts it is no ripped board.
+        if let Some(Then::Cut { first, .. }) = now.kept[0].cuts.first_mut().map(|p| &mut p.then) {
+            *first = Some(70);
+        }
+        assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 0);
+        now.kept[0].cuts.clear();
         assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 0);
     }
 }

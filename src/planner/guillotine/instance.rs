@@ -2,6 +2,7 @@
 
 pub use super::super::board::{CutBoard, Piece, Placement, Saw, Then};
 use super::super::outcome::{Flaw, Flaws, WORKING};
+use offsquare_units::kept;
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -188,3 +189,9 @@ impl Instance {
         flaws.list
     }
 }
+
+kept!(Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts });
+kept!(CutKind: Strips = "strips", Sheets = "sheets");
+kept!(BoardKind { id, length, width, price, limit });
+kept!(PartKind { id, qty, length, width, grain });
+kept!(Grain: Along = "along", Free = "free");

@@ -3,6 +3,8 @@
 pub use super::super::board::{CutBoard, Placement};
 use super::super::outcome::{Flaw, Flaws, WORKING};
 use super::ends::reach;
+use offsquare_units::kept;
+
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 100_000;
 /// Largest length, width or price that is taken, in the job's own unit.
@@ -152,3 +154,7 @@ impl Instance {
         }
     }
 }
+
+kept!(Instance { width, kerf, trim, boards, parts });
+kept!(BoardKind { id, length, price, limit });
+kept!(PartKind { id, qty, length, left, right, one_good_face });

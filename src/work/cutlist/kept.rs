@@ -1,7 +1,8 @@
 //! Boards that are held as they are when something else changes.
 
 use super::job::{Instance, Job};
-use offsquare_planner::{CutBoard, Placement, Words, read_pieces, write_pieces};
+use offsquare_planner::guillotine::Piece;
+use offsquare_planner::{CutBoard, Placement};
 use offsquare_units::Length;
 use offsquare_units::num::Gather;
 
@@ -33,8 +34,8 @@ pub struct KeptBoard {
     pub start: f64,
     /// The seen size of its plan, in inches; of a ripped board its width.
     pub width: f64,
-    /// Of a ripped board: its tree of cuts, in words.
-    pub cuts: String,
+    /// Of a ripped board: its tree of cuts.
+    pub cuts: Vec<Piece>,
     pub parts: Vec<KeptPart>,
 }
 
@@ -82,17 +83,13 @@ impl Job {
     pub fn to_keep(&self, cut: &CutBoard) -> KeptBoard {
         let board = &self.boards[cut.board];
         let (width, start) = self.frame(cut.board);
-        let mut cuts = String::new();
-        if self.is_ripped() {
-            write_pieces(&mut cuts, &cut.pieces);
-        }
         KeptBoard {
             stock: self.stock,
             owned: board.is_owned(),
             length: board.length,
             start: board.start,
             width,
-            cuts,
+            cuts: cut.pieces.clone(),
             parts: cut.parts.iter().map(|p| self.to_keep_part(p, start)).gather(),
         }
     }
@@ -120,12 +117,10 @@ impl Job {
                 && near(self.frame(i).0, kept.width)
                 && near(b.start, kept.start)
         })?;
-        // A board that was ripped is none of sticks, nor the other way round.
-        let pieces = match self.is_ripped() {
-            true => read_pieces(&mut Words::of(&kept.cuts))?,
-            false if kept.cuts.is_empty() => Vec::new(),
-            false => return None,
-        };
+        // A board that was ripped is none of sticks.
+        if !self.is_ripped() && !kept.cuts.is_empty() {
+            return None;
+        }
         let start = self.frame(board).1;
         // The board alone, with what of its parts is still wanted.
         let mut alone = self.rest.clone();
@@ -145,7 +140,7 @@ impl Job {
             parts.push(Placement { part, turned, flipped, x: k.x - start, y: k.y });
         }
         // The supply, the saw's kerf or a trim may have changed since.
-        let cut = CutBoard { board, parts, pieces };
+        let cut = CutBoard { board, parts, pieces: kept.cuts.clone() };
         alone.verify(core::slice::from_ref(&cut)).is_ok().then_some(cut)
     }
 }

@@ -2,8 +2,9 @@
 //!
 //! An [`Entry`] is one kind of part. Ends are in the cutting plan's signs: a miter is positive where
 //! edge A (the one nearest you) reaches further out. [`Jobs`] turns entries and rack into one planner
-//! job a stock; [`Request`] works them off in steps and reports in messages, which [`Planned`] collects.
+//! job a stock; the planner works them off in steps and reports in messages, which [`Planned`] collects.
 
+mod asked;
 mod blank_cut;
 mod form;
 mod job;
@@ -19,13 +20,13 @@ mod shown;
 mod sticks;
 mod stored;
 mod summary;
-mod wire;
 
 pub use blank_cut::BlankCut;
 pub use form::FIELDS;
 pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
-pub use offsquare_planner::{CURVE_MOST, Request};
+pub use offsquare_planner::CURVE_MOST;
+pub use offsquare_planner::message::{Ask, Message};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{Close, JobResult, Plan, PlanState, Planned};
 pub use sentences::{

@@ -1,8 +1,8 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
 use super::job::{Job, Jobs, WOOD};
-use super::wire::write_jobs;
-use offsquare_planner::{CURVE_MOST, CutBoard, Words, outcome, read_plan};
+use offsquare_planner::message::{About, Ask, Message, News};
+use offsquare_planner::{CURVE_MOST, CutBoard, outcome};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money};
 
@@ -59,51 +59,47 @@ pub struct JobResult {
 }
 
 impl JobResult {
-    /// Takes a message in. Gives whether what is to be cut is another now.
-    fn take(&mut self, kind: &str, words: &mut Words) -> Option<bool> {
-        match kind {
-            "best" | "plain" => {
-                let plain = kind == "plain";
-                let done = words.number::<u8>()? == 1;
-                let new = read_plan(words)?;
-                let place = match plain {
-                    true => &mut self.plain,
-                    false => &mut self.best,
-                };
-                let changed = !matches!(place, PlanState::Plan(old) if old.boards == new.boards);
-                *place = PlanState::Plan(new);
-                self.done = if plain { self.done } else { done };
-                return Some(changed);
+    fn place(&mut self, plain: bool) -> &mut PlanState {
+        if plain { &mut self.plain } else { &mut self.best }
+    }
+
+    /// Takes news in. Gives whether what is to be cut is another now, by the cheapest plan and by the plain one.
+    fn take(&mut self, news: News) -> [bool; 2] {
+        match news {
+            News::Plan { plain, done, plan } => {
+                let place = self.place(plain);
+                let changed = !matches!(place, PlanState::Plan(old) if old.boards == plan.boards);
+                *place = PlanState::Plan(plan);
+                if !plain {
+                    self.done = done;
+                }
+                return [changed && !plain, changed && plain];
             }
-            "same" => self.plain = self.best.clone(),
-            "nonebest" => {
-                self.done = true;
-                self.best = PlanState::None(words.maybe()?);
+            News::Same {} => {
+                self.plain = self.best.clone();
+                return [false, true];
             }
-            "openbest" => {
-                self.done = true;
-                self.best = PlanState::Open;
+            News::None { plain, part } => {
+                *self.place(plain) = PlanState::None(part);
+                self.done |= !plain;
             }
-            "openplain" => self.plain = PlanState::Open,
-            "noneplain" => self.plain = PlanState::None(words.maybe()?),
-            "nearly" => {
-                let over = words.number::<u8>()? == 1;
-                let way = words.number::<u8>()?;
-                let by = Length(words.number()?);
-                let saved: Option<f64> = words.maybe()?;
+            News::Open { plain } => {
+                *self.place(plain) = PlanState::Open;
+                self.done |= !plain;
+            }
+            News::Nearly { over, long, wide, by, money, boards } => {
                 self.close = Some(Close {
                     over,
-                    long: way & 1 != 0,
-                    wide: way & 2 != 0,
-                    by,
-                    money: saved.map(|s| if self.priced { cents(s) } else { Money::ZERO }),
-                    wood: saved.filter(|_| !self.priced).map_or(Length::ZERO, wood),
-                    boards: words.maybe()?,
+                    long,
+                    wide,
+                    by: Length(by),
+                    money: money.map(|m| if self.priced { cents(m) } else { Money::ZERO }),
+                    wood: money.filter(|_| !self.priced).map_or(Length::ZERO, wood),
+                    boards,
                 });
             }
-            _ => return None,
         }
-        Some(true)
+        [true, true]
     }
 
     /// The chosen plan.
@@ -159,40 +155,28 @@ impl Planned {
     }
 
     /// The request itself; with a curve of batch sizes up to `curve` (0: none).
-    pub fn request(&self, jobs: &Jobs, curve: u32) -> String {
+    pub fn request(&self, jobs: &Jobs, curve: u32) -> Ask {
         // What a batch costs is not known before every length has a price.
         let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
-        write_jobs(self.id, jobs, curve)
+        jobs.ask(self.id, curve)
     }
 
-    /// Takes a message in; false where it belongs to another request, or is none.
-    pub fn hear(&mut self, message: &str) -> bool {
-        let mut words = Words::of(message);
-        let Some(kind) = words.word() else {
-            return false;
-        };
-        if words.number() != Some(self.id) || self.stopped {
+    /// Takes a message in; false where it belongs to another request.
+    pub fn hear(&mut self, message: Message) -> bool {
+        if message.id != self.id || self.stopped {
             return false;
         }
-        self.take(kind, &mut words).is_some()
-    }
-
-    fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
-        match kind {
-            "end" => self.running = false,
-            "curve" => {
-                let (n, cost) = (words.number()?, words.number()?);
-                self.curve.push((n, cents(cost)));
-            }
-            _ => {
-                let job = words.count()?;
-                let changed = self.results.get_mut(job)?.take(kind, words)?;
-                let plain = matches!(kind, "plain" | "same");
-                self.changes[0] += u32::from(changed && !plain);
-                self.changes[1] += u32::from(changed && kind != "best");
+        match message.about {
+            About::End {} => self.running = false,
+            About::Curve { pieces, cost } => self.curve.push((pieces, cents(cost))),
+            About::Job { job, news } => {
+                let Some(result) = self.results.get_mut(job) else { return false };
+                for (count, changed) in self.changes.iter_mut().zip(result.take(news)) {
+                    *count += u32::from(changed);
+                }
             }
         }
-        Some(())
+        true
     }
 
     /// The search is over because the maker says so; what was found stands, what comes later is dropped.

@@ -45,12 +45,12 @@ pub(super) fn instance(
                 on_blank: on_blank.iter().map(lies).gather(),
                 ..JobPart::default()
             });
-            job.parts.push(PartKind { qty: kind.qty * u64::from(batch), ..kind });
+            let id = job.parts.len().to_string();
+            job.parts.push(PartKind { id, qty: kind.qty * u64::from(batch), ..kind });
         };
         // Mirror images differ only where the part must not be flipped.
         if entry.hand == Hand::Pairs && entry.one_good_face && entry.count > 1 {
             let mirror = PartKind {
-                id: format!("{}m", entry.id),
                 qty: kind.qty / 2,
                 left: -kind.left + 0.0,
                 right: -kind.right + 0.0,
@@ -73,7 +73,7 @@ fn kind(entry: &Entry, nests: bool, kerf: f64) -> PartKind {
     };
     let ((left, more_left), (right, more_right)) = (end(&entry.left), end(&entry.right));
     PartKind {
-        id: entry.id.to_string(),
+        id: String::new(),
         qty: u64::from(entry.count),
         length: entry.cut_length().0 + more_left + more_right,
         left,

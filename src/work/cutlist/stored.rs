@@ -2,7 +2,10 @@
 
 use super::{BlankCut, Entry, From, Grain, Hand, KeptBoard, KeptPart, PartEnd};
 use offsquare_cuts::parts::End;
+use offsquare_planner::guillotine::Piece;
+use offsquare_planner::read_pieces;
 use offsquare_units::Length;
+use offsquare_units::kept::{Kept as _, Value};
 use offsquare_units::num::Gather;
 use offsquare_units::record::{Record, Stored};
 
@@ -104,6 +107,19 @@ impl Stored for KeptPart {
     }
 }
 
+/// A tree of cuts, none for a board of sticks. Before cuts were kept as records they were one text of words.
+fn cuts(r: &mut Record, v: &mut Vec<Piece>) {
+    let stored = r.value("cuts", Some(v.keep()).filter(|_| !v.is_empty()));
+    let Some(stored) = stored else { return };
+    let read = match &stored {
+        Value::String(words) if words.is_empty() => Some(Vec::new()),
+        Value::String(words) => read_pieces(words),
+        rows => Vec::restore(rows),
+    };
+    r.wrong += u32::from(read.is_none());
+    *v = read.unwrap_or_default();
+}
+
 impl Stored for KeptBoard {
     fn fields(&mut self, r: &mut Record) {
         r.whole("stock", &mut self.stock);
@@ -111,7 +127,7 @@ impl Stored for KeptBoard {
         r.number("length", &mut self.length.0);
         r.number("start", &mut self.start);
         r.number("width", &mut self.width);
-        r.text("cuts", &mut self.cuts);
+        cuts(r, &mut self.cuts);
         r.rows("parts", &mut self.parts);
     }
 }

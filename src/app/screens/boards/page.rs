@@ -2,6 +2,7 @@
 
 use super::batch::batch;
 use super::stock::{Look, stock};
+use crate::io::planning::Trouble;
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Dispatch, Edit, Route, sender};
 use crate::widgets::amount::set;
@@ -134,6 +135,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             { ways(Route::Boards) }
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
                 { nothing(work.parts.is_empty(), open) }
+                { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
                 { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() {
@@ -167,6 +169,32 @@ fn nothing(empty: bool, open: bool) -> Html {
     };
     let parts = html! { <a class="primary" href="#/parts">{ "Parts" }</a> };
     list(vec![tag("p", "said", txt(words)), tag("div", "actions", parts)])
+}
+
+/// Why nothing is planned, and the way out.
+fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
+    let words = match trouble {
+        None => "",
+        Some(Trouble::Late) => "The planner is still being loaded.",
+        Some(Trouble::Missing) => {
+            "The planner could not be loaded, so no boards are planned. The network may be away."
+        }
+        Some(Trouble::OtherVersion) => {
+            "The planner that was loaded is of another version than this page, so no boards are planned. Reload the page if trying again does not help."
+        }
+        Some(Trouble::Died) => "The planner ended with an error of its own.",
+    };
+    let again = {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::TryPlanner))
+    };
+    html! {
+        <div role="status">
+            if trouble.is_some() {
+                { tag("p", "caution", list(vec![txt(words), key("key", Some("try-planner"), "Try again".into(), false, again)])) }
+            }
+        </div>
+    }
 }
 
 /// The search as it stands, and its end by hand.
