@@ -8,7 +8,7 @@ use offsquare_cuts::parts::{End, Part};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_planner::{PlanAnswer, plan};
 use offsquare_units::{Length, Money, Style, Unit, record};
-use offsquare_work::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
+use offsquare_work::cutlist::{Entry, Jobs, OrderLine, Summary, blank_lines, order, order_lines};
 use offsquare_work::rack::{Rack, Sold, Stock, Written};
 
 /// Knuth's linear congruential generator (MMIX), upper bits used.
@@ -78,14 +78,14 @@ fn shouldered_boards_are_square_blanks_and_then_slopes() {
         assert!((p.x - 12.125 * n as f64).abs() < 1e-9, "{n}: {}", p.x);
     }
     assert_eq!((shown.order.cuts.len(), shown.order.saw_changes), (24, 1));
-    let lines = steps(
+    let lines = order_lines(
         &jobs.jobs[0],
         shown,
         &list,
         &SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() },
     );
-    let text = |s: &Step| match s {
-        Step::Saw(t) | Step::Stop(t) | Step::Cut(t) => t.render(&Style::default()),
+    let text = |s: &OrderLine| match s {
+        OrderLine::Saw(t) | OrderLine::Stop(t) | OrderLine::Cut(t) => t.render(&Style::default()),
     };
     let all: Vec<String> = lines.iter().map(text).collect();
     // From the outline: 3 in up the end, then 3 1/2 in along the top edge.
@@ -218,12 +218,12 @@ fn ripped_blanks_keep_their_slopes() {
     let summary = Summary::of(&jobs, &planned, false, &rack, &list);
     let saw =
         SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() };
-    let lines = blank_steps(job, &summary.shown[0].lying, &list, &saw);
-    let settings = lines.iter().filter(|s| matches!(s, Step::Saw(_))).count();
+    let lines = blank_lines(job, &summary.shown[0].lying, &list, &saw);
+    let settings = lines.iter().filter(|s| matches!(s, OrderLine::Saw(_))).count();
     let slopes: Vec<String> = lines
         .iter()
         .filter_map(|s| match s {
-            Step::Cut(t) => Some(t.render(&Style::default())),
+            OrderLine::Cut(t) => Some(t.render(&Style::default())),
             _ => None,
         })
         .collect();

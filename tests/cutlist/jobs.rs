@@ -316,9 +316,9 @@ fn what_nearly_fits_is_told_and_applied() {
     let before = work.jobs(&shop);
     let planned = worked(&before, 0);
     assert_eq!(planned.money(&before, false), Some(Money(856)));
-    let close = planned.results[0].close.clone().expect("it nearly fits");
-    assert!(!close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5, "{close:?}");
-    work.apply(WorkEdit::Close { job: 0, close: Box::new(close) }, &shop);
+    let nearly = planned.results[0].nearly.clone().expect("it nearly fits");
+    assert!(!nearly.over && (nearly.by.0 - 0.25 / 3.0).abs() < 1e-5, "{nearly:?}");
+    work.apply(WorkEdit::NearlyFits { job: 0, nearly: Box::new(nearly) }, &shop);
     let jobs = work.jobs(&shop);
     assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(428)));
     assert_eq!(work.parts[0].length, Length(32.0));
@@ -343,7 +343,7 @@ fn narrower_parts_are_ripped_from_their_stock() {
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
     assert_eq!((summary.shown[0].lying.len(), summary.shown[0].buy[0].count), (1, 2));
     let cuts =
-        offsquare_work::cutlist::rip_steps(&jobs.jobs[0], &summary.shown[0].lying[0].cut, &[slat]);
+        offsquare_work::cutlist::rip_lines(&jobs.jobs[0], &summary.shown[0].lying[0].cut, &[slat]);
     assert!(
         cuts.iter().any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"

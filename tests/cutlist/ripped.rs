@@ -51,10 +51,10 @@ fn money(work: &Work) -> (Jobs, Planned, i64) {
 /// Taps "Do that" and gives the sentence that stood by it.
 fn do_that(work: &mut Work) -> String {
     let (jobs, planned, _) = money(work);
-    let close = planned.results[0].close.clone().expect("it nearly fits");
-    let said = nearly_sentence(&jobs.jobs[0].name, &close).render(&Style::default());
-    let close = Box::new(close);
-    work.apply(WorkEdit::Close { job: 0, close }, &Shop::default());
+    let nearly = planned.results[0].nearly.clone().expect("it nearly fits");
+    let said = nearly_sentence(&jobs.jobs[0].name, &nearly).render(&Style::default());
+    let nearly = Box::new(nearly);
+    work.apply(WorkEdit::NearlyFits { job: 0, nearly }, &Shop::default());
     said
 }
 

@@ -28,12 +28,12 @@ pub use kept::{KeptBoard, KeptPart};
 pub use offsquare_planner::CURVE_MOST;
 pub use offsquare_planner::message::{Ask, Message};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
-pub use planned::{Close, JobResult, Plan, PlanState, Planned};
+pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
     yard_length,
 };
-pub use sequence::{Step, blank_steps, order, rip_steps, steps};
+pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
 pub use summary::Summary;
 

@@ -23,7 +23,7 @@ pub enum PlanState {
 
 /// A small change that saves a board.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Close {
+pub struct NearlyFits {
     /// Bought boards measure this much over; otherwise parts are made smaller.
     pub over: bool,
     /// In their lengths.
@@ -40,9 +40,9 @@ pub struct Close {
 impl Job {
     /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit: as much of
     /// it as it may give.
-    pub fn given(&self, close: &Close) -> Vec<(f64, f64)> {
-        let of = |on: bool, give: f64| if on { close.by.0.min(give) } else { 0.0 };
-        self.parts.iter().map(|p| (of(close.long, p.give.0), of(close.wide, p.give.1))).gather()
+    pub fn given(&self, nearly: &NearlyFits) -> Vec<(f64, f64)> {
+        let of = |on: bool, give: f64| if on { nearly.by.0.min(give) } else { 0.0 };
+        self.parts.iter().map(|p| (of(nearly.long, p.give.0), of(nearly.wide, p.give.1))).gather()
     }
 }
 
@@ -51,7 +51,7 @@ impl Job {
 pub struct JobResult {
     pub best: PlanState,
     pub plain: PlanState,
-    pub close: Option<Close>,
+    pub nearly: Option<NearlyFits>,
     /// The search for the cheapest plan is over.
     pub done: bool,
     /// Every length on sale has a price.
@@ -88,7 +88,7 @@ impl JobResult {
                 self.done |= !plain;
             }
             News::Nearly { over, long, wide, by, money, boards } => {
-                self.close = Some(Close {
+                self.nearly = Some(NearlyFits {
                     over,
                     long,
                     wide,

@@ -12,7 +12,7 @@ use offsquare_units::{Angle, AngleStep, Length, Text, print_angle, say};
 
 /// One line of the order of cuts.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Step {
+pub enum OrderLine {
     /// The saw is set.
     Saw(Text),
     /// The stop block is set.
@@ -24,7 +24,7 @@ pub enum Step {
 /// The cuts of a job's boards in order: first those of kept boards, then those of the plan, then those on
 /// their blanks. `plain`: blanks first, then their miters.
 ///
-/// Rectangles are ripped board by board, and [`rip_steps`] lists their cuts: of them it says only how often
+/// Rectangles are ripped board by board, and [`rip_lines`] lists their cuts: of them it says only how often
 /// a fence, a stop and then the miter saw are set, boards that are alike once.
 pub fn order(job: &Job, boards: &[CutBoard], lying: &[Lying], plain: bool) -> Sequence {
     let instance = match &job.instance {
@@ -171,7 +171,12 @@ fn side(
 
 /// The order of cuts of what is shown of a job of sticks as lines to follow, at this saw. Boards are called by
 /// their numbers; marks are counted from the left end of the whole board, trims and bad stretches included.
-pub fn steps(job: &Job, shown: &ShownPlan, entries: &[Entry], profile: &SawProfile) -> Vec<Step> {
+pub fn order_lines(
+    job: &Job,
+    shown: &ShownPlan,
+    entries: &[Entry],
+    profile: &SawProfile,
+) -> Vec<OrderLine> {
     let mut out = Vec::new();
     let Some(width) = job.instance.sticks().map(|i| i.width) else {
         return out;
@@ -195,7 +200,7 @@ pub fn steps(job: &Job, shown: &ShownPlan, entries: &[Entry], profile: &SawProfi
         });
         if saw != Some((cut.saw, cut.bevel)) {
             saw = Some((cut.saw, cut.bevel));
-            out.push(Step::Saw(match on_blank {
+            out.push(OrderLine::Saw(match on_blank {
                 Some((_, entry, line)) => {
                     let blank = entry.blank(line, (Length(width), None));
                     let on_card = entry.from.is_some();
@@ -215,7 +220,7 @@ pub fn steps(job: &Job, shown: &ShownPlan, entries: &[Entry], profile: &SawProfi
             while cuts.next_if(same).is_some() {
                 count += 1;
             }
-            out.push(Step::Cut(on_blank::line(entry, line, count, Length(width))));
+            out.push(OrderLine::Cut(on_blank::line(entry, line, count, Length(width))));
             continue;
         }
         if cut.group != stop && cut.group.is_some() {
@@ -223,14 +228,14 @@ pub fn steps(job: &Job, shown: &ShownPlan, entries: &[Entry], profile: &SawProfi
             let group = cut.group.and_then(|g| order.groups.get(g));
             if let Some(group) = group.filter(|g| g.count > 1) {
                 let at = if side == Side::Left { group.length_swung_left } else { group.length };
-                out.push(Step::Stop(say!(
+                out.push(OrderLine::Stop(say!(
                     "Stop block at {}{}",
                     Length(at),
                     format!(": {}, {} pieces.", called(group.part), group.count)
                 )));
             }
         }
-        out.push(Step::Cut(at_board(job, board, cut, (&shown.lying, side), &called)));
+        out.push(OrderLine::Cut(at_board(job, board, cut, (&shown.lying, side), &called)));
     }
     out
 }
@@ -279,7 +284,12 @@ fn at_board(
 }
 
 /// The cuts that remain once all blanks of a job are ripped and crosscut, setting by setting.
-pub fn blank_steps(job: &Job, boards: &[Lying], entries: &[Entry], saw: &SawProfile) -> Vec<Step> {
+pub fn blank_lines(
+    job: &Job,
+    boards: &[Lying],
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Vec<OrderLine> {
     let mut counts = vec![0usize; job.parts.len()];
     for b in boards {
         for p in &b.cut.parts {
@@ -304,15 +314,15 @@ pub fn blank_steps(job: &Job, boards: &[Lying], entries: &[Entry], saw: &SawProf
         if set != Some(setting(cut)) {
             set = Some(setting(cut));
             let (blank, on_card) = (entry.blank(cut, (width, None)), entry.from.is_some());
-            out.push(Step::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
+            out.push(OrderLine::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
         }
-        out.push(Step::Cut(on_blank::line(entry, cut, count, width)));
+        out.push(OrderLine::Cut(on_blank::line(entry, cut, count, width)));
     }
     out
 }
 
 /// The cuts of one board of rectangles in a maker's words.
-pub fn rip_steps(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
+pub fn rip_lines(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
     let called = |placement: usize| {
         let part = cut.parts.get(placement).and_then(|p| job.parts.get(p.part));
         let entry = entries.iter().find(|e| Some(e.id) == part.map(|p| p.entry));

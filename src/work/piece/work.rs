@@ -4,7 +4,7 @@
 use super::draft::Draft;
 use super::shop::Shop;
 use crate::cutlist::{
-    Close, Entry, Jobs, KeptBoard, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_units::{Length, Unit};
@@ -118,9 +118,9 @@ pub enum WorkEdit {
     Keep(Box<KeptBoard>),
     Release(usize),
     /// A hair less on parts, or more on boards, as the planner found.
-    Close {
+    NearlyFits {
         job: usize,
-        close: Box<Close>,
+        nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
 }
@@ -306,7 +306,7 @@ impl Work {
                     self.kept.remove(i);
                 }
             }
-            WorkEdit::Close { job, close } => self.close(job, &close, shop),
+            WorkEdit::NearlyFits { job, nearly } => self.nearly(job, &nearly, shop),
             WorkEdit::PutAway(all) => {
                 for one in all {
                     self.put_away(one);
@@ -363,25 +363,25 @@ impl Work {
     }
 
     /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
-    fn close(&mut self, job: usize, close: &Close, shop: &Shop) {
+    fn nearly(&mut self, job: usize, nearly: &NearlyFits, shop: &Shop) {
         let mut jobs = self.jobs(shop).jobs;
         if job >= jobs.len() {
             return;
         }
         let job = jobs.swap_remove(job);
-        if close.over {
+        if nearly.over {
             if let Some(stock) = self.rack.stock_mut(job.stock) {
-                for sold in stock.sold.iter_mut().filter(|_| close.long) {
-                    sold.over += close.by;
+                for sold in stock.sold.iter_mut().filter(|_| nearly.long) {
+                    sold.over += nearly.by;
                 }
-                if close.wide {
-                    stock.width += close.by;
+                if nearly.wide {
+                    stock.width += nearly.by;
                 }
             }
             return;
         }
         let mut seen: Vec<u32> = Vec::new();
-        for (part, (shorter, narrower)) in job.parts.iter().zip(job.given(close)) {
+        for (part, (shorter, narrower)) in job.parts.iter().zip(job.given(nearly)) {
             if (shorter > 0.0 || narrower > 0.0)
                 && !seen.contains(&part.entry)
                 && let Some(e) = self.parts.iter_mut().find(|e| e.id == part.entry)

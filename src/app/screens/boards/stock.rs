@@ -9,8 +9,8 @@ use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, board_of_strips, board
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};
 use offsquare_work::cutlist::{
-    Close, Instance, Job, Jobs, Lying, Origin, Planned, ShownPlan, Step, Summary, blank_steps,
-    nearly_sentence, rip_steps, steps, yard_length,
+    Instance, Job, Jobs, Lying, NearlyFits, OrderLine, Origin, Planned, ShownPlan, Summary,
+    blank_lines, nearly_sentence, order_lines, rip_lines, yard_length,
 };
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
@@ -82,8 +82,8 @@ pub fn stock(at: usize, look: &Look) -> Html {
         return html! {};
     };
     let names = look.names(job);
-    let close = look.planned.results.get(shown.job);
-    let close = close.and_then(|r| r.close.as_ref());
+    let nearly = look.planned.results.get(shown.job);
+    let nearly = nearly.and_then(|r| r.nearly.as_ref());
     let one = |(place, lying): (usize, &Lying)| {
         let cuts = job.is_ripped().then(|| board_order(at, place, lying, look));
         list(vec![board(lying, job, &names, look), cuts.unwrap_or_default()])
@@ -92,7 +92,7 @@ pub fn stock(at: usize, look: &Look) -> Html {
         <section class="stock" key={job.stock.to_string()}>
             { tag("h2", "section", txt(job.name.clone())) }
             { help(job) }
-            { nearly(shown.job, &job.name, close, look) }
+            { nearly_fits(shown.job, &job.name, nearly, look) }
             { buy(shown, job, look) }
             { each(shown.lying.iter().enumerate().map(one)) }
             { order(at, shown, job, look) }
@@ -113,14 +113,14 @@ fn help(job: &Job) -> Html {
     tag("p", "help", txt(help))
 }
 
-fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
-    let Some(close) = close else {
+fn nearly_fits(job: usize, name: &str, nearly: Option<&NearlyFits>, look: &Look) -> Html {
+    let Some(nearly) = nearly else {
         return html! {};
     };
-    let apply = look.on(WorkEdit::Close { job, close: Box::new(close.clone()) });
+    let apply = look.on(WorkEdit::NearlyFits { job, nearly: Box::new(nearly.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
+            { tag("p", "", set(&nearly_sentence(name, nearly).render(&look.bench.shop.style()))) }
             { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
@@ -246,7 +246,7 @@ fn board_order(at: usize, place: usize, lying: &Lying, look: &Look) -> Html {
     let told = move || {
         let shown = &summary.shown[at];
         let job = &jobs.jobs[shown.job];
-        let steps = rip_steps(job, &shown.lying[place].cut, &bench.work.parts);
+        let steps = rip_lines(job, &shown.lying[place].cut, &bench.work.parts);
         let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
         let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
         list(vec![to_mind(&bench, job), cuts])
@@ -273,9 +273,9 @@ fn order(at: usize, shown: &ShownPlan, job: &Job, look: &Look) -> Html {
         let shown = &summary.shown[at];
         let (job, parts, saw) = (&jobs.jobs[shown.job], &bench.work.parts, &bench.shop.saw);
         match ripped {
-            true => lines(&blank_steps(job, &shown.lying, parts, saw), &bench),
+            true => lines(&blank_lines(job, &shown.lying, parts, saw), &bench),
             false => {
-                let all = steps(job, shown, parts, saw);
+                let all = order_lines(job, shown, parts, saw);
                 list(vec![to_mind(&bench, job), lines(&all, &bench)])
             }
         }
@@ -283,14 +283,14 @@ fn order(at: usize, shown: &ShownPlan, job: &Job, look: &Look) -> Html {
     html! { <Cuts {title} lines={Rc::new(told) as Lines} /> }
 }
 
-fn lines(all: &[Step], bench: &Bench) -> Html {
+fn lines(all: &[OrderLine], bench: &Bench) -> Html {
     let style = bench.shop.style();
     let more = all.len().saturating_sub(STEPS);
     let rows = all.iter().take(STEPS).map(|s| {
         let (class, text) = match s {
-            Step::Saw(t) => ("saw", t),
-            Step::Stop(t) => ("stop", t),
-            Step::Cut(t) => ("cut", t),
+            OrderLine::Saw(t) => ("saw", t),
+            OrderLine::Stop(t) => ("stop", t),
+            OrderLine::Cut(t) => ("cut", t),
         };
         tag("li", class, set(&text.render(&style)))
     });
