@@ -11,7 +11,7 @@ use offsquare_layout_tests::asking::{
     answers, close, contradicts, given, keeps_its_shape, n, off_rows, stop, survives, warn,
     works_back,
 };
-use offsquare_units::{Length, Style, Unit};
+use offsquare_units::{Length, Style};
 use published_boxes::{MISPRINT, TABLE};
 use serde_json::{Value, json};
 
