@@ -318,7 +318,8 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
-            | Edit::StopPlanning => {}
+            | Edit::StopPlanning
+            | Edit::TryPlanner => {}
         }
     }
 

@@ -3,9 +3,8 @@
 use super::{BlankCut, Entry, From, Grain, Hand, KeptBoard, KeptPart, PartEnd};
 use offsquare_cuts::parts::End;
 use offsquare_planner::guillotine::Piece;
-use offsquare_planner::read_pieces;
 use offsquare_units::Length;
-use offsquare_units::kept::{Kept as _, Value};
+use offsquare_units::kept::Kept as _;
 use offsquare_units::num::Gather;
 use offsquare_units::record::{Record, Stored};
 
@@ -107,17 +106,13 @@ impl Stored for KeptPart {
     }
 }
 
-/// A tree of cuts, none for a board of sticks. Before cuts were kept as records they were one text of words.
+/// A tree of cuts, none for a board of sticks.
 fn cuts(r: &mut Record, v: &mut Vec<Piece>) {
-    let stored = r.value("cuts", Some(v.keep()).filter(|_| !v.is_empty()));
-    let Some(stored) = stored else { return };
-    let read = match &stored {
-        Value::String(words) if words.is_empty() => Some(Vec::new()),
-        Value::String(words) => read_pieces(words),
-        rows => Vec::restore(rows),
-    };
-    r.wrong += u32::from(read.is_none());
-    *v = read.unwrap_or_default();
+    if let Some(stored) = r.value("cuts", Some(v.keep()).filter(|_| !v.is_empty())) {
+        let read = Vec::restore(&stored);
+        r.wrong += u32::from(read.is_none());
+        *v = read.unwrap_or_default();
+    }
 }
 
 impl Stored for KeptBoard {
