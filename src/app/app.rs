@@ -82,10 +82,10 @@ fn most_parts(shown: &ShownAnswer) -> usize {
 fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
     let (outside, boards) = (outside.clone(), boards.clone());
     let (id, stopped) = (boards.planned.id, boards.planned.stopped);
-    use_effect_with((id, stopped), move |_| {
+    use_effect_with((id, stopped, boards.tries), move |_| {
         let planner = &outside.planner;
         if id > 0 && !stopped && boards.planned.running {
-            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+            planner.ask(&boards.planned.request(&boards.jobs, boards.curve), boards.tries);
         } else if id > 0 {
             // Nothing is left to plan: whatever still runs is of no use.
             planner.stop();
@@ -161,9 +161,7 @@ pub fn App() -> Html {
         let (said, dispatch) = (said.setter(), dispatch.clone());
         use_memo((), move |()| Outside {
             keeper: Keeper::new(Callback::from(move |sentence| said.set(vec![sentence]))),
-            planner: Background::new(Rc::new(move |message: &str| {
-                dispatch.dispatch(Edit::Heard(message.to_owned()));
-            })),
+            planner: Background::new(Rc::new(move |said| dispatch.dispatch(Edit::Heard(said)))),
         })
     };
     {

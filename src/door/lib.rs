@@ -1,6 +1,6 @@
 //! The JSON door: requests in, solutions and problems out, by the same types as the screens use.
 //!
-//! Native programs reach it through the `solve` example, scripts in a browser through `solve()`.
+//! Native programs reach it through the `solve` example, scripts in a browser through a wasm of its own (`script.rs`).
 
 pub mod plan;
 
@@ -8,6 +8,8 @@ pub mod keys;
 mod names;
 mod read;
 mod read_wanted;
+#[cfg(feature = "script")]
+mod script;
 mod write;
 mod write_saw;
 

@@ -7,7 +7,7 @@
 //!
 //! What both share is there once:
 //!
-//! - `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `board`: a board with what is cut from it; `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
@@ -16,12 +16,15 @@
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
 //! - `verify`: the frame of the verifiers;
-//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
+//! - `message`: what is asked and said, as records; `request`: a whole request in steps (`Request`);
+//! - `words`: cuts of boards that were kept before there were records.
 
+mod board;
 mod budget;
 mod change;
 pub mod cutting;
 pub mod guillotine;
+pub mod message;
 mod nearly;
 mod numbers;
 pub mod outcome;
@@ -41,4 +44,4 @@ pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
 pub use request::{CURVE_MOST, Request};
 pub use sticks::*;
 pub use verify::Fault;
-pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};
+pub use words::read_pieces;

@@ -1,5 +1,6 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
+use super::board::CutBoard;
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
 use super::outcome::{Plan, PlanAnswer, SAME};
@@ -26,7 +27,7 @@ pub struct Nearly<I: Cutting> {
     pub boards: Option<i64>,
     /// The job with the change, and its plan.
     pub instance: I,
-    pub plan: Plan<I::Board, I::Leftover>,
+    pub plan: Plan<I::Leftover>,
 }
 
 /// Steps for one plan.
@@ -329,7 +330,7 @@ impl<I: Cutting> Nearing<I> {
     }
 
     /// The least amount at which these boards still hold all their parts, at most `most`.
-    fn needed(&self, boards: &[I::Board], most: f64) -> f64 {
+    fn needed(&self, boards: &[CutBoard], most: f64) -> f64 {
         let change = &self.changes[self.way];
         let (mut low, mut high) = (0.0, most);
         for _ in 0..40 {

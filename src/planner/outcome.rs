@@ -1,6 +1,7 @@
-//! What the planner says: plans, answers, flaws of a job. Boards (`B`) and leftovers (`L`) are those of
-//! sticks or of rectangles.
+//! What the planner says: plans, answers, flaws of a job. Leftovers (`L`) are those of sticks or of
+//! rectangles.
 
+use super::board::CutBoard;
 use offsquare_units::num::Gather;
 
 /// The planners' working tolerance, in the job's unit.
@@ -12,8 +13,8 @@ pub const SAME: f64 = 1e-6;
 
 /// A plan with what is known about it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan<B, L> {
-    pub boards: Vec<B>,
+pub struct Plan<L> {
+    pub boards: Vec<CutBoard>,
     /// What the boards cost together.
     pub price: f64,
     /// No plan costs less than this.
@@ -25,6 +26,14 @@ pub struct Plan<B, L> {
     /// The one largest leftover: of sticks its length at full width, of rectangles the index of its board
     /// and its size (none without boards).
     pub leftover: L,
+}
+
+impl<L> Plan<L> {
+    /// The same for those who do not ask for its leftover.
+    pub fn without_leftover(&self) -> Plan<()> {
+        let Plan { ref boards, price, bound, proven, proven_all, .. } = *self;
+        Plan { boards: boards.clone(), price, bound, proven, proven_all, leftover: () }
+    }
 }
 
 /// The planner's answer.

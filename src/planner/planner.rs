@@ -164,7 +164,7 @@ impl<I: Cutting> Planner<I> {
             self.prices.decimal(found.price)
         } else {
             let prices = self.instance.prices();
-            found.cut.iter().map(|c| prices[I::kind_of(c)]).sum()
+            found.cut.iter().map(|c| prices[c.board]).sum()
         };
         let bound = self.prices.decimal(search.bound.min(found.price)).min(price);
         let proven = price <= bound + SAME;

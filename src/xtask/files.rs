@@ -32,3 +32,18 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
     }
     Ok(files)
 }
+
+/// Writes a folder anew.
+pub fn write_folder(files: &Files, folder: &Path) -> Result<(), Failed> {
+    if folder.exists() {
+        std::fs::remove_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+    }
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        path.parent()
+            .map_or(Ok(()), std::fs::create_dir_all)
+            .and_then(|()| std::fs::write(&path, bytes))
+            .map_err(|e| format!("{}: {e}", path.display()))?;
+    }
+    Ok(())
+}

@@ -2,7 +2,7 @@
 
 use crate::driver::Browser;
 use crate::site::Site;
-use crate::{dist, root, visit};
+use crate::{root, visit, with_door};
 use offsquare_cuts::layouts;
 use offsquare_door as door;
 use serde_json::{Value, json};
@@ -83,18 +83,12 @@ fn the_comparison_sees_nan_the_sign_of_zero_and_the_last_bit() {
     assert!(difference(&bits(&one), &bits(&one), String::new()).is_none());
 }
 
-/// Every case table through the built wasm: the replies of `solve()`, and the answers' own bits
+/// Every case table through the doors' own wasm, built as the app's is: the replies of `solve()`, and the answers' own bits
 /// before the door writes them.
 #[test]
 fn wasm_and_native_agree_to_the_bit() {
     let browser = Browser::start();
-    let files = dist();
-    let glue = files
-        .keys()
-        .find(|n| n.starts_with("offsquare-") && n.ends_with(".js"))
-        .expect("the glue")
-        .clone();
-    let site = Site::serve(files, "");
+    let site = Site::serve(with_door(), "");
     visit(&browser, &site);
     let mut answered = BTreeMap::<String, usize>::new();
     for (name, requests) in tables() {
@@ -113,10 +107,10 @@ fn wasm_and_native_agree_to_the_bit() {
         }
         let wasm = browser.wait_for(
             &format!(
-                "{BITS} const m = await import(args[0]); \
-                 return [bits(m.solve(JSON.parse(args[1]))), [...m.answer_bits(args[1])].map(b => b.toString(16).padStart(16, '0'))];"
+                "{BITS} const m = await import('./door/door.js'); await m.default(); \
+                 return [bits(m.solve(JSON.parse(args[0]))), [...m.answer_bits(args[0])].map(b => b.toString(16).padStart(16, '0'))];"
             ),
-            &[json!(format!("./{glue}")), json!(requests.to_string())],
+            &[json!(requests.to_string())],
         );
         assert!(wasm.is_array(), "{name}: {wasm}");
         let raw: Value = raw.iter().map(|b| json!(format!("{b:016x}"))).collect();

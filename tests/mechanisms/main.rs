@@ -5,6 +5,7 @@ mod all_layouts;
 mod bad_input;
 mod bench;
 mod brace;
+mod cord;
 mod door;
 mod facts;
 mod forms;

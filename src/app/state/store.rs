@@ -1,6 +1,7 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
 use super::{Boards, Route};
+use crate::io::planning::Said;
 use offsquare_cuts::layouts::{self, Answers};
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
@@ -63,8 +64,10 @@ pub enum Edit {
     /// The layout of a source of the parts list, on its own screen.
     TakeUp(u32),
     /// The planner says something.
-    Heard(String),
+    Heard(Said),
     StopPlanning,
+    /// The planner is started anew.
+    TryPlanner,
     Undo,
     Redo,
 }
@@ -182,7 +185,8 @@ impl Store {
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(message) => return self.boards.hear(&message),
+            Edit::Heard(said) => return self.boards.hear(said),
+            Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             edit => {
                 let topic = topic(&edit);
@@ -314,7 +318,8 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
-            | Edit::StopPlanning => {}
+            | Edit::StopPlanning
+            | Edit::TryPlanner => {}
         }
     }
 

@@ -100,7 +100,13 @@ impl Board<'_> {
                 let (part, turned) = self.named(kind, lie);
                 let at = self.out.pieces[last];
                 self.out.pieces[last].then = Then::Part(self.out.parts.len());
-                self.out.parts.push(Placement { part, turned, x: at.x, y: at.y });
+                self.out.parts.push(Placement {
+                    part,
+                    turned,
+                    x: at.x,
+                    y: at.y,
+                    ..Placement::default()
+                });
             }
             Shape::Beside(..) => {
                 let edge = self.from(piece, Saw::Rip) + width;

@@ -23,7 +23,7 @@
 //!
 //! Strips and sheets: `give` holds for a part's length and, where it is ripped or cut from a sheet, its
 //! width (`shortened`, `narrowed`); boards may measure 1/2 in over in length, 1/8 in width (not where a part
-//! is as wide as they are). A kept board keeps its tree of cuts in words. Plain: strips of one width over
+//! is as wide as they are). Plain: strips of one width over
 //! the whole length, then crosscut; changes of the saw are counted as the cuts are listed; among plain plans
 //! of one price the one with the fewest counts, and where that is no fewer than the cheapest plan's, the
 //! cheapest is the plain one too. Plans come from the relaxation (`staged`, `dive`). On boards that all

@@ -54,7 +54,6 @@ pub struct Own {
 }
 
 impl Cutting for Instance {
-    type Board = CutBoard;
     type Leftover = Option<(usize, Leftover)>;
     type Model = Model;
     type Pattern = Tree;
@@ -113,10 +112,6 @@ impl Cutting for Instance {
             "fits on no board: those long enough are too narrow."
         };
         format!("Part \"{}\" {what}", part.id)
-    }
-
-    fn kind_of(board: &CutBoard) -> usize {
-        board.board
     }
 
     fn verified(&self, boards: &[CutBoard]) -> Option<Option<(usize, Leftover)>> {

@@ -341,12 +341,12 @@ impl Model {
                     .copied()
                     .find(|&(t, f)| ends::lying(p.left, p.right, t, f) == (left, right))
                     .unwrap_or((false, false));
-                placed.push(Placement { part, turned, flipped, x: tip });
+                placed.push(Placement { part, turned, flipped, x: tip, y: 0.0 });
                 tip += p.length;
                 before = Some(right);
             }
             if !placed.is_empty() {
-                cut.push(CutBoard { board, parts: placed });
+                cut.push(CutBoard { board, parts: placed, pieces: Vec::new() });
             }
         }
         cut

@@ -47,7 +47,6 @@ pub struct Own {
 }
 
 impl Cutting for Instance {
-    type Board = CutBoard;
     type Leftover = f64;
     type Model = Model;
     type Pattern = Pattern;
@@ -82,10 +81,6 @@ impl Cutting for Instance {
     fn why(&self, part: usize) -> String {
         let (part, room) = (&self.parts[part], self.room(false).max(0.0));
         format!("Part \"{}\" is {} long, and the longest board gives {room}.", part.id, part.length)
-    }
-
-    fn kind_of(board: &CutBoard) -> usize {
-        board.board
     }
 
     fn verified(&self, boards: &[CutBoard]) -> Option<f64> {

@@ -85,8 +85,8 @@ pub struct Sequence {
 ///     parts: vec![PartKind::mitered("brace", 2, 12.0, 45.0, -45.0)],
 /// };
 /// let step = 12.0 - 3.5 + 0.125 * 2f64.sqrt();
-/// let at = |x| Placement { part: 0, turned: false, flipped: false, x };
-/// let order = sequence(&job, &[CutBoard { board: 0, parts: vec![at(0.0), at(step)] }]);
+/// let at = |x| Placement { x, ..Placement::default() };
+/// let order = sequence(&job, &[CutBoard { parts: vec![at(0.0), at(step)], ..CutBoard::default() }]);
 /// assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (3, 0, 0));
 /// assert_eq!((order.cuts[0].mark_a, order.cuts[0].mark_b), (0.0, 3.5));
 /// assert_eq!((order.groups.len(), order.groups[0].count), (1, 2));

@@ -22,7 +22,8 @@ use serde_json::{Value, json};
 /// The shape that is written today.
 ///
 /// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
-/// has none and gets an empty list and the usual rack.
+/// has none and gets an empty list and the usual rack. The first files of version 2 have the cuts of kept boards as texts of
+/// words.
 pub const VERSION: u32 = 2;
 
 /// How many recent answers are kept.
@@ -159,6 +160,8 @@ fn refused(sentence: String) -> Opened {
 }
 
 fn open(whole: &Value) -> Opened {
+    let migrated = work::migrated(whole);
+    let whole = migrated.as_ref().unwrap_or(whole);
     let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
     let body = whole.get("bench").unwrap_or(&Value::Null);
     let repaired = &mut opened.repaired;
