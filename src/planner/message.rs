@@ -41,10 +41,19 @@ pub struct Message {
 /// Jobs are counted from 0, sticks and rectangles each by themselves.
 #[derive(Clone, Debug, PartialEq)]
 pub enum About {
-    Sticks { job: usize, news: News<sticks::Plan> },
-    Rectangles { job: usize, news: News<guillotine::Plan> },
+    Sticks {
+        job: usize,
+        news: News<sticks::Plan>,
+    },
+    Rectangles {
+        job: usize,
+        news: News<guillotine::Plan>,
+    },
     /// What `pieces` at once cost.
-    Curve { pieces: u32, cost: f64 },
+    Curve {
+        pieces: u32,
+        cost: f64,
+    },
     /// Nothing more is said.
     End {},
 }

@@ -284,7 +284,8 @@ pub struct Request {
 impl Request {
     pub fn new(ask: Ask) -> Request {
         let sticks = ask.sticks.into_iter().enumerate().map(JobTask::boxed);
-        let jobs = sticks.chain(ask.rectangles.into_iter().enumerate().map(JobTask::boxed)).gather();
+        let jobs =
+            sticks.chain(ask.rectangles.into_iter().enumerate().map(JobTask::boxed)).gather();
         let curve = ask.curve.min(CURVE_MOST);
         Request { id: ask.id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 }
     }

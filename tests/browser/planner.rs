@@ -134,8 +134,10 @@ fn the_app_has_no_search_of_its_own() {
         let wasm = &files[&name(&files, begins, ".wasm")];
         wasm.windows(words.len()).any(|w| w == words.as_bytes())
     };
-    for words in ["There are no boards to cut from.", "There are not enough boards for all parts."] {
-        let source = std::fs::read_to_string(root().join("src/planner/planner.rs")).expect("source");
+    for words in ["There are no boards to cut from.", "There are not enough boards for all parts."]
+    {
+        let source =
+            std::fs::read_to_string(root().join("src/planner/planner.rs")).expect("source");
         assert!(source.contains(words), "{words}");
         assert!(holds("planner_bg-", words), "{words}");
         assert!(!holds("offsquare_bg-", words), "{words}");
@@ -144,7 +146,12 @@ fn the_app_has_no_search_of_its_own() {
 
 fn asked<I: Clone>(job: &I, parts: usize) -> Asked<I> {
     let give = |l, w| vec![(l, w); parts];
-    Asked { rest: job.clone(), one: job.clone(), shorter: give(0.125, 0.0), narrower: give(0.0, 0.125) }
+    Asked {
+        rest: job.clone(),
+        one: job.clone(),
+        shorter: give(0.125, 0.0),
+        narrower: give(0.0, 0.125),
+    }
 }
 
 /// Every message of a whole request, its curve and what nearly fits included.

@@ -225,7 +225,9 @@ fn messages_carry_the_plan_exactly() {
     astray["id"] = json!(4);
     astray["about"]["job"] = json!(9);
     assert!(!other.hear(Message::restore(&astray).expect("a message")));
-    for (path, junk) in [("/about/news", json!(1)), ("/about/about", json!("x")), ("", json!("end"))] {
+    for (path, junk) in
+        [("/about/news", json!(1)), ("/about/about", json!("x")), ("", json!("end"))]
+    {
         let mut message = first.keep();
         *message.pointer_mut(path).expect(path) = junk;
         assert_eq!(Message::restore(&message), None, "{path}");

@@ -137,7 +137,12 @@ fn a_ripped_board_kept_in_words_opens_unchanged() {
     }];
     let file: Value = serde_json::from_str(&save::write(&bench)).expect("JSON");
     let piece = |y: f64, width: f64, then| Piece { x: 0.0, y, length: 96.0, width, then };
-    let cut = |first, second| Then::Cut { saw: Saw::Rip, at: 1.75, first: Some(first), second: Some(second) };
+    let cut = |first, second| Then::Cut {
+        saw: Saw::Rip,
+        at: 1.75,
+        first: Some(first),
+        second: Some(second),
+    };
     let tree = [
         piece(0.0, 5.5, cut(1, 2)),
         piece(0.0, 1.75, Then::Part(0)),
@@ -162,6 +167,10 @@ fn a_ripped_board_kept_in_words_opens_unchanged() {
         let mut odd = file.clone();
         odd["bench"]["work"]["kept"] = json!([kept(words)]);
         let opened = save::read(&odd.to_string());
-        assert_eq!((opened.bench.work.kept[0].cuts.len(), opened.repaired.len()), (0, wrong), "{words}");
+        assert_eq!(
+            (opened.bench.work.kept[0].cuts.len(), opened.repaired.len()),
+            (0, wrong),
+            "{words}"
+        );
     }
 }
