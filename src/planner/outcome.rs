@@ -1,7 +1,7 @@
 //! What the planner says: plans, answers, flaws of a job. Boards (`B`) and leftovers (`L`) are those of
 //! sticks or of rectangles.
 
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// The planners' working tolerance, in the job's unit.
 pub const WORKING: f64 = 1e-9;
@@ -96,7 +96,7 @@ impl Flaws {
     pub fn same_ids<'a>(&mut self, path: &str, ids: impl Iterator<Item = &'a str>) {
         let ids: Vec<&str> = ids.gather();
         let mut order: Vec<usize> = (0..ids.len()).gather();
-        offsquare_units::num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
+        num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
         for pair in order.windows(2).filter(|p| ids[p[0]] == ids[p[1]]) {
             let id = ids[pair[1]];
             self.add(

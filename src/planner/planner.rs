@@ -1,7 +1,6 @@
 //! The planner in small steps, so that a worker can show the best plan so far and can stop at any time.
 
-use super::cutting::{AnswerOf, Cutting, PlanOf};
-use super::cutting::{Found, Search};
+use super::cutting::{AnswerOf, Cutting, Found, PlanOf, Search};
 use super::outcome::{Plan, PlanAnswer, Progress, SAME};
 use super::price::Prices;
 

@@ -5,7 +5,7 @@
 use super::budget::{BUDGET, Budget};
 use super::cutting::{Chosen, Cutting, Found, Phase, Search};
 use super::numbers::{Aim, NODES, Next, Question};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 
 impl<I: Cutting> Search<I> {
@@ -172,7 +172,7 @@ impl<I: Cutting> Search<I> {
             return;
         }
         let mut open = core::mem::take(&mut self.tried);
-        offsquare_units::num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
+        num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
         open.retain(|n| {
             self.best.as_ref().is_none_or(|b| self.price_of(n) < b.price)
                 && !self.inequalities.iter().any(|c| c.refutes(n))

@@ -1,6 +1,6 @@
 //! Boards that are alike, merged and sorted, so that the order of the input cannot matter.
 
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Board kinds of one size and price, as the search sees them.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,7 +29,7 @@ pub fn limited(limit: Option<u64>, total: u32) -> u32 {
 
 /// Sorts the largest first, merges those of equal size and price, and drops those that are never needed.
 pub fn merged(mut stock: Vec<Stock>, total: u32) -> Vec<Stock> {
-    offsquare_units::num::sort_by(&mut stock, |a, b| {
+    num::sort_by(&mut stock, |a, b| {
         let larger = b.size().total_cmp(&a.size()).then(b.len.total_cmp(&a.len));
         larger.then(a.price.cmp(&b.price))
     });

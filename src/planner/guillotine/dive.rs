@@ -8,6 +8,7 @@ use super::model::{Chosen, Model, Shape};
 use super::pack::Dice;
 use super::relaxation::{Column, Master};
 use super::staged;
+use offsquare_units::num;
 
 /// Patterns that are known; a column of the relaxation names one by its place.
 pub type Pool = Vec<Bin>;
@@ -149,7 +150,7 @@ impl Diving {
                 way.1 *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
             }
         }
-        offsquare_units::num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         let value = master.values();
         let mut first = true;
         for (way, level) in ways {

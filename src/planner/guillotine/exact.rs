@@ -5,6 +5,7 @@ use super::super::budget::Budget;
 use super::super::numbers::Inequality;
 use super::model::{Chosen, Model};
 use super::sets::{Sets, Table};
+use offsquare_units::num;
 
 /// Most states that are remembered as failed.
 const MOST_FAILED: usize = 200_000;
@@ -208,7 +209,7 @@ impl Sharing {
                 found.push((self.worths.last().map_or(0.0, |w| w[i]), i));
             }
         }
-        offsquare_units::num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         found.into_iter().map(|f| f.1).collect()
     }
 }
@@ -240,7 +241,7 @@ impl Largest {
             }
         }
         budget.spend(60 * (first.len() + sets.list.len()));
-        offsquare_units::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+        num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
         Largest {
             first,
             next: 0,

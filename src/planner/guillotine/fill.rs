@@ -3,12 +3,12 @@
 use super::super::budget::Budget;
 use super::corner::{self, Bin, Choose, Rule, Split};
 use super::model::Model;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// A board whose free places are filled with parts that are left, those worth most first.
 pub fn topped_up(model: &Model, bin: Bin, left: &[u32], value: &[f64], budget: &mut Budget) -> Bin {
     let mut kinds: Vec<u32> = (0..left.len() as u32).filter(|&k| left[k as usize] > 0).gather();
-    offsquare_units::num::sort_by(&mut kinds, |&a, &b| {
+    num::sort_by(&mut kinds, |&a, &b| {
         value[b as usize].total_cmp(&value[a as usize]).then(a.cmp(&b))
     });
     let mut order = Vec::new();

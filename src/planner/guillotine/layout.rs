@@ -2,7 +2,7 @@
 
 use super::instance::{CutBoard, Instance, Piece, Placement, Saw, Then, leftover_of};
 use super::model::{Model, Shape, Tree};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Sizes nearer than this are one size and need no cut between them.
 const SAME: f64 = 5e-8;
@@ -136,7 +136,7 @@ impl Board<'_> {
             Saw::Crosscut => self.tree.nodes[n as usize].len,
             Saw::Rip => self.tree.nodes[n as usize].wid,
         };
-        offsquare_units::num::sort_by(&mut members, |a, b| size(b).total_cmp(&size(a)));
+        num::sort_by(&mut members, |a, b| size(b).total_cmp(&size(a)));
         let mut rest = piece;
         let mut cut = Vec::new();
         for (i, &member) in members.iter().enumerate() {

@@ -8,7 +8,7 @@ use super::instance::Instance;
 use super::pack;
 use super::phases::MOST_OPEN;
 use crate::numbers::listed;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 impl Search<Instance> {
     /// A larger single leftover at the same price and number of boards.
@@ -69,7 +69,7 @@ impl Search<Instance> {
             return true;
         };
         let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).gather();
-        offsquare_units::num::sort_by(&mut list, Ord::cmp);
+        num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();
         // Four attempts, each less greedy, for each kind of board and each direction.

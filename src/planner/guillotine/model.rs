@@ -9,7 +9,7 @@ use super::super::outcome::WORKING;
 use super::super::price::Prices;
 use super::super::stock::{self, Stock, limited};
 use super::instance::{Grain, Instance};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Parts of one size.
 #[derive(Clone, Debug, PartialEq)]
@@ -185,7 +185,7 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
         });
     }
     // The largest first; equal sizes beside each other.
-    offsquare_units::num::sort_by(&mut kinds, |a, b| {
+    num::sort_by(&mut kinds, |a, b| {
         b.area
             .total_cmp(&a.area)
             .then(b.lies[0].len.total_cmp(&a.lies[0].len))

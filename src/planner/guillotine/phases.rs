@@ -2,8 +2,7 @@
 
 use super::super::budget::BUDGET;
 use super::super::change::Change;
-use super::super::cutting::Cutting;
-use super::super::cutting::{Phase, Search};
+use super::super::cutting::{Cutting, Phase, Search};
 use super::super::numbers::{Aim, Inequality, Next};
 use super::super::outcome::Flaw;
 use super::super::price::Prices;

@@ -7,6 +7,7 @@
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::model::{Model, Tree};
+use offsquare_units::num;
 
 /// Most sets that are kept, and most kinds of boards that they are tried on.
 const MOST_SETS: usize = 40_000;
@@ -141,7 +142,7 @@ impl Sets {
                     None => counts.push((k, n)),
                 }
             }
-            offsquare_units::num::sort_by(&mut counts, Ord::cmp);
+            num::sort_by(&mut counts, Ord::cmp);
             self.table.put(key, at);
             self.list.push(Set { counts, key, on: 0, hulls: Vec::new() });
         }

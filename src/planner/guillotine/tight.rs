@@ -11,6 +11,7 @@ use super::exact::{Known, Shared, Sharing};
 use super::model::Model;
 use super::sets::{Grown, Hull, Made, Sets, pairs};
 use super::worth;
+use offsquare_units::num;
 
 /// Most sums of sizes in one direction; with more, nothing beside a rectangle counts as waste.
 const MOST_SUMS: usize = 3_000;
@@ -66,7 +67,7 @@ impl Tight {
             return None;
         }
         let mut kinds = boards.clone();
-        offsquare_units::num::sort_by(&mut kinds, Ord::cmp);
+        num::sort_by(&mut kinds, Ord::cmp);
         kinds.dedup();
         let sums = kinds.into_iter().map(|s| {
             let along = |x: bool| {

@@ -13,9 +13,9 @@
 
 use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
-use super::knapsack::KnapsackTable;
-use super::knapsack::unit;
+use super::knapsack::{KnapsackTable, unit};
 use super::model::{Bin, Model};
+use offsquare_units::num;
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -316,7 +316,7 @@ impl CompletionTable {
         let step = unit(&table.value);
         self.credit = 0.0;
         for (j, toll) in self.toll.iter_mut().enumerate() {
-            *toll = offsquare_units::num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
+            *toll = num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
             self.credit += *toll * f64::from(table.qty[j]);
         }
     }
@@ -435,7 +435,7 @@ impl<'a> Probe<'a> {
                 next.push((bound, to, m, j));
             }
         }
-        offsquare_units::num::sort_by(&mut next, |a, b| {
+        num::sort_by(&mut next, |a, b| {
             b.0.total_cmp(&a.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2))
         });
         for (bound, to, m, j) in next {

@@ -8,6 +8,7 @@ use super::greedy::Taken;
 use super::joints::Fit;
 use super::model::{Bin, Model, Pattern};
 use super::pricing::Pricer;
+use offsquare_units::num;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
@@ -71,7 +72,7 @@ fn within(
         let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
         if need > 0.0 { (held - need) / need } else { f64::INFINITY }
     };
-    offsquare_units::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
+    num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
         let room = bins.iter().map(|&b| pricer.model.capacity(b)).fold(0.0, f64::max);
@@ -148,7 +149,7 @@ impl Exact<'_> {
                 options.push((loss, b, p));
             }
         }
-        offsquare_units::num::sort_by(&mut options, |a, b| {
+        num::sort_by(&mut options, |a, b| {
             a.0.total_cmp(&b.0).then_with(|| a.2.counts.cmp(&b.2.counts)).then(a.1.cmp(&b.1))
         });
         for (_, b, p) in options {
@@ -250,9 +251,7 @@ impl Exact<'_> {
         let free = want[k as usize].saturating_sub(base);
         let mut most = free;
         if kind.use_len > 0.0 {
-            most = most
-                .min(offsquare_units::num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0)
-                    as u32);
+            most = most.min(num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0) as u32);
         }
         let each = self.cuts.first().map_or(0.0, |c| c.value[k as usize]);
         for x in (0..=most).rev() {

@@ -1,8 +1,7 @@
 //! Can these boards hold these parts? The relaxation is solved first; then a dive fixes whole boards of its
 //! solution and solves the rest again, and a complete search settles the last few boards.
 
-use super::super::budget::Budget;
-use super::super::budget::mixed;
+use super::super::budget::{Budget, mixed};
 use super::super::numbers::Inequality;
 use super::exact::{self, Enumeration};
 use super::greedy::Taken;
@@ -10,6 +9,7 @@ use super::model::Bin;
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::simplex::{self, Covering, Relaxed};
+use offsquare_units::num;
 
 /// What is known about a set of boards.
 pub enum Verdict {
@@ -179,7 +179,7 @@ impl Feasibility {
             };
             let mut fixed = false;
             for &(p, b, x) in &parts {
-                let whole = (offsquare_units::num::floor(x + 1e-4) as u32).min(have[b]);
+                let whole = (num::floor(x + 1e-4) as u32).min(have[b]);
                 // Later dives leave some of the whole boards to the next relaxation.
                 let some = match (dive.depth.seed, whole) {
                     (0, _) | (_, 0) => whole,
@@ -200,9 +200,7 @@ impl Feasibility {
             for part in &mut parts {
                 part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
             }
-            offsquare_units::num::sort_by(&mut parts, |s, t| {
-                t.2.total_cmp(&s.2).then(s.0.cmp(&t.0))
-            });
+            num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
             for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
                 let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
                 if !self.take(p, b, &mut w, &mut h, &mut c) {

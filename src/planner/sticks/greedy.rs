@@ -4,6 +4,7 @@ use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::joints;
 use super::model::{Bin, Model, Pattern};
+use offsquare_units::num;
 
 /// A board chosen for a pattern: index of the bin, and what is cut from it.
 pub type Taken = (usize, Pattern);
@@ -25,14 +26,14 @@ pub fn fill(
             if want == 0 || kind.use_len > room {
                 continue;
             }
-            let n = (offsquare_units::num::floor(room / kind.use_len.max(1e-12)) as u32).min(want);
+            let n = (num::floor(room / kind.use_len.max(1e-12)) as u32).min(want);
             if n > 0 {
                 room -= kind.use_len * f64::from(n);
                 counts.push((k, n));
             }
         }
         budget.spend(order.len() * 2);
-        offsquare_units::num::sort_by(&mut counts, Ord::cmp);
+        num::sort_by(&mut counts, Ord::cmp);
         return (!counts.is_empty()).then(|| model.square_pattern(counts));
     }
     let limit = bin.room + WORKING;

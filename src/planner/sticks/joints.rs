@@ -6,7 +6,7 @@
 
 use super::super::outcome::WORKING;
 use super::model::{Bin, Model, Pattern};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 use std::collections::BTreeMap;
 
 const STATES: usize = 20_000;
@@ -120,7 +120,7 @@ fn matched(model: &Model, counts: &[(u32, u32)]) -> f64 {
             at.extend(core::iter::repeat_n(end, n as usize));
         }
     }
-    offsquare_units::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
+    num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
     // For each number left over so far: the least sum with no end open, and with one open (less its place).
     let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
     let mut open = [f64::INFINITY; 3];
@@ -207,7 +207,7 @@ impl States {
         };
         let moves: Vec<(usize, u16, u16)> = classes.iter().enumerate().flat_map(of).gather();
         let mut exits: Vec<u16> = moves.iter().map(|m| m.2).gather();
-        offsquare_units::num::sort_by(&mut exits, Ord::cmp);
+        num::sort_by(&mut exits, Ord::cmp);
         exits.dedup();
         let all = states.saturating_mul(exits.len());
         if states > STATES || all > 12 * STATES {

@@ -9,7 +9,7 @@ use super::super::outcome::{SAME, WORKING};
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
 use super::model::Bin;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Board counts whose leftovers are looked at.
 const MOST_NUMBERS: usize = 24;
@@ -75,7 +75,7 @@ impl Leftovers {
         let goal = match grid {
             Some(cell) => {
                 let top = range.given_up;
-                let steps = offsquare_units::num::ceil((top - goal) / cell - 1e-6);
+                let steps = num::ceil((top - goal) / cell - 1e-6);
                 let snapped = top - steps * cell;
                 if snapped > best + SAME { snapped } else { snapped + cell }
             }
@@ -177,7 +177,7 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     let grid = &search.own.feasibility.pricer.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
-        let used = offsquare_units::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
+        let used = num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
         let offset = (length - used) - most;
         if offset.abs() > WORKING {
             most = length - used;

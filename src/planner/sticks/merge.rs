@@ -2,7 +2,7 @@
 
 use super::ends;
 use super::instance::Instance;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Parts that are alike in length and in all ways of lying.
 #[derive(Clone, Debug)]
@@ -34,9 +34,7 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 // -0.0 and 0.0 are one angle.
                 .map(|(l, r)| (l + 0.0, r + 0.0))
                 .gather();
-            offsquare_units::num::sort_by(&mut lies, |a, b| {
-                a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-            });
+            num::sort_by(&mut lies, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             lies.dedup();
             Kind {
                 len: p.length,
@@ -47,7 +45,7 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
             }
         })
         .gather();
-    offsquare_units::num::sort_by(&mut kinds, |a, b| {
+    num::sort_by(&mut kinds, |a, b| {
         a.len.total_cmp(&b.len).then_with(|| {
             flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
         })

@@ -18,7 +18,7 @@ use super::super::stock::{self, Stock, limited, take};
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement};
 use super::merge::{Kind, flat, merged_kinds};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
@@ -99,7 +99,7 @@ impl Model {
             .iter()
             .flat_map(|k| k.lies.iter().flat_map(|&(l, r)| [place(-l), place(r)]))
             .gather();
-        offsquare_units::num::sort(&mut angles);
+        num::sort(&mut angles);
         angles.dedup();
         let points: Vec<JointPoint> = angles
             .iter()
@@ -114,7 +114,7 @@ impl Model {
             let (l, r) = kind.lies[0];
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
-        offsquare_units::num::sort_by(&mut kinds, |a, b| {
+        num::sort_by(&mut kinds, |a, b| {
             b.use_len.total_cmp(&a.use_len).then(b.len.total_cmp(&a.len)).then_with(|| {
                 flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
             })
@@ -124,7 +124,7 @@ impl Model {
         for (i, kind) in kinds.iter().enumerate() {
             let mut ways: Vec<(u16, u16)> =
                 kind.lies.iter().map(|&(l, r)| (at(-l) as u16, at(r) as u16)).gather();
-            offsquare_units::num::sort_by(&mut ways, Ord::cmp);
+            num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
             moves.extend(ways.iter().map(|&(enter, exit)| Move { kind: i as u32, enter, exit }));
             first.push(moves.len());
@@ -191,7 +191,7 @@ impl Model {
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
         let mut counts: Vec<(u32, u32)> = Vec::new();
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).gather();
-        offsquare_units::num::sort_by(&mut kinds, Ord::cmp);
+        num::sort_by(&mut kinds, Ord::cmp);
         for kind in kinds {
             match counts.last_mut() {
                 Some(last) if last.0 == kind => last.1 += 1,

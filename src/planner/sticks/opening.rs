@@ -7,7 +7,7 @@ use super::instance::Instance;
 use super::model::Model;
 use super::pricing::{Effort, dyadic};
 use super::refill::Refill;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 
 /// With at least this many kinds the relaxation would take most of the budget, so plans are first sought by
@@ -145,7 +145,7 @@ impl Search<Instance> {
 fn most_by_rate(model: &Model, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).gather();
     let rate = |i: usize| value[i] / model.kinds[i].use_len.max(1e-12);
-    offsquare_units::num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
         let each = model.kinds[i].use_len.max(1e-12);
@@ -155,7 +155,7 @@ fn most_by_rate(model: &Model, value: &[f64], room: f64) -> f64 {
     }
     // Whole values only where all are whole.
     if value.iter().all(|v| *v == 0.0 || *v == 1.0) {
-        offsquare_units::num::floor(sum + 1e-9)
+        num::floor(sum + 1e-9)
     } else {
         sum * (1.0 + 1e-12)
     }

@@ -2,8 +2,7 @@
 
 use super::super::budget::BUDGET;
 use super::super::change::Change;
-use super::super::cutting::Cutting;
-use super::super::cutting::{Chosen, Phase, Search};
+use super::super::cutting::{Chosen, Cutting, Phase, Search};
 use super::super::numbers::{Aim, Inequality, Next, Question};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;

@@ -3,9 +3,9 @@
 use super::super::budget::Budget;
 use super::completion::{CompletionTable, Probe};
 use super::joints::Joints;
-use super::knapsack::unit;
-use super::knapsack::{Grid, KnapsackTable};
+use super::knapsack::{Grid, KnapsackTable, unit};
 use super::model::{Bin, Model, Pattern};
+use offsquare_units::num;
 use std::rc::Rc;
 
 /// Values rounded down to multiples of one power of two.
@@ -13,13 +13,7 @@ pub fn dyadic(values: &[f64]) -> Vec<f64> {
     let step = unit(values);
     values
         .iter()
-        .map(|&v| {
-            if step.is_finite() {
-                offsquare_units::num::floor(v.max(0.0) / step) * step
-            } else {
-                0.0
-            }
-        })
+        .map(|&v| if step.is_finite() { num::floor(v.max(0.0) / step) * step } else { 0.0 })
         .collect()
 }
 

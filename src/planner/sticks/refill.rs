@@ -8,7 +8,7 @@ use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::model::{Bin, Model};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Most nodes of the search for one board.
 const NODES: usize = 600;
@@ -89,7 +89,7 @@ impl Refill {
     pub fn plan(&self, model: &Model, stock: usize) -> Vec<Taken> {
         let pattern = |parts: &Vec<u32>| {
             let mut sorted = parts.clone();
-            offsquare_units::num::sort_by(&mut sorted, Ord::cmp);
+            num::sort_by(&mut sorted, Ord::cmp);
             let mut counts: Vec<(u32, u32)> = Vec::new();
             for k in sorted {
                 match counts.last_mut() {
@@ -140,7 +140,7 @@ impl Refill {
         if filled.len() == some && together(&mut filled.iter()) < old * (1.0 - 1e-12) {
             return;
         }
-        offsquare_units::num::sort_by(&mut picked, |a, b| b.cmp(a));
+        num::sort_by(&mut picked, |a, b| b.cmp(a));
         for b in picked {
             self.boards.swap_remove(b);
         }
@@ -156,7 +156,7 @@ impl Refill {
         budget: &mut Budget,
     ) -> Option<Vec<Vec<u32>>> {
         // Kinds are numbered the longest first.
-        offsquare_units::num::sort_by(&mut parts, Ord::cmp);
+        num::sort_by(&mut parts, Ord::cmp);
         let mut left: Vec<(u32, u32)> = Vec::new();
         for k in parts {
             match left.last_mut() {

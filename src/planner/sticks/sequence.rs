@@ -13,7 +13,7 @@
 use super::super::outcome::ACCEPTED;
 use super::ends;
 use super::instance::{CutBoard, Instance, PartKind, Placement};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// One cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -178,9 +178,7 @@ pub fn miters(instance: &Instance, boards: &[CutBoard]) -> Vec<BoardCut> {
 pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
     // Readings that differ by rounding only are one setting.
     let mut settings: Vec<(f64, f64)> = order.cuts.iter().map(|c| (c.saw, c.bevel)).gather();
-    offsquare_units::num::sort_by(&mut settings, |a, b| {
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    num::sort_by(&mut settings, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     settings.dedup();
     for c in &mut cuts {
         let miter = c.miter.abs();
@@ -195,7 +193,7 @@ pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
         }
     }
     let stands = order.cuts.last().map(|c| (c.saw, c.bevel));
-    offsquare_units::num::sort_by(&mut cuts, |a, b| {
+    num::sort_by(&mut cuts, |a, b| {
         let next = |c: &BoardCut| stands != Some((c.miter.abs(), c.bevel));
         next(a)
             .cmp(&next(b))

@@ -1,13 +1,13 @@
 //! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
 //! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
-use super::super::budget::Budget;
-use super::super::budget::mixed;
+use super::super::budget::{Budget, mixed};
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::model::{Bin, Model, Pattern};
 use super::pool::Pool;
 use super::pricing::{Effort, Pricer, dyadic};
+use offsquare_units::num;
 use std::rc::Rc;
 
 /// What is to be covered, and with what.
@@ -336,7 +336,7 @@ impl Simplex {
             .filter(|&b| cut.most[b] > 0.0 && covering.have[b] > 0)
             .collect();
         let rate = |b: usize| covering.cost[b] / cut.most[b];
-        offsquare_units::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
+        num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
             let n = (need / cut.most[b]).min(f64::from(covering.have[b]));
