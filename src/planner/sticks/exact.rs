@@ -6,7 +6,7 @@ use super::super::numbers::Inequality;
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::joints::Fit;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Bin, Lot, Model, Pattern};
 use super::pricing::Pricer;
 use offsquare_units::num;
 use std::collections::BTreeSet;
@@ -37,31 +37,21 @@ const PATTERNS: usize = 4_000;
 /// Steps for each node.
 const EACH: i64 = 10_000;
 
-/// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
-/// least these parts.
+/// Searches through all plans for a lot, in so many nodes that cost no more than `EACH` on average. `cuts`
+/// must hold for these bins and at least these parts.
 pub fn search(
     pricer: &mut Pricer,
-    bins: &[Bin],
-    want: &[u32],
-    have: &[u32],
+    lot: Lot,
     cuts: &[Inequality],
     nodes: usize,
     budget: &mut Budget,
 ) -> Enumeration {
-    // Limits both the nodes and their cost.
-    let whole = budget.left;
-    budget.left = whole.min(nodes as i64 * EACH);
-    let lent = budget.left;
-    let outcome = within(pricer, bins, want, have, cuts, nodes, budget);
-    budget.left += whole - lent;
-    outcome
+    budget.lend(nodes as i64 * EACH, |budget| within(pricer, lot, cuts, nodes, budget)).0
 }
 
 fn within(
     pricer: &mut Pricer,
-    bins: &[Bin],
-    want: &[u32],
-    have: &[u32],
+    Lot { want, bins, have, .. }: Lot,
     cuts: &[Inequality],
     nodes: usize,
     budget: &mut Budget,

@@ -5,7 +5,7 @@ use super::super::budget::{Budget, mixed};
 use super::super::numbers::Inequality;
 use super::exact::{self, Enumeration};
 use super::greedy::Taken;
-use super::model::Bin;
+use super::model::{Bin, Lot, rooms};
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::simplex::{self, Covering, Relaxed};
@@ -58,33 +58,21 @@ impl Dive<'_> {
 }
 
 impl Feasibility {
-    /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
+    /// Whether the boards of a lot can hold its parts. `cuts` are inequalities over its bins.
     pub fn fit(
         &mut self,
-        want: &[u32],
-        bins: &[Bin],
-        have: &[u32],
+        lot: Lot,
         cuts: &[Inequality],
         depth: Depth,
         budget: &mut Budget,
     ) -> Verdict {
-        let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
-        let covering = Covering {
-            want,
-            bins,
-            have,
-            cost: &cost,
-            feasibility: true,
-            thorough: true,
-            enough: None,
-            seed: depth.seed,
-        };
+        let covering =
+            Covering { lot, feasibility: true, thorough: true, enough: None, seed: depth.seed };
         let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
             Relaxed::Short(cut) => return Verdict::Short(cut),
             Relaxed::Solution(..) => {
-                let found = self.dive(want, have, bins, &cost, cuts, depth, budget);
-                if let Some(plan) = found {
+                if let Some(plan) = self.dive(lot, cuts, depth, budget) {
                     return Verdict::Packed(plan);
                 }
             }
@@ -95,12 +83,12 @@ impl Feasibility {
             return Verdict::Unknown;
         }
         // With mitered ends the complete search suits small jobs; for others it is mostly better to dive again.
-        let parts: u32 = want.iter().sum();
-        let boards: u32 = have.iter().sum();
+        let parts: u32 = lot.want.iter().sum();
+        let boards: u32 = lot.have.iter().sum();
         if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
-        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, budget) {
+        match exact::search(&mut self.pricer, lot, cuts, depth.nodes, budget) {
             Enumeration::Found(plan) => Verdict::Packed(plan),
             Enumeration::Impossible => Verdict::Impossible,
             Enumeration::Unknown => Verdict::Unknown,
@@ -108,19 +96,16 @@ impl Feasibility {
     }
 
     /// A plan by diving, or nothing.
-    #[allow(clippy::too_many_arguments)]
     pub fn dive(
         &mut self,
-        want: &[u32],
-        have: &[u32],
-        bins: &[Bin],
-        cost: &[f64],
+        lot: Lot,
         cuts: &[Inequality],
         depth: Depth,
         budget: &mut Budget,
     ) -> Option<Vec<Taken>> {
+        let Lot { bins, cost, .. } = lot;
         let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
-        self.descend(&mut dive, want.to_vec(), have.to_vec(), budget)
+        self.descend(&mut dive, lot.want.to_vec(), lot.have.to_vec(), budget)
     }
 
     fn descend(
@@ -139,17 +124,11 @@ impl Feasibility {
             if budget.over() {
                 return None;
             }
+            let lot = Lot { want: &want, bins: dive.bins, have: &have, cost: dive.cost };
             let boards: u32 = have.iter().sum();
             if left <= 10 || boards <= 2 {
-                match exact::search(
-                    &mut self.pricer,
-                    dive.bins,
-                    &want,
-                    &have,
-                    dive.cuts,
-                    dive.depth.tail_nodes,
-                    budget,
-                ) {
+                let (cuts, nodes) = (dive.cuts, dive.depth.tail_nodes);
+                match exact::search(&mut self.pricer, lot, cuts, nodes, budget) {
                     Enumeration::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
@@ -162,10 +141,7 @@ impl Feasibility {
                 }
             }
             let covering = Covering {
-                want: &want,
-                bins: dive.bins,
-                have: &have,
-                cost: dive.cost,
+                lot,
                 feasibility: false,
                 thorough: false,
                 enough: None,
@@ -222,7 +198,7 @@ impl Feasibility {
     /// The complete search looks for any plan; where boards differ in price the relaxation may
     /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
     fn cheap_enough(dive: &Dive) -> bool {
-        dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
+        dive.cost == rooms(dive.bins)
     }
 
     /// Cuts one board by a pattern, without the parts that are no longer wanted.

@@ -8,7 +8,7 @@ use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
-use super::model::Bin;
+use super::model::{Bin, Lot, rooms};
 use offsquare_units::num::{self, Gather};
 
 /// Board counts whose leftovers are looked at.
@@ -197,5 +197,6 @@ fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f6
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    search.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut search.budget)
+    let lot = Lot { want: &model.demand(), bins: &bins, have: &have, cost: &rooms(&bins) };
+    search.own.feasibility.fit(lot, &[], depth, &mut search.budget)
 }

@@ -48,6 +48,23 @@ pub struct Bin {
     pub tail: bool,
 }
 
+/// Parts to be cut, and the boards at hand for them.
+#[derive(Clone, Copy)]
+pub struct Lot<'t> {
+    /// Parts wanted of each kind.
+    pub want: &'t [u32],
+    pub bins: &'t [Bin],
+    /// Boards there are in each bin.
+    pub have: &'t [u32],
+    /// Cost of a board in each bin.
+    pub cost: &'t [f64],
+}
+
+/// Costs where only the room counts.
+pub fn rooms(bins: &[Bin]) -> Vec<f64> {
+    bins.iter().map(|b| b.room.max(1e-6)).gather()
+}
+
 /// Parts that go on one board together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pattern {

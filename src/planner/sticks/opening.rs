@@ -4,7 +4,7 @@ use super::super::cutting::{Phase, Search};
 use super::super::numbers::{Inequality, Next};
 use super::greedy;
 use super::instance::Instance;
-use super::model::Model;
+use super::model::{Lot, Model};
 use super::pricing::{Effort, dyadic};
 use super::refill::Refill;
 use offsquare_units::num::{self, Gather};
@@ -22,14 +22,8 @@ impl Search<Instance> {
         let (have, cost) = (self.stock_limits(), self.costs());
         let by_length: Vec<u32> = (0..model.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        plans.extend(greedy::plan(
-            &model,
-            &self.own.bins,
-            &have,
-            &cost,
-            &by_length,
-            &mut self.budget,
-        ));
+        let lot = Lot { want: &model.demand(), bins: &self.own.bins, have: &have, cost: &cost };
+        plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
         for b in 0..self.own.bins.len() {
             // Try one board length at a time if that is enough.
             let mut only = vec![0; have.len()];
@@ -39,14 +33,8 @@ impl Search<Instance> {
                 }
             }
             if self.priced() && self.own.bins.len() > 1 {
-                plans.extend(greedy::plan(
-                    &model,
-                    &self.own.bins,
-                    &only,
-                    &cost,
-                    &by_length,
-                    &mut self.budget,
-                ));
+                let lot = Lot { have: &only, ..lot };
+                plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
             }
         }
         for plan in plans {

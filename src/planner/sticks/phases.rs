@@ -11,7 +11,7 @@ use super::Plan;
 use super::feasibility::{Depth, Feasibility, Verdict};
 use super::instance::{CutBoard, Instance};
 use super::leftover::Leftovers;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Bin, Lot, Model, Pattern, rooms};
 use super::nearly;
 use super::plain::squared;
 use super::pool::Pool;
@@ -182,11 +182,10 @@ impl Cutting for Instance {
             }
             _ => {}
         }
-        let want = search.model.demand();
+        let (want, cost) = (search.model.demand(), rooms(&search.own.bins));
         let own = &mut search.own;
-        let cuts = &search.inequalities;
-        let verdict =
-            own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut search.budget);
+        let lot = Lot { want: &want, bins: &own.bins, have: &numbers, cost: &cost };
+        let verdict = own.feasibility.fit(lot, &search.inequalities, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
@@ -236,6 +235,7 @@ impl Search<Instance> {
         }
         let (have, cost, want) = (self.stock_limits(), self.costs(), self.model.demand());
         let bins = self.own.bins.clone();
+        let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost };
         // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
         let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
@@ -254,10 +254,7 @@ impl Search<Instance> {
             })
         };
         let covering = Covering {
-            want: &want,
-            bins: &bins,
-            have: &have,
-            cost: &cost,
+            lot,
             feasibility: false,
             thorough: !rough,
             enough: if rough { None } else { Some(&enough) },
@@ -290,17 +287,8 @@ impl Search<Instance> {
                 if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
                     let depth =
                         Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
-                    let cuts = &self.inequalities;
-                    let found = self.own.feasibility.dive(
-                        &want,
-                        &have,
-                        &bins,
-                        &cost,
-                        cuts,
-                        depth,
-                        &mut self.budget,
-                    );
-                    if let Some(plan) = found {
+                    let (cuts, budget) = (&self.inequalities, &mut self.budget);
+                    if let Some(plan) = self.own.feasibility.dive(lot, cuts, depth, budget) {
                         self.accept(instance, plan);
                     }
                 }

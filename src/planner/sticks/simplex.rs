@@ -4,7 +4,7 @@
 use super::super::budget::{Budget, mixed};
 use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Lot, Model, Pattern};
 use super::pool::Pool;
 use super::pricing::{Effort, Pricer, dyadic};
 use offsquare_units::num;
@@ -12,13 +12,7 @@ use std::rc::Rc;
 
 /// What is to be covered, and with what.
 pub struct Covering<'t> {
-    /// Parts wanted of each kind.
-    pub want: &'t [u32],
-    pub bins: &'t [Bin],
-    /// Boards there are in each bin.
-    pub have: &'t [u32],
-    /// Cost of a board in each bin.
-    pub cost: &'t [f64],
+    pub lot: Lot<'t>,
     /// True: only ask whether the boards can hold the parts (in the relaxation).
     pub feasibility: bool,
     /// False: patterns are looked for where that costs little, and nothing is proven.
@@ -50,7 +44,7 @@ pub fn solve(
 ) -> Relaxed {
     let model = Rc::clone(&pricer.model);
     let model = &*model;
-    let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.want[i] > 0).collect();
+    let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.lot.want[i] > 0).collect();
     if kinds.is_empty() {
         return Relaxed::Solution(Vec::new());
     }
@@ -115,7 +109,7 @@ impl Simplex {
             row[k] = r;
         }
         let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
-        basis.extend((0..covering.bins.len()).map(Column::Slack));
+        basis.extend((0..covering.lot.bins.len()).map(Column::Slack));
         // Demand is lowered and supply raised, each by its own tiny amount, to break ties. Since both changes
         // only help, nothing possible is called impossible.
         let jitter =
@@ -123,9 +117,11 @@ impl Simplex {
         let mut level: Vec<f64> = kinds
             .iter()
             .enumerate()
-            .map(|(r, &k)| f64::from(covering.want[k]) - jitter(r))
+            .map(|(r, &k)| f64::from(covering.lot.want[k]) - jitter(r))
             .collect();
-        level.extend((0..covering.bins.len()).map(|b| f64::from(covering.have[b]) + jitter(m + b)));
+        level.extend(
+            (0..covering.lot.bins.len()).map(|b| f64::from(covering.lot.have[b]) + jitter(m + b)),
+        );
         let penalty = kinds.iter().map(|&k| model.kinds[k].use_len.max(1e-6)).collect();
         let mut simplex = Simplex {
             kinds,
@@ -142,17 +138,18 @@ impl Simplex {
     }
 
     fn note(&mut self, model: &Model, covering: &Covering, at: usize, pattern: &Pattern) {
-        let proper = pattern.counts.iter().all(|&(k, n)| n <= covering.want[k as usize]);
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= covering.lot.want[k as usize]);
         let entries = if proper {
             pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
         } else {
             Vec::new()
         };
         let mask = covering
+            .lot
             .bins
             .iter()
             .enumerate()
-            .filter(|&(b, &bin)| covering.have[b] > 0 && model.fits(pattern, bin))
+            .filter(|&(b, &bin)| covering.lot.have[b] > 0 && model.fits(pattern, bin))
             .fold(0, |mask, (b, _)| mask | 1 << b);
         if at < self.fits.len() {
             self.fits[at] = mask;
@@ -167,7 +164,7 @@ impl Simplex {
             Column::Artificial(r) if phase == 1 => self.penalty[r],
             // Costs more than any board that could cover it.
             Column::Artificial(r) => self.penalty[r] * 1e4,
-            Column::Pattern(_, b) if phase == 2 => covering.cost[b],
+            Column::Pattern(_, b) if phase == 2 => covering.lot.cost[b],
             _ => 0.0,
         }
     }
@@ -244,8 +241,8 @@ impl Simplex {
             let above = self.rents(&at, phase, covering, self.scale(duals));
             let priced = means.pricer.price(
                 &value,
-                covering.want,
-                covering.bins,
+                covering.lot.want,
+                covering.lot.bins,
                 &above,
                 effort,
                 means.budget,
@@ -259,9 +256,9 @@ impl Simplex {
                     grown = true;
                 }
             }
-            let need = value.iter().zip(covering.want).map(|(v, &q)| v * f64::from(q)).sum();
+            let need = value.iter().zip(covering.lot.want).map(|(v, &q)| v * f64::from(q)).sum();
             let cut = Inequality { need, value, most: priced.upper };
-            if phase == 1 && cut.refutes(covering.have) {
+            if phase == 1 && cut.refutes(covering.lot.have) {
                 return Some(End::Short(cut));
             }
             let bound = self.bound(&cut, phase, covering);
@@ -310,11 +307,11 @@ impl Simplex {
     /// What a pattern must be worth on each bin to have negative reduced cost.
     fn rents(&self, duals: &[f64], phase: u8, covering: &Covering, scale: f64) -> Vec<f64> {
         let rent = |b: usize| {
-            let board = if phase == 2 { covering.cost[b] } else { 0.0 };
+            let board = if phase == 2 { covering.lot.cost[b] } else { 0.0 };
             (board - duals[self.kinds.len() + b]).max(0.0) + 1e-7 * scale
         };
-        let of = |b: usize| if covering.have[b] == 0 { f64::MAX } else { rent(b) };
-        (0..covering.bins.len()).map(of).collect()
+        let of = |b: usize| if covering.lot.have[b] == 0 { f64::MAX } else { rent(b) };
+        (0..covering.lot.bins.len()).map(of).collect()
     }
 
     /// What the solution costs now.
@@ -330,18 +327,18 @@ impl Simplex {
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
     fn bound(&self, cut: &Inequality, phase: u8, covering: &Covering) -> f64 {
         if phase == 1 {
-            return cut.short(covering.have);
+            return cut.short(covering.lot.have);
         }
-        let mut order: Vec<usize> = (0..covering.bins.len())
-            .filter(|&b| cut.most[b] > 0.0 && covering.have[b] > 0)
+        let mut order: Vec<usize> = (0..covering.lot.bins.len())
+            .filter(|&b| cut.most[b] > 0.0 && covering.lot.have[b] > 0)
             .collect();
-        let rate = |b: usize| covering.cost[b] / cut.most[b];
+        let rate = |b: usize| covering.lot.cost[b] / cut.most[b];
         num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
-            let n = (need / cut.most[b]).min(f64::from(covering.have[b]));
+            let n = (need / cut.most[b]).min(f64::from(covering.lot.have[b]));
             need -= n * cut.most[b];
-            bound += n * covering.cost[b];
+            bound += n * covering.lot.cost[b];
         }
         bound
     }
@@ -378,8 +375,8 @@ impl Simplex {
             offer(-y, Column::Slack(b));
         }
         // Cheapest bin first: a pattern is tried where it costs least.
-        let rent: Vec<f64> = (0..covering.bins.len())
-            .map(|b| if phase == 2 { covering.cost[b] - duals[m + b] } else { -duals[m + b] })
+        let rent: Vec<f64> = (0..covering.lot.bins.len())
+            .map(|b| if phase == 2 { covering.lot.cost[b] - duals[m + b] } else { -duals[m + b] })
             .collect();
         let mut touched = 0;
         for (p, entries) in self.entries.iter().enumerate() {
