@@ -230,10 +230,20 @@ impl Walk<'_> {
     }
 }
 
+/// So many of each, one by one: 2 of the first and 1 of the third are 0, 0, 2.
 pub fn listed(numbers: &[u32]) -> Vec<usize> {
-    let mut list = Vec::new();
-    for (s, &n) in numbers.iter().enumerate() {
-        list.extend(core::iter::repeat_n(s, n as usize));
+    let each = numbers.iter().enumerate();
+    each.flat_map(|(s, &n)| core::iter::repeat_n(s, n as usize)).gather()
+}
+
+/// The other way round, where equal ones follow each other: 0, 0, 2 are 2 of 0 and 1 of 2.
+pub fn counted(list: impl Iterator<Item = u32>) -> Vec<(u32, u32)> {
+    let mut counts: Vec<(u32, u32)> = Vec::new();
+    for kind in list {
+        match counts.last_mut() {
+            Some(last) if last.0 == kind => last.1 += 1,
+            _ => counts.push((kind, 1)),
+        }
     }
-    list
+    counts
 }

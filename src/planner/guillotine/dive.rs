@@ -2,13 +2,12 @@
 //! of the remaining parts is solved again.
 
 use super::super::budget::Budget;
-use super::corner::Bin;
-use super::fill::topped_up;
+use super::corner::{self, Bin, Choose, Rule, Split};
 use super::model::{Chosen, Model, Shape};
 use super::pack::Dice;
 use super::relaxation::{Column, Master};
 use super::staged;
-use offsquare_units::num;
+use offsquare_units::num::{self, Gather};
 
 /// Patterns that are known; a column of the relaxation names one by its place.
 pub type Pool = Vec<Bin>;
@@ -198,5 +197,20 @@ fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
             }
         }
     }
+    bin
+}
+
+/// A board whose free places are filled with parts that are left, those worth most first.
+fn topped_up(model: &Model, bin: Bin, left: &[u32], value: &[f64], budget: &mut Budget) -> Bin {
+    let mut kinds: Vec<usize> = (0..left.len()).filter(|&k| left[k] > 0).gather();
+    num::sort_by(&mut kinds, |&a, &b| value[b].total_cmp(&value[a]).then(a.cmp(&b)));
+    let rule = Rule { choose: Choose::Tight, split: Split::Large };
+    let mut bins = [bin];
+    for kind in kinds {
+        // Free places only shrink: where one found none, another of the kind finds none.
+        let mut put = || corner::put(model, &mut bins, kind as u32, rule, budget).is_some();
+        (0..left[kind]).all(|_| put());
+    }
+    let [bin] = bins;
     bin
 }

@@ -37,7 +37,6 @@ mod corner;
 mod dive;
 mod effort;
 mod exact;
-mod fill;
 mod instance;
 mod judge;
 mod layout;

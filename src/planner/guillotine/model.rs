@@ -106,6 +106,12 @@ impl Tree {
         self.nodes.len() as u32 - 1
     }
 
+    /// Adds a place that nothing has been put into yet.
+    pub fn free(&mut self, len: f64, wid: f64) -> u32 {
+        self.nodes.push(Node { shape: Shape::Free, len, wid });
+        self.nodes.len() as u32 - 1
+    }
+
     pub fn part(&mut self, model: &Model, kind: u32, lie: u32) -> u32 {
         let size = model.kinds[kind as usize].lies[lie as usize];
         self.nodes.push(Node { shape: Shape::Part { kind, lie }, len: size.len, wid: size.wid });

@@ -16,6 +16,12 @@ const MOST_MISSING: usize = 24;
 /// Pseudorandom numbers, the same in every run (xorshift64*, Vigna 2016; from memory).
 pub struct Dice(u64);
 
+impl Default for Dice {
+    fn default() -> Dice {
+        Dice::new(1)
+    }
+}
+
 impl Dice {
     pub fn new(seed: u64) -> Dice {
         Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
@@ -85,11 +91,7 @@ pub fn order(model: &Model, by: usize, counts: &[u32]) -> Vec<u32> {
     };
     let mut kinds: Vec<u32> = (0..model.kinds.len() as u32).collect();
     num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
-    let mut order = Vec::new();
-    for k in kinds {
-        order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
-    }
-    order
+    kinds.into_iter().flat_map(|k| core::iter::repeat_n(k, counts[k as usize] as usize)).collect()
 }
 
 pub const ORDERS: usize = 5;

@@ -31,6 +31,7 @@ pub const MOST_OPEN: usize = 40;
 const PLAIN: i64 = 150_000_000;
 
 /// What only the search for rectangles remembers.
+#[derive(Default)]
 pub struct Own {
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
@@ -153,19 +154,7 @@ impl Cutting for Instance {
     }
 
     fn own(_: &Rc<Model>) -> Own {
-        Own {
-            pricer: None,
-            master: None,
-            pool: Vec::new(),
-            diving: None,
-            enriched: false,
-            measures: Vec::new(),
-            shrunk: false,
-            dice: Dice::new(1),
-            squeezed: Vec::new(),
-            judging: None,
-            largest: None,
-        }
+        Own::default()
     }
 
     fn stock(model: &Model) -> &[Stock] {

@@ -13,6 +13,7 @@
 //! Where every part may be flipped, the sign of a point does not matter (the next part is flipped to
 //! suit), and points are taken by size alone.
 
+use super::super::numbers::counted;
 use super::super::outcome::WORKING;
 use super::super::stock::{self, Stock, limited, take};
 use super::ends;
@@ -206,15 +207,9 @@ impl Model {
 
     /// The pattern of one order of moves, turned round if that leaves more behind the last cut.
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
-        let mut counts: Vec<(u32, u32)> = Vec::new();
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).gather();
         num::sort_by(&mut kinds, Ord::cmp);
-        for kind in kinds {
-            match counts.last_mut() {
-                Some(last) if last.0 == kind => last.1 += 1,
-                _ => counts.push((kind, 1)),
-            }
-        }
+        let counts = counted(kinds.into_iter());
         if !self.mitered {
             return self.square_pattern(counts);
         }

@@ -5,6 +5,7 @@
 //! and Control 10, 1999; from memory), with the longest part that is left always in it.
 
 use super::super::budget::{Budget, mixed};
+use super::super::numbers::counted;
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::model::{Bin, Model};
@@ -90,14 +91,7 @@ impl Refill {
         let pattern = |parts: &Vec<u32>| {
             let mut sorted = parts.clone();
             num::sort_by(&mut sorted, Ord::cmp);
-            let mut counts: Vec<(u32, u32)> = Vec::new();
-            for k in sorted {
-                match counts.last_mut() {
-                    Some(last) if last.0 == k => last.1 += 1,
-                    _ => counts.push((k, 1)),
-                }
-            }
-            (stock, model.square_pattern(counts))
+            (stock, model.square_pattern(counted(sorted.into_iter())))
         };
         self.boards.iter().map(pattern).gather()
     }
@@ -157,13 +151,7 @@ impl Refill {
     ) -> Option<Vec<Vec<u32>>> {
         // Kinds are numbered the longest first.
         num::sort_by(&mut parts, Ord::cmp);
-        let mut left: Vec<(u32, u32)> = Vec::new();
-        for k in parts {
-            match left.last_mut() {
-                Some(last) if last.0 == k => last.1 += 1,
-                _ => left.push((k, 1)),
-            }
-        }
+        let mut left = counted(parts.into_iter());
         let mut boards = Vec::new();
         while !left.is_empty() {
             if boards.len() == most {
