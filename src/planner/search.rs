@@ -96,17 +96,21 @@ impl<I: Cutting> Search<I> {
         Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
     }
 
-    /// The next board counts for an aim.
-    pub fn next(&mut self, aim: Aim) -> Next {
-        self.budget.spend(20_000);
-        let asked = Question {
+    /// What is known of board counts.
+    pub fn question(&self) -> Question<'_> {
+        Question {
             stock: I::stock(&self.model),
             inequalities: &self.inequalities,
             tried: &self.tried,
             refuted: &self.refuted,
             roomy: I::ROOMY,
-        };
-        asked.next(aim, NODES)
+        }
+    }
+
+    /// The next board counts for an aim.
+    pub fn next(&mut self, aim: Aim) -> Next {
+        self.budget.spend(20_000);
+        self.question().next(aim, NODES)
     }
 
     /// Takes a plan if it is sound and better than the best so far.

@@ -56,8 +56,11 @@ pub fn offer(
     bin: Bin,
     budget: &mut Budget,
 ) -> bool {
-    let column =
-        Column { stock: bin.stock, counts: bin.tree.counts(model.kinds.len()), way: pool.len() };
+    let column = Column {
+        stock: bin.stock,
+        counts: bin.tree.counts(model.kinds.len()),
+        way: Some(pool.len()),
+    };
     let entered = master.offer(column, budget);
     if entered {
         pool.push(bin);
@@ -124,7 +127,7 @@ impl Diving {
                     *c = (*c).min(l);
                 }
                 let stock = bin.stock;
-                better |= master.offer(Column { stock, counts, way }, budget);
+                better |= master.offer(Column { stock, counts, way: Some(way) }, budget);
             }
             if !better {
                 break;

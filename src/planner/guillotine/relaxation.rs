@@ -27,12 +27,9 @@ pub struct Pricer {
 pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
-    /// Its index among the patterns known to be possible.
-    pub way: usize,
+    /// Its index among the patterns known to be possible; none where only the bound is known.
+    pub way: Option<usize>,
 }
-
-/// The pattern index of a column for which only the bound is known.
-pub const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
 pub fn areas(model: &Model) -> Inequality {
@@ -97,7 +94,7 @@ impl Pricer {
                 None => worth.most(value, budget),
             };
             most.push(best.min(all));
-            columns.push(Column { stock, counts, way: NO_WAY });
+            columns.push(Column { stock, counts, way: None });
         }
         let need = total(model, value);
         (Inequality { value: value.to_vec(), need, most }, columns)
@@ -205,14 +202,9 @@ impl Master {
     pub fn settle(&mut self, budget: &mut Budget) {
         for _ in 0..2 * self.tab.rows {
             let y = self.dual_values();
-            let mut worst: Option<(usize, f64)> = None;
-            for (row, &y) in y.iter().enumerate() {
-                let reduced = if row < self.kinds { y } else { -y };
-                if reduced < -1e-9 && worst.is_none_or(|w| reduced < w.1) {
-                    worst = Some((row, reduced));
-                }
-            }
-            let Some((row, _)) = worst else { break };
+            let reduced = |&row: &usize| if row < self.kinds { y[row] } else { -y[row] };
+            let worst = (0..y.len()).min_by(|a, b| reduced(a).total_cmp(&reduced(b)));
+            let Some(row) = worst.filter(|row| reduced(row) < -1e-9) else { break };
             let (entry, basic) =
                 if row < self.kinds { (-1.0, Basic::Surplus) } else { (1.0, Basic::Spare) };
             budget.spend(4 * self.tab.rows * self.tab.rows);
@@ -246,7 +238,7 @@ impl Master {
     pub fn taken(&self) -> Vec<(usize, f64)> {
         let ways = self.tab.basis.iter().zip(&self.tab.level);
         ways.filter_map(|(basic, &level)| match basic {
-            Basic::Way(c) if c.way != NO_WAY && level > 1e-9 => Some((c.way, level)),
+            Basic::Way(c) if level > 1e-9 => Some((c.way?, level)),
             _ => None,
         })
         .collect()

@@ -2,7 +2,7 @@
 
 use super::super::budget::BUDGET;
 use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Aim, NODES, Next, Question};
+use super::super::numbers::{Aim, Next};
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;
@@ -12,17 +12,9 @@ impl Search<Instance> {
     /// The bound that the inequalities give now.
     pub fn raise(&mut self) {
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
-        let asked = Question {
-            stock: &self.model.stock,
-            inequalities: &self.inequalities,
-            tried: &[],
-            refuted: &[],
-            roomy: false,
-        };
-        if let Next::Found(n) = asked.next(Aim::Cheapest { from: 0, below }, NODES) {
+        if let Next::Found(n) = self.next(Aim::Cheapest { from: 0, below }) {
             self.bound = self.bound.max(n.price);
         }
-        self.budget.spend(20_000);
     }
 
     /// The relaxation, a round at a time.

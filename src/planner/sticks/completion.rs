@@ -327,7 +327,6 @@ pub struct Probe<'a> {
     pub model: &'a Model,
     pub completion: &'a CompletionTable,
     pub table: &'a KnapsackTable,
-    pub grid: &'a super::knapsack::Grid,
     pub bin: Bin,
     /// Worth of the best chain so far (or the worth asked for).
     pub best: f64,
@@ -347,7 +346,6 @@ impl<'a> Probe<'a> {
         model: &'a Model,
         completion: &'a CompletionTable,
         table: &'a KnapsackTable,
-        grid: &'a super::knapsack::Grid,
         bin: Bin,
         above: f64,
         nodes: usize,
@@ -364,7 +362,6 @@ impl<'a> Probe<'a> {
             model,
             completion,
             table,
-            grid,
             bin,
             best: above,
             found: Vec::new(),
@@ -429,7 +426,7 @@ impl<'a> Probe<'a> {
                 rest,
             );
             if bound > self.best {
-                bound = bound.min(worth + self.table.upper(self.grid, rest));
+                bound = bound.min(worth + self.table.upper(rest));
             }
             if bound > self.best {
                 next.push((bound, to, m, j));

@@ -66,9 +66,7 @@ fn within(
     near.truncate(4);
     if let Some(main) = near.first() {
         let room = bins.iter().map(|&b| pricer.model.capacity(b)).fold(0.0, f64::max);
-        let mut table = core::mem::take(&mut pricer.table);
-        table.fill(&pricer.model, &pricer.grid, &main.value, want, room, budget);
-        pricer.table = table;
+        pricer.table.fill(&pricer.model, &main.value, want, room, budget);
     }
     let mut exact = Exact {
         model: Rc::clone(&pricer.model),
@@ -222,8 +220,7 @@ impl Exact<'_> {
             l.cut_short = true;
             return;
         }
-        let rest =
-            if j < l.tabled { self.pricer.table.from(j, &self.pricer.grid, room) } else { 0.0 };
+        let rest = if j < l.tabled { self.pricer.table.from(j, room) } else { 0.0 };
         if value + rest < l.need {
             return;
         }

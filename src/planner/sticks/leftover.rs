@@ -49,13 +49,8 @@ impl Leftovers {
             self.ranges = Some(self.list(search));
             return false;
         };
-        let grid = search
-            .own
-            .feasibility
-            .pricer
-            .grid
-            .exact
-            .then_some(search.own.feasibility.pricer.grid.cell);
+        let grid = &search.own.feasibility.pricer.table.grid;
+        let grid = grid.exact.then_some(grid.cell);
         // The range with the largest possible leftover. The one reached so far may be on a board of another
         // length, so the two need not be whole cells apart.
         let Some(at) = (0..ranges.len())
@@ -118,13 +113,7 @@ impl Leftovers {
         self.all_listed = true;
         loop {
             search.budget.spend(20_000);
-            let asked = Question {
-                stock: &search.model.stock,
-                inequalities: &search.inequalities,
-                tried: &listed,
-                refuted: &[],
-                roomy: true,
-            };
+            let asked = Question { tried: &listed, refuted: &[], ..search.question() };
             // Smaller undecided counts do not concern the leftover.
             match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
                 Next::Found(n) => listed.push(n.boards),
@@ -174,7 +163,7 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
         let here = cut.short(&others).max(0.0);
         most = most.min(model.capacity(tail) - here);
     }
-    let grid = &search.own.feasibility.pricer.grid;
+    let grid = &search.own.feasibility.pricer.table.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
         let used = num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;

@@ -17,10 +17,6 @@ pub struct Kind {
     pub members: Vec<(usize, u32)>,
 }
 
-pub fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
-    lies.iter().flat_map(|&(l, r)| [l, r]).gather()
-}
-
 pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = instance
         .parts
@@ -46,9 +42,9 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
         })
         .gather();
     num::sort_by(&mut kinds, |a, b| {
-        a.len.total_cmp(&b.len).then_with(|| {
-            flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
-        })
+        a.len
+            .total_cmp(&b.len)
+            .then_with(|| a.lies.partial_cmp(&b.lies).unwrap_or(core::cmp::Ordering::Equal))
     });
     let mut merged: Vec<Kind> = Vec::new();
     for kind in kinds {

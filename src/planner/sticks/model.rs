@@ -18,7 +18,7 @@ use super::super::outcome::WORKING;
 use super::super::stock::{self, Stock, limited, take};
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement};
-use super::merge::{Kind, flat, merged_kinds};
+use super::merge::{Kind, merged_kinds};
 use offsquare_units::num::{self, Gather};
 
 /// An angle at which ends meet.
@@ -133,9 +133,10 @@ impl Model {
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
         num::sort_by(&mut kinds, |a, b| {
-            b.use_len.total_cmp(&a.use_len).then(b.len.total_cmp(&a.len)).then_with(|| {
-                flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
-            })
+            b.use_len
+                .total_cmp(&a.use_len)
+                .then(b.len.total_cmp(&a.len))
+                .then_with(|| a.lies.partial_cmp(&b.lies).unwrap_or(core::cmp::Ordering::Equal))
         });
         let mut moves = Vec::new();
         let mut first = vec![0];
