@@ -49,11 +49,9 @@ pub fn solve(
         return Relaxed::Solution(Vec::new());
     }
     let mut simplex = Simplex::new(model, pool, covering, kinds);
-    for phase in [1, 2] {
-        if phase == 2 && covering.feasibility {
-            break;
-        }
-        match simplex.phase(phase, &mut Means { pricer, pool, covering, last, budget }) {
+    for phase in 1..=if covering.feasibility { 1 } else { 2 } {
+        simplex.phase = phase;
+        match simplex.optimize(&mut Means { pricer, pool, last, budget }) {
             End::Optimal => {}
             End::Short(cut) => return Relaxed::Short(cut),
             End::Unknown => return Relaxed::Unknown,
@@ -77,7 +75,6 @@ const DRAW: f64 = 0.3;
 struct Means<'m> {
     pricer: &'m mut Pricer,
     pool: &'m mut Pool,
-    covering: &'m Covering<'m>,
     last: &'m mut Option<Inequality>,
     budget: &'m mut Budget,
 }
@@ -88,7 +85,10 @@ enum End {
     Unknown,
 }
 
-struct Simplex {
+struct Simplex<'s> {
+    covering: &'s Covering<'s>,
+    /// 1: parts are to be covered at all; 2: at the least cost.
+    phase: u8,
     kinds: Vec<usize>,
     /// Row of each kind, if it has one.
     row: Vec<usize>,
@@ -101,29 +101,26 @@ struct Simplex {
     fits: Vec<u64>,
 }
 
-impl Simplex {
-    fn new(model: &Model, pool: &Pool, covering: &Covering, kinds: Vec<usize>) -> Simplex {
-        let m = kinds.len();
+impl<'s> Simplex<'s> {
+    fn new(model: &Model, pool: &Pool, covering: &'s Covering, kinds: Vec<usize>) -> Simplex<'s> {
+        let (m, lot) = (kinds.len(), covering.lot);
         let mut row = vec![usize::MAX; model.kinds.len()];
         for (r, &k) in kinds.iter().enumerate() {
             row[k] = r;
         }
         let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
-        basis.extend((0..covering.lot.bins.len()).map(Column::Slack));
+        basis.extend((0..lot.bins.len()).map(Column::Slack));
         // Demand is lowered and supply raised, each by its own tiny amount, to break ties. Since both changes
         // only help, nothing possible is called impossible.
         let jitter =
             |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ covering.seed << 32) % 101) as f64 / 101.0);
-        let mut level: Vec<f64> = kinds
-            .iter()
-            .enumerate()
-            .map(|(r, &k)| f64::from(covering.lot.want[k]) - jitter(r))
-            .collect();
-        level.extend(
-            (0..covering.lot.bins.len()).map(|b| f64::from(covering.lot.have[b]) + jitter(m + b)),
-        );
+        let want = kinds.iter().enumerate().map(|(r, &k)| f64::from(lot.want[k]) - jitter(r));
+        let have = lot.have.iter().enumerate().map(|(b, &n)| f64::from(n) + jitter(m + b));
+        let level = want.chain(have).collect();
         let penalty = kinds.iter().map(|&k| model.kinds[k].use_len.max(1e-6)).collect();
         let mut simplex = Simplex {
+            covering,
+            phase: 1,
             kinds,
             row,
             tab: Tableau::new(level, basis),
@@ -132,25 +129,19 @@ impl Simplex {
             fits: Vec::new(),
         };
         for (at, p) in pool.patterns.iter().enumerate() {
-            simplex.note(model, covering, at, p);
+            simplex.note(model, at, p);
         }
         simplex
     }
 
-    fn note(&mut self, model: &Model, covering: &Covering, at: usize, pattern: &Pattern) {
-        let proper = pattern.counts.iter().all(|&(k, n)| n <= covering.lot.want[k as usize]);
-        let entries = if proper {
-            pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
-        } else {
-            Vec::new()
-        };
-        let mask = covering
-            .lot
-            .bins
-            .iter()
-            .enumerate()
-            .filter(|&(b, &bin)| covering.lot.have[b] > 0 && model.fits(pattern, bin))
-            .fold(0, |mask, (b, _)| mask | 1 << b);
+    /// Notes a pattern of the pool, a new one or one that has become shorter.
+    fn note(&mut self, model: &Model, at: usize, pattern: &Pattern) {
+        let lot = self.covering.lot;
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= lot.want[k as usize]);
+        let entries = pattern.counts.iter().filter(|_| proper);
+        let entries = entries.map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect();
+        let fits = |&b: &usize| lot.have[b] > 0 && model.fits(pattern, lot.bins[b]);
+        let mask = (0..lot.bins.len()).filter(fits).fold(0, |mask, b| mask | 1 << b);
         if at < self.fits.len() {
             self.fits[at] = mask;
         } else {
@@ -159,18 +150,18 @@ impl Simplex {
         }
     }
 
-    fn cost(&self, column: Column, phase: u8, covering: &Covering) -> f64 {
+    fn cost(&self, column: Column, phase: u8) -> f64 {
         match column {
             Column::Artificial(r) if phase == 1 => self.penalty[r],
             // Costs more than any board that could cover it.
             Column::Artificial(r) => self.penalty[r] * 1e4,
-            Column::Pattern(_, b) if phase == 2 => covering.lot.cost[b],
+            Column::Pattern(_, b) if phase == 2 => self.covering.lot.cost[b],
             _ => 0.0,
         }
     }
 
-    fn phase(&mut self, phase: u8, means: &mut Means) -> End {
-        let covering = means.covering;
+    /// Pivots until nothing improves the phase, or an inequality settles it.
+    fn optimize(&mut self, means: &mut Means) -> End {
         let mut fresh = 0;
         let mut center: Option<(f64, Vec<f64>)> = None;
         loop {
@@ -185,22 +176,22 @@ impl Simplex {
                 }
                 fresh = 0;
             }
-            if phase == 1 && !self.lacking() {
+            if self.phase == 1 && !self.lacking() {
                 return End::Optimal;
             }
             let costs: Vec<f64> =
-                self.tab.basis.iter().map(|&c| self.cost(c, phase, covering)).collect();
+                self.tab.basis.iter().map(|&c| self.cost(c, self.phase)).collect();
             let duals = self.tab.dual_values(&costs);
             means.budget.spend(self.tab.rows * self.tab.rows / 3 + 200);
-            let mut entering = self.pick_from_pool(&duals, phase, covering, means.budget);
+            let mut entering = self.pick_from_pool(&duals, means.budget);
             if entering.is_none() {
-                if let Some(end) = self.price_out(&duals, phase, &mut center, means) {
+                if let Some(end) = self.price_out(&duals, &mut center, means) {
                     return end;
                 }
-                entering = self.pick_from_pool(&duals, phase, covering, means.budget);
+                entering = self.pick_from_pool(&duals, means.budget);
             }
             let Some(entering) = entering else {
-                let open = phase == 1 && self.lacking();
+                let open = self.phase == 1 && self.lacking();
                 return if open { End::Unknown } else { End::Optimal };
             };
             let entries = self.entries_of(entering);
@@ -217,11 +208,11 @@ impl Simplex {
     fn price_out(
         &mut self,
         duals: &[f64],
-        phase: u8,
         center: &mut Option<(f64, Vec<f64>)>,
         means: &mut Means,
     ) -> Option<End> {
-        let covering = means.covering;
+        let (covering, phase) = (self.covering, self.phase);
+        let lot = covering.lot;
         let model = Rc::clone(&means.pricer.model);
         let mut drawn = covering.thorough && center.is_some();
         let mut exhaust = false;
@@ -238,33 +229,27 @@ impl Simplex {
                 (false, false) => Effort::Quick,
             };
             let value = self.values(&at, model.kinds.len());
-            let above = self.rents(&at, phase, covering, self.scale(duals));
-            let priced = means.pricer.price(
-                &value,
-                covering.lot.want,
-                covering.lot.bins,
-                &above,
-                effort,
-                means.budget,
-            );
+            let above = self.rents(&at, self.scale(duals));
+            let Means { pricer, budget, .. } = means;
+            let priced = pricer.price(&value, lot.want, lot.bins, &above, effort, budget);
             let none = priced.patterns.is_empty();
             let mut grown = false;
             for p in priced.patterns {
                 if let Some(at) = means.pool.add(p) {
                     let pattern = means.pool.patterns[at].clone();
-                    self.note(&model, covering, at, &pattern);
+                    self.note(&model, at, &pattern);
                     grown = true;
                 }
             }
-            let need = value.iter().zip(covering.lot.want).map(|(v, &q)| v * f64::from(q)).sum();
+            let need = value.iter().zip(lot.want).map(|(v, &q)| v * f64::from(q)).sum();
             let cut = Inequality { need, value, most: priced.upper };
-            if phase == 1 && cut.refutes(covering.lot.have) {
+            if phase == 1 && cut.refutes(lot.have) {
                 return Some(End::Short(cut));
             }
-            let bound = self.bound(&cut, phase, covering);
+            let bound = self.bound(&cut);
             if phase == 2
                 && let Some(enough) = covering.enough
-                && bound >= 0.96 * self.spent(covering)
+                && bound >= 0.96 * self.spent()
                 && enough(&cut)
             {
                 *means.last = Some(cut);
@@ -274,7 +259,7 @@ impl Simplex {
                 *center = Some((bound, at));
             }
             if drawn {
-                if grown && self.pick_from_pool(duals, phase, covering, means.budget).is_some() {
+                if grown && self.pick_from_pool(duals, means.budget).is_some() {
                     return None;
                 }
                 drawn = false;
@@ -305,40 +290,38 @@ impl Simplex {
     }
 
     /// What a pattern must be worth on each bin to have negative reduced cost.
-    fn rents(&self, duals: &[f64], phase: u8, covering: &Covering, scale: f64) -> Vec<f64> {
-        let rent = |b: usize| {
-            let board = if phase == 2 { covering.lot.cost[b] } else { 0.0 };
-            (board - duals[self.kinds.len() + b]).max(0.0) + 1e-7 * scale
-        };
-        let of = |b: usize| if covering.lot.have[b] == 0 { f64::MAX } else { rent(b) };
-        (0..covering.lot.bins.len()).map(of).collect()
+    fn rents(&self, duals: &[f64], scale: f64) -> Vec<f64> {
+        let rent = |b: usize| (self.rent(duals, b)).max(0.0) + 1e-7 * scale;
+        let of = |b: usize| if self.covering.lot.have[b] == 0 { f64::MAX } else { rent(b) };
+        (0..self.covering.lot.bins.len()).map(of).collect()
+    }
+
+    /// What a board of a bin costs in this phase, with the dual value of its supply.
+    fn rent(&self, duals: &[f64], b: usize) -> f64 {
+        let board = if self.phase == 2 { self.covering.lot.cost[b] } else { 0.0 };
+        board - duals[self.kinds.len() + b]
     }
 
     /// What the solution costs now.
-    fn spent(&self, covering: &Covering) -> f64 {
-        self.tab
-            .basis
-            .iter()
-            .zip(&self.tab.level)
-            .map(|(&c, &x)| self.cost(c, 2, covering) * x)
-            .sum()
+    fn spent(&self) -> f64 {
+        self.tab.basis.iter().zip(&self.tab.level).map(|(&c, &x)| self.cost(c, 2) * x).sum()
     }
 
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
-    fn bound(&self, cut: &Inequality, phase: u8, covering: &Covering) -> f64 {
-        if phase == 1 {
-            return cut.short(covering.lot.have);
+    fn bound(&self, cut: &Inequality) -> f64 {
+        let lot = self.covering.lot;
+        if self.phase == 1 {
+            return cut.short(lot.have);
         }
-        let mut order: Vec<usize> = (0..covering.lot.bins.len())
-            .filter(|&b| cut.most[b] > 0.0 && covering.lot.have[b] > 0)
-            .collect();
-        let rate = |b: usize| covering.lot.cost[b] / cut.most[b];
+        let useful = |&b: &usize| cut.most[b] > 0.0 && lot.have[b] > 0;
+        let mut order: Vec<usize> = (0..lot.bins.len()).filter(useful).collect();
+        let rate = |b: usize| lot.cost[b] / cut.most[b];
         num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
         let (mut need, mut bound) = (cut.need, 0.0);
         for b in order {
-            let n = (need / cut.most[b]).min(f64::from(covering.lot.have[b]));
+            let n = (need / cut.most[b]).min(f64::from(lot.have[b]));
             need -= n * cut.most[b];
-            bound += n * covering.lot.cost[b];
+            bound += n * lot.cost[b];
         }
         bound
     }
@@ -353,13 +336,7 @@ impl Simplex {
     }
 
     /// The known column with the most negative reduced cost, if there is one.
-    fn pick_from_pool(
-        &self,
-        duals: &[f64],
-        phase: u8,
-        covering: &Covering,
-        budget: &mut Budget,
-    ) -> Option<Column> {
+    fn pick_from_pool(&self, duals: &[f64], budget: &mut Budget) -> Option<Column> {
         let m = self.kinds.len();
         let first = self.tab.stall > 40 + 2 * m;
         let mut best = (-1e-9 * self.scale(duals), None);
@@ -375,9 +352,8 @@ impl Simplex {
             offer(-y, Column::Slack(b));
         }
         // Cheapest bin first: a pattern is tried where it costs least.
-        let rent: Vec<f64> = (0..covering.lot.bins.len())
-            .map(|b| if phase == 2 { covering.lot.cost[b] - duals[m + b] } else { -duals[m + b] })
-            .collect();
+        let rent: Vec<f64> =
+            (0..self.covering.lot.bins.len()).map(|b| self.rent(duals, b)).collect();
         let mut touched = 0;
         for (p, entries) in self.entries.iter().enumerate() {
             if entries.is_empty() || self.fits[p] == 0 {
