@@ -87,9 +87,9 @@ pub trait Cutting: Clone {
     /// One unit of work of the phases before board counts are checked.
     fn open(search: &mut Search<Self>, instance: &Self);
     /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
-    fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    fn check_counts(search: &mut Search<Self>, instance: &Self, boards: Vec<u32>);
     /// One more unit of the feasibility check under way; false if there is none.
-    fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
+    fn go_on_checking(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
     /// Looks for a plan between the best one and the bound instead of returning to undecided counts.

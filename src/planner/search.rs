@@ -60,7 +60,7 @@ impl<I: Cutting> Search<I> {
 
     /// One unit of work; true when there is nothing left to do.
     pub fn step(&mut self, instance: &I) -> bool {
-        if I::judge_on(self, instance) {
+        if I::go_on_checking(self, instance) {
             return I::satisfied(self);
         }
         match self.phase {
@@ -151,7 +151,7 @@ impl<I: Cutting> Search<I> {
                 if !I::priced(&self.model) {
                     return self.enter_fewer();
                 }
-                I::judge(self, instance, n.boards);
+                I::check_counts(self, instance, n.boards);
             }
             Next::Nothing if open => self.phase = Phase::Harder,
             Next::Nothing => match &self.best {
@@ -186,9 +186,9 @@ impl<I: Cutting> Search<I> {
             return;
         };
         self.bound = self.bound.max(self.price_of(first));
-        let numbers = open.remove(I::turn(self.round, open.len()));
+        let boards = open.remove(I::turn(self.round, open.len()));
         self.tried = open;
-        I::judge(self, instance, numbers);
+        I::check_counts(self, instance, boards);
     }
 
     /// Undecided counts at this point concerned cheaper plans. Price matters most, so the rest of the budget
@@ -210,7 +210,7 @@ impl<I: Cutting> Search<I> {
         self.round += 1;
         match self.next(aim) {
             Next::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
-                return I::judge(self, instance, n.boards);
+                return I::check_counts(self, instance, n.boards);
             }
             Next::Nothing => self.fewest_proven = self.tried.is_empty(),
             _ => {}

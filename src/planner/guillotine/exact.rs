@@ -4,6 +4,7 @@
 use super::super::budget::Budget;
 use super::super::numbers::Inequality;
 use super::model::{Chosen, Model};
+use super::relaxation::Pricer;
 use super::sets::{Sets, Table};
 use offsquare_units::num;
 
@@ -23,6 +24,17 @@ pub struct Known<'a> {
     pub model: &'a Model,
     pub sets: &'a Sets,
     pub measures: &'a [Inequality],
+}
+
+impl<'a> Known<'a> {
+    /// None where not all sets of parts are known.
+    pub fn of(
+        model: &'a Model,
+        pricer: &'a Option<Pricer>,
+        measures: &'a [Inequality],
+    ) -> Option<Known<'a>> {
+        Some(Known { model, sets: pricer.as_ref()?.sets.as_ref()?, measures })
+    }
 }
 
 /// Parts being shared out over boards of these kinds, not all of which need be used.

@@ -3,7 +3,7 @@
 use super::super::cutting::Search;
 use super::super::numbers::{Aim, Next};
 use super::effort::UNIT;
-use super::exact::{Largest, Shared};
+use super::exact::{Known, Largest, Shared};
 use super::instance::Instance;
 use super::pack;
 use super::phases::MOST_OPEN;
@@ -23,16 +23,14 @@ impl Search<Instance> {
             self.round *= usize::from(!self.own.shrunk);
             return self.budget.over();
         }
-        let (mut budget, largest) = (self.budget, self.own.largest.take());
-        let Some(known) = self.known() else {
+        let largest = self.own.largest.take();
+        let Some(known) = Known::of(&self.model, &self.own.pricer, &self.own.measures) else {
             return true;
         };
-        if let Some((numbers, mut search)) = largest {
-            let found = search.step(known, UNIT, &mut budget);
-            self.budget = budget;
-            match found {
+        if let Some((boards, mut search)) = largest {
+            match search.step(known, UNIT, &mut self.budget) {
                 None => {
-                    self.own.largest = Some((numbers, search));
+                    self.own.largest = Some((boards, search));
                     return false;
                 }
                 Some(Shared::Yes(plan)) => {
@@ -41,18 +39,16 @@ impl Search<Instance> {
                 Some(Shared::No) => {}
                 Some(Shared::Unknown) => return true,
             }
-            self.tried.push(numbers);
+            self.tried.push(boards);
             return false;
         }
         match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
-            Next::Found(numbers) if self.tried.len() < MOST_OPEN => {
+            Next::Found(n) if self.tried.len() < MOST_OPEN => {
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                let mut budget = self.budget;
-                let search = self
-                    .known()
-                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut budget));
-                self.budget = budget;
-                self.own.largest = search.map(|search| (numbers.boards, search));
+                let (own, budget) = (&self.own, &mut self.budget);
+                let search = Known::of(&self.model, &own.pricer, &own.measures)
+                    .map(|known| Largest::new(known, listed(&n.boards), least, budget));
+                self.own.largest = search.map(|search| (n.boards, search));
                 false
             }
             Next::Nothing => {

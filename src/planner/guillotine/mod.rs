@@ -30,15 +30,15 @@
 //! parts nearly fill (`tight`), no piece may waste more than the total left over, so few sets of parts are
 //! possible, and the boards are either filled or ruled out (this finds a full sheet of 15 parts again, which
 //! heuristics do not). `--bench rectangles`: of 30 jobs each 24 strips and 27 sheets proven, 200 parts 2.3 %
-//! and 6.1 % above the bound in the mean. A unit of work is at most some 60 ms (`judge`, `Sharing`,
+//! and 6.1 % above the bound in the mean. A unit of work is at most some 60 ms (`feasibility`, `Sharing`,
 //! `Packing`, `Diving`, `Sets::grow` go on where they stopped).
 
 mod corner;
 mod dive;
 mod effort;
 mod exact;
+mod feasibility;
 mod instance;
-mod judge;
 mod layout;
 mod leftover;
 mod model;

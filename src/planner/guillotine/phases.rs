@@ -1,4 +1,4 @@
-//! The search for plans of strips and sheets: first plans and inequalities, and what differs in judging.
+//! The search for plans of strips and sheets: first plans and inequalities, and what differs in checking board counts.
 
 use super::super::budget::BUDGET;
 use super::super::change::Change;
@@ -12,8 +12,8 @@ use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
 use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
+use super::feasibility::Check;
 use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
-use super::judge::Judge;
 use super::layout::realised;
 use super::model::{Chosen, Model, Tree};
 use super::nearly;
@@ -48,7 +48,7 @@ pub struct Own {
     /// Board counts already checked as nearly filled.
     pub squeezed: Vec<Vec<u32>>,
     /// Board counts being checked.
-    pub judging: Option<Judge>,
+    pub checking: Option<Check>,
     /// A larger leftover being looked for.
     pub largest: Option<(Vec<u32>, Largest)>,
 }
@@ -207,18 +207,18 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(search: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
+    fn check_counts(search: &mut Search<Instance>, _: &Instance, boards: Vec<u32>) {
         let steps = match search.phase {
             Phase::Price => 4_000_000,
             Phase::Fewer => 10_000_000,
             _ => search.effort(),
         };
-        search.judge(numbers, steps, false);
+        search.check_counts(boards, steps, false);
     }
 
-    fn judge_on(search: &mut Search<Instance>, instance: &Instance) -> bool {
-        let judge = search.own.judging.take();
-        judge.map(|judge| search.judge_on(instance, judge)).is_some()
+    fn go_on_checking(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let check = search.own.checking.take();
+        check.map(|check| search.go_on_checking(instance, check)).is_some()
     }
 
     fn between(search: &mut Search<Instance>, _: &Instance) -> bool {
@@ -228,7 +228,7 @@ impl Cutting for Instance {
             let share = [6, 4, 7, 3][search.round % 4];
             let from = search.bound + (below - search.bound) * share / 8;
             if let Next::Found(n) = search.next(Aim::Cheapest { from, below }) {
-                search.judge(n.boards, search.effort() / 2, true);
+                search.check_counts(n.boards, search.effort() / 2, true);
             }
         }
         between

@@ -87,7 +87,8 @@ fn within(
 }
 
 /// The state of one enumeration of patterns.
-struct Listing {
+struct Listing<'w> {
+    want: &'w [u32],
     order: Vec<u32>,
     tabled: usize,
     bin: usize,
@@ -193,28 +194,21 @@ impl Exact<'_> {
             steps: 0,
             patience: budget.left.max(0) as usize,
             cut_short: false,
+            want,
         };
         listing.counts[first as usize] = 1;
         let kind = &model.kinds[first as usize];
         let value = self.cuts.first().map_or(0.0, |c| c.value[first as usize]);
         let room = model.capacity(self.bins[bin]) - kind.use_len;
         if room >= 0.0 && self.feasible(&listing) {
-            self.extend(&mut listing, 0, first, want, room, value);
+            self.extend(&mut listing, 0, room, value);
         }
         budget.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
         self.sound &= !listing.cut_short;
         listing.out
     }
 
-    fn extend(
-        &mut self,
-        l: &mut Listing,
-        j: usize,
-        first: u32,
-        want: &[u32],
-        room: f64,
-        value: f64,
-    ) {
+    fn extend(&mut self, l: &mut Listing, j: usize, room: f64, value: f64) {
         l.steps += 1;
         if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 || self.ordering > l.patience {
             l.cut_short = true;
@@ -226,17 +220,16 @@ impl Exact<'_> {
         }
         let model = Rc::clone(&self.model);
         if j == l.order.len() {
-            if self.fullest(l, want, room) {
+            if self.fullest(l, room) {
                 let counts = packed(&l.counts);
                 l.out.extend(self.pattern(counts, l.bin));
             }
             return;
         }
         let k = l.order[j];
-        let base = u32::from(k == first);
+        let base = l.counts[k as usize];
         let kind = &model.kinds[k as usize];
-        let free = want[k as usize].saturating_sub(base);
-        let mut most = free;
+        let mut most = l.want[k as usize].saturating_sub(base);
         if kind.use_len > 0.0 {
             most = most.min(num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0) as u32);
         }
@@ -246,23 +239,17 @@ impl Exact<'_> {
             if x > 0 && !self.feasible(l) {
                 continue;
             }
-            self.extend(
-                l,
-                j + 1,
-                first,
-                want,
-                room - kind.use_len * f64::from(x),
-                value + each * f64::from(x),
-            );
+            let n = f64::from(x);
+            self.extend(l, j + 1, room - kind.use_len * n, value + each * n);
         }
         l.counts[k as usize] = base;
     }
 
     /// Whether no further part would go in.
-    fn fullest(&mut self, l: &mut Listing, want: &[u32], room: f64) -> bool {
+    fn fullest(&mut self, l: &mut Listing, room: f64) -> bool {
         let model = Rc::clone(&self.model);
         for k in 0..model.kinds.len() {
-            if l.counts[k] < want[k] && model.kinds[k].use_len <= room {
+            if l.counts[k] < l.want[k] && model.kinds[k].use_len <= room {
                 if !model.mitered {
                     return false;
                 }

@@ -40,7 +40,7 @@ pub struct Joints {
 const MOST_KNOWN: usize = 60_000;
 
 impl Joints {
-    /// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
+    /// Whether a set of parts, not all of them square, fits on a bin in some order; steps taken are added to `spent`.
     pub fn fit(
         &mut self,
         model: &Model,
@@ -54,9 +54,6 @@ impl Joints {
         *spent += 60 + counts.len() * 4;
         if slack < 0.0 {
             return Fit::No;
-        }
-        if !model.mitered {
-            return Fit::Yes(model.square_pattern(counts.to_vec()));
         }
         if self.known.len() > MOST_KNOWN {
             self.known.clear();

@@ -162,7 +162,7 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(search: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
+    fn check_counts(search: &mut Search<Instance>, instance: &Instance, boards: Vec<u32>) {
         let round = search.round;
         let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
         match search.phase {
@@ -184,18 +184,18 @@ impl Cutting for Instance {
         }
         let (want, cost) = (search.model.demand(), rooms(&search.own.bins));
         let own = &mut search.own;
-        let lot = Lot { want: &want, bins: &own.bins, have: &numbers, cost: &cost };
+        let lot = Lot { want: &want, bins: &own.bins, have: &boards, cost: &cost };
         let verdict = own.feasibility.fit(lot, &search.inequalities, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
                 if !search.accept(instance, plan) {
-                    search.tried.push(numbers);
+                    search.tried.push(boards);
                 }
             }
             Verdict::Short(cut) => search.inequalities.push(cut),
-            Verdict::Impossible => search.refuted.push(numbers),
-            Verdict::Unknown => search.tried.push(numbers),
+            Verdict::Impossible => search.refuted.push(boards),
+            Verdict::Unknown => search.tried.push(boards),
         }
     }
 
