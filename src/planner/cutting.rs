@@ -1,9 +1,9 @@
 //! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
 //! cut along trees of guillotine cuts. The state of a search is here too; both kinds share the rest of the planner.
 
+use super::board_counts::Inequality;
 use super::budget::Budget;
 use super::change::Change;
-use super::numbers::Inequality;
 use super::outcome::{Flaw, Plan, PlanAnswer};
 use super::price::Prices;
 use super::stock::Stock;

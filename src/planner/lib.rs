@@ -11,19 +11,19 @@
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
-//! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
+//! - `stock`, `board_counts`: boards that are alike, and the cheapest counts of them that no valid inequality
 //!   rules out;
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
 //! - `verify`: the frame of the verifiers;
 //! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
 
+mod board_counts;
 mod budget;
 mod change;
 pub mod cutting;
 pub mod guillotine;
 mod nearly;
-mod numbers;
 pub mod outcome;
 pub mod planner;
 mod price;

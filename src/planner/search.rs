@@ -2,9 +2,9 @@
 //! board counts from the cheapest on, which are filled or ruled out; then fewer boards, then a
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
+use super::board_counts::{Aim, NODES, Next, Question};
 use super::budget::{BUDGET, Budget};
 use super::cutting::{Chosen, Cutting, Found, Phase, Search};
-use super::numbers::{Aim, NODES, Next, Question};
 use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 

@@ -59,7 +59,7 @@ pub fn offer(
     let column = Column {
         stock: bin.stock,
         counts: bin.tree.counts(model.kinds.len()),
-        way: Some(pool.len()),
+        pattern: Some(pool.len()),
     };
     let entered = master.offer(column, budget);
     if entered {
@@ -121,13 +121,13 @@ impl Diving {
         for _ in 0..60 {
             let mut better = false;
             master.settle(budget);
-            for (way, bin) in pool.iter().enumerate() {
+            for (p, bin) in pool.iter().enumerate() {
                 let mut counts = bin.tree.counts(left.len());
                 for (c, &l) in counts.iter_mut().zip(&left) {
                     *c = (*c).min(l);
                 }
                 let stock = bin.stock;
-                better |= master.offer(Column { stock, counts, way: Some(way) }, budget);
+                better |= master.offer(Column { stock, counts, pattern: Some(p) }, budget);
             }
             if !better {
                 break;
@@ -146,24 +146,24 @@ impl Diving {
         budget: &mut Budget,
     ) -> bool {
         let (now, luck) = (&mut self.now, self.luck);
-        let mut ways = master.taken();
+        let mut used = master.taken();
         if luck > 0 {
-            for way in &mut ways {
-                way.1 *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
+            for (_, level) in &mut used {
+                *level *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
             }
         }
-        num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        num::sort_by(&mut used, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         let value = master.values();
         let mut first = true;
-        for (way, level) in ways {
+        for (p, level) in used {
             let times = (level + 1e-6) as usize;
             if times == 0 && !first {
                 break;
             }
             for _ in 0..times.max(1) {
                 let mut left = now.demand();
-                let bin = cut_down(pool[way].clone(), &mut left);
-                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[way].parts) {
+                let bin = cut_down(pool[p].clone(), &mut left);
+                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[p].parts) {
                     break;
                 }
                 let bin = topped_up(model, bin, &left, &value, budget);

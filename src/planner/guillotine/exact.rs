@@ -1,8 +1,8 @@
 //! A complete search that shares all parts out over given boards: board by board it tries every set (`sets`)
 //! that leaves no room for another part, as long as the boards that follow can hold the rest.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::model::{Chosen, Model};
 use super::relaxation::Pricer;
 use super::sets::{Sets, Table};

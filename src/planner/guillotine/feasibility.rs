@@ -7,7 +7,7 @@ use super::exact::{Known, Shared, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
 use super::tight::Tight;
-use crate::numbers::listed;
+use crate::board_counts::listed;
 
 /// Most steps for boards that are nearly filled.
 const TIGHT: i64 = 300_000_000;

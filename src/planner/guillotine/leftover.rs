@@ -1,13 +1,13 @@
 //! The last phase: a larger single leftover at the least price and the fewest boards.
 
+use super::super::board_counts::{Aim, Next};
 use super::super::cutting::Search;
-use super::super::numbers::{Aim, Next};
 use super::effort::UNIT;
 use super::exact::{Known, Largest, Shared};
 use super::instance::Instance;
 use super::pack;
 use super::phases::MOST_OPEN;
-use crate::numbers::listed;
+use crate::board_counts::listed;
 use offsquare_units::num::{self, Gather};
 
 impl Search<Instance> {

@@ -1,9 +1,9 @@
 //! The search for plans of strips and sheets: first plans and inequalities, and what differs in checking board counts.
 
+use super::super::board_counts::{Aim, Inequality, Next};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
 use super::super::cutting::{Cutting, Phase, Search};
-use super::super::numbers::{Aim, Inequality, Next};
 use super::super::outcome::Flaw;
 use super::super::price::Prices;
 use super::super::stock::Stock;
@@ -312,13 +312,13 @@ impl Search<Instance> {
             // Without exact sets each inequality takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
-                let (cut, _) = pricer.cut(&self.model, value, &mut self.budget);
+                let (bound, _) = pricer.inequality(&self.model, value, &mut self.budget);
                 if own.measures.is_empty() {
-                    own.measures.push(cut.clone());
+                    own.measures.push(bound.clone());
                 }
-                let same = |c: &Inequality| (c.need, &c.most) == (cut.need, &cut.most);
+                let same = |c: &Inequality| (c.need, &c.most) == (bound.need, &bound.most);
                 if !self.inequalities.iter().any(same) {
-                    self.inequalities.push(cut);
+                    self.inequalities.push(bound);
                 }
             }
             self.round += many;

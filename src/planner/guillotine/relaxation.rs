@@ -1,8 +1,8 @@
 //! Valid inequalities over the board counts, from values of the parts (`worth`), and the values that
 //! make the best ones: the dual values of the relaxation, by column generation.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::effort::LARGE;
 use super::model::Model;
@@ -28,7 +28,7 @@ pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
     /// Its index among the patterns known to be possible; none where only the bound is known.
-    pub way: Option<usize>,
+    pub pattern: Option<usize>,
 }
 
 /// Area: every part takes up its padded area.
@@ -71,7 +71,7 @@ impl Pricer {
     }
 
     /// The inequality that values of the parts give, with a best pattern for each kind of board.
-    pub fn cut(
+    pub fn inequality(
         &mut self,
         model: &Model,
         value: &[f64],
@@ -94,7 +94,7 @@ impl Pricer {
                 None => worth.most(value, budget),
             };
             most.push(best.min(all));
-            columns.push(Column { stock, counts, way: None });
+            columns.push(Column { stock, counts, pattern: None });
         }
         let need = total(model, value);
         (Inequality { value: value.to_vec(), need, most }, columns)
@@ -151,7 +151,7 @@ enum Basic {
     Missing,
     Surplus,
     Spare,
-    Way(Column),
+    Pattern(Column),
 }
 
 /// The price of a part that no board supplies; a board costs at most 1.
@@ -178,13 +178,13 @@ impl Master {
     fn dual_values(&self) -> Vec<f64> {
         let cost = |basic: &Basic| match basic {
             Basic::Missing => FORBIDDING,
-            Basic::Way(c) => self.cost[c.stock],
+            Basic::Pattern(c) => self.cost[c.stock],
             _ => 0.0,
         };
         self.tab.dual_values(&self.tab.basis.iter().map(cost).collect::<Vec<f64>>())
     }
 
-    fn enter_way(&mut self, column: Column) -> bool {
+    fn enter(&mut self, column: Column) -> bool {
         let mut entries: Vec<(usize, f64)> = column
             .counts
             .iter()
@@ -195,7 +195,7 @@ impl Master {
         if let Some(row) = self.limit_row[column.stock] {
             entries.push((row, 1.0));
         }
-        self.tab.pivot(Basic::Way(column), &entries)
+        self.tab.pivot(Basic::Pattern(column), &entries)
     }
 
     /// Lets surplus and slack columns enter; they cost nothing to price.
@@ -231,14 +231,14 @@ impl Master {
             return false;
         }
         budget.spend(3 * self.tab.rows * self.tab.rows);
-        self.enter_way(column)
+        self.enter(column)
     }
 
     /// The patterns used, and how often.
     pub fn taken(&self) -> Vec<(usize, f64)> {
-        let ways = self.tab.basis.iter().zip(&self.tab.level);
-        ways.filter_map(|(basic, &level)| match basic {
-            Basic::Way(c) if level > 1e-9 => Some((c.way?, level)),
+        let used = self.tab.basis.iter().zip(&self.tab.level);
+        used.filter_map(|(basic, &level)| match basic {
+            Basic::Pattern(c) if level > 1e-9 => Some((c.pattern?, level)),
             _ => None,
         })
         .collect()
@@ -254,11 +254,11 @@ impl Master {
     ) -> (Inequality, bool) {
         self.settle(budget);
         let value = self.values();
-        let (cut, columns) = pricer.cut(model, &value, budget);
+        let (inequality, columns) = pricer.inequality(model, &value, budget);
         let mut better = false;
         for column in columns {
             better |= self.offer(column, budget);
         }
-        (cut, !better)
+        (inequality, !better)
     }
 }

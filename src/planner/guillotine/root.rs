@@ -1,8 +1,8 @@
 //! The relaxation: the bound that it gives, and plans from it.
 
+use super::super::board_counts::{Aim, Next};
 use super::super::budget::BUDGET;
 use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Aim, Next};
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;
@@ -46,15 +46,15 @@ impl Search<Instance> {
             self.round = 0;
             return;
         };
-        let (cut, done) = master.round(&self.model, pricer, &mut self.budget);
+        let (inequality, done) = master.round(&self.model, pricer, &mut self.budget);
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
         // Some of the inequalities found along the way are worth keeping.
         if enough {
-            self.own.measures.push(cut.clone());
+            self.own.measures.push(inequality.clone());
         }
         if enough || self.round.is_multiple_of(10) {
-            self.inequalities.push(cut);
+            self.inequalities.push(inequality);
             self.raise();
         }
         if enough {

@@ -5,8 +5,8 @@
 //! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
 //! its board counts as waste too, as far as no sum of part sizes reaches.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::exact::{Known, Shared, Sharing};
 use super::model::Model;
 use super::sets::{Grown, Hull, Made, Sets, pairs};

@@ -1,8 +1,8 @@
 //! Complete search for small remainders: every way of cutting the remaining parts from the remaining
 //! boards, the longest part first, each board filled as far as possible.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::joints::Fit;
@@ -25,7 +25,7 @@ struct Exact<'a> {
     model: Rc<Model>,
     bins: &'a [Bin],
     /// Inequalities over these bins.
-    cuts: Vec<&'a Inequality>,
+    known: Vec<&'a Inequality>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
     nodes: usize,
     sound: bool,
@@ -37,26 +37,18 @@ const PATTERNS: usize = 4_000;
 /// Steps for each node.
 const EACH: i64 = 10_000;
 
-/// Searches through all plans for a lot, in so many nodes that cost no more than `EACH` on average. `cuts`
-/// must hold for these bins and at least these parts.
-pub fn search(
-    pricer: &mut Pricer,
-    lot: Lot,
-    cuts: &[Inequality],
-    nodes: usize,
-    budget: &mut Budget,
-) -> Enumeration {
-    budget.lend(nodes as i64 * EACH, |budget| within(pricer, lot, cuts, nodes, budget)).0
+/// Searches through all plans for a lot, in so many nodes that cost no more than `EACH` on average.
+pub fn search(pricer: &mut Pricer, lot: Lot, nodes: usize, budget: &mut Budget) -> Enumeration {
+    budget.lend(nodes as i64 * EACH, |budget| within(pricer, lot, nodes, budget)).0
 }
 
 fn within(
     pricer: &mut Pricer,
-    Lot { want, bins, have, .. }: Lot,
-    cuts: &[Inequality],
+    Lot { want, bins, have, known, .. }: Lot,
     nodes: usize,
     budget: &mut Budget,
 ) -> Enumeration {
-    let mut near: Vec<&Inequality> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
+    let mut near: Vec<&Inequality> = known.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Inequality| {
         let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
         let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
@@ -72,7 +64,7 @@ fn within(
         model: Rc::clone(&pricer.model),
         pricer,
         bins,
-        cuts: near,
+        known: near,
         failed: BTreeSet::new(),
         nodes,
         sound: true,
@@ -112,11 +104,11 @@ impl Exact<'_> {
         }
         self.nodes -= 1;
         let mut slack = f64::INFINITY;
-        for (c, cut) in self.cuts.iter().enumerate() {
-            let need: f64 = cut.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
-            let held: f64 = cut.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+        for (c, inequality) in self.known.iter().enumerate() {
+            let need: f64 = inequality.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
+            let held: f64 = inequality.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
             let spare = held - need;
-            if spare < -1e-9 * cut.need {
+            if spare < -1e-9 * inequality.need {
                 return None;
             }
             if c == 0 {
@@ -174,7 +166,7 @@ impl Exact<'_> {
         let model = Rc::clone(&self.model);
         let mut order: Vec<u32> = Vec::new();
         let mut need = f64::NEG_INFINITY;
-        if let Some(main) = self.cuts.first() {
+        if let Some(main) = self.known.first() {
             order.extend(self.pricer.table.items.iter().filter(|&&i| main.value[i as usize] > 0.0));
             need = main.most[bin] - slack - 1e-9 * main.need;
         }
@@ -198,7 +190,7 @@ impl Exact<'_> {
         };
         listing.counts[first as usize] = 1;
         let kind = &model.kinds[first as usize];
-        let value = self.cuts.first().map_or(0.0, |c| c.value[first as usize]);
+        let value = self.known.first().map_or(0.0, |c| c.value[first as usize]);
         let room = model.capacity(self.bins[bin]) - kind.use_len;
         if room >= 0.0 && self.feasible(&listing) {
             self.extend(&mut listing, 0, room, value);
@@ -233,7 +225,7 @@ impl Exact<'_> {
         if kind.use_len > 0.0 {
             most = most.min(num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0) as u32);
         }
-        let each = self.cuts.first().map_or(0.0, |c| c.value[k as usize]);
+        let each = self.known.first().map_or(0.0, |c| c.value[k as usize]);
         for x in (0..=most).rev() {
             l.counts[k as usize] = base + x;
             if x > 0 && !self.feasible(l) {

@@ -1,11 +1,11 @@
 //! Can these boards hold these parts? The relaxation is solved first; then a dive fixes whole boards of its
 //! solution and solves the rest again, and a complete search settles the last few boards.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::{Budget, mixed};
-use super::super::numbers::Inequality;
 use super::exact::{self, Enumeration};
 use super::greedy::Taken;
-use super::model::{Bin, Lot, rooms};
+use super::model::{Lot, rooms};
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::simplex::{self, Covering, Relaxed};
@@ -41,9 +41,7 @@ pub struct Feasibility {
 }
 
 struct Dive<'d> {
-    bins: &'d [Bin],
-    cost: &'d [f64],
-    cuts: &'d [Inequality],
+    lot: Lot<'d>,
     depth: Depth,
     dead: usize,
     state: u64,
@@ -58,21 +56,15 @@ impl Dive<'_> {
 }
 
 impl Feasibility {
-    /// Whether the boards of a lot can hold its parts. `cuts` are inequalities over its bins.
-    pub fn fit(
-        &mut self,
-        lot: Lot,
-        cuts: &[Inequality],
-        depth: Depth,
-        budget: &mut Budget,
-    ) -> Verdict {
+    /// Whether the boards of a lot can hold its parts.
+    pub fn fit(&mut self, lot: Lot, depth: Depth, budget: &mut Budget) -> Verdict {
         let covering =
             Covering { lot, feasibility: true, thorough: true, enough: None, seed: depth.seed };
         let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
             Relaxed::Short(cut) => return Verdict::Short(cut),
             Relaxed::Solution(..) => {
-                if let Some(plan) = self.dive(lot, cuts, depth, budget) {
+                if let Some(plan) = self.dive(lot, depth, budget) {
                     return Verdict::Packed(plan);
                 }
             }
@@ -88,7 +80,7 @@ impl Feasibility {
         if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
             return Verdict::Unknown;
         }
-        match exact::search(&mut self.pricer, lot, cuts, depth.nodes, budget) {
+        match exact::search(&mut self.pricer, lot, depth.nodes, budget) {
             Enumeration::Found(plan) => Verdict::Packed(plan),
             Enumeration::Impossible => Verdict::Impossible,
             Enumeration::Unknown => Verdict::Unknown,
@@ -96,15 +88,8 @@ impl Feasibility {
     }
 
     /// A plan by diving, or nothing.
-    pub fn dive(
-        &mut self,
-        lot: Lot,
-        cuts: &[Inequality],
-        depth: Depth,
-        budget: &mut Budget,
-    ) -> Option<Vec<Taken>> {
-        let Lot { bins, cost, .. } = lot;
-        let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
+    pub fn dive(&mut self, lot: Lot, depth: Depth, budget: &mut Budget) -> Option<Vec<Taken>> {
+        let mut dive = Dive { lot, depth, dead: 0, state: depth.seed << 32 };
         self.descend(&mut dive, lot.want.to_vec(), lot.have.to_vec(), budget)
     }
 
@@ -124,11 +109,10 @@ impl Feasibility {
             if budget.over() {
                 return None;
             }
-            let lot = Lot { want: &want, bins: dive.bins, have: &have, cost: dive.cost };
+            let lot = Lot { want: &want, have: &have, ..dive.lot };
             let boards: u32 = have.iter().sum();
             if left <= 10 || boards <= 2 {
-                let (cuts, nodes) = (dive.cuts, dive.depth.tail_nodes);
-                match exact::search(&mut self.pricer, lot, cuts, nodes, budget) {
+                match exact::search(&mut self.pricer, lot, dive.depth.tail_nodes, budget) {
                     Enumeration::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
@@ -198,7 +182,7 @@ impl Feasibility {
     /// The complete search looks for any plan; where boards differ in price the relaxation may
     /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
     fn cheap_enough(dive: &Dive) -> bool {
-        dive.cost == rooms(dive.bins)
+        dive.lot.cost == rooms(dive.lot.bins)
     }
 
     /// Cuts one board by a pattern, without the parts that are no longer wanted.

@@ -3,8 +3,8 @@
 //! One board is shortened by the leftover wanted, and the feasibility check is run again. Each answer halves
 //! the range between the leftover reached and the one ruled out.
 
+use super::super::board_counts::{Aim, NODES, Next, Question};
 use super::super::cutting::Search;
-use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
 use super::feasibility::{Depth, Verdict};
 use super::instance::Instance;
@@ -12,9 +12,9 @@ use super::model::{Bin, Lot, rooms};
 use offsquare_units::num::{self, Gather};
 
 /// Board counts whose leftovers are looked at.
-const MOST_NUMBERS: usize = 24;
+const MOST_COUNTS: usize = 24;
 
-/// One board length of one choice of numbers, and the range in which its leftover may lie.
+/// One board length among certain board counts, and the range in which its leftover may lie.
 #[derive(Clone, Debug)]
 struct Range {
     boards: Vec<u32>,
@@ -123,7 +123,7 @@ impl Leftovers {
                     break;
                 }
             }
-            if listed.len() >= MOST_NUMBERS {
+            if listed.len() >= MOST_COUNTS {
                 self.all_listed = false;
                 break;
             }
@@ -186,6 +186,7 @@ fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f6
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    let lot = Lot { want: &model.demand(), bins: &bins, have: &have, cost: &rooms(&bins) };
-    search.own.feasibility.fit(lot, &[], depth, &mut search.budget)
+    let (want, cost) = (model.demand(), rooms(&bins));
+    let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost, known: &[] };
+    search.own.feasibility.fit(lot, depth, &mut search.budget)
 }

@@ -13,7 +13,7 @@
 //! Where every part may be flipped, the sign of a point does not matter (the next part is flipped to
 //! suit), and points are taken by size alone.
 
-use super::super::numbers::counted;
+use super::super::board_counts::{Inequality, counted};
 use super::super::outcome::WORKING;
 use super::super::stock::{self, Stock, limited, take};
 use super::ends;
@@ -59,6 +59,8 @@ pub struct Lot<'t> {
     pub have: &'t [u32],
     /// Cost of a board in each bin.
     pub cost: &'t [f64],
+    /// Inequalities that hold for these bins and at least these parts.
+    pub known: &'t [Inequality],
 }
 
 /// Costs where only the room counts.

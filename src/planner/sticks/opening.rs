@@ -1,7 +1,7 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
+use super::super::board_counts::{Inequality, Next};
 use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Inequality, Next};
 use super::greedy;
 use super::instance::Instance;
 use super::model::{Lot, Model};
@@ -22,7 +22,8 @@ impl Search<Instance> {
         let (have, cost) = (self.stock_limits(), self.costs());
         let by_length: Vec<u32> = (0..model.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        let lot = Lot { want: &model.demand(), bins: &self.own.bins, have: &have, cost: &cost };
+        let (want, bins) = (model.demand(), &self.own.bins);
+        let lot = Lot { want: &want, bins, have: &have, cost: &cost, known: &[] };
         plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
         for b in 0..self.own.bins.len() {
             // Try one board length at a time if that is enough.

@@ -1,9 +1,9 @@
 //! The search for plans of sticks: the relaxation with its dive, and the feasibility check of board counts.
 
+use super::super::board_counts::{Aim, Inequality, Next, Question};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
 use super::super::cutting::{Chosen, Cutting, Phase, Search};
-use super::super::numbers::{Aim, Inequality, Next, Question};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
 use super::super::stock::Stock;
@@ -184,8 +184,9 @@ impl Cutting for Instance {
         }
         let (want, cost) = (search.model.demand(), rooms(&search.own.bins));
         let own = &mut search.own;
-        let lot = Lot { want: &want, bins: &own.bins, have: &boards, cost: &cost };
-        let verdict = own.feasibility.fit(lot, &search.inequalities, depth, &mut search.budget);
+        let known = &search.inequalities;
+        let lot = Lot { want: &want, bins: &own.bins, have: &boards, cost: &cost, known };
+        let verdict = own.feasibility.fit(lot, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
             Verdict::Packed(plan) => {
@@ -235,7 +236,7 @@ impl Search<Instance> {
         }
         let (have, cost, want) = (self.stock_limits(), self.costs(), self.model.demand());
         let bins = self.own.bins.clone();
-        let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost };
+        let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost, known: &[] };
         // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
         let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
@@ -287,8 +288,9 @@ impl Search<Instance> {
                 if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
                     let depth =
                         Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
-                    let (cuts, budget) = (&self.inequalities, &mut self.budget);
-                    if let Some(plan) = self.own.feasibility.dive(lot, cuts, depth, budget) {
+                    let (lot, budget) =
+                        (Lot { known: &self.inequalities, ..lot }, &mut self.budget);
+                    if let Some(plan) = self.own.feasibility.dive(lot, depth, budget) {
                         self.accept(instance, plan);
                     }
                 }

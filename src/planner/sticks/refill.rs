@@ -4,8 +4,8 @@
 //! Filling a board as far as it goes is a subset sum (minimal bin slack: Gupta and Ho, Production Planning
 //! and Control 10, 1999; from memory), with the longest part that is left always in it.
 
+use super::super::board_counts::counted;
 use super::super::budget::{Budget, mixed};
-use super::super::numbers::counted;
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::model::{Bin, Model};

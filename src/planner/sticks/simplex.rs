@@ -1,8 +1,8 @@
 //! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
 //! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
+use super::super::board_counts::Inequality;
 use super::super::budget::{Budget, mixed};
-use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::model::{Lot, Model, Pattern};
 use super::pool::Pool;

@@ -1,4 +1,4 @@
-//! How many boards of each kind: the cheapest numbers that no valid inequality rules out.
+//! How many boards of each kind: the cheapest counts that no valid inequality rules out.
 //!
 //! For any values of the parts, what all parts are worth together is at most what the boards can hold.
 //! Each such inequality speaks of the board counts alone; the cheapest whole numbers that
@@ -39,15 +39,15 @@ pub enum Aim {
 
 /// Board counts with their price.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Numbers {
+pub struct BoardCounts {
     pub boards: Vec<u32>,
     pub price: i128,
     pub total: u32,
 }
 
-/// What a search over numbers gave.
+/// What a search over board counts gave.
 pub enum Next {
-    Found(Numbers),
+    Found(BoardCounts),
     /// No counts within the limits remain.
     Nothing,
     /// Too many counts to search through.
@@ -77,15 +77,15 @@ struct Walk<'a> {
     /// The same, counting boards instead of money.
     by_count: Vec<Vec<f64>>,
     boards: Vec<u32>,
-    best: Option<Numbers>,
+    best: Option<BoardCounts>,
     nodes: u32,
 }
 
-/// Nodes that a search over numbers may go through.
+/// Nodes that a search over board counts may go through.
 pub const NODES: u32 = 200_000;
 
 impl Question<'_> {
-    /// The first numbers for an aim that obey all inequalities, are not listed in `tried`, and are not all at
+    /// The first counts for an aim that obey all inequalities, are not listed in `tried`, and are not all at
     /// most those of an entry of `refuted`.
     pub fn next(self, aim: Aim, nodes: u32) -> Next {
         let stock = self.stock;
@@ -225,14 +225,14 @@ impl Walk<'_> {
                 && room(&self.boards) <= room(&b.boards)
         });
         if wanted && !known && !worse {
-            self.best = Some(Numbers { boards: self.boards.clone(), price, total });
+            self.best = Some(BoardCounts { boards: self.boards.clone(), price, total });
         }
     }
 }
 
 /// So many of each, one by one: 2 of the first and 1 of the third are 0, 0, 2.
-pub fn listed(numbers: &[u32]) -> Vec<usize> {
-    let each = numbers.iter().enumerate();
+pub fn listed(counts: &[u32]) -> Vec<usize> {
+    let each = counts.iter().enumerate();
     each.flat_map(|(s, &n)| core::iter::repeat_n(s, n as usize)).gather()
 }
 
