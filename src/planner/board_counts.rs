@@ -5,6 +5,7 @@
 //! obey all of them bound the price from below, and are a sum of prices by construction.
 
 use super::stock::Stock;
+use super::verdict::Verdict;
 use offsquare_units::num::{self, Gather};
 
 /// A valid inequality: every plan obeys it. Give each part a value; if no board of stock s holds more
@@ -45,15 +46,6 @@ pub struct BoardCounts {
     pub total: u32,
 }
 
-/// What a search over board counts gave.
-pub enum Next {
-    Found(BoardCounts),
-    /// No counts within the limits remain.
-    Nothing,
-    /// Too many counts to search through.
-    Unknown,
-}
-
 /// What board counts are looked for.
 #[derive(Clone, Copy)]
 pub struct Question<'a> {
@@ -87,7 +79,7 @@ pub const NODES: u32 = 200_000;
 impl Question<'_> {
     /// The first counts for an aim that obey all inequalities, are not listed in `tried`, and are not all at
     /// most those of an entry of `refuted`.
-    pub fn next(self, aim: Aim, nodes: u32) -> Next {
+    pub fn next(self, aim: Aim, nodes: u32) -> Verdict<BoardCounts> {
         let stock = self.stock;
         let mut boards = vec![0; stock.len()];
         let mut order = Vec::new();
@@ -122,7 +114,11 @@ impl Question<'_> {
         let mut walk =
             Walk { asked: self, aim, order, by_price, by_count, boards, best: None, nodes };
         walk.at(0, 0, total, &short);
-        if walk.nodes == 0 { Next::Unknown } else { walk.best.map_or(Next::Nothing, Next::Found) }
+        if walk.nodes == 0 {
+            Verdict::Unknown
+        } else {
+            walk.best.map_or(Verdict::Impossible, Verdict::Found)
+        }
     }
 }
 

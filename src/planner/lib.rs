@@ -15,7 +15,7 @@
 //!   rules out;
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
-//! - `verify`: the frame of the verifiers;
+//! - `verdict`: found, impossible or unknown; `verify`: the frame of the verifiers;
 //! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
 
 mod board_counts;
@@ -32,6 +32,7 @@ mod search;
 pub mod sticks;
 mod stock;
 mod tableau;
+mod verdict;
 mod verify;
 mod words;
 

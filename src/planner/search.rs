@@ -2,9 +2,10 @@
 //! board counts from the cheapest on, which are filled or ruled out; then fewer boards, then a
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
-use super::board_counts::{Aim, NODES, Next, Question};
+use super::board_counts::{Aim, BoardCounts, NODES, Question};
 use super::budget::{BUDGET, Budget};
 use super::cutting::{Chosen, Cutting, Found, Phase, Search};
+use super::verdict::Verdict;
 use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 
@@ -108,7 +109,7 @@ impl<I: Cutting> Search<I> {
     }
 
     /// The next board counts for an aim.
-    pub fn next(&mut self, aim: Aim) -> Next {
+    pub fn next(&mut self, aim: Aim) -> Verdict<BoardCounts> {
         self.budget.spend(20_000);
         self.question().next(aim, NODES)
     }
@@ -144,7 +145,7 @@ impl<I: Cutting> Search<I> {
         }
         let open = !self.tried.is_empty();
         match self.next(self.cheaper(self.bound)) {
-            Next::Found(n) => {
+            Verdict::Found(n) => {
                 if !open {
                     self.bound = self.bound.max(n.price);
                 }
@@ -153,8 +154,8 @@ impl<I: Cutting> Search<I> {
                 }
                 I::check_counts(self, instance, n.boards);
             }
-            Next::Nothing if open => self.phase = Phase::Harder,
-            Next::Nothing => match &self.best {
+            Verdict::Impossible if open => self.phase = Phase::Harder,
+            Verdict::Impossible => match &self.best {
                 Some(b) => {
                     self.bound = b.price;
                     self.price_proven = true;
@@ -162,7 +163,7 @@ impl<I: Cutting> Search<I> {
                 }
                 None => self.hopeless = true,
             },
-            Next::Unknown => self.enter_fewer(),
+            Verdict::Unknown => self.enter_fewer(),
         }
     }
 
@@ -209,10 +210,10 @@ impl<I: Cutting> Search<I> {
         let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
         self.round += 1;
         match self.next(aim) {
-            Next::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
+            Verdict::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
                 return I::check_counts(self, instance, n.boards);
             }
-            Next::Nothing => self.fewest_proven = self.tried.is_empty(),
+            Verdict::Impossible => self.fewest_proven = self.tried.is_empty(),
             _ => {}
         }
         self.phase = Phase::Leftover;

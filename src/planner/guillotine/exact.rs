@@ -3,6 +3,7 @@
 
 use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
+use super::super::verdict::Verdict;
 use super::model::{Chosen, Model};
 use super::relaxation::Pricer;
 use super::sets::{Sets, Table};
@@ -10,13 +11,6 @@ use offsquare_units::num;
 
 /// Most states that are remembered as failed.
 const MOST_FAILED: usize = 200_000;
-
-/// Whether the parts can be shared out, and how.
-pub enum Shared {
-    Yes(Chosen),
-    No,
-    Unknown,
-}
 
 /// What a search borrows each time it continues.
 #[derive(Clone, Copy)]
@@ -98,14 +92,19 @@ impl Sharing {
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+    pub fn step(
+        &mut self,
+        known: Known,
+        slice: i64,
+        budget: &mut Budget,
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         while !self.filled {
             let Some(filling) = self.open.last_mut() else {
-                return Some(Shared::No);
+                return Some(Verdict::Impossible);
             };
             if budget.left < self.until {
-                return Some(Shared::Unknown);
+                return Some(Verdict::Unknown);
             }
             if budget.left < pause {
                 return None;
@@ -148,7 +147,7 @@ impl Sharing {
             let index = known.sets.leftover(known.model, set, stock)?.1;
             Some((stock, known.sets.tree(known.model, set, index)))
         };
-        Some(Shared::Yes(self.taken.iter().filter_map(tree).collect()))
+        Some(Verdict::Found(self.taken.iter().filter_map(tree).collect()))
     }
 
     /// Goes one board deeper.
@@ -264,11 +263,16 @@ impl Largest {
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+    pub fn step(
+        &mut self,
+        known: Known,
+        slice: i64,
+        budget: &mut Budget,
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         while budget.left > pause {
             let Some(&(_, at, set, index)) = self.first.get(self.next) else {
-                return Some(Shared::No);
+                return Some(Verdict::Impossible);
             };
             let sharing = match &mut self.sharing {
                 Some(sharing) => sharing,
@@ -284,16 +288,16 @@ impl Largest {
                 }
             };
             match sharing.step(known, budget.left - pause, budget)? {
-                Shared::Yes(mut plan) => {
+                Verdict::Found(mut plan) => {
                     let tree = known.sets.tree(known.model, set, index);
                     plan.push((self.boards[at], tree));
-                    return Some(Shared::Yes(plan));
+                    return Some(Verdict::Found(plan));
                 }
-                Shared::No => {
+                Verdict::Impossible => {
                     self.sharing = None;
                     self.next += 1;
                 }
-                Shared::Unknown => return Some(Shared::Unknown),
+                Verdict::Unknown => return Some(Verdict::Unknown),
             }
         }
         None

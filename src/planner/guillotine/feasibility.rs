@@ -2,8 +2,9 @@
 //! parts where those are known, then by packing heuristics.
 
 use super::super::cutting::{Phase, Search};
+use super::super::verdict::Verdict;
 use super::effort::UNIT;
-use super::exact::{Known, Shared, Sharing};
+use super::exact::{Known, Sharing};
 use super::instance::Instance;
 use super::pack::Packing;
 use super::tight::Tight;
@@ -60,8 +61,8 @@ impl Search<Instance> {
         if let Some(shared) = shared {
             let over = shared.is_some();
             let filled = match shared {
-                Some(Shared::No) => return self.refuted.push(now.boards),
-                Some(Shared::Yes(plan)) => self.accept(instance, plan),
+                Some(Verdict::Impossible) => return self.refuted.push(now.boards),
+                Some(Verdict::Found(plan)) => self.accept(instance, plan),
                 _ => false,
             };
             // Go on to the next method if this one cannot decide.

@@ -1,9 +1,10 @@
 //! The last phase: a larger single leftover at the least price and the fewest boards.
 
-use super::super::board_counts::{Aim, Next};
+use super::super::board_counts::Aim;
 use super::super::cutting::Search;
+use super::super::verdict::Verdict;
 use super::effort::UNIT;
-use super::exact::{Known, Largest, Shared};
+use super::exact::{Known, Largest};
 use super::instance::Instance;
 use super::pack;
 use super::phases::MOST_OPEN;
@@ -33,17 +34,17 @@ impl Search<Instance> {
                     self.own.largest = Some((boards, search));
                     return false;
                 }
-                Some(Shared::Yes(plan)) => {
+                Some(Verdict::Found(plan)) => {
                     self.accept(instance, plan);
                 }
-                Some(Shared::No) => {}
-                Some(Shared::Unknown) => return true,
+                Some(Verdict::Impossible) => {}
+                Some(Verdict::Unknown) => return true,
             }
             self.tried.push(boards);
             return false;
         }
         match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
-            Next::Found(n) if self.tried.len() < MOST_OPEN => {
+            Verdict::Found(n) if self.tried.len() < MOST_OPEN => {
                 let least = area * (1.0 + 1e-9) + 1e-9;
                 let (own, budget) = (&self.own, &mut self.budget);
                 let search = Known::of(&self.model, &own.pricer, &own.measures)
@@ -51,7 +52,7 @@ impl Search<Instance> {
                 self.own.largest = search.map(|search| (n.boards, search));
                 false
             }
-            Next::Nothing => {
+            Verdict::Impossible => {
                 self.leftover_proven = true;
                 true
             }

@@ -1,12 +1,13 @@
 //! The search for plans of strips and sheets: first plans and inequalities, and what differs in checking board counts.
 
-use super::super::board_counts::{Aim, Inequality, Next};
+use super::super::board_counts::{Aim, Inequality};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
 use super::super::cutting::{Cutting, Phase, Search};
 use super::super::outcome::Flaw;
 use super::super::price::Prices;
 use super::super::stock::Stock;
+use super::super::verdict::Verdict;
 use super::Plan;
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
@@ -227,7 +228,7 @@ impl Cutting for Instance {
             let below = best.price;
             let share = [6, 4, 7, 3][search.round % 4];
             let from = search.bound + (below - search.bound) * share / 8;
-            if let Next::Found(n) = search.next(Aim::Cheapest { from, below }) {
+            if let Verdict::Found(n) = search.next(Aim::Cheapest { from, below }) {
                 search.check_counts(n.boards, search.effort() / 2, true);
             }
         }

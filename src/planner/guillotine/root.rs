@@ -1,8 +1,9 @@
 //! The relaxation: the bound that it gives, and plans from it.
 
-use super::super::board_counts::{Aim, Next};
+use super::super::board_counts::Aim;
 use super::super::budget::BUDGET;
 use super::super::cutting::{Phase, Search};
+use super::super::verdict::Verdict;
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;
@@ -12,7 +13,7 @@ impl Search<Instance> {
     /// The bound that the inequalities give now.
     pub fn raise(&mut self) {
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
-        if let Next::Found(n) = self.next(Aim::Cheapest { from: 0, below }) {
+        if let Verdict::Found(n) = self.next(Aim::Cheapest { from: 0, below }) {
             self.bound = self.bound.max(n.price);
         }
     }

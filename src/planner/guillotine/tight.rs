@@ -7,8 +7,9 @@
 
 use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::exact::{Known, Shared, Sharing};
-use super::model::Model;
+use super::super::verdict::Verdict;
+use super::exact::{Known, Sharing};
+use super::model::{Chosen, Model};
 use super::sets::{Grown, Hull, Made, Sets, pairs};
 use super::worth;
 use offsquare_units::num;
@@ -113,12 +114,12 @@ impl Tight {
         measures: &[Inequality],
         slice: i64,
         budget: &mut Budget,
-    ) -> Option<Shared> {
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         if self.sharing.is_none() {
             match self.grow(model, slice, budget) {
                 Grown::More => return None,
-                Grown::TooMany => return Some(Shared::Unknown),
+                Grown::TooMany => return Some(Verdict::Unknown),
                 Grown::Whole => {}
             }
         }

@@ -4,21 +4,13 @@
 use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
+use super::super::verdict::Verdict;
 use super::greedy::Taken;
-use super::joints::Fit;
 use super::model::{Bin, Lot, Model, Pattern};
 use super::pricing::Pricer;
 use offsquare_units::num;
 use std::collections::BTreeSet;
 use std::rc::Rc;
-
-/// What a complete search found out.
-pub enum Enumeration {
-    Found(Vec<Taken>),
-    Impossible,
-    /// Not every way could be tried.
-    Unknown,
-}
 
 struct Exact<'a> {
     pricer: &'a mut Pricer,
@@ -38,7 +30,12 @@ const PATTERNS: usize = 4_000;
 const EACH: i64 = 10_000;
 
 /// Searches through all plans for a lot, in so many nodes that cost no more than `EACH` on average.
-pub fn search(pricer: &mut Pricer, lot: Lot, nodes: usize, budget: &mut Budget) -> Enumeration {
+pub fn search(
+    pricer: &mut Pricer,
+    lot: Lot,
+    nodes: usize,
+    budget: &mut Budget,
+) -> Verdict<Vec<Taken>> {
     budget.lend(nodes as i64 * EACH, |budget| within(pricer, lot, nodes, budget)).0
 }
 
@@ -47,7 +44,7 @@ fn within(
     Lot { want, bins, have, known, .. }: Lot,
     nodes: usize,
     budget: &mut Budget,
-) -> Enumeration {
+) -> Verdict<Vec<Taken>> {
     let mut near: Vec<&Inequality> = known.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Inequality| {
         let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
@@ -72,9 +69,9 @@ fn within(
     };
     let found = exact.place(want, have, budget);
     match found {
-        Some(plan) => Enumeration::Found(plan),
-        None if exact.sound && exact.nodes > 0 && !budget.over() => Enumeration::Impossible,
-        None => Enumeration::Unknown,
+        Some(plan) => Verdict::Found(plan),
+        None if exact.sound && exact.nodes > 0 && !budget.over() => Verdict::Impossible,
+        None => Verdict::Unknown,
     }
 }
 
@@ -268,9 +265,9 @@ impl Exact<'_> {
         let bin = self.bins[bin];
         let joints = &mut self.pricer.joints;
         match joints.fit(&self.model, &counts, bin, &mut self.ordering) {
-            Fit::Yes(p) => Some(p),
-            Fit::No => None,
-            Fit::Unknown => {
+            Verdict::Found(p) => Some(p),
+            Verdict::Impossible => None,
+            Verdict::Unknown => {
                 self.sound = false;
                 None
             }

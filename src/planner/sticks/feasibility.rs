@@ -3,23 +3,14 @@
 
 use super::super::board_counts::Inequality;
 use super::super::budget::{Budget, mixed};
-use super::exact::{self, Enumeration};
+use super::super::verdict::Verdict;
+use super::exact;
 use super::greedy::Taken;
 use super::model::{Lot, rooms};
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::simplex::{self, Covering, Relaxed};
 use offsquare_units::num;
-
-/// What is known about a set of boards.
-pub enum Verdict {
-    Packed(Vec<Taken>),
-    /// Ruled out by an inequality over the bins.
-    Short(Inequality),
-    /// Ruled out by complete search.
-    Impossible,
-    Unknown,
-}
 
 /// How long and how widely to dive.
 #[derive(Clone, Copy, Debug)]
@@ -56,35 +47,36 @@ impl Dive<'_> {
 }
 
 impl Feasibility {
-    /// Whether the boards of a lot can hold its parts.
-    pub fn fit(&mut self, lot: Lot, depth: Depth, budget: &mut Budget) -> Verdict {
+    /// Whether the boards of a lot can hold its parts; an inequality over its bins where that rules them out.
+    pub fn fit(
+        &mut self,
+        lot: Lot,
+        depth: Depth,
+        budget: &mut Budget,
+    ) -> Result<Verdict<Vec<Taken>>, Inequality> {
         let covering =
             Covering { lot, feasibility: true, thorough: true, enough: None, seed: depth.seed };
         let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
-            Relaxed::Short(cut) => return Verdict::Short(cut),
+            Relaxed::Short(inequality) => return Err(inequality),
             Relaxed::Solution(..) => {
                 if let Some(plan) = self.dive(lot, depth, budget) {
-                    return Verdict::Packed(plan);
+                    return Ok(Verdict::Found(plan));
                 }
             }
             // The relaxation was not solved, so a dive would end at once too.
             Relaxed::Unknown => turn = true,
         }
         if budget.over() {
-            return Verdict::Unknown;
+            return Ok(Verdict::Unknown);
         }
         // With mitered ends the complete search suits small jobs; for others it is mostly better to dive again.
         let parts: u32 = lot.want.iter().sum();
         let boards: u32 = lot.have.iter().sum();
         if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
-            return Verdict::Unknown;
+            return Ok(Verdict::Unknown);
         }
-        match exact::search(&mut self.pricer, lot, depth.nodes, budget) {
-            Enumeration::Found(plan) => Verdict::Packed(plan),
-            Enumeration::Impossible => Verdict::Impossible,
-            Enumeration::Unknown => Verdict::Unknown,
-        }
+        Ok(exact::search(&mut self.pricer, lot, depth.nodes, budget))
     }
 
     /// A plan by diving, or nothing.
@@ -113,11 +105,11 @@ impl Feasibility {
             let boards: u32 = have.iter().sum();
             if left <= 10 || boards <= 2 {
                 match exact::search(&mut self.pricer, lot, dive.depth.tail_nodes, budget) {
-                    Enumeration::Found(rest) if Feasibility::cheap_enough(dive) => {
+                    Verdict::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
                     }
-                    Enumeration::Impossible => {
+                    Verdict::Impossible => {
                         dive.dead += 1;
                         return None;
                     }

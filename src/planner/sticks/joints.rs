@@ -5,21 +5,12 @@
 //! from memory); large ones by insertion, and then the answer is not claimed to be the shortest.
 
 use super::super::outcome::WORKING;
+use super::super::verdict::Verdict;
 use super::model::{Bin, Model, Pattern};
 use offsquare_units::num::{self, Gather};
 use std::collections::BTreeMap;
 
 const STATES: usize = 20_000;
-
-/// What is known about a set of parts on one board.
-pub enum Fit {
-    /// It fits in this order.
-    Yes(Pattern),
-    /// No order fits.
-    No,
-    /// No order was found, but not all could be tried.
-    Unknown,
-}
 
 /// What has been found out about the excess of one set of parts, ends included.
 struct Excess {
@@ -47,13 +38,13 @@ impl Joints {
         counts: &[(u32, u32)],
         bin: Bin,
         spent: &mut usize,
-    ) -> Fit {
+    ) -> Verdict<Pattern> {
         let used: f64 =
             counts.iter().map(|&(k, n)| model.kinds[k as usize].use_len * f64::from(n)).sum();
         let slack = model.capacity(bin) - used;
         *spent += 60 + counts.len() * 4;
         if slack < 0.0 {
-            return Fit::No;
+            return Verdict::Impossible;
         }
         if self.known.len() > MOST_KNOWN {
             self.known.clear();
@@ -66,7 +57,7 @@ impl Joints {
             searched: false,
         });
         if entry.lower > slack {
-            return Fit::No;
+            return Verdict::Impossible;
         }
         let excess = |p: &Pattern| {
             let (need, spare) = if bin.tail {
@@ -96,11 +87,11 @@ impl Joints {
         }
         let pattern = model.pattern_of(entry.order.clone());
         if model.fits(&pattern, bin) {
-            Fit::Yes(pattern)
+            Verdict::Found(pattern)
         } else if entry.searched {
-            Fit::Unknown
+            Verdict::Unknown
         } else {
-            Fit::No
+            Verdict::Impossible
         }
     }
 }

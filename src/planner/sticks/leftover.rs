@@ -3,10 +3,12 @@
 //! One board is shortened by the leftover wanted, and the feasibility check is run again. Each answer halves
 //! the range between the leftover reached and the one ruled out.
 
-use super::super::board_counts::{Aim, NODES, Next, Question};
+use super::super::board_counts::{Aim, Inequality, NODES, Question};
 use super::super::cutting::Search;
 use super::super::outcome::{SAME, WORKING};
-use super::feasibility::{Depth, Verdict};
+use super::super::verdict::Verdict;
+use super::feasibility::Depth;
+use super::greedy::Taken;
 use super::instance::Instance;
 use super::model::{Bin, Lot, rooms};
 use offsquare_units::num::{self, Gather};
@@ -82,7 +84,7 @@ impl Leftovers {
         let range = &mut ranges[at];
         let below = grid.map_or(goal, |cell| goal - cell);
         match verdict {
-            Verdict::Packed(plan) => {
+            Ok(Verdict::Found(plan)) => {
                 let taken = plan
                     .into_iter()
                     .map(|(b, p)| (if b == search.own.bins.len() { stock } else { b }, p))
@@ -91,11 +93,11 @@ impl Leftovers {
                     range.given_up = best;
                 }
             }
-            Verdict::Short(_) | Verdict::Impossible => {
+            Err(_) | Ok(Verdict::Impossible) => {
                 range.given_up = range.given_up.min(below);
                 range.above = range.above.min(below);
             }
-            Verdict::Unknown => range.given_up = range.given_up.min(below),
+            Ok(Verdict::Unknown) => range.given_up = range.given_up.min(below),
         }
         if tries > 40 {
             range.given_up = best;
@@ -116,9 +118,9 @@ impl Leftovers {
             let asked = Question { tried: &listed, refuted: &[], ..search.question() };
             // Smaller undecided counts do not concern the leftover.
             match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
-                Next::Found(n) => listed.push(n.boards),
-                Next::Nothing => break,
-                Next::Unknown => {
+                Verdict::Found(n) => listed.push(n.boards),
+                Verdict::Impossible => break,
+                Verdict::Unknown => {
                     self.all_listed = false;
                     break;
                 }
@@ -158,9 +160,9 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     // A board that is used holds at least one part, with its cut.
     let least_part = model.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
-    if let Some(cut) = search.inequalities.first() {
+    if let Some(lengths) = search.inequalities.first() {
         // The first inequality is that of lengths.
-        let here = cut.short(&others).max(0.0);
+        let here = lengths.short(&others).max(0.0);
         most = most.min(model.capacity(tail) - here);
     }
     let grid = &search.own.feasibility.pricer.table.grid;
@@ -176,7 +178,12 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+fn ask(
+    search: &mut Search<Instance>,
+    boards: &[u32],
+    stock: usize,
+    leftover: f64,
+) -> Result<Verdict<Vec<Taken>>, Inequality> {
     let model = std::rc::Rc::clone(&search.model);
     let mut bins = search.own.bins.clone();
     let room =

@@ -1,7 +1,8 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
-use super::super::board_counts::{Inequality, Next};
+use super::super::board_counts::Inequality;
 use super::super::cutting::{Phase, Search};
+use super::super::verdict::Verdict;
 use super::greedy;
 use super::instance::Instance;
 use super::model::{Lot, Model};
@@ -44,8 +45,8 @@ impl Search<Instance> {
             }
             self.accept(instance, plan);
         }
-        self.simple_cuts();
-        if let Next::Found(n) = self.next(self.cheaper(0)) {
+        self.simple_inequalities();
+        if let Verdict::Found(n) = self.next(self.cheaper(0)) {
             self.bound = n.price;
         }
         let many = !self.model.mitered && self.model.kinds.len() > MANY && !self.at_bound();
@@ -88,7 +89,7 @@ impl Search<Instance> {
     }
 
     /// Inequalities from length, number and halves.
-    fn simple_cuts(&mut self) {
+    fn simple_inequalities(&mut self) {
         let model = Rc::clone(&self.model);
         let lengths: Vec<f64> = model.kinds.iter().map(|k| k.use_len).gather();
         self.inequalities.push(Inequality {
@@ -105,11 +106,11 @@ impl Search<Instance> {
             values.push(lengths.iter().map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 }).gather());
         }
         for value in values {
-            self.push_cut(&value);
+            self.push_inequality(&value);
         }
     }
 
-    fn push_cut(&mut self, value: &[f64]) {
+    fn push_inequality(&mut self, value: &[f64]) {
         let model = Rc::clone(&self.model);
         let value = dyadic(value);
         if value.iter().all(|&v| v == 0.0) {

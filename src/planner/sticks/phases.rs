@@ -1,14 +1,15 @@
 //! The search for plans of sticks: the relaxation with its dive, and the feasibility check of board counts.
 
-use super::super::board_counts::{Aim, Inequality, Next, Question};
+use super::super::board_counts::{Aim, Inequality, Question};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
 use super::super::cutting::{Chosen, Cutting, Phase, Search};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
 use super::super::stock::Stock;
+use super::super::verdict::Verdict;
 use super::Plan;
-use super::feasibility::{Depth, Feasibility, Verdict};
+use super::feasibility::{Depth, Feasibility};
 use super::instance::{CutBoard, Instance};
 use super::leftover::Leftovers;
 use super::model::{Bin, Lot, Model, Pattern, rooms};
@@ -189,14 +190,14 @@ impl Cutting for Instance {
         let verdict = own.feasibility.fit(lot, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
-            Verdict::Packed(plan) => {
+            Ok(Verdict::Found(plan)) => {
                 if !search.accept(instance, plan) {
                     search.tried.push(boards);
                 }
             }
-            Verdict::Short(cut) => search.inequalities.push(cut),
-            Verdict::Impossible => search.refuted.push(boards),
-            Verdict::Unknown => search.tried.push(boards),
+            Err(inequality) => search.inequalities.push(inequality),
+            Ok(Verdict::Impossible) => search.refuted.push(boards),
+            Ok(Verdict::Unknown) => search.tried.push(boards),
         }
     }
 
@@ -240,10 +241,10 @@ impl Search<Instance> {
         // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
         let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
-        let enough = move |cut: &Inequality| {
+        let enough = move |new: &Inequality| {
             below.is_some_and(|below| {
                 let mut inequalities = known.clone();
-                inequalities.push(cut.clone());
+                inequalities.push(new.clone());
                 let asked = Question {
                     stock: &model.stock,
                     inequalities: &inequalities,
@@ -251,7 +252,7 @@ impl Search<Instance> {
                     refuted: &refuted,
                     roomy: true,
                 };
-                matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Next::Nothing)
+                matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Verdict::Impossible)
             })
         };
         let covering = Covering {
@@ -278,11 +279,11 @@ impl Search<Instance> {
         self.own.dived = true;
         self.inequalities.extend(last);
         match solved {
-            Relaxed::Short(cut) => self.inequalities.push(cut),
+            Relaxed::Short(inequality) => self.inequalities.push(inequality),
             Relaxed::Solution(..) => {
                 // A dive pays only if the current plan may still be improved.
                 let cheapest = match self.next(self.cheaper(0)) {
-                    Next::Found(n) => n.price,
+                    Verdict::Found(n) => n.price,
                     _ => 0,
                 };
                 if self.best.as_ref().is_none_or(|b| b.price > cheapest) {

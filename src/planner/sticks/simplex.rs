@@ -51,10 +51,8 @@ pub fn solve(
     let mut simplex = Simplex::new(model, pool, covering, kinds);
     for phase in 1..=if covering.feasibility { 1 } else { 2 } {
         simplex.phase = phase;
-        match simplex.optimize(&mut Means { pricer, pool, last, budget }) {
-            End::Optimal => {}
-            End::Short(cut) => return Relaxed::Short(cut),
-            End::Unknown => return Relaxed::Unknown,
+        if let Err(end) = simplex.optimize(&mut Means { pricer, pool, last, budget }) {
+            return end;
         }
     }
     simplex.solution()
@@ -77,12 +75,6 @@ struct Means<'m> {
     pool: &'m mut Pool,
     last: &'m mut Option<Inequality>,
     budget: &'m mut Budget,
-}
-
-enum End {
-    Optimal,
-    Short(Inequality),
-    Unknown,
 }
 
 struct Simplex<'s> {
@@ -161,23 +153,23 @@ impl<'s> Simplex<'s> {
     }
 
     /// Pivots until nothing improves the phase, or an inequality settles it.
-    fn optimize(&mut self, means: &mut Means) -> End {
+    fn optimize(&mut self, means: &mut Means) -> Result<(), Relaxed> {
         let mut fresh = 0;
         let mut center: Option<(f64, Vec<f64>)> = None;
         loop {
             if means.budget.over() {
-                return End::Unknown;
+                return Err(Relaxed::Unknown);
             }
             if fresh >= 60 {
                 let columns: Vec<Vec<(usize, f64)>> =
                     self.tab.basis.iter().map(|&c| self.entries_of(c)).collect();
                 if !self.tab.refactor(&columns) {
-                    return End::Unknown;
+                    return Err(Relaxed::Unknown);
                 }
                 fresh = 0;
             }
             if self.phase == 1 && !self.lacking() {
-                return End::Optimal;
+                return Ok(());
             }
             let costs: Vec<f64> =
                 self.tab.basis.iter().map(|&c| self.cost(c, self.phase)).collect();
@@ -186,18 +178,18 @@ impl<'s> Simplex<'s> {
             let mut entering = self.pick_from_pool(&duals, means.budget);
             if entering.is_none() {
                 if let Some(end) = self.price_out(&duals, &mut center, means) {
-                    return end;
+                    return Err(end);
                 }
                 entering = self.pick_from_pool(&duals, means.budget);
             }
             let Some(entering) = entering else {
                 let open = self.phase == 1 && self.lacking();
-                return if open { End::Unknown } else { End::Optimal };
+                return if open { Err(Relaxed::Unknown) } else { Ok(()) };
             };
             let entries = self.entries_of(entering);
             means.budget.spend(self.tab.rows * self.tab.rows / 3);
             if !self.tab.pivot(entering, &entries) {
-                return End::Unknown;
+                return Err(Relaxed::Unknown);
             }
             fresh += 1;
         }
@@ -210,7 +202,7 @@ impl<'s> Simplex<'s> {
         duals: &[f64],
         center: &mut Option<(f64, Vec<f64>)>,
         means: &mut Means,
-    ) -> Option<End> {
+    ) -> Option<Relaxed> {
         let (covering, phase) = (self.covering, self.phase);
         let lot = covering.lot;
         let model = Rc::clone(&means.pricer.model);
@@ -242,18 +234,18 @@ impl<'s> Simplex<'s> {
                 }
             }
             let need = value.iter().zip(lot.want).map(|(v, &q)| v * f64::from(q)).sum();
-            let cut = Inequality { need, value, most: priced.upper };
-            if phase == 1 && cut.refutes(lot.have) {
-                return Some(End::Short(cut));
+            let inequality = Inequality { need, value, most: priced.upper };
+            if phase == 1 && inequality.refutes(lot.have) {
+                return Some(Relaxed::Short(inequality));
             }
-            let bound = self.bound(&cut);
+            let bound = self.bound(&inequality);
             if phase == 2
                 && let Some(enough) = covering.enough
                 && bound >= 0.96 * self.spent()
-                && enough(&cut)
+                && enough(&inequality)
             {
-                *means.last = Some(cut);
-                return Some(End::Unknown);
+                *means.last = Some(inequality);
+                return Some(Relaxed::Unknown);
             }
             if covering.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
                 *center = Some((bound, at));
@@ -267,7 +259,7 @@ impl<'s> Simplex<'s> {
             }
             if grown || exhaust || none || !covering.thorough || !model.mitered {
                 if !grown && phase == 2 {
-                    *means.last = Some(cut);
+                    *means.last = Some(inequality);
                 }
                 return None;
             }
@@ -308,19 +300,19 @@ impl<'s> Simplex<'s> {
     }
 
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
-    fn bound(&self, cut: &Inequality) -> f64 {
+    fn bound(&self, inequality: &Inequality) -> f64 {
         let lot = self.covering.lot;
         if self.phase == 1 {
-            return cut.short(lot.have);
+            return inequality.short(lot.have);
         }
-        let useful = |&b: &usize| cut.most[b] > 0.0 && lot.have[b] > 0;
+        let useful = |&b: &usize| inequality.most[b] > 0.0 && lot.have[b] > 0;
         let mut order: Vec<usize> = (0..lot.bins.len()).filter(useful).collect();
-        let rate = |b: usize| lot.cost[b] / cut.most[b];
+        let rate = |b: usize| lot.cost[b] / inequality.most[b];
         num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
-        let (mut need, mut bound) = (cut.need, 0.0);
+        let (mut need, mut bound) = (inequality.need, 0.0);
         for b in order {
-            let n = (need / cut.most[b]).min(f64::from(lot.have[b]));
-            need -= n * cut.most[b];
+            let n = (need / inequality.most[b]).min(f64::from(lot.have[b]));
+            need -= n * inequality.most[b];
             bound += n * lot.cost[b];
         }
         bound
