@@ -59,11 +59,6 @@ impl Change {
     }
 }
 
-/// A size reduced by what may come off, but never to zero.
-pub fn less(size: f64, give: f64) -> f64 {
-    size - give.min(0.9 * size).max(0.0)
-}
-
 /// Whether one of these changes saves money, or a board at the same money, over `base` (the plan of the
 /// job as it stands; none if it is known that there is none), and by how little. The last change holds
 /// all the others; the first one that saves as much as the last is taken. About `steps` steps in all.

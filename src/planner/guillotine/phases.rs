@@ -4,7 +4,7 @@ use super::super::board_counts::{Aim, Inequality};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
 use super::super::cutting::{Cutting, Phase, Search};
-use super::super::outcome::Flaw;
+use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
 use super::super::stock::Stock;
 use super::super::verdict::Verdict;
@@ -14,10 +14,9 @@ use super::dive::{Diving, Pool};
 use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
 use super::feasibility::Check;
-use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
+use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind, extent};
 use super::layout::realised;
 use super::model::{Chosen, Model, Tree};
-use super::nearly;
 use super::pack::{self, Dice};
 use super::relaxation::{self, Master, Pricer};
 use super::steps;
@@ -138,11 +137,21 @@ impl Cutting for Instance {
     }
 
     fn changed(&self, change: &Change, by: f64) -> Instance {
-        nearly::changed(self, change, by)
+        let mut job = self.clone();
+        for (part, give) in job.parts.iter_mut().zip(&change.gives) {
+            part.length = less(part.length, give.0.min(by));
+            part.width = less(part.width, give.1.min(by));
+        }
+        for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
+            board.length += change.over.0.min(by).max(0.0);
+            board.width += change.over.1.min(by).max(0.0);
+        }
+        job
     }
 
-    fn holds(&self, board: &CutBoard) -> bool {
-        nearly::holds(self, board)
+    fn holds(&self, cut: &CutBoard) -> bool {
+        let (room, need) = (self.usable(&self.boards[cut.board]), extent(self, cut));
+        need.0 <= room.0 + WORKING / 2.0 && need.1 <= room.1 + WORKING / 2.0
     }
 
     /// Places follow from the patterns here, so the job has to be planned again.
@@ -336,4 +345,9 @@ impl Search<Instance> {
     fn effort(&self) -> i64 {
         (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.model.total))
     }
+}
+
+/// A size reduced by what may come off, but never to zero.
+fn less(size: f64, give: f64) -> f64 {
+    size - give.min(0.9 * size).max(0.0)
 }

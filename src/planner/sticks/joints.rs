@@ -284,17 +284,11 @@ fn inserted(model: &Model, counts: &[(u32, u32)]) -> Pattern {
     let mut order: Vec<u32> = Vec::new();
     for &(kind, n) in counts {
         for _ in 0..n {
-            insert(model, &mut order, kind);
+            let (_, at, m) = cheapest(model, &order, kind);
+            order.insert(at, m);
         }
     }
     model.pattern_of(order)
-}
-
-/// Puts one part of a kind into an order where it adds least; gives what it adds.
-pub fn insert(model: &Model, order: &mut Vec<u32>, kind: u32) -> f64 {
-    let (added, at, m) = cheapest(model, order, kind);
-    order.insert(at, m);
-    added
 }
 
 /// Where one more part adds least to an order: what it adds, the place, the move.

@@ -13,7 +13,7 @@ use super::feasibility::{Depth, Feasibility};
 use super::instance::{CutBoard, Instance};
 use super::leftover::Leftovers;
 use super::model::{Bin, Lot, Model, Pattern, rooms};
-use super::nearly;
+use super::nearly::closed_up;
 use super::plain::squared;
 use super::pool::Pool;
 use super::pricing::Pricer;
@@ -105,16 +105,32 @@ impl Cutting for Instance {
         base.proven
     }
 
+    /// No part gets so short that its ends cross.
     fn changed(&self, change: &Change, by: f64) -> Instance {
-        nearly::changed(self, change, by)
+        let mut job = self.clone();
+        for (part, give) in job.parts.iter_mut().zip(&change.gives) {
+            let most = (part.length - part.shortest(job.width)).min(part.length * 0.999);
+            part.length -= give.0.min(by).min(most).max(0.0);
+        }
+        for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
+            board.length += change.over.0.min(by).max(0.0);
+        }
+        job
     }
 
-    fn holds(&self, board: &CutBoard) -> bool {
-        nearly::holds(self, board)
+    fn holds(&self, cut: &CutBoard) -> bool {
+        let end = closed_up(self, &mut cut.clone());
+        end <= self.boards[cut.board].length - self.trim + WORKING / 2.0
     }
 
     fn closed_up(&self, plan: &Plan) -> Option<Plan> {
-        nearly::moved_up(self, plan)
+        let mut plan = plan.clone();
+        for board in &mut plan.boards {
+            closed_up(self, board);
+        }
+        plan.leftover = self.verified(&plan.boards)?;
+        plan.proven_all = false;
+        Some(plan)
     }
 
     fn model(&self, prices: &Prices, _plain: bool) -> Model {
