@@ -6,7 +6,7 @@
 
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::model::{Model, Node, Shape, Tree};
+use super::model::{Model, Shape, Tree};
 
 /// Which free rectangle a part goes into.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,22 +122,14 @@ impl Bin {
                 rip >= cross
             }
         };
-        let (right_wid, upper_len) =
-            if rip_first { (size.wid, room.len) } else { (room.wid, size.len) };
-        let part = self.tree.part(model, kind, lie);
-        let right = self.tree.free(dx, right_wid);
-        let upper = self.tree.free(upper_len, dy);
-        let nodes = &mut self.tree.nodes;
-        let inner = nodes.len() as u32;
-        let (inner_shape, outer_shape) = if rip_first {
-            (Shape::Beside(part, right), Shape::Above(inner, upper))
-        } else {
-            (Shape::Above(part, upper), Shape::Beside(inner, right))
-        };
-        nodes.push(Node { shape: inner_shape, len: size.len, wid: size.wid });
-        nodes[place as usize].shape = outer_shape;
-        for (index, len, wid) in [(right, dx, right_wid), (upper, upper_len, dy)] {
-            if len > WORKING && wid > WORKING {
+        let [first, second] = if rip_first { [size.wid, size.len] } else { [size.len, size.wid] };
+        let (inner, outer) = self.halve(place, !rip_first, first);
+        let (part, other) = self.halve(inner, rip_first, second);
+        self.tree.nodes[part as usize].shape = Shape::Part { kind, lie };
+        // The place beside the part, then the one above it.
+        for index in if rip_first { [other, outer] } else { [outer, other] } {
+            let room = self.tree.nodes[index as usize];
+            if room.len > WORKING && room.wid > WORKING {
                 self.free.push(index);
             }
         }
