@@ -20,8 +20,7 @@ pub struct Inequality {
 impl Inequality {
     /// How far so many boards fall short (above 0: they cannot hold the parts).
     pub fn short(&self, boards: &[u32]) -> f64 {
-        let held: f64 = self.most.iter().zip(boards).map(|(&m, &n)| m * f64::from(n)).sum();
-        self.need - held
+        self.need - worth(&self.most, boards)
     }
 
     pub fn refutes(&self, boards: &[u32]) -> bool {
@@ -233,13 +232,11 @@ pub fn listed(counts: &[u32]) -> Vec<usize> {
 }
 
 /// The other way round, where equal ones follow each other: 0, 0, 2 are 2 of 0 and 1 of 2.
-pub fn counted(list: impl Iterator<Item = u32>) -> Vec<(u32, u32)> {
-    let mut counts: Vec<(u32, u32)> = Vec::new();
-    for kind in list {
-        match counts.last_mut() {
-            Some(last) if last.0 == kind => last.1 += 1,
-            _ => counts.push((kind, 1)),
-        }
-    }
-    counts
+pub fn counted(list: &[u32]) -> Vec<(u32, u32)> {
+    list.chunk_by(PartialEq::eq).map(|equal| (equal[0], equal.len() as u32)).gather()
+}
+
+/// What so many of each are worth together.
+pub fn worth(value: &[f64], counts: &[u32]) -> f64 {
+    value.iter().zip(counts).map(|(v, &n)| v * f64::from(n)).sum()
 }

@@ -159,7 +159,7 @@ impl<I: Cutting> Planner<I> {
     }
 
     fn plan_of(&self, search: &Search<I>, found: &Found<I>) -> PlanOf<I> {
-        let price = if self.prices.exact() {
+        let price = if self.prices.exact {
             self.prices.decimal(found.price)
         } else {
             let prices = self.instance.prices();

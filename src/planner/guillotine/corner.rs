@@ -4,6 +4,7 @@
 //! two free rectangles (the guillotine form of the bottom-left rule; which rectangle and which cut are
 //! rules that are tried in turn).
 
+use super::super::board_counts;
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::model::{Model, Shape, Tree};
@@ -138,9 +139,7 @@ impl Bin {
 
     /// What the parts on it are worth together.
     pub fn worth(&self, model: &Model, value: &[f64]) -> f64 {
-        let counts = self.tree.counts(model.kinds.len());
-        let each = counts.iter().zip(value);
-        each.map(|(&n, v)| f64::from(n) * v).sum()
+        board_counts::worth(value, &self.tree.counts(model.kinds.len()))
     }
 
     /// The pattern without its free places, sizes summed up.

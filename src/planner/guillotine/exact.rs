@@ -1,7 +1,7 @@
 //! A complete search that shares all parts out over given boards: board by board it tries every set (`sets`)
 //! that leaves no room for another part, as long as the boards that follow can hold the rest.
 
-use super::super::board_counts::Inequality;
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
 use super::super::verdict::Verdict;
 use super::model::{Chosen, Model};
@@ -175,8 +175,7 @@ impl Sharing {
         // For each measure, the least that this board must hold so that the others can hold the rest.
         let mut least = Vec::new();
         for m in &known.measures[..self.worths.len()] {
-            let each = left.iter().zip(&m.value);
-            let all: f64 = each.map(|(&n, v)| f64::from(n) * v).sum();
+            let all = worth(&m.value, &left);
             let others: f64 = self.boards[at + 1..].iter().map(|&s| m.most[s]).sum();
             if all > (others + m.most[self.boards[at]]) * (1.0 + 1e-9) {
                 return Entered::Failed;

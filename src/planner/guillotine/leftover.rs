@@ -77,9 +77,8 @@ impl Search<Instance> {
         };
         let model = &self.model;
         let s = &model.stock[stock];
-        let need: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let have: f64 = list.iter().map(|&b| model.stock[b].len * model.stock[b].wid).sum();
-        let most = (have - need).min(s.len * s.wid);
+        let have: f64 = list.iter().map(|&b| model.stock[b].size()).sum();
+        let most = (have - model.area()).min(s.size());
         let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
         if !(goal > area + 1e-6) {
             return false;

@@ -141,6 +141,11 @@ impl Model {
         self.kinds.iter().map(|k| k.qty).gather()
     }
 
+    /// Padded area of all parts together.
+    pub fn area(&self) -> f64 {
+        self.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum()
+    }
+
     /// Area of the largest leftover of a board on which patterns take up a padded size.
     pub fn leftover(&self, stock: usize, len: f64, wid: f64) -> f64 {
         let s = &self.stock[stock];
@@ -197,17 +202,15 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
             .then(b.lies[0].len.total_cmp(&a.lies[0].len))
             .then(b.lies.len().cmp(&a.lies.len()))
     });
-    let mut merged: Vec<Kind> = Vec::new();
-    for kind in kinds {
-        match merged.last_mut() {
-            Some(last) if last.lies == kind.lies => {
-                last.qty += kind.qty;
-                last.members.extend(kind.members);
-            }
-            _ => merged.push(kind),
+    kinds.dedup_by(|kind, last| {
+        let same = kind.lies == last.lies;
+        if same {
+            last.qty += kind.qty;
+            last.members.append(&mut kind.members);
         }
-    }
-    merged
+        same
+    });
+    kinds
 }
 
 fn stock(instance: &Instance, prices: &Prices, model: &Model) -> Vec<Stock> {

@@ -1,7 +1,7 @@
 //! Valid inequalities over the board counts, from values of the parts (`worth`), and the values that
 //! make the best ones: the dual values of the relaxation, by column generation.
 
-use super::super::board_counts::Inequality;
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
 use super::super::tableau::Tableau;
 use super::effort::LARGE;
@@ -35,8 +35,8 @@ pub struct Column {
 pub fn areas(model: &Model) -> Inequality {
     Inequality {
         value: model.kinds.iter().map(|k| k.area).collect(),
-        need: model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum(),
-        most: model.stock.iter().map(|s| s.len * s.wid).collect(),
+        need: model.area(),
+        most: model.stock.iter().map(|s| s.size()).collect(),
     }
 }
 
@@ -80,8 +80,8 @@ impl Pricer {
         let mut most = Vec::new();
         let mut columns = Vec::new();
         // All parts of a kind may be worth less than a board full of it.
-        let all = total(model, value);
-        for (stock, worth) in self.worths.iter_mut().enumerate() {
+        let need = worth(value, &model.demand());
+        for (stock, exact) in self.worths.iter_mut().enumerate() {
             let (best, counts) = match &self.sets {
                 Some(sets) => {
                     let (best, set) = sets.most(value, stock, budget);
@@ -91,12 +91,11 @@ impl Pricer {
                     }
                     (best, counts)
                 }
-                None => worth.most(value, budget),
+                None => exact.most(value, budget),
             };
-            most.push(best.min(all));
+            most.push(best.min(need));
             columns.push(Column { stock, counts, pattern: None });
         }
-        let need = total(model, value);
         (Inequality { value: value.to_vec(), need, most }, columns)
     }
 }
@@ -130,10 +129,6 @@ pub fn simple_values(model: &Model) -> Vec<Vec<f64>> {
     }
     values.retain(|v| v.iter().any(|&v| v > 0.0));
     values
-}
-
-fn total(model: &Model, value: &[f64]) -> f64 {
-    value.iter().zip(&model.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
 }
 
 /// The relaxation: which patterns, how often, at the least cost.
@@ -224,8 +219,7 @@ impl Master {
     pub fn offer(&mut self, column: Column, budget: &mut Budget) -> bool {
         let y = self.dual_values();
         budget.spend(self.tab.rows * self.tab.rows);
-        let each = column.counts.iter().zip(&y);
-        let worth: f64 = each.map(|(&n, y)| f64::from(n) * y).sum();
+        let worth = worth(&y, &column.counts);
         let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
         if worth + supply <= self.cost[column.stock] + 1e-7 {
             return false;

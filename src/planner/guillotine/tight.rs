@@ -52,9 +52,7 @@ impl Tight {
             return None;
         }
         let sets = Sets::new(model, budget, steps)?;
-        let size = |&b: &usize| model.stock[b].len * model.stock[b].wid;
-        let parts: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let room = boards.iter().map(size).sum::<f64>() - parts;
+        let room = boards.iter().map(|&b| model.stock[b].size()).sum::<f64>() - model.area();
         let (mut all, mut guards, mut shift) = (0u128, 0u128, Vec::new());
         let mut bit = 0;
         for kind in &model.kinds {

@@ -271,14 +271,14 @@ fn distinct(sizes: &[f64], qty: &[u32]) -> Vec<(f64, u32)> {
         .map(|(&s, &q)| (s, q))
         .collect();
     num::sort_by(&mut all, |a, b| b.0.total_cmp(&a.0));
-    let mut merged: Vec<(f64, u32)> = Vec::new();
-    for (s, q) in all {
-        match merged.last_mut() {
-            Some(last) if last.0 - s <= WORKING * 1e-3 => last.1 = last.1.saturating_add(q),
-            _ => merged.push((s, q)),
+    all.dedup_by(|(s, q), last| {
+        let same = last.0 - *s <= WORKING * 1e-3;
+        if same {
+            last.1 = last.1.saturating_add(*q);
         }
-    }
-    merged
+        same
+    });
+    all
 }
 
 /// For every point and every smaller one up to its half: the largest point not above their difference.

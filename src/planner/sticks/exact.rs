@@ -1,7 +1,7 @@
 //! Complete search for small remainders: every way of cutting the remaining parts from the remaining
 //! boards, the longest part first, each board filled as far as possible.
 
-use super::super::board_counts::Inequality;
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::super::verdict::Verdict;
@@ -47,8 +47,7 @@ fn within(
 ) -> Verdict<Vec<Taken>> {
     let mut near: Vec<&Inequality> = known.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Inequality| {
-        let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
-        let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+        let (need, held) = (worth(&c.value, want), worth(&c.most, have));
         if need > 0.0 { (held - need) / need } else { f64::INFINITY }
     };
     num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
@@ -102,9 +101,7 @@ impl Exact<'_> {
         self.nodes -= 1;
         let mut slack = f64::INFINITY;
         for (c, inequality) in self.known.iter().enumerate() {
-            let need: f64 = inequality.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
-            let held: f64 = inequality.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
-            let spare = held - need;
+            let spare = worth(&inequality.most, have) - worth(&inequality.value, want);
             if spare < -1e-9 * inequality.need {
                 return None;
             }

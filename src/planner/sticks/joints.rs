@@ -60,12 +60,8 @@ impl Joints {
             return Verdict::Impossible;
         }
         let excess = |p: &Pattern| {
-            let (need, spare) = if bin.tail {
-                (p.tailed, model.most + model.most_tail)
-            } else {
-                (p.extent, 2.0 * model.most)
-            };
-            need + spare - used
+            let need = if bin.tail { p.tailed } else { p.extent };
+            need + model.spare(bin.tail) - used
         };
         if entry.order.is_empty() {
             let number: u32 = counts.iter().map(|c| c.1).sum();

@@ -46,15 +46,13 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
             .total_cmp(&b.len)
             .then_with(|| a.lies.partial_cmp(&b.lies).unwrap_or(core::cmp::Ordering::Equal))
     });
-    let mut merged: Vec<Kind> = Vec::new();
-    for kind in kinds {
-        match merged.last_mut() {
-            Some(last) if last.len == kind.len && last.lies == kind.lies => {
-                last.qty += kind.qty;
-                last.members.extend(kind.members);
-            }
-            _ => merged.push(kind),
+    kinds.dedup_by(|kind, last| {
+        let same = kind.len == last.len && kind.lies == last.lies;
+        if same {
+            last.qty += kind.qty;
+            last.members.append(&mut kind.members);
         }
-    }
-    merged
+        same
+    });
+    kinds
 }

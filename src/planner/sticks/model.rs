@@ -97,9 +97,6 @@ pub struct Model {
     pub mitered: bool,
     /// Points are sizes of angles: every part may be flipped.
     pub free: bool,
-    /// What a board's room grows by in terms of `use_len`, without and with the tail cut.
-    spare: f64,
-    spare_tail: f64,
     /// Largest additive part of any end.
     pub most: f64,
     /// Largest additive part less kerf of any end.
@@ -180,8 +177,6 @@ impl Model {
             points,
             mitered,
             free,
-            spare: 2.0 * most,
-            spare_tail: most + most_tail,
             most,
             most_tail,
             class,
@@ -195,7 +190,12 @@ impl Model {
 
     /// Room of a bin in terms of `use_len`: no set of parts that fits sums to more.
     pub fn capacity(&self, bin: Bin) -> f64 {
-        bin.room + if bin.tail { self.spare_tail } else { self.spare } + WORKING
+        bin.room + self.spare(bin.tail) + WORKING
+    }
+
+    /// What a board's room grows by in terms of `use_len`, without or with the tail cut.
+    pub fn spare(&self, tail: bool) -> f64 {
+        self.most + if tail { self.most_tail } else { self.most }
     }
 
     /// How many parts of each kind are wanted.
@@ -212,7 +212,7 @@ impl Model {
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).gather();
         num::sort_by(&mut kinds, Ord::cmp);
-        let counts = counted(kinds.into_iter());
+        let counts = counted(&kinds);
         if !self.mitered {
             return self.square_pattern(counts);
         }

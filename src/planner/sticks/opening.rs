@@ -1,6 +1,6 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
-use super::super::board_counts::Inequality;
+use super::super::board_counts::{Inequality, worth};
 use super::super::cutting::{Phase, Search};
 use super::super::verdict::Verdict;
 use super::greedy;
@@ -93,7 +93,7 @@ impl Search<Instance> {
         let model = Rc::clone(&self.model);
         let lengths: Vec<f64> = model.kinds.iter().map(|k| k.use_len).gather();
         self.inequalities.push(Inequality {
-            need: model.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
+            need: worth(&lengths, &model.demand()),
             value: lengths.clone(),
             most: self.own.bins.iter().map(|&b| model.capacity(b).max(0.0)).gather(),
         });
@@ -126,7 +126,7 @@ impl Search<Instance> {
         } else {
             self.own.bins.iter().map(|&b| most_by_rate(&model, &value, model.capacity(b))).gather()
         };
-        let need = value.iter().zip(&want).map(|(v, &q)| v * f64::from(q)).sum();
+        let need = worth(&value, &want);
         self.inequalities.push(Inequality { value, most, need });
     }
 }

@@ -91,7 +91,7 @@ impl Refill {
         let pattern = |parts: &Vec<u32>| {
             let mut sorted = parts.clone();
             num::sort_by(&mut sorted, Ord::cmp);
-            (stock, model.square_pattern(counted(sorted.into_iter())))
+            (stock, model.square_pattern(counted(&sorted)))
         };
         self.boards.iter().map(pattern).gather()
     }
@@ -151,7 +151,7 @@ impl Refill {
     ) -> Option<Vec<Vec<u32>>> {
         // Kinds are numbered the longest first.
         num::sort_by(&mut parts, Ord::cmp);
-        let mut left = counted(parts.into_iter());
+        let mut left = counted(&parts);
         let mut boards = Vec::new();
         while !left.is_empty() {
             if boards.len() == most {

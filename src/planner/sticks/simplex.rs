@@ -1,7 +1,7 @@
 //! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
 //! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
-use super::super::board_counts::Inequality;
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::{Budget, mixed};
 use super::super::tableau::Tableau;
 use super::model::{Lot, Model, Pattern};
@@ -233,7 +233,7 @@ impl<'s> Simplex<'s> {
                     grown = true;
                 }
             }
-            let need = value.iter().zip(lot.want).map(|(v, &q)| v * f64::from(q)).sum();
+            let need = worth(&value, lot.want);
             let inequality = Inequality { need, value, most: priced.upper };
             if phase == 1 && inequality.refutes(lot.have) {
                 return Some(Relaxed::Short(inequality));
