@@ -26,18 +26,13 @@ impl Search<Instance> {
         let (want, bins) = (model.demand(), &self.own.bins);
         let lot = Lot { want: &want, bins, have: &have, cost: &cost, known: &[] };
         plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
-        for b in 0..self.own.bins.len() {
-            // Try one board length at a time if that is enough.
-            let mut only = vec![0; have.len()];
-            for (s, stock) in model.stock.iter().enumerate() {
-                if s == b || stock.price == 0 {
-                    only[s] = have[s];
-                }
-            }
-            if self.priced() && self.own.bins.len() > 1 {
-                let lot = Lot { have: &only, ..lot };
-                plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
-            }
+        // Then with one board length at a time, if that is enough.
+        let alone = if self.priced() && bins.len() > 1 { bins.len() } else { 0 };
+        for b in 0..alone {
+            let may = |s: usize| s == b || model.stock[s].price == 0;
+            let only: Vec<u32> = (0..have.len()).map(|s| if may(s) { have[s] } else { 0 }).gather();
+            let lot = Lot { have: &only, ..lot };
+            plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
         }
         for plan in plans {
             for (_, p) in &plan {
