@@ -2,9 +2,9 @@
 //! cut along trees of guillotine cuts. The state of a search is here too; both kinds share the rest of the planner.
 
 use super::board::CutBoard;
+use super::board_counts::Inequality;
 use super::budget::Budget;
 use super::change::Change;
-use super::numbers::Inequality;
 use super::outcome::{Flaw, Plan, PlanAnswer};
 use super::price::Prices;
 use super::stock::Stock;
@@ -84,9 +84,9 @@ pub trait Cutting: Clone {
     /// One unit of work of the phases before board counts are checked.
     fn open(search: &mut Search<Self>, instance: &Self);
     /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
-    fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    fn check_counts(search: &mut Search<Self>, instance: &Self, boards: Vec<u32>);
     /// One more unit of the feasibility check under way; false if there is none.
-    fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
+    fn go_on_checking(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
     /// Looks for a plan between the best one and the bound instead of returning to undecided counts.

@@ -11,22 +11,22 @@
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
-//! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
+//! - `stock`, `board_counts`: boards that are alike, and the cheapest counts of them that no valid inequality
 //!   rules out;
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
-//! - `verify`: the frame of the verifiers;
 //! - `message`: what is asked and said, as records; `request`: a whole request in steps (`Request`);
-//! - `words`: cuts of boards that were kept before there were records.
+//! - `words`: cuts of boards that were kept before there were records;
+//! - `verdict`: found, impossible or unknown; `verify`: the frame of the verifiers.
 
 mod board;
+mod board_counts;
 mod budget;
 mod change;
 pub mod cutting;
 pub mod guillotine;
 pub mod message;
 mod nearly;
-mod numbers;
 pub mod outcome;
 pub mod planner;
 mod price;
@@ -35,6 +35,7 @@ mod search;
 pub mod sticks;
 mod stock;
 mod tableau;
+mod verdict;
 mod verify;
 mod words;
 

@@ -43,10 +43,7 @@ pub enum About {
     /// Jobs are counted from 0, sticks first.
     Job { job: usize, news: News },
     /// What `pieces` at once cost.
-    Curve {
-        pieces: u32,
-        cost: f64,
-    },
+    Curve { pieces: u32, cost: f64 },
     /// Nothing more is said.
     End {},
 }

@@ -2,7 +2,7 @@
 //! rectangles.
 
 use super::board::CutBoard;
-use offsquare_units::num::Gather;
+use std::collections::BTreeSet;
 
 /// The planners' working tolerance, in the job's unit.
 pub const WORKING: f64 = 1e-9;
@@ -103,15 +103,11 @@ impl Flaws {
 
     /// No two entries of a list may have the same id.
     pub fn same_ids<'a>(&mut self, path: &str, ids: impl Iterator<Item = &'a str>) {
-        let ids: Vec<&str> = ids.gather();
-        let mut order: Vec<usize> = (0..ids.len()).gather();
-        offsquare_units::num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
-        for pair in order.windows(2).filter(|p| ids[p[0]] == ids[p[1]]) {
-            let id = ids[pair[1]];
-            self.add(
-                format!("{path}/{}/id", pair[1]),
-                format!("Two entries are called \"{id}\"; a plan could not tell them apart."),
-            );
+        let mut known = BTreeSet::new();
+        for (i, id) in ids.enumerate().filter(|(_, id)| !known.insert(*id)) {
+            let text =
+                format!("Two entries are called \"{id}\"; a plan could not tell them apart.");
+            self.add(format!("{path}/{i}/id"), text);
         }
     }
 }

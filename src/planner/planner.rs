@@ -1,7 +1,6 @@
 //! The planner in small steps, so that a worker can show the best plan so far and can stop at any time.
 
-use super::cutting::{AnswerOf, Cutting, PlanOf};
-use super::cutting::{Found, Search};
+use super::cutting::{AnswerOf, Cutting, Found, PlanOf, Search};
 use super::outcome::{Plan, PlanAnswer, Progress, SAME};
 use super::price::Prices;
 
@@ -160,7 +159,7 @@ impl<I: Cutting> Planner<I> {
     }
 
     fn plan_of(&self, search: &Search<I>, found: &Found<I>) -> PlanOf<I> {
-        let price = if self.prices.exact() {
+        let price = if self.prices.exact {
             self.prices.decimal(found.price)
         } else {
             let prices = self.instance.prices();

@@ -103,6 +103,31 @@ pub fn leftover_of(instance: &Instance, board: usize, x: f64, y: f64) -> Leftove
     if strip.area() > end.area() { strip } else { end }
 }
 
+/// The size of a board's parts, closed up, with the kerfs between them.
+pub fn extent(job: &Instance, cut: &CutBoard) -> (f64, f64) {
+    let mut sizes: Vec<Option<(f64, f64)>> = vec![None; cut.pieces.len()];
+    // What is cut from a piece comes after it.
+    for (i, piece) in cut.pieces.iter().enumerate().rev() {
+        sizes[i] = match piece.then {
+            Then::Rest => None,
+            Then::Part(p) => {
+                let place = &cut.parts[p];
+                Some(job.parts[place.part].extent(place.turned))
+            }
+            Then::Cut { saw, first, second, .. } => {
+                match (first.and_then(|p| sizes[p]), second.and_then(|p| sizes[p])) {
+                    (Some(a), Some(b)) => Some(match saw {
+                        Saw::Crosscut => (a.0 + job.kerf + b.0, a.1.max(b.1)),
+                        Saw::Rip => (a.0.max(b.0), a.1 + job.rip_kerf + b.1),
+                    }),
+                    (one, other) => one.or(other),
+                }
+            }
+        };
+    }
+    sizes.first().copied().flatten().unwrap_or_default()
+}
+
 impl BoardKind {
     /// A kind of which any number can be bought.
     pub fn unlimited(id: &str, length: f64, width: f64, price: f64) -> BoardKind {
