@@ -1,27 +1,69 @@
 //! `cargo xtask build`: the web app, into `dist/`.
 
 use crate::dist::Dist;
+use crate::files::{self, Files};
 use crate::shell::{self, Failed};
-use crate::{files, order, setup, sizes, traps};
+use crate::{order, setup, sizes, split, traps};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
 
-/// Builds everything into `dist/`, prints the sizes and fails over the budget.
+/// Builds everything into `dist/`, prints the sizes and fails over a budget.
 pub fn run() -> Result<PathBuf, Failed> {
-    setup::wasm_target()?;
-    let wasm = compile()?;
-    let glue = bind(&wasm)?;
-    let dist = Dist::assemble(files::read_folder(&shell::root().join("www"))?, glue)?;
+    let parts = split::split(&compile()?)?;
     let folder = shell::root().join("dist");
-    dist.write(&folder)?;
+    let dist = write(in_parts(parts)?, &folder)?;
     sizes::report(&dist)?;
     Ok(folder)
 }
 
-fn compile() -> Result<PathBuf, Failed> {
+/// The same with the wasm in one file, into `target/one-file/`: nothing is fetched later.
+pub fn one_file() -> Result<PathBuf, Failed> {
+    let folder = shell::target().join("one-file");
+    write(whole(&compile()?)?, &folder)?;
+    println!("one file: {}", folder.display());
+    Ok(folder)
+}
+
+fn write(built: Files, folder: &Path) -> Result<Dist, Failed> {
+    let mut www = files::read_folder(&shell::root().join("www"))?;
+    let page = www.get_mut("index.html").ok_or("www/index.html is missing")?;
+    *page = with_bench(page)?;
+    let dist = Dist::assemble(www, built)?;
+    dist.write(folder)?;
+    Ok(dist)
+}
+
+/// Where the page has the bench.
+const BENCH: &str = "<!-- The bench of a first visit stands here: the build writes it. -->";
+
+/// The page with the bench of a first visit in it, rendered by the screens themselves: it is read before the wasm is
+/// there.
+fn with_bench(page: &[u8]) -> Result<Vec<u8>, Failed> {
+    let page = String::from_utf8_lossy(page);
+    if page.matches(BENCH).count() != 1 {
+        return Err(format!("www/index.html must hold `{BENCH}` once"));
+    }
+    let bench = shell::output(&mut shell::cargo(&[
+        "run",
+        "--quiet",
+        "--locked",
+        "--package",
+        "offsquare-app",
+        "--features",
+        "ssr",
+        "--example",
+        "bench",
+    ]))?;
+    Ok(page.replace(BENCH, bench.trim()).into_bytes())
+}
+
+/// The wasm as the linker wrote it, with its relocations.
+fn compile() -> Result<Vec<u8>, Failed> {
+    setup::wasm_target()?;
     let target = shell::target();
     let mut cargo = shell::cargo(&[
-        "build",
+        "rustc",
         "--locked",
         "--package",
         "offsquare-app",
@@ -30,10 +72,16 @@ fn compile() -> Result<PathBuf, Failed> {
         "wasm32-unknown-unknown",
         "--profile",
         "web",
+        "--",
+        // The splitter goes by them.
+        "-Clink-arg=--emit-relocs",
+        // The parts find each other's functions in it.
+        "-Clink-arg=--export-table",
     ]);
     cargo.env("CARGO_TARGET_DIR", &target).env("CARGO_ENCODED_RUSTFLAGS", remaps()?.join("\u{1f}"));
     shell::run(&mut cargo)?;
-    Ok(target.join("wasm32-unknown-unknown/web/offsquare_app.wasm"))
+    let wasm = target.join("wasm32-unknown-unknown/web/offsquare_app.wasm");
+    std::fs::read(&wasm).map_err(|e| format!("{}: {e}", wasm.display()))
 }
 
 /// Compiler flags that keep this machine's folders out of the wasm, so that it is the same everywhere.
@@ -57,20 +105,39 @@ fn remaps() -> Result<Vec<String>, Failed> {
     Ok(flags)
 }
 
-fn bind(wasm: &Path) -> Result<files::Files, Failed> {
+/// The names of what wasm-bindgen writes.
+const GLUE: &str = "offsquare.js";
+const WASM: &str = "offsquare_bg.wasm";
+
+fn in_parts(mut parts: split::Parts) -> Result<Files, Failed> {
+    let mut panics = BTreeSet::new();
+    let main = traps::plain(&parts.main, &mut panics)?;
+    for wasm in parts.late.values_mut() {
+        let plain = traps::plain(wasm, &mut panics)?;
+        *wasm = order::sorted(&split::swept(&plain)?)?;
+    }
+    let mut built = bind(main, |glue| split::linked(glue, &parts))?;
+    built.extend(parts.late);
+    Ok(built)
+}
+
+fn whole(compiled: &[u8]) -> Result<Files, Failed> {
+    let plain = traps::plain(&split::stripped(compiled)?, &mut BTreeSet::new())?;
+    bind(plain, |glue| split::whole(glue, compiled))
+}
+
+/// The glue and the wasm that it starts.
+fn bind(wasm: Vec<u8>, link: impl Fn(&str) -> Result<String, Failed>) -> Result<Files, Failed> {
     let folder = shell::target().join("web-glue");
-    let cleared = match std::fs::remove_dir_all(&folder) {
-        Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(e),
-        _ => Ok(()),
-    };
-    cleared.map_err(|e| format!("{}: {e}", folder.display()))?;
-    let compiled = std::fs::read(wasm).map_err(|e| format!("{}: {e}", wasm.display()))?;
+    files::clear(&folder)?;
     let mut bindgen = Bindgen::new();
     bindgen
-        .input_bytes("offsquare", traps::plain(&compiled)?)
+        .input_bytes("offsquare", wasm)
         .typescript(false)
         .remove_name_section(true)
         .remove_producers_section(true)
+        // The other parts come in by what the linker exports.
+        .keep_lld_exports(true)
         // Without the default path a bare `init()` could not find the wasm beside the glue.
         .omit_default_module_path(false);
     bindgen
@@ -78,15 +145,12 @@ fn bind(wasm: &Path) -> Result<files::Files, Failed> {
         .and_then(|b| b.generate(&folder))
         .map_err(|e| format!("wasm-bindgen: {e:?}"))?;
     let mut files = files::read_folder(&folder)?;
-    let names: Vec<&str> = files.keys().map(String::as_str).collect();
-    if names != ["offsquare.js", "offsquare_bg.wasm"] {
+    let (Some(glue), Some(wasm), true) =
+        (files.remove(GLUE), files.remove(WASM), files.is_empty())
+    else {
         // A crate with inline JavaScript would need a place in the file names and the policy.
-        return Err(format!(
-            "wasm-bindgen wrote {names:?}; one glue file and one wasm were expected"
-        ));
-    }
-    if let Some(wasm) = files.get_mut("offsquare_bg.wasm") {
-        *wasm = order::sorted(wasm)?;
-    }
-    Ok(files)
+        return Err("wasm-bindgen wrote other files than one glue and one wasm".into());
+    };
+    let glue = link(&String::from_utf8_lossy(&glue))?;
+    Ok([(GLUE.to_owned(), glue.into_bytes()), (WASM.to_owned(), order::sorted(&wasm)?)].into())
 }

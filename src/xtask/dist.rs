@@ -64,7 +64,8 @@ impl Dist {
 
     /// Whether a first visit fetches this file before the app runs; the rest is stored later.
     pub fn in_first_load(name: &str) -> bool {
-        let later = name.ends_with(".png") || name.starts_with("worker-");
+        let later = name.ends_with(".png")
+            || ["worker-", "split_", "chunk_"].iter().any(|part| name.starts_with(part));
         STABLE.contains(&name) || !later
     }
 }

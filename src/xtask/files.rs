@@ -32,3 +32,13 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
     }
     Ok(files)
 }
+
+/// Removes a folder with all that is in it, if it is there.
+pub fn clear(folder: &Path) -> Result<(), Failed> {
+    match std::fs::remove_dir_all(folder) {
+        Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+            Err(format!("{}: {e}", folder.display()))
+        }
+        _ => Ok(()),
+    }
+}

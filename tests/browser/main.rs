@@ -5,6 +5,7 @@ mod bad_input;
 mod before;
 mod clumsy;
 mod kept;
+mod late;
 mod parity;
 mod parts;
 mod room;

@@ -1,6 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Route};
+use super::{Boards, Coming, Late, Part, Route, desk};
 use offsquare_cuts::layouts::{self, Answers};
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
@@ -65,6 +65,8 @@ pub enum Edit {
     /// The planner says something.
     Heard(String),
     StopPlanning,
+    /// How far a part of the app has come.
+    Late(Part, Coming),
     Undo,
     Redo,
 }
@@ -94,6 +96,9 @@ pub struct Store {
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
+    pub late: Late,
+    /// What waits for the part that does it.
+    waiting: Vec<WorkEdit>,
     past: Vec<Rc<Bench>>,
     future: Vec<Rc<Bench>>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -107,6 +112,8 @@ impl Store {
             route,
             shown: None,
             boards: Boards::default(),
+            late: Late::default(),
+            waiting: Vec::new(),
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -116,6 +123,10 @@ impl Store {
     }
     pub fn can_undo(&self) -> bool {
         !self.past.is_empty()
+    }
+    /// Whether something waits for a part that has not come.
+    pub fn waits(&self) -> bool {
+        !self.waiting.is_empty()
     }
     pub fn can_redo(&self) -> bool {
         !self.future.is_empty()
@@ -182,8 +193,22 @@ impl Store {
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(message) => return self.boards.hear(&message),
+            Edit::Heard(message) => {
+                if let Some(desk) = desk() {
+                    (desk.hear)(&mut self.boards, &message);
+                }
+                return;
+            }
             Edit::StopPlanning => return self.boards.stop(),
+            Edit::Late(part, coming) => {
+                self.late.set(part, coming);
+                if desk().is_some() {
+                    for edit in std::mem::take(&mut self.waiting) {
+                        self.apply(Edit::Work(edit));
+                    }
+                }
+            }
+            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -293,7 +318,11 @@ impl Store {
                 bench.work.follow_all(&bench.shop);
                 self.bench = Rc::new(*bench);
             }
-            Edit::Work(edit) => self.change(|bench| bench.work.apply(edit, &bench.shop)),
+            Edit::Work(edit) => {
+                if let Some(desk) = desk() {
+                    self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
+                }
+            }
             Edit::TakeUp(source) => {
                 let mut taken = None;
                 self.change(|bench| {
@@ -314,14 +343,15 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
-            | Edit::StopPlanning => {}
+            | Edit::StopPlanning
+            | Edit::Late(..) => {}
         }
     }
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if self.route == Route::Boards {
-            self.boards.follow(&self.bench);
+        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+            (desk.follow)(&mut self.boards, &self.bench);
         }
         let Route::Layout(id) = self.route else {
             self.shown = None;

@@ -2,6 +2,7 @@
 
 pub mod amount;
 pub mod cell;
+pub mod coming;
 pub mod icon;
 pub mod keys;
 pub mod notice;
