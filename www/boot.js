@@ -148,8 +148,9 @@ async function start() {
   }
   try {
     const part = partOf(location.hash);
-    // The page came with the bench.
-    if (part) document.querySelector(".bench")?.remove();
+    // The page came with the bench, which the app takes the drawings from.
+    const bench = document.querySelector(".bench");
+    if (part && bench) bench.hidden = true;
     const app = await import("./offsquare.js");
     if (part) app.preload?.(part);
     await app.default();

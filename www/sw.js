@@ -55,7 +55,7 @@ function address(request) {
   const url = new URL(request.url);
   url.search = "";
   url.hash = "";
-  return url.href === new URL("./index.html", SCOPE).href ? SCOPE : url.href;
+  return url.href === new URL(`./index.html`, SCOPE).href ? SCOPE : url.href;
 }
 
 // What is not stored comes, or fails, as the network has it.

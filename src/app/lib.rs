@@ -12,6 +12,7 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen]
 pub fn app_main() {
     io::taps::once_where_all_changed();
+    io::browser::keep_drawn();
     yew::Renderer::<app::App>::new().render();
 }
 

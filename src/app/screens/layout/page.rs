@@ -16,6 +16,7 @@ use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
 use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::keys::{choice, icon_key, key};
+use crate::widgets::later::use_painted;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
@@ -234,6 +235,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         use_effect_with(props.draft.form.clone(), move |_| turns.dispatch(Turn::Cut(None)));
     }
     use_remembered(dispatch, props.layout);
+    let painted = use_painted();
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -297,7 +299,9 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                         }
                     }
                 </div>
-                { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                if painted || answer.is_none() {
+                    { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                }
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
