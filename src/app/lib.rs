@@ -27,7 +27,9 @@ pub fn first_bench() -> String {
     loop {
         // Nothing in it waits for anything outside.
         if let std::task::Poll::Ready(html) = made.as_mut().poll(&mut context) {
-            return html.replace("<button ", "<button disabled ").replace("<input ", "<input disabled ");
+            return html
+                .replace("<button ", "<button disabled ")
+                .replace("<input ", "<input disabled ");
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::dist::Dist;
 use crate::files::{self, Files};
 use crate::shell::{self, Failed};
-use crate::{order, setup, sizes, split, traps};
+use crate::{names, order, setup, sizes, split, traps};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
@@ -145,12 +145,12 @@ fn bind(wasm: Vec<u8>, link: impl Fn(&str) -> Result<String, Failed>) -> Result<
         .and_then(|b| b.generate(&folder))
         .map_err(|e| format!("wasm-bindgen: {e:?}"))?;
     let mut files = files::read_folder(&folder)?;
-    let (Some(glue), Some(wasm), true) =
-        (files.remove(GLUE), files.remove(WASM), files.is_empty())
+    let (Some(glue), Some(wasm), true) = (files.remove(GLUE), files.remove(WASM), files.is_empty())
     else {
         // A crate with inline JavaScript would need a place in the file names and the policy.
         return Err("wasm-bindgen wrote other files than one glue and one wasm".into());
     };
     let glue = link(&String::from_utf8_lossy(&glue))?;
+    let (glue, wasm) = names::short(&glue, &wasm)?;
     Ok([(GLUE.to_owned(), glue.into_bytes()), (WASM.to_owned(), order::sorted(&wasm)?)].into())
 }

@@ -5,6 +5,7 @@ mod build;
 mod check;
 mod dist;
 mod files;
+mod names;
 mod order;
 mod pinned;
 mod serve;

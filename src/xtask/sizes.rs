@@ -73,10 +73,9 @@ pub fn report(dist: &Dist) -> Result<(), Failed> {
         println!("{name:<38}{:>10}{:>10}{:>10}{mark}", sizes[0], sizes[1], sizes[2]);
     }
     let mut over = Vec::new();
-    for (what, sum, key) in [
-        ("first load", first, "budget_brotli"),
-        ("all but pictures", all, "budget_all_brotli"),
-    ] {
+    for (what, sum, key) in
+        [("first load", first, "budget_brotli"), ("all but pictures", all, "budget_all_brotli")]
+    {
         let budget = budget(key)?;
         println!("{what:<38}{:>10}{:>10}{:>10}  budget {budget}", sum[0], sum[1], sum[2]);
         if sum[2] > budget {

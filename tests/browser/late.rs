@@ -124,7 +124,10 @@ fn a_missing_part_is_said_and_tried_again_and_answers_go_on() {
     browser.go(&format!("{}#/parts", site.address));
     browser.until(MISSING, "a sentence in the place of the list");
     site.replace(dist());
-    browser.until("return document.querySelector('[data-test=add-part]') !== null", "the list by itself");
+    browser.until(
+        "return document.querySelector('[data-test=add-part]') !== null",
+        "the list by itself",
+    );
 }
 
 /// A slow network: the place says that it is on its way, and what was asked meanwhile is done when it comes.
@@ -140,7 +143,10 @@ fn a_late_part_is_waited_for() {
     browser.tap("[data-test=add-to-parts]");
     browser.until("return document.body.textContent.includes('on its way')", "a word");
     site.hold(None);
-    browser.until("return document.querySelector('[data-test=in-parts]') !== null", "its parts on the list");
+    browser.until(
+        "return document.querySelector('[data-test=in-parts]') !== null",
+        "its parts on the list",
+    );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
@@ -276,7 +282,8 @@ fn a_file_that_is_not_ours_is_the_networks_affair() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     browser.until("return navigator.serviceWorker.controller !== null", "the worker");
-    let fetched = "try { return (await fetch('./notes.txt')).status; } catch (e) { return e.name; }";
+    let fetched =
+        "try { return (await fetch('./notes.txt')).status; } catch (e) { return e.name; }";
     assert_eq!(browser.wait_for(fetched, &[]), json!(404));
     site.stop();
     assert_eq!(browser.wait_for(fetched, &[]), json!("TypeError"));

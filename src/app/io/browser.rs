@@ -158,5 +158,7 @@ pub fn keep_drawn() {
 
 /// A layout's small drawing as the page came with it.
 pub fn drawn_before(layout: &str) -> Option<String> {
-    DRAWN.with_borrow(|kept| kept.iter().find(|(of, _)| of == layout).map(|(_, drawn)| drawn.clone()))
+    DRAWN.with_borrow(|kept| {
+        kept.iter().find(|(of, _)| of == layout).map(|(_, drawn)| drawn.clone())
+    })
 }

@@ -15,6 +15,10 @@ pub fn coming(part: Part, how: Coming, dispatch: &Dispatch) -> Html {
         html! {
             <p class="wrong" role="status" data-test="missing">{ "This part of Offsquare could not be fetched. Answers go on without it, and it is tried again every ten seconds." }</p>
         },
-        tag("div", "actions", key("key", Some("fetch-again"), "Try again now".into(), false, again)),
+        tag(
+            "div",
+            "actions",
+            key("key", Some("fetch-again"), "Try again now".into(), false, again),
+        ),
     ])
 }
