@@ -42,8 +42,11 @@ fn use_the_work(browser: &Browser, site: &Site) {
 
 /// Saw card, backwards, templates and the solid of a brace.
 fn use_the_more(browser: &Browser, site: &Site) {
-    browser.go(&format!("{}#/brace", site.address));
+    browser.go(&format!("{}#/sloped_box", site.address));
     browser.until("return document.querySelector('[data-test=solid]') !== null", "the solid");
+    browser.run("location.hash = '#/brace'");
+    browser
+        .until("return document.querySelector('[data-field=opening_width]') !== null", "a brace");
     browser.tap("[data-test=strip]");
     browser.until(CARD, "the saw card");
     browser.run("[...document.querySelectorAll('button')].find(b => b.textContent === 'Make it land on a mark').click()");
