@@ -240,6 +240,12 @@ impl Store {
         }
     }
 
+    fn work(&mut self, edit: WorkEdit) {
+        if let Some(desk) = desk() {
+            self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
+        }
+    }
+
     fn change(&mut self, f: impl FnOnce(&mut Bench)) {
         f(Rc::make_mut(&mut self.bench));
     }
@@ -318,11 +324,7 @@ impl Store {
                 bench.work.follow_all(&bench.shop);
                 self.bench = Rc::new(*bench);
             }
-            Edit::Work(edit) => {
-                if let Some(desk) = desk() {
-                    self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
-                }
-            }
+            Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
                 let mut taken = None;
                 self.change(|bench| {
