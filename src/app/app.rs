@@ -4,11 +4,11 @@ use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
 use crate::io::{browser, json, updates, visits};
-use crate::screens::{
-    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
-    shop::shop_page,
-};
-use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, sender};
+use crate::screens::bench::bench_page;
+use crate::screens::late::{late_page, use_late};
+use crate::screens::layout::LayoutPage;
+use crate::screens::work::work_page;
+use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
@@ -84,8 +84,9 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
     let (id, stopped) = (boards.planned.id, boards.planned.stopped);
     use_effect_with((id, stopped, boards.tries), move |_| {
         let planner = &outside.planner;
-        if id > 0 && !stopped && boards.planned.running {
-            planner.ask(&boards.planned.request(&boards.jobs, boards.curve), boards.tries);
+        let asked = desk().filter(|_| id > 0 && !stopped && boards.planned.running);
+        if let Some(desk) = asked {
+            planner.ask(&(desk.request)(&boards), boards.tries);
         } else if id > 0 {
             // Nothing is left to plan: whatever still runs is of no use.
             planner.stop();
@@ -120,21 +121,15 @@ fn use_page(route: Route, answered: bool, theme: Theme) {
 fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     match store.route {
         Route::Bench => bench_page(&store.bench, store.can_undo(), dispatch),
-        Route::Shop => shop_page(&store.bench, store.can_undo(), dispatch),
-        Route::Parts => html! {
-            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
-        Route::Rack => {
-            rack_page(&store.bench, store.can_undo(), store.can_redo(), &sender(dispatch))
+        Route::Shop | Route::Parts | Route::Rack | Route::Boards => {
+            work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch))
         }
-        Route::Boards => html! {
-            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
                     <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
-                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))} />
+                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))}
+                        late={store.late} waits={store.waits()} />
                 }
             }
             _ => html! {},
@@ -173,6 +168,7 @@ pub fn App() -> Html {
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
     use_page(store.route, answered, store.bench.shop.theme);
+    use_late(&store, &dispatch);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
@@ -206,8 +202,9 @@ pub fn App() -> Html {
         Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
     // No prompt before the second answered visit, and none over a layout at work.
-    let offer_update =
-        *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    let quiet_place = !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    // What is missing may be gone for good: only the new version has it.
+    let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
         Callback::from(move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {

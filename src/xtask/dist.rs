@@ -59,8 +59,9 @@ impl Dist {
 
     /// Whether a first visit fetches this file before the app runs; the rest is stored later.
     pub fn in_first_load(name: &str) -> bool {
-        let planner = ["worker-", "planner-", "planner_bg-"].iter().any(|n| name.starts_with(n));
-        STABLE.contains(&name) || !(Dist::is_picture(name) || planner)
+        let later = ["worker-", "planner-", "planner_bg-", "split_", "chunk_"];
+        STABLE.contains(&name)
+            || !(Dist::is_picture(name) || later.iter().any(|part| name.starts_with(part)))
     }
 }
 

@@ -35,9 +35,7 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
 
 /// Writes a folder anew.
 pub fn write_folder(files: &Files, folder: &Path) -> Result<(), Failed> {
-    if folder.exists() {
-        std::fs::remove_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
-    }
+    clear(folder)?;
     for (name, bytes) in files {
         let path = folder.join(name);
         path.parent()
@@ -46,4 +44,14 @@ pub fn write_folder(files: &Files, folder: &Path) -> Result<(), Failed> {
             .map_err(|e| format!("{}: {e}", path.display()))?;
     }
     Ok(())
+}
+
+/// Removes a folder with all that is in it, if it is there.
+pub fn clear(folder: &Path) -> Result<(), Failed> {
+    match std::fs::remove_dir_all(folder) {
+        Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+            Err(format!("{}: {e}", folder.display()))
+        }
+        _ => Ok(()),
+    }
 }

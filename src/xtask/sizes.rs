@@ -24,6 +24,10 @@
 //!
 //! And in the build (`xtask`), over what cargo compiled, with the crates by which wasm-bindgen reads and writes wasm:
 //!
+//! - `split.rs`, first of all: what is reached only through a door (`screens/work.rs`, `screens/layout/more.rs`) comes after
+//!   the first answer, in files of its own. Every part packs by itself, and what calls over from one to the other is more
+//!   code: all together is 40 KB more than one file. Few doors: a shared file for every pair of them;
+//! - `names.rs`: short names between wasm and glue (4 KB);
 //! - `traps.rs`, before wasm-bindgen: a panic is a bare trap; its words, its place in the source and the code that would say
 //!   them are left out (11 KB). The page's banner (`www/boot.js`) listens for the trap. Where a panic in the browser came
 //!   from is told by a build with that line of `build.rs` taken out, or natively;
@@ -100,12 +104,9 @@ fn budget(key: &str) -> Result<usize, Failed> {
         .split("[workspace.metadata.offsquare]")
         .nth(1)
         .and_then(|rest| {
-            let line = rest
-                .lines()
-                .skip(1)
-                .take_while(|l| !l.starts_with('['))
-                .find(|l| l.split('=').next().is_some_and(|k| k.trim() == key))?;
-            line.split('=').nth(1)?.trim().replace('_', "").parse().ok()
+            let line = rest.lines().skip(1).take_while(|l| !l.starts_with('['));
+            let value = line.filter_map(|l| l.split_once('=')).find(|(k, _)| k.trim() == key)?.1;
+            value.trim().replace('_', "").parse().ok()
         })
         .ok_or_else(|| format!("Cargo.toml has no workspace.metadata.offsquare.{key}"))
 }

@@ -47,6 +47,11 @@ const IMPOSSIBLE: [(&str, &str, &str, &str); 6] = [
 
 /// As if typed, in one go: what stands in between is no case of its own.
 fn put(browser: &Browser, field: &str, text: &str) {
+    // The words follow the answer.
+    browser.until(
+        &format!("return document.querySelector('[data-test=field-{field}]') !== null"),
+        field,
+    );
     browser.run(&format!(
         "document.querySelector('details.more').open = true; \
          const e = document.querySelector('[data-test=field-{field}]'); e.value = {text:?}; \

@@ -179,7 +179,7 @@ fn a_second_finger_does_not_drag() {
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
     browser.go(&format!("{}#/brace", site.address));
-    let width = "return document.querySelector('[data-field=opening_width]') && document.querySelector('[data-test=field-opening_width]').value";
+    let width = "return document.querySelector('[data-field=opening_width]') && document.querySelector('[data-test=field-opening_width]')?.value";
     browser.until(
         &format!("{} === '24'", width.replace("return ", "return (") + ")"),
         "the first sizes",

@@ -8,6 +8,7 @@ mod clumsy;
 #[allow(dead_code)]
 mod jobs;
 mod kept;
+mod late;
 mod parity;
 mod parts;
 mod planner;

@@ -1,6 +1,7 @@
 //! The window: its address, its clock, its pointer, its theme.
 
 use gloo::events::EventListener;
+use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, HtmlInputElement};
 
@@ -132,4 +133,32 @@ pub fn lower_step() {
     {
         let _ = h.back();
     }
+}
+
+thread_local! {
+    /// The small drawings of the bench that the page came with, by their layouts.
+    static DRAWN: RefCell<Vec<(String, String)>> = RefCell::default();
+}
+
+/// Keeps the drawings that the build wrote into the page, before the app takes its place.
+pub fn keep_drawn() {
+    let page = window().and_then(|w| w.document());
+    let Some(all) = page.and_then(|d| d.query_selector_all("[data-test] > .thumb").ok()) else {
+        return;
+    };
+    for i in 0..all.length() {
+        let drawn = all.item(i).and_then(|n| n.dyn_into::<web_sys::Element>().ok());
+        let of = drawn.as_ref().and_then(|e| e.parent_element()?.get_attribute("href"));
+        if let (Some(drawn), Some(of)) = (drawn, of) {
+            let layout = of.trim_start_matches("#/").to_owned();
+            DRAWN.with_borrow_mut(|kept| kept.push((layout, drawn.inner_html())));
+        }
+    }
+}
+
+/// A layout's small drawing as the page came with it.
+pub fn drawn_before(layout: &str) -> Option<String> {
+    DRAWN.with_borrow(|kept| {
+        kept.iter().find(|(of, _)| of == layout).map(|(_, drawn)| drawn.clone())
+    })
 }

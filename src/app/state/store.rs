@@ -1,6 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Route};
+use super::{Boards, Coming, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::{self, Answers};
 use offsquare_paper::report::line;
@@ -68,6 +68,8 @@ pub enum Edit {
     StopPlanning,
     /// The planner is started anew.
     TryPlanner,
+    /// How far a part of the app has come.
+    Late(Part, Coming),
     Undo,
     Redo,
 }
@@ -97,6 +99,9 @@ pub struct Store {
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
+    pub late: Late,
+    /// What waits for the part that does it.
+    waiting: Vec<WorkEdit>,
     past: Vec<Rc<Bench>>,
     future: Vec<Rc<Bench>>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -110,6 +115,8 @@ impl Store {
             route,
             shown: None,
             boards: Boards::default(),
+            late: Late::default(),
+            waiting: Vec::new(),
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -119,6 +126,10 @@ impl Store {
     }
     pub fn can_undo(&self) -> bool {
         !self.past.is_empty()
+    }
+    /// Whether something waits for a part that has not come.
+    pub fn waits(&self) -> bool {
+        !self.waiting.is_empty()
     }
     pub fn can_redo(&self) -> bool {
         !self.future.is_empty()
@@ -185,9 +196,23 @@ impl Store {
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(said) => return self.boards.hear(said),
+            Edit::Heard(said) => {
+                if let Some(desk) = desk() {
+                    (desk.hear)(&mut self.boards, said);
+                }
+                return;
+            }
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
+            Edit::Late(part, coming) => {
+                self.late.set(part, coming);
+                if desk().is_some() {
+                    for edit in std::mem::take(&mut self.waiting) {
+                        self.apply(Edit::Work(edit));
+                    }
+                }
+            }
+            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -216,6 +241,12 @@ impl Store {
             self.change(|bench| {
                 bench.remember(Recent { draft, at_ms, line, pinned });
             });
+        }
+    }
+
+    fn work(&mut self, edit: WorkEdit) {
+        if let Some(desk) = desk() {
+            self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
     }
 
@@ -297,7 +328,7 @@ impl Store {
                 bench.work.follow_all(&bench.shop);
                 self.bench = Rc::new(*bench);
             }
-            Edit::Work(edit) => self.change(|bench| bench.work.apply(edit, &bench.shop)),
+            Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
                 let mut taken = None;
                 self.change(|bench| {
@@ -319,14 +350,15 @@ impl Store {
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
-            | Edit::TryPlanner => {}
+            | Edit::TryPlanner
+            | Edit::Late(..) => {}
         }
     }
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if self.route == Route::Boards {
-            self.boards.follow(&self.bench);
+        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+            (desk.follow)(&mut self.boards, &self.bench);
         }
         let Route::Layout(id) = self.route else {
             self.shown = None;

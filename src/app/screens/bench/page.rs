@@ -46,6 +46,14 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
     }
 }
 
+/// The bench of a first visit, by itself.
+#[cfg(feature = "ssr")]
+#[component]
+pub fn FirstBench() -> Html {
+    let store = use_reducer(|| crate::state::Store::new(Bench::default(), Route::Bench));
+    bench_page(&store.bench, false, &store.dispatcher())
+}
+
 /// How many parts wait to be cut.
 fn counted(bench: &Bench) -> String {
     let open = bench.work.parts.iter().filter(|e| !e.done);

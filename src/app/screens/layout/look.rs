@@ -12,6 +12,17 @@ pub enum Raised {
     Paper,
 }
 
+impl Raised {
+    /// What the sheet is called, before it has come.
+    pub fn title(self) -> &'static str {
+        match self {
+            Raised::Card => "Saw card",
+            Raised::Back => "Make it land on a mark",
+            Raised::Paper => "Full-size template",
+        }
+    }
+}
+
 #[derive(Default)]
 pub struct Look {
     /// The field that is typed in.

@@ -1,21 +1,23 @@
 //! A layout as a page: head, forms, drawing, ways, the form in words, the answer strip.
 
-use super::back::{Back, back_sheet};
-use super::card::{Card, saw_card};
+use super::back::Back;
+use super::card::Card;
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
 use super::fields::{Fields, agreeing, fields};
 use super::look::{Look, Raised, Turn, Turns, turn};
-use super::paper::paper_sheet;
-use super::solid::SolidView;
+use super::more::more;
 use super::strip::{Strip, mark, strip};
 use super::view::{cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::io::browser;
-use crate::state::{Dispatch, Edit, ShownAnswer, on};
+use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
+use crate::widgets::coming::coming;
 use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::keys::{choice, icon_key, key};
+use crate::widgets::later::use_painted;
+use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
@@ -38,6 +40,9 @@ pub struct LayoutProps {
     pub in_parts: bool,
     /// Why the list cannot take the answer's parts, if it cannot.
     pub no_room: Option<String>,
+    pub late: Late,
+    /// The parts wait for the list to take them.
+    pub waits: bool,
 }
 
 /// A sheet or the keypad makes a step in the history, so that the back button takes it and not the screen.
@@ -181,8 +186,15 @@ fn sheet(
     let Some((answer, _)) = props.shown.answer() else {
         return html! {};
     };
-    match look.raised {
-        Some(Raised::Card) => saw_card(&Card {
+    let Some(raised) = look.raised else {
+        return html! {};
+    };
+    let Some(more) = more() else {
+        let here = coming(Part::More, props.late.more, &props.dispatch);
+        return html! { <Sheet key="coming" title={raised.title()} close={lower}>{ here }</Sheet> };
+    };
+    match raised {
+        Raised::Card => (more.card)(&Card {
             dispatch: &props.dispatch,
             answer,
             draft: &props.draft,
@@ -192,7 +204,7 @@ fn sheet(
             to_parts: parts,
             close: lower,
         }),
-        Some(Raised::Back) => back_sheet(&Back {
+        Raised::Back => (more.back)(&Back {
             dispatch: &props.dispatch,
             answer,
             draft: &props.draft,
@@ -201,8 +213,7 @@ fn sheet(
             gives,
             close: lower,
         }),
-        Some(Raised::Paper) => paper_sheet(answer, &props.draft, &props.shop, lower),
-        None => html! {},
+        Raised::Paper => (more.paper)(answer, &props.draft, &props.shop, lower),
     }
 }
 
@@ -224,6 +235,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         use_effect_with(props.draft.form.clone(), move |_| turns.dispatch(Turn::Cut(None)));
     }
     use_remembered(dispatch, props.layout);
+    let painted = use_painted();
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -283,11 +295,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                             editing={look.editing} {give} go={go.clone()} />
                         { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
-                            <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                            { each(more().map(|m| (m.solid)(a.clone(), props.draft.clone()))) }
                         }
                     }
                 </div>
-                { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                if painted || answer.is_none() {
+                    { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                }
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
@@ -316,7 +330,9 @@ fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
     }
     html! {
         <div class="actions" role="status">
-            if props.in_parts {
+            if props.waits {
+                { coming(Part::Work, props.late.work, &props.dispatch) }
+            } else if props.in_parts {
                 <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
             } else if let Some(why) = &props.no_room {
                 { tag("p", "caution", txt(why.clone())) }

@@ -1,8 +1,9 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::look::{Look, Raised, Turn, Turns, turn};
+use super::more::more;
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
-use crate::io::{browser, files};
+use crate::io::files;
 use crate::widgets::amount::{amount, degrees, sentence, setting};
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::icon_key;
@@ -12,7 +13,7 @@ use offsquare_cuts::problem::Problem;
 use offsquare_cuts::saw::{Advice, Lay, wording};
 use offsquare_paper::report;
 use offsquare_units::{Angle, Quantity, Style};
-use offsquare_work::piece::{Draft, Shop, to_link};
+use offsquare_work::piece::{Draft, Shop};
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
@@ -133,14 +134,13 @@ fn copying(props: &Strip) -> Callback<MouseEvent> {
     let (answer, draft, shop) = (props.answer.clone(), props.draft.clone(), props.shop.clone());
     let (turns, used) = (props.turns.clone(), props.used.clone());
     Callback::from(move |_: MouseEvent| {
-        let Some(solved) = chosen(&answer, &draft) else {
+        let Some(more) = more() else {
+            turns.dispatch(Turn::Said("One moment: tap again."));
             return;
         };
-        let text = format!(
-            "{}\n{}",
-            report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
-            browser::address(&to_link(&draft))
-        );
+        let Some(text) = (more.copied)(&answer, &draft, &shop) else {
+            return;
+        };
         let turns = turns.clone();
         files::copy(&text, move |ok| {
             turns.dispatch(Turn::Said(match ok {
