@@ -7,6 +7,7 @@ mod clumsy;
 mod kept;
 mod parity;
 mod parts;
+mod places;
 mod room;
 mod screens;
 mod update;
