@@ -8,6 +8,7 @@ mod kept;
 mod parity;
 mod parts;
 mod places;
+mod print;
 mod room;
 mod screens;
 mod update;
