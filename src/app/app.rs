@@ -94,26 +94,50 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
     });
 }
 
-/// The address follows the place, and the place the address (back button, links); the page its theme.
+/// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
+/// found as far down as it was left.
 #[hook]
-fn use_page(route: Route, answered: bool, theme: Theme) {
-    use_effect_with(route, |route: &Route| {
-        if Route::of_fragment(&browser::fragment()) != *route {
+fn use_place(route: Route) {
+    // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
+    let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
+    at.borrow_mut().0 = route;
+    let left = at.clone();
+    use_effect_with(route, move |&route| {
+        if Route::of_fragment(&browser::fragment()) != route {
             browser::go(&route.fragment());
         }
+        let before = left.borrow_mut().1.replace(route);
+        browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
+        browser::announce(&route.title(), before.is_some());
+        if before.is_some() {
+            browser::scroll_to(if route == Route::Bench { left.borrow().2 } else { 0.0 });
+        }
     });
+    use_effect_with((), move |()| {
+        let heard = browser::on_window("scroll", move || {
+            let mut at = at.borrow_mut();
+            if (at.0, at.1) == (Route::Bench, Some(Route::Bench)) {
+                at.2 = browser::scrolled();
+            }
+        });
+        move || drop(heard)
+    });
+}
+
+/// Answers are counted; the page has its theme.
+#[hook]
+fn use_page(answered: bool, theme: Theme) {
     use_effect_with((answered, theme), |(answered, theme)| {
         if *answered {
             visits::count();
         }
-        browser::mark_root(
-            "theme",
-            match theme {
-                Theme::System => "system",
-                Theme::Light => "light",
-                Theme::Dark => "dark",
-            },
-        );
+        let theme = match theme {
+            Theme::System => "system",
+            Theme::Light => "light",
+            Theme::Dark => "dark",
+        };
+        browser::mark_root("theme", theme);
+        browser::color_bars(theme);
     });
 }
 
@@ -167,7 +191,8 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_page(store.route, answered, store.bench.shop.theme);
+    use_place(store.route);
+    use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());

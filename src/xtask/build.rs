@@ -106,7 +106,6 @@ fn compile(krate: &Crate) -> Result<Vec<u8>, Failed> {
     let mut cargo = shell::cargo(&["rustc", "--locked", "--package", krate.package, "--lib"]);
     cargo
         .args(["--crate-type", "cdylib", "--target", "wasm32-unknown-unknown"])
-        .args(["--crate-type", "cdylib", "--target", "wasm32-unknown-unknown"])
         .args(["--profile", krate.profile, "--features", &krate.features.join(","), "--"])
         .args(krate.link)
         .env("CARGO_TARGET_DIR", &target)

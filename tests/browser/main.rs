@@ -12,6 +12,7 @@ mod late;
 mod parity;
 mod parts;
 mod planner;
+mod places;
 mod print;
 mod room;
 mod screens;

@@ -67,7 +67,7 @@ impl Look<'_> {
         };
         html! {
             <button class="key" data-test="keep" aria-pressed={lying.kept.is_some().to_string()}
-                aria-label="Keep this board as it is" disabled={self.old} onclick={self.on(edit)}>{ word }</button>
+                aria-label={[word, " this board as it is"].concat()} disabled={self.old} onclick={self.on(edit)}>{ word }</button>
         }
     }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {

@@ -1,6 +1,5 @@
 //! What of a layout is looked at, beside its sizes: none of it is kept.
 
-use crate::io::browser;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -47,9 +46,9 @@ pub enum Turn {
 }
 
 impl Look {
-    /// A sheet or the keypad stands over the screen: the back button takes it, and not the screen.
+    /// A sheet or the size that is typed stands over the screen: the back button takes it, and not the screen.
     pub fn over(&self) -> bool {
-        self.raised.is_some() || (self.editing.is_some() && browser::is_touch())
+        self.raised.is_some() || self.editing.is_some()
     }
 }
 

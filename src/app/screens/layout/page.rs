@@ -15,7 +15,7 @@ use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
 use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::{choice, icon_key, key};
+use crate::widgets::keys::{back, choice, icon_key, key};
 use crate::widgets::later::use_painted;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
@@ -45,7 +45,7 @@ pub struct LayoutProps {
     pub waits: bool,
 }
 
-/// A sheet or the keypad makes a step in the history, so that the back button takes it and not the screen.
+/// A sheet or the size that is typed makes a step in the history, so that the back button takes it and not the screen.
 #[hook]
 fn use_step_under(over: bool, lower: &Callback<()>) {
     let lower = lower.clone();
@@ -75,18 +75,11 @@ fn use_remembered(dispatch: &Dispatch, layout: &'static str) {
 }
 
 /// The question with the keys that stand above every form.
-fn head(props: &LayoutProps, question: &'static str, over: bool, turns: &Turns) -> Html {
-    // The keypad's step in the history is not left behind.
-    let leave = over.then(|| {
-        Callback::from(|e: MouseEvent| {
-            e.prevent_default();
-            browser::go_instead("#/");
-        })
-    });
+fn head(props: &LayoutProps, question: &'static str, turns: &Turns) -> Html {
     let on = |edit: Edit| on(&props.dispatch, edit);
     html! {
         <header class="top">
-            <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
+            { back("#/", "Back to the bench") }
             { tag("h1", "", txt(question)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
@@ -286,14 +279,16 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     );
     html! {
         <div {class}>
-            { head(props, layout.question(), look.over(), &turns) }
+            { head(props, layout.question(), &turns) }
             { forms(props, layout, form) }
             <main class="work">
                 <div class="picture">
                     if let Some((a, _)) = &answer {
-                        <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={look.editing} {give} go={go.clone()} />
-                        { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
+                        <div class="sight">
+                            <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
+                                editing={look.editing} {give} go={go.clone()} />
+                            { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
+                        </div>
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
                             { each(more().map(|m| (m.solid)(a.clone(), props.draft.clone()))) }
                         }
