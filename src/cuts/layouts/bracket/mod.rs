@@ -10,7 +10,7 @@ mod picture;
 use super::field::{choice, length, maybe_length, option};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
 use crate::facts::Caution;
-use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use knee::{Knee, between};
@@ -274,7 +274,8 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
                 "clip",
                 say!("The clip cannot be more than the leg is wide, {}.", Length(k.leg_width)),
             )
-            .with_limit(length(k.leg_width)),
+            .with_limit(length(k.leg_width))
+            .mended_by("free_ends", [Value::Choice("square")]),
         );
     }
     for (is_a, key) in [(true, "leg_a"), (false, "leg_b")] {

@@ -7,7 +7,7 @@ mod picture;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -215,7 +215,8 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
                 Length(p.width / 2.0)
             ),
         )
-        .with_limit(size(p.width / 2.0)));
+        .with_limit(size(p.width / 2.0))
+        .mended_by("ends", [Value::Choice("plain")]));
     }
     let most = p.length / 2.0;
     if end >= most {

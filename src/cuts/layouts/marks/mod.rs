@@ -8,7 +8,7 @@ mod scale;
 
 use super::field::{choice, length, maybe_length, option};
 use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use crate::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -251,9 +251,22 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     })
 }
 
-/// A mark on the line between two sections cannot be cut or read.
+/// A mark on the line between two sections cannot be cut or read: that, and the nearest numbers of sections without one.
 fn warnings(scale: &Scale) -> Vec<Problem> {
     let near = 1e-9 * scale.board;
+    let on_a_joint = |sections: u32| {
+        let section = scale.board / f64::from(sections);
+        scale.marks.iter().any(|m| {
+            let joint = num::floor(m.at / section + 0.5);
+            joint >= 1.0
+                && joint < f64::from(sections)
+                && (m.at - joint * section).abs() <= 2.0 * near
+        })
+    };
+    let is = scale.sections as u32;
+    let fewer = (1..is).rev().find(|n| !on_a_joint(*n));
+    let more = (is + 1..is + 10).find(|n| !on_a_joint(*n));
+    let others = || fewer.into_iter().chain(more).map(|n| Value::Number(f64::from(n)));
     scale
         .marks
         .iter()
@@ -268,6 +281,7 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
                 ),
             )
             .with_limit(Quantity::Length(Length(m.at)))
+            .mended_by("sections", others())
         })
         .into_iter()
         .gather()

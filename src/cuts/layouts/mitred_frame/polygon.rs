@@ -1,6 +1,6 @@
 //! Any convex polygon: corner by corner, each member with its own width.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::layouts::{Answer, Answers, Caution, Detail, Form, Outcome, Solution, missing};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
@@ -184,10 +184,13 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
 fn corner_problem(outer: &[Point], i: usize) -> Problem {
     let area = Polygon(outer.to_vec()).signed_area();
     if area < 0.0 {
+        let size = Length;
+        let turned = outer.iter().rev().map(|p| (size(p.x), size(p.y))).gather();
         return Problem::stop(
             "outer_corners",
             say!("The corners run clockwise: give them counterclockwise."),
-        );
+        )
+        .mended_by("outer_corners", [Value::Points(turned)]);
     }
     Problem::stop(
         "outer_corners",
@@ -209,6 +212,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         return missing(form, inputs);
     };
     let outer: Vec<Point> = points.iter().map(|(x, y)| Point::new(x.0, y.0)).gather();
+    let given = widths;
     let widths: Vec<f64> = match widths {
         [one] => vec![one.0; outer.len()],
         all => all.iter().map(|w| w.0).gather(),
@@ -223,7 +227,8 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
                     outer.len()
                 )),
             )
-            .with_limit(Quantity::Count(outer.len() as f64)),
+            .with_limit(Quantity::Count(outer.len() as f64))
+            .mended_by("widths", given.first().map(|w| Value::Lengths(vec![*w]))),
         );
     }
     let frame = match frame(&outer, &widths) {
