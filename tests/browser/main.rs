@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod hands;
 mod kept;
 mod parity;
 mod parts;

@@ -15,6 +15,18 @@ pub fn icon_key(
     html! { <button aria-label={label} data-test={test} disabled={off} {onclick}>{ icon(glyph) }</button> }
 }
 
+/// The same with its word under it, where the icon alone could be read as something else.
+#[inline(never)]
+pub fn word_key(
+    glyph: Glyph,
+    word: &'static str,
+    label: &'static str,
+    test: Option<&'static str>,
+    onclick: Callback<MouseEvent>,
+) -> Html {
+    html! { <button class="worded" aria-label={label} data-test={test} {onclick}>{ icon(glyph) }{ word }</button> }
+}
+
 /// A button with words.
 #[inline(never)]
 pub fn key(
