@@ -8,6 +8,7 @@ mod hands;
 mod kept;
 mod parity;
 mod parts;
+mod print;
 mod room;
 mod screens;
 mod update;
