@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
 mod jobs;
@@ -11,8 +12,8 @@ mod kept;
 mod late;
 mod parity;
 mod parts;
-mod planner;
 mod places;
+mod planner;
 mod print;
 mod room;
 mod screens;

@@ -177,6 +177,8 @@ fn turn_the_solid(browser: &Browser, at: &str) {
 fn step_the_cuts(browser: &Browser, t: &Typing, at: &str) {
     browser.tap("[data-test=strip]");
     browser.until("return document.querySelector('.sheet') !== null", "the saw card");
+    // Where marks lead, the saw is folded below them.
+    browser.run("document.querySelectorAll('.sheet details').forEach(d => { d.open = true; })");
     let cuts: usize = t.answered.solved[0].solution.parts.iter().map(|p| p.cuts.len()).sum();
     if cuts > 0 {
         browser.until(

@@ -16,6 +16,7 @@ mod laps;
 mod lays;
 mod links;
 mod made;
+mod mended;
 mod off;
 mod roots;
 mod saw;

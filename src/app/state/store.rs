@@ -91,6 +91,58 @@ impl ShownAnswer {
     }
 }
 
+/// A step to undo, or to do again: the bench on its other side. Recent answers and their pins are no part of
+/// it and stay as they are, but for what the step itself did to them.
+#[derive(Clone, PartialEq)]
+struct Step {
+    bench: Rc<Bench>,
+    recent: OfRecent,
+}
+
+/// What a step did to the recent answers.
+#[derive(Clone, PartialEq)]
+enum OfRecent {
+    Nothing,
+    /// It took this one out of this place.
+    Took(usize, Recent),
+    /// It brought all others.
+    All,
+}
+
+impl Step {
+    fn of(edit: &Edit, bench: &Rc<Bench>) -> Step {
+        let recent = match edit {
+            Edit::Forget(i) => match bench.recent.get(*i) {
+                Some(r) => OfRecent::Took(*i, r.clone()),
+                None => OfRecent::Nothing,
+            },
+            Edit::Import(_) => OfRecent::All,
+            _ => OfRecent::Nothing,
+        };
+        Step { bench: bench.clone(), recent }
+    }
+
+    /// Takes `now` to the step's other side, and gives the step that leads back.
+    fn take(self, now: &mut Rc<Bench>, back: bool) -> Step {
+        let mut all = match &self.recent {
+            OfRecent::All => self.bench.recent.clone(),
+            _ => now.recent.clone(),
+        };
+        if let OfRecent::Took(place, answer) = &self.recent {
+            if !back {
+                all.retain(|r| !r.is_like(answer));
+            } else if !all.iter().any(|r| r.is_like(answer)) {
+                all.insert((*place).min(all.len()), answer.clone());
+            }
+        }
+        let mut bench = self.bench;
+        if bench.recent != all {
+            Rc::make_mut(&mut bench).recent = all;
+        }
+        Step { bench: std::mem::replace(now, bench), recent: self.recent }
+    }
+}
+
 /// The state of the app.
 #[derive(Clone, PartialEq)]
 pub struct Store {
@@ -102,8 +154,8 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<WorkEdit>,
-    past: Vec<Rc<Bench>>,
-    future: Vec<Rc<Bench>>,
+    past: Vec<Step>,
+    future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
     topic: Option<String>,
 }
@@ -169,18 +221,18 @@ impl Store {
                 self.topic = None;
             }
             Edit::Undo => {
-                if let Some(before) = self.past.pop() {
-                    self.future.push(std::mem::replace(&mut self.bench, before));
+                if let Some(step) = self.past.pop() {
+                    self.future.push(step.take(&mut self.bench, true));
                     self.topic = None;
                 }
             }
             Edit::Redo => {
-                if let Some(after) = self.future.pop() {
-                    self.past.push(std::mem::replace(&mut self.bench, after));
+                if let Some(step) = self.future.pop() {
+                    self.past.push(step.take(&mut self.bench, false));
                     self.topic = None;
                 }
             }
-            // Looking at another way and being remembered are not steps to undo.
+            // Looking at another way, being remembered and being kept on top are not steps to undo.
             Edit::Way { layout, way } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.way = Some(way);
@@ -190,6 +242,11 @@ impl Store {
             Edit::Remember { layout, at_ms, pinned, left } => {
                 self.remember(layout, at_ms, pinned, left)
             }
+            Edit::Pin(i) => self.change(|bench| {
+                if let Some(r) = bench.recent.get_mut(i) {
+                    r.pinned = !r.pinned;
+                }
+            }),
             Edit::Elsewhere(bench) => {
                 if *self.bench != *bench {
                     self.bench = Rc::new(*bench);
@@ -216,7 +273,7 @@ impl Store {
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
-                    self.past.push(self.bench.clone());
+                    self.past.push(Step::of(&edit, &self.bench));
                     if self.past.len() > UNDO {
                         self.past.remove(0);
                     }
@@ -301,11 +358,6 @@ impl Store {
                     bench.put(draft);
                 });
             }
-            Edit::Pin(i) => self.change(|bench| {
-                if let Some(r) = bench.recent.get_mut(i) {
-                    r.pinned = !r.pinned;
-                }
-            }),
             Edit::Forget(i) => self.change(|bench| {
                 if i < bench.recent.len() {
                     bench.recent.remove(i);
@@ -347,6 +399,7 @@ impl Store {
             | Edit::Redo
             | Edit::Way { .. }
             | Edit::Remember { .. }
+            | Edit::Pin(_)
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
             | Edit::StopPlanning

@@ -29,6 +29,18 @@ pub fn back(to: &'static str, label: &'static str) -> Html {
     html! { <a href={to} aria-label={label} data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a> }
 }
 
+/// The same with its word under it, where the icon alone could be read as something else.
+#[inline(never)]
+pub fn word_key(
+    glyph: Glyph,
+    word: &'static str,
+    label: &'static str,
+    test: Option<&'static str>,
+    onclick: Callback<MouseEvent>,
+) -> Html {
+    html! { <button class="worded" aria-label={label} data-test={test} {onclick}>{ icon(glyph) }{ word }</button> }
+}
+
 /// A button with words.
 #[inline(never)]
 pub fn key(

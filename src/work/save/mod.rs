@@ -50,6 +50,14 @@ pub struct Recent {
 }
 kept!(Recent { draft, at_ms, line, pinned = false });
 
+impl Recent {
+    /// The same question with the same sizes.
+    pub fn is_like(&self, other: &Recent) -> bool {
+        let (a, b) = (&self.draft, &other.draft);
+        a.layout == b.layout && a.form == b.form && a.typed == b.typed
+    }
+}
+
 /// All that a maker keeps.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Bench {
@@ -80,11 +88,8 @@ impl Bench {
     }
     /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
     pub fn remember(&mut self, recent: Recent) {
-        let pinned = self
-            .recent
-            .iter()
-            .any(|r| r.pinned && r.draft.typed == recent.draft.typed && same_form(r, &recent));
-        self.recent.retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
+        let pinned = self.recent.iter().any(|r| r.pinned && r.is_like(&recent));
+        self.recent.retain(|r| !r.is_like(&recent));
         self.recent.insert(0, Recent { pinned: pinned || recent.pinned, ..recent });
         let mut free = RECENT.saturating_sub(self.recent.iter().filter(|r| r.pinned).count());
         self.recent.retain(|r| {
@@ -95,10 +100,6 @@ impl Bench {
             }
         });
     }
-}
-
-fn same_form(a: &Recent, b: &Recent) -> bool {
-    a.draft.layout == b.draft.layout && a.draft.form == b.draft.form
 }
 
 /// What was read, and what could not be.

@@ -4,7 +4,7 @@ use super::back::Back;
 use super::card::Card;
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::{Fields, agreeing, fields};
+use super::fields::{Fields, fields, mends};
 use super::look::{Look, Raised, Turn, Turns, turn};
 use super::more::more;
 use super::strip::{Strip, mark, strip};
@@ -14,8 +14,8 @@ use crate::io::browser;
 use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
-use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::{back, choice, icon_key, key};
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::{back, choice, icon_key, key, word_key};
 use crate::widgets::later::use_painted;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
@@ -83,7 +83,7 @@ fn head(props: &LayoutProps, question: &'static str, turns: &Turns) -> Html {
             { tag("h1", "", txt(question)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
-            <button aria-label="Full-size template" data-test="paper" onclick={turn(turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
+            { word_key(Glyph::Paper, "Paper", "Paper: full-size template", Some("paper"), turn(turns, Turn::Raise(Raised::Paper))) }
         </header>
     }
 }
@@ -141,11 +141,11 @@ fn in_words(
         <div>
             { each(general.iter().map(|p| html! {
                 <>
-                    // The mark over the answer says it already, in sight.
+                    // The mark over the answer says it already, in sight, with what mends it.
                     if said || doubt.is_none_or(|d| d.text != p.text) {
                         <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                        { mends(p, id, dispatch, all, style) }
                     }
-                    if !p.agree.is_empty() { { agreeing(p, id, dispatch, all, style) } }
                 </>
             })) }
             <details class="more" open={unfolded}>
@@ -271,6 +271,8 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let raised = sheet(props, &look, &turns, give, form.gives, parts.clone(), lower);
     let doubt = doubt(props);
     let said = said_below(doubt, look.editing);
+    let style = props.shop.style();
+    let mended = each(doubt.map(|p| mends(p, id, dispatch, &all, style)));
     let class = classes!(
         "layout",
         look.editing.is_some().then_some("editing"),
@@ -301,7 +303,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &props.shop.style()), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
+                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style, mended), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
