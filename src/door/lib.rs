@@ -2,6 +2,7 @@
 //!
 //! Native programs reach it through the `solve` example, scripts in a browser through `solve()`.
 
+pub mod piece;
 pub mod plan;
 
 pub mod keys;

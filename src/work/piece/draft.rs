@@ -231,6 +231,7 @@ fn start_text(field: &Field, unit: Unit) -> Option<String> {
             let all: Vec<String> = inches.iter().zip(mm).map(|(i, m)| length(*i, *m)).gather();
             all.join(", ")
         }
+        Start::Flag(yes) => if yes { "yes" } else { "no" }.to_owned(),
         Start::Points(inches, mm) => {
             let all: Vec<String> = inches
                 .iter()
