@@ -339,42 +339,53 @@ impl Fragment {
 /// fragment's edge becomes a corner of that one too, so that edges meet edges.
 fn closed(fragments: Vec<Fragment>, tiny: f64) -> Solid {
     let near = tiny * 10.0;
+    // From left to right, so that what is near one is found beside it.
+    let given: Vec<(usize, Point3)> = fragments
+        .iter()
+        .enumerate()
+        .flat_map(|(i, f)| f.corners.iter().map(move |p| (i, *p)))
+        .collect();
+    let mut order: Vec<usize> = (0..given.len()).collect();
+    order.sort_by(|a, b| given[*a].1.x.total_cmp(&given[*b].1.x));
     let mut corners: Vec<Point3> = Vec::new();
-    let mut faces: Vec<Vec<usize>> = Vec::new();
-    for fragment in fragments {
-        let mut face: Vec<usize> = Vec::new();
-        for p in fragment.corners {
-            let known = corners.iter().position(|q| (*q - p).length() <= near);
-            let at = known.unwrap_or(corners.len());
-            if known.is_none() {
-                corners.push(p);
-            }
-            if face.last() != Some(&at) && face.first() != Some(&at) {
-                face.push(at);
-            }
-        }
-        if face.len() > 2 {
-            faces.push(face);
+    let mut number = vec![0; given.len()];
+    for at in order {
+        let p = given[at].1;
+        let mut beside = corners.iter().enumerate().rev().take_while(|(_, q)| p.x - q.x <= near);
+        let known = beside.find(|(_, q)| (**q - p).length() <= near).map(|(i, _)| i);
+        number[at] = known.unwrap_or(corners.len());
+        if known.is_none() {
+            corners.push(p);
         }
     }
+    let mut faces: Vec<Vec<usize>> = vec![Vec::new(); fragments.len()];
+    for ((fragment, _), at) in given.into_iter().zip(number) {
+        let face = &mut faces[fragment];
+        if face.last() != Some(&at) && face.first() != Some(&at) {
+            face.push(at);
+        }
+    }
+    faces.retain(|f| f.len() > 2);
     let whole = |face: &Vec<usize>| {
         let mut out = Vec::new();
         for (i, a) in face.iter().enumerate() {
-            let b = face[(i + 1) % face.len()];
-            let (from, along) = (corners[*a], corners[b] - corners[*a]);
+            let (from, to) = (corners[*a], corners[face[(i + 1) % face.len()]]);
+            let along = to - from;
             let long = along.length();
-            let mut between: Vec<(f64, usize)> = Vec::new();
-            for (k, p) in corners.iter().enumerate() {
+            let first = corners.partition_point(|p| p.x < from.x.min(to.x) - near);
+            let last = corners.partition_point(|p| p.x <= from.x.max(to.x) + near);
+            let mut between: Vec<(f64, Point3)> = Vec::new();
+            for p in &corners[first..last] {
                 let step = *p - from;
                 let share = step.dot(along) / (long * long);
                 let inside = share * long > near && (1.0 - share) * long > near;
                 if inside && (step - along * share).length() <= near {
-                    between.push((share, k));
+                    between.push((share, *p));
                 }
             }
             between.sort_by(|x, y| x.0.total_cmp(&y.0));
-            out.push(corners[*a]);
-            out.extend(between.into_iter().map(|(_, k)| corners[k]));
+            out.push(from);
+            out.extend(between.into_iter().map(|(_, p)| p));
         }
         out
     };

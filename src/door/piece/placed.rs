@@ -5,6 +5,7 @@ use offsquare_geometry::{Point3, Solid};
 use offsquare_units::{DoorUnit, Length};
 use offsquare_work::solved::PiecePart;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
 /// A place in the piece's frame.
 pub fn point(p: Point3, unit: DoorUnit) -> Value {
@@ -31,8 +32,9 @@ pub fn write(parts: &[PiecePart], unit: DoorUnit) -> Value {
 /// Corners once, and faces as their numbers.
 fn numbered(solid: &Solid) -> (Vec<Point3>, Vec<Vec<usize>>) {
     let mut corners: Vec<Point3> = Vec::new();
+    let mut known = BTreeMap::new();
     let mut number = |p: &Point3| {
-        corners.iter().position(|q| q == p).unwrap_or_else(|| {
+        *known.entry([p.x, p.y, p.z].map(f64::to_bits)).or_insert_with(|| {
             corners.push(*p);
             corners.len() - 1
         })

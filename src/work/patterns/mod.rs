@@ -8,12 +8,17 @@
 //! A new pattern is one file here, its line in [`all`], and its cases.
 
 mod ask;
+mod holed_beam;
 mod plain_box;
 mod post_stand;
+mod shelf_bracket;
+mod shelf_unit;
+mod slatted_trellis;
 mod sticks;
 
 use offsquare_cuts::inputs::{Inputs, Value};
 use offsquare_cuts::layouts::{self, Layout};
+use offsquare_cuts::problem::Problem;
 
 pub use ask::Ask;
 
@@ -41,7 +46,14 @@ pub trait Pattern: Layout {
 /// All patterns, in the order of the bench.
 #[inline(never)]
 pub fn all() -> &'static [&'static dyn Pattern] {
-    &[&post_stand::PostStand, &plain_box::PlainBox]
+    &[
+        &post_stand::PostStand,
+        &slatted_trellis::SlattedTrellis,
+        &shelf_bracket::ShelfBracket,
+        &holed_beam::HoledBeam,
+        &plain_box::PlainBox,
+        &shelf_unit::ShelfUnit,
+    ]
 }
 
 /// The pattern of that id.

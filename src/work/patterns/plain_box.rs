@@ -71,7 +71,8 @@ impl Layout for PlainBox {
         "crate chest drawer tray bin lid case"
     }
     fn forms(&self) -> &'static [Form] {
-        &[FORM]
+        const FORMS: &[Form] = &[FORM];
+        FORMS
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
         let made = Sizes::read(inputs);

@@ -103,7 +103,8 @@ impl Layout for PostStand {
         "pedestal sundial lamp coat plant tripod column"
     }
     fn forms(&self) -> &'static [Form] {
-        &[FORM]
+        const FORMS: &[Form] = &[FORM];
+        FORMS
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
         match Stand::read(inputs, detail) {

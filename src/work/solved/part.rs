@@ -79,7 +79,7 @@ impl PiecePart {
             || !plain(End::Right)
             || part.cuts.iter().any(|c| c.end == End::Along);
         PiecePart {
-            name: part.name.to_lowercase(),
+            name: part.name.to_lowercase().replace(' ', "_"),
             qty: part.count,
             stick: member.stick.to_owned(),
             seen: part.seen,
