@@ -11,6 +11,7 @@ mod ask;
 mod holed_beam;
 mod plain_box;
 mod post_stand;
+mod scale_board;
 mod shelf_bracket;
 mod shelf_unit;
 mod slatted_trellis;
@@ -51,6 +52,7 @@ pub fn all() -> &'static [&'static dyn Pattern] {
         &slatted_trellis::SlattedTrellis,
         &shelf_bracket::ShelfBracket,
         &holed_beam::HoledBeam,
+        &scale_board::ScaleBoard,
         &plain_box::PlainBox,
         &shelf_unit::ShelfUnit,
     ]
