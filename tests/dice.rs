@@ -60,6 +60,7 @@ impl Dice {
                     all.iter().filter(|_| !self.one_in(3)).map(|c| c.key).collect();
                 if picked.is_empty() { json!([all[0].key]) } else { json!(picked) }
             }
+            (Kind::Flag, _) => json!(self.one_in(2)),
             (Kind::Lengths(_), Start::Lengths(inches, _)) => {
                 inches.iter().map(|l| self.about(*l, 1.3)).collect()
             }

@@ -73,6 +73,7 @@ pub enum Start {
     Length(f64, f64),
     Number(f64),
     Choice(&'static str),
+    Flag(bool),
     /// Lengths, inches or millimeters.
     Lengths(&'static [f64], &'static [f64]),
     /// Corners, inches or millimeters.
@@ -236,6 +237,7 @@ impl Field {
             (Start::Number(n), Kind::Angle(..)) => Value::Angle(Angle(n)),
             (Start::Number(n), _) => Value::Number(n),
             (Start::Choice(c), _) => Value::Choice(c),
+            (Start::Flag(f), _) => Value::Flag(f),
             (Start::Lengths(inches, mm), _) => Value::Lengths(if metric {
                 mm.iter().map(|l| Length(l / MM_PER_INCH)).gather()
             } else {

@@ -3,6 +3,7 @@
 //! Inputs are checked, a layout answers them with parts, drawings and how they were derived; `saw` says how each cut
 //! is made, `backwards` asks the layouts the other way round. It knows no stock, no price and no paper.
 
+pub mod assembly;
 pub mod backwards;
 pub mod facts;
 pub mod inputs;

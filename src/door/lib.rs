@@ -2,6 +2,8 @@
 //!
 //! Native programs reach it through the `solve` example, scripts in a browser through a wasm of its own (`script.rs`).
 
+#[cfg(feature = "piece")]
+pub mod piece;
 pub mod plan;
 
 pub mod keys;

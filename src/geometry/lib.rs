@@ -2,8 +2,10 @@
 
 pub mod scene;
 
+mod body;
 mod plane;
 mod space;
 
+pub use body::{Body, Plane, ROUND_SIDES};
 pub use plane::{Line, Point, Polygon, Vector, cross, dot};
 pub use space::{Point3, Solid, Vector3};

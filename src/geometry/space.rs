@@ -71,6 +71,13 @@ impl Add for Vector3 {
     }
 }
 
+impl Sub for Vector3 {
+    type Output = Vector3;
+    fn sub(self, o: Vector3) -> Vector3 {
+        self + -o
+    }
+}
+
 impl Mul<f64> for Vector3 {
     type Output = Vector3;
     fn mul(self, k: f64) -> Vector3 {
@@ -102,5 +109,45 @@ impl Solid {
             faces.push(vec![near[i], near[j], far[j], far[i]]);
         }
         Solid { faces }
+    }
+
+    /// What it holds, cubic inches.
+    ///
+    /// Example: a block of 2 × 3 × 4 in holds 24.
+    pub fn volume(&self) -> f64 {
+        self.first_moment().0
+    }
+
+    /// Its middle of volume; none where it has no volume.
+    pub fn centroid(&self) -> Option<Point3> {
+        let (volume, moment) = self.first_moment();
+        let at = moment * (1.0 / volume);
+        (volume > 0.0 && (at.x + at.y + at.z).is_finite()).then(|| Point3::default() + at)
+    }
+
+    /// Volume, and volume times middle: the sum over tetrahedra from one corner to every face.
+    fn first_moment(&self) -> (f64, Vector3) {
+        let Some(first) = self.faces.iter().flatten().next() else {
+            return (0.0, Vector3::default());
+        };
+        let from = *first - Point3::default();
+        let (mut volume, mut moment) = (0.0, Vector3::default());
+        for face in &self.faces {
+            for pair in face.windows(2).skip(1) {
+                let [a, b, c] = [face[0] - *first, pair[0] - *first, pair[1] - *first];
+                let one = a.dot(b.cross(c)) / 6.0;
+                volume += one;
+                moment = moment + (a + b + c) * (one / 4.0);
+            }
+        }
+        (volume, moment + from * volume)
+    }
+
+    /// The area of one of its faces; square inches.
+    pub fn face_area(face: &[Point3]) -> f64 {
+        let sum = face.windows(2).skip(1).fold(Vector3::default(), |sum, pair| {
+            sum + (pair[0] - face[0]).cross(pair[1] - face[0])
+        });
+        sum.length() / 2.0
     }
 }

@@ -5,12 +5,14 @@ mod caution;
 mod lumber;
 mod panel;
 mod paper;
+mod species;
 mod stops;
 
 pub use caution::{Caution, GENERAL, caution, caution_source};
 pub use lumber::{DRESSED_THICKNESS, DRESSED_WIDTH, Dressed, dressed};
 pub use panel::{PLYWOOD, Plywood};
 pub use paper::{A4, LETTER, PAPERS, Paper, SAFE_ON_BOTH};
+pub use species::{SPECIES, Species};
 pub use stops::{BEVEL_STOPS, MITER_STOPS};
 
 /// How a source was seen.

@@ -94,6 +94,15 @@ impl Answers {
             _ => None,
         }
     }
+    /// The numbers of a list, in its order; none where there is no such list.
+    pub fn numbers(&self, path: &str) -> Vec<f64> {
+        let Some(Answer::List(all)) = self.at(path) else { return Vec::new() };
+        let number = |a: &Answer| match a {
+            Answer::Quantity(q) => Some(q.number()),
+            _ => None,
+        };
+        all.iter().filter_map(number).collect()
+    }
     /// Sizes too far apart give numbers that cannot be said; then this is said instead, at `field`.
     pub fn check_finite(&self, field: &str) -> Result<(), Problem> {
         let mut finite = true;

@@ -11,7 +11,7 @@ mod bracket;
 mod compound;
 mod elevation;
 mod end_board;
-mod field;
+pub mod field;
 mod fold_down;
 mod glued_panel;
 mod half_lap;
@@ -34,6 +34,7 @@ pub use answers::{Answer, Answers};
 pub use spelling::{Raw, Spelling};
 pub use words::answer_words;
 
+use crate::assembly::{Member, Span};
 use crate::inputs::{Field, Inputs, Missing, Need};
 use crate::parts::Part;
 use crate::problem::Problem;
@@ -120,6 +121,10 @@ pub struct Solution {
     /// Boards that may also be cut at the slope that they have in the piece; the saw says whether.
     pub standing: Vec<Standing>,
     pub cautions: Vec<Caution>,
+    /// Where its parts stand in a whole piece, one for each of `parts`; none where a layout answers a cut alone.
+    pub members: Vec<Member>,
+    /// Sizes of the whole piece, shown where they stand in space.
+    pub spans: Vec<Span>,
 }
 
 /// All that a layout answers.

@@ -425,6 +425,7 @@ pub fn field_text(value: &Value, style: &Style) -> Option<String> {
         Value::Angle(a) => a.0.to_string(),
         Value::Number(n) => n.to_string(),
         Value::Choice(c) => (*c).to_owned(),
+        Value::Flag(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         Value::Choices(all) => all.join(", "),
         Value::Lengths(all) => all.iter().map(|l| length_text(*l, style.unit)).gather().join(", "),
         Value::Points(all) => {

@@ -1,0 +1,131 @@
+//! Boards for a piece: a plan a stick, as the plan door gives it.
+
+use super::read::Asked;
+use crate::plan::plan_value;
+use num_traits::Zero;
+use offsquare_cuts::problem::Problem;
+use offsquare_units::{DoorUnit, Ticks, num, say};
+use offsquare_work::cutlist::PartEnd;
+use offsquare_work::price::{Exact, Wood, decimal};
+use offsquare_work::solved::{EndCut, PiecePart};
+use serde_json::{Value, json};
+
+/// The plans of all sticks, and the wood of them: none where one of them has no plan.
+pub struct Planned {
+    pub plans: Vec<Value>,
+    pub wood: Option<Wood>,
+}
+
+/// Plans the boards that were asked for, for a number of pieces; none where no boards were asked for.
+/// Prices are in cents, here as there.
+pub fn plan(
+    asked: &Asked,
+    parts: &[PiecePart],
+    pieces: u64,
+    problems: &mut Vec<Problem>,
+) -> Option<Planned> {
+    let mut out = Planned {
+        plans: Vec::new(),
+        wood: Some(Wood { bought: Exact::zero(), kept: Exact::zero() }),
+    };
+    for (stick, stock) in asked.boards? {
+        let path = format!("/boards/{}", crate::read::pointer(stick));
+        let own: Vec<&PiecePart> = parts.iter().filter(|p| p.stick == *stick).collect();
+        if own.is_empty() {
+            let text = "No part is cut from this stick.";
+            problems.push(Problem::warn(&path, say!(text)));
+            continue;
+        }
+        let Some(job) = job(asked, &own, stock, pieces) else {
+            let text = "Boards are an object as the plan door has it.";
+            problems.push(Problem::stop(&path, say!(text)));
+            out.wood = None;
+            continue;
+        };
+        let mut plan = plan_value(&job);
+        for flaw in plan["problems"].as_array().into_iter().flatten() {
+            let (at, text) = (flaw["path"].as_str(), flaw["text"].as_str());
+            let at = format!("{path}{}", at.unwrap_or(""));
+            problems.push(Problem::stop(&at, say!(text.unwrap_or("").to_owned())));
+        }
+        out.wood = out
+            .wood
+            .zip(wood(asked, &job, stock, &plan))
+            .map(|(sum, own)| Wood { bought: sum.bought + own.bought, kept: sum.kept + own.kept });
+        plan["stock"] = stick.as_str().into();
+        out.plans.push(plan);
+    }
+    Some(out)
+}
+
+/// What a plan's boards cost, and what its leftovers are worth that are kept: of a stick's board its price
+/// times the leftover, rounded down to a tick, over its length. Of ripped boards and sheets nothing is kept.
+fn wood(asked: &Asked, job: &Value, stock: &Value, plan: &Value) -> Option<Wood> {
+    let named = |list: &str, id: &Value| {
+        job[list].as_array().into_iter().flatten().find(|entry| entry["id"] == *id)
+    };
+    let ticks = match asked.unit {
+        DoorUnit::In => Ticks::PER_INCH,
+        DoorUnit::Mm => Ticks::PER_MM,
+    } as f64;
+    let kerf = job["kerf"].as_f64().unwrap_or(0.0);
+    let keep_from = stock["keep_from"].as_f64().filter(|_| job["cut"].is_null());
+    let mut wood = Wood { bought: Exact::zero(), kept: Exact::zero() };
+    for board in plan["boards"].as_array()? {
+        let kind = named("boards", &board["board"])?;
+        let price = decimal(kind["price"].as_f64()?)?;
+        wood.bought += &price;
+        let (Some(least), Some(last)) = (keep_from, board["parts"].as_array()?.last()) else {
+            continue;
+        };
+        let part = named("parts", &last["part"])?;
+        let end = if last["turned"] == true { &part["left"] } else { &part["right"] };
+        let cut = kerf / num::cos_deg(end.as_f64()?);
+        let long = kind["length"].as_f64()?;
+        let left = long - last["x"].as_f64()? - part["length"].as_f64()? - cut;
+        if left > 0.0 && left >= least {
+            // A whole tick that lost its last bits on the way is whole.
+            let whole_ticks = decimal(num::floor(left * ticks + 1e-3))?;
+            wood.kept += price * whole_ticks / (decimal(long)? * decimal(ticks)?);
+        }
+    }
+    Some(wood)
+}
+
+/// One instance of the plan door.
+fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Option<Value> {
+    let mut job = stock.as_object()?.clone();
+    job.remove("keep_from");
+    let kerf = job.get("kerf").and_then(Value::as_f64).unwrap_or(0.0);
+    let rectangles = job.get("cut").is_some_and(|c| !c.is_null());
+    let value = |l| asked.unit.value(l);
+    if !rectangles && !job.contains_key("width") {
+        let width = parts.iter().fold(0.0, |w: f64, p| w.max(value(p.seen)));
+        job.insert("width".into(), json!(width));
+    }
+    let told = parts.iter().enumerate().map(|(i, part)| {
+        let qty = u64::from(part.qty) * pieces;
+        // Parts of one name are told apart by their number.
+        let again = parts[..i].iter().filter(|p| p.name == part.name).count();
+        let id = match again {
+            0 => part.name.clone(),
+            n => format!("{} {}", part.name, n + 1),
+        };
+        if rectangles {
+            return json!({"id": id, "qty": qty, "length": value(part.length), "width": value(part.seen)});
+        }
+        let end = |e: &EndCut| PartEnd {
+            miter: e.miter,
+            bevel: e.bevel.abs(),
+            pointed: e.second.is_some() || part.outline.is_some() && e.is_square(),
+        };
+        let nests = |e: PartEnd| if e.is_plain() { (e.miter, 0.0) } else { (0.0, e.as_square(kerf)) };
+        let (left, more_left) = nests(end(&part.left));
+        let (right, more_right) = nests(end(&part.right));
+        let length = value(part.length) + more_left + more_right;
+        json!({"id": id, "qty": qty, "length": length, "left": left, "right": right})
+    });
+    let told: Vec<Value> = told.collect();
+    job.insert("parts".into(), told.into());
+    Some(Value::Object(job))
+}

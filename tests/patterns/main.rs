@@ -1,0 +1,6 @@
+//! Whole pieces: every pattern put together and measured.
+
+mod box_and_stand;
+mod checks;
+mod door;
+mod every;
