@@ -118,7 +118,7 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
         };
         let batch_of = |n: u64| {
             let planned = boards::plan(asked, &parts, n, &mut Vec::new());
-            Some(filled(planned.map(|p| p.wood), n))
+            filled(planned.map(|p| p.wood), n)
         };
         out.insert("price".into(), price::write(&own, &batch_of));
     }

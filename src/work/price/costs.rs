@@ -22,23 +22,23 @@ pub struct Wood {
     pub kept: Exact,
 }
 
-/// Hardware that comes by the pack.
+/// Hardware that comes by the pack. What is none is not known yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hardware {
-    pub per_piece: Exact,
+    pub per_piece: Option<Exact>,
     /// How many are in a pack, more than 0.
-    pub pack: Exact,
-    pub pack_price: Exact,
+    pub pack: Option<Exact>,
+    pub pack_price: Option<Exact>,
 }
 
-/// Finish that comes by the can.
+/// Finish that comes by the can. What is none is not known yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finish {
-    pub coats: Exact,
+    pub coats: Option<Exact>,
     /// Square meters that one can covers once, more than 0.
-    pub covers: Exact,
-    pub can_price: Exact,
-    /// Square meters of a piece; none where they are not known.
+    pub covers: Option<Exact>,
+    pub can_price: Option<Exact>,
+    /// Square meters of a piece.
     pub area: Option<Exact>,
 }
 
@@ -97,17 +97,16 @@ pub struct Costs {
     pub sale: Option<Exact>,
 }
 
-/// Whole packages for so much of each, what they cost, and what of that is used.
-fn packaged(needs: &[(Exact, &Exact, &Exact)]) -> (Vec<BigInt>, Exact, Exact) {
-    let (mut packs, mut bought, mut used) = (Vec::new(), Exact::zero(), Exact::zero());
-    for (need, holds, price) in needs {
-        let shares = need / *holds;
-        let n = upward(&shares);
-        bought += Exact::from_integer(n.clone()) * *price;
-        used += shares * *price;
-        packs.push(n);
-    }
-    (packs, bought, used)
+/// Whole packages to buy, what they cost, and what of that is used; `all` tells of each how many packages are
+/// used up, and what one costs. None where something of that is not known.
+fn packaged(
+    all: &[(Option<Exact>, &Option<Exact>)],
+) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
+    let packs = all.iter().map(|(shares, _)| shares.as_ref().map(upward)).collect();
+    let sum = |counted: fn(&Exact) -> Exact| {
+        all.iter().map(|(shares, price)| Some(counted(shares.as_ref()?) * price.as_ref()?)).sum()
+    };
+    (packs, sum(Exact::ceil), sum(Exact::clone))
 }
 
 /// Works a batch out.
@@ -116,10 +115,11 @@ fn packaged(needs: &[(Exact, &Exact, &Exact)]) -> (Vec<BigInt>, Exact, Exact) {
 ///
 /// ```
 /// use offsquare_work::price::{Batch, Hardware, costs, whole};
-/// let hooks = Hardware { per_piece: whole(9), pack: whole(12), pack_price: whole(450) };
+/// let some = |n| Some(whole(n));
+/// let hooks = Hardware { per_piece: some(9), pack: some(12), pack_price: some(450) };
 /// let batch = Batch { pieces: 2, sold_as: 1, hardware: Some(vec![hooks]), ..Batch::default() };
 /// let costs = costs(&batch);
-/// assert_eq!((costs.hardware_bought, costs.hardware_used), (Some(whole(900)), Some(whole(675))));
+/// assert_eq!((costs.hardware_bought, costs.hardware_used), (some(900), some(675)));
 /// ```
 pub fn costs(batch: &Batch) -> Costs {
     let n = whole(batch.pieces);
@@ -128,21 +128,15 @@ pub fn costs(batch: &Batch) -> Costs {
     out.wood_bought = wood.and_then(|w| w.as_ref()).map(|w| w.bought.clone());
     out.wood_used = wood.and_then(|w| w.as_ref()).map(|w| &w.bought - &w.kept);
     if let Some(hardware) = &batch.hardware {
-        let needs: Vec<_> =
-            hardware.iter().map(|h| (&n * &h.per_piece, &h.pack, &h.pack_price)).collect();
-        let (packs, bought, used) = packaged(&needs);
-        (out.packs, out.hardware_bought, out.hardware_used) =
-            (Some(packs), Some(bought), Some(used));
+        let shares = |h: &Hardware| over(&n * h.per_piece.as_ref()?, h.pack.as_ref()?);
+        let all: Vec<_> = hardware.iter().map(|h| (shares(h), &h.pack_price)).collect();
+        (out.packs, out.hardware_bought, out.hardware_used) = packaged(&all);
     }
     if let Some(finish) = &batch.finish {
-        let needs: Option<Vec<_>> = finish
-            .iter()
-            .map(|f| Some((&n * f.area.as_ref()? * &f.coats, &f.covers, &f.can_price)))
-            .collect();
-        if let Some(needs) = needs {
-            let (cans, bought, used) = packaged(&needs);
-            (out.cans, out.finish_bought, out.finish_used) = (Some(cans), Some(bought), Some(used));
-        }
+        let shares =
+            |f: &Finish| over(&n * f.area.as_ref()? * f.coats.as_ref()?, f.covers.as_ref()?);
+        let all: Vec<_> = finish.iter().map(|f| (shares(f), &f.can_price)).collect();
+        (out.cans, out.finish_bought, out.finish_used) = packaged(&all);
     }
     if let Some(steps) = &batch.steps {
         out.minutes = Some(steps.iter().map(|s| &s.set_up + &n * &s.each).sum());
@@ -150,7 +144,12 @@ pub fn costs(batch: &Batch) -> Costs {
     let hours = out.minutes.as_ref().map(|m| m / whole(60));
     out.labor = hours.as_ref().zip(batch.rate.as_ref()).map(|(h, rate)| h * rate);
 
-    // What was not asked for costs nothing; what was asked for and is not known leaves the sum open.
+    // What was not asked for costs nothing; what was asked for and is not known leaves the sum open, and so
+    // does a batch of which nothing was said.
+    let said = wood.is_some()
+        || batch.hardware.is_some()
+        || batch.finish.is_some()
+        || batch.steps.is_some();
     let counted = |asked: bool, known: &Option<Exact>| {
         if asked { known.clone() } else { Some(Exact::zero()) }
     };
@@ -160,7 +159,8 @@ pub fn costs(batch: &Batch) -> Costs {
         .zip(counted(batch.finish.is_some(), by_basis(&out.finish_bought, &out.finish_used)))
         .map(|((wood, hardware), finish)| wood + hardware + finish);
     let labor = counted(batch.steps.is_some(), &out.labor);
-    let made = out.materials.clone().zip(labor).map(|(materials, labor)| materials + labor);
+    let made = out.materials.clone().zip(labor).filter(|_| said);
+    let made = made.map(|(materials, labor)| materials + labor);
     out.overhead = match &batch.overhead {
         Some(Overhead::Share(share)) => made.clone().map(|made| made * share),
         Some(Overhead::PerHour(rate)) => hours.map(|h| h * rate),
