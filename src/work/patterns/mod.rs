@@ -15,6 +15,7 @@ mod scale_board;
 mod shelf_bracket;
 mod shelf_unit;
 mod slatted_trellis;
+mod sloped_planter;
 mod sticks;
 
 use offsquare_cuts::inputs::{Inputs, Value};
@@ -54,6 +55,7 @@ pub fn all() -> &'static [&'static dyn Pattern] {
         &holed_beam::HoledBeam,
         &scale_board::ScaleBoard,
         &plain_box::PlainBox,
+        &sloped_planter::SlopedPlanter,
         &shelf_unit::ShelfUnit,
     ]
 }
