@@ -5,3 +5,4 @@ mod checks;
 mod door;
 mod every;
 mod sloped_planter;
+mod trug;

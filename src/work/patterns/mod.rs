@@ -17,6 +17,7 @@ mod shelf_unit;
 mod slatted_trellis;
 mod sloped_planter;
 mod sticks;
+mod trug;
 
 use offsquare_cuts::inputs::{Inputs, Value};
 use offsquare_cuts::layouts::{self, Layout};
@@ -56,6 +57,7 @@ pub fn all() -> &'static [&'static dyn Pattern] {
         &scale_board::ScaleBoard,
         &plain_box::PlainBox,
         &sloped_planter::SlopedPlanter,
+        &trug::Trug,
         &shelf_unit::ShelfUnit,
     ]
 }
