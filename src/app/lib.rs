@@ -12,6 +12,7 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen]
 pub fn app_main() {
     io::taps::once_where_all_changed();
+    io::printing::unfolded();
     yew::Renderer::<app::App>::new().render();
 }
 

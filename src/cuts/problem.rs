@@ -1,7 +1,7 @@
 //! The one kind of error a person can meet: which field, whether it stops or warns, the fact with
 //! its numbers, and the way out. A check returns *all* problems, not the first.
 
-use offsquare_units::{Quantity, Text};
+use offsquare_units::{Quantity, Said, Text};
 use std::borrow::Cow;
 
 /// Whether an answer can still be given.
@@ -42,6 +42,15 @@ impl Problem {
         Problem::new(Level::Warn, field, text.into())
     }
 
+    /// A stop at a limit, which the sentence tells in its one hole: "The clip may be at most {}."
+    ///
+    /// Example: `at_limit("width", "It must be less than {}.", Length(2.0))` says "… less than 2 in." at the width.
+    #[inline(never)]
+    pub fn at_limit(field: &str, words: &'static str, limit: impl Into<Quantity>) -> Problem {
+        let limit = limit.into();
+        Problem::stop(field, Text::said(words, &[Said::Quantity(limit)])).with_limit(limit)
+    }
+
     fn new(level: Level, field: &str, text: Text) -> Problem {
         let path = if field.is_empty() {
             Cow::Borrowed("/inputs")
@@ -62,9 +71,14 @@ impl Problem {
 
     /// The same, naming the limit that was passed. Never inlined: in place it moves a problem's every field by itself.
     #[inline(never)]
-    pub fn with_limit(mut self, limit: Quantity) -> Problem {
-        self.limit = Some(limit);
+    pub fn with_limit(mut self, limit: impl Into<Quantity>) -> Problem {
+        self.limit = Some(limit.into());
         self
+    }
+
+    /// The same, but the answer stands beside it.
+    pub fn as_warning(self) -> Problem {
+        Problem { level: Level::Warn, ..self }
     }
 
     /// The key of the input that it stands beside, if it stands beside one.

@@ -7,6 +7,7 @@ mod clumsy;
 mod kept;
 mod parity;
 mod parts;
+mod print;
 mod room;
 mod screens;
 mod update;

@@ -6,7 +6,7 @@ use super::wish::{Wish, plain};
 use super::work_back::give_number;
 use super::{Solved, wording};
 use crate::inputs::Field;
-use crate::layouts::{Detail, Layout};
+use crate::layouts::{Detail, Layout, answer_words};
 use crate::saw::SawProfile;
 use offsquare_units::{
     Angle, Fraction, Length, Quantity, Said, Style, Text, lower_first, num, print_quantity, say,
@@ -193,12 +193,9 @@ fn sentence(
     target: Quantity,
 ) -> Text {
     let mut text = say!("Make {} {} and ", lower_first(give.label), Said::Instead(value, was));
-    text.0.extend(
-        match kind {
-            MarkKind::Detent => say!("the cut drops into the {} stop.", target),
-            _ => say!("{} is exactly {}.", wording::spoken(answer), target),
-        }
-        .0,
-    );
+    text.extend(match kind {
+        MarkKind::Detent => say!("the cut drops into the {} stop.", target),
+        _ => say!("{} is exactly {}.", answer_words(answer), target),
+    });
     text
 }

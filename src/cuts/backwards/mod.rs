@@ -21,7 +21,6 @@ pub use off::{OffAnswer, if_off};
 pub use reach::{advise, bring_inside, changed, value_of};
 pub use resolve::resolve;
 pub use steps::Steps;
-pub use wording::spoken;
 pub use work_back::{Target, work_back};
 
 use crate::inputs::{Given, Inputs};

@@ -83,7 +83,7 @@ pub fn ripped(r: &Ripped, sides: &Sides) -> Text {
 pub fn stop_block(s: &StopBlock) -> Text {
     let mut text = say!("Stop block: {} from the stop to the kerf at the fence", s.setting);
     if let Some(upper) = s.on_upper {
-        text.0.extend(say!(", on the table; {} on the upper face", upper).0);
+        text.extend(say!(", on the table; {} on the upper face", upper));
     }
     let plus = match s.plus_is {
         Plus::Nothing => return text.and("."),
@@ -91,7 +91,7 @@ pub fn stop_block(s: &StopBlock) -> Text {
         Plus::PointAhead => say!(" and {} that the stopped point stands ahead).", s.plus),
         Plus::Overhang => say!(" and {} that the stopped end reaches past it).", s.plus),
     };
-    text.0.extend(say!(" (edge {}", s.fence_edge).0);
-    text.0.extend(plus.0);
+    text.extend(say!(" (edge {}", s.fence_edge));
+    text.extend(plus);
     text
 }

@@ -4,13 +4,11 @@
 
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;
-use offsquare_cuts::layouts;
+use offsquare_cuts::layouts::{self, answer_words};
 use offsquare_cuts::parts::{Cut, End, Part, StockShape};
 use offsquare_cuts::saw::{BareReading, SawProfile, wording};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
-
-pub use offsquare_cuts::saw::wording::answer_words as label;
 
 /// What a solution leads with, in order, with its words; what was given is left out.
 pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
@@ -19,7 +17,7 @@ pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
         .headline
         .iter()
         .filter(|path| solved.inputs.get(path).is_none())
-        .filter_map(|path| Some((label(path), solved.solution.answers.quantity(path)?)))
+        .filter_map(|path| Some((answer_words(path), solved.solution.answers.quantity(path)?)))
         .gather()
 }
 
@@ -59,7 +57,7 @@ pub fn line(solved: &Solved, style: &Style) -> String {
         .iter()
         .filter_map(|path| {
             let q = solved.solution.answers.quantity(path)?;
-            Some(format!("{} {}", label(path), say!(q).render(style)))
+            Some(format!("{} {}", answer_words(path), say!(q).render(style)))
         })
         .take(3)
         .gather();
@@ -107,7 +105,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
                 || name.parse::<u32>().is_err()
         });
         if !table {
-            out.push((label(path), q));
+            out.push((answer_words(path), q));
         }
     });
     out

@@ -1,5 +1,6 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
+use crate::io::browser;
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use crate::widgets::amount::set;
@@ -293,7 +294,7 @@ impl PartialEq for CutsProps {
     }
 }
 
-/// An order of cuts under its title: nothing of it is worked out before it is opened, and nothing else then.
+/// An order of cuts under its title: nothing of it is worked out before it is opened or printed, and nothing else then.
 #[component]
 fn Cuts(props: &CutsProps) -> Html {
     let opened = use_state_eq(|| false);
@@ -301,6 +302,13 @@ fn Cuts(props: &CutsProps) -> Html {
         let opened = opened.setter();
         Callback::from(move |_: MouseEvent| opened.set(true))
     };
+    {
+        let opened = opened.setter();
+        use_effect_with((), move |()| {
+            let heard = browser::on_window("beforeprint", move || opened.set(true));
+            move || drop(heard)
+        });
+    }
     let lines = opened.then(|| (props.lines)());
     html! {
         <details class="more">
