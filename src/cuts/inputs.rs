@@ -8,22 +8,7 @@ use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, Text, say};
 use std::borrow::Cow;
 
-/// A typed value of one field.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Value {
-    Length(Length),
-    Angle(Angle),
-    Number(f64),
-    /// One of the field's choices.
-    Choice(&'static str),
-    /// Any of the field's choices, in the order given.
-    Choices(Vec<&'static str>),
-    Lengths(Vec<Length>),
-    /// Corners, in the layout's frame.
-    Points(Vec<(Length, Length)>),
-    Angles(Vec<Angle>),
-    Flag(bool),
-}
+pub use crate::value::Value;
 
 /// What a field takes.
 #[derive(Clone, Copy, Debug)]
@@ -220,27 +205,6 @@ impl Inputs {
     pub fn angles(&self, key: &str) -> Option<&[Angle]> {
         match self.get(key)? {
             Value::Angles(a) => Some(a),
-            _ => None,
-        }
-    }
-}
-
-impl Value {
-    /// The value as a quantity, where it is one.
-    pub fn quantity(&self) -> Option<Quantity> {
-        match self {
-            Value::Length(l) => Some(Quantity::Length(*l)),
-            Value::Angle(a) => Some(Quantity::Angle(*a)),
-            Value::Number(n) => Some(Quantity::Count(*n)),
-            _ => None,
-        }
-    }
-    /// The plain number inside a one-number value: inches, degrees or a count.
-    pub fn scalar(&self) -> Option<f64> {
-        match self {
-            Value::Length(l) => Some(l.0),
-            Value::Angle(a) => Some(a.0),
-            Value::Number(n) => Some(*n),
             _ => None,
         }
     }

@@ -1,6 +1,7 @@
 //! The one kind of error a person can meet: which field, whether it stops or warns, the fact with
 //! its numbers, and the way out. A check returns *all* problems, not the first.
 
+use crate::value::Value;
 use offsquare_units::{Quantity, Said, Text};
 use std::borrow::Cow;
 
@@ -27,8 +28,17 @@ pub struct Problem {
     pub text: Text,
     /// Sizes that contradict each other: by how much.
     pub by: Option<Quantity>,
-    /// Sizes that contradict each other: for each input, the value that would agree.
-    pub agree: Vec<(Cow<'static, str>, Quantity)>,
+    /// Changes of one input each that mend it, likeliest first. Sizes that contradict each other: for each input,
+    /// the value that would agree.
+    pub mends: Vec<Mend>,
+}
+
+/// A change of one input that mends a problem.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mend {
+    /// The input's key, and its new value.
+    pub key: Cow<'static, str>,
+    pub to: Value,
 }
 
 impl Problem {
@@ -59,7 +69,7 @@ impl Problem {
         } else {
             Cow::Owned(format!("/inputs/{field}"))
         };
-        Problem { path, level, way: None, limit: None, text, by: None, agree: Vec::new() }
+        Problem { path, level, way: None, limit: None, text, by: None, mends: Vec::new() }
     }
 
     /// The same, speaking of one way only.
@@ -73,6 +83,17 @@ impl Problem {
     #[inline(never)]
     pub fn with_limit(mut self, limit: impl Into<Quantity>) -> Problem {
         self.limit = Some(limit.into());
+        self
+    }
+
+    /// The same, mended where the input `key` is any of these.
+    pub fn mended_by(
+        mut self,
+        key: impl Into<Cow<'static, str>>,
+        values: impl IntoIterator<Item = Value>,
+    ) -> Problem {
+        let key = key.into();
+        self.mends.extend(values.into_iter().map(|to| Mend { key: key.clone(), to }));
         self
     }
 

@@ -81,7 +81,15 @@ pub fn ripped(r: &Ripped, sides: &Sides) -> Text {
 
 /// Where the stop goes, and what that is made of.
 pub fn stop_block(s: &StopBlock) -> Text {
-    let mut text = say!("Stop block: {} from the stop to the kerf at the fence", s.setting);
+    let mut text = say!("Stop block: {} ", s.setting);
+    text.0.extend(stop_reaches(s).0);
+    text
+}
+
+/// From where to where a stop's figure goes, and what it is made of: "from the stop to the kerf at the fence (edge 44
+/// and the stopped end's tape mark 1 9/16)."
+pub fn stop_reaches(s: &StopBlock) -> Text {
+    let mut text = say!("from the stop to the kerf at the fence");
     if let Some(upper) = s.on_upper {
         text.extend(say!(", on the table; {} on the upper face", upper));
     }

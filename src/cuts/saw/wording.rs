@@ -11,7 +11,7 @@ use crate::parts::{End, Side};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Said, Text, say};
 
-pub use super::lay_words::{face_up, lies, ripped, stands, stop_block};
+pub use super::lay_words::{face_up, lies, ripped, stands, stop_block, stop_reaches};
 
 pub use super::lap_words::{lap_falls_out, lap_in_words as lap, lap_title};
 
@@ -43,20 +43,24 @@ pub fn other_setting(o: &OtherFace) -> Text {
     setting_of(o.setting())
 }
 
+/// ", a click stop", where it is one.
+pub fn click(mark: MarkKind) -> &'static str {
+    match mark {
+        MarkKind::Detent => ", a click stop",
+        MarkKind::Scale => "",
+    }
+}
+
 fn setting_of(s: Setting) -> Text {
     let (miter, swing, miter_mark) = (s.set_miter, s.swing, s.miter_mark);
     let (bevel, lean, bevel_mark) = (s.set_bevel, s.lean, s.bevel_mark);
-    let stop = |mark| match mark {
-        MarkKind::Detent => ", a click stop",
-        MarkKind::Scale => "",
-    };
     let mut text = match swing {
         Side::Neither => say!("Set the saw square"),
-        _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), stop(miter_mark))),
+        _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), click(miter_mark))),
     };
     text.extend(match lean {
         Side::Neither => say!("; blade upright."),
-        _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), stop(bevel_mark))),
+        _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), click(bevel_mark))),
     });
     text
 }
@@ -354,7 +358,7 @@ pub fn at_the_saw(a: &Advice) -> Vec<Text> {
 }
 
 /// The same cut with the wide side on the table, where it is the thickness that is drawn.
-fn flat(a: &Advice) -> Option<Text> {
+pub fn flat(a: &Advice) -> Option<Text> {
     let o = a.other_face.as_ref().filter(|o| o.fit.possible())?;
     let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
     let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;

@@ -65,7 +65,7 @@ struct Lain {
 ///     boards: vec![BoardKind::unlimited("8ft", 96.0, 4.28)],
 ///     parts: vec![PartKind::mitered("brace", 1, 32.0, 0.0, 45.0)],
 /// };
-/// let cut = CutBoard { board: 0, parts: vec![Placement { part: 0, turned: false, flipped: false, x: 0.0 }] };
+/// let cut = CutBoard { parts: vec![Placement::default()], ..CutBoard::default() };
 /// let picture = board_on_saw(&BoardOnSaw {
 ///     job: &job, cut: &cut, length: 96.0, start: 0.0, left: 63.8, keeps: true, bad: &[], names: &["Brace".into()],
 /// }, 976.0, &Style::default());

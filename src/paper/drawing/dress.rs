@@ -325,7 +325,7 @@ impl Outfit {
             boxes.extend(d.marks.iter().filter_map(Mark::bounds));
         }
         let wishes = self.dressed.iter().map(|d| &d.wish).chain(&self.words);
-        boxes.extend(wishes.filter_map(|w| w.places.first().map(|p| w.target_at(p.0, pen))));
+        boxes.extend(wishes.filter_map(|w| w.places.first().map(|p| w.text_at(p.0, pen))));
         for handle in &self.handles {
             boxes.extend(handle.bounds().map(|b| b.grown(pen.target / 4.0)));
         }

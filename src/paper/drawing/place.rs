@@ -209,7 +209,12 @@ impl Ground<'_> {
         if self.frame.is_some_and(|frame| !frame.contains(&text)) {
             return false;
         }
-        let clear = text.grown(self.pen.clear);
+        let mut clear = text.grown(self.pen.clear);
+        if wish.source.is_some() {
+            // Two figures side by side must not read as one.
+            let by = Vector::new(wish.size / 2.0, 0.0);
+            clear = Rect::new(clear.low + -by, clear.high + by);
+        }
         if taken.iter().any(|t| t.text.overlaps(&clear)) {
             return false;
         }

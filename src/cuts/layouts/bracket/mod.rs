@@ -10,7 +10,7 @@ mod picture;
 use super::field::{angle, choice, length, maybe_angle, maybe_length, option};
 use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use knee::{Knee, between};
@@ -176,7 +176,9 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
     }
     let clipped = inputs.choice("free_ends") == Some("clipped");
     if clipped && inputs.inches("clip").is_some_and(|clip| clip > k.leg_width) {
-        stop("clip", "The clip cannot be more than the leg is wide, {}.", k.leg_width);
+        let words = "The clip cannot be more than the leg is wide, {}.";
+        let problem = Problem::at_limit("clip", words, Length(k.leg_width));
+        out.push(problem.mended_by("free_ends", [Value::Choice("square")]));
     }
     if !out.is_empty() {
         return out;

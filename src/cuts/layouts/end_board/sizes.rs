@@ -1,7 +1,7 @@
 //! From whatever sizes were given to all of them: base = top + left inset + right inset, and on each
 //! side inset, rise, slope length and reading are one right triangle.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::layouts::Refused;
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
@@ -323,9 +323,7 @@ fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {
         by
     );
     problem.by = Some(by);
-    problem.agree = (0..KEYS.len())
-        .filter(|i| given[*i].is_some())
-        .filter_map(|i| Some((KEYS[i].into(), quantity(i, agreeing(given, i, shoulder)?))))
-        .gather();
-    problem
+    let agree = |i: usize| Value::of(quantity(i, agreeing(given, i, shoulder)?));
+    let given = (0..KEYS.len()).filter(|i| given[*i].is_some());
+    given.fold(problem, |problem, i| problem.mended_by(KEYS[i], agree(i)))
 }

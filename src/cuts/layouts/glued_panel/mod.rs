@@ -7,7 +7,7 @@ mod picture;
 
 use super::field::{choice, length, maybe_length, option, standing_length};
 use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -142,7 +142,8 @@ fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
             "widest_strip",
             "Mitered ends need an outer strip on either side: strips at most {} wide.",
             Length(p.width / 2.0),
-        ));
+        )
+        .mended_by("ends", [Value::Choice("plain")]));
     }
     let most = p.length / 2.0;
     if end >= most {

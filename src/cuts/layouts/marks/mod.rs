@@ -8,7 +8,7 @@ mod scale;
 
 use super::field::{choice, count, length, maybe_length, option, standing_length};
 use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
-use crate::inputs::{Field, Inputs};
+use crate::inputs::{Field, Inputs, Value};
 use crate::parts::Part;
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
@@ -181,9 +181,22 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     })
 }
 
-/// A mark on the line between two sections cannot be cut or read.
+/// A mark on the line between two sections cannot be cut or read: that, and the nearest numbers of sections without one.
 fn warnings(scale: &Scale) -> Vec<Problem> {
     let near = 1e-9 * scale.board;
+    let on_a_joint = |sections: u32| {
+        let section = scale.board / f64::from(sections);
+        scale.marks.iter().any(|m| {
+            let joint = num::floor(m.at / section + 0.5);
+            joint >= 1.0
+                && joint < f64::from(sections)
+                && (m.at - joint * section).abs() <= 2.0 * near
+        })
+    };
+    let is = scale.sections as u32;
+    let fewer = (1..is).rev().find(|n| !on_a_joint(*n));
+    let more = (is + 1..is + 10).find(|n| !on_a_joint(*n));
+    let others = || fewer.into_iter().chain(more).map(|n| Value::Number(f64::from(n)));
     scale
         .marks
         .iter()
@@ -196,6 +209,7 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
                 Length(m.at),
             )
             .as_warning()
+            .mended_by("sections", others())
         })
         .into_iter()
         .gather()

@@ -1,6 +1,6 @@
 //! Any convex polygon: corner by corner, each member with its own width.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
@@ -173,10 +173,13 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Refused> {
 fn corner_problem(outer: &[Point], i: usize) -> Problem {
     let area = Polygon(outer.to_vec()).signed_area();
     if area < 0.0 {
+        let size = Length;
+        let turned = outer.iter().rev().map(|p| (size(p.x), size(p.y))).gather();
         return Problem::stop(
             "outer_corners",
             say!("The corners run clockwise: give them counterclockwise."),
-        );
+        )
+        .mended_by("outer_corners", [Value::Points(turned)]);
     }
     Problem::stop(
         "outer_corners",
@@ -196,6 +199,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     let points = inputs.points("outer_corners").ok_or(Refused::Missing)?;
     let widths = inputs.lengths("widths").ok_or(Refused::Missing)?;
     let outer: Vec<Point> = points.iter().map(|(x, y)| Point::new(x.0, y.0)).gather();
+    let given = widths;
     let widths: Vec<f64> = match widths {
         [one] => vec![one.0; outer.len()],
         all => all.iter().map(|w| w.0).gather(),
@@ -203,7 +207,12 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     if widths.len() != outer.len() {
         let n = outer.len();
         let text = say!(format!("There are {n} sides: give {n} widths, or one for all."));
-        return Err(Problem::stop("widths", text).with_limit(Quantity::Count(n as f64)).into());
+        let one = given.first().map(|w| Value::Lengths(vec![*w]));
+        let limit = Quantity::Count(n as f64);
+        return Err(Problem::stop("widths", text)
+            .with_limit(limit)
+            .mended_by("widths", one)
+            .into());
     }
     let frame = frame(&outer, &widths)?;
     let mut answers = Answers::new();

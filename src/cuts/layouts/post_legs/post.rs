@@ -1,6 +1,6 @@
 //! The post: how many legs it carries, what it is in section, and what that asks of a leg.
 
-use crate::inputs::{Inputs, Missing};
+use crate::inputs::{Inputs, Missing, Value};
 use crate::problem::Problem;
 use offsquare_units::{Length, say};
 
@@ -11,6 +11,24 @@ pub enum Shape {
     Round,
     Hexagonal,
     Triangular,
+}
+
+impl Shape {
+    const ALL: [(&'static str, Shape); 4] = [
+        ("square", Shape::Square),
+        ("round", Shape::Round),
+        ("hexagonal", Shape::Hexagonal),
+        ("triangular", Shape::Triangular),
+    ];
+
+    /// Whether so many legs can sit on it, each as far from the next.
+    fn bears(self, legs: u32) -> bool {
+        match legs {
+            3 => self != Shape::Square,
+            2 => self != Shape::Triangular,
+            _ => matches!(self, Shape::Square | Shape::Round),
+        }
+    }
 }
 
 /// A post with its legs and cleats; lengths in inches.
@@ -37,14 +55,9 @@ impl Post {
     pub fn read(inputs: &Inputs) -> Result<Post, Missing> {
         let length = |key| inputs.inches(key);
         let legs = inputs.number("legs").map_or(4, |n| n as u32);
-        let shape = match inputs.choice("post_shape") {
-            Some("round") => Shape::Round,
-            Some("hexagonal") => Shape::Hexagonal,
-            Some("triangular") => Shape::Triangular,
-            Some(_) => Shape::Square,
-            None if legs == 3 => Shape::Hexagonal,
-            None => Shape::Square,
-        };
+        let named = inputs.choice("post_shape");
+        let usual = if legs == 3 { Shape::Hexagonal } else { Shape::Square };
+        let shape = Shape::ALL.iter().find(|s| named == Some(s.0)).map_or(usual, |s| s.1);
         Ok(Post {
             measured: inputs.need("post_width")?,
             shape,
@@ -94,18 +107,19 @@ impl Post {
     /// What the number of legs, the section and the breadth of a leg forbid or ask.
     pub fn problems(&self) -> Vec<Problem> {
         let mut found = Vec::new();
-        let fits = match self.legs {
-            3 => self.shape != Shape::Square,
-            2 => self.shape != Shape::Triangular,
-            _ => matches!(self.shape, Shape::Square | Shape::Round),
-        };
-        if !fits {
+        if !self.shape.bears(self.legs) {
             let text = match self.legs {
                 3 => "Three legs need a round, hexagonal or triangular post.",
                 2 => "A triangular post has no two flats that face away from each other.",
                 _ => "Four legs need a square or a round post.",
             };
-            found.push(Problem::stop("post_shape", say!(text)));
+            let shapes = Shape::ALL.into_iter().filter(|s| s.1.bears(self.legs));
+            let legs = [4, 3, 2].into_iter().filter(|n| self.shape.bears(*n));
+            found.push(
+                Problem::stop("post_shape", say!(text))
+                    .mended_by("post_shape", shapes.map(|s| Value::Choice(s.0)))
+                    .mended_by("legs", legs.map(|n| Value::Number(f64::from(n)))),
+            );
             return found;
         }
         if self.shape == Shape::Round {

@@ -8,7 +8,7 @@ mod row;
 
 use super::field::{choice, count, length, maybe_length, option};
 use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
 use crate::parts::Part;
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -151,19 +151,23 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     // Holes that fill the length exactly do so in spite of binary fractions.
     if g < -1e-12 * l {
         let most = num::floor(room / d * (1.0 + 1e-12));
-        return Err(Problem::stop(
-            "holes",
-            say!(
-                "They are wider than the length has room for, {}: at most {} fit.",
-                Length(room),
-                Quantity::Count(most)
-            ),
-        )
-        .with_limit(Quantity::Count(most)));
+        let text = say!(
+            "They are wider than the length has room for, {}: at most {} fit.",
+            Length(room),
+            Quantity::Count(most)
+        );
+        return Err(too_full(text, most));
     }
     let g = g.max(0.0);
     let first = start + d / 2.0 + if half { g / 2.0 } else { g };
     Ok(Row { holes: n, first, distance: Some(g + d), gap: Some(g) })
+}
+
+/// There are more of them than fit.
+fn too_full(text: offsquare_units::Text, most: f64) -> Problem {
+    Problem::stop("holes", text)
+        .with_limit(Quantity::Count(most))
+        .mended_by("holes", (most >= 1.0).then_some(Value::Number(most)))
 }
 
 fn how_many(inputs: &Inputs) -> Result<u32, Problem> {
@@ -203,17 +207,13 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
     let distance = span / f64::from(n - 1);
     if distance < d - slip || span <= 0.0 {
         let most = if d > 0.0 { 1.0 + num::floor((span / d).max(0.0)) } else { 1.0 };
-        return Err(Problem::stop(
-            "holes",
-            say!(
-                "They overlap: their centers would be {} apart and each is {} wide. At most {} \
-                 fit.",
-                Length(distance.max(0.0)),
-                Length(d),
-                Quantity::Count(most)
-            ),
-        )
-        .with_limit(Quantity::Count(most)));
+        let text = say!(
+            "They overlap: their centers would be {} apart and each is {} wide. At most {} fit.",
+            Length(distance.max(0.0)),
+            Length(d),
+            Quantity::Count(most)
+        );
+        return Err(too_full(text, most));
     }
     Ok(Row { holes: n, first: start, distance: Some(distance), gap: Some((distance - d).max(0.0)) })
 }

@@ -3,6 +3,7 @@
 use super::leg::{Axes, UP, axes, solid};
 use super::picture;
 use super::sizes::{Leg, Stretcher};
+use crate::inputs::Value;
 use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Part, Sides};
@@ -100,6 +101,18 @@ fn bar_of(leg: Leg, s: &Stretcher, a: Axes) -> (Bar, Vector3, Length, &'static s
     (bar, n, spacing, key)
 }
 
+/// The leg is turned so that none of its faces looks toward this stretcher: the ways to turn it in which one does.
+fn no_face(leg: Leg, s: &Stretcher) -> Problem {
+    let faces = |roll: &&'static str| {
+        let turned = Leg { roll, ..leg };
+        bar_of(turned, s, axes(turned)).0.n.x.abs() >= 1e-12
+    };
+    let others = ["front", "side", "tilt", "lean"].into_iter().filter(faces);
+    let text =
+        say!("Turned like this, the leg has no face toward this stretcher: turn it another way.");
+    Problem::stop("roll", text).mended_by("roll", others.map(Value::Choice))
+}
+
 /// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
 pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     let mut out = Outcome::default();
@@ -115,12 +128,7 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     let a = axes(leg);
     let (bar, n, spacing, key) = bar_of(leg, &s, a);
     if bar.n.x.abs() < 1e-12 {
-        out.problems.push(Problem::stop(
-            "roll",
-            say!(
-                "Turned like this, the leg has no face toward this stretcher: turn it another way."
-            ),
-        ));
+        out.problems.push(no_face(leg, &s));
         return out;
     }
     let edges = bar.edges();
