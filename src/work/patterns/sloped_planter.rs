@@ -6,8 +6,8 @@
 use super::sticks::{Aside, plane, span, square};
 use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Rips, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Need, Range};
-use offsquare_cuts::layouts::field::{angle, choice, length, option};
+use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::layouts::field::{angle, choice, length, option, standing_length};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::{Level, Problem};
@@ -25,55 +25,41 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length(
-            "outside_bottom_width",
-            "Bottom, wide",
-            "Outside, seen from the front.",
-            18.0,
-            460.0,
-        )
-        .free(),
-        length("outside_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0)
+        length("outside_bottom_width", "Bottom, wide", 18.0, 460.0)
+            .help("Outside, seen from the front.")
             .free(),
-        length("height", "Height of the sides", "Upright, feet not counted.", 7.0, 180.0).free(),
-        angle(
-            "tilt_front_deg",
-            "Front leans",
-            "Front and back, outward from upright; negative leans inward.",
-            -89.0,
-            89.0,
-            12.0,
-        )
-        .free(),
-        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 8.0).free(),
-        length("thickness", "Board thickness", "Of front, back and sides.", 0.75, 19.0),
-        choice(
-            "joint",
-            "Corners",
-            &[option("mitered", "Mitered"), option("butted", "Front and back between the sides")],
-            "mitered",
-        ),
-        length(
-            "floor_height",
-            "Floor at",
-            "Its underside above the sides' lower edges.",
-            0.5,
-            12.0,
-        )
-        .ranged(Range::NotNegative),
-        length("floor_thickness", "Floor thickness", "", 0.75, 19.0),
-        Field {
-            need: Need::Length(0.0),
-            ..length("feet_height", "Feet", "How high they are; 0 without feet.", 1.0, 25.0)
-                .ranged(Range::NotNegative)
-        },
+        length("outside_bottom_depth", "Bottom, deep", 8.0, 200.0)
+            .help("Outside, seen from the side.")
+            .free(),
+        length("height", "Height of the sides", 7.0, 180.0).help("Upright, without feet.").free(),
+        angle("tilt_front_deg", "Front leans", (-89.0, 89.0), 12.0)
+            .help("Front and back, outward from upright; negative leans inward.")
+            .free(),
+        angle("tilt_side_deg", "Sides lean", (-89.0, 89.0), 8.0)
+            .help("Outward from upright.")
+            .free(),
+        length("thickness", "Board thickness", 0.75, 19.0).help("Of front, back and sides."),
+        choice("joint", "Corners", "mitered").of(&[
+            option("mitered", "Mitered"),
+            option("butted", "Front and back between the sides"),
+        ]),
+        length("floor_height", "Floor at", 0.5, 12.0)
+            .help("Its underside above the sides' lower edges.")
+            .or_zero(),
+        length("floor_thickness", "Floor thickness", 0.75, 19.0),
+        standing_length("feet_height", "Feet", 0.0, 0.0)
+            .start(1.0, 25.0)
+            .help("How high they are; 0 without feet."),
     ],
     also: &[
-        length("outside_top_width", "Rim, wide", "Outside, seen from the front.", 20.0, 510.0)
+        length("outside_top_width", "Rim, wide", 20.0, 510.0)
+            .help("Outside, seen from the front.")
             .optional(),
-        length("outside_top_depth", "Rim, deep", "Outside, seen from the side.", 11.0, 280.0)
+        length("outside_top_depth", "Rim, deep", 11.0, 280.0)
+            .help("Outside, seen from the side.")
             .optional(),
-        length("overall_height", "Overall height", "From the ground to the rim.", 8.0, 205.0)
+        length("overall_height", "Overall height", 8.0, 205.0)
+            .help("From the ground to the rim.")
             .optional(),
     ],
     gives: &[

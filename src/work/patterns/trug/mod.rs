@@ -11,8 +11,8 @@ mod sizes;
 use super::sticks::{Aside, span, square};
 use super::{Ask, Pattern, Stick};
 use offsquare_cuts::assembly::Span;
-use offsquare_cuts::inputs::{Field, Inputs, Need, Range};
-use offsquare_cuts::layouts::field::{choice, length, option};
+use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::layouts::field::{choice, length, option, standing_length};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
 use offsquare_cuts::problem::Problem;
@@ -22,60 +22,39 @@ use sizes::{Made, STRIP};
 /// The pattern "trug".
 pub struct Trug;
 
-/// A length that may be 0.
-const fn or_none(
-    key: &'static str,
-    label: &'static str,
-    help: &'static str,
-    start: (f64, f64),
-) -> Field {
-    Field {
-        need: Need::Length(0.0),
-        ..length(key, label, help, start.0, start.1).ranged(Range::NotNegative)
-    }
-}
-
 const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("base_width", "Base width", "Of an end, along its bottom edge.", 9.0, 230.0).free(),
-        length("top_width", "Top width", "Of an end; 0 for a gable.", 5.0, 130.0)
-            .ranged(Range::NotNegative)
+        length("base_width", "Base width", 9.0, 230.0)
+            .help("Of an end, along its bottom edge.")
             .free(),
-        length("height", "Height", "Of an end.", 10.0, 250.0).free(),
-        or_none(
-            "shoulder_height",
-            "Shoulder height",
-            "How far up the sides stand upright; 0 for none.",
-            (3.0, 75.0),
-        )
-        .free(),
-        length("end_thickness", "End thickness", "Of the ends, and of a divider.", 0.75, 19.0),
-        length("length", "Length", "Over the ends.", 18.0, 460.0).free(),
-        length("side_thickness", "Side thickness", "", 0.5, 12.0),
-        length("floor_thickness", "Floor thickness", "It lies flush below.", 0.75, 19.0),
-        choice(
-            "handle",
-            "Handle",
-            &[
-                option("none", "None"),
-                option("dowel", "Dowel through the ends"),
-                option("strip", "Strip between the ends"),
-            ],
-            "dowel",
-        ),
-        length("handle_size", "Handle size", "A dowel's diameter; a strip's height.", 1.0, 25.0),
-        or_none(
-            "divider_height",
-            "Divider height",
-            "From the ends' base to its top, in the middle of the length; 0 for none.",
-            (0.0, 0.0),
-        ),
+        length("top_width", "Top width", 5.0, 130.0)
+            .help("Of an end; 0 for a gable.")
+            .or_zero()
+            .free(),
+        length("height", "Height", 10.0, 250.0).help("Of an end.").free(),
+        standing_length("shoulder_height", "Shoulder height", 0.0, 0.0)
+            .start(3.0, 75.0)
+            .help("How far up the sides stand upright; 0 for none.")
+            .free(),
+        length("end_thickness", "End thickness", 0.75, 19.0).help("Of the ends, and of a divider."),
+        length("length", "Length", 18.0, 460.0).help("Over the ends.").free(),
+        length("side_thickness", "Side thickness", 0.5, 12.0),
+        length("floor_thickness", "Floor thickness", 0.75, 19.0).help("It lies flush below."),
+        choice("handle", "Handle", "dowel").of(&[
+            option("none", "None"),
+            option("dowel", "Dowel through the ends"),
+            option("strip", "Strip between the ends"),
+        ]),
+        length("handle_size", "Handle size", 1.0, 25.0)
+            .help("A dowel's diameter; a strip's height."),
+        standing_length("divider_height", "Divider height", 0.0, 0.0)
+            .help("From the ends' base to its top, in the middle of the length; 0 for none."),
     ],
     also: &[
-        length("floor_length", "Inside length", "Between the ends.", 16.5, 422.0).optional(),
-        length("overall_width", "Overall width", "Over the sides.", 10.0, 255.0).optional(),
+        length("floor_length", "Inside length", 16.5, 422.0).help("Between the ends.").optional(),
+        length("overall_width", "Overall width", 10.0, 255.0).help("Over the sides.").optional(),
     ],
     gives: &["top_width", "height", "base_width", "length", "shoulder_height"],
     off: &[],
