@@ -3,8 +3,9 @@
 //! The four boards stand on the feet; their level edges are ripped at the tilt. The floor lies flat
 //! between the inner faces, its edges bevelled to them.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Rips, Span};
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::field::{angle, choice, length, option, standing_length};

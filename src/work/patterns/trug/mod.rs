@@ -8,8 +8,9 @@
 mod bodies;
 mod sizes;
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick};
 use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick};
 use offsquare_cuts::assembly::Span;
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::field::{choice, length, option, standing_length};

@@ -1,6 +1,6 @@
 //! A trug's sizes, and what cannot be of them besides what the layout says.
 
-use super::super::size;
+use super::super::pattern::size;
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Point, dot};
