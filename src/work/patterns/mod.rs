@@ -8,6 +8,7 @@
 //! A new pattern is one file here, its line in [`all`], and its cases.
 
 mod ask;
+mod braced_frame;
 mod holed_beam;
 mod plain_box;
 mod post_stand;
@@ -49,6 +50,7 @@ pub trait Pattern: Layout {
 pub fn all() -> &'static [&'static dyn Pattern] {
     &[
         &post_stand::PostStand,
+        &braced_frame::BracedFrame,
         &slatted_trellis::SlattedTrellis,
         &shelf_bracket::ShelfBracket,
         &holed_beam::HoledBeam,
