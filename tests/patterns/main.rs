@@ -5,3 +5,4 @@ mod braced_frame;
 mod checks;
 mod door;
 mod every;
+mod splayed_stool;

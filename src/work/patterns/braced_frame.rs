@@ -2,7 +2,7 @@
 //!
 //! The stiles run through, or the corners are mitered. A K has its apex in the middle of the left stile.
 
-use super::sticks::{Aside, filled, plane, span, square};
+use super::sticks::{Aside, filled, past, plane, span, square};
 use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::Inputs;
@@ -11,7 +11,7 @@ use offsquare_cuts::layouts::{Answer, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
-use offsquare_units::{Length, Quantity, num, say};
+use offsquare_units::{Length, num, say};
 
 /// The pattern "braced_frame".
 pub struct BracedFrame;
@@ -177,7 +177,8 @@ impl Frame {
             solution.cautions.extend(new);
         }
         parts.append(&mut solution.parts);
-        let solution = Solution { title: "The frame", figure: Default::default(), ..solution };
+        (solution.title, solution.figure, solution.opening) =
+            ("The frame", Default::default(), None);
         if detail == Detail::Answers {
             return Ok((solution, problems));
         }
@@ -211,7 +212,7 @@ impl Frame {
                 "The crossing runs into the braces' ends: each must be narrower than {}.",
                 most
             );
-            return Err(vec![Problem::stop("strip_seen", text).with_limit(Quantity::Length(most))]);
+            return Err(vec![past("strip_seen", text, most)]);
         }
         let joint = if self.halves { "second_in_halves" } else { "half_lap" };
         ask.length("strip_width_1", strip, "strip_seen")

@@ -16,6 +16,7 @@ mod scale_board;
 mod shelf_bracket;
 mod shelf_unit;
 mod slatted_trellis;
+mod splayed_stool;
 mod sticks;
 
 use offsquare_cuts::inputs::{Inputs, Value};
@@ -50,6 +51,7 @@ pub trait Pattern: Layout {
 pub fn all() -> &'static [&'static dyn Pattern] {
     &[
         &post_stand::PostStand,
+        &splayed_stool::SplayedStool,
         &braced_frame::BracedFrame,
         &slatted_trellis::SlattedTrellis,
         &shelf_bracket::ShelfBracket,

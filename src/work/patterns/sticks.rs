@@ -6,7 +6,7 @@ use offsquare_cuts::parts::{CutName, Part};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::scene::Source;
 use offsquare_geometry::{Plane, Point, Point3, Vector3};
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, Quantity, Text, say};
 
 /// A stick or board cut square at both ends; inches.
 pub fn square(name: &'static str, count: u32, long: f64, seen: f64, away: f64) -> Part {
@@ -17,6 +17,11 @@ pub fn square(name: &'static str, count: u32, long: f64, seen: f64, away: f64) -
     Part { count, ..part }
 }
 
+/// A size that cannot be, and the value of it that would just do; inches.
+pub fn past(key: &'static str, text: impl Into<Text>, limit: Length) -> Problem {
+    Problem::stop(key, text).with_limit(Quantity::Length(limit))
+}
+
 /// What is wrong with sizes that are filled by what stands in them: key, size, what it must be more than,
 /// and what fills it ("The sides fill it").
 pub fn filled(sizes: &[(&'static str, f64, f64, &'static str)]) -> Vec<Problem> {
@@ -24,8 +29,7 @@ pub fn filled(sizes: &[(&'static str, f64, f64, &'static str)]) -> Vec<Problem> 
     filled
         .map(|(key, _, least, what)| {
             let least = Length(*least);
-            Problem::stop(key, say!("{}: it must be more than {}.", *what, least))
-                .with_limit(Quantity::Length(least))
+            past(key, say!("{}: it must be more than {}.", *what, least), least)
         })
         .collect()
 }
