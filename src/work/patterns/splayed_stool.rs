@@ -106,6 +106,7 @@ impl Layout for SplayedStool {
 }
 
 /// A stool; inches. Its middle is the origin, its front toward -y.
+#[derive(Clone, Copy)]
 struct Stool {
     height: f64,
     top: [f64; 3],
@@ -190,41 +191,67 @@ impl Stool {
         [0, 1].map(|i| apart[i] / 2.0 - reach[i] + (self.legs_high() - z) * leans[i])
     }
 
-    /// What is wrong with the sizes by themselves, before the layouts are asked.
+    /// How thick legs may be before they meet under the top: four reaches fill it.
+    fn widest_leg(&self) -> f64 {
+        let (apart, reach) = (self.apart(), self.reach());
+        self.section * (apart[0] / reach[0]).min(apart[1] / reach[1]) / 4.0
+    }
+
+    /// How far in the legs may stand before they meet; none where they do anyway.
+    fn deepest_inset(&self, most: f64) -> Option<f64> {
+        let (mut good, mut bad) = (0.0, most);
+        for _ in 0..60 {
+            let inset = (good + bad) / 2.0;
+            let there = Stool { inset, ..*self };
+            if there.section < there.widest_leg() { good = inset } else { bad = inset }
+        }
+        (good > 0.0).then_some(good)
+    }
+
+    /// All that is wrong with the sizes: the layouts are asked for what can be made.
     fn problems(&self) -> Vec<Problem> {
         let [width, depth, thick] = self.top;
         let mut all = filled(&[("overall_height", self.height, thick, "The top fills it")]);
-        let most = Length(width.min(depth) / 2.0);
-        if self.inset >= most.0 {
+        let most = width.min(depth) / 2.0;
+        if self.inset >= most {
+            let most = Length(self.deepest_inset(most).unwrap_or(most));
             let text = say!("No room is left for the legs: set them in less than {}.", most);
             all.push(past("leg_inset", text, most));
         }
         if !all.is_empty() {
             return all;
         }
-        let (apart, reach) = (self.apart(), self.reach());
         for (i, key) in ["footprint_width", "footprint_depth"].into_iter().enumerate() {
-            if self.footprint[i] < apart[i] * (1.0 - 1e-12) {
+            let least = Length(self.apart()[i]);
+            if self.footprint[i] < least.0 * (1.0 - 1e-12) {
                 let text = say!(
                     "The feet must stand at least as far apart as the legs do under the top, {}.",
-                    Length(apart[i])
+                    least
                 );
-                all.push(past(key, text, Length(apart[i])));
+                all.push(past(key, text, least));
             }
         }
-        // Four reaches fill the top from leg to leg.
-        let most = Length(self.section * (apart[0] / reach[0]).min(apart[1] / reach[1]) / 4.0);
+        let most = Length(self.widest_leg());
         if self.section >= most.0 {
             let text = say!("The legs meet under the top: they must be thinner than {}.", most);
             all.push(past("leg_section", text, most));
         }
+        all.extend(self.stretcher_problems());
+        all
+    }
+
+    fn stretcher_problems(&self) -> Vec<Problem> {
+        let mut all = Vec::new();
         let high = self.legs_high();
         let (least, most) = (Length(self.seen / 2.0), Length(high - self.seen / 2.0));
         let slack = 1e-12 * high;
+        let ([clear, thin], face) = (self.clear(), self.face());
+        let thick = self.away > face + slack;
+        let clear = if thick { f64::NAN } else { clear };
         if self.seen > high {
             // At the height where they are, if that is under the top.
             let room = 2.0 * self.at.min(high - self.at);
-            let most = Length(self.clear()[0].min(if room > 0.0 { room } else { high }));
+            let most = Length(clear.min(if room > 0.0 { room } else { high }));
             let text = say!("Under this top the stretchers must be at most {} high.", most);
             all.push(past("stretcher_seen", text, most));
         } else if self.at < least.0 - slack || self.at > most.0 + slack {
@@ -234,6 +261,20 @@ impl Stool {
                 most
             );
             all.push(past("stretcher_height", text, if self.at < least.0 { least } else { most }));
+        }
+        if thick {
+            // Where they are too high for any thickness they are told so next.
+            let most = Length(if thin > 0.0 { face.min(thin) } else { face });
+            let text =
+                say!("Too thick for these legs' faces: they must be at most {} thick.", most);
+            all.push(past("stretcher_away", text, most));
+        } else if self.seen <= high && self.seen > clear {
+            let most = Length(clear);
+            let text = say!(
+                "Front and side stretchers would run into each other: they must be at most {} high.",
+                most
+            );
+            all.push(past("stretcher_seen", text, most));
         }
         all
     }
@@ -255,7 +296,8 @@ impl Stool {
         (solution.way, solution.title, solution.figure) =
             ("stool", "The stool", Default::default());
         solution.solids.clear();
-        for (kind, stretcher) in self.ask_stretchers(&solution, detail)? {
+        for (_, kind) in [(self.front, FRONT), (self.sides, SIDE)].into_iter().filter(|k| k.0) {
+            let stretcher = self.ask_stretcher(kind, &solution, detail)?;
             solution.answers.group(kind.group, stretcher.answers);
             solution.parts.extend(stretcher.parts.into_iter().map(|mut part| {
                 for cut in &mut part.cuts {
@@ -271,14 +313,6 @@ impl Stool {
                 }
             }
         }
-        let most = Length(self.clear()[0]);
-        if self.seen > most.0 {
-            let text = say!(
-                "Front and side stretchers would run into each other: they must be at most {} high.",
-                most
-            );
-            return Err(vec![past("stretcher_seen", text, most)]);
-        }
         if detail == Detail::Full {
             let top = square("Top", 1, self.top[0], self.top[1], self.top[2]);
             solution.parts.insert(0, top);
@@ -288,40 +322,37 @@ impl Stool {
         Ok(solution)
     }
 
-    /// What the layout still warns of, a stretcher thicker than its leg's face, stops it here; of both kinds
-    /// the tighter limit counts.
-    fn ask_stretchers(
+    fn ask_stretcher(
         &self,
+        kind: Kind,
         legs: &Solution,
         detail: Detail,
-    ) -> Result<Vec<(Kind, Solution)>, Vec<Problem>> {
+    ) -> Result<Solution, Vec<Problem>> {
         let splay = |key| legs.answers.quantity(key).map_or(0.0, |q| q.number());
         let top = self.middle(self.legs_high());
-        let (mut found, mut wrong) = (Vec::new(), Vec::new());
-        for (_, kind) in [(self.front, FRONT), (self.sides, SIDE)].into_iter().filter(|k| k.0) {
-            let (stretcher, problems) = Ask::of("two_way_splay", "stretcher")
-                .angle("splay_front_deg", splay("splay_front_deg"), "footprint_width")
-                .angle("splay_side_deg", splay("splay_side_deg"), "footprint_depth")
-                .length("section", self.section, "leg_section")
-                .length("height", self.legs_high(), "overall_height")
-                .length("axis_spacing_front_at_top", 2.0 * top[0], "top_width")
-                .length("axis_spacing_side_at_top", 2.0 * top[1], "top_depth")
-                .length("stretcher_height", self.at, "stretcher_height")
-                .length("stretcher_width", self.seen, "stretcher_seen")
-                .length("stretcher_thickness", self.away, "stretcher_away")
-                .choice("which", kind.which, "stretchers")
-                .one(detail)?;
-            found.push((kind, stretcher));
-            wrong.extend(problems);
-        }
-        let limit = |p: &Problem| p.limit.map_or(f64::INFINITY, |q| q.number());
-        let Some(face) = wrong.into_iter().map(|p| limit(&p)).reduce(f64::min) else {
-            return Ok(found);
-        };
-        // Where they are too high for any thickness they are told so next.
-        let most = Length(face.min(Some(self.clear()[1]).filter(|q| *q > 0.0).unwrap_or(face)));
-        let text = say!("Too thick for these legs' faces: they must be at most {} thick.", most);
-        Err(vec![past("stretcher_away", text, most)])
+        let asked = Ask::of("two_way_splay", "stretcher")
+            .angle("splay_front_deg", splay("splay_front_deg"), "footprint_width")
+            .angle("splay_side_deg", splay("splay_side_deg"), "footprint_depth")
+            .length("section", self.section, "leg_section")
+            .length("height", self.legs_high(), "overall_height")
+            .length("axis_spacing_front_at_top", 2.0 * top[0], "top_width")
+            .length("axis_spacing_side_at_top", 2.0 * top[1], "top_depth")
+            .length("stretcher_height", self.at, "stretcher_height")
+            .length("stretcher_width", self.seen, "stretcher_seen")
+            .length("stretcher_thickness", self.away, "stretcher_away")
+            .choice("which", kind.which, "stretchers");
+        Ok(asked.one(detail)?.0)
+    }
+
+    /// What a stretcher may be thick at most, to lie on its leg's face with its whole end.
+    ///
+    /// Level, a leg is section × slant deep from front to back, and section × k / slant wide along x.
+    fn face(&self) -> f64 {
+        let [ta, tb] = self.leans();
+        let slant = num::hypot(1.0, tb);
+        let front = if self.front { self.section * slant } else { f64::INFINITY };
+        let side = if self.sides { self.section * num::hypot(slant, ta) / slant } else { front };
+        front.min(side)
     }
 
     /// How high, and how thick, stretchers may be before front and side ones meet, off the legs' inner
