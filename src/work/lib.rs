@@ -3,6 +3,7 @@
 pub mod cutlist;
 pub mod patterns;
 pub mod piece;
+pub mod price;
 pub mod rack;
 pub mod save;
 pub mod solved;

@@ -2,22 +2,33 @@
 
 use super::read::Asked;
 use crate::plan::plan_value;
+use num_traits::Zero;
 use offsquare_cuts::problem::Problem;
-use offsquare_units::say;
+use offsquare_units::{DoorUnit, Ticks, num, say};
 use offsquare_work::cutlist::PartEnd;
+use offsquare_work::price::{Exact, Wood, decimal};
 use offsquare_work::solved::{EndCut, PiecePart};
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
-/// Plans the boards that were asked for. Prices are in cents, here as there.
-pub fn answer(
+/// The plans of all sticks, and the wood of them: none where one of them has no plan.
+pub struct Planned {
+    pub plans: Vec<Value>,
+    pub wood: Option<Wood>,
+}
+
+/// Plans the boards that were asked for, for a number of pieces; none where no boards were asked for.
+/// Prices are in cents, here as there.
+pub fn plan(
     asked: &Asked,
     parts: &[PiecePart],
-    out: &mut Map<String, Value>,
+    pieces: u64,
     problems: &mut Vec<Problem>,
-) {
-    let Some(boards) = asked.boards else { return };
-    let mut plans = Vec::new();
-    for (stick, stock) in boards {
+) -> Option<Planned> {
+    let mut out = Planned {
+        plans: Vec::new(),
+        wood: Some(Wood { bought: Exact::zero(), kept: Exact::zero() }),
+    };
+    for (stick, stock) in asked.boards? {
         let path = format!("/boards/{}", crate::read::pointer(stick));
         let own: Vec<&PiecePart> = parts.iter().filter(|p| p.stick == *stick).collect();
         if own.is_empty() {
@@ -25,30 +36,64 @@ pub fn answer(
             problems.push(Problem::warn(&path, say!(text)));
             continue;
         }
-        match job(asked, &own, stock) {
-            Some(job) => {
-                let mut plan = plan_value(&job);
-                if let Some(flaws) = plan.get("problems").and_then(Value::as_array) {
-                    for flaw in flaws {
-                        let (at, text) = (flaw["path"].as_str(), flaw["text"].as_str());
-                        let at = format!("{path}{}", at.unwrap_or(""));
-                        problems.push(Problem::stop(&at, say!(text.unwrap_or("").to_owned())));
-                    }
-                }
-                plan["stock"] = stick.as_str().into();
-                plans.push(plan);
-            }
-            None => {
-                let text = "Boards are an object as the plan door has it.";
-                problems.push(Problem::stop(&path, say!(text)));
-            }
+        let Some(job) = job(asked, &own, stock, pieces) else {
+            let text = "Boards are an object as the plan door has it.";
+            problems.push(Problem::stop(&path, say!(text)));
+            out.wood = None;
+            continue;
+        };
+        let mut plan = plan_value(&job);
+        for flaw in plan["problems"].as_array().into_iter().flatten() {
+            let (at, text) = (flaw["path"].as_str(), flaw["text"].as_str());
+            let at = format!("{path}{}", at.unwrap_or(""));
+            problems.push(Problem::stop(&at, say!(text.unwrap_or("").to_owned())));
+        }
+        out.wood = out
+            .wood
+            .zip(wood(asked, &job, stock, &plan))
+            .map(|(sum, own)| Wood { bought: sum.bought + own.bought, kept: sum.kept + own.kept });
+        plan["stock"] = stick.as_str().into();
+        out.plans.push(plan);
+    }
+    Some(out)
+}
+
+/// What a plan's boards cost, and what its leftovers are worth that are kept: of a stick's board its price
+/// times the leftover, rounded down to a tick, over its length. Of ripped boards and sheets nothing is kept.
+fn wood(asked: &Asked, job: &Value, stock: &Value, plan: &Value) -> Option<Wood> {
+    let named = |list: &str, id: &Value| {
+        job[list].as_array().into_iter().flatten().find(|entry| entry["id"] == *id)
+    };
+    let ticks = match asked.unit {
+        DoorUnit::In => Ticks::PER_INCH,
+        DoorUnit::Mm => Ticks::PER_MM,
+    } as f64;
+    let kerf = job["kerf"].as_f64().unwrap_or(0.0);
+    let keep_from = stock["keep_from"].as_f64().filter(|_| job["cut"].is_null());
+    let mut wood = Wood { bought: Exact::zero(), kept: Exact::zero() };
+    for board in plan["boards"].as_array()? {
+        let kind = named("boards", &board["board"])?;
+        let price = decimal(kind["price"].as_f64()?)?;
+        wood.bought += &price;
+        let (Some(least), Some(last)) = (keep_from, board["parts"].as_array()?.last()) else {
+            continue;
+        };
+        let part = named("parts", &last["part"])?;
+        let end = if last["turned"] == true { &part["left"] } else { &part["right"] };
+        let cut = kerf / num::cos_deg(end.as_f64()?);
+        let long = kind["length"].as_f64()?;
+        let left = long - last["x"].as_f64()? - part["length"].as_f64()? - cut;
+        if left > 0.0 && left >= least {
+            // A whole tick that lost its last bits on the way is whole.
+            let whole_ticks = decimal(num::floor(left * ticks + 1e-3))?;
+            wood.kept += price * whole_ticks / (decimal(long)? * decimal(ticks)?);
         }
     }
-    out.insert("boards".into(), plans.into());
+    Some(wood)
 }
 
 /// One instance of the plan door.
-fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value) -> Option<Value> {
+fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Option<Value> {
     let mut job = stock.as_object()?.clone();
     job.remove("keep_from");
     let kerf = job.get("kerf").and_then(Value::as_f64).unwrap_or(0.0);
@@ -59,7 +104,7 @@ fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value) -> Option<Value> {
         job.insert("width".into(), json!(width));
     }
     let told = parts.iter().enumerate().map(|(i, part)| {
-        let qty = u64::from(part.qty) * asked.batch;
+        let qty = u64::from(part.qty) * pieces;
         // Parts of one name are told apart by their number.
         let again = parts[..i].iter().filter(|p| p.name == part.name).count();
         let id = match again {

@@ -3,6 +3,7 @@
 mod boards;
 mod parts;
 mod placed;
+mod price;
 mod read;
 
 use crate::write::{number, write_answers, write_inputs, write_problem};
@@ -12,7 +13,9 @@ use offsquare_cuts::facts::Species;
 use offsquare_cuts::layouts::Detail;
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::{DoorUnit, Length, say};
+use offsquare_work::price::{Wood, decimal, half_up};
 use offsquare_work::solved::{PiecePart, overridden, weigh};
+use price::AskedPrice;
 use read::Asked;
 use serde_json::{Map, Value, json};
 
@@ -87,14 +90,42 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
     let (mut parts, stray) = overridden(parts, &asked.overrides);
     problems.extend(stray);
     parts.extend(asked.typed.iter().cloned());
-    if asked.pattern.is_some() || !asked.typed.is_empty() {
-        told_of_parts(asked, &parts, out);
+    let told = asked.pattern.is_some() || !asked.typed.is_empty();
+    let surface = told.then(|| told_of_parts(asked, &parts, out));
+    let pieces = asked.price.as_ref().map_or(1, |p| p.batch.pieces);
+    let planned = boards::plan(asked, &parts, pieces, problems);
+    if let Some(planned) = &planned {
+        out.insert("boards".into(), planned.plans.clone().into());
+        if let Some(wood) = &planned.wood {
+            out.insert("wood_bought".into(), price::cents(&half_up(&wood.bought)));
+            out.insert("wood_kept".into(), price::cents(&half_up(&wood.kept)));
+        }
     }
-    boards::answer(asked, &parts, out, problems);
+    if let Some(wanted) = &asked.price {
+        let filled = |wood: Option<Option<Wood>>, pieces: u64| {
+            let mut batch = wanted.batch.clone();
+            batch.pieces = pieces;
+            batch.wood = batch.wood.or(wood);
+            for finish in batch.finish.iter_mut().flatten() {
+                finish.area = finish.area.take().or_else(|| surface.and_then(decimal));
+            }
+            batch
+        };
+        let own = AskedPrice {
+            batch: filled(planned.map(|p| p.wood), pieces),
+            selling: wanted.selling.clone(),
+            by_hand: wanted.by_hand,
+        };
+        let batch_of = |n: u64| {
+            let planned = boards::plan(asked, &parts, n, &mut Vec::new());
+            Some(filled(planned.map(|p| p.wood), n))
+        };
+        out.insert("price".into(), price::write(&own, &batch_of));
+    }
 }
 
-/// Parts, where they stand, and what they weigh.
-fn told_of_parts(asked: &Asked, parts: &[PiecePart], out: &mut Map<String, Value>) {
+/// Parts, where they stand, and what they weigh; gives their surface in square meters.
+fn told_of_parts(asked: &Asked, parts: &[PiecePart], out: &mut Map<String, Value>) -> f64 {
     let unit = asked.unit;
     out.insert("parts".into(), parts.iter().map(|p| parts::write(p, unit)).collect());
     out.insert("placed".into(), placed::write(parts, unit));
@@ -107,6 +138,7 @@ fn told_of_parts(asked: &Asked, parts: &[PiecePart], out: &mut Map<String, Value
     if let Some(at) = weighed.middle {
         out.insert("centre_of_mass".into(), placed::point(at, unit));
     }
+    weighed.surface_m2
 }
 
 /// Every size: given ones as they were given, started and found ones besides, and what follows from them.

@@ -1,6 +1,7 @@
 //! Reading a request for a piece: all that is wrong with it at once, each at its path.
 
 use super::parts;
+use super::price::{self, AskedPrice};
 use crate::read::{pointer, strangers};
 use crate::write::write_inputs;
 use crate::{read_given, read_unit};
@@ -24,7 +25,7 @@ pub struct Asked<'v> {
     pub typed: Vec<PiecePart>,
     /// Boards by the name of their stick, as they were given.
     pub boards: Option<&'v Map<String, Value>>,
-    pub batch: u64,
+    pub price: Option<AskedPrice>,
 }
 
 /// What is said of a stick's stock.
@@ -92,7 +93,7 @@ impl<'v> Asked<'v> {
             overrides: Vec::new(),
             typed: Vec::new(),
             boards: object(map, "boards", problems),
-            batch: batch(map),
+            price: map.get("price").filter(|v| !v.is_null()).and_then(|v| price::read(v, problems)),
         };
         let stock = object(map, "stock", problems);
         asked.pattern = read_pattern(map, stock, unit, problems);
@@ -144,12 +145,6 @@ fn list<'v>(map: &'v Map<String, Value>, key: &str, problems: &mut Vec<Problem>)
             &[]
         }
     }
-}
-
-/// How many pieces boards are planned for; what is wrong with the number is the price's to say.
-fn batch(map: &Map<String, Value>) -> u64 {
-    let batch = map.get("price").and_then(|p| p.get("batch"));
-    batch.and_then(Value::as_u64).unwrap_or(1).clamp(1, 10_000)
 }
 
 fn read_pattern<'v>(

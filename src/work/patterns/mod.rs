@@ -20,7 +20,7 @@ mod splayed_stool;
 mod sticks;
 
 use offsquare_cuts::inputs::{Inputs, Value};
-use offsquare_cuts::layouts::{self, Layout};
+use offsquare_cuts::layouts::{self, Layout, Outcome};
 use offsquare_cuts::problem::Problem;
 
 pub use ask::Ask;
@@ -75,6 +75,11 @@ pub fn find(id: &str) -> Option<&'static dyn Pattern> {
 /// The layout or pattern of that id: what a draft, a link or a screen names.
 pub fn asked(id: &str) -> Option<&'static dyn Layout> {
     layouts::find(id).or_else(|| find(id).map(|p| p as &'static dyn Layout))
+}
+
+/// No solution, for one reason.
+fn refused(problem: Problem) -> Outcome {
+    Outcome { solutions: Vec::new(), problems: vec![problem] }
 }
 
 /// A length of a pattern, inches; nothing where it was not given.

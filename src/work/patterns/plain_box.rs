@@ -21,24 +21,24 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("width", "Width", "Over the sides.", 14.0, 350.0).free(),
-        length("depth", "Depth", "Over front and back.", 9.0, 230.0).free(),
-        length("height", "Height", "From the floor to the top, lid and all.", 8.0, 200.0).free(),
-        length("thickness", "Thickness", "Of every board.", 0.75, 19.0),
+        length("width", "Width", 14.0, 350.0).help("Over the sides.").free(),
+        length("depth", "Depth", 9.0, 230.0).help("Over front and back.").free(),
+        length("height", "Height", 8.0, 200.0)
+            .help("From the floor to the top, lid and all.")
+            .free(),
+        length("thickness", "Thickness", 0.75, 19.0).help("Of every board."),
         flag("back", "Back", "Without one the box is open behind.", true),
         flag("floor", "Floor", "Between the boards, flush below.", true),
         flag("lid", "Lid", "It lies on the boards.", true),
-        choice(
-            "joint",
-            "Corners",
-            &[option("butted", "Butted"), option("mitered", "Mitered")],
-            "butted",
-        ),
+        choice("joint", "Corners", "butted")
+            .of(&[option("butted", "Butted"), option("mitered", "Mitered")]),
     ],
     also: &[
-        length("inside_width", "Inside width", "Between the sides.", 12.5, 312.0).optional(),
-        length("inside_depth", "Inside depth", "Between front and back.", 7.5, 192.0).optional(),
-        length("inside_height", "Inside height", "Floor to lid.", 6.5, 162.0).optional(),
+        length("inside_width", "Inside width", 12.5, 312.0).help("Between the sides.").optional(),
+        length("inside_depth", "Inside depth", 7.5, 192.0)
+            .help("Between front and back.")
+            .optional(),
+        length("inside_height", "Inside height", 6.5, 162.0).help("Floor to lid.").optional(),
     ],
     gives: &["width", "depth", "height"],
     off: &[],

@@ -3,7 +3,7 @@
 use super::sticks::{Aside, plane, span, square};
 use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{angle, choice, length, option};
 use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
@@ -18,15 +18,9 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("overall_height", "Overall height", "From the floor to the post's top.", 36.0, 900.0)
+        length("overall_height", "Overall height", 36.0, 900.0).help("From the floor to the post's top.")
             .free(),
-        length(
-            "footprint",
-            "Footprint",
-            "Outside of one foot to outside of the opposite one; three legs: the circle through the toes.",
-            18.0,
-            450.0,
-        )
+        length("footprint", "Footprint", 18.0, 450.0).help("Outside of one foot to outside of the opposite one; three legs: the circle through the toes.")
         .free(),
         Field {
             key: "legs",
@@ -37,46 +31,28 @@ const FORM: Form = Form {
             start: Start::Number(3.0),
             ..Field::PLAIN
         },
-        length(
-            "post_width",
-            "Post width",
-            "Flat to flat; a round post's diameter; a triangular post's side.",
-            3.5,
-            90.0,
-        ),
-        choice(
-            "post_shape",
-            "Post shape",
-            &[
+        length("post_width", "Post width", 3.5, 90.0).help("Flat to flat; a round post's diameter; a triangular post's side."),
+        choice("post_shape", "Post shape", "hexagonal").of(&[
                 option("square", "Square"),
                 option("round", "Round"),
                 option("hexagonal", "Six-sided"),
                 option("triangular", "Three-sided"),
-            ],
-            "hexagonal",
-        ),
-        length("leg_seen", "Leg depth", "The size of the leg in the plane of its splay.", 1.5, 38.0),
-        length("leg_away", "Leg breadth", "The size of the leg across its splay.", 1.5, 38.0),
+            ]),
+        length("leg_seen", "Leg depth", 1.5, 38.0).help("The size of the leg in the plane of its splay."),
+        length("leg_away", "Leg breadth", 1.5, 38.0).help("The size of the leg across its splay."),
         Field {
             need: Need::Length(0.0),
-            ..length("cleat", "Cleat thickness", "A piece between leg and post; 0 without.", 0.0, 0.0)
-                .ranged(Range::NotNegative)
+            ..length("cleat", "Cleat thickness", 0.0, 0.0).help("A piece between leg and post; 0 without.")
+                .or_zero()
         },
-        length("post_length", "Post length", "The post by itself.", 32.0, 800.0).free(),
+        length("post_length", "Post length", 32.0, 800.0).help("The post by itself.").free(),
     ],
     also: &[
         Field {
             need: Need::Optional,
-            ..angle(
-                "splay_deg",
-                "Splay",
-                "How far a leg leans from upright.",
-                0.0,
-                90.0,
-                45.0,
-            )
+            ..angle("splay_deg", "Splay", (0.0, 90.0), 45.0).help("How far a leg leans from upright.")
         },
-        length("leg_length", "Leg length", "Along the outer edge.", 10.0, 250.0).optional(),
+        length("leg_length", "Leg length", 10.0, 250.0).help("Along the outer edge.").optional(),
     ],
     gives: &["footprint", "post_length", "overall_height"],
     off: &[],

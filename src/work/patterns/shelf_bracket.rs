@@ -18,33 +18,19 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("leg_a", "Level leg", "Overall, out from the wall.", 9.0, 230.0).free(),
-        length("leg_b", "Upright leg", "Overall, down the wall.", 11.0, 280.0).free(),
-        length("leg_seen", "Legs, seen", "Their size seen from the side.", 1.5, 38.0),
-        length("leg_away", "Thickness", "Of legs and knee, along the wall.", 1.5, 38.0),
-        length(
-            "seat_a",
-            "Seat on the level leg",
-            "Inside corner to the knee's outer edge.",
-            6.0,
-            150.0,
-        )
-        .free(),
-        length(
-            "seat_b",
-            "Seat on the upright leg",
-            "Inside corner to the knee's outer edge.",
-            7.5,
-            190.0,
-        )
-        .free(),
-        length("knee_seen", "Knee, seen", "Its size seen from the side.", 1.5, 38.0),
-        choice(
-            "joint",
-            "Corner",
-            &[option("mitered", "Mitered"), option("butted", "Upright through")],
-            "butted",
-        ),
+        length("leg_a", "Level leg", 9.0, 230.0).help("Overall, out from the wall.").free(),
+        length("leg_b", "Upright leg", 11.0, 280.0).help("Overall, down the wall.").free(),
+        length("leg_seen", "Legs, seen", 1.5, 38.0).help("Their size seen from the side."),
+        length("leg_away", "Thickness", 1.5, 38.0).help("Of legs and knee, along the wall."),
+        length("seat_a", "Seat on the level leg", 6.0, 150.0)
+            .help("Inside corner to the knee's outer edge.")
+            .free(),
+        length("seat_b", "Seat on the upright leg", 7.5, 190.0)
+            .help("Inside corner to the knee's outer edge.")
+            .free(),
+        length("knee_seen", "Knee, seen", 1.5, 38.0).help("Its size seen from the side."),
+        choice("joint", "Corner", "butted")
+            .of(&[option("mitered", "Mitered"), option("butted", "Upright through")]),
         Field {
             key: "count",
             label: "How many",
@@ -55,7 +41,8 @@ const FORM: Form = Form {
             ..Field::PLAIN
         },
     ],
-    also: &[length("long_point_length", "Knee, long point", "Along its outer edge.", 9.6, 240.0)
+    also: &[length("long_point_length", "Knee, long point", 9.6, 240.0)
+        .help("Along its outer edge.")
         .optional()],
     gives: &["seat_b", "seat_a"],
     off: &[],

@@ -17,11 +17,12 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("width", "Width", "Over the stiles.", 24.0, 600.0).free(),
-        length("height", "Height", "Over the rails.", 60.0, 1500.0).free(),
-        length("stile_seen", "Stile width", "The uprights, seen from the front.", 1.5, 38.0),
-        length("rail_seen", "Rail width", "The level members, seen from the front.", 1.5, 38.0),
-        length("thickness", "Frame thickness", "The size going away from you.", 1.5, 38.0),
+        length("width", "Width", 24.0, 600.0).help("Over the stiles.").free(),
+        length("height", "Height", 60.0, 1500.0).help("Over the rails.").free(),
+        length("stile_seen", "Stile width", 1.5, 38.0).help("The uprights, seen from the front."),
+        length("rail_seen", "Rail width", 1.5, 38.0)
+            .help("The level members, seen from the front."),
+        length("thickness", "Frame thickness", 1.5, 38.0).help("The size going away from you."),
         Field {
             key: "slats",
             label: "Slats",
@@ -31,10 +32,12 @@ const FORM: Form = Form {
             start: Start::Number(5.0),
             ..Field::PLAIN
         },
-        length("slat_seen", "Slat width", "Seen from the front.", 1.5, 38.0),
-        length("slat_thickness", "Slat thickness", "The size going away from you.", 0.5, 12.0),
+        length("slat_seen", "Slat width", 1.5, 38.0).help("Seen from the front."),
+        length("slat_thickness", "Slat thickness", 0.5, 12.0).help("The size going away from you."),
     ],
-    also: &[length("gap_between", "Gap", "Between two slats, edge to edge.", 2.25, 55.0).optional()],
+    also: &[length("gap_between", "Gap", 2.25, 55.0)
+        .help("Between two slats, edge to edge.")
+        .optional()],
     gives: &["width", "slat_seen"],
     off: &[],
 };
