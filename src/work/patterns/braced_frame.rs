@@ -20,50 +20,40 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("outside_width", "Outside width", "Over the stiles.", 36.0, 900.0).free(),
-        length("outside_height", "Outside height", "Over the rails.", 45.0, 1140.0).free(),
-        length("rail_seen", "Rail width", "The level members, seen from the front.", 3.5, 89.0),
-        length("stile_seen", "Stile width", "The uprights, seen from the front.", 3.5, 89.0),
-        length("thickness", "Thickness", "Of frame and braces, going away from you.", 1.5, 38.0),
-        choice(
-            "braces",
-            "Braces",
-            &[
-                option("none", "None"),
-                option("one", "One"),
-                option("crossed", "Crossed pair"),
-                option("k", "K"),
-            ],
-            "one",
-        ),
-        choice(
-            "ends",
-            "How they land",
-            &[
-                option("corner", "Point in the corner"),
-                option("rails", "Flat on the rails"),
-                option("stiles", "Flat on the stiles"),
-                option("edge", "Edge on the diagonal"),
-            ],
-            "rails",
-        ),
-        choice(
-            "joint",
-            "Where they cross",
-            &[option("half_lap", "Half lap"), option("second_in_halves", "Second in two halves")],
-            "half_lap",
-        ),
-        length("strip_seen", "Brace width", "Seen from the front.", 3.5, 89.0),
-        choice(
-            "corner",
-            "Frame corners",
-            &[option("butted", "Stiles through"), option("mitered", "Mitered")],
-            "butted",
-        ),
+        length("outside_width", "Outside width", 36.0, 900.0).help("Over the stiles.").free(),
+        length("outside_height", "Outside height", 45.0, 1140.0).help("Over the rails.").free(),
+        length("rail_seen", "Rail width", 3.5, 89.0)
+            .help("The level members, seen from the front."),
+        length("stile_seen", "Stile width", 3.5, 89.0).help("The uprights, seen from the front."),
+        length("thickness", "Thickness", 1.5, 38.0)
+            .help("Of frame and braces, going away from you."),
+        choice("braces", "Braces", "one").of(&[
+            option("none", "None"),
+            option("one", "One"),
+            option("crossed", "Crossed pair"),
+            option("k", "K"),
+        ]),
+        choice("ends", "How they land", "rails").of(&[
+            option("corner", "Point in the corner"),
+            option("rails", "Flat on the rails"),
+            option("stiles", "Flat on the stiles"),
+            option("edge", "Edge on the diagonal"),
+        ]),
+        choice("joint", "Where they cross", "half_lap").of(&[
+            option("half_lap", "Half lap"),
+            option("second_in_halves", "Second in two halves"),
+        ]),
+        length("strip_seen", "Brace width", 3.5, 89.0).help("Seen from the front."),
+        choice("corner", "Frame corners", "butted")
+            .of(&[option("butted", "Stiles through"), option("mitered", "Mitered")]),
     ],
     also: &[
-        length("opening_width", "Opening width", "Between the stiles.", 29.0, 722.0).optional(),
-        length("opening_height", "Opening height", "Between the rails.", 38.0, 962.0).optional(),
+        length("opening_width", "Opening width", 29.0, 722.0)
+            .help("Between the stiles.")
+            .optional(),
+        length("opening_height", "Opening height", 38.0, 962.0)
+            .help("Between the rails.")
+            .optional(),
     ],
     gives: &["outside_height", "outside_width", "strip_seen"],
     off: &[],

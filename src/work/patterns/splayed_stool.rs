@@ -6,8 +6,8 @@
 use super::sticks::{Aside, filled, past, plane, span, square};
 use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Inputs, Range};
-use offsquare_cuts::layouts::field::{angle, choice, length, option};
+use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::layouts::field::{choice, length, maybe_angle, option};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Raw, Solution, Spelling};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::Problem;
@@ -21,41 +21,38 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("overall_height", "Overall height", "Floor to the top's upper face.", 18.0, 460.0)
+        length("overall_height", "Overall height", 18.0, 460.0)
+            .help("Floor to the top's upper face.")
             .free(),
-        length("top_width", "Top width", "Seen from the front.", 15.0, 380.0),
-        length("top_depth", "Top depth", "Seen from the side.", 11.0, 280.0),
-        length("top_thickness", "Top thickness", "Of the board.", 1.0, 25.0),
-        length("leg_section", "Leg stock", "Square: one side of it.", 1.5, 38.0),
-        length("footprint_width", "Footprint width", "Over the feet, outside.", 18.0, 460.0).free(),
-        length("footprint_depth", "Footprint depth", "Over the feet, outside.", 14.0, 360.0).free(),
-        length(
-            "leg_inset",
-            "Leg inset",
-            "Under the top, from its edges to the outside of the legs.",
-            1.0,
-            25.0,
-        )
-        .ranged(Range::NotNegative),
-        length("stretcher_height", "Stretcher height", "Floor to their middle.", 6.0, 150.0).free(),
-        length("stretcher_seen", "Stretcher width", "Their upright size.", 1.5, 38.0),
-        length("stretcher_away", "Stretcher thickness", "Their level size.", 0.75, 19.0),
-        choice(
-            "stretchers",
-            "Stretchers",
-            &[
-                option("front_back", "Front and back"),
-                option("sides", "Sides"),
-                option("both", "All around"),
-            ],
-            "both",
-        ),
+        length("top_width", "Top width", 15.0, 380.0).help("Seen from the front."),
+        length("top_depth", "Top depth", 11.0, 280.0).help("Seen from the side."),
+        length("top_thickness", "Top thickness", 1.0, 25.0).help("Of the board."),
+        length("leg_section", "Leg stock", 1.5, 38.0).help("Square: one side of it."),
+        length("footprint_width", "Footprint width", 18.0, 460.0)
+            .help("Over the feet, outside.")
+            .free(),
+        length("footprint_depth", "Footprint depth", 14.0, 360.0)
+            .help("Over the feet, outside.")
+            .free(),
+        length("leg_inset", "Leg inset", 1.0, 25.0)
+            .help("Under the top, from its edges to the outside of the legs.")
+            .or_zero(),
+        length("stretcher_height", "Stretcher height", 6.0, 150.0)
+            .help("Floor to their middle.")
+            .free(),
+        length("stretcher_seen", "Stretcher width", 1.5, 38.0).help("Their upright size."),
+        length("stretcher_away", "Stretcher thickness", 0.75, 19.0).help("Their level size."),
+        choice("stretchers", "Stretchers", "both").of(&[
+            option("front_back", "Front and back"),
+            option("sides", "Sides"),
+            option("both", "All around"),
+        ]),
     ],
     also: &[
-        angle("splay_front_deg", "Splay from the front", "A leg's lean, seen so.", 0.0, 89.0, 10.0)
-            .optional(),
-        angle("splay_side_deg", "Splay from the side", "A leg's lean, seen so.", 0.0, 89.0, 8.0)
-            .optional(),
+        maybe_angle("splay_front_deg", "Splay from the front", (0.0, 89.0))
+            .help("A leg's lean, seen so."),
+        maybe_angle("splay_side_deg", "Splay from the side", (0.0, 89.0))
+            .help("A leg's lean, seen so."),
     ],
     gives: &["footprint_width", "footprint_depth", "stretcher_height", "overall_height"],
     off: &[],
