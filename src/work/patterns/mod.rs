@@ -8,6 +8,7 @@
 //! A new pattern is one file here, its line in [`all`], and its cases.
 
 mod ask;
+mod braced_frame;
 mod holed_beam;
 mod pattern;
 mod plain_box;
@@ -17,6 +18,7 @@ mod shelf_bracket;
 mod shelf_unit;
 mod slatted_trellis;
 mod sloped_planter;
+mod splayed_stool;
 mod sticks;
 mod trug;
 
@@ -30,6 +32,8 @@ pub use pattern::{Pattern, Stick};
 pub fn all() -> &'static [&'static dyn Pattern] {
     &[
         &post_stand::PostStand,
+        &splayed_stool::SplayedStool,
+        &braced_frame::BracedFrame,
         &slatted_trellis::SlattedTrellis,
         &shelf_bracket::ShelfBracket,
         &holed_beam::HoledBeam,
