@@ -90,7 +90,9 @@ impl Mul for Fraction {
 impl Div for Fraction {
     type Output = Fraction;
     fn div(self, other: Fraction) -> Fraction {
-        self * Fraction::new(other.lower, other.upper)
+        let (a, b) =
+            (Fraction::new(self.upper, other.upper), Fraction::new(other.lower, self.lower));
+        Fraction::new(a.upper * b.upper, a.lower * b.lower)
     }
 }
 
