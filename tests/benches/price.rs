@@ -5,7 +5,8 @@
 
 use offsquare_door::piece::piece_value;
 use offsquare_work::price::{
-    Batch, Fees, Finish, Hardware, Selling, Step, Want, Wood, costs, decimal, selling, whole,
+    Batch, Fees, Finish, Hardware, PerPiece, Selling, Step, Want, Wood, costs, decimal, selling,
+    whole,
 };
 use serde_json::{Value, json};
 use std::hint::black_box;
@@ -15,10 +16,10 @@ fn main() {
     let some = |n: u64| Some(whole(n));
     let part = |i: u64| decimal(0.0113 + i as f64 / 997.0);
     let area = (0..60).map(part).sum::<Option<_>>();
-    let batch = |pieces: u64, typed: u64| Batch {
-        pieces,
+    let batch = |typed: u64| Batch {
+        pieces: 6,
         sold_as: 1,
-        wood: Some(Some(Wood { bought: whole(5136 * pieces), kept: whole(877) })),
+        wood: Some(Some(Wood { bought: whole(30_816), kept: whole(877) })),
         hardware: Some(
             (0..20)
                 .map(|i| Hardware {
@@ -50,9 +51,11 @@ fn main() {
     let mut typed = 0;
     let figures = median(101, || {
         typed += 1;
-        let all = batch(6, typed);
+        let all = batch(typed);
         black_box(selling(&all, &costs(&all), &how));
-        black_box((1..=24).map(|n| costs(&batch(n, typed)).each).collect::<Vec<_>>());
+        let per_piece = PerPiece::of(&all);
+        let wood = |n: u64| Some(Wood { bought: whole(5136 * n), kept: whole(877) });
+        black_box((1..=24).map(|n| per_piece.costs(n, Some(&wood(n))).each).collect::<Vec<_>>());
     });
     println!("figures alone: {figures:.3} ms");
     let mut request = request();

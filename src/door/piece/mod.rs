@@ -13,7 +13,7 @@ use offsquare_cuts::facts::Species;
 use offsquare_cuts::layouts::Detail;
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::{DoorUnit, Length, say};
-use offsquare_work::price::{Wood, decimal, half_up};
+use offsquare_work::price::{decimal, half_up};
 use offsquare_work::solved::{PiecePart, overridden, weigh};
 use price::AskedPrice;
 use read::Asked;
@@ -102,25 +102,14 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
         }
     }
     if let Some(wanted) = &asked.price {
-        let filled = |wood: Option<Option<Wood>>, pieces: u64| {
-            let mut batch = wanted.batch.clone();
-            batch.pieces = pieces;
-            batch.wood = batch.wood.or(wood);
-            for finish in batch.finish.iter_mut().flatten() {
-                finish.area = finish.area.take().or_else(|| surface.and_then(decimal));
-            }
-            batch
-        };
-        let own = AskedPrice {
-            batch: filled(planned.map(|p| p.wood), pieces),
-            selling: wanted.selling.clone(),
-            by_hand: wanted.by_hand,
-        };
-        let batch_of = |n: u64| {
-            let planned = boards::plan(asked, &parts, n, &mut Vec::new());
-            filled(planned.map(|p| p.wood), n)
-        };
-        out.insert("price".into(), price::write(&own, &batch_of));
+        let mut batch = wanted.batch.clone();
+        batch.wood = batch.wood.or(planned.map(|p| p.wood));
+        for finish in batch.finish.iter_mut().flatten() {
+            finish.area = finish.area.take().or_else(|| surface.and_then(decimal));
+        }
+        let own = AskedPrice { batch, selling: wanted.selling.clone(), by_hand: wanted.by_hand };
+        let wood_of = |n: u64| boards::plan(asked, &parts, n, &mut Vec::new()).map(|p| p.wood);
+        out.insert("price".into(), price::write(&own, &wood_of));
     }
 }
 

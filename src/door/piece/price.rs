@@ -7,8 +7,8 @@ use num_traits::{Signed, ToPrimitive, Zero};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::{Quantity, say};
 use offsquare_work::price::{
-    Basis, Batch, Costs, Ending, Exact, Fees, Finish, Hardware, Overhead, Selling, Sold, Step,
-    Want, Wood, as_number, costs, decimal, half_up, selling, upward, whole,
+    Basis, Batch, Costs, Ending, Exact, Fees, Finish, Hardware, Overhead, PerPiece, Selling, Sold,
+    Step, Want, Wood, as_number, decimal, half_up, selling, upward, whole,
 };
 use serde_json::{Map, Value, json};
 
@@ -232,16 +232,21 @@ pub fn cents(n: &BigInt) -> Value {
     n.to_i64().map_or_else(|| number(n.to_f64().unwrap_or(f64::NAN)), Value::from)
 }
 
-/// All figures; `batch_of`: the batch for another number of pieces.
-pub fn write(asked: &AskedPrice, batch_of: &dyn Fn(u64) -> Batch) -> Value {
-    let costs = costs(&asked.batch);
+/// All figures; `wood_of`: the wood of another number of pieces.
+pub fn write(asked: &AskedPrice, wood_of: &dyn Fn(u64) -> Option<Option<Wood>>) -> Value {
+    let per_piece = PerPiece::of(&asked.batch);
+    let costs = per_piece.costs(asked.batch.pieces, asked.batch.wood.as_ref());
     let sold = selling(&asked.batch, &costs, &asked.selling);
     let mut out = Map::new();
     write_costs(&costs, &mut out);
     write_sold(&sold, &mut out);
-    if !asked.by_hand && known_but_wood(&asked.batch) {
+    // Where the cost is open whatever the wood costs, no boards need be planned.
+    let free = Some(Wood { bought: Exact::zero(), kept: Exact::zero() });
+    let wood = asked.batch.wood.as_ref().map(|_| &free);
+    let known = per_piece.costs(1, wood).cost.is_some();
+    if !asked.by_hand && known {
         let each = |n: u64| {
-            let each = offsquare_work::price::costs(&batch_of(n)).each?;
+            let each = per_piece.costs(n, wood_of(n).as_ref()).each?;
             Some(json!({"batch": n, "cost_each": cents(&half_up(&each))}))
         };
         // A batch for which there are not boards enough has no cost.
@@ -251,13 +256,6 @@ pub fn write(asked: &AskedPrice, batch_of: &dyn Fn(u64) -> Batch) -> Value {
         }
     }
     Value::Object(out)
-}
-
-/// Whether a batch's cost is known once its wood is: where it is not, no boards need be planned.
-fn known_but_wood(batch: &Batch) -> bool {
-    let free = || Some(Wood { bought: Exact::zero(), kept: Exact::zero() });
-    let batch = Batch { wood: batch.wood.as_ref().map(|_| free()), ..batch.clone() };
-    offsquare_work::price::costs(&batch).cost.is_some()
 }
 
 fn write_costs(costs: &Costs, out: &mut Map<String, Value>) {

@@ -97,16 +97,107 @@ pub struct Costs {
     pub sale: Option<Exact>,
 }
 
-/// Whole packages to buy, what they cost, and what of that is used; `all` tells of each how many packages are
-/// used up, and what one costs. None where something of that is not known.
-fn packaged(
-    all: &[(Option<Exact>, &Option<Exact>)],
-) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
-    let packs = all.iter().map(|(shares, _)| shares.as_ref().map(upward)).collect();
-    let sum = |counted: fn(&Exact) -> Exact| {
-        all.iter().map(|(shares, price)| Some(counted(shares.as_ref()?) * price.as_ref()?)).sum()
-    };
-    (packs, sum(Exact::ceil), sum(Exact::clone))
+/// Packages of one list, for one piece.
+struct Packages<'b> {
+    /// Of each how many are used up by a piece, and what one costs.
+    all: Vec<(Option<Exact>, &'b Option<Exact>)>,
+    /// What a piece uses up of all.
+    used: Option<Exact>,
+}
+
+impl<'b> Packages<'b> {
+    fn of(all: Vec<(Option<Exact>, &'b Option<Exact>)>) -> Packages<'b> {
+        let used = all.iter().map(|(share, price)| Some(share.as_ref()? * price.as_ref()?)).sum();
+        Packages { all, used }
+    }
+
+    /// Whole packages to buy, what they cost, and what of that is used. None where something of it is not known.
+    fn bought(&self, n: &Exact) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
+        let count = |share: &Exact| upward(&(n * share));
+        let packs: Option<Vec<BigInt>> =
+            self.all.iter().map(|(share, _)| share.as_ref().map(count)).collect();
+        let cost = packs.as_ref().and_then(|packs| {
+            let each = packs.iter().zip(&self.all);
+            each.map(|(packs, (_, price))| Some(price.as_ref()? * packs)).sum()
+        });
+        (packs, cost, self.used.as_ref().map(|used| n * used))
+    }
+}
+
+/// A batch with its sums made for one piece, from which every number of pieces follows.
+pub struct PerPiece<'b> {
+    batch: &'b Batch,
+    hardware: Option<Packages<'b>>,
+    finish: Option<Packages<'b>>,
+    /// Minutes before the first piece, and for each.
+    minutes: Option<(Exact, Exact)>,
+}
+
+impl PerPiece<'_> {
+    pub fn of(batch: &Batch) -> PerPiece<'_> {
+        let hooks = |h: &Hardware| over(h.per_piece.clone()?, h.pack.as_ref()?);
+        let coats = |f: &Finish| over(f.area.as_ref()? * f.coats.as_ref()?, f.covers.as_ref()?);
+        let hardware = batch
+            .hardware
+            .as_ref()
+            .map(|all| Packages::of(all.iter().map(|h| (hooks(h), &h.pack_price)).collect()));
+        let finish = batch
+            .finish
+            .as_ref()
+            .map(|all| Packages::of(all.iter().map(|f| (coats(f), &f.can_price)).collect()));
+        let minutes = batch.steps.as_ref().map(|steps| {
+            (steps.iter().map(|s| &s.set_up).sum(), steps.iter().map(|s| &s.each).sum())
+        });
+        PerPiece { batch, hardware, finish, minutes }
+    }
+
+    /// The costs of so many pieces, of this wood.
+    pub fn costs(&self, pieces: u64, wood: Option<&Option<Wood>>) -> Costs {
+        let (batch, n) = (self.batch, whole(pieces));
+        let mut out = Costs::default();
+        out.wood_bought = wood.and_then(|w| w.as_ref()).map(|w| w.bought.clone());
+        out.wood_used = wood.and_then(|w| w.as_ref()).map(|w| &w.bought - &w.kept);
+        if let Some(hardware) = &self.hardware {
+            (out.packs, out.hardware_bought, out.hardware_used) = hardware.bought(&n);
+        }
+        if let Some(finish) = &self.finish {
+            (out.cans, out.finish_bought, out.finish_used) = finish.bought(&n);
+        }
+        out.minutes = self.minutes.as_ref().map(|(set_up, each)| set_up + &n * each);
+        let hours = out.minutes.as_ref().map(|m| m / whole(60));
+        out.labor = hours.as_ref().zip(batch.rate.as_ref()).map(|(h, rate)| h * rate);
+
+        // What was not asked for costs nothing; what was asked for and is not known leaves the sum open, and so
+        // does a batch of which nothing was said.
+        let said = wood.is_some()
+            || batch.hardware.is_some()
+            || batch.finish.is_some()
+            || batch.steps.is_some();
+        let counted = |asked: bool, known: &Option<Exact>| {
+            if asked { known.clone() } else { Some(Exact::zero()) }
+        };
+        let by_basis = |bought, used| if batch.basis == Basis::Bought { bought } else { used };
+        out.materials = counted(wood.is_some(), by_basis(&out.wood_bought, &out.wood_used))
+            .zip(counted(
+                batch.hardware.is_some(),
+                by_basis(&out.hardware_bought, &out.hardware_used),
+            ))
+            .zip(counted(batch.finish.is_some(), by_basis(&out.finish_bought, &out.finish_used)))
+            .map(|((wood, hardware), finish)| wood + hardware + finish);
+        let labor = counted(batch.steps.is_some(), &out.labor);
+        let made = out.materials.clone().zip(labor).filter(|_| said);
+        let made = made.map(|(materials, labor)| materials + labor);
+        out.overhead = match &batch.overhead {
+            Some(Overhead::Share(share)) => made.clone().map(|made| made * share),
+            Some(Overhead::PerHour(rate)) => hours.map(|h| h * rate),
+            None => None,
+        };
+        let overhead = counted(batch.overhead.is_some(), &out.overhead);
+        out.cost = made.zip(overhead).map(|(made, overhead)| made + overhead);
+        out.each = out.cost.clone().and_then(|cost| over(cost, &n));
+        out.sale = out.each.clone().map(|each| each * whole(batch.sold_as));
+        out
+    }
 }
 
 /// Works a batch out.
@@ -122,53 +213,5 @@ fn packaged(
 /// assert_eq!((costs.hardware_bought, costs.hardware_used), (some(900), some(675)));
 /// ```
 pub fn costs(batch: &Batch) -> Costs {
-    let n = whole(batch.pieces);
-    let mut out = Costs::default();
-    let wood = batch.wood.as_ref();
-    out.wood_bought = wood.and_then(|w| w.as_ref()).map(|w| w.bought.clone());
-    out.wood_used = wood.and_then(|w| w.as_ref()).map(|w| &w.bought - &w.kept);
-    if let Some(hardware) = &batch.hardware {
-        let shares = |h: &Hardware| over(&n * h.per_piece.as_ref()?, h.pack.as_ref()?);
-        let all: Vec<_> = hardware.iter().map(|h| (shares(h), &h.pack_price)).collect();
-        (out.packs, out.hardware_bought, out.hardware_used) = packaged(&all);
-    }
-    if let Some(finish) = &batch.finish {
-        let shares =
-            |f: &Finish| over(&n * f.area.as_ref()? * f.coats.as_ref()?, f.covers.as_ref()?);
-        let all: Vec<_> = finish.iter().map(|f| (shares(f), &f.can_price)).collect();
-        (out.cans, out.finish_bought, out.finish_used) = packaged(&all);
-    }
-    if let Some(steps) = &batch.steps {
-        out.minutes = Some(steps.iter().map(|s| &s.set_up + &n * &s.each).sum());
-    }
-    let hours = out.minutes.as_ref().map(|m| m / whole(60));
-    out.labor = hours.as_ref().zip(batch.rate.as_ref()).map(|(h, rate)| h * rate);
-
-    // What was not asked for costs nothing; what was asked for and is not known leaves the sum open, and so
-    // does a batch of which nothing was said.
-    let said = wood.is_some()
-        || batch.hardware.is_some()
-        || batch.finish.is_some()
-        || batch.steps.is_some();
-    let counted = |asked: bool, known: &Option<Exact>| {
-        if asked { known.clone() } else { Some(Exact::zero()) }
-    };
-    let by_basis = |bought, used| if batch.basis == Basis::Bought { bought } else { used };
-    out.materials = counted(wood.is_some(), by_basis(&out.wood_bought, &out.wood_used))
-        .zip(counted(batch.hardware.is_some(), by_basis(&out.hardware_bought, &out.hardware_used)))
-        .zip(counted(batch.finish.is_some(), by_basis(&out.finish_bought, &out.finish_used)))
-        .map(|((wood, hardware), finish)| wood + hardware + finish);
-    let labor = counted(batch.steps.is_some(), &out.labor);
-    let made = out.materials.clone().zip(labor).filter(|_| said);
-    let made = made.map(|(materials, labor)| materials + labor);
-    out.overhead = match &batch.overhead {
-        Some(Overhead::Share(share)) => made.clone().map(|made| made * share),
-        Some(Overhead::PerHour(rate)) => hours.map(|h| h * rate),
-        None => None,
-    };
-    let overhead = counted(batch.overhead.is_some(), &out.overhead);
-    out.cost = made.zip(overhead).map(|(made, overhead)| made + overhead);
-    out.each = out.cost.clone().and_then(|cost| over(cost, &n));
-    out.sale = out.each.clone().map(|each| each * whole(batch.sold_as));
-    out
+    PerPiece::of(batch).costs(batch.pieces, batch.wood.as_ref())
 }
