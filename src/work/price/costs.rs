@@ -154,9 +154,12 @@ impl PerPiece<'_> {
     /// The costs of so many pieces, of this wood.
     pub fn costs(&self, pieces: u64, wood: Option<&Option<Wood>>) -> Costs {
         let (batch, n) = (self.batch, whole(pieces));
-        let mut out = Costs::default();
-        out.wood_bought = wood.and_then(|w| w.as_ref()).map(|w| w.bought.clone());
-        out.wood_used = wood.and_then(|w| w.as_ref()).map(|w| &w.bought - &w.kept);
+        let known = wood.and_then(Option::as_ref);
+        let mut out = Costs {
+            wood_bought: known.map(|w| w.bought.clone()),
+            wood_used: known.map(|w| &w.bought - &w.kept),
+            ..Costs::default()
+        };
         if let Some(hardware) = &self.hardware {
             (out.packs, out.hardware_bought, out.hardware_used) = hardware.bought(&n);
         }
