@@ -4,6 +4,7 @@ mod box_and_stand;
 mod braced_frame;
 mod checks;
 mod door;
+mod drop_front_rack;
 mod every;
 mod sloped_planter;
 mod splayed_stool;
