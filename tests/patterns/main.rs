@@ -6,6 +6,7 @@ mod checks;
 mod door;
 mod drop_front_rack;
 mod every;
+mod pieces;
 mod sloped_planter;
 mod splayed_stool;
 mod trug;
