@@ -19,6 +19,12 @@ use price::AskedPrice;
 use read::Asked;
 use serde_json::{Map, Value, json};
 
+/// All keys that a request takes, of itself, of its parts, overrides and price.
+pub fn request_keys() -> impl Iterator<Item = &'static str> {
+    let inner = parts::KEYS.into_iter().chain(parts::OVERRIDE_KEYS).chain(price::KEYS);
+    read::KEYS.into_iter().chain(inner)
+}
+
 /// Answers one request for a piece; what was not asked for is not in the answer.
 ///
 /// ```

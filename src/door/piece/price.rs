@@ -83,7 +83,7 @@ pub fn read(price: &Value, problems: &mut Vec<Problem>) -> Option<AskedPrice> {
     (!wrong).then_some(AskedPrice { batch, selling: out, by_hand })
 }
 
-const KEYS: [&str; 13] = [
+pub const KEYS: [&str; 13] = [
     "batch", "sold_as", "basis", "wood", "hardware", "finish", "steps", "rate", "overhead", "fees",
     "stall", "want", "end",
 ];
