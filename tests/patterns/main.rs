@@ -4,3 +4,4 @@ mod box_and_stand;
 mod checks;
 mod door;
 mod every;
+mod run;

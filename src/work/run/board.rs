@@ -71,6 +71,27 @@ impl Board {
         self.places.iter().fold(0.0, |m, p| m.max(p.length))
     }
 
+    /// The settings of its cuts, each with what speaks for cutting it so: that the board need not be rolled over,
+    /// and more than that, that a part against a stop at its left lies with an edge at the fence that can be held.
+    pub fn weighed(&self, hold: f64) -> Vec<(Setting, usize)> {
+        const HELD: usize = 1000;
+        let count = self.members.len();
+        let mut out: Vec<_> = self.cuts.iter().map(|c| (c.setting, count)).collect();
+        for place in &self.places {
+            let Some(right) = place.right.map(|c| &self.cuts[c]) else { continue };
+            let left = place.left.map(|c| &self.cuts[c]);
+            let start = |f: fn(&Face) -> f64| left.map_or(0.0, |c| f(&c.face) + c.along);
+            let near = right.face.near - start(|f| f.near);
+            let far = right.face.far - start(|f| f.far);
+            if near.min(far) < hold && near.max(far) >= hold {
+                let longer_at_fence =
+                    if far > near { right.setting } else { right.setting.rolled() };
+                out.push((longer_at_fence, count * HELD));
+            }
+        }
+        out
+    }
+
     /// Where a stop stands for a cut that frees a place, its other end touching it: from the stop to the near
     /// side of the kerf at the fence, on the table.
     pub fn stop(&self, cut: usize, place: usize, side: Side, rolled: bool) -> Stop {

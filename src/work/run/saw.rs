@@ -120,8 +120,7 @@ impl Setting {
 }
 
 /// The settings of all cuts, as few as may be: a board rolled over gives each cut's mirror image. `cuts`: each
-/// setting, the board lying as at the start, with how often it is cut. Of the two ways the saw must reach it;
-/// then the board is rolled over the fewest times.
+/// setting with what speaks for it. Of the two ways the saw must reach it first; then the one of more weight.
 pub(super) fn settings(cuts: &[(Setting, usize)], saw: &SawProfile) -> Vec<Setting> {
     let mut groups: Vec<(Setting, [usize; 2])> = Vec::new();
     for (setting, count) in cuts {

@@ -101,11 +101,8 @@ pub struct Bench {
 /// The run over the boards of some plans, on this saw. Cuts come set-up by set-up; work at the bench follows.
 pub fn run(plans: &[StickPlan], saw: &SawProfile, unit: DoorUnit) -> Run {
     let all = boards(plans, unit);
-    let told: Vec<_> = all
-        .iter()
-        .flat_map(|b| b.cuts.iter().map(|c| (c.setting, b.members.len())))
-        .collect();
     let hold = unit.value(saw.hold_length);
+    let told: Vec<_> = all.iter().flat_map(|b| b.weighed(hold)).collect();
     let settings = settings(&told, saw);
     let staged = staged(&all, &settings, hold);
     let mut out = Run::default();
