@@ -5,3 +5,4 @@ mod checks;
 mod door;
 mod every;
 mod run;
+mod run_model;

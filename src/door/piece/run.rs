@@ -11,7 +11,7 @@ use offsquare_work::run::{
 use serde_json::{Map, Value, json};
 
 /// The whole run over the plans of sticks.
-pub fn write(plans: &[StickPlan], saw: &SawProfile, unit: DoorUnit) -> Value {
+pub fn run_value(plans: &[StickPlan], saw: &SawProfile, unit: DoorUnit) -> Value {
     let run = run(plans, saw, unit);
     let steps = run.steps.iter().map(|step| match step {
         Step::Cut(cut) => write_cut(cut, plans, unit),

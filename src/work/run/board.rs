@@ -146,11 +146,11 @@ fn board(plan: &StickPlan, cut: &CutBoard, unit: DoorUnit, at: (usize, usize)) -
         let (Some(kind), Some(stick)) = (job.parts.get(p.part), plan.parts.get(p.part)) else {
             continue;
         };
-        let own = |end| BoardEnd::of(&stick.part, end, width, job.kerf, unit).lying(p.turned, p.flipped);
+        let own =
+            |end| BoardEnd::of(&stick.part, end, width, job.kerf, unit).lying(p.turned, p.flipped);
         let (own_left, own_right) = (own(End::Left), own(End::Right));
         let (left, right) = if p.turned { (own_right, own_left) } else { (own_left, own_right) };
-        let tips =
-            [p.x + left.more - left.over, p.x + kind.length - right.more + right.over];
+        let tips = [p.x + left.more - left.over, p.x + kind.length - right.more + right.over];
         let place = out.places.len();
         let square = |e: &BoardEnd| e.cut.is_square();
         let on_end = |tip: f64, end: f64| (tip - end).abs() <= SAME;
@@ -165,7 +165,8 @@ fn board(plan: &StickPlan, cut: &CutBoard, unit: DoorUnit, at: (usize, usize)) -
         if !(trim == 0.0 && square(&left) && on_end(tips[0], 0.0)) {
             let along = kerf_along(job.kerf, &left.cut);
             let right_side = face(&left.cut, tips[0], -1.0, width, away(stick));
-            let moved = Face { near: right_side.near - along, far: right_side.far - along, ..right_side };
+            let moved =
+                Face { near: right_side.near - along, far: right_side.far - along, ..right_side };
             let shared = out.cuts.last().is_some_and(|c| c.left.is_some() && same(&c.face, &moved));
             if !shared {
                 let trims = square(&left) && trim > 0.0 && on_end(tips[0], trim);

@@ -86,18 +86,17 @@ fn follows(part: &PiecePart, width: f64, unit: DoorUnit) -> bool {
                 let (far, near) =
                     if end.miter > 0.0 { (end.miter, second) } else { (second, end.miter) };
                 let back = |m: f64| tip - outward * width / 2.0 * num::tan_deg(m).abs();
-                expected.extend([
-                    (back(near), 0.0),
-                    (tip, width / 2.0),
-                    (back(far), width),
-                ]);
+                expected.extend([(back(near), 0.0), (tip, width / 2.0), (back(far), width)]);
             }
         }
     }
     let slack = 1e-6 * length.max(width);
     let close = |a: (f64, f64), b: (f64, f64)| num::hypot(a.0 - b.0, a.1 - b.1) <= slack;
-    let told: Vec<(f64, f64)> =
-        outline.0.iter().map(|p| (p.x / unit.inches_per_unit(), p.y / unit.inches_per_unit())).collect();
+    let told: Vec<(f64, f64)> = outline
+        .0
+        .iter()
+        .map(|p| (p.x / unit.inches_per_unit(), p.y / unit.inches_per_unit()))
+        .collect();
     told.iter().all(|p| expected.iter().any(|e| close(*p, *e)))
         && expected.iter().all(|e| told.iter().any(|p| close(*p, *e)))
 }

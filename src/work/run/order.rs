@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 
 /// A length or a stop as a whole number, so that equal ones are found equal.
 pub(super) fn mark(x: f64) -> i64 {
-    num::round_half_up(x * 1e6) as i64
+    // No tape has a mark where this steps from one to the next.
+    num::floor(x * 1e6 + 0.2718) as i64
 }
 
 /// A set-up, as set-ups are put in order: the setting's rank; then by the mark before any stop, the nearest
@@ -145,10 +146,14 @@ impl Rules<'_> {
         for task in &mut tasks {
             done[task.cut] = true;
             let cut = &board.cuts[task.cut];
-            task.frees = [cut.left, cut.right].into_iter().flatten().filter(|p| {
-                let place = &board.places[*p];
-                [place.left, place.right].into_iter().flatten().all(|c| done[c])
-            }).collect();
+            task.frees = [cut.left, cut.right]
+                .into_iter()
+                .flatten()
+                .filter(|p| {
+                    let place = &board.places[*p];
+                    [place.left, place.right].into_iter().flatten().all(|c| done[c])
+                })
+                .collect();
         }
         tasks
     }

@@ -124,9 +124,8 @@ impl Setting {
 pub(super) fn settings(cuts: &[(Setting, usize)], saw: &SawProfile) -> Vec<Setting> {
     let mut groups: Vec<(Setting, [usize; 2])> = Vec::new();
     for (setting, count) in cuts {
-        let known = |g: &&mut (Setting, [usize; 2])| {
-            g.0.alike(setting) || g.0.rolled().alike(setting)
-        };
+        let known =
+            |g: &&mut (Setting, [usize; 2])| g.0.alike(setting) || g.0.rolled().alike(setting);
         match groups.iter_mut().find(known) {
             Some((first, counts)) => counts[usize::from(!first.alike(setting))] += count,
             None => groups.push((*setting, [*count, 0])),

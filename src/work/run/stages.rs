@@ -52,11 +52,14 @@ fn ranks(n: usize) -> Vec<Vec<usize>> {
     let mut all = vec![Vec::new()];
     for next in 0..n {
         let longer = |order: &Vec<usize>| {
-            (0..=order.len()).rev().map(|at| {
-                let mut order = order.clone();
-                order.insert(at, next);
-                order
-            }).collect::<Vec<_>>()
+            (0..=order.len())
+                .rev()
+                .map(|at| {
+                    let mut order = order.clone();
+                    order.insert(at, next);
+                    order
+                })
+                .collect::<Vec<_>>()
         };
         all = all.iter().flat_map(longer).collect();
     }
