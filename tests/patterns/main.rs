@@ -5,4 +5,5 @@ mod checks;
 mod door;
 mod every;
 mod run;
+mod run_least;
 mod run_model;

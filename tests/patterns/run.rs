@@ -1,6 +1,7 @@
 //! The run at the saw over random jobs: as planned by the door, and over boards laid out at random, which are less
 //! orderly than any plan. What must hold of it is `run_model`'s to check.
 
+use crate::run_least::least;
 use crate::run_model::check;
 use offsquare_cuts::parts::End;
 use offsquare_cuts::saw::SawProfile;
@@ -201,4 +202,37 @@ fn all_that_must_hold_of_a_run_holds_over_boards_laid_at_random() {
     }
     println!("laid at random: {visits} visits of {least} set-ups");
     assert!(visits <= least + least / 4);
+}
+
+#[test]
+fn small_runs_have_the_fewest_set_ups_that_any_order_has() {
+    let mut dice = Dice(16);
+    let (mut tried, mut more) = (0, 0);
+    while tried < 400 {
+        let mut request = random(&mut dice);
+        let all = request.as_object_mut().unwrap();
+        all.remove("price");
+        all["boards"].as_object_mut().unwrap().remove("stick 1");
+        let parts = all["parts"].as_array_mut().unwrap();
+        parts.retain(|p| p["stock"] == "stick 0" && p["pointed"].is_null());
+        if parts.is_empty() || parts.iter().map(|p| p["qty"].as_u64().unwrap()).sum::<u64>() > 5 {
+            continue;
+        }
+        let plans = laid(&request, &mut dice);
+        let answer = run_over(&request, &plans);
+        if answer["run"]["steps"].as_array().unwrap().len() > 8 {
+            continue;
+        }
+        tried += 1;
+        let (visits, _) = check(&request, &answer);
+        let usual = if request["unit"] == "mm" { 200.0 } else { 8.0 };
+        let hold = request["saw"]["hold_length"].as_f64().unwrap_or(usual);
+        let fewest = least(&request, &answer, hold, visits);
+        if fewest < visits {
+            more += 1;
+            println!("{visits} {fewest} {request} {}", answer["run"]["steps"]);
+        }
+    }
+    println!("{tried} small runs, {more} with more set-ups than the fewest");
+    assert_eq!(more, 0);
 }

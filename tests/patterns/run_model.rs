@@ -291,8 +291,8 @@ fn holds(job: &Job) {
         let board = job.board(step);
         let whole = job.board_length(&board);
         let (from, to) = (start.seen[at], start.seen[at] + along);
-        // Cuts do not cross on the board: those further left are so on both edges.
-        let mid = start.seen[0] + start.seen[1];
+        // Cuts do not cross inside the board: those further left are so throughout.
+        let mid: f64 = start.corners().into_iter().sum();
         let cuts = made.entry(board).or_default();
         let edge = |c: &(f64, f64, f64, f64)| if at == 0 { c.0 } else { c.1 };
         let left = cuts.iter().filter(|c| c.2 < mid).map(|c| edge(c) + c.3).fold(0.0, f64::max);

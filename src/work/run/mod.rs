@@ -15,6 +15,7 @@ mod saw;
 mod sequence;
 mod stages;
 mod steps;
+mod stops;
 
 pub use board::{StickPart, StickPlan};
 pub use ends::BoardEnd;

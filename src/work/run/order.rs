@@ -16,6 +16,9 @@ pub(super) fn mark(x: f64) -> i64 {
 /// stop first, each with its side (true: right).
 pub(super) type Key = (usize, bool, i64, bool);
 
+/// For each cut of a board the place whose other end touches the stop, and at which side that is.
+pub(super) type Stopped = Vec<Option<(usize, Side)>>;
+
 /// One cut of a board, in the order in which they are made.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Task {
@@ -33,15 +36,11 @@ pub(super) enum Way {
     Settings,
     /// Setting by setting, each from right to left.
     SettingsBack,
+    /// Setting by setting, in each the shortest part first.
+    SettingsShortest,
     /// From left to right, whatever the settings.
     Along,
 }
-
-/// How often each length is cut at each setting, by its index.
-pub(super) type Counts = BTreeMap<(usize, i64), usize>;
-
-/// A stop is given where one set-up cuts a length so often.
-pub(super) const STOP_FROM: usize = 3;
 
 /// What orders are made from.
 pub(super) struct Rules<'r> {
@@ -53,7 +52,7 @@ pub(super) struct Rules<'r> {
 
 impl Rules<'_> {
     /// The cut of a place that comes later, and at which side a stop for it stands. None where none is needed.
-    fn last(&self, board: &Board, place: &Place, way: Way) -> Option<(usize, Side)> {
+    pub fn last(&self, board: &Board, place: &Place, way: Way) -> Option<(usize, Side)> {
         let rank = |cut: usize| self.rank[board.cuts[cut].setting.of(self.settings).0];
         match (place.left, place.right) {
             (None, None) => None,
@@ -62,7 +61,7 @@ impl Rules<'_> {
             (Some(left), Some(right)) => {
                 let left_last = match way {
                     Way::Along => false,
-                    Way::Settings => rank(left) > rank(right),
+                    Way::Settings | Way::SettingsShortest => rank(left) > rank(right),
                     Way::SettingsBack => rank(left) >= rank(right),
                 };
                 Some(if left_last { (left, Side::Right) } else { (right, Side::Left) })
@@ -70,34 +69,27 @@ impl Rules<'_> {
         }
     }
 
-    /// Counts the lengths that a board's order cuts.
-    pub fn count(&self, board: &Board, way: Way, counts: &mut Counts) {
-        for place in &board.places {
-            if let Some((cut, _)) = self.last(board, place, way) {
-                let setting = board.cuts[cut].setting.of(self.settings).0;
-                *counts.entry((setting, mark(place.length))).or_default() += board.members.len();
-            }
-        }
+    /// The set-up of a cut with its stop, and where that stands.
+    pub fn key(
+        &self,
+        board: &Board,
+        cut: usize,
+        stop: Option<(usize, Side)>,
+    ) -> (Key, Option<Stop>) {
+        let (setting, rolled) = board.cuts[cut].setting.of(self.settings);
+        let rank = self.rank[setting];
+        let stop = stop.map(|(place, side)| board.stop(cut, place, side, rolled));
+        let key = match stop {
+            None => (rank, false, 0, false),
+            Some(s) => (rank, true, mark(s.at), s.side == Side::Right),
+        };
+        (key, stop)
     }
 
-    /// The order of a board's cuts. None where a stop would have nothing to touch, or a longer part would be
-    /// freed before a shorter one in one set-up; from left to right there always is one.
-    pub fn order(&self, board: &Board, way: Way, counts: &Counts) -> Option<Vec<Task>> {
-        let often = |cut: usize, place: usize| {
-            let setting = board.cuts[cut].setting.of(self.settings).0;
-            let length = board.places[place].length;
-            length >= self.hold
-                && counts.get(&(setting, mark(length))).is_some_and(|n| *n >= STOP_FROM)
-        };
-        let mut stopped: Vec<Option<(usize, Side)>> = vec![None; board.cuts.len()];
-        for (i, place) in board.places.iter().enumerate() {
-            if let Some((cut, side)) = self.last(board, place, way)
-                && stopped[cut].is_none()
-                && often(cut, i)
-            {
-                stopped[cut] = Some((i, side));
-            }
-        }
+    /// The order of a board's cuts with these stops. None where one would have nothing to touch, or a longer part
+    /// would be freed before a shorter one in one set-up; from left to right there always is one.
+    pub fn order(&self, board: &Board, way: Way, stopped: &Stopped) -> Option<Vec<Task>> {
+        let mut stopped = stopped.clone();
         let mut tasks = self.tasks(board, way, &stopped);
         if tasks.iter().any(|t| stopped[t.cut].is_some_and(|(p, _)| !t.frees.contains(&p))) {
             return None;
@@ -125,21 +117,19 @@ impl Rules<'_> {
         Some(tasks)
     }
 
-    fn tasks(&self, board: &Board, way: Way, stopped: &[Option<(usize, Side)>]) -> Vec<Task> {
+    fn tasks(&self, board: &Board, way: Way, stopped: &Stopped) -> Vec<Task> {
         let task = |cut: usize| {
-            let (setting, rolled) = board.cuts[cut].setting.of(self.settings);
-            let rank = self.rank[setting];
-            let stop = stopped[cut].map(|(place, side)| board.stop(cut, place, side, rolled));
-            let key = match stop {
-                None => (rank, false, 0, false),
-                Some(s) => (rank, true, mark(s.at), s.side == Side::Right),
-            };
+            let (key, stop) = self.key(board, cut, stopped[cut]);
             Task { cut, key, stop, frees: Vec::new() }
         };
         let mut tasks: Vec<Task> = (0..board.cuts.len()).map(task).collect();
         match way {
             Way::Along => {}
             Way::Settings => tasks.sort_by_key(|t| (t.key, t.cut)),
+            Way::SettingsShortest => {
+                let turn = shortest_first(board, &tasks);
+                tasks.sort_by_key(|t| (t.key, turn[t.cut], t.cut));
+            }
             Way::SettingsBack => tasks.sort_by_key(|t| (t.key, usize::MAX - t.cut)),
         }
         let mut done = vec![false; board.cuts.len()];
@@ -157,6 +147,25 @@ impl Rules<'_> {
         }
         tasks
     }
+}
+
+/// The turn of each cut within its set-up, so that the shortest part that it frees is freed first.
+fn shortest_first(board: &Board, tasks: &[Task]) -> Vec<usize> {
+    let mut turn = vec![usize::MAX; board.cuts.len()];
+    let mut places: Vec<&Place> = board.places.iter().collect();
+    places.sort_by(|a, b| a.length.total_cmp(&b.length));
+    let mut next = 0;
+    for place in places {
+        let cuts = || [place.left, place.right].into_iter().flatten();
+        let last = cuts().map(|c| tasks[c].key).max();
+        for cut in cuts().filter(|c| Some(tasks[*c].key) == last) {
+            if turn[cut] == usize::MAX {
+                turn[cut] = next;
+                next += 1;
+            }
+        }
+    }
+    turn
 }
 
 /// The first two steps of one set-up of which the sooner frees a longer part.

@@ -1,8 +1,9 @@
 //! From one set-up to the next over all boards: as few changes as are found.
 
 use super::board::Board;
-use super::order::{Counts, Key, Rules, Task, Way};
+use super::order::{Key, Rules, Task, Way};
 use super::saw::Setting;
+use super::stops::stops;
 
 /// The tasks of each board in order, and the set-ups in order, each with the boards that it serves and up to which
 /// of their tasks.
@@ -77,19 +78,17 @@ fn ranks(n: usize) -> Vec<Vec<usize>> {
 fn ordered(boards: &[Board], rules: &Rules) -> Vec<Vec<Task>> {
     let mut ways = vec![Way::Settings; boards.len()];
     loop {
-        let mut counts = Counts::new();
-        for (board, way) in boards.iter().zip(&ways) {
-            rules.count(board, *way, &mut counts);
-        }
+        let stopped = stops(boards, &ways, rules);
         let mut changed = false;
         let mut out = Vec::new();
-        for (board, way) in boards.iter().zip(&mut ways) {
-            match rules.order(board, *way, &counts) {
+        for ((board, way), stopped) in boards.iter().zip(&mut ways).zip(&stopped) {
+            match rules.order(board, *way, stopped) {
                 Some(tasks) => out.push(tasks),
                 None => {
                     changed = true;
                     *way = match way {
                         Way::Settings => Way::SettingsBack,
+                        Way::SettingsBack => Way::SettingsShortest,
                         _ => Way::Along,
                     };
                 }
