@@ -66,6 +66,13 @@ pub(super) struct Board {
     pub places: Vec<Place>,
 }
 
+impl Place {
+    /// The cuts at its ends.
+    pub fn cuts(&self) -> impl Iterator<Item = usize> {
+        [self.left, self.right].into_iter().flatten()
+    }
+}
+
 impl Board {
     pub fn longest(&self) -> f64 {
         self.places.iter().fold(0.0, |m, p| m.max(p.length))

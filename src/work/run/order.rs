@@ -126,10 +126,7 @@ impl Rules<'_> {
         match way {
             Way::Along => {}
             Way::Settings => tasks.sort_by_key(|t| (t.key, t.cut)),
-            Way::SettingsShortest => {
-                let turn = shortest_first(board, &tasks);
-                tasks.sort_by_key(|t| (t.key, turn[t.cut], t.cut));
-            }
+            Way::SettingsShortest => tasks = shortest_first(board, tasks),
             Way::SettingsBack => tasks.sort_by_key(|t| (t.key, usize::MAX - t.cut)),
         }
         let mut done = vec![false; board.cuts.len()];
@@ -141,7 +138,7 @@ impl Rules<'_> {
                 .flatten()
                 .filter(|p| {
                     let place = &board.places[*p];
-                    [place.left, place.right].into_iter().flatten().all(|c| done[c])
+                    place.cuts().all(|c| done[c])
                 })
                 .collect();
         }
@@ -149,23 +146,45 @@ impl Rules<'_> {
     }
 }
 
-/// The turn of each cut within its set-up, so that the shortest part that it frees is freed first.
-fn shortest_first(board: &Board, tasks: &[Task]) -> Vec<usize> {
-    let mut turn = vec![usize::MAX; board.cuts.len()];
-    let mut places: Vec<&Place> = board.places.iter().collect();
-    places.sort_by(|a, b| a.length.total_cmp(&b.length));
-    let mut next = 0;
-    for place in places {
-        let cuts = || [place.left, place.right].into_iter().flatten();
-        let last = cuts().map(|c| tasks[c].key).max();
-        for cut in cuts().filter(|c| Some(tasks[*c].key) == last) {
-            if turn[cut] == usize::MAX {
-                turn[cut] = next;
-                next += 1;
-            }
+/// The tasks set-up by set-up; in each the shortest part is freed first, by the cut that frees no longer one.
+fn shortest_first(board: &Board, mut tasks: Vec<Task>) -> Vec<Task> {
+    tasks.sort_by_key(|t| (t.key, t.cut));
+    let mut done = vec![false; board.cuts.len()];
+    let mut out: Vec<Task> = Vec::new();
+    while let Some(key) = tasks.first().map(|t| t.key) {
+        let mut waits: Vec<usize> = tasks.iter().filter(|t| t.key == key).map(|t| t.cut).collect();
+        let mut turns = Vec::new();
+        while !waits.is_empty() {
+            let freed = |made: &dyn Fn(usize) -> bool| {
+                let all = board
+                    .places
+                    .iter()
+                    .filter(|p| p.cuts().any(|c| !done[c]) && p.cuts().all(|c| done[c] || made(c)));
+                all.map(|p| mark(p.length)).collect::<Vec<i64>>().into_iter()
+            };
+            let shortest = freed(&|c| waits.contains(&c)).min();
+            let serves = |cut: usize| {
+                [board.cuts[cut].left, board.cuts[cut].right].into_iter().flatten().any(|p| {
+                    let place = &board.places[p];
+                    Some(mark(place.length)) == shortest
+                        && place.cuts().all(|c| done[c] || waits.contains(&c))
+                })
+            };
+            let next = waits.iter().copied().min_by_key(|cut| {
+                (shortest.is_some() && !serves(*cut), freed(&|c| c == *cut).max(), *cut)
+            });
+            let Some(cut) = next else { break };
+            done[cut] = true;
+            turns.push(cut);
+            waits.retain(|c| *c != cut);
         }
+        let (mut now, later): (Vec<Task>, Vec<Task>) =
+            tasks.into_iter().partition(|t| t.key == key);
+        now.sort_by_key(|t| turns.iter().position(|c| *c == t.cut));
+        out.extend(now);
+        tasks = later;
     }
-    turn
+    out
 }
 
 /// The first two steps of one set-up of which the sooner frees a longer part.
