@@ -5,5 +5,6 @@ mod checks;
 mod door;
 mod every;
 mod run;
+mod run_by_hand;
 mod run_least;
 mod run_model;

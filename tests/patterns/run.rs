@@ -15,7 +15,7 @@ use offsquare_work::solved::{EndCut, PiecePart};
 use serde_json::{Value, json};
 
 /// A random job of typed parts.
-fn random(dice: &mut Dice) -> Value {
+pub fn random(dice: &mut Dice) -> Value {
     let mm = dice.one_in(3);
     let unit = if mm { 25.0 } else { 1.0 };
     let stocks = 1 + dice.below(2);
@@ -97,7 +97,7 @@ fn typed(part: &Value, unit: DoorUnit) -> PiecePart {
 }
 
 /// The parts of a request laid on boards in any order, each as it falls, now and then with room between.
-fn laid(request: &Value, dice: &mut Dice) -> Vec<StickPlan> {
+pub fn laid(request: &Value, dice: &mut Dice) -> Vec<StickPlan> {
     let unit = unit(request);
     let stocks = request["boards"].as_object().unwrap();
     let plan = |(stock, told): (&String, &Value)| {
@@ -157,7 +157,7 @@ fn fill(job: &Instance, singles: &[usize], dice: &mut Dice) -> Vec<CutBoard> {
 }
 
 /// The answer of the door for boards that were laid so.
-fn run_over(request: &Value, plans: &[StickPlan]) -> Value {
+pub fn run_over(request: &Value, plans: &[StickPlan]) -> Value {
     let unit = unit(request);
     let mut saw = SawProfile::usual();
     let usual = if unit == DoorUnit::Mm { 200.0 } else { 8.0 };

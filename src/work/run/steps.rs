@@ -1,7 +1,7 @@
 //! The run as it is told: set-ups, steps in order, boards that are cut alike.
 
 use super::board::{Board, StickPlan, boards};
-use super::ends::BoardEnd;
+use super::ends::{BoardEnd, SAME};
 use super::order::{Key, Task};
 use super::saw::{SetUp, Setting, settings};
 use super::sequence::sequence;
@@ -206,7 +206,9 @@ impl Teller<'_> {
             None if wood[0] >= wood[1] => Side::Left,
             None => Side::Right,
         };
-        let held = wood[usize::from(held_side == Side::Right)];
+        let wood = wood[usize::from(held_side == Side::Right)];
+        // What is short of the hold length by rounding only is not short of it.
+        let held = if (wood - self.hold).abs() <= SAME { self.hold } else { wood };
         self.done.entry(at).or_default().insert(task.cut);
         // The face that is told stays on the held side where both sides are parts.
         let on_left = match (cut.left, cut.right) {
@@ -288,7 +290,7 @@ impl Teller<'_> {
                 }
             }
         }
-        out.sort_by(|a, b| (a.0, a.1, a.2, a.3.single.nth).cmp(&(b.0, b.1, b.2, b.3.single.nth)));
+        out.sort_by_key(|(what, stock, part, bench)| (*what, *stock, *part, bench.single.nth));
         out.into_iter().map(|(.., bench)| bench).collect()
     }
 }

@@ -2,6 +2,7 @@
 //! leave no more than two of that length to be cut by the mark.
 
 use super::board::Board;
+use super::ends::SAME;
 use super::order::{Key, Rules, Stopped, Way, mark};
 use offsquare_cuts::parts::Side;
 use std::collections::BTreeMap;
@@ -24,7 +25,8 @@ pub(super) fn stops(boards: &[Board], ways: &[Way], rules: &Rules) -> Vec<Stoppe
     // By setting and length.
     let mut groups: BTreeMap<(usize, i64), Vec<Freeing>> = BTreeMap::new();
     for (b, (board, way)) in boards.iter().zip(ways).enumerate() {
-        for (p, place) in board.places.iter().enumerate().filter(|(_, p)| p.length >= rules.hold) {
+        let long = board.places.iter().enumerate().filter(|(_, p)| p.length >= rules.hold - SAME);
+        for (p, place) in long {
             if let Some((cut, side)) = rules.last(board, place, *way) {
                 let setting = board.cuts[cut].setting.of(rules.settings).0;
                 let key = rules.key(board, cut, Some((p, side))).0;
