@@ -1,7 +1,6 @@
-//! What the tests share: requests to the JSON door; with feature `browser`, a real browser and a
-//! server that can be stopped.
+//! What the tests share: random requests; with feature `browser`, a real browser and a server that can be
+//! stopped.
 
-pub mod asking;
 pub mod dice;
 #[cfg(feature = "browser")]
 #[path = "browser/driver.rs"]

@@ -5,7 +5,8 @@
 //   offsquare:offline-ready  data-offline-ready   every file is stored; the network may go
 //                            data-offline-first   that, for the first time on this device
 //   offsquare:update-ready   data-update-ready    a new version waits for a tap
-// The app answers with `offsquare:apply-update` once it has saved what was typed.
+// The app answers with `offsquare:apply-update` once it has saved what was typed, and asks with
+// `offsquare:look-for-update` whether a part that could not be fetched has been taken away by a new version.
 
 const root = document.documentElement;
 
@@ -34,6 +35,7 @@ const updateReady = () => tell("update-ready", "updateReady");
 
 // A sentence in the place of the app, which did not start.
 function say(sentence) {
+  document.querySelector(".shell .late")?.remove();
   const place = document.querySelector(".shell .wait") ?? document.createElement("p");
   place.className = "said";
   place.setAttribute("role", "alert");
@@ -102,13 +104,55 @@ function watchForDeath(event) {
   if (trapped || String(error?.stack).includes("wasm-function")) broken();
 }
 
+// The glue and the wasm, without which nothing starts.
+const NEEDED = ["./offsquare.js", "./offsquare_bg.wasm"];
+
+// Why the app did not start. A build may be half on its server, or taken away by the next one.
+async function whyNot() {
+  for (const name of NEEDED) {
+    try {
+      const got = await fetch(new URL(name, import.meta.url));
+      if (!got.ok) return "Part of this version of Offsquare is not on its server: it is still on its way there, or a newer version has taken its place. Load the page again in a minute.";
+    } catch {
+      return "Part of Offsquare is not on this device, and its server cannot be reached. Load the page again once there is a network.";
+    }
+  }
+  return "Offsquare could not start here. Load the page again, or try a newer browser.";
+}
+
+// Without the app the page itself offers the version that waits.
+function offerUpdate() {
+  const offer = () => {
+    if (document.getElementById("use-update")) return;
+    const key = document.createElement("button");
+    key.id = "use-update";
+    key.className = "key";
+    key.textContent = "Use the new version";
+    key.addEventListener("click", () => window.dispatchEvent(new Event("offsquare:apply-update")));
+    document.querySelector(".shell").append(key);
+  };
+  if (root.dataset.updateReady !== undefined) offer();
+  window.addEventListener("offsquare:update-ready", offer);
+}
+
+// Which part of the app an address needs beside what the first answer needs.
+function partOf(hash) {
+  const place = hash.replace(/^#\/?/, "").split("?")[0];
+  return ["parts", "boards", "rack", "shop"].includes(place) ? "work" : place && "more";
+}
+
 async function start() {
   if (typeof WebAssembly !== "object") {
     say("Offsquare needs WebAssembly, which this browser lacks or has switched off. Use a newer browser, or switch it on.");
     return;
   }
   try {
+    const part = partOf(location.hash);
+    // The page came with the bench, which the app takes the drawings from.
+    const bench = document.querySelector(".bench");
+    if (part && bench) bench.hidden = true;
     const app = await import("./offsquare.js");
+    if (part) app.preload?.(part);
     await app.default();
     for (const kind of ["error", "unhandledrejection"]) window.addEventListener(kind, watchForDeath);
     root.dataset.loaded = "";
@@ -117,9 +161,25 @@ async function start() {
   } catch (error) {
     console.error(error);
     if (root.dataset.loaded !== undefined) return broken();
-    say("Offsquare could not start here. Load the page again, or try a newer browser.");
+    say(await whyNot());
+    offerUpdate();
   }
 }
+
+// Without a service worker a new version is a matter of loading the page.
+let applyUpdate = () => location.reload();
+window.addEventListener("offsquare:apply-update", () => applyUpdate());
+
+// Whether the server's page still starts this script. In a first visit no service worker tells.
+window.addEventListener("offsquare:look-for-update", async () => {
+  try {
+    const page = await fetch("./", { cache: "no-store" });
+    const own = import.meta.url.split("/").pop();
+    if (page.ok && !(await page.text()).includes(own) && !navigator.serviceWorker?.controller) updateReady();
+  } catch {
+    // The network is away: nothing can be known.
+  }
+});
 
 async function watchForVersions() {
   if (!("serviceWorker" in navigator)) return;
@@ -146,15 +206,18 @@ async function watchForVersions() {
     hadController = true;
   });
 
-  window.addEventListener("offsquare:apply-update", () => {
+  applyUpdate = () => {
     asked = true;
     if (registration.waiting) registration.waiting.postMessage("skip-waiting");
     else location.reload();
-  });
+  };
+  const lookAgain = () => registration.update().catch(() => {});
+  window.addEventListener("offsquare:look-for-update", lookAgain);
+  if (root.dataset.started === undefined) lookAgain();
 
   // An installed app is rarely opened afresh: look for a new version when it comes back to view.
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") registration.update().catch(() => {});
+    if (document.visibilityState === "visible") lookAgain();
   });
 }
 

@@ -7,19 +7,41 @@ const SCOPE = self.registration.scope;
 const PREFIX = `offsquare:${new URL(SCOPE).pathname}:`;
 const CACHE = PREFIX + VERSION;
 
-// All or nothing, past the HTTP cache. A file whose bytes are not this build's fails its integrity
-// check, so page, glue and wasm always come from one build.
+// Every file by its whole address, with the hash of its bytes.
+const WANTED = new Map(FILES.map(([name, integrity]) => [new URL(name, SCOPE).href, integrity]));
+
+// The page's name says nothing of its bytes, so it is asked for past the browser's own store. Every other name is of
+// these bytes only: what the first visit has fetched is not fetched again.
+function ask(url, integrity) {
+  return new Request(url, { integrity, cache: url === SCOPE ? "reload" : "default" });
+}
+
+// All or nothing. A file whose bytes are not this build's fails its integrity check, so page, glue and wasm always come
+// from one build.
 async function install() {
-  const wanted = FILES.map(
-    ([name, integrity]) => new Request(new URL(name, SCOPE), { cache: "reload", integrity }),
-  );
   const cache = await caches.open(CACHE);
   try {
-    await cache.addAll(wanted);
+    await cache.addAll([...WANTED].map(([url, integrity]) => ask(url, integrity)));
   } catch (error) {
     await caches.delete(CACHE);
     throw error;
   }
+}
+
+// A browser short of room, or a person, may have emptied the store: what is missing is fetched again, as far as the
+// server still has it.
+let filling = null;
+
+async function fill() {
+  const cache = await caches.open(CACHE);
+  const have = new Set((await cache.keys()).map((request) => request.url));
+  const missing = [...WANTED].filter(([url]) => !have.has(url));
+  await Promise.allSettled(missing.map(([url, integrity]) => cache.add(ask(url, integrity))));
+}
+
+function fillOnce() {
+  filling ??= fill().finally(() => (filling = null));
+  return filling;
 }
 
 async function activate() {
@@ -29,27 +51,29 @@ async function activate() {
   await self.clients.claim();
 }
 
-async function answer(request) {
+function address(request) {
   const url = new URL(request.url);
   url.search = "";
   url.hash = "";
-  if (url.href === new URL(`./index.html`, SCOPE).href) url.href = SCOPE;
+  return url.href === new URL(`./index.html`, SCOPE).href ? SCOPE : url.href;
+}
+
+// What is not stored comes, or fails, as the network has it.
+async function answer(event, url) {
   const cache = await caches.open(CACHE);
-  const stored = await cache.match(url.href, { ignoreVary: true });
-  if (stored) return stored;
-  try {
-    return await fetch(request);
-  } catch {
-    return new Response("Not found", { status: 404, headers: { "Content-Type": "text/plain" } });
-  }
+  const stored = await cache.match(url, { ignoreVary: true });
+  if (!stored || event.request.mode === "navigate") event.waitUntil(fillOnce());
+  return stored ?? fetch(event.request);
 }
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("fetch", (event) => {
   const { request } = event;
-  if (request.method !== "GET" || !request.url.startsWith(SCOPE)) return;
-  event.respondWith(answer(request));
+  const url = address(request);
+  // A file that is not ours, or one that is to come from the server itself, is the network's own affair.
+  if (request.method !== "GET" || request.cache === "no-store" || !WANTED.has(url)) return;
+  event.respondWith(answer(event, url));
 });
 // An update waits for a tap: only the page may hurry it.
 self.addEventListener("message", (event) => {

@@ -4,11 +4,11 @@ use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
 use crate::io::{browser, json, updates, visits};
-use crate::screens::{
-    bench::bench_page, boards::BoardsPage, layout::LayoutPage, parts::PartsPage, rack::rack_page,
-    shop::shop_page,
-};
-use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, sender};
+use crate::screens::bench::bench_page;
+use crate::screens::late::{late_page, use_late};
+use crate::screens::layout::LayoutPage;
+use crate::screens::work::work_page;
+use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
@@ -82,10 +82,11 @@ fn most_parts(shown: &ShownAnswer) -> usize {
 fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
     let (outside, boards) = (outside.clone(), boards.clone());
     let (id, stopped) = (boards.planned.id, boards.planned.stopped);
-    use_effect_with((id, stopped), move |_| {
+    use_effect_with((id, stopped, boards.tries), move |_| {
         let planner = &outside.planner;
-        if id > 0 && !stopped && boards.planned.running {
-            planner.ask(&boards.planned.request(&boards.jobs, boards.curve));
+        let asked = desk().filter(|_| id > 0 && !stopped && boards.planned.running);
+        if let Some(desk) = asked {
+            planner.ask(&(desk.request)(&boards), boards.tries);
         } else if id > 0 {
             // Nothing is left to plan: whatever still runs is of no use.
             planner.stop();
@@ -93,26 +94,50 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
     });
 }
 
-/// The address follows the place, and the place the address (back button, links); the page its theme.
+/// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
+/// found as far down as it was left.
 #[hook]
-fn use_page(route: Route, answered: bool, theme: Theme) {
-    use_effect_with(route, |route: &Route| {
-        if Route::of_fragment(&browser::fragment()) != *route {
+fn use_place(route: Route) {
+    // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
+    let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
+    at.borrow_mut().0 = route;
+    let left = at.clone();
+    use_effect_with(route, move |&route| {
+        if Route::of_fragment(&browser::fragment()) != route {
             browser::go(&route.fragment());
         }
+        let before = left.borrow_mut().1.replace(route);
+        browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
+        browser::announce(&route.title(), before.is_some());
+        if before.is_some() {
+            browser::scroll_to(if route == Route::Bench { left.borrow().2 } else { 0.0 });
+        }
     });
+    use_effect_with((), move |()| {
+        let heard = browser::on_window("scroll", move || {
+            let mut at = at.borrow_mut();
+            if (at.0, at.1) == (Route::Bench, Some(Route::Bench)) {
+                at.2 = browser::scrolled();
+            }
+        });
+        move || drop(heard)
+    });
+}
+
+/// Answers are counted; the page has its theme.
+#[hook]
+fn use_page(answered: bool, theme: Theme) {
     use_effect_with((answered, theme), |(answered, theme)| {
         if *answered {
             visits::count();
         }
-        browser::mark_root(
-            "theme",
-            match theme {
-                Theme::System => "system",
-                Theme::Light => "light",
-                Theme::Dark => "dark",
-            },
-        );
+        let theme = match theme {
+            Theme::System => "system",
+            Theme::Light => "light",
+            Theme::Dark => "dark",
+        };
+        browser::mark_root("theme", theme);
+        browser::color_bars(theme);
     });
 }
 
@@ -120,21 +145,15 @@ fn use_page(route: Route, answered: bool, theme: Theme) {
 fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     match store.route {
         Route::Bench => bench_page(&store.bench, store.can_undo(), dispatch),
-        Route::Shop => shop_page(&store.bench, store.can_undo(), dispatch),
-        Route::Parts => html! {
-            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
-        Route::Rack => {
-            rack_page(&store.bench, store.can_undo(), store.can_redo(), &sender(dispatch))
+        Route::Shop | Route::Parts | Route::Rack | Route::Boards => {
+            work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch))
         }
-        Route::Boards => html! {
-            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()} />
-        },
         Route::Layout(id) => match (&store.shown, store.draft(id)) {
             (Some((_, shown)), Some(draft)) => {
                 html! {
                     <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
-                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))} />
+                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))}
+                        late={store.late} waits={store.waits()} />
                 }
             }
             _ => html! {},
@@ -161,9 +180,7 @@ pub fn App() -> Html {
         let (said, dispatch) = (said.setter(), dispatch.clone());
         use_memo((), move |()| Outside {
             keeper: Keeper::new(Callback::from(move |sentence| said.set(vec![sentence]))),
-            planner: Background::new(Rc::new(move |message: &str| {
-                dispatch.dispatch(Edit::Heard(message.to_owned()));
-            })),
+            planner: Background::new(Rc::new(move |said| dispatch.dispatch(Edit::Heard(said)))),
         })
     };
     {
@@ -174,7 +191,9 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_page(store.route, answered, store.bench.shop.theme);
+    use_place(store.route);
+    use_page(answered, store.bench.shop.theme);
+    use_late(&store, &dispatch);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
@@ -208,8 +227,9 @@ pub fn App() -> Html {
         Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
     // No prompt before the second answered visit, and none over a layout at work.
-    let offer_update =
-        *update && !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    let quiet_place = !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    // What is missing may be gone for good: only the new version has it.
+    let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {
         let (said, bench) = (said.clone(), store.bench.clone());
         Callback::from(move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {

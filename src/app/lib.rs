@@ -12,32 +12,25 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen]
 pub fn app_main() {
     io::taps::once_where_all_changed();
+    io::printing::unfolded();
+    io::browser::keep_drawn();
     yew::Renderer::<app::App>::new().render();
 }
 
-/// Starts the planner in a worker. Called by `worker.js` once the module is ready.
-#[wasm_bindgen]
-pub fn worker_main() {
-    io::planning::serve();
-}
-
-/// The JSON door for scripts: a request or an array of requests in, the same out, as plain objects.
-///
-/// ```js
-/// solve([{ id: 1, layout: "brace", unit: "in",
-///          inputs: { opening_width: 30, opening_height: 44, strip_width: 2.5 } }])
-/// ```
-#[wasm_bindgen]
-pub fn solve(request: JsValue) -> Result<JsValue, JsValue> {
-    // By way of its text, so that nesting without end is refused before anything is built.
-    let text = js_sys::JSON::stringify(&request)?.as_string().unwrap_or_default();
-    offsquare_work::save::fits(&text)?;
-    let request = io::json::read(&text).unwrap_or_default();
-    io::json::to_js(&offsquare_door::solve_value(&request))
-}
-
-/// The bits of every computed number of a text of requests: tests compare them with a native build's.
-#[wasm_bindgen]
-pub fn answer_bits(requests: &str) -> Vec<u64> {
-    offsquare_door::answer_bits(&io::json::read(requests).unwrap_or_default())
+/// The bench of a first visit as the page has it before the app comes: what takes a tap or a key is off until then.
+#[cfg(feature = "ssr")]
+pub fn first_bench() -> String {
+    let made = std::pin::pin!(
+        yew::LocalServerRenderer::<screens::bench::FirstBench>::new().hydratable(false).render()
+    );
+    let mut context = std::task::Context::from_waker(std::task::Waker::noop());
+    let mut made = made;
+    loop {
+        // Nothing in it waits for anything outside.
+        if let std::task::Poll::Ready(html) = made.as_mut().poll(&mut context) {
+            return html
+                .replace("<button ", "<button disabled ")
+                .replace("<input ", "<input disabled ");
+        }
+    }
 }

@@ -5,25 +5,10 @@
 
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, say};
+use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, Text, say};
 use std::borrow::Cow;
 
-/// A typed value of one field.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Value {
-    Length(Length),
-    Angle(Angle),
-    Number(f64),
-    /// One of the field's choices.
-    Choice(&'static str),
-    /// Any of the field's choices, in the order given.
-    Choices(Vec<&'static str>),
-    Lengths(Vec<Length>),
-    /// Corners, in the layout's frame.
-    Points(Vec<(Length, Length)>),
-    Angles(Vec<Angle>),
-    Flag(bool),
-}
+pub use crate::value::Value;
 
 /// What a field takes.
 #[derive(Clone, Copy, Debug)]
@@ -126,6 +111,10 @@ pub struct Inputs {
     values: Vec<(&'static str, Value)>,
 }
 
+/// A size is not there without which there is no answer.
+#[derive(Clone, Copy, Debug)]
+pub struct Missing;
+
 impl Inputs {
     pub fn of_form(form: &'static str) -> Inputs {
         Inputs { form, values: Vec::new() }
@@ -162,6 +151,18 @@ impl Inputs {
             Value::Angle(a) => Some(*a),
             _ => None,
         }
+    }
+    /// A length in inches.
+    pub fn inches(&self, key: &str) -> Option<f64> {
+        self.length(key).map(|l| l.0)
+    }
+    /// An angle in degrees.
+    pub fn degrees(&self, key: &str) -> Option<f64> {
+        self.angle(key).map(|a| a.0)
+    }
+    /// A size without which there is no answer: inches, degrees or a count.
+    pub fn need(&self, key: &str) -> Result<f64, Missing> {
+        self.get(key).and_then(Value::scalar).ok_or(Missing)
     }
     pub fn number(&self, key: &str) -> Option<f64> {
         match self.get(key)? {
@@ -204,27 +205,6 @@ impl Inputs {
     pub fn angles(&self, key: &str) -> Option<&[Angle]> {
         match self.get(key)? {
             Value::Angles(a) => Some(a),
-            _ => None,
-        }
-    }
-}
-
-impl Value {
-    /// The value as a quantity, where it is one.
-    pub fn quantity(&self) -> Option<Quantity> {
-        match self {
-            Value::Length(l) => Some(Quantity::Length(*l)),
-            Value::Angle(a) => Some(Quantity::Angle(*a)),
-            Value::Number(n) => Some(Quantity::Count(*n)),
-            _ => None,
-        }
-    }
-    /// The plain number inside a one-number value: inches, degrees or a count.
-    pub fn scalar(&self) -> Option<f64> {
-        match self {
-            Value::Length(l) => Some(l.0),
-            Value::Angle(a) => Some(a.0),
-            Value::Number(n) => Some(*n),
             _ => None,
         }
     }
@@ -290,54 +270,25 @@ impl Field {
                 all.iter().find_map(|a| self.check_angle(from, to, *a))
             }
             (Kind::Count(from, to), Value::Number(n)) => {
-                let whole = *n == offsquare_units::num::floor(*n);
-                if whole && *n >= f64::from(from) && *n <= f64::from(to) {
-                    return None;
-                }
-                let limit = if *n > f64::from(to) { to } else { from };
-                Some(
-                    Problem::stop(
-                        self.key,
-                        say!(format!("{}: a whole number from {from} to {to}.", self.label)),
-                    )
-                    .with_limit(Quantity::Count(f64::from(limit))),
-                )
+                let (least, most) = (f64::from(from), f64::from(to));
+                let not_whole = (*n != offsquare_units::num::floor(*n)).then_some(least);
+                outside(*n, least, most).or(not_whole).map(|limit| {
+                    let text = say!(format!("{}: a whole number from {from} to {to}.", self.label));
+                    self.stop(Quantity::Count(limit), text)
+                })
             }
-            (Kind::Mass(most), Value::Number(kg)) => {
-                if *kg >= 0.0 && *kg <= most {
-                    return None;
-                }
-                let limit = Quantity::Mass(if *kg > most { most } else { 0.0 });
-                Some(
-                    Problem::stop(
-                        self.key,
-                        say!("{}{}.", format!("{}: from 0 to ", self.label), Quantity::Mass(most)),
-                    )
-                    .with_limit(limit),
-                )
+            (Kind::Mass(most), Value::Number(kg)) => outside(*kg, 0.0, most).map(|limit| {
+                let text = say!("{}: from 0 to {}.", self.label, Quantity::Mass(most));
+                self.stop(Quantity::Mass(limit), text)
+            }),
+            (Kind::Number(from, to), Value::Number(n)) => outside(*n, from, to).map(|limit| {
+                let text = say!(format!("{} must be between {from} and {to}.", self.label));
+                self.stop(Quantity::Ratio(limit), text)
+            }),
+            (Kind::Choice(all) | Kind::Choices(all), Value::Choice(c)) => {
+                self.check_choices(all, std::slice::from_ref(c))
             }
-            (Kind::Number(from, to), Value::Number(n)) => {
-                if *n >= from && *n <= to {
-                    return None;
-                }
-                let limit = if *n > to { to } else { from };
-                Some(
-                    Problem::stop(
-                        self.key,
-                        say!(format!("{} must be between {from} and {to}.", self.label)),
-                    )
-                    .with_limit(Quantity::Ratio(limit)),
-                )
-            }
-            (Kind::Choice(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
-                .then(|| Problem::stop(self.key, say!(self.choices_sentence()))),
-            (Kind::Choices(all), Value::Choices(picked)) => {
-                (!picked.iter().all(|c| all.iter().any(|x| x.key == *c)))
-                    .then(|| Problem::stop(self.key, say!(self.choices_sentence())))
-            }
-            // One of them, given by itself.
-            (Kind::Choices(all), Value::Choice(c)) => (!all.iter().any(|x| x.key == *c))
-                .then(|| Problem::stop(self.key, say!(self.choices_sentence()))),
+            (Kind::Choices(all), Value::Choices(picked)) => self.check_choices(all, picked),
             (Kind::Flag, Value::Flag(_)) => None,
             _ => Some(Problem::stop(
                 self.key,
@@ -358,41 +309,40 @@ impl Field {
     }
 
     fn check_length(&self, range: Range, l: Length) -> Option<Problem> {
-        let zero = Quantity::Length(Length(0.0));
-        if !l.0.is_finite() || l.0.abs() > LONGEST.0 {
-            return Some(
-                Problem::stop(
-                    self.key,
-                    say!("{} is too large: the longest length taken is {}.", self.label, LONGEST),
-                )
-                .with_limit(Quantity::Length(LONGEST)),
-            );
-        }
-        match range {
-            Range::Positive if l.0 <= 0.0 => Some(
-                Problem::stop(self.key, say!("{} must be more than 0.", self.label))
-                    .with_limit(zero),
-            ),
-            Range::NotNegative if l.0 < 0.0 => Some(
-                Problem::stop(self.key, say!("{} must be 0 or more.", self.label)).with_limit(zero),
-            ),
-            _ => None,
-        }
+        let label = self.label;
+        let (limit, text) = match range {
+            _ if !l.0.is_finite() || l.0.abs() > LONGEST.0 => {
+                (LONGEST, say!("{} is too large: the longest length taken is {}.", label, LONGEST))
+            }
+            Range::Positive if l.0 <= 0.0 => (Length(0.0), say!("{} must be more than 0.", label)),
+            Range::NotNegative if l.0 < 0.0 => (Length(0.0), say!("{} must be 0 or more.", label)),
+            _ => return None,
+        };
+        Some(self.stop(limit, text))
     }
 
     fn check_angle(&self, from: f64, to: f64, a: Angle) -> Option<Problem> {
-        if a.0 >= from && a.0 <= to {
-            return None;
-        }
-        let limit = if a.0 > to { to } else { from };
-        Some(
-            Problem::stop(
-                self.key,
-                say!("{} must be between {} and {}.", self.label, Angle(from), Angle(to)),
-            )
-            .with_limit(Quantity::Angle(Angle(limit))),
-        )
+        outside(a.0, from, to).map(|limit| {
+            let text = say!("{} must be between {} and {}.", self.label, Angle(from), Angle(to));
+            self.stop(Angle(limit), text)
+        })
     }
+
+    fn check_choices(&self, all: &[Choice], picked: &[&'static str]) -> Option<Problem> {
+        let known = |c: &&'static str| all.iter().any(|x| x.key == *c);
+        (!picked.iter().all(known)).then(|| Problem::stop(self.key, say!(self.choices_sentence())))
+    }
+
+    /// What is said where a limit was passed.
+    fn stop(&self, limit: impl Into<Quantity>, text: Text) -> Problem {
+        Problem::stop(self.key, text).with_limit(limit)
+    }
+}
+
+/// The limit that a number is past, if it is past one.
+fn outside(n: f64, least: f64, most: f64) -> Option<f64> {
+    let inside = n >= least && n <= most;
+    (!inside).then_some(if n > most { most } else { least })
 }
 
 /// What was given to one form: its own fields, and answers typed besides (or instead).

@@ -11,3 +11,4 @@ pub mod layouts;
 pub mod parts;
 pub mod problem;
 pub mod saw;
+mod value;

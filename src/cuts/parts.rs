@@ -102,7 +102,7 @@ impl Sides {
     };
 
     /// A brace, seen from the front.
-    pub const RISING: Sides = Sides { left: "lower end", right: "upper end", ..Sides::DRAWN };
+    pub const RISING: Sides = Sides::DRAWN.ends("lower end", "upper end");
     /// A leg with its outer edge at the fence.
     pub const LEG: Sides = Sides {
         edge_a: "inner edge",
@@ -115,6 +115,10 @@ impl Sides {
     pub const OUTER_BELOW: Sides =
         Sides { edge_a: "outer edge", edge_b: "inner edge", ..Sides::DRAWN };
 
+    /// The same with other names for its ends.
+    pub const fn ends(self, left: &'static str, right: &'static str) -> Sides {
+        Sides { left, right, ..self }
+    }
     /// Its name for an end; a cut along the part is told from the left end.
     pub fn end(&self, end: End) -> &'static str {
         if end == End::Right { self.right } else { self.left }
@@ -310,7 +314,36 @@ pub struct CutName {
     pub miter_key: Option<&'static str>,
 }
 
+impl CutName {
+    /// Of a cut whose miter reading is no answer: a square one.
+    pub const fn plain(name: &'static str) -> CutName {
+        CutName { name, miter_key: None }
+    }
+    pub const fn read(name: &'static str, miter_key: &'static str) -> CutName {
+        CutName { name, miter_key: Some(miter_key) }
+    }
+}
+
 impl Part {
+    /// What a part is unless it says otherwise.
+    pub const PLAIN: Part = Part {
+        name: Cow::Borrowed(""),
+        count: 1,
+        sides: Sides::DRAWN,
+        seen: Length(0.0),
+        away: None,
+        length: Length(0.0),
+        outline: Polygon(Vec::new()),
+        edge_a: Length(0.0),
+        edge_b: Length(0.0),
+        cuts: Vec::new(),
+        marks: Vec::new(),
+        laps: Vec::new(),
+        figures: Vec::new(),
+        ripped: None,
+        stock: StockShape::Straight,
+    };
+
     /// A straight stick with plain (unbevelled) end cuts.
     ///
     /// `left` and `right` are the end lines from edge A (y = 0) to edge B (y = seen), in any frame
@@ -352,8 +385,6 @@ impl Part {
         let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));
         Part {
             name: name.into(),
-            count: 1,
-            sides: Sides::DRAWN,
             seen,
             away,
             length: Length(length),
@@ -361,12 +392,20 @@ impl Part {
             edge_a,
             edge_b,
             cuts,
-            marks: Vec::new(),
-            laps: Vec::new(),
-            figures: Vec::new(),
-            ripped: None,
-            stock: StockShape::Straight,
+            ..Part::PLAIN
         }
+    }
+
+    /// A straight stick with both ends square.
+    pub fn square(
+        name: impl Into<Cow<'static, str>>,
+        length: f64,
+        seen: f64,
+        away: Option<Length>,
+    ) -> Part {
+        let end = |x: f64| [Point::new(x, 0.0), Point::new(x, seen)];
+        let names = [CutName::plain("Left end"), CutName::plain("Right end")];
+        Part::stick(name, Length(seen), away, &end(0.0), &end(length), &names)
     }
 
     /// The same with names for its faces, edges and ends.

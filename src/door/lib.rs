@@ -1,7 +1,8 @@
 //! The JSON door: requests in, solutions and problems out, by the same types as the screens use.
 //!
-//! Native programs reach it through the `solve` example, scripts in a browser through `solve()`.
+//! Native programs reach it through the `solve` example, scripts in a browser through a wasm of its own (`script.rs`).
 
+#[cfg(feature = "piece")]
 pub mod piece;
 pub mod plan;
 
@@ -9,6 +10,8 @@ pub mod keys;
 mod names;
 mod read;
 mod read_wanted;
+#[cfg(feature = "script")]
+mod script;
 mod write;
 mod write_saw;
 

@@ -63,10 +63,10 @@ impl Names {
                     problem.path = format!("/inputs/{}{tail}", super::read::pointer(given)).into();
                 }
             }
-            for (key, _) in &mut problem.agree {
-                let given = self.given(key);
-                if given != key.as_ref() {
-                    *key = Cow::Owned(given.to_owned());
+            for mend in &mut problem.mends {
+                let given = self.given(&mend.key);
+                if given != mend.key.as_ref() {
+                    mend.key = Cow::Owned(given.to_owned());
                 }
             }
         }

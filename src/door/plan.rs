@@ -218,7 +218,7 @@ impl Reader {
 /// How boards, leftovers and names of one kind of cutting are written.
 trait Written: Cutting {
     fn part_id(&self, part: usize) -> &str;
-    fn write_board(&self, board: &Self::Board) -> Value;
+    fn write_board(&self, board: &CutBoard) -> Value;
     fn write_leftover(leftover: Self::Leftover) -> Value;
 }
 
@@ -246,7 +246,7 @@ impl Written for guillotine::Instance {
         &self.parts[part].id
     }
 
-    fn write_board(&self, board: &guillotine::CutBoard) -> Value {
+    fn write_board(&self, board: &CutBoard) -> Value {
         write_cuts(self, board)
     }
 
@@ -291,7 +291,7 @@ fn write_plan<I: Written>(instance: &I, plan: &PlanOf<I>) -> Value {
     })
 }
 
-fn write_cuts(instance: &guillotine::Instance, board: &guillotine::CutBoard) -> Value {
+fn write_cuts(instance: &guillotine::Instance, board: &CutBoard) -> Value {
     let id = |placement: usize| &instance.parts[board.parts[placement].part].id;
     let parts: Vec<Value> = board
         .parts

@@ -128,7 +128,7 @@ fn typed_answer(
     };
     Some(Also {
         key: key.to_owned().into(),
-        label: offsquare_cuts::backwards::spoken(key).into(),
+        label: offsquare_cuts::layouts::answer_words(key).into(),
         value,
         path: path.to_owned(),
         step: None,

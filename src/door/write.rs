@@ -3,7 +3,7 @@
 use offsquare_cuts::backwards::OffAnswer;
 use offsquare_cuts::inputs::{Inputs, Value as Typed};
 use offsquare_cuts::layouts::{Answer, Answers};
-use offsquare_cuts::problem::{Level, Problem};
+use offsquare_cuts::problem::{Level, Mend, Problem};
 use offsquare_units::num::Gather;
 use offsquare_units::{DoorUnit, MM_PER_INCH, Quantity, Style, Unit};
 use serde_json::{Map, Value, json};
@@ -47,25 +47,24 @@ fn write_answer(answer: &Answer, unit: DoorUnit) -> Value {
 
 /// Inputs as a request gives them, so that they can be sent again.
 pub fn write_inputs(inputs: &Inputs, unit: DoorUnit) -> Value {
-    let mut out = Map::new();
-    for (key, value) in inputs.iter() {
-        let v = match value {
-            Typed::Length(l) => number(unit.value(*l)),
-            Typed::Angle(a) => number(a.0),
-            Typed::Number(n) => number(*n),
-            Typed::Choice(c) => (*c).into(),
-            Typed::Choices(all) => all.iter().map(|c| Value::from(*c)).collect(),
-            Typed::Flag(f) => Value::Bool(*f),
-            Typed::Lengths(all) => all.iter().map(|l| number(unit.value(*l))).collect(),
-            Typed::Angles(all) => all.iter().map(|a| number(a.0)).collect(),
-            Typed::Points(all) => all
-                .iter()
-                .map(|(x, y)| json!([number(unit.value(*x)), number(unit.value(*y))]))
-                .collect(),
-        };
-        out.insert(key.to_owned(), v);
+    inputs.iter().map(|(key, value)| (key.to_owned(), write_value(value, unit))).collect()
+}
+
+fn write_value(value: &Typed, unit: DoorUnit) -> Value {
+    match value {
+        Typed::Length(l) => number(unit.value(*l)),
+        Typed::Angle(a) => number(a.0),
+        Typed::Number(n) => number(*n),
+        Typed::Choice(c) => (*c).into(),
+        Typed::Choices(all) => all.iter().map(|c| Value::from(*c)).collect(),
+        Typed::Flag(f) => Value::Bool(*f),
+        Typed::Lengths(all) => all.iter().map(|l| number(unit.value(*l))).collect(),
+        Typed::Angles(all) => all.iter().map(|a| number(a.0)).collect(),
+        Typed::Points(all) => all
+            .iter()
+            .map(|(x, y)| json!([number(unit.value(*x)), number(unit.value(*y))]))
+            .collect(),
     }
-    Value::Object(out)
 }
 
 /// How sentences in a reply say their quantities: in the request's unit.
@@ -92,8 +91,11 @@ pub fn write_problem(p: &Problem, unit: DoorUnit) -> Value {
     if let Some(by) = p.by {
         out.insert("by".into(), write_quantity(by, unit));
         let agree: Map<String, Value> =
-            p.agree.iter().map(|(k, q)| (k.to_string(), write_quantity(*q, unit))).collect();
+            p.mends.iter().map(|m| (m.key.to_string(), write_value(&m.to, unit))).collect();
         out.insert("agree".into(), Value::Object(agree));
+    } else if !p.mends.is_empty() {
+        let one = |m: &Mend| json!({"input": m.key, "value": write_value(&m.to, unit)});
+        out.insert("mends".into(), p.mends.iter().map(one).collect());
     }
     Value::Object(out)
 }

@@ -212,7 +212,7 @@ impl Writer {
                 let effects: Map<String, Value> = c
                     .effects
                     .iter()
-                    .map(|(path, _, is)| ((*path).to_owned(), write_quantity(*is, self.unit)))
+                    .map(|e| (e.path.to_owned(), write_quantity(e.is, self.unit)))
                     .collect();
                 put("answers", Value::Object(effects));
             }

@@ -117,16 +117,21 @@ impl Scene {
     pub fn line(&mut self, from: Point, to: Point, role: Role) -> &mut Scene {
         self.add(Item::Line { from, to, role })
     }
+    /// An upright box between two opposite corners.
+    pub fn rectangle(&mut self, low: Point, high: Point, role: Role) -> &mut Scene {
+        let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+        self.shape(corners.to_vec(), role)
+    }
     /// A size that the maker gave.
     pub fn given(
         &mut self,
         from: Point,
         to: Point,
         row: i8,
-        value: Quantity,
+        value: impl Into<Quantity>,
         field: &'static str,
     ) -> &mut Scene {
-        self.add(Item::Dimension { from, to, row, value, source: Source::Given(field) })
+        self.size(from, to, row, value, Source::Given(field))
     }
     /// A size that was computed.
     pub fn computed(
@@ -134,10 +139,36 @@ impl Scene {
         from: Point,
         to: Point,
         row: i8,
-        value: Quantity,
+        value: impl Into<Quantity>,
         answer: &'static str,
     ) -> &mut Scene {
-        self.add(Item::Dimension { from, to, row, value, source: Source::Computed(answer) })
+        self.size(from, to, row, value, Source::Computed(answer))
+    }
+    /// A size, wherever it comes from.
+    pub fn size(
+        &mut self,
+        from: Point,
+        to: Point,
+        row: i8,
+        value: impl Into<Quantity>,
+        source: Source,
+    ) -> &mut Scene {
+        self.add(Item::Dimension { from, to, row, value: value.into(), source })
+    }
+    /// An angle at a point between two directions, all in degrees.
+    pub fn angle(
+        &mut self,
+        at: Point,
+        (from, to): (f64, f64),
+        value: f64,
+        source: Source,
+    ) -> &mut Scene {
+        let value = Quantity::Angle(Angle(value));
+        self.add(Item::AngleMark { at, from: Angle(from), to: Angle(to), value, source })
+    }
+    /// A place that can be dragged; see [`Item::Handle`].
+    pub fn handle(&mut self, at: Point, field: &'static str, per_inch: Vector) -> &mut Scene {
+        self.add(Item::Handle { at, field, per_inch })
     }
     /// Words at a place.
     pub fn label(&mut self, at: Point, text: impl Into<Text>, role: Role) -> &mut Scene {

@@ -1,23 +1,22 @@
 //! What differs between kinds of cutting: sticks with mitered ends, cut into patterns, and rectangles,
 //! cut along trees of guillotine cuts. The state of a search is here too; both kinds share the rest of the planner.
 
+use super::board::CutBoard;
+use super::board_counts::Inequality;
 use super::budget::Budget;
 use super::change::Change;
-use super::numbers::Inequality;
 use super::outcome::{Flaw, Plan, PlanAnswer};
 use super::price::Prices;
 use super::stock::Stock;
 use std::rc::Rc;
 
 /// A plan of one kind of cutting.
-pub type PlanOf<I> = Plan<<I as Cutting>::Board, <I as Cutting>::Leftover>;
+pub type PlanOf<I> = Plan<<I as Cutting>::Leftover>;
 /// An answer of one kind of cutting.
 pub type AnswerOf<I> = PlanAnswer<PlanOf<I>>;
 
 /// A job of one kind of cutting, and how plans for it are searched.
 pub trait Cutting: Clone {
-    /// A board with what is cut from it, as it is handed out.
-    type Board: Clone + PartialEq;
     type Leftover: Copy;
     /// The job as the search sees it: equal parts merged, kerfs added.
     type Model;
@@ -46,10 +45,8 @@ pub trait Cutting: Clone {
     fn misfit(&self, in_stock: bool) -> Option<usize>;
     /// Why that part fits on no board.
     fn why(&self, part: usize) -> String;
-    /// The board kind of a cut board.
-    fn kind_of(board: &Self::Board) -> usize;
     /// The leftover of a plan that passes the independent verifier.
-    fn verified(&self, boards: &[Self::Board]) -> Option<Self::Leftover>;
+    fn verified(&self, boards: &[CutBoard]) -> Option<Self::Leftover>;
     /// The leftover when no board is used.
     fn nothing() -> Self::Leftover;
     /// Whether one leftover counts as larger than the other.
@@ -60,7 +57,7 @@ pub trait Cutting: Clone {
     /// The job with everything changed by this much, as far as it may be.
     fn changed(&self, change: &Change, by: f64) -> Self;
     /// Whether a board holds its parts, closed up.
-    fn holds(&self, board: &Self::Board) -> bool;
+    fn holds(&self, board: &CutBoard) -> bool;
     /// The plan with its parts closed up, where that needs no new planning.
     fn closed_up(&self, plan: &PlanOf<Self>) -> Option<PlanOf<Self>>;
 
@@ -78,18 +75,18 @@ pub trait Cutting: Clone {
         model: &Self::Model,
         instance: &Self,
         chosen: &[(usize, Self::Pattern)],
-    ) -> Vec<Self::Board>;
+    ) -> Vec<CutBoard>;
     /// How often the saw's setting changes; counted only where fewer changes are wanted.
-    fn changes(_: &Self::Model, _: &Self, _: &[Self::Board]) -> usize {
+    fn changes(_: &Self::Model, _: &Self, _: &[CutBoard]) -> usize {
         0
     }
 
     /// One unit of work of the phases before board counts are checked.
     fn open(search: &mut Search<Self>, instance: &Self);
     /// Checks whether these boards hold the parts: keeps a plan, notes a proof, or leaves the counts undecided.
-    fn judge(search: &mut Search<Self>, instance: &Self, numbers: Vec<u32>);
+    fn check_counts(search: &mut Search<Self>, instance: &Self, boards: Vec<u32>);
     /// One more unit of the feasibility check under way; false if there is none.
-    fn judge_on(_: &mut Search<Self>, _: &Self) -> bool {
+    fn go_on_checking(_: &mut Search<Self>, _: &Self) -> bool {
         false
     }
     /// Looks for a plan between the best one and the bound instead of returning to undecided counts.
@@ -158,7 +155,7 @@ pub struct Search<I: Cutting> {
 
 /// A verified plan and what is compared about it.
 pub struct Found<I: Cutting> {
-    pub cut: Vec<I::Board>,
+    pub cut: Vec<CutBoard>,
     pub price: i128,
     pub leftover: I::Leftover,
     /// Changes of the saw, where they count.

@@ -7,23 +7,26 @@
 //!
 //! What both share is there once:
 //!
-//! - `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
+//! - `board`: a board with what is cut from it; `outcome`: plans, answers, flaws (`Plan`, `PlanAnswer`, `Progress`, `Flaw`); `price`: exact sums of prices;
 //! - `cutting`: the trait of a kind of cutting, with all that differs: cutting patterns against trees of cuts;
 //! - `planner`: a job's search in steps; `search`: its phases, first → simple → root → dive → price → harder →
 //!   fewer → leftover, over any kind of cutting; `budget`: what it may spend;
-//! - `stock`, `numbers`: boards that are alike, and the cheapest numbers of them that no valid inequality
+//! - `stock`, `board_counts`: boards that are alike, and the cheapest counts of them that no valid inequality
 //!   rules out;
 //! - `tableau`: the simplex method behind both master problems;
 //! - `nearly`: what a hair less on the parts, or a hair more on the boards, would save;
-//! - `verify`: the frame of the verifiers;
-//! - `words`: jobs and plans as words; `request`: a whole request in steps and messages (`Request`).
+//! - `message`: what is asked and said, as records; `request`: a whole request in steps (`Request`);
+//! - `words`: cuts of boards that were kept before there were records;
+//! - `verdict`: found, impossible or unknown; `verify`: the frame of the verifiers.
 
+mod board;
+mod board_counts;
 mod budget;
 mod change;
 pub mod cutting;
 pub mod guillotine;
+pub mod message;
 mod nearly;
-mod numbers;
 pub mod outcome;
 pub mod planner;
 mod price;
@@ -32,6 +35,7 @@ mod search;
 pub mod sticks;
 mod stock;
 mod tableau;
+mod verdict;
 mod verify;
 mod words;
 
@@ -41,4 +45,4 @@ pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};
 pub use request::{CURVE_MOST, Request};
 pub use sticks::*;
 pub use verify::Fault;
-pub use words::{Bits, Maybe, Spoken, Words, read_pieces, read_plan, write_pieces};
+pub use words::read_pieces;

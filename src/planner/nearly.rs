@@ -1,5 +1,6 @@
 //! Nearly fits: what a hair less on the parts, or a hair more on the boards, would save.
 
+use super::board::CutBoard;
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
 use super::outcome::{Plan, PlanAnswer, SAME};
@@ -26,7 +27,7 @@ pub struct Nearly<I: Cutting> {
     pub boards: Option<i64>,
     /// The job with the change, and its plan.
     pub instance: I,
-    pub plan: Plan<I::Board, I::Leftover>,
+    pub plan: Plan<I::Leftover>,
 }
 
 /// Steps for one plan.
@@ -57,11 +58,6 @@ impl Change {
         }
         self
     }
-}
-
-/// A size reduced by what may come off, but never to zero.
-pub fn less(size: f64, give: f64) -> f64 {
-    size - give.min(0.9 * size).max(0.0)
 }
 
 /// Whether one of these changes saves money, or a board at the same money, over `base` (the plan of the
@@ -100,7 +96,7 @@ pub struct Nearing<I: Cutting> {
     rows: Vec<Vec<Change>>,
     changes: Vec<Change>,
     /// The change being examined and its amount. The last change comes first because it sets the goal.
-    way: usize,
+    change: usize,
     at: f64,
     planner: Option<Box<Planner<I>>>,
     /// What all changes of the row together cost and take, with their plan.
@@ -141,7 +137,7 @@ impl<I: Cutting> Nearing<I> {
             base,
             rows,
             changes: Vec::new(),
-            way: 0,
+            change: 0,
             at: 0.0,
             planner: None,
             goal: None,
@@ -171,7 +167,7 @@ impl<I: Cutting> Nearing<I> {
         self.goal = None;
         self.planner = None;
         if let Some(changes) = self.rows.pop() {
-            self.way = changes.len() - 1;
+            self.change = changes.len() - 1;
             self.changes = changes;
             self.left = self.each;
             self.ask(f64::INFINITY);
@@ -181,7 +177,7 @@ impl<I: Cutting> Nearing<I> {
     fn ask(&mut self, at: f64) {
         self.at = at;
         self.steps = STEPS.min(self.left);
-        let job = self.instance.changed(&self.changes[self.way], at);
+        let job = self.instance.changed(&self.changes[self.change], at);
         self.planner = Some(Box::new(Planner::new(job)));
     }
 
@@ -246,20 +242,20 @@ impl<I: Cutting> Nearing<I> {
         match (&self.goal, plan) {
             (None, Some(plan)) if self.saves(&plan) => {
                 self.goal = Some(plan);
-                self.way = 0;
+                self.change = 0;
             }
             (Some(_), Some(plan)) => return self.begin(plan),
-            (Some(_), None) => self.way += 1,
+            (Some(_), None) => self.change += 1,
             (None, _) => return,
         }
         // Go on to the first change that may save as much as all of them together.
-        while self.way + 1 < self.changes.len() && self.changes[self.way].most() <= 0.0 {
-            self.way += 1;
+        while self.change + 1 < self.changes.len() && self.changes[self.change].most() <= 0.0 {
+            self.change += 1;
         }
-        if self.way + 1 < self.changes.len() && self.left > 0 {
+        if self.change + 1 < self.changes.len() && self.left > 0 {
             self.ask(f64::INFINITY);
         } else if let Some(plan) = self.goal.clone() {
-            self.way = self.changes.len() - 1;
+            self.change = self.changes.len() - 1;
             self.begin(plan);
         }
     }
@@ -274,7 +270,7 @@ impl<I: Cutting> Nearing<I> {
 
     /// The current change gives the saving; looks for the smallest amount that does.
     fn begin(&mut self, plan: PlanOf<I>) {
-        let by = self.changes[self.way].most();
+        let by = self.changes[self.change].most();
         let search = Bisection { low: 0.0, by, least: true, plan: plan.clone(), tries: 0 };
         self.found_at(search, by, plan);
     }
@@ -283,7 +279,7 @@ impl<I: Cutting> Nearing<I> {
     /// the job is planned again.
     fn found_at(&mut self, mut s: Bisection<I>, at: f64, plan: PlanOf<I>) {
         let needed = self.needed(&plan.boards, at);
-        let job = self.instance.changed(&self.changes[self.way], needed);
+        let job = self.instance.changed(&self.changes[self.change], needed);
         let mut next = Some(needed);
         (s.by, s.plan) = match job.closed_up(&plan) {
             Some(closer) => {
@@ -314,10 +310,10 @@ impl<I: Cutting> Nearing<I> {
         if !better {
             return;
         }
-        let (change, base) = (&self.changes[self.way], self.base.as_ref());
+        let (change, base) = (&self.changes[self.change], self.base.as_ref());
         self.best = Some(Nearly {
             over: change.over != (0.0, 0.0),
-            change: self.way,
+            change: self.change,
             by: s.by,
             least: s.least && s.by - s.low <= 2.0 * SAME,
             shortened: change.gives.iter().map(|g| g.0.min(s.by).max(0.0)).gather(),
@@ -329,8 +325,8 @@ impl<I: Cutting> Nearing<I> {
     }
 
     /// The least amount at which these boards still hold all their parts, at most `most`.
-    fn needed(&self, boards: &[I::Board], most: f64) -> f64 {
-        let change = &self.changes[self.way];
+    fn needed(&self, boards: &[CutBoard], most: f64) -> f64 {
+        let change = &self.changes[self.change];
         let (mut low, mut high) = (0.0, most);
         for _ in 0..40 {
             let at = (low + high) / 2.0;

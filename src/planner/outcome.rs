@@ -1,7 +1,8 @@
-//! What the planner says: plans, answers, flaws of a job. Boards (`B`) and leftovers (`L`) are those of
-//! sticks or of rectangles.
+//! What the planner says: plans, answers, flaws of a job. Leftovers (`L`) are those of sticks or of
+//! rectangles.
 
-use offsquare_units::num::Gather;
+use super::board::CutBoard;
+use std::collections::BTreeSet;
 
 /// The planners' working tolerance, in the job's unit.
 pub const WORKING: f64 = 1e-9;
@@ -12,8 +13,8 @@ pub const SAME: f64 = 1e-6;
 
 /// A plan with what is known about it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan<B, L> {
-    pub boards: Vec<B>,
+pub struct Plan<L> {
+    pub boards: Vec<CutBoard>,
     /// What the boards cost together.
     pub price: f64,
     /// No plan costs less than this.
@@ -25,6 +26,14 @@ pub struct Plan<B, L> {
     /// The one largest leftover: of sticks its length at full width, of rectangles the index of its board
     /// and its size (none without boards).
     pub leftover: L,
+}
+
+impl<L> Plan<L> {
+    /// The same for those who do not ask for its leftover.
+    pub fn without_leftover(&self) -> Plan<()> {
+        let Plan { ref boards, price, bound, proven, proven_all, .. } = *self;
+        Plan { boards: boards.clone(), price, bound, proven, proven_all, leftover: () }
+    }
 }
 
 /// The planner's answer.
@@ -94,15 +103,11 @@ impl Flaws {
 
     /// No two entries of a list may have the same id.
     pub fn same_ids<'a>(&mut self, path: &str, ids: impl Iterator<Item = &'a str>) {
-        let ids: Vec<&str> = ids.gather();
-        let mut order: Vec<usize> = (0..ids.len()).gather();
-        offsquare_units::num::sort_by(&mut order, |&a, &b| (ids[a], a).cmp(&(ids[b], b)));
-        for pair in order.windows(2).filter(|p| ids[p[0]] == ids[p[1]]) {
-            let id = ids[pair[1]];
-            self.add(
-                format!("{path}/{}/id", pair[1]),
-                format!("Two entries are called \"{id}\"; a plan could not tell them apart."),
-            );
+        let mut known = BTreeSet::new();
+        for (i, id) in ids.enumerate().filter(|(_, id)| !known.insert(*id)) {
+            let text =
+                format!("Two entries are called \"{id}\"; a plan could not tell them apart.");
+            self.add(format!("{path}/{i}/id"), text);
         }
     }
 }

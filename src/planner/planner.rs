@@ -1,7 +1,6 @@
 //! The planner in small steps, so that a worker can show the best plan so far and can stop at any time.
 
-use super::cutting::{AnswerOf, Cutting, PlanOf};
-use super::cutting::{Found, Search};
+use super::cutting::{AnswerOf, Cutting, Found, PlanOf, Search};
 use super::outcome::{Plan, PlanAnswer, Progress, SAME};
 use super::price::Prices;
 
@@ -160,11 +159,11 @@ impl<I: Cutting> Planner<I> {
     }
 
     fn plan_of(&self, search: &Search<I>, found: &Found<I>) -> PlanOf<I> {
-        let price = if self.prices.exact() {
+        let price = if self.prices.exact {
             self.prices.decimal(found.price)
         } else {
             let prices = self.instance.prices();
-            found.cut.iter().map(|c| prices[I::kind_of(c)]).sum()
+            found.cut.iter().map(|c| prices[c.board]).sum()
         };
         let bound = self.prices.decimal(search.bound.min(found.price)).min(price);
         let proven = price <= bound + SAME;

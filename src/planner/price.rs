@@ -1,14 +1,15 @@
 //! Prices as exact whole numbers.
 
 use offsquare_units::num::Gather;
+
 /// Prices of the board kinds, scaled by one power of ten to whole numbers.
 #[derive(Clone, Debug)]
 pub struct Prices {
     pub of: Vec<i128>,
     /// Decimal places that the whole numbers stand for.
     places: u32,
-    /// How far one scaled price may lie from the true one, in scaled units (0 when exact).
-    error: i128,
+    /// Whether whole numbers stand for the prices exactly.
+    pub exact: bool,
 }
 
 /// Digits that a scaled price may have, so that a hundred thousand of them still add up.
@@ -21,31 +22,19 @@ impl Prices {
     /// bound is lowered by what that may have cost.
     pub fn new(prices: &[f64]) -> Prices {
         let decimals: Vec<(i128, i32)> = prices.iter().map(|&p| decimal(p)).gather();
-        let wanted = decimals.iter().filter(|d| d.0 != 0).map(|d| -d.1).max().unwrap_or(0).max(0);
-        let whole_digits = decimals
-            .iter()
-            .filter(|d| d.0 != 0)
-            .map(|d| digits(d.0) + d.1)
-            .max()
-            .unwrap_or(0)
-            .max(0);
+        let most = |of: fn(&(i128, i32)) -> i32| {
+            decimals.iter().filter(|d| d.0 != 0).map(of).max().unwrap_or(0).max(0)
+        };
+        let (wanted, whole_digits) = (most(|d| -d.1), most(|d| digits(d.0) + d.1));
         let places = wanted.min((MOST_DIGITS - whole_digits).max(0));
-        let of = decimals
-            .iter()
-            .map(|&(mantissa, exponent)| shifted(mantissa, exponent + places))
-            .gather();
-        Prices { of, places: places as u32, error: i128::from(places < wanted) }
+        let of = decimals.iter().map(|d| shifted(d.0, d.1 + places)).gather();
+        Prices { of, places: places as u32, exact: places >= wanted }
     }
 
     /// A sum of scaled prices as a decimal number again.
     pub fn decimal(&self, sum: i128) -> f64 {
         let amount = quotient(sum.unsigned_abs(), 10_u128.pow(self.places));
         if sum < 0 { -amount } else { amount }
-    }
-
-    /// Whether whole numbers stand for the prices exactly.
-    pub fn exact(&self) -> bool {
-        self.error == 0
     }
 }
 
@@ -70,23 +59,14 @@ pub fn quotient(n: u128, d: u128) -> f64 {
     whole as f64 * f64::from_bits((1023 - halvings) << 52)
 }
 
-fn digits(mut n: i128) -> i32 {
-    let mut count = 0;
-    while n > 0 {
-        n /= 10;
-        count += 1;
-    }
-    count
+fn digits(n: i128) -> i32 {
+    n.checked_ilog10().map_or(0, |d| d as i32 + 1)
 }
 
-fn shifted(mut mantissa: i128, by: i32) -> i128 {
-    for _ in 0..by.max(0) {
-        mantissa = mantissa.saturating_mul(10);
-    }
-    for _ in 0..(-by).clamp(0, 60) {
-        mantissa /= 10;
-    }
-    mantissa
+/// A number times a power of ten, rounded down.
+fn shifted(mantissa: i128, by: i32) -> i128 {
+    let power = |by: i32| 10_i128.saturating_pow(by.max(0) as u32);
+    mantissa.saturating_mul(power(by)) / power(-by)
 }
 
 /// The shortest decimal that reads back as `value`: mantissa and power of ten.

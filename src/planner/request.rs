@@ -3,17 +3,20 @@
 //!
 //! The curve of batch sizes looks at 1 to 24.
 
-use super::cutting::PlanOf;
+use super::change::Change;
+use super::cutting::{Cutting, PlanOf};
 use super::guillotine;
-use super::nearly::{Nearing, Nearly};
+use super::message::{About, Ask, Asked, Message, News};
+use super::nearly::Nearing;
 use super::outcome::{PlanAnswer, SAME};
 use super::planner::Planner;
-use super::sticks::Instance;
-use super::words::{Asked, Bits, Maybe, Spoken, Words, write_plan};
-use std::fmt::Write;
+use super::sticks::{self, Instance};
+use offsquare_units::num::Gather;
 
 /// Largest batch of the curve of batch sizes.
 pub const CURVE_MOST: u32 = 24;
+/// How much bought boards may measure over their nominal length, and width, to be worth telling, in inches.
+const OVER: (f64, f64) = (0.5, 0.125);
 /// Steps for what nearly fits, with smaller parts and with larger boards each.
 const NEARLY: i64 = 400_000_000;
 /// Steps for one size of the curve.
@@ -29,7 +32,7 @@ enum Phase {
 }
 
 /// What a kind of cutting adds to the search for its plans.
-trait Batched: Spoken {
+trait Batched: Cutting {
     /// Whether the plain plan can differ from the cheapest.
     fn plainer(&self) -> bool;
     /// A plain plan that costs no more than this needs no further search.
@@ -38,8 +41,8 @@ trait Batched: Spoken {
     fn saw_changes(&self, plan: &PlanOf<Self>) -> Option<usize>;
     /// So many pieces instead of one; none where they are too many parts.
     fn times(&self, n: u64) -> Option<Self>;
-    /// How much each part is shortened, where that is told part by part.
-    fn told(found: &Nearly<Self>) -> &[f64];
+    /// Changes that may make it nearly fit: smaller parts, then larger boards.
+    fn ways(asked: &Asked<Self>) -> Vec<Vec<Change>>;
 }
 
 /// Quantities times `n`; none where they are too many.
@@ -69,8 +72,9 @@ impl Batched for Instance {
         Some(job)
     }
 
-    fn told(found: &Nearly<Instance>) -> &[f64] {
-        &found.shortened
+    fn ways(asked: &Asked<Instance>) -> Vec<Vec<Change>> {
+        let gives: Vec<f64> = asked.shorter.iter().map(|g| g.0).gather();
+        sticks::changes(&gives, OVER.0)
     }
 }
 
@@ -91,18 +95,29 @@ impl Batched for guillotine::Instance {
         Some(job)
     }
 
-    fn told(_: &Nearly<Self>) -> &[f64] {
-        &[]
+    /// Lengths alone, widths alone, or both: off the parts, and onto the boards.
+    fn ways(asked: &Asked<Self>) -> Vec<Vec<Change>> {
+        let (job, shorter, narrower) = (&asked.rest, &asked.shorter, &asked.narrower);
+        let both = shorter.iter().zip(narrower).map(|(s, n)| (s.0 + n.0, s.1 + n.1)).gather();
+        let gives = |gives| Change { gives, ..Change::default() };
+        // A part as wide as its board grows with it.
+        let widest = job.boards.iter().map(|b| b.width).fold(0.0, f64::max);
+        let grows = job.parts.iter().any(|p| p.width >= widest - 1e-6);
+        let (long, wide) = (OVER.0, if grows { 0.0 } else { OVER.1 });
+        let over = |over| Change { over, ..Change::default() };
+        vec![
+            vec![gives(shorter.clone()), gives(narrower.clone()), gives(both)],
+            vec![over((long, 0.0)), over((0.0, wide)), over((long, wide))],
+        ]
     }
 }
 
 /// One job being worked off, whatever is cut.
 trait Task {
-    /// Continues with the cheapest or the plain plan. Returns a message's kind and words, if there is one,
-    /// and whether the plan is done.
-    fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool);
-    /// Continues with what nearly fits; returns what was found, in words, once everything has been examined.
-    fn nearly(&mut self, budget: i64) -> Option<Option<String>>;
+    /// Continues with the cheapest or the plain plan. Returns news, if there are any, and whether the plan is done.
+    fn plan(&mut self, budget: i64, plain: bool) -> (Option<News>, bool);
+    /// Continues with what nearly fits; returns what was found once everything has been examined.
+    fn nearly(&mut self, budget: i64) -> Option<Option<News>>;
     /// Continues with a batch of `n` pieces. Returns its price once that is known: `Some(None)` if there is no plan.
     fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
 }
@@ -148,10 +163,10 @@ impl<I: Batched + 'static> JobTask<I> {
 }
 
 impl<I: Batched + 'static> Task for JobTask<I> {
-    fn plan(&mut self, budget: i64, plain: bool) -> (Option<(&'static str, String)>, bool) {
+    fn plan(&mut self, budget: i64, plain: bool) -> (Option<News>, bool) {
         let job = &self.asked.rest;
         if plain && !job.plainer() {
-            return (Some(("same", String::new())), true);
+            return (Some(News::Same {}), true);
         }
         let planner = self.planner.get_or_insert_with(|| match plain {
             true => Planner::plain(job.clone()),
@@ -164,28 +179,19 @@ impl<I: Batched + 'static> Task for JobTask<I> {
         if let (true, true, Some(facts)) = (plain, I::PLAIN_ENOUGH, facts) {
             done |= facts.0 <= self.bound + SAME;
         }
-        let message = match &now.best {
-            Some(best) if plain && done && self.no_plainer(best) => Some(("same", String::new())),
-            Some(_) if !done && facts == Some(self.told) => None,
-            Some(best) => {
+        let news = match (&now.best, &answer) {
+            (Some(best), _) if plain && done && self.no_plainer(best) => Some(News::Same {}),
+            (Some(_), _) if !done && facts == Some(self.told) => None,
+            (Some(best), _) => {
                 self.told = facts.unwrap_or(self.told);
-                let words = format!(" {} {}", u8::from(done), write_plan::<I>(best));
-                Some((if plain { "plain" } else { "best" }, words))
+                Some(News::Plan { plain, done, plan: best.without_leftover() })
             }
-            None => match &answer {
-                None => None,
-                Some(PlanAnswer::Open) => {
-                    Some((if plain { "openplain" } else { "openbest" }, String::new()))
-                }
-                Some(answer) => {
-                    let part = match answer {
-                        PlanAnswer::Infeasible { part, .. } => *part,
-                        _ => None,
-                    };
-                    let word = if plain { "noneplain" } else { "nonebest" };
-                    Some((word, format!(" {}", Maybe(part))))
-                }
-            },
+            (None, None) => None,
+            (None, Some(PlanAnswer::Open)) => Some(News::Open { plain }),
+            (None, Some(PlanAnswer::Infeasible { part, .. })) => {
+                Some(News::None { plain, part: *part })
+            }
+            (None, Some(_)) => Some(News::None { plain, part: None }),
         };
         if done {
             self.planner = None;
@@ -196,33 +202,31 @@ impl<I: Batched + 'static> Task for JobTask<I> {
                 self.best = now.best;
             }
         }
-        (message, done)
+        (news, done)
     }
 
-    fn nearly(&mut self, budget: i64) -> Option<Option<String>> {
+    fn nearly(&mut self, budget: i64) -> Option<Option<News>> {
         if !self.known || !self.asked.rest.wanted() {
             return Some(None);
         }
-        let asked = &mut self.asked;
+        let asked = &self.asked;
         let nearing = self.nearing.get_or_insert_with(|| {
-            let changes = core::mem::take(&mut asked.changes);
-            Nearing::new(&asked.rest, self.best.take(), changes, NEARLY)
+            Nearing::new(&asked.rest, self.best.take(), I::ways(asked), NEARLY)
         });
         if !nearing.step(budget) {
             return None;
         }
-        let words = nearing.found().map(|found| {
-            let (by, money) = (Bits(found.by), Maybe(found.money.map(Bits)));
-            let (over, way) = (u8::from(found.over), found.change + 1);
-            let mut words = format!(" {over} {way} {by} {money} {}", Maybe(found.boards));
-            for s in I::told(found) {
-                let _ = write!(words, " {}", Bits(*s));
-            }
-            words
+        let news = nearing.found().map(|found| News::Nearly {
+            over: found.over,
+            long: found.change != 1,
+            wide: found.change != 0,
+            by: found.by,
+            money: found.money,
+            boards: found.boards,
         });
         self.nearing = None;
         self.known = false;
-        Some(words)
+        Some(news)
     }
 
     fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>> {
@@ -254,16 +258,11 @@ pub struct Request {
 }
 
 impl Request {
-    /// Reads a request; none where it is not one.
-    pub fn new(request: &str) -> Option<Request> {
-        let mut words = Words::of(request);
-        if words.word()? != "plan" {
-            return None;
-        }
-        let (id, curve) = (words.number()?, words.number::<u32>()?.min(CURVE_MOST));
-        let mut jobs = words.list(|words| Instance::read_job(words).map(JobTask::boxed))?;
-        jobs.extend(words.list(|words| guillotine::Instance::read_job(words).map(JobTask::boxed))?);
-        Some(Request { id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 })
+    pub fn new(ask: Ask) -> Request {
+        let sticks = ask.sticks.into_iter().map(JobTask::boxed);
+        let jobs = sticks.chain(ask.rectangles.into_iter().map(JobTask::boxed)).gather();
+        let curve = ask.curve.min(CURVE_MOST);
+        Request { id: ask.id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 }
     }
 
     /// The id of the request, which every message about it bears.
@@ -277,10 +276,9 @@ impl Request {
     }
 
     /// Continues for about `budget` of the planner's steps; returns the messages to send.
-    pub fn step(&mut self, budget: i64) -> Vec<String> {
+    pub fn step(&mut self, budget: i64) -> Vec<Message> {
         let mut out = Vec::new();
-        let (id, job) = (self.id, self.job);
-        let plain = self.phase == Phase::Plain;
+        let (plain, job) = (self.phase == Phase::Plain, self.job);
         match (self.phase, self.jobs.get_mut(job)) {
             (Phase::End, _) => {}
             (Phase::Curve, Some(task)) => {
@@ -289,25 +287,25 @@ impl Request {
                 }
             }
             (Phase::Nearly, Some(task)) => {
-                if let Some(words) = task.nearly(budget) {
-                    out.extend(words.map(|words| format!("nearly {id} {job}{words}")));
+                if let Some(news) = task.nearly(budget) {
+                    out.extend(news.map(|news| About::Job { job, news }));
                     self.go_on(&mut out);
                 }
             }
             (_, Some(task)) => {
-                let (message, done) = task.plan(budget, plain);
-                out.extend(message.map(|(kind, words)| format!("{kind} {id} {job}{words}")));
+                let (news, done) = task.plan(budget, plain);
+                out.extend(news.map(|news| About::Job { job, news }));
                 if done {
                     self.go_on(&mut out);
                 }
             }
             (_, None) => self.go_on(&mut out),
         }
-        out
+        out.into_iter().map(|about| Message { id: self.id, about }).gather()
     }
 
     /// On to the next job, or the next phase.
-    fn go_on(&mut self, out: &mut Vec<String>) {
+    fn go_on(&mut self, out: &mut Vec<About>) {
         self.job += 1;
         if self.job < self.jobs.len() {
             return;
@@ -323,14 +321,14 @@ impl Request {
 
     /// Reports the cost of a batch once every job's price is known. If a job has no price, nothing is reported
     /// for this batch or for larger ones.
-    fn batched(&mut self, price: Option<f64>, out: &mut Vec<String>) {
+    fn batched(&mut self, price: Option<f64>, out: &mut Vec<About>) {
         let Some(price) = price else { return self.finish(out) };
         self.batch_cost += price;
         self.job += 1;
         if self.job < self.jobs.len() {
             return;
         }
-        out.push(format!("curve {} {} {}", self.id, self.batch, Bits(self.batch_cost)));
+        out.push(About::Curve { pieces: self.batch, cost: self.batch_cost });
         self.job = 0;
         self.batch_cost = 0.0;
         self.batch += 1;
@@ -339,8 +337,8 @@ impl Request {
         }
     }
 
-    fn finish(&mut self, out: &mut Vec<String>) {
+    fn finish(&mut self, out: &mut Vec<About>) {
         self.phase = Phase::End;
-        out.push(format!("end {}", self.id));
+        out.push(About::End {});
     }
 }

@@ -2,10 +2,11 @@
 //! board counts from the cheapest on, which are filled or ruled out; then fewer boards, then a
 //! larger leftover. Sticks and rectangles (`Cutting`) differ in how a plan is found and what rules one out.
 
+use super::board_counts::{Aim, BoardCounts, NODES, Question};
 use super::budget::{BUDGET, Budget};
 use super::cutting::{Chosen, Cutting, Found, Phase, Search};
-use super::numbers::{Aim, NODES, Next, Question};
-use offsquare_units::num::Gather;
+use super::verdict::Verdict;
+use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 
 impl<I: Cutting> Search<I> {
@@ -60,7 +61,7 @@ impl<I: Cutting> Search<I> {
 
     /// One unit of work; true when there is nothing left to do.
     pub fn step(&mut self, instance: &I) -> bool {
-        if I::judge_on(self, instance) {
+        if I::go_on_checking(self, instance) {
             return I::satisfied(self);
         }
         match self.phase {
@@ -96,17 +97,21 @@ impl<I: Cutting> Search<I> {
         Aim::Cheapest { from, below: self.best.as_ref().map_or(i128::MAX / 4, |b| b.price) }
     }
 
-    /// The next board counts for an aim.
-    pub fn next(&mut self, aim: Aim) -> Next {
-        self.budget.spend(20_000);
-        let asked = Question {
+    /// What is known of board counts.
+    pub fn question(&self) -> Question<'_> {
+        Question {
             stock: I::stock(&self.model),
             inequalities: &self.inequalities,
             tried: &self.tried,
             refuted: &self.refuted,
             roomy: I::ROOMY,
-        };
-        asked.next(aim, NODES)
+        }
+    }
+
+    /// The next board counts for an aim.
+    pub fn next(&mut self, aim: Aim) -> Verdict<BoardCounts> {
+        self.budget.spend(20_000);
+        self.question().next(aim, NODES)
     }
 
     /// Takes a plan if it is sound and better than the best so far.
@@ -140,17 +145,17 @@ impl<I: Cutting> Search<I> {
         }
         let open = !self.tried.is_empty();
         match self.next(self.cheaper(self.bound)) {
-            Next::Found(n) => {
+            Verdict::Found(n) => {
                 if !open {
                     self.bound = self.bound.max(n.price);
                 }
                 if !I::priced(&self.model) {
                     return self.enter_fewer();
                 }
-                I::judge(self, instance, n.boards);
+                I::check_counts(self, instance, n.boards);
             }
-            Next::Nothing if open => self.phase = Phase::Harder,
-            Next::Nothing => match &self.best {
+            Verdict::Impossible if open => self.phase = Phase::Harder,
+            Verdict::Impossible => match &self.best {
                 Some(b) => {
                     self.bound = b.price;
                     self.price_proven = true;
@@ -158,7 +163,7 @@ impl<I: Cutting> Search<I> {
                 }
                 None => self.hopeless = true,
             },
-            Next::Unknown => self.enter_fewer(),
+            Verdict::Unknown => self.enter_fewer(),
         }
     }
 
@@ -172,7 +177,7 @@ impl<I: Cutting> Search<I> {
             return;
         }
         let mut open = core::mem::take(&mut self.tried);
-        offsquare_units::num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
+        num::sort_by(&mut open, |a, b| self.price_of(a).cmp(&self.price_of(b)));
         open.retain(|n| {
             self.best.as_ref().is_none_or(|b| self.price_of(n) < b.price)
                 && !self.inequalities.iter().any(|c| c.refutes(n))
@@ -182,9 +187,9 @@ impl<I: Cutting> Search<I> {
             return;
         };
         self.bound = self.bound.max(self.price_of(first));
-        let numbers = open.remove(I::turn(self.round, open.len()));
+        let boards = open.remove(I::turn(self.round, open.len()));
         self.tried = open;
-        I::judge(self, instance, numbers);
+        I::check_counts(self, instance, boards);
     }
 
     /// Undecided counts at this point concerned cheaper plans. Price matters most, so the rest of the budget
@@ -205,10 +210,10 @@ impl<I: Cutting> Search<I> {
         let aim = Aim::Fewest { price: best.price, from: 0, below: best.cut.len() as u32 };
         self.round += 1;
         match self.next(aim) {
-            Next::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
-                return I::judge(self, instance, n.boards);
+            Verdict::Found(n) if I::priced(&self.model) && self.tried.len() < I::MOST_FEWER => {
+                return I::check_counts(self, instance, n.boards);
             }
-            Next::Nothing => self.fewest_proven = self.tried.is_empty(),
+            Verdict::Impossible => self.fewest_proven = self.tried.is_empty(),
             _ => {}
         }
         self.phase = Phase::Leftover;

@@ -1,6 +1,6 @@
 //! Boards that are alike, merged and sorted, so that the order of the input cannot matter.
 
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Board kinds of one size and price, as the search sees them.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,29 +29,27 @@ pub fn limited(limit: Option<u64>, total: u32) -> u32 {
 
 /// Sorts the largest first, merges those of equal size and price, and drops those that are never needed.
 pub fn merged(mut stock: Vec<Stock>, total: u32) -> Vec<Stock> {
-    offsquare_units::num::sort_by(&mut stock, |a, b| {
+    num::sort_by(&mut stock, |a, b| {
         let larger = b.size().total_cmp(&a.size()).then(b.len.total_cmp(&a.len));
         larger.then(a.price.cmp(&b.price))
     });
-    let mut merged: Vec<Stock> = Vec::new();
-    for s in stock {
-        match merged.last_mut() {
-            Some(last) if (last.len, last.wid, last.price) == (s.len, s.wid, s.price) => {
-                last.limit = last.limit.saturating_add(s.limit).min(total);
-                last.members.extend(s.members);
-            }
-            _ => merged.push(s),
+    stock.dedup_by(|s, last| {
+        let same = (s.len, s.wid, s.price) == (last.len, last.wid, last.price);
+        if same {
+            last.limit = last.limit.saturating_add(s.limit).min(total);
+            last.members.append(&mut s.members);
         }
-    }
+        same
+    });
     // A board no larger in either direction and no cheaper than one of which there are plenty is never needed.
     let plenty: Vec<(f64, f64, i128)> =
-        merged.iter().filter(|s| s.limit == total).map(|s| (s.len, s.wid, s.price)).gather();
-    merged.retain(|s| {
+        stock.iter().filter(|s| s.limit == total).map(|s| (s.len, s.wid, s.price)).gather();
+    stock.retain(|s| {
         !plenty.iter().any(|&(l, w, p)| {
             l >= s.len && w >= s.wid && p <= s.price && (l, w, p) != (s.len, s.wid, s.price)
         })
     });
-    merged
+    stock
 }
 
 /// Takes one of several that are alike; returns the index of the next member that is left.

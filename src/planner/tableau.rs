@@ -71,10 +71,8 @@ impl<C> Tableau<C> {
         }
         for (r, &x) in d.iter().enumerate() {
             if r != at {
+                // May come out a hair below 0; setting it to 0 would be another right-hand side.
                 self.level[r] -= step * x;
-                if self.level[r] < 0.0 {
-                    self.level[r] = 0.0;
-                }
             }
         }
         self.level[at] = step;

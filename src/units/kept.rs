@@ -28,12 +28,36 @@ impl Kept for f64 {
     }
 }
 
-impl Kept for usize {
+macro_rules! whole {
+    ($($type:ty: $read:ident),*) => {
+        $(impl Kept for $type {
+            fn keep(&self) -> Value {
+                Value::from(*self)
+            }
+            fn restore(value: &Value) -> Option<$type> {
+                value.$read()?.try_into().ok()
+            }
+        })*
+    };
+}
+whole!(u32: as_u64, usize: as_u64, i64: as_i64);
+
+impl Kept for () {
     fn keep(&self) -> Value {
-        Value::from(*self)
+        Value::Null
     }
-    fn restore(value: &Value) -> Option<usize> {
-        value.as_u64()?.try_into().ok()
+    fn restore(value: &Value) -> Option<()> {
+        value.as_null()
+    }
+}
+
+/// Up to the largest that a browser's numbers hold exactly.
+impl Kept for u64 {
+    fn keep(&self) -> Value {
+        Value::from((*self).min((1 << 53) - 1))
+    }
+    fn restore(value: &Value) -> Option<u64> {
+        value.as_u64()
     }
 }
 
@@ -90,17 +114,19 @@ pub fn member<T: Kept>(map: &Map<String, Value>, name: &str) -> Option<T> {
 ///   that then.
 /// - `kept!(Shop { unit, paper } or Shop::default())`: an object whose missing members are as in that one.
 /// - `kept!(Theme: System = "system", Light = "light")`: one of these words.
+/// - `kept!(News by "news" { Plan { done, plan } = "plan", End {} = "end" })`: an object with the members of the case that
+///   its member `news` names.
 /// - `kept!(Length(f64))`: the number that is in it.
 #[macro_export]
 macro_rules! kept {
-    ($type:ident { $($name:ident $(= $usual:expr)?),* $(,)? }) => {
-        impl $crate::kept::Kept for $type {
+    ($type:ident $(<$($of:ident),+>)? { $($name:ident $(= $usual:expr)?),* $(,)? }) => {
+        impl $(<$($of: $crate::kept::Kept),+>)? $crate::kept::Kept for $type $(<$($of),+>)? {
             fn keep(&self) -> $crate::kept::Value {
                 let mut map = $crate::kept::Map::new();
                 $(map.insert(stringify!($name).to_owned(), $crate::kept::Kept::keep(&self.$name));)*
                 $crate::kept::Value::Object(map)
             }
-            fn restore(value: &$crate::kept::Value) -> Option<$type> {
+            fn restore(value: &$crate::kept::Value) -> Option<Self> {
                 let map = value.as_object()?;
                 Some($type { $($name: $crate::kept!(@member map, $name $(, $usual)?)),* })
             }
@@ -120,6 +146,27 @@ macro_rules! kept {
                     out.$name = $crate::kept::Kept::restore(value)?;
                 })*
                 Some(out)
+            }
+        }
+    };
+    ($type:ident $(<$($of:ident),+>)? by $tag:literal { $($case:ident { $($name:ident),* } = $word:literal),* $(,)? }) => {
+        impl $(<$($of: $crate::kept::Kept),+>)? $crate::kept::Kept for $type $(<$($of),+>)? {
+            fn keep(&self) -> $crate::kept::Value {
+                let mut map = $crate::kept::Map::new();
+                match self {
+                    $($type::$case { $($name),* } => {
+                        map.insert($tag.to_owned(), $word.into());
+                        $(map.insert(stringify!($name).to_owned(), $crate::kept::Kept::keep($name));)*
+                    })*
+                }
+                $crate::kept::Value::Object(map)
+            }
+            fn restore(value: &$crate::kept::Value) -> Option<Self> {
+                let map = value.as_object()?;
+                match map.get($tag)?.as_str()? {
+                    $($word => Some($type::$case { $($name: $crate::kept::member(map, stringify!($name))?),* }),)*
+                    _ => None,
+                }
             }
         }
     };

@@ -70,6 +70,10 @@ impl Text {
     pub fn push(&mut self, bit: impl Into<Bit>) {
         self.0.push(bit.into());
     }
+    /// Adds a sentence.
+    pub fn extend(&mut self, more: Text) {
+        self.0.extend(more.0);
+    }
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
     }

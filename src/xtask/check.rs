@@ -14,7 +14,7 @@ pub fn run() -> Result<(), Failed> {
 /// Format and lints, the screens as wasm.
 pub fn lint() -> Result<(), Failed> {
     shell::run(&mut shell::cargo(&["fmt", "--all", "--check"]))?;
-    let native = "clippy --locked --workspace --exclude offsquare-app --all-targets --features offsquare-tests/browser -- -D warnings";
+    let native = "clippy --locked --workspace --exclude offsquare-app --all-targets --features offsquare-tests/browser,offsquare-door/script -- -D warnings";
     let wasm =
         "clippy --locked --package offsquare-app --target wasm32-unknown-unknown -- -D warnings";
     for line in [native, wasm] {

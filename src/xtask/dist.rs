@@ -3,7 +3,7 @@
 //! The manifest states no `id`: a relative one is read from the host's root, so copies in two folders would be one
 //! app.
 
-use crate::files::Files;
+use crate::files::{self, Files};
 use crate::pinned::{self, STABLE};
 use crate::shell::Failed;
 use std::path::Path;
@@ -49,23 +49,19 @@ impl Dist {
 
     /// Writes the folder anew.
     pub fn write(&self, folder: &Path) -> Result<(), Failed> {
-        if folder.exists() {
-            std::fs::remove_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
-        }
-        for (name, bytes) in &self.files {
-            let path = folder.join(name);
-            path.parent()
-                .map_or(Ok(()), std::fs::create_dir_all)
-                .and_then(|()| std::fs::write(&path, bytes))
-                .map_err(|e| format!("{}: {e}", path.display()))?;
-        }
-        Ok(())
+        files::write_folder(&self.files, folder)
+    }
+
+    /// Whether it is there for an installed app's looks alone.
+    pub fn is_picture(name: &str) -> bool {
+        name.ends_with(".png")
     }
 
     /// Whether a first visit fetches this file before the app runs; the rest is stored later.
     pub fn in_first_load(name: &str) -> bool {
-        let later = name.ends_with(".png") || name.starts_with("worker-");
-        STABLE.contains(&name) || !later
+        let later = ["worker-", "planner-", "planner_bg-", "split_", "chunk_"];
+        STABLE.contains(&name)
+            || !(Dist::is_picture(name) || later.iter().any(|part| name.starts_with(part)))
     }
 }
 

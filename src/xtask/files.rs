@@ -32,3 +32,26 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failed> {
     }
     Ok(files)
 }
+
+/// Writes a folder anew.
+pub fn write_folder(files: &Files, folder: &Path) -> Result<(), Failed> {
+    clear(folder)?;
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        path.parent()
+            .map_or(Ok(()), std::fs::create_dir_all)
+            .and_then(|()| std::fs::write(&path, bytes))
+            .map_err(|e| format!("{}: {e}", path.display()))?;
+    }
+    Ok(())
+}
+
+/// Removes a folder with all that is in it, if it is there.
+pub fn clear(folder: &Path) -> Result<(), Failed> {
+    match std::fs::remove_dir_all(folder) {
+        Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+            Err(format!("{}: {e}", folder.display()))
+        }
+        _ => Ok(()),
+    }
+}

@@ -5,19 +5,22 @@ mod build;
 mod check;
 mod dist;
 mod files;
+mod names;
 mod order;
 mod pinned;
 mod serve;
 mod setup;
 mod shell;
 mod sizes;
+mod split;
 mod test;
 mod traps;
 
 use std::process::ExitCode;
 
 const USAGE: &str = "\
-cargo xtask build                     the web app into dist/, with a table of sizes
+cargo xtask build [--one-file]        the web app into dist/, with a table of sizes (--one-file: into target/one-file/)
+cargo xtask door                      the doors for scripts in a browser, into target/door/
 cargo xtask serve [--host] [--port N] builds, then serves it (--host: to the home network too)
 cargo xtask test                      installs what the tests need and runs all of them
 cargo xtask check [--long]            format and lints (--long: rebuilds the case tables too)
@@ -28,6 +31,8 @@ fn main() -> ExitCode {
     let words: Vec<&str> = args.iter().map(String::as_str).collect();
     let done = match words.split_first() {
         Some((&"build", [])) => build::run().map(|_| ()),
+        Some((&"door", [])) => build::door(),
+        Some((&"build", ["--one-file"])) => build::one_file().map(|_| ()),
         Some((&"serve", rest)) => serve::run(rest),
         Some((&"test", [])) => test::run(),
         Some((&"check", [])) => check::run(),

@@ -1,6 +1,7 @@
 //! `cargo xtask serve`: builds, then serves `dist/` to this machine or to the home network.
 
 use crate::build;
+use crate::pinned::STABLE;
 use crate::shell::Failed;
 use std::net::UdpSocket;
 use std::path::{Path, PathBuf};
@@ -94,12 +95,15 @@ impl Site {
             None if known => (404, "text/plain", b"Not found\n".to_vec()),
             None => (405, "text/plain", b"Only reading\n".to_vec()),
         };
+        // Every other name tells its bytes, so a browser may keep the file.
+        let lasting =
+            status == 200 && file_name(request.url()).is_some_and(|n| !STABLE.contains(&n));
         let headers = [
             ("Content-Type", kind),
             ("Content-Security-Policy", &self.policy),
             ("X-Content-Type-Options", "nosniff"),
             ("Referrer-Policy", "no-referrer"),
-            ("Cache-Control", "no-cache"),
+            ("Cache-Control", if lasting { "max-age=31536000, immutable" } else { "no-cache" }),
         ];
         let mut response = Response::from_data(bytes).with_status_code(status);
         for (name, value) in headers {

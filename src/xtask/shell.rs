@@ -1,7 +1,7 @@
 //! Running other programs from the workspace's root, saying each line first.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 use std::time::Instant;
 
 /// A step that could not be done, as one sentence for the person at the terminal.
@@ -42,6 +42,20 @@ pub fn run(command: &mut Command) -> Result<(), Failed> {
     let status = command.status().map_err(|e| format!("{line}: could not start ({e})"))?;
     eprintln!("  {:.1} s", start.elapsed().as_secs_f64());
     if status.success() { Ok(()) } else { Err(format!("failed: {line}")) }
+}
+
+/// Runs to the end and gives back what it printed; anything but success is a failure, with its complaints shown.
+pub fn output(command: &mut Command) -> Result<String, Failed> {
+    let line = line(command);
+    eprintln!("$ {line}");
+    let output = command
+        .stderr(Stdio::inherit())
+        .output()
+        .map_err(|e| format!("{line}: could not start ({e})"))?;
+    if !output.status.success() {
+        return Err(format!("failed: {line}"));
+    }
+    String::from_utf8(output.stdout).map_err(|e| format!("{line}: {e}"))
 }
 
 /// Runs quietly and gives back what it printed, or nothing if it failed or is not there.

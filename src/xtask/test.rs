@@ -20,6 +20,8 @@ pub fn run() -> Result<(), Failed> {
     // By itself: what the screens ask of their libraries is not asked in the other tests.
     shell::run(&mut shell::cargo(&["test", "--locked", "--package", "offsquare-app", "--lib"]))?;
     build::run()?;
+    // The same compiled wasm: both must answer alike.
+    build::one_file()?;
     browser_suite(&["test"])
 }
 

@@ -6,7 +6,7 @@
 //! what nobody calls anymore. The places in the source that a panic would name are blanked in the data.
 
 use crate::shell::Failed;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::convert::Infallible;
 use wasm_encoder::reencode::{Error, Reencode};
 use wasm_encoder::{CodeSection, DataSection, Function, Module};
@@ -15,17 +15,21 @@ use wasmparser::{
     NameSectionReader, Operator, Parser, Payload, SubType, TypeRef,
 };
 
-/// The same module with panics as traps.
-pub fn plain(wasm: &[u8]) -> Result<Vec<u8>, Failed> {
+/// The same module with panics as traps. The names of the functions that panic are added to `known`: a part of a wasm
+/// that was split calls those of the main part by way of the table.
+pub fn plain(wasm: &[u8], known: &mut BTreeSet<String>) -> Result<Vec<u8>, Failed> {
     let said = |e: &dyn std::fmt::Display| format!("the compiled wasm: {e}");
-    let mut traps = Traps::of(wasm).map_err(|e| said(&e))?;
-    if traps.panics.is_empty() {
+    let mut traps = Traps::of(wasm, known).map_err(|e| said(&e))?;
+    if known.is_empty() {
         return Err("the compiled wasm names no function that panics".into());
     }
     let mut module = Module::new();
     traps.parse_core_module(&mut module, Parser::new(0), wasm).map_err(|e| said(&e))?;
     Ok(module.finish())
 }
+
+/// How the splitter names what calls a function of another part.
+const BY_TABLE: &str = " indirect_call_shim";
 
 struct Traps {
     /// Functions that only panic, by their numbers: how many values each takes.
@@ -35,7 +39,7 @@ struct Traps {
 }
 
 impl Traps {
-    fn of(wasm: &[u8]) -> Result<Traps, BinaryReaderError> {
+    fn of(wasm: &[u8], known: &mut BTreeSet<String>) -> Result<Traps, BinaryReaderError> {
         let (mut types, mut functions) = (Vec::new(), Vec::new());
         let (mut bodies, mut names) = (Vec::new(), BTreeMap::new());
         let mut imported = 0;
@@ -67,10 +71,12 @@ impl Traps {
         for ((own, body), ty) in (imported..).zip(&bodies).zip(functions) {
             let name = names.get(&own).copied().unwrap_or_default();
             let (takes, gives) = types[ty as usize];
+            let by_way_of = name.strip_suffix(BY_TABLE).is_some_and(|n| known.contains(n));
             let only_panics = gives == 0 && is_standard(name) && never_returns(body)?;
             // What yew would say on the console; only a panic calls it.
-            if only_panics || name.contains("console_error_panic_hook") && gives == 0 {
+            if only_panics || by_way_of || name.contains("console_error_panic_hook") && gives == 0 {
                 panics.insert(own, takes);
+                known.insert(name.to_owned());
             }
         }
         Ok(Traps { panics, next: imported })
@@ -320,7 +326,7 @@ mod tests {
                 ],
             ),
         ]);
-        let (before, after) = (bodies(&wasm), bodies(&plain(&wasm).unwrap()));
+        let (before, after) = (bodies(&wasm), bodies(&plain(&wasm, &mut BTreeSet::new()).unwrap()));
         assert_eq!(after[0], ["Unreachable", "End"]);
         assert_eq!(after[1..4], before[1..4]);
         let without: Vec<String> = [&before[4][..3], &before[4][8..]].concat();
@@ -342,6 +348,6 @@ mod tests {
 
     #[test]
     fn a_build_whose_panics_have_no_names_is_refused() {
-        assert!(plain(&module(&[("work", &[Instruction::End])])).is_err());
+        assert!(plain(&module(&[("work", &[Instruction::End])]), &mut BTreeSet::new()).is_err());
     }
 }

@@ -127,10 +127,11 @@ fn broken_plans_are_told_apart() {
             PartKind::square("rail", 1, 30.0),
         ],
     );
-    let place = |part, x| Placement { part, turned: false, flipped: false, x };
+    let place = |part, x| Placement { part, x, ..Placement::default() };
     // A miter beside a square end: two cuts, 0.125 / cos 45 apart, nothing nests (CUTPLAN 3).
     let second = 20.0 + 0.125 * 2f64.sqrt();
-    let sound = vec![CutBoard { board: 0, parts: vec![place(0, 0.0), place(1, second)] }];
+    let sound =
+        vec![CutBoard { parts: vec![place(0, 0.0), place(1, second)], ..CutBoard::default() }];
     assert!(verify(&job, &sound).is_ok());
     let broken = |change: &dyn Fn(&mut Vec<CutBoard>)| {
         let mut boards = sound.clone();
@@ -154,7 +155,7 @@ fn broken_plans_are_told_apart() {
     let many = broken(&|b| {
         let mut part = b[0].parts.remove(1);
         part.x = 0.0;
-        b.push(CutBoard { board: 0, parts: vec![part] });
+        b.push(CutBoard { parts: vec![part], ..CutBoard::default() });
     });
     let limit = |f: &Fault| matches!(f, Fault::TooManyBoards { cut: 2, limit: 1, .. });
     assert!(many.len() == 1 && limit(&many[0]), "{many:?}");

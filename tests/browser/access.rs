@@ -64,7 +64,7 @@ impl Checker<'_> {
         self.browser.run("document.querySelector('#sheet-close').click()");
         self.browser.until(
             // Its step in the history goes a little later.
-            "return document.querySelector('[role=dialog]') === null && history.state === null",
+            "return document.querySelector('[role=dialog]') === null && !/^sheet/.test(history.state)",
             "the sheet to go",
         );
     }
@@ -111,8 +111,17 @@ impl Checker<'_> {
         self.look(&format!("{scheme} parts"));
         self.at("#/rack", "[data-test=add-stock]");
         self.look(&format!("{scheme} rack"));
+        self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true");
+        self.look(&format!("{scheme} rack, every stock open"));
         self.at("#/boards", "[data-test=money]");
         self.look(&format!("{scheme} boards"));
+        press("[data-test=keep]:not([disabled])", "[data-test=keep][aria-pressed=true]");
+        self.browser
+            .run("for (const s of document.querySelectorAll('[data-test=order]')) s.click()");
+        self.browser
+            .until("return document.querySelector('.cuts li') !== null", "an order of cuts");
+        self.look(&format!("{scheme} boards, one kept, every order of cuts open"));
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
         self.at("#/parts", "[data-test=part]");
         self.browser.run("document.querySelector('[data-test=undo]').click()");
     }
@@ -135,12 +144,22 @@ fn no_screen_breaks_a_rule_of_axe() {
         for layout in layouts::all().iter().filter(|l| l.has_screen()) {
             checker.layout(*layout);
         }
-        // A size being typed wrong, with the keypad, its sentence and the old answer.
+        // A size being typed wrong, with the keypad, its sentence and the old answer, upright and lying.
         checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");
         browser.tap("[data-field=opening_width]");
         browser.tap("[data-key='divided by']");
-        checker.look(&format!("{scheme} editing"));
+        for (width, height) in [(844, 390), (320, 640), (360, 740)] {
+            browser.screen(width, height);
+            checker.look(&format!("{scheme} editing, {width} by {height}"));
+        }
         browser.tap("[data-key=done]");
+        // What cannot be, and a question without words.
+        checker.at("#/brace?opening_width=-3&opening_height=44&strip_width=2", ".layout .wrong");
+        checker.look(&format!("{scheme} no answer"));
+        checker.at("#/", ".find input");
+        browser.tap(".find input");
+        browser.type_keys("zzz");
+        checker.look(&format!("{scheme} nothing found"));
         checker.at("#/shop", ".shop");
         checker.look(&format!("{scheme} shop"));
         checker.work(scheme);
@@ -154,7 +173,7 @@ fn no_screen_breaks_a_rule_of_axe() {
         checker.look(&format!("{scheme} bench with answers"));
         browser.run("localStorage.clear()");
     }
-    let least = 2 * (4 + layouts::all().iter().filter(|l| l.has_screen()).count() * 4);
+    let least = 2 * (10 + layouts::all().iter().filter(|l| l.has_screen()).count() * 4);
     assert!(checker.screens >= least, "{} screens", checker.screens);
     assert!(
         checker.found.is_empty(),

@@ -47,6 +47,11 @@ const IMPOSSIBLE: [(&str, &str, &str, &str); 6] = [
 
 /// As if typed, in one go: what stands in between is no case of its own.
 fn put(browser: &Browser, field: &str, text: &str) {
+    // The words follow the answer.
+    browser.until(
+        &format!("return document.querySelector('[data-test=field-{field}]') !== null"),
+        field,
+    );
     browser.run(&format!(
         "document.querySelector('details.more').open = true; \
          const e = document.querySelector('[data-test=field-{field}]'); e.value = {text:?}; \
@@ -116,11 +121,11 @@ fn sizes_that_contradict_each_other_offer_each_in_turn() {
     browser.until("return document.querySelector('[data-test=setting]') !== null", "an answer");
     put(&browser, "rise_to_joint_top", "9");
     browser.until(
-        "return document.querySelectorAll('[data-test=agree]').length >= 3",
+        "return document.querySelectorAll('[data-test=mend]').length >= 3",
         "each size to be offered",
     );
     browser.run(
-        "[...document.querySelectorAll('[data-test=agree]')].find(b => b.textContent.startsWith('Footprint')).click()",
+        "[...document.querySelectorAll('[data-test=mend]')].find(b => b.textContent.startsWith('Footprint')).click()",
     );
     browser
         .until("return document.querySelector('.wrong, .old-mark') === null", "the sizes to agree");

@@ -16,7 +16,8 @@ fn the_page_is_itself_before_the_app_and_says_plainly_when_it_cannot_start() {
     browser.until("return document.querySelector('[role=alert]') !== null", "a sentence");
     assert!(browser.text("h1").contains("Offsquare"));
     let said = browser.text("[role=alert]");
-    assert!(said.contains("could not start here"), "{said}");
+    assert!(said.contains("is not on its server"), "{said}");
+    assert!(!browser.text("[data-test=ask-brace]").is_empty(), "the bench can be read");
     assert_eq!(browser.run(STARTED), Value::Bool(false));
 }
 

@@ -6,7 +6,7 @@ use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-/// A running chromedriver with one Chromium, phone-sized and touched; both end with it.
+/// A running chromedriver with one Chromium, a touched phone or a desk's with mouse and keyboard; both end with it.
 pub struct Browser {
     driver: Child,
     port: u16,
@@ -17,8 +17,21 @@ pub struct Browser {
 }
 
 impl Browser {
-    /// Starts both. A missing browser is a failure, never a skip.
+    /// Starts both, as a phone. A missing browser is a failure, never a skip.
     pub fn start() -> Browser {
+        Browser::start_as(
+            json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}}),
+        )
+    }
+
+    /// Starts both on a desk: 1440 × 900 px, a mouse, a keyboard.
+    pub fn start_at_a_desk() -> Browser {
+        let browser = Browser::start_as(Value::Null);
+        browser.screen_as(1440, 900, false);
+        browser
+    }
+
+    fn start_as(emulated: Value) -> Browser {
         let port = TcpListener::bind("127.0.0.1:0")
             .and_then(|l| l.local_addr())
             .expect("a free port")
@@ -45,6 +58,13 @@ impl Browser {
             std::thread::sleep(Duration::from_millis(50));
         }
         let user_data = format!("--user-data-dir={}", profile.display());
+        let mut options = json!({
+            "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+                "--disable-background-networking", "--disable-component-update", "--disable-sync", user_data],
+        });
+        if !emulated.is_null() {
+            options["mobileEmulation"] = emulated;
+        }
         let reply = browser.call(
             "POST",
             "/session",
@@ -53,11 +73,7 @@ impl Browser {
                 // A busy machine is no failure of the app.
                 "timeouts": {"script": 120_000},
                 "goog:loggingPrefs": {"browser": "ALL"},
-                "goog:chromeOptions": {
-                    "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-                        "--disable-background-networking", "--disable-component-update", "--disable-sync", user_data],
-                    "mobileEmulation": {"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}}
-                }
+                "goog:chromeOptions": options
             }}}),
         );
         browser.chromium = reply["capabilities"]["goog:processID"].as_u64();
@@ -140,17 +156,26 @@ impl Browser {
 
     /// The screen of a device: CSS pixels, touched, two device pixels to each.
     pub fn screen(&self, width: u32, height: u32) {
+        self.screen_as(width, height, true);
+    }
+
+    fn screen_as(&self, width: u32, height: u32, mobile: bool) {
         self.devtools(
             "Emulation.setDeviceMetricsOverride",
-            json!({"width": width, "height": height, "deviceScaleFactor": 2, "mobile": true}),
+            json!({"width": width, "height": height, "deviceScaleFactor": 2, "mobile": mobile}),
         );
     }
 
     /// What the system prefers: `light` or `dark`.
     pub fn light(&self, scheme: &str) {
+        self.media("prefers-color-scheme", scheme);
+    }
+
+    /// A feature that style sheets ask for.
+    pub fn media(&self, name: &str, value: &str) {
         self.devtools(
             "Emulation.setEmulatedMedia",
-            json!({"features": [{"name": "prefers-color-scheme", "value": scheme}]}),
+            json!({"features": [{"name": name, "value": value}]}),
         );
     }
 
@@ -166,6 +191,14 @@ impl Browser {
              (async () => {{ {body} }})().then(done, e => done('failed: ' + e));"
         );
         self.ask("POST", "/execute/async", &json!({"script": script, "args": args}))
+    }
+
+    /// Two frames: what was tapped is painted, and nothing moves under the next tap.
+    pub fn settle(&self) {
+        self.wait_for(
+            "await new Promise(r => requestAnimationFrame(() => requestAnimationFrame(r))); return 0;",
+            &[],
+        );
     }
 
     /// Waits until a script is true.

@@ -4,9 +4,17 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod hands;
+#[path = "../boards/jobs.rs"]
+#[allow(dead_code)]
+mod jobs;
 mod kept;
+mod late;
 mod parity;
 mod parts;
+mod places;
+mod planner;
+mod print;
 mod room;
 mod screens;
 mod update;
@@ -15,6 +23,7 @@ use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
@@ -22,6 +31,20 @@ fn root() -> PathBuf {
 
 fn dist() -> Files {
     site::read(&root().join("dist"))
+}
+
+/// The app's files, and in `door/` the doors for scripts, built from the sources as they are.
+fn with_door() -> Files {
+    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
+    let built = Command::new(cargo)
+        .args(["run", "--quiet", "--locked", "--package", "xtask", "--", "door"])
+        .current_dir(root())
+        .status();
+    assert!(built.is_ok_and(|status| status.success()), "cargo xtask door");
+    let target = std::env::var("CARGO_TARGET_DIR").unwrap_or_else(|_| "target".into());
+    let door = site::read(&root().join(target).join("door"));
+    let named = door.into_iter().map(|(name, bytes)| (format!("door/{name}"), bytes));
+    dist().into_iter().chain(named).collect()
 }
 
 const STARTED: &str = "return document.documentElement.dataset.started !== undefined";

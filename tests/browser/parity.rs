@@ -1,8 +1,8 @@
 //! Native and wasm give the same bits, seen as bits: JSON text would hide NaN and the sign of zero.
 
 use crate::driver::Browser;
-use crate::site::Site;
-use crate::{dist, root, visit};
+use crate::site::{self, Files, Site};
+use crate::{dist, root, visit, with_door};
 use offsquare_cuts::layouts;
 use offsquare_door as door;
 use serde_json::{Value, json};
@@ -83,18 +83,12 @@ fn the_comparison_sees_nan_the_sign_of_zero_and_the_last_bit() {
     assert!(difference(&bits(&one), &bits(&one), String::new()).is_none());
 }
 
-/// Every case table through the built wasm: the replies of `solve()`, and the answers' own bits
+/// Every case table through the doors' own wasm, built as the app's is: the replies of `solve()`, and the answers' own bits
 /// before the door writes them.
 #[test]
 fn wasm_and_native_agree_to_the_bit() {
     let browser = Browser::start();
-    let files = dist();
-    let glue = files
-        .keys()
-        .find(|n| n.starts_with("offsquare-") && n.ends_with(".js"))
-        .expect("the glue")
-        .clone();
-    let site = Site::serve(files, "");
+    let site = Site::serve(with_door(), "");
     visit(&browser, &site);
     let mut answered = BTreeMap::<String, usize>::new();
     for (name, requests) in tables() {
@@ -113,10 +107,10 @@ fn wasm_and_native_agree_to_the_bit() {
         }
         let wasm = browser.wait_for(
             &format!(
-                "{BITS} const m = await import(args[0]); \
-                 return [bits(m.solve(JSON.parse(args[1]))), [...m.answer_bits(args[1])].map(b => b.toString(16).padStart(16, '0'))];"
+                "{BITS} const m = await import('./door/door.js'); await m.default(); \
+                 return [bits(m.solve(JSON.parse(args[0]))), [...m.answer_bits(args[0])].map(b => b.toString(16).padStart(16, '0'))];"
             ),
-            &[json!(format!("./{glue}")), json!(requests.to_string())],
+            &[json!(requests.to_string())],
         );
         assert!(wasm.is_array(), "{name}: {wasm}");
         let raw: Value = raw.iter().map(|b| json!(format!("{b:016x}"))).collect();
@@ -128,5 +122,71 @@ fn wasm_and_native_agree_to_the_bit() {
     for layout in layouts::all() {
         let count = answered.get(layout.id()).copied().unwrap_or(0);
         assert!(count > 0, "no answered case of {}", layout.id());
+    }
+}
+
+/// How a case is opened on its screen.
+fn link(request: &Value) -> String {
+    let word = |key: &str| request[key].as_str().unwrap_or_default().to_owned();
+    let unit = if word("unit") == "mm" { "mm:" } else { "" };
+    let mut link = format!("#/{}?", word("layout"));
+    if !word("form").is_empty() {
+        link.push_str(&format!("form={}&", word("form")));
+    }
+    for (key, value) in request["inputs"].as_object().into_iter().flatten() {
+        match value {
+            Value::Number(n) => link.push_str(&format!("{key}={unit}{n}&")),
+            Value::String(s) => link.push_str(&format!("{key}={s}&")),
+            _ => {}
+        }
+    }
+    link
+}
+
+/// What a build shows, answer and saw card, for each of these; then its list, rack and shop.
+fn shown(files: Files, links: &[String]) -> Value {
+    let browser = Browser::start();
+    let site = Site::serve(files, "");
+    visit(&browser, &site);
+    let all = browser.wait_for(
+        "const out = []; \
+         const settled = async () => { let before, now; \
+           do { before = now; await new Promise(r => setTimeout(r, 40)); now = document.body.textContent; } while (now !== before); \
+           return now; }; \
+         for (const link of args[0]) { \
+           location.hash = link; await settled(); \
+           document.querySelector('[data-test=strip]')?.click(); \
+           out.push(await settled()); } \
+         for (const place of ['parts', 'rack', 'shop']) { \
+           location.hash = '#/' + place; await settled(); \
+           document.querySelector('[data-test=example-0]')?.click(); \
+           out.push(await settled()); } \
+         return out;",
+        &[json!(links)],
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+    all
+}
+
+/// The wasm in parts and the wasm in one file, made from the same compiled one, show the same for every eighth case of every
+/// table, by their whole text.
+#[test]
+fn the_build_in_parts_shows_what_the_one_in_one_file_shows() {
+    let links: Vec<String> = tables()
+        .values()
+        .flat_map(|t| t.as_array().into_iter().flatten().step_by(8))
+        .map(link)
+        .collect();
+    let target = std::env::var("CARGO_TARGET_DIR").unwrap_or_else(|_| "target".into());
+    let whole = site::read(&root().join(target).join("one-file"));
+    let wasm = |files: &Files| files.keys().filter(|n| n.ends_with(".wasm")).count();
+    assert!(wasm(&whole) < wasm(&dist()));
+    let (parts, whole) = (shown(dist(), &links), shown(whole, &links));
+    let (parts, whole) = (parts.as_array().expect("texts"), whole.as_array().expect("texts"));
+    assert_eq!(parts.len(), links.len() + 3);
+    let cards = parts.iter().filter(|t| t.as_str().is_some_and(|t| t.contains("All figures")));
+    assert!(cards.count() > links.len() / 2, "most cases have an answer with its saw card");
+    for (i, (a, b)) in parts.iter().zip(whole).enumerate() {
+        assert_eq!(a, b, "{:?}", links.get(i));
     }
 }

@@ -33,6 +33,7 @@ fn table() -> String {
 
 /// Puts a text into a field as a paste does.
 fn put(browser: &Browser, selector: &str, text: &str) {
+    browser.until(&format!("return document.querySelector({selector:?}) !== null"), selector);
     browser.run(&format!(
         "const e = document.querySelector({selector:?}); e.value = {text:?}; \
          e.dispatchEvent(new InputEvent('input', {{bubbles: true}}));"

@@ -3,6 +3,7 @@
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{STARTED, dist, visit};
+use offsquare_cuts::layouts;
 use serde_json::Value;
 
 const READY: &str = "return document.querySelector('[data-test=strip]') !== null";
@@ -18,11 +19,15 @@ fn at(fragment: &str, width: u32, height: u32) -> (Browser, Site) {
     (browser, site)
 }
 
-/// Its box less what lies under another element or outside of what scrolls: (top, bottom, height).
+/// Its box less what lies outside of all that scrolls around it: (top, bottom, height).
 fn visible(browser: &Browser, selector: &str) -> (f64, f64, f64) {
     let script = format!(
-        "const e = document.querySelector('{selector}').getBoundingClientRect(), w = document.querySelector('.work').getBoundingClientRect();
-         const top = Math.max(e.top, w.top), bottom = Math.min(e.bottom, w.bottom); return [top, bottom, bottom - top];"
+        "const e = document.querySelector('{selector}'), b = e.getBoundingClientRect(); let top = Math.max(b.top, 0), bottom = Math.min(b.bottom, innerHeight);
+         for (let p = e; p && p !== document.body; p = getComputedStyle(p).position === 'absolute' ? p.offsetParent : p.parentElement) {{
+           const r = p.getBoundingClientRect();
+           if (getComputedStyle(p).overflowY !== 'visible' && p !== e && r.height) {{ top = Math.max(top, r.top); bottom = Math.min(bottom, r.bottom) }}
+         }}
+         return [top, bottom, bottom - top];"
     );
     let found = browser.run(&script);
     let of = |i: usize| found[i].as_f64().expect("a number");
@@ -78,19 +83,134 @@ fn the_drawing_stays_readable_above_the_keypad() {
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
-/// A browser's own bars leave 640 px: the frame is still larger than it was with 740.
+/// A browser's own bars leave 640 px of a small phone: every way is whole below a drawing to read; while a size is typed the
+/// frame is over 80 px high, 40 before.
 #[test]
-fn under_a_browsers_bars_the_drawing_stays_readable() {
-    let (browser, _site) = at("#/brace", 360, 640);
-    browser.tap("[data-field=opening_width]");
-    browser.until(
-        "const s = document.querySelector('.editing .drawing svg'); return s && Math.abs(s.viewBox.baseVal.height - s.getBoundingClientRect().height) < 2",
-        "the drawing to follow",
+fn under_a_browsers_bars_all_is_in_sight() {
+    for (width, height) in [(320, 640), (360, 640)] {
+        let (browser, _site) = at("#/brace", width, height);
+        for fragment in ["#/brace", "#/brace?form=as_built", "#/post_legs", "#/end_board"] {
+            browser.run(&format!("location.hash = {fragment:?}"));
+            browser.until(&format!("return location.hash === {fragment:?}"), fragment);
+            browser.until(READY, "an answer");
+            let (_, _, drawing) = visible(&browser, ".drawing");
+            assert!(drawing >= 160.0, "{fragment}: {drawing} px");
+            assert_eq!(browser.run(WHOLE), Value::from(""), "{width} by {height}: {fragment}");
+        }
+        browser.run("location.hash = '#/brace?form=single'");
+        browser.until(
+            "return document.querySelector('[data-test=form-single]').ariaPressed === 'true'",
+            "one brace",
+        );
+        browser.tap("[data-field=opening_width]");
+        browser.until(
+            "const s = document.querySelector('.editing .drawing svg'); return s && Math.abs(s.viewBox.baseVal.height - s.getBoundingClientRect().height) < 2",
+            "the drawing to follow",
+        );
+        let (_, _, frame) = visible(&browser, ".fig-frame");
+        assert!(frame >= 80.0, "{frame} px at {width} by {height}");
+        assert_eq!(browser.run(WHOLE), Value::from(""), "{width} by {height}, typing");
+        assert_eq!(browser.complaints(), Vec::<String>::new());
+    }
+}
+
+/// Ways of which a part is under the answer or out of sight.
+const WHOLE: &str = "return [...document.querySelectorAll('.ways button')].filter(e => { const b = e.getBoundingClientRect(); \
+    return [b.top + 2, b.bottom - 2].some(y => !e.contains(document.elementFromPoint(b.left + b.width / 2, y))); }).map(e => e.textContent).join()";
+
+/// A phone lying down has the ways beside the drawing, whole, and the words to scroll to.
+#[test]
+fn a_phone_lying_down_has_the_ways_beside_the_drawing() {
+    let (browser, _site) = at("#/brace", 844, 390);
+    assert_eq!(browser.run(WHOLE), Value::from(""));
+    let beside = browser.run(
+        "const d = document.querySelector('.drawing').getBoundingClientRect(), w = document.querySelector('.ways').getBoundingClientRect(), s = document.querySelector('.strip').getBoundingClientRect(); \
+         return w.left >= d.right - 1 && s.left >= d.right - 1 && w.bottom <= s.top + 1 && d.bottom >= innerHeight - 1",
     );
-    let (_, _, frame) = visible(&browser, ".fig-frame");
-    assert!(frame >= 52.0, "{frame} px");
-    let (_, _, seen) = visible(&browser, "[data-test=way-edge]");
-    assert!(seen >= 40.0, "{seen} px of the last way are seen");
+    assert_eq!(beside, Value::Bool(true));
+    browser.run("const w = document.querySelector('.work'); w.scrollTop = w.scrollHeight");
+    let (_, _, words) = visible(&browser, "[data-test=fields]");
+    assert!(words >= 47.0, "{words} px of the way to the words");
+}
+
+/// With letters twice as large, as a style or as the reader's own size, every key of the keypad can be scrolled to, and no
+/// word runs out of its key.
+#[test]
+fn letters_twice_as_large_keep_every_key_in_reach() {
+    for (width, height) in [(320, 640), (360, 640), (390, 844), (844, 390)] {
+        let (browser, _site) = at("#/brace", width, height);
+        for own in [false, true] {
+            if own {
+                browser.run("document.documentElement.style.fontSize = ''");
+                browser.devtools(
+                    "Page.setFontSizes",
+                    serde_json::json!({"fontSizes": {"standard": 32, "fixed": 26}}),
+                );
+            } else {
+                browser.run("document.documentElement.style.fontSize = '200%'");
+            }
+            browser.run("document.querySelector('[data-field=opening_width]').dispatchEvent(new MouseEvent('click', {bubbles: true}))");
+            browser.until("return document.querySelector('.keypad') !== null", "the keypad");
+            browser.settle();
+            let lost = browser.run(
+                "const out = []; for (const k of document.querySelectorAll('.edit input, .keypad button')) { \
+                   k.scrollIntoView({block: 'nearest'}); const b = k.getBoundingClientRect(); \
+                   const seen = [b.top + 3, b.bottom - 3].every(y => document.elementFromPoint(b.left + b.width / 2, y) === k); \
+                   if (!seen || k.tagName === 'BUTTON' && (k.scrollWidth > k.clientWidth + 1 || k.scrollHeight > k.clientHeight + 1)) out.push(k.textContent || 'field'); \
+                 } return out.join(' ')",
+            );
+            assert_eq!(lost, Value::from(""), "{width} by {height}, the reader's own: {own}");
+            browser.run("document.querySelector('[data-key=done]').click()");
+            browser.until("return document.querySelector('.keypad') === null", "the keypad to go");
+        }
+    }
+}
+
+/// Figures of the drawing that touch or can be read as one, and figures outside of it, by their boxes on the screen: side by
+/// side they are a third of their height apart.
+const COLLIDING: &str = "const out = [], svg = document.querySelector('.drawing svg'), f = svg.getBoundingClientRect(); \
+    const all = [...svg.querySelectorAll('text.fig-given, text.fig-computed')].map(t => [t.textContent, t.getBoundingClientRect()]); \
+    all.forEach(([n, a], i) => { \
+      if (a.left < f.left - 1 || a.right > f.right + 1) out.push(`${n} runs out`); \
+      for (const [m, b] of all.slice(i + 1)) { \
+        const apart = Math.max(a.left, b.left) - Math.min(a.right, b.right), level = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top); \
+        if (level > 4 && apart < Math.min(a.height, b.height) / 3) out.push(`${n} at ${m}: ${apart} px`); \
+      } }); \
+    return out.join();";
+
+/// No size of any form touches another, on small phones, upright and lying, looked at and typed.
+#[test]
+fn no_figure_touches_another_on_a_small_screen() {
+    let (browser, _site) = at("#/brace", 360, 640);
+    let mut found = Vec::new();
+    let mut look = |what: String| {
+        browser.settle();
+        let said = browser.run(COLLIDING);
+        if said != "" {
+            found.push(format!("{what}: {said}"));
+        }
+    };
+    let legs = "#/post_legs?form=leg_length&post_width=3%201/2&footprint=20&leg_depth=1%201/2&long_point_length=9%205/8";
+    let forms = layouts::all().iter().filter(|l| l.has_screen());
+    let forms = forms.flat_map(|l| l.forms().iter().map(|f| format!("#/{}?form={}", l.id(), f.id)));
+    for fragment in forms.chain([legs.to_owned()]) {
+        browser.run(&format!("location.hash = {fragment:?}"));
+        browser.until(&format!("return location.hash === {fragment:?}"), &fragment);
+        browser.until(READY, "an answer");
+        for (width, height) in [(320, 640), (360, 640), (844, 390)] {
+            browser.screen(width, height);
+            look(format!("{fragment} at {width} by {height}"));
+            let typed = browser.run(
+                "const s = document.querySelector('[data-field]'); s?.dispatchEvent(new MouseEvent('click', {bubbles: true})); return s !== null",
+            );
+            if typed == Value::Bool(true) {
+                browser.until("return document.querySelector('.keypad') !== null", "the keypad");
+                look(format!("{fragment} at {width} by {height}, typing"));
+                browser.tap("[data-key=done]");
+            }
+        }
+    }
+    assert!(found.is_empty(), "{} collisions\n{}", found.len(), found.join("\n"));
 }
 
 /// A phone lying down shows the whole drawing beside the answer; field, sentence, answer and keypad fit at once.

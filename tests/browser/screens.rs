@@ -113,14 +113,6 @@ fn bare(text: &str) -> String {
     text.chars().filter(|c| !c.is_whitespace()).collect()
 }
 
-/// Two frames: what was tapped is painted, and nothing moves under the next tap.
-fn settle(browser: &Browser) {
-    browser.wait_for(
-        "await new Promise(r => requestAnimationFrame(() => requestAnimationFrame(r))); return 0;",
-        &[],
-    );
-}
-
 fn type_it(browser: &Browser, t: &Typing, at: &str) {
     if t.drawn {
         browser.tap(&format!("[data-field={}]", t.key));
@@ -185,6 +177,8 @@ fn turn_the_solid(browser: &Browser, at: &str) {
 fn step_the_cuts(browser: &Browser, t: &Typing, at: &str) {
     browser.tap("[data-test=strip]");
     browser.until("return document.querySelector('.sheet') !== null", "the saw card");
+    // Where marks lead, the saw is folded below them.
+    browser.run("document.querySelectorAll('.sheet details').forEach(d => { d.open = true; })");
     let cuts: usize = t.answered.solved[0].solution.parts.iter().map(|p| p.cuts.len()).sum();
     if cuts > 0 {
         browser.until(
@@ -248,7 +242,7 @@ fn every_screen_shows_what_the_core_computes() {
             browser
                 .until("return document.querySelector('[data-test=fresh]') !== null", "the layout");
             browser.run("document.querySelector('[data-test=fresh]').click()");
-            settle(&browser);
+            browser.settle();
             let t = typing(layout, form);
             type_it(&browser, &t, &at);
             wait_for_answer(&browser, &t, &at);

@@ -6,14 +6,27 @@ use std::net::{Shutdown, TcpListener, TcpStream};
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
+use std::time::Duration;
 
 /// Files by their path, and what the server answers with.
 pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// What the server does beside answering.
+#[derive(Default)]
+struct Manner {
+    /// The start of the names of files that are asked for in vain, until they are let go.
+    held: Option<String>,
+    /// Everything but page and service worker may be kept by the browser.
+    lasting: bool,
+    /// Every file that was asked for.
+    asked: Vec<String>,
+}
 
 /// A running server.
 pub struct Site {
     pub address: String,
     files: Arc<Mutex<Files>>,
+    manner: Arc<Mutex<Manner>>,
     stopped: Arc<AtomicBool>,
     open: Arc<Mutex<Vec<TcpStream>>>,
 }
@@ -50,7 +63,9 @@ impl Site {
         let stopped = Arc::new(AtomicBool::new(false));
         let open: Arc<Mutex<Vec<TcpStream>>> = Arc::default();
         let (files, base) = (Arc::new(Mutex::new(files)), base.to_owned());
+        let manner = Arc::<Mutex<Manner>>::default();
         let (gone, connections, served) = (stopped.clone(), open.clone(), files.clone());
+        let own_manner = manner.clone();
         std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
                 if gone.load(Ordering::SeqCst) {
@@ -60,10 +75,26 @@ impl Site {
                     connections.lock().expect("no panic holds it").push(copy);
                 }
                 let (files, base) = (served.clone(), base.clone());
-                std::thread::spawn(move || answer(stream, &files, &base, coding));
+                let manner = own_manner.clone();
+                std::thread::spawn(move || answer(stream, &files, &manner, &base, coding));
             }
         });
-        Site { address, files, stopped, open }
+        Site { address, files, manner, stopped, open }
+    }
+
+    /// Holds back the files whose names start so; `None` lets them go.
+    pub fn hold(&self, start: Option<&str>) {
+        self.manner.lock().expect("no panic holds it").held = start.map(str::to_owned);
+    }
+
+    /// As a static host does: the browser may keep every file whose name tells its bytes.
+    pub fn let_keep(&self) {
+        self.manner.lock().expect("no panic holds it").lasting = true;
+    }
+
+    /// Every file that was asked for so far, in that order.
+    pub fn asked(&self) -> Vec<String> {
+        self.manner.lock().expect("no panic holds it").asked.clone()
     }
 
     /// From now on serves another build at the same address.
@@ -84,7 +115,17 @@ impl Site {
     }
 }
 
-fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
+fn answer(
+    stream: TcpStream,
+    files: &Mutex<Files>,
+    manner: &Mutex<Manner>,
+    base: &str,
+    coding: &str,
+) {
+    let held = |name: &str| {
+        let manner = manner.lock().expect("no panic holds it");
+        manner.held.as_ref().is_some_and(|start| name.starts_with(start.as_str()))
+    };
     let Ok(mut out) = stream.try_clone() else {
         return;
     };
@@ -101,13 +142,22 @@ fn answer(stream: TcpStream, files: &Mutex<Files>, base: &str, coding: &str) {
         let path = first.split(' ').nth(1).unwrap_or("/").split('?').next().unwrap_or("/");
         let name = path.trim_start_matches('/').strip_prefix(base).unwrap_or("\0");
         let name = if name.is_empty() { "index.html" } else { name };
+        manner.lock().expect("no panic holds it").asked.push(name.to_owned());
+        while held(name) {
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        let lasting = manner.lock().expect("no panic holds it").lasting;
+        let keep = match lasting && !["index.html", "sw.js"].contains(&name) {
+            true => "max-age=31536000, immutable",
+            false => "no-store",
+        };
         let found = files.lock().expect("no panic holds it").get(name).cloned();
         let (status, body, kind) = match found {
             Some(bytes) => ("200 OK", bytes, kind(name)),
             None => ("404 Not Found", Vec::new(), "text/plain"),
         };
         let head = format!(
-            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Encoding: {coding}\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\r\n",
+            "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Encoding: {coding}\r\nContent-Length: {}\r\nCache-Control: {keep}\r\n\r\n",
             body.len()
         );
         if out.write_all(head.as_bytes()).and_then(|()| out.write_all(&body)).is_err() {

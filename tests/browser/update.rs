@@ -8,33 +8,48 @@ use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
-/// The same app with another byte in `boot.js`, as a second build would name and list it.
-fn second_build() -> Files {
-    let mut files = dist();
-    let boot = files
-        .keys()
-        .find(|n| n.starts_with("boot-") && n.ends_with(".js"))
-        .expect("boot.js")
-        .clone();
-    let mut script = files.remove(&boot).expect("boot.js");
-    script.extend(b"\ndocument.documentElement.dataset.build = \"second\";\n");
-    let page = text(&files, "index.html").replace(&boot, "boot-2222222222.js");
+/// The same app under other names, as a second build would name and list its scripts and its wasm; its `boot.js` says that it
+/// is the second.
+pub fn second_build() -> Files {
+    let renamed = |name: &str| {
+        let (stem, ending) = name.rsplit_once('.')?;
+        let (stem, hash) = stem.rsplit_once('-')?;
+        let other = ["js", "wasm"].contains(&ending) && hash.len() == 10;
+        other.then(|| format!("{stem}-2222222222.{ending}"))
+    };
+    let first = dist();
+    let names: Vec<(String, String)> =
+        first.keys().filter_map(|n| Some((n.clone(), renamed(n)?))).collect();
+    let mut files = Files::new();
+    for (name, mut bytes) in first {
+        let mut new = name.clone();
+        if let Ok(mut text) = String::from_utf8(bytes.clone()) {
+            for (old, other) in &names {
+                text = text.replace(old, other);
+            }
+            if name.starts_with("boot-") {
+                text.push_str("\ndocument.documentElement.dataset.build = \"second\";\n");
+            }
+            bytes = text.into_bytes();
+        }
+        if let Some((_, other)) = names.iter().find(|(old, _)| *old == name) {
+            new.clone_from(other);
+        }
+        files.insert(new, bytes);
+    }
     let worker: Vec<String> = text(&files, "sw.js")
         .lines()
-        .map(|line| {
-            if line.contains(&boot) {
-                format!("  [\"boot-2222222222.js\", \"{}\"],", integrity(script.as_slice()))
-            } else if line.contains("[\"./\",") {
-                format!("  [\"./\", \"{}\"],", integrity(page.as_bytes()))
-            } else if line.starts_with("const VERSION") {
-                "const VERSION = \"2222222222\";".to_owned()
-            } else {
-                line.to_owned()
+        .map(|line| match line.trim().strip_prefix("[\"").and_then(|l| l.split_once('"')) {
+            Some((name, _)) => {
+                let file = if name == "./" { "index.html" } else { name };
+                format!("  [\"{name}\", \"{}\"],", integrity(&files[file]))
             }
+            None if line.starts_with("const VERSION") => {
+                "const VERSION = \"2222222222\";".to_owned()
+            }
+            None => line.to_owned(),
         })
         .collect();
-    files.insert("boot-2222222222.js".into(), script);
-    files.insert("index.html".into(), page.into_bytes());
     files.insert("sw.js".into(), worker.join("\n").into_bytes());
     files
 }

@@ -8,7 +8,7 @@ use offsquare_cuts::parts::{End, Part};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_planner::{PlanAnswer, plan};
 use offsquare_units::{Length, Money, Style, Unit, record};
-use offsquare_work::cutlist::{Entry, Jobs, Step, Summary, blank_steps, order, steps};
+use offsquare_work::cutlist::{Entry, Jobs, OrderLine, Summary, blank_lines, order, order_lines};
 use offsquare_work::rack::{Rack, Sold, Stock, Written};
 
 /// Knuth's linear congruential generator (MMIX), upper bits used.
@@ -78,16 +78,14 @@ fn shouldered_boards_are_square_blanks_and_then_slopes() {
         assert!((p.x - 12.125 * n as f64).abs() < 1e-9, "{n}: {}", p.x);
     }
     assert_eq!((shown.order.cuts.len(), shown.order.saw_changes), (24, 1));
-    let lines = steps(
+    let lines = order_lines(
         &jobs.jobs[0],
-        &shown.boards,
-        &shown.order,
-        &shown.lying,
+        shown,
         &list,
         &SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() },
     );
-    let text = |s: &Step| match s {
-        Step::Saw(t) | Step::Stop(t) | Step::Cut(t) => t.render(&Style::default()),
+    let text = |s: &OrderLine| match s {
+        OrderLine::Saw(t) | OrderLine::Stop(t) | OrderLine::Cut(t) => t.render(&Style::default()),
     };
     let all: Vec<String> = lines.iter().map(text).collect();
     // From the outline: 3 in up the end, then 3 1/2 in along the top edge.
@@ -137,17 +135,18 @@ fn any_end_board_is_planned_as_its_outline_and_all_of_its_slopes_are_cut() {
         let what = format!("case {case}: {sizes:?} {grain}");
         assert!(jobs.troubles.is_empty() && jobs.jobs.len() == 1, "{what}");
         let job = &jobs.jobs[0];
-        let kind = &job.instance.parts[0];
+        let instance = job.instance.sticks().expect("sticks");
+        let kind = &instance.parts[0];
         assert!((kind.length - extent(&part)).abs() < 1e-9, "{what}: {}", kind.length);
         let square = kind.left == 0.0 && kind.right == 0.0;
-        let PlanAnswer::Plan(found) = plan(&job.instance) else { panic!("{what}") };
+        let PlanAnswer::Plan(found) = plan(instance) else { panic!("{what}") };
         if square {
             for pair in found.boards[0].parts.windows(2) {
                 let gap = pair[1].x - pair[0].x - kind.length;
                 assert!((gap - 0.125).abs() < 1e-9, "{what}: {gap}");
             }
         }
-        let cuts = order(job, &found.boards, false);
+        let cuts = order(job, &found.boards, &[], false);
         let on_blanks = cuts.cuts.iter().filter(|c| c.nth.is_some());
         // A side that flares over its shoulder leaves no square end: its upright edge is a cut, too.
         let flares = [left, right].iter().filter(|i| **i < 0.0).count();
@@ -174,11 +173,12 @@ fn a_pointed_brace_is_a_square_blank_with_four_cuts() {
     let jobs = Jobs::of(&list, &rack(2.5, 120.0), KERF, 1, &[]);
     let job = &jobs.jobs[0];
     // Point to point is the diagonal.
-    assert!((job.instance.parts[0].length - 30f64.hypot(44.0)).abs() < 1e-9);
-    let PlanAnswer::Plan(found) = plan(&job.instance) else { panic!("a plan") };
+    let instance = job.instance.sticks().expect("sticks");
+    assert!((instance.parts[0].length - 30f64.hypot(44.0)).abs() < 1e-9);
+    let PlanAnswer::Plan(found) = plan(instance) else { panic!("a plan") };
     let placed = &found.boards[0].parts;
     assert!((placed[1].x - placed[0].x - 30f64.hypot(44.0) - 0.125).abs() < 1e-9);
-    let cuts = order(job, &found.boards, false);
+    let cuts = order(job, &found.boards, &[], false);
     assert_eq!(cuts.cuts.iter().filter(|c| c.nth.is_some()).count(), 8);
     assert_eq!(cuts.saw_changes, 2);
 }
@@ -212,17 +212,18 @@ fn ripped_blanks_keep_their_slopes() {
     let list = [entry(&end_board(&sizes, "level"), 4)];
     let rack = rack(11.25, 96.0);
     let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
-    assert_eq!(jobs.rips[0].instance.parts[0].length, 12.0);
+    let job = &jobs.jobs[0];
+    assert_eq!(job.instance.rectangles().expect("strips").parts[0].length, 12.0);
     let planned = worked(&jobs, 0);
     let summary = Summary::of(&jobs, &planned, false, &rack, &list);
     let saw =
         SawProfile { width_square: Length(12.0), width_at_45: Length(8.5), ..SawProfile::usual() };
-    let lines = blank_steps(&jobs.rips[0], &summary.ripped[0].boards, &list, &saw);
-    let settings = lines.iter().filter(|s| matches!(s, Step::Saw(_))).count();
+    let lines = blank_lines(job, &summary.shown[0].lying, &list, &saw);
+    let settings = lines.iter().filter(|s| matches!(s, OrderLine::Saw(_))).count();
     let slopes: Vec<String> = lines
         .iter()
         .filter_map(|s| match s {
-            Step::Cut(t) => Some(t.render(&Style::default())),
+            OrderLine::Cut(t) => Some(t.render(&Style::default())),
             _ => None,
         })
         .collect();

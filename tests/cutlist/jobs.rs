@@ -1,12 +1,15 @@
 //! From list and rack to the planner, and back to a buy list.
 
-use offsquare_planner::{PlanAnswer, plan, verify};
+use offsquare_planner::message::{Ask, Message};
+use offsquare_planner::{PlanAnswer, Request, plan};
+use offsquare_units::kept::Kept;
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{
-    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Request, Summary, Trouble, best_sizes,
+    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Summary, Trouble, best_sizes,
 };
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
+use serde_json::json;
 
 pub const KERF: Length = Length(0.125);
 
@@ -44,12 +47,18 @@ fn plain_rack() -> Rack {
     rack(Stock { sold: vec![sold(96.0, 428), sold(72.0, 330)], ..Stock::default() })
 }
 
+/// The same, sent: written as a record and read back.
+fn sent<T: Kept>(value: &T) -> T {
+    T::restore(&value.keep()).expect("what is written is read")
+}
+
 pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
     let mut planned = Planned::new(3, jobs);
-    let mut run = Request::new(&planned.request(jobs, curve)).expect("a request");
+    let mut run = Request::new(sent(&planned.request(jobs, curve)));
     while !run.is_done() {
         for message in run.step(20_000_000) {
-            assert!(planned.hear(&message), "{message}");
+            assert_eq!(sent(&message), message);
+            assert!(planned.hear(sent(&message)), "{message:?}");
         }
     }
     assert!(!planned.running);
@@ -82,9 +91,10 @@ fn trims_and_bad_stretches_are_taken_out_beforehand() {
         &[],
     );
     let job = &jobs.jobs[0];
-    assert_eq!(job.instance.trim, 0.0);
+    let instance = job.instance.sticks().expect("sticks");
+    assert_eq!(instance.trim, 0.0);
     let kinds: Vec<(f64, f64, Option<u64>)> =
-        job.instance.boards.iter().map(|b| (b.length, b.price, b.limit)).collect();
+        instance.boards.iter().map(|b| (b.length, b.price, b.limit)).collect();
     assert_eq!(
         kinds,
         [(30.0, 0.0, Some(1)), (20.0, 0.0, Some(1)), (38.0, 0.0, Some(1)), (70.5, 300.0, None)]
@@ -101,7 +111,7 @@ fn trims_and_bad_stretches_are_taken_out_beforehand() {
         ..Stock::default()
     });
     let jobs = Jobs::of(&[entry(1, 1, 71.0, 0.0, 0.0)], &same, KERF, 1, &[]);
-    let i = &jobs.jobs[0].instance;
+    let i = jobs.jobs[0].instance.sticks().expect("sticks");
     assert_eq!((i.trim, i.boards[0].length), (0.5, 72.0));
 }
 
@@ -116,8 +126,9 @@ fn ends_that_cannot_nest_go_in_square_and_longer() {
     (on_edge.seen, on_edge.away) = (Some(Length(0.75)), Some(Length(3.5)));
     let flat = entry(3, 5, 20.0, 30.0, -30.0);
     let jobs = Jobs::of(&[bevelled, on_edge, flat], &plain_rack(), KERF, 2, &[]);
-    let parts = &jobs.jobs[0].instance.parts;
-    assert_eq!(jobs.jobs[0].instance.width, 3.5);
+    let instance = jobs.jobs[0].instance.sticks().expect("sticks");
+    let parts = &instance.parts;
+    assert_eq!(instance.width, 3.5);
     let seen: Vec<(u64, f64, f64)> = parts.iter().map(|p| (p.qty, p.left, p.right)).collect();
     assert_eq!(seen, [(2, 0.0, 45.0), (2, 0.0, 0.0), (10, 30.0, -30.0)]);
     assert!((parts[0].length - 20.125).abs() < 1e-12);
@@ -131,11 +142,11 @@ fn pairs_are_mirror_images_where_the_face_matters() {
     let mut pair = entry(1, 5, 20.0, 45.0, 0.0);
     pair.hand = Hand::Pairs;
     let one = Jobs::of(std::slice::from_ref(&pair), &plain_rack(), KERF, 1, &[]);
-    assert_eq!(one.jobs[0].instance.parts.len(), 1);
+    assert_eq!(one.jobs[0].parts.len(), 1);
     pair.one_good_face = true;
     let two = Jobs::of(&[pair], &plain_rack(), KERF, 1, &[]);
-    let parts: Vec<(u64, f64)> =
-        two.jobs[0].instance.parts.iter().map(|p| (p.qty, p.left)).collect();
+    let two = two.jobs[0].instance.sticks().expect("sticks");
+    let parts: Vec<(u64, f64)> = two.parts.iter().map(|p| (p.qty, p.left)).collect();
     assert_eq!(parts, [(3, 45.0), (2, -45.0)]);
 }
 
@@ -159,7 +170,7 @@ fn what_cannot_be_planned_says_which_part_and_why() {
     assert!(all[0].contains("Part 1") && all[0].contains("stock"), "{all:?}");
     assert!(all[1].contains("5 1/2") && all[1].contains("3 1/2"), "{all:?}");
     // What is narrower is ripped: the stock's parts that can be cut go to the planner of strips.
-    assert_eq!((jobs.jobs.len(), jobs.rips[0].parts.len()), (0, 2));
+    assert_eq!((jobs.jobs.len(), jobs.jobs[0].is_ripped(), jobs.jobs[0].parts.len()), (1, true, 2));
     // Two 45° ends over 3 1/2 in need a long edge of 7 in.
     let square = entry(5, 1, 20.0, 0.0, 0.0);
     let jobs = Jobs::of(&[crossing, square], &plain_rack(), KERF, 1, &[]);
@@ -191,30 +202,42 @@ fn messages_carry_the_plan_exactly() {
     ];
     let jobs = Jobs::of(&entries, &plain_rack(), KERF, 3, &[]);
     let planned = worked(&jobs, 4);
-    let PlanAnswer::Plan(direct) = plan(&jobs.jobs[0].instance) else {
+    let PlanAnswer::Plan(direct) = plan(jobs.jobs[0].instance.sticks().expect("sticks")) else {
         panic!("a plan");
     };
     let best = planned.plan(0, false).expect("a plan");
     assert_eq!(best.price, direct.price);
     assert_eq!(best.bound, direct.bound);
-    verify(&jobs.jobs[0].instance, &best.boards).expect("a sound plan");
+    jobs.jobs[0].instance.verify(&best.boards).expect("a sound plan");
     assert!(planned.money(&jobs, true) >= planned.money(&jobs, false));
     let sizes: Vec<u32> = planned.curve.iter().map(|c| c.0).collect();
     assert_eq!(sizes, [1, 2, 3, 4]);
     assert_eq!(Some(planned.curve[2].1), planned.money(&jobs, false));
     // Another request's messages, and those after a stop, are dropped.
     let mut other = Planned::new(4, &jobs);
-    let mut run = Request::new(&planned.request(&jobs, 0)).expect("a request");
+    let mut run = Request::new(planned.request(&jobs, 0));
     let first = run.step(1_000_000_000).remove(0);
-    assert!(!other.hear(&first));
+    assert!(!other.hear(first.clone()));
     let mut stopped = Planned::new(3, &jobs);
-    assert!(stopped.hear(&first));
+    assert!(stopped.hear(first.clone()));
     stopped.stop();
-    assert!(!stopped.hear(&first));
-    for junk in ["", "best", "best 4", "best 4 9 1", "best 4 0 1 x", "curve 4 a b", "plan 4"] {
-        assert!(!other.hear(junk), "{junk}");
-        assert!(Request::new(junk).is_none(), "{junk}");
+    assert!(!stopped.hear(first.clone()));
+    // Neither a job that the request does not have, nor a record of another version, does anything.
+    let mut astray = first.keep();
+    astray["id"] = json!(4);
+    astray["about"]["job"] = json!(9);
+    assert!(!other.hear(Message::restore(&astray).expect("a message")));
+    for (path, junk) in
+        [("/about/news", json!(1)), ("/about/about", json!("x")), ("", json!("end"))]
+    {
+        let mut message = first.keep();
+        *message.pointer_mut(path).expect(path) = junk;
+        assert_eq!(Message::restore(&message), None, "{path}");
     }
+    let mut ask = planned.request(&jobs, 0).keep();
+    assert!(Ask::restore(&ask).is_some());
+    ask["sticks"][0]["rest"]["kerf"] = json!(null);
+    assert_eq!(Ask::restore(&ask), None);
 }
 
 /// A kept board stays as it is when the list changes around it, and lets go when its part changes.
@@ -235,7 +258,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
     for (a, b) in boards[0].parts.iter().zip(&cut.parts) {
         assert_eq!((a.x, a.turned, a.flipped), (b.x, b.turned, b.flipped));
     }
-    verify(&jobs.jobs[0].instance, &boards).expect("kept and planned together are sound");
+    jobs.jobs[0].instance.verify(&boards).expect("kept and planned together are sound");
     // The order of cuts goes over all boards: no part is as long as its board, so each takes a cut.
     let shown = &Summary::of(&jobs, &planned, false, &r, &entries).shown[0];
     assert!(boards.len() > 1);
@@ -293,9 +316,9 @@ fn what_nearly_fits_is_told_and_applied() {
     let before = work.jobs(&shop);
     let planned = worked(&before, 0);
     assert_eq!(planned.money(&before, false), Some(Money(856)));
-    let close = planned.results[0].close.clone().expect("it nearly fits");
-    assert!(!close.over && (close.by.0 - 0.25 / 3.0).abs() < 1e-5, "{close:?}");
-    work.apply(WorkEdit::Close { job: 0, close: Box::new(close) }, &shop);
+    let nearly = planned.results[0].nearly.clone().expect("it nearly fits");
+    assert!(!nearly.over && (nearly.by.0 - 0.25 / 3.0).abs() < 1e-5, "{nearly:?}");
+    work.apply(WorkEdit::NearlyFits { job: 0, nearly: Box::new(nearly) }, &shop);
     let jobs = work.jobs(&shop);
     assert_eq!(worked(&jobs, 0).money(&jobs, false), Some(Money(428)));
     assert_eq!(work.parts[0].length, Length(32.0));
@@ -312,18 +335,15 @@ fn narrower_parts_are_ripped_from_their_stock() {
     let planned = worked(&jobs, 3);
     assert_eq!(planned.money(&jobs, false), Some(Money(856)));
     assert_eq!(planned.bound(&jobs), Some(Money(856)));
-    let plan = planned.rip(0, false).expect("a plan");
-    offsquare_planner::guillotine::verify(&jobs.rips[0].instance, &plan.boards)
-        .expect("a sound plan");
+    let plan = planned.plan(0, false).expect("a plan");
+    assert!(jobs.jobs[0].is_ripped());
+    jobs.jobs[0].instance.verify(&plan.boards).expect("a sound plan");
     let costs: Vec<i64> = planned.curve.iter().map(|c| c.1.0).collect();
     assert_eq!(costs, [856, 1712, 2568]);
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
-    assert_eq!((summary.ripped[0].boards.len(), summary.ripped[0].buy[0].count), (1, 2));
-    let cuts = offsquare_work::cutlist::rip_steps(
-        &jobs.rips[0],
-        &summary.ripped[0].boards[0].cut,
-        &[slat],
-    );
+    assert_eq!((summary.shown[0].lying.len(), summary.shown[0].buy[0].count), (1, 2));
+    let cuts =
+        offsquare_work::cutlist::rip_lines(&jobs.jobs[0], &summary.shown[0].lying[0].cut, &[slat]);
     assert!(
         cuts.iter().any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"

@@ -7,7 +7,7 @@ use offsquare_work::cutlist::{Entry, JobPart, PartEnd};
 use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
 
 fn told(work: &Work, ripped: bool) -> String {
-    let part = |e: &Entry| JobPart { entry: e.id, mirrored: false };
+    let part = |e: &Entry| JobPart { entry: e.id, ..JobPart::default() };
     let parts: Vec<JobPart> = work.parts.iter().map(part).collect();
     let shop = Shop::default();
     let all = work.to_mind(&parts, ripped, &shop);

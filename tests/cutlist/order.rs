@@ -8,7 +8,9 @@ use offsquare_cuts::saw::{Advice, SawProfile};
 use offsquare_geometry::Point;
 use offsquare_planner::{CutBoard, Placement};
 use offsquare_units::{Angle, Bit, Length, Money, Quantity, Style, say};
-use offsquare_work::cutlist::{Entry, Jobs, PartEnd, Step, Summary, order, steps};
+use offsquare_work::cutlist::{
+    Entry, Jobs, OrderLine, PartEnd, ShownPlan, Summary, order, order_lines,
+};
 use offsquare_work::rack::{Rack, Sold, Stock};
 
 /// What the saw is set to, line by line, for two parts of one stock so wide with ends at that angle.
@@ -38,20 +40,13 @@ fn settings(width: f64, angle: f64) -> Vec<String> {
     let planned = worked(&jobs, 0);
     let summary = Summary::of(&jobs, &planned, false, &rack, &entries);
     let shown = &summary.shown[0];
-    steps(
-        &jobs.jobs[shown.job],
-        &shown.boards,
-        &shown.order,
-        &shown.lying,
-        &entries,
-        &SawProfile::usual(),
-    )
-    .iter()
-    .filter_map(|s| match s {
-        Step::Saw(t) => Some(t.render(&Style::default())),
-        _ => None,
-    })
-    .collect()
+    order_lines(&jobs.jobs[shown.job], shown, &entries, &SawProfile::usual())
+        .iter()
+        .filter_map(|s| match s {
+            OrderLine::Saw(t) => Some(t.render(&Style::default())),
+            _ => None,
+        })
+        .collect()
 }
 
 /// The usual saw swings to 50°; at 45° it cuts 3 1/2 in wide.
@@ -97,9 +92,9 @@ fn lines(entry: &Entry, saw: &SawProfile) -> Vec<String> {
     let planned = worked(&jobs, 0);
     let summary = Summary::of(&jobs, &planned, false, &rack, list);
     let shown = summary.shown.first().unwrap_or_else(|| panic!("no plan: {:?}", jobs.troubles));
-    let all = steps(&jobs.jobs[0], &shown.boards, &shown.order, &shown.lying, list, saw);
-    let text = |s: &Step| match s {
-        Step::Saw(t) | Step::Stop(t) | Step::Cut(t) => t.render(&Style::default()),
+    let all = order_lines(&jobs.jobs[0], shown, list, saw);
+    let text = |s: &OrderLine| match s {
+        OrderLine::Saw(t) | OrderLine::Stop(t) | OrderLine::Cut(t) => t.render(&Style::default()),
     };
     all.iter().map(text).collect()
 }
@@ -194,13 +189,13 @@ fn marks_are_told_as_the_flipped_board_lies() {
     let shown = &Summary::of(&jobs, &planned, false, &rack, list).shown[0];
     let style = Style { decimals: true, ..Style::default() };
     let saw = SawProfile::usual();
-    let all = steps(&jobs.jobs[0], &shown.boards, &shown.order, &shown.lying, list, &saw);
+    let all = order_lines(&jobs.jobs[0], shown, list, &saw);
     let mut told = 0;
     let mut right = true;
     for step in &all {
         match step {
-            Step::Saw(t) => right = t.render(&style).contains("swung right"),
-            Step::Cut(t) => {
+            OrderLine::Saw(t) => right = t.render(&style).contains("swung right"),
+            OrderLine::Cut(t) => {
                 let values: Vec<f64> =
                     t.0.iter()
                         .filter_map(|b| match b {
@@ -212,7 +207,7 @@ fn marks_are_told_as_the_flipped_board_lies() {
                 assert_eq!(near > fence, right, "{t:?}");
                 told += 1;
             }
-            Step::Stop(_) => {}
+            OrderLine::Stop(_) => {}
         }
     }
     assert!(shown.order.flips > 0 && told > 3);
@@ -260,17 +255,17 @@ fn any_parts_stop_block_is_the_saw_cards() {
         // One after another, now and then flipped over its long axis, as the planner may lay them.
         let parts: Vec<Placement> = (0..3)
             .map(|n| Placement {
-                part: 0,
-                turned: false,
                 flipped: share() < 0.5,
                 x: f64::from(n) * (long + 5.0),
+                ..Placement::default()
             })
             .collect();
-        let boards = [CutBoard { board: 0, parts }];
-        let cuts = order(job, &boards, false);
+        let boards = vec![CutBoard { parts, ..CutBoard::default() }];
+        let order = order(job, &boards, &[], false);
+        let shown = ShownPlan { boards, order, ..ShownPlan::default() };
         let figure = say!(card).render(&Style::default());
-        for step in steps(job, &boards, &cuts, &[], list, &saw) {
-            if let Step::Stop(t) = step {
+        for step in order_lines(job, &shown, list, &saw) {
+            if let OrderLine::Stop(t) = step {
                 let said = t.render(&Style::default());
                 let wanted = format!("Stop block at {figure}: ");
                 assert!(said.starts_with(&wanted), "case {case}: {left} {right}: {said}, {figure}");

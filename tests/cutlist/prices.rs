@@ -166,8 +166,8 @@ fn ripped_stock_without_a_price_is_not_free() {
     let summary = Summary::of(&jobs, &planned, false, &rack, &list);
     assert!(summary.unknown && planned.money(&jobs, false).is_none());
     assert_eq!((planned.bound(&jobs), planned.curve.len()), (None, 0));
-    assert_eq!(summary.ripped[0].buy[0].count, 2);
-    assert_eq!(summary.ripped[0].money, None);
+    assert_eq!(summary.shown[0].buy[0].count, 2);
+    assert_eq!(summary.shown[0].money, None);
 }
 
 /// What would nearly fit is then told in wood: three 32 in rails are 1/4 in too long for 8 ft.
@@ -178,9 +178,9 @@ fn what_nearly_fits_is_told_in_wood() {
     let rack = priced(vec![sold(96.0, 0)], Vec::new());
     let jobs = Jobs::of(&list, &rack, KERF, 1, &[]);
     let planned = worked(&jobs, 0);
-    let close = planned.results[0].close.as_ref().expect("it nearly fits");
-    assert_eq!((close.money, close.wood), (Some(Money(0)), Length(96.0)));
-    let said = nearly_sentence("pine", close).render(&Style::default());
+    let nearly = planned.results[0].nearly.as_ref().expect("it nearly fits");
+    assert_eq!((nearly.money, nearly.wood), (Some(Money(0)), Length(96.0)));
+    let said = nearly_sentence("pine", nearly).render(&Style::default());
     assert!(said.contains("96 in less of board") && !said.contains('$'), "{said}");
 }
 

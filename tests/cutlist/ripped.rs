@@ -2,7 +2,7 @@
 //! are worked out by hand from sizes and kerfs.
 
 use crate::jobs::{KERF, worked};
-use offsquare_planner::guillotine::verify;
+use offsquare_planner::guillotine::Then;
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{Entry, Grain, Jobs, KeptBoard, Planned, Summary, nearly_sentence};
 use offsquare_work::piece::{Shop, Work, WorkEdit};
@@ -51,10 +51,10 @@ fn money(work: &Work) -> (Jobs, Planned, i64) {
 /// Taps "Do that" and gives the sentence that stood by it.
 fn do_that(work: &mut Work) -> String {
     let (jobs, planned, _) = money(work);
-    let close = planned.rips[0].close.clone().expect("it nearly fits");
-    let said = nearly_sentence(&jobs.rips[0].name, &close).render(&Style::default());
-    let close = Box::new(close);
-    work.apply(WorkEdit::Close { job: 0, close }, &Shop::default());
+    let nearly = planned.results[0].nearly.clone().expect("it nearly fits");
+    let said = nearly_sentence(&jobs.jobs[0].name, &nearly).render(&Style::default());
+    let nearly = Box::new(nearly);
+    work.apply(WorkEdit::NearlyFits { job: 0, nearly }, &Shop::default());
     said
 }
 
@@ -73,10 +73,10 @@ fn slats_that_are_a_hair_too_wide_are_told_and_narrowed() {
     assert_eq!(w.parts[0].seen, Some(Length(1.8125)));
     let (jobs, planned, cents) = money(&w);
     assert_eq!(cents, 940);
-    verify(&jobs.rips[0].instance, &planned.rip_boards(&jobs, 0, false).expect("boards"))
-        .expect("a sound plan");
+    let boards = planned.boards(&jobs, 0, false).expect("boards");
+    jobs.jobs[0].instance.verify(&boards).expect("a sound plan");
     // It gave half of what it may; what is typed anew is cut as typed.
-    assert!((jobs.rips[0].gives[0].1 - 0.0625).abs() < 1e-5);
+    assert!((jobs.jobs[0].parts[0].give.1 - 0.0625).abs() < 1e-5);
     let bench = save::Bench { work: w.clone(), ..save::Bench::default() };
     assert_eq!(save::read(&save::write(&bench)).bench, bench);
     let edit = WorkEdit::Part { id: 1, key: "seen", text: "1 3/4".into() };
@@ -152,8 +152,8 @@ fn a_kept_board_is_held_until_its_part_changes() {
     let w = work(stock, vec![part(1, 4, 30.0, 2.5), part(2, 5, 44.0, 1.75)]);
     let shop = Shop::default();
     let (jobs, planned, _) = money(&w);
-    let boards = planned.rip_boards(&jobs, 0, false).expect("boards");
-    let all: Vec<KeptBoard> = boards.iter().map(|b| jobs.rips[0].to_keep(b)).collect();
+    let boards = planned.boards(&jobs, 0, false).expect("boards");
+    let all: Vec<KeptBoard> = boards.iter().map(|b| jobs.jobs[0].to_keep(b)).collect();
     for (kept, cut) in all.iter().zip(&boards) {
         let mut now = w.clone();
         now.apply(WorkEdit::Keep(Box::new(kept.clone())), &shop);
@@ -164,12 +164,12 @@ fn a_kept_board_is_held_until_its_part_changes() {
         now.parts.push(part(3, 7, 11.0, 3.0));
         let (jobs, planned, cents) = money(&now);
         assert_eq!(jobs.troubles, []);
-        let boards = planned.rip_boards(&jobs, 0, false).expect("boards");
+        let boards = planned.boards(&jobs, 0, false).expect("boards");
         assert_eq!(&boards[0], cut);
-        verify(&jobs.rips[0].instance, &boards).expect("kept and planned together are sound");
+        jobs.jobs[0].instance.verify(&boards).expect("kept and planned together are sound");
         assert!(planned.bound(&jobs).expect("a bound").0 <= cents);
         let summary = Summary::of(&jobs, &planned, false, &now.rack, &now.parts);
-        assert_eq!(summary.ripped[0].boards[0].kept, Some(0));
+        assert_eq!(summary.shown[0].lying[0].kept, Some(0));
         assert_eq!(summary.money.0, cents);
         // Its first part changes, or is wanted no more.
         let on = kept.parts[0].entry;
@@ -184,7 +184,7 @@ fn a_kept_board_is_held_until_its_part_changes() {
             }
             let jobs = other.jobs(&shop);
             assert_eq!(jobs.troubles[0].kept, Some(0));
-            assert!(jobs.rips[0].kept.is_empty());
+            assert!(jobs.jobs[0].kept.is_empty());
         }
         // A thicker blade does not get by with the old cuts, where there are two parts.
         if kept.parts.len() > 1 {
@@ -195,11 +195,15 @@ fn a_kept_board_is_held_until_its_part_changes() {
         if kept.owned {
             now.kept.push(kept.clone());
             now.parts.iter_mut().for_each(|e| e.count *= 2);
-            assert_eq!(now.jobs(&shop).rips[0].kept.len(), 1);
+            assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 1);
         }
-        // Broken words are no board.
-        now.kept[0].cuts = "3 0 0 96 5.5 r 1 7 -".into();
-        assert_eq!(now.jobs(&shop).rips[0].kept.len(), 0);
+        // A cut that leaves a piece that is not there is none; without any cuts it is no ripped board.
+        if let Some(Then::Cut { first, .. }) = now.kept[0].cuts.first_mut().map(|p| &mut p.then) {
+            *first = Some(70);
+        }
+        assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 0);
+        now.kept[0].cuts.clear();
+        assert_eq!(now.jobs(&shop).jobs[0].kept.len(), 0);
     }
 }
 
@@ -222,14 +226,32 @@ fn a_plain_plan_never_has_the_saw_changed_more_often() {
         let (jobs, planned, _) = money(&w);
         let of = |plain| Summary::of(&jobs, &planned, plain, &w.rack, &w.parts);
         let (cheapest, plain) = (of(false), of(true));
-        let [cheapest, plain] = [&cheapest.ripped[0], &plain.ripped[0]];
+        let [cheapest, plain] = [&cheapest.shown[0], &plain.shown[0]];
         assert!(cheapest.money <= plain.money);
-        if plain.boards == cheapest.boards {
+        if plain.lying == cheapest.lying {
             same += 1;
         } else {
-            assert!(plain.settings < cheapest.settings, "{:?}", w.parts);
+            assert!(plain.order.saw_changes < cheapest.order.saw_changes, "{:?}", w.parts);
             fewer += 1;
         }
     }
     assert!(fewer > 3 && same > 3, "{fewer} fewer, {same} the same");
+}
+
+/// A board of 60 with a bad stretch from 20 to 22; 20 by 3 1/2 and 38 by 3 1/2 fill the two stretches beside it: one
+/// board is cut, and nothing of it is kept.
+#[test]
+fn stretches_of_one_board_are_one_board() {
+    let owned = Owned {
+        length: Length(60.0),
+        count: 1,
+        bad: vec![(Length(20.0), Length(22.0))],
+        ..Owned::default()
+    };
+    let stock = Stock { owned: vec![owned], ..stock(5.5, &[(96.0, 940)]) };
+    let w = work(stock, vec![part(1, 1, 20.0, 3.5), part(2, 1, 38.0, 3.5)]);
+    let (jobs, planned, cents) = money(&w);
+    assert_eq!((cents, jobs.jobs[0].is_ripped()), (0, true));
+    let put = w.summary(&jobs, &planned).put_away(&jobs, &w.rack);
+    assert_eq!((put[0].cut.as_slice(), put[0].kept.len()), ([(0, 1)].as_slice(), 0));
 }

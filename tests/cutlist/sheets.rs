@@ -3,9 +3,9 @@
 
 use crate::jobs::{KERF, worked};
 use offsquare_cuts::facts::PLYWOOD;
-use offsquare_planner::guillotine::{Grain as Lies, verify};
+use offsquare_planner::guillotine::{Grain as Lies, Instance};
 use offsquare_units::{Length, Money, Style, Unit};
-use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_steps};
+use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_lines};
 use offsquare_work::piece::{Row, Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_work::save;
@@ -36,14 +36,18 @@ fn part(id: u32, count: u32, length: f64, seen: f64) -> Entry {
     }
 }
 
+fn rectangles(jobs: &Jobs) -> &Instance {
+    jobs.jobs[0].instance.rectangles().expect("rectangles")
+}
+
 fn planned(entries: &[Entry], rack: &Rack, batch: u32) -> (Jobs, Planned, Summary) {
     let jobs = Jobs::of(entries, rack, KERF, batch, &[]);
     let planned = worked(&jobs, 0);
     let summary = Summary::of(&jobs, &planned, false, rack, entries);
-    for (i, job) in jobs.rips.iter().enumerate() {
-        if let Some(plan) = planned.rip(i, false) {
-            let facts = verify(&job.instance, &plan.boards).expect("a sound plan");
-            assert_eq!(facts.price, plan.price);
+    for (i, job) in jobs.jobs.iter().enumerate() {
+        if let Some(plan) = planned.plan(i, false) {
+            assert!(job.is_ripped());
+            assert_eq!(job.instance.verify(&plan.boards), Ok(plan.price));
         }
     }
     (jobs, planned, summary)
@@ -58,10 +62,10 @@ fn a_sheet_is_bought_with_its_tax_and_counted() {
     let (jobs, planned, summary) = planned(&list, &r, 2);
     assert_eq!(planned.money(&jobs, false), Some(Money(2 * 6391)));
     assert_eq!(planned.bound(&jobs), Some(Money(2 * 6391)));
-    let shown = &summary.ripped[0];
-    assert_eq!((shown.buy[0].count, shown.boards[0].count), (2, 2));
-    assert!(!shown.boards[0].left.keep);
-    let cuts: Vec<String> = rip_steps(&jobs.rips[0], &shown.boards[0].cut, &list)
+    let shown = &summary.shown[0];
+    assert_eq!((shown.buy[0].count, shown.lying[0].members.len()), (2, 2));
+    assert!(!shown.lying[0].left.keep);
+    let cuts: Vec<String> = rip_lines(&jobs.jobs[0], &shown.lying[0].cut, &list)
         .iter()
         .map(|t| t.render(&Style::default()))
         .collect();
@@ -75,17 +79,17 @@ fn grain_is_respected_or_free() {
     let mut list = [part(1, 1, 30.0, 50.0)];
     let r = rack(Stock::default());
     let (_, _, along) = planned(&list, &r, 1);
-    assert!(along.ripped.is_empty());
+    assert!(along.shown.is_empty());
     let why = along.without[0].render(&Style::default());
     assert!(why.contains("Part 1 is 30 in by 50 in, and no sheet"), "{why}");
     list[0].grain = Grain::Either;
     let (jobs, _, free) = planned(&list, &r, 1);
-    assert_eq!(jobs.rips[0].instance.parts[0].grain, Lies::Free);
-    assert!(free.ripped[0].boards[0].cut.parts[0].turned);
+    assert_eq!(rectangles(&jobs).parts[0].grain, Lies::Free);
+    assert!(free.shown[0].lying[0].cut.parts[0].turned);
     list[0].grain = Grain::Across;
     let (jobs, _, across) = planned(&list, &r, 1);
-    assert_eq!(jobs.rips[0].instance.parts[0].length, 50.0);
-    assert!(!across.ripped[0].boards[0].cut.parts[0].turned);
+    assert_eq!(rectangles(&jobs).parts[0].length, 50.0);
+    assert!(!across.shown[0].lying[0].cut.parts[0].turned);
 }
 
 /// An offcut of 30 by 20 costs nothing; what is left of it goes back with its width.
@@ -103,7 +107,7 @@ fn an_offcut_is_used_first_and_its_rest_kept() {
     let list = [part(1, 1, 12.0, 20.0)];
     let (jobs, planned, summary) = planned(&list, &r, 1);
     assert_eq!(planned.money(&jobs, false), Some(Money::ZERO));
-    let board = &summary.ripped[0].boards[0];
+    let board = &summary.shown[0].lying[0].board;
     assert_eq!(board.origin, Origin::Owned(0));
     assert_eq!((board.length, board.width), (Length(30.0), Length(20.0)));
     let mut work = Work { rack: r.clone(), parts: list.to_vec(), ..Work::default() };
@@ -124,9 +128,9 @@ fn the_trim_is_given_up_all_round() {
     s.write("trim", "1/4", Unit::Inch).unwrap();
     assert_eq!((s.trim_left, s.trim_right), (Length(0.25), Length(0.25)));
     let (_, _, wide) = planned(&[part(1, 1, 30.0, 48.0)], &r, 1);
-    assert_eq!((wide.ripped.len(), wide.without.len()), (0, 1));
+    assert_eq!((wide.shown.len(), wide.without.len()), (0, 1));
     let (_, _, fits) = planned(&[part(1, 1, 95.5, 47.5)], &r, 1);
-    assert_eq!(fits.ripped.len(), 1);
+    assert_eq!(fits.shown.len(), 1);
 }
 
 #[test]
@@ -173,8 +177,8 @@ fn the_example_is_planned_and_saved() {
     assert_eq!(opened.repaired, Vec::<String>::new());
     assert_eq!(opened.bench, bench);
     let (jobs, _, summary) = planned(&bench.work.parts, &bench.work.rack, 1);
-    assert_eq!((jobs.jobs.len(), jobs.rips.len()), (0, 1));
+    assert_eq!((jobs.jobs.len(), jobs.jobs[0].is_ripped()), (1, true));
     assert_eq!(jobs.troubles, []);
     assert_eq!(summary.without, []);
-    assert_eq!(summary.ripped.len(), 1);
+    assert_eq!(summary.shown.len(), 1);
 }

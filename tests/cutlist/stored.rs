@@ -1,11 +1,12 @@
 //! Everything goes through the one door and comes back the same; older and broken files are repaired.
 
 use offsquare_cuts::layouts;
+use offsquare_planner::guillotine::{Piece, Saw, Then};
 use offsquare_units::kept::Kept as _;
 use offsquare_units::{Length, Money, Unit};
-use offsquare_work::cutlist::PartEnd;
+use offsquare_work::cutlist::{Entry, PartEnd};
 use offsquare_work::piece::{Draft, Shop, WorkEdit};
-use offsquare_work::rack::{By, Owned};
+use offsquare_work::rack::{By, Owned, Sold, Stock};
 use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
 
@@ -103,4 +104,73 @@ fn broken_rows_are_set_aside_and_said() {
     assert!(back.parts[0].give <= Length(1000.0));
     assert_eq!(back.rack.stocks[0].sold[0].price.0, 0);
     assert_eq!(opened.repaired.len(), 4, "{:?}", opened.repaired);
+}
+
+/// A ripped board as it was kept before cuts were records: one text of words, whole numbers and bits (1 3/4 is
+/// 0x3ffc000000000000), or decimals. It opens as it was, holds in the plan, and is written as records.
+#[test]
+fn a_ripped_board_kept_in_words_opens_unchanged() {
+    let part = |entry: u32, wide: f64, y: f64| {
+        json!({"entry": entry, "mirrored": false, "turned": false, "flipped": false, "x": 0.0, "y": y,
+               "wide": wide, "length": 96.0, "left": 0.0, "right": 0.0})
+    };
+    let kept = |cuts: &str| {
+        json!({"stock": 1, "owned": false, "length": 96.0, "start": 0.0, "width": 5.5, "cuts": cuts,
+               "parts": [part(1, 1.75, 0.0), part(1, 1.75, 1.875)]})
+    };
+    let stock = Stock {
+        id: 1,
+        thickness: Length(0.75),
+        width: Length(5.5),
+        sold: vec![Sold { length: Length(96.0), price: Money(940), ..Sold::default() }],
+        ..Stock::default()
+    };
+    let mut bench = Bench::default();
+    bench.work.rack.stocks = vec![stock];
+    bench.work.parts = vec![Entry {
+        id: 1,
+        count: 3,
+        stock: Some(1),
+        length: Length(96.0),
+        seen: Some(Length(1.75)),
+        ..Entry::default()
+    }];
+    let file: Value = serde_json::from_str(&save::write(&bench)).expect("JSON");
+    let piece = |y: f64, width: f64, then| Piece { x: 0.0, y, length: 96.0, width, then };
+    let cut = |first, second| Then::Cut {
+        saw: Saw::Rip,
+        at: 1.75,
+        first: Some(first),
+        second: Some(second),
+    };
+    let tree = [
+        piece(0.0, 5.5, cut(1, 2)),
+        piece(0.0, 1.75, Then::Part(0)),
+        piece(1.875, 3.625, cut(3, 4)),
+        piece(1.875, 1.75, Then::Part(1)),
+        piece(3.75, 1.75, Then::Rest),
+    ];
+    let words = "5 0 0 96 5.5 r x3ffc000000000000 1 2 0 0 96 1.75 p 0 0 1.875 96 3.625 r 1.75 3 4 \
+                 0 1.875 96 1.75 p 1 0 3.75 96 1.75 e";
+    let mut old = file.clone();
+    old["bench"]["work"]["kept"] = json!([kept(words)]);
+    let opened = save::read(&old.to_string());
+    assert_eq!(opened.repaired, Vec::<String>::new());
+    assert_eq!(opened.bench.work.kept[0].cuts, tree);
+    let jobs = opened.bench.work.jobs(&opened.bench.shop);
+    assert_eq!((jobs.troubles.len(), jobs.jobs[0].kept.len()), (0, 1));
+    let again: Value = serde_json::from_str(&save::write(&opened.bench)).expect("JSON");
+    assert_eq!(again["bench"]["work"]["kept"][0]["cuts"][2]["second"], json!(4));
+    assert_eq!(save::read(&again.to_string()).bench, opened.bench);
+    // A board of sticks was kept with empty words; words that say nothing are told.
+    for (words, wrong) in [("", 0), ("5 0 0 96", 1), ("1 0 0 96 5.5 c x 1 2", 1)] {
+        let mut odd = file.clone();
+        odd["bench"]["work"]["kept"] = json!([kept(words)]);
+        let opened = save::read(&odd.to_string());
+        assert_eq!(
+            (opened.bench.work.kept[0].cuts.len(), opened.repaired.len()),
+            (0, wrong),
+            "{words}"
+        );
+    }
 }

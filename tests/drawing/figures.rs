@@ -1,6 +1,6 @@
 //! The figures of all layouts, as they are first seen.
 
-use crate::labels::{legible, sizes};
+use crate::labels::{apart, legible, sizes};
 use offsquare_cuts::layouts;
 use offsquare_geometry::scene::{Item, Role, Source};
 use offsquare_paper::drawing::{Mark, lay_out, templates};
@@ -22,6 +22,7 @@ fn every_layouts_first_figure_is_legible_on_small_phones() {
                         let drawing = lay_out(scene, frame.0, frame.1, &shop.style());
                         let what = format!("{} {} {}", layout.id(), form.id, solved.solution.way);
                         legible(&drawing, frame, &what);
+                        apart(&drawing, &what);
                         assert!(drawing.left_out.is_empty(), "{what}: {:?}", drawing.left_out);
                         for source in sizes(scene) {
                             if let Source::Given(key) = source {
@@ -36,6 +37,39 @@ fn every_layouts_first_figure_is_legible_on_small_phones() {
         }
     }
     assert!(figures > 60, "{figures}");
+}
+
+/// Beside a keypad the drawing has little height, keeps to what is typed and has no handles: no figure can be read as one
+/// with the next, and the piece itself takes a third of the height or half of the width.
+#[test]
+fn a_figure_beside_a_keypad_stays_readable() {
+    let shop = Shop::default();
+    for form in layouts::all().iter().flat_map(|l| l.forms().iter().map(move |f| (*l, f))) {
+        let draft = Draft::fresh(form.0, form.1, Unit::Inch);
+        for solved in answer(&draft, &shop).solved {
+            let mut scene = solved.solution.figure.clone();
+            scene.items.retain(|i| match i {
+                Item::Handle { .. } => false,
+                Item::Dimension { source, .. } | Item::AngleMark { source, .. } => {
+                    matches!(source, Source::Given(_))
+                }
+                _ => true,
+            });
+            for frame in [(320.0, 187.0), (360.0, 187.0), (422.0, 216.0)] {
+                let drawing = lay_out(&scene, frame.0, frame.1, &shop.style());
+                let what = format!("{} {} {}", form.0.id(), form.1.id, solved.solution.way);
+                legible(&drawing, frame, &what);
+                apart(&drawing, &what);
+                let Some((lo, hi)) = scene.bounds() else {
+                    continue;
+                };
+                let (wide, high) = (hi.x - lo.x, hi.y - lo.y);
+                let share = (wide * drawing.per_inch / frame.0 / 0.5)
+                    .max(high * drawing.per_inch / frame.1 / 0.333);
+                assert!(share >= 1.0, "{what}: {share} of its least size in {frame:?}");
+            }
+        }
+    }
 }
 
 /// The planting board 48 in long, marks every inch from 2 in, a long one with a figure every fourth:

@@ -46,6 +46,24 @@ pub fn legible(drawing: &Drawing, frame: (f64, f64), what: &str) {
     }
 }
 
+/// Figures side by side are half of their height apart: nobody reads two as one.
+pub fn apart(drawing: &Drawing, what: &str) {
+    let figure = |m: &Mark| match m {
+        Mark::Text { rect, class: "given" | "computed", size, runs, .. } => {
+            Some((*rect, *size, plain(runs)))
+        }
+        _ => None,
+    };
+    let all: Vec<_> = drawing.marks.iter().filter_map(figure).collect();
+    for (i, (a, size, one)) in all.iter().enumerate() {
+        for (b, _, other) in &all[i + 1..] {
+            let level = a.low.y < b.high.y && b.low.y < a.high.y;
+            let gap = a.low.x.max(b.low.x) - a.high.x.min(b.high.x);
+            assert!(!level || gap >= size / 2.0, "{what}: {one} and {other} are {gap} px apart");
+        }
+    }
+}
+
 /// Sizes that a scene shows.
 pub fn sizes(scene: &Scene) -> Vec<Source> {
     let source = |item: &Item| match item {

@@ -6,4 +6,5 @@ mod random;
 mod scale;
 mod sizes;
 mod solids;
+mod struck;
 mod wraps;

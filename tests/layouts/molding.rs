@@ -3,7 +3,7 @@
 #[path = "published_boxes.rs"]
 mod published_boxes;
 
-use offsquare_tests::asking::{
+use offsquare_layout_tests::asking::{
     answers, close, contradicts, finite, n, off_rows, stop, survives, works_back,
 };
 use published_boxes::{MISPRINT, TABLE};

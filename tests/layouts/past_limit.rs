@@ -1,6 +1,6 @@
 //! What the saw says of each odd cut past its limits: every way out worked out, safest first.
 
-use offsquare_tests::asking::{ask, ask_for, at, close, n};
+use offsquare_layout_tests::asking::{ask, ask_for, at, close, n};
 use serde_json::{Value, json};
 
 fn parts(layout: &str, inputs: &Value) -> Vec<Value> {

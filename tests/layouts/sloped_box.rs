@@ -4,13 +4,14 @@
 #[path = "published_boxes.rs"]
 mod published_boxes;
 
-use offsquare_cuts::backwards::{Solved, Steps, advise};
+use offsquare_cuts::backwards::{Solved, Steps, advise, resolve};
+use offsquare_cuts::layouts::Detail;
 use offsquare_cuts::saw::{PartAdvice, Remedy, SawProfile, wording};
-use offsquare_tests::asking::{
-    answers, close, contradicts, keeps_its_shape, n, off_rows, stop, survives, warn, works_back,
+use offsquare_layout_tests::asking::{
+    answers, close, contradicts, given, keeps_its_shape, n, off_rows, stop, survives, warn,
+    works_back,
 };
-use offsquare_units::{Length, Style, Unit};
-use offsquare_work::piece::{Draft, Shop, answer};
+use offsquare_units::{Length, Style};
 use published_boxes::{MISPRINT, TABLE};
 use serde_json::{Value, json};
 
@@ -360,20 +361,15 @@ fn worked_back_contradicted_off_and_hostile() {
             let mut i = regular(sides, tilt);
             i["thickness"] = json!(0.001);
             let a = answers(LAYOUT, &i);
-            assert!(offsquare_tests::asking::finite(&a), "{a}");
+            assert!(offsquare_layout_tests::asking::finite(&a), "{a}");
         }
     }
 }
 
 fn solved(inputs: &Value) -> Solved {
     let layout = offsquare_cuts::layouts::find(LAYOUT).expect("the layout");
-    let form = layout.forms().iter().find(|f| f.id == "two_slopes").expect("the form");
-    let mut draft = Draft::fresh(layout, form, Unit::Inch);
-    for (key, value) in inputs.as_object().expect("inputs") {
-        let text = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
-        draft.set(key, &text, Unit::Inch);
-    }
-    answer(&draft, &Shop::default()).solved.remove(0)
+    let given = given(LAYOUT, Some("two_slopes"), inputs);
+    resolve(layout, &given, Detail::Full, &Steps::default()).solved.remove(0)
 }
 
 fn possible(inputs: &Value, saw: &SawProfile) -> bool {

@@ -56,7 +56,7 @@ fn answers_are_what_the_kernel_measured() {
     for case in cases() {
         let mut request = case.clone();
         request["id"] = Value::from(1);
-        let reply = offsquare_tests::asking::solve(&request);
+        let reply = offsquare_layout_tests::asking::solve(&request);
         let stops = reply["problems"].as_array().expect("problems").iter();
         assert_eq!(stops.filter(|p| p["level"] == "stop").count(), 0, "{reply}\n{case}");
         compare(&reply["solutions"][0]["answers"], &case["answers"], "answers", size(&case), &case);

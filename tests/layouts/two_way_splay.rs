@@ -1,7 +1,7 @@
 //! Legs splayed two ways and their stretchers: GEOMETRY 4's closed forms and checks, properties, limits.
 //! (The solids that a kernel built are in `solids.rs`.)
 
-use offsquare_tests::asking::{
+use offsquare_layout_tests::asking::{
     answers, ask_for, close, contradicts, keeps_its_shape, n, off_rows, scaled, stop, survives,
     warn, works_back,
 };
@@ -224,7 +224,7 @@ fn hostile_legs() {
     for (a, b) in [(0.0, 0.0), (1e-7, 89.0), (89.0, 89.0), (89.0, 1e-9), (1e-12, 1e-12)] {
         for roll in ROLLS {
             let x = answers(LAYOUT, &leg(a, b, roll));
-            assert!(offsquare_tests::asking::finite(&x), "{x}");
+            assert!(offsquare_layout_tests::asking::finite(&x), "{x}");
             let sum = n(&x, "sight_line_from_front_deg") + n(&x, "sight_line_from_side_deg");
             close(sum, 90.0, 1e-9, "sight lines");
         }

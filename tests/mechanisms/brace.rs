@@ -158,6 +158,10 @@ fn marks_near_the_reading_come_with_the_size_that_lands_there() {
         panic!("a reading is an angle");
     };
     assert_eq!((first.0, marks[0].kind), (31.6, MarkKind::Detent));
+    // The stops that half the height or less leads to (22.5° at 69.7 in is too far), then the scale: the nearest half
+    // degree, although its 1/2 in is less than what any other stop wants.
+    let kinds: Vec<MarkKind> = marks.iter().map(|m| m.kind).collect();
+    assert_eq!(kinds.iter().filter(|k| **k == MarkKind::Detent).count(), 4, "{marks:#?}");
     for m in &marks {
         let (Quantity::Angle(target), Quantity::Length(value)) = (m.target, m.value) else {
             panic!("an angle and a length");

@@ -193,10 +193,10 @@ fn sizes_that_agree_pass_and_sizes_that_do_not_are_told_by_how_much() {
         ("rise", (5.1_f64 * 5.1 - 9.0).sqrt()),
         ("length", 5.0),
     ];
-    assert_eq!(p.agree.len(), 3);
-    for ((key, q), (k, v)) in p.agree.iter().zip(expected) {
-        assert_eq!(key.as_ref(), k);
-        assert!((number(*q) - v).abs() < 1e-12, "{key}");
+    assert_eq!(p.mends.len(), 3);
+    for (mend, (k, v)) in p.mends.iter().zip(expected) {
+        assert_eq!(mend.key.as_ref(), k);
+        assert!(mend.to.scalar().is_some_and(|to| (to - v).abs() < 1e-12), "{k}");
     }
     assert!(!off.solved.is_empty(), "the solutions of the basis stay");
 }

@@ -9,7 +9,7 @@ use offsquare_cuts::saw::{
     Advice, Edge, LEAST_EDGE, Lay, Misfit, Parted, Remedy, SawProfile, wording,
 };
 use offsquare_geometry::Point;
-use offsquare_tests::asking::{ask_for, close, n};
+use offsquare_layout_tests::asking::{ask_for, close, n};
 use offsquare_units::{Angle, Length};
 use serde_json::{Value, json};
 

@@ -246,3 +246,44 @@ fn an_answer_of_sizes_that_disagree_is_in_doubt() {
     let said = doubt(&draft).expect("a doubt");
     assert!(said.contains("cannot all be true"), "{said}");
 }
+
+/// Where nothing is cut but square ends, the marks lead, each from the part's left end. 7 holes 1 1/2 in wide leave 25 1/2 of
+/// 36 in for 8 gaps of 3 3/16: centers at 3 15/16 and every 4 11/16 on. A scale of 48 in hinged in two, marks every inch from
+/// 2 to 47: 22 marks before the joint at 24, the next 0 in, every fourth long and figured.
+#[test]
+fn running_marks_lead_where_nothing_is_cut_aslant() {
+    let mut led = Vec::new();
+    for layout in layouts::all().iter().filter(|l| l.has_screen()) {
+        for form in layout.forms() {
+            let all = answered(layout.id(), form.id);
+            if !report::running_marks(&all.solved[0]).is_empty() {
+                led.push(layout.id());
+            }
+        }
+    }
+    assert_eq!(led, ["spacing", "marks"]);
+    let row = answered("spacing", "row");
+    let all = report::running_marks(&row.solved[0]);
+    let at: Vec<f64> = all[0].1.iter().map(|m| m.at.0).collect();
+    assert_eq!(at.len(), 7);
+    for (i, at) in at.iter().enumerate() {
+        assert!((at - (3.9375 + 4.6875 * i as f64)).abs() < 1e-9, "{at}");
+    }
+    let layout = layouts::find("marks").expect("a layout");
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    draft.set("sections", "2", Unit::Inch);
+    let scale = answer(&draft, &Shop::default());
+    let all = report::running_marks(&scale.solved[0]);
+    let told: Vec<_> = all
+        .iter()
+        .map(|(part, marks)| {
+            let long = marks.iter().filter(|m| m.long).count();
+            let first = marks[0];
+            (part.name.to_string(), marks.len(), long, first.at.0, first.figure.map(|f| f.0))
+        })
+        .collect();
+    assert_eq!(
+        told,
+        [("Section 1".into(), 22, 6, 2.0, Some(0.0)), ("Section 2".into(), 24, 6, 0.0, None)]
+    );
+}

@@ -5,7 +5,7 @@ use offsquare_cuts::backwards::{Solved, Steps, resolve};
 use offsquare_cuts::inputs::Given;
 use offsquare_cuts::layouts::{Detail, Form, Layout};
 use offsquare_door::{read_given, solve_value};
-use offsquare_tests::asking::{ask, at, n};
+use offsquare_layout_tests::asking::{ask, at, n};
 use offsquare_tests::dice::{Dice, shuffled};
 use offsquare_units::{DoorUnit, Quantity};
 use serde_json::{Map, Value, json};
@@ -173,7 +173,7 @@ fn any_order_of_keys_gives_the_same_bytes() {
 #[test]
 fn a_reading_without_a_sign_keeps_the_symmetric_board_first() {
     let plain = json!({"base_width": 10, "top_width": 14, "height": 8});
-    let board = offsquare_tests::asking::answers("end_board", &plain);
+    let board = offsquare_layout_tests::asking::answers("end_board", &plain);
     for key in ["right_reading_deg", "right_slope_length", "left_reading_deg", "left_slope_length"]
     {
         let mut inputs = plain.clone();
@@ -209,15 +209,15 @@ fn a_reading_without_a_sign_keeps_the_symmetric_board_first() {
 fn an_upright_side_s_reading_is_taken_back() {
     let mut inputs = json!({"base_width": 3, "top_width": 2.5, "height": 30, "shoulder_height": 1,
         "left_inset": 0.5});
-    let board = offsquare_tests::asking::answers("end_board", &inputs);
+    let board = offsquare_layout_tests::asking::answers("end_board", &inputs);
     let key = "right_edge_from_upright_reading_deg";
     assert_eq!(at(&board, key), &json!(90.0));
     inputs[key] = json!(90);
-    assert_eq!(offsquare_tests::asking::answers("end_board", &inputs), board);
+    assert_eq!(offsquare_layout_tests::asking::answers("end_board", &inputs), board);
     // A side that lies level is none.
     inputs.as_object_mut().expect("inputs").remove("left_inset");
     inputs["left_reading_deg"] = json!(90);
-    offsquare_tests::asking::stop("end_board", &inputs, "left_reading_deg");
+    offsquare_layout_tests::asking::stop("end_board", &inputs, "left_reading_deg");
 }
 
 /// What is missing is said to be missing, and nothing else is blamed.

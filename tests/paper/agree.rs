@@ -181,7 +181,7 @@ fn door(layout: &str, form: &str, inputs: &Inputs, saw: &SawProfile) -> Vec<[Str
         "height_upright": saw.height_upright.0,
         "height_at_45_bevel": saw.height_at_45_bevel.0,
     }});
-    let reply = offsquare_tests::asking::solve(&request);
+    let reply = offsquare_layout_tests::asking::solve(&request);
     let all = |v: &Value| v.as_array().cloned().unwrap_or_default();
     let text = |v: &Value| v.as_str().expect("words").to_owned();
     let mut out = Vec::new();

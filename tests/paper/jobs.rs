@@ -1,12 +1,14 @@
 //! Parts and printing jobs with sizes that can be checked by hand.
 
 use offsquare_cuts::facts::{A4, LETTER, Paper};
+use offsquare_cuts::layouts;
 use offsquare_cuts::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_geometry::{Point, Polygon};
 use offsquare_paper::drawing::{Template, templates};
 use offsquare_paper::writers::pdf::PrintJob;
-use offsquare_units::{Length, Style};
+use offsquare_units::{Length, Style, Unit};
+use offsquare_work::piece::{Draft, Shop, answer};
 
 pub const PAPERS: [Paper; 2] = [A4.value, LETTER.value];
 
@@ -68,4 +70,25 @@ pub fn job(parts: &[Part], paper: Paper) -> PrintJob {
         paper,
         bars_mm: (100.0, 100.0),
     }
+}
+
+/// What every way of every form prints with its start values in inches, each job named.
+pub fn every_job(paper: Paper) -> Vec<(String, PrintJob)> {
+    let shop = Shop::default();
+    let mut all = Vec::new();
+    for layout in layouts::all() {
+        for form in layout.forms() {
+            for solved in &answer(&Draft::fresh(*layout, form, Unit::Inch), &shop).solved {
+                let s = &solved.solution;
+                let job = PrintJob {
+                    title: format!("{}: {}", layout.question(), s.title),
+                    templates: templates(&s.parts, &shop.saw, &shop.style()),
+                    paper,
+                    bars_mm: (100.0, 100.0),
+                };
+                all.push((format!("{} {} {}", layout.id(), form.id, s.way), job));
+            }
+        }
+    }
+    all
 }

@@ -2,6 +2,7 @@
 
 mod agree;
 mod jobs;
+mod legible;
 mod pages;
 mod reader;
 mod readings;

@@ -177,8 +177,8 @@ fn an_x_and_the_grain_of_tiled_figures_stand_on_one_side_of_every_seam() {
 #[test]
 fn fractions_read_as_fractions() {
     let read = pages(&pdf::write(&job(&[knee()], PAPERS[0])));
-    // 2 1/2 in wide: a whole number, a raised 1, a bar, a lowered 2.
-    assert!(read[0].words.iter().any(|w| w.text == "21/2"));
+    // 2 1/2 in wide: a whole number, a raised 1, a bar, a lowered 2, its unit.
+    assert!(read[0].words.iter().any(|w| w.text == "21/2 in"));
 }
 
 #[test]

@@ -40,24 +40,7 @@ fn a_single_page_measures_right() {
 
 /// The piece of a stroke that is seen through its clip.
 fn seen(s: &Stroke) -> Option<((f64, f64), (f64, f64))> {
-    let [x0, y0, x1, y1] = s.clip?;
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    let (dx, dy) = (s.to.0 - s.from.0, s.to.1 - s.from.1);
-    for (p, q) in
-        [(-dx, s.from.0 - x0), (dx, x1 - s.from.0), (-dy, s.from.1 - y0), (dy, y1 - s.from.1)]
-    {
-        if p == 0.0 {
-            if q < 0.0 {
-                return None;
-            }
-        } else if p < 0.0 {
-            enter = enter.max(q / p);
-        } else {
-            leave = leave.min(q / p);
-        }
-    }
-    let at = |t: f64| (s.from.0 + dx * t, s.from.1 + dy * t);
-    (enter < leave).then(|| (at(enter), at(leave)))
+    s.within(s.clip?)
 }
 
 /// Where the figure's own origin (the left slope's foot) lies on a page.

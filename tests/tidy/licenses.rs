@@ -5,12 +5,13 @@ use serde_json::Value;
 use std::process::Command;
 
 /// Licenses (SPDX) that ask for no more than their notice.
-const FREE: [&str; 9] = [
+const FREE: [&str; 10] = [
     "0BSD",
     "Apache-2.0",
     "Apache-2.0 WITH LLVM-exception",
     "BSD-2-Clause",
     "BSD-3-Clause",
+    "CC0-1.0",
     "ISC",
     "MIT",
     "Unicode-3.0",

@@ -6,11 +6,6 @@ use serde::Serialize;
 use serde_json::Value;
 use wasm_bindgen::JsValue;
 
-/// A text as a value; none where it is no JSON, or larger or deeper than is read.
-pub fn read(text: &str) -> Option<Value> {
-    save::fits(text).ok().and_then(|()| parsed(text))
-}
-
 fn parsed(text: &str) -> Option<Value> {
     serde_wasm_bindgen::from_value(JSON::parse(text).ok()?).ok()
 }

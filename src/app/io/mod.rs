@@ -6,6 +6,7 @@ pub mod files;
 pub mod json;
 pub mod keeping;
 pub mod planning;
+pub mod printing;
 pub mod storage;
 pub mod taps;
 pub mod updates;

@@ -4,7 +4,8 @@
 //! `pagehide`, `visibilitychange` and `blur`: `io/keeping.rs`; two tabs follow each other through the `storage` event), `offsquare.aside` the last text
 //! that could not be read in full, `offsquare.solving` the layout being solved at start (found at the next start, that
 //! layout's draft is set aside), `offsquare.visits` answered visits (no update or install prompt before the second; the
-//! update is offered on the bench and in Shop, never over a layout), `offsquare.offline` that *Works offline now* was said.
+//! update is offered on the bench and in Shop, over a layout only while a part of the app cannot be fetched; from the second
+//! on the browser is asked to keep what is stored), `offsquare.offline` that *Works offline now* was said.
 
 use gloo::events::EventListener;
 

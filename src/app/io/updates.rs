@@ -16,9 +16,16 @@ pub fn listen(heard: impl Fn() + 'static) -> Option<EventListener> {
 
 /// Asks the waiting version to take over; the page then loads afresh.
 pub fn apply() {
-    if let (Some(window), Ok(event)) =
-        (web_sys::window(), CustomEvent::new("offsquare:apply-update"))
-    {
+    tell("offsquare:apply-update");
+}
+
+/// Asks whether there is a new version on the server.
+pub fn look() {
+    tell("offsquare:look-for-update");
+}
+
+fn tell(event: &str) {
+    if let (Some(window), Ok(event)) = (web_sys::window(), CustomEvent::new(event)) {
         // Nobody cancels this event.
         let _ = window.dispatch_event(&event);
     }

@@ -17,7 +17,20 @@ pub fn count() {
     if tab.get_item(VISITS).ok().flatten().is_none() {
         // With no storage every visit stays a first one: nothing is ever asked.
         let _ = tab.set_item(VISITS, "counted");
-        let _ = Device.write(VISITS, &so_far().saturating_add(1).to_string());
+        let now = so_far().saturating_add(1);
+        let _ = Device.write(VISITS, &now.to_string());
+        if now >= 2 && now.is_power_of_two() {
+            ask_to_last();
+        }
+    }
+}
+
+/// Asks the browser not to clear what is kept when the device runs short of room. Some ask the person: so from the second
+/// answered visit on, and more and more rarely.
+fn ask_to_last() {
+    if let Some(w) = web_sys::window() {
+        // Where nothing is promised, or no such thing is known, all is kept as before.
+        let _ = w.navigator().storage().persist();
     }
 }
 

@@ -2,7 +2,9 @@
 
 pub mod bench;
 pub mod boards;
+pub mod late;
 pub mod layout;
 pub mod parts;
 pub mod rack;
 pub mod shop;
+pub mod work;

@@ -1,5 +1,6 @@
 //! What the planner was asked and what it found: beside the document, never in its undo.
 
+use crate::io::planning::{Said, Trouble};
 use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
@@ -15,12 +16,16 @@ pub struct Boards {
     one: Rc<Jobs>,
     /// How far the curve is still wanted.
     pub curve: u32,
+    /// Why nothing is planned.
+    pub trouble: Option<Trouble>,
+    /// How often the planner was started anew by hand.
+    pub tries: u32,
 }
 
-/// All of it changes with the request, or with what is heard of it.
+/// The rest changes with the request, or with what is heard of it.
 impl PartialEq for Boards {
     fn eq(&self, other: &Boards) -> bool {
-        Rc::ptr_eq(&self.planned, &other.planned)
+        Rc::ptr_eq(&self.planned, &other.planned) && self.trouble == other.trouble
     }
 }
 
@@ -40,7 +45,7 @@ impl Boards {
             planned.curve = self.planned.curve.clone();
             self.curve = 0;
         }
-        if self.is_whole() && !(self.jobs.jobs.is_empty() && self.jobs.rips.is_empty()) {
+        if self.is_whole() && !self.jobs.jobs.is_empty() {
             self.before = Some((self.jobs.clone(), self.planned.clone()));
         }
         self.one = Rc::new(one);
@@ -48,8 +53,18 @@ impl Boards {
         self.planned = Rc::new(planned);
     }
 
-    pub fn hear(&mut self, message: &str) {
-        Rc::make_mut(&mut self.planned).hear(message);
+    pub fn hear(&mut self, said: Said) {
+        match said {
+            Said::Message(message) => {
+                Rc::make_mut(&mut self.planned).hear(message);
+            }
+            Said::Trouble(trouble) => self.trouble = trouble,
+        }
+    }
+
+    pub fn try_again(&mut self) {
+        self.trouble = None;
+        self.tries += 1;
     }
 
     pub fn stop(&mut self) {

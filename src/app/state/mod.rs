@@ -1,13 +1,17 @@
 //! The document, its undo stack, and the edits that screens send.
 
 mod boards;
+mod desk;
 mod dispatch;
+mod late;
 mod route;
 mod store;
 #[cfg(test)]
 mod tests;
 
 pub use boards::Boards;
+pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
+pub use late::{Coming, Late, Part};
 pub use route::Route;
 pub use store::{Edit, ShownAnswer, Store};

@@ -36,6 +36,18 @@ impl Route {
                 .map_or(Route::Bench, |l| Route::Layout(l.id())),
         }
     }
+    /// The page's title: what tabs, bookmarks and the history show.
+    pub fn title(self) -> String {
+        let name = match self {
+            Route::Bench => return "Offsquare".to_owned(),
+            Route::Layout(id) => layouts::find(id).map_or("", |l| l.question()),
+            Route::Shop => "Shop",
+            Route::Parts => "Parts",
+            Route::Boards => "Boards",
+            Route::Rack => "Rack",
+        };
+        format!("{name} \u{b7} Offsquare")
+    }
     pub fn fragment(self) -> String {
         match self {
             Route::Bench => "#/".to_owned(),

@@ -1,6 +1,7 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Route};
+use super::{Boards, Coming, Late, Part, Route, desk};
+use crate::io::planning::Said;
 use offsquare_cuts::layouts::{self, Answers};
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
@@ -63,8 +64,12 @@ pub enum Edit {
     /// The layout of a source of the parts list, on its own screen.
     TakeUp(u32),
     /// The planner says something.
-    Heard(String),
+    Heard(Said),
     StopPlanning,
+    /// The planner is started anew.
+    TryPlanner,
+    /// How far a part of the app has come.
+    Late(Part, Coming),
     Undo,
     Redo,
 }
@@ -86,6 +91,58 @@ impl ShownAnswer {
     }
 }
 
+/// A step to undo, or to do again: the bench on its other side. Recent answers and their pins are no part of
+/// it and stay as they are, but for what the step itself did to them.
+#[derive(Clone, PartialEq)]
+struct Step {
+    bench: Rc<Bench>,
+    recent: OfRecent,
+}
+
+/// What a step did to the recent answers.
+#[derive(Clone, PartialEq)]
+enum OfRecent {
+    Nothing,
+    /// It took this one out of this place.
+    Took(usize, Recent),
+    /// It brought all others.
+    All,
+}
+
+impl Step {
+    fn of(edit: &Edit, bench: &Rc<Bench>) -> Step {
+        let recent = match edit {
+            Edit::Forget(i) => match bench.recent.get(*i) {
+                Some(r) => OfRecent::Took(*i, r.clone()),
+                None => OfRecent::Nothing,
+            },
+            Edit::Import(_) => OfRecent::All,
+            _ => OfRecent::Nothing,
+        };
+        Step { bench: bench.clone(), recent }
+    }
+
+    /// Takes `now` to the step's other side, and gives the step that leads back.
+    fn take(self, now: &mut Rc<Bench>, back: bool) -> Step {
+        let mut all = match &self.recent {
+            OfRecent::All => self.bench.recent.clone(),
+            _ => now.recent.clone(),
+        };
+        if let OfRecent::Took(place, answer) = &self.recent {
+            if !back {
+                all.retain(|r| !r.is_like(answer));
+            } else if !all.iter().any(|r| r.is_like(answer)) {
+                all.insert((*place).min(all.len()), answer.clone());
+            }
+        }
+        let mut bench = self.bench;
+        if bench.recent != all {
+            Rc::make_mut(&mut bench).recent = all;
+        }
+        Step { bench: std::mem::replace(now, bench), recent: self.recent }
+    }
+}
+
 /// The state of the app.
 #[derive(Clone, PartialEq)]
 pub struct Store {
@@ -94,8 +151,11 @@ pub struct Store {
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
-    past: Vec<Rc<Bench>>,
-    future: Vec<Rc<Bench>>,
+    pub late: Late,
+    /// What waits for the part that does it.
+    waiting: Vec<WorkEdit>,
+    past: Vec<Step>,
+    future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
     topic: Option<String>,
 }
@@ -107,6 +167,8 @@ impl Store {
             route,
             shown: None,
             boards: Boards::default(),
+            late: Late::default(),
+            waiting: Vec::new(),
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -116,6 +178,10 @@ impl Store {
     }
     pub fn can_undo(&self) -> bool {
         !self.past.is_empty()
+    }
+    /// Whether something waits for a part that has not come.
+    pub fn waits(&self) -> bool {
+        !self.waiting.is_empty()
     }
     pub fn can_redo(&self) -> bool {
         !self.future.is_empty()
@@ -155,18 +221,18 @@ impl Store {
                 self.topic = None;
             }
             Edit::Undo => {
-                if let Some(before) = self.past.pop() {
-                    self.future.push(std::mem::replace(&mut self.bench, before));
+                if let Some(step) = self.past.pop() {
+                    self.future.push(step.take(&mut self.bench, true));
                     self.topic = None;
                 }
             }
             Edit::Redo => {
-                if let Some(after) = self.future.pop() {
-                    self.past.push(std::mem::replace(&mut self.bench, after));
+                if let Some(step) = self.future.pop() {
+                    self.past.push(step.take(&mut self.bench, false));
                     self.topic = None;
                 }
             }
-            // Looking at another way and being remembered are not steps to undo.
+            // Looking at another way, being remembered and being kept on top are not steps to undo.
             Edit::Way { layout, way } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.way = Some(way);
@@ -176,18 +242,38 @@ impl Store {
             Edit::Remember { layout, at_ms, pinned, left } => {
                 self.remember(layout, at_ms, pinned, left)
             }
+            Edit::Pin(i) => self.change(|bench| {
+                if let Some(r) = bench.recent.get_mut(i) {
+                    r.pinned = !r.pinned;
+                }
+            }),
             Edit::Elsewhere(bench) => {
                 if *self.bench != *bench {
                     self.bench = Rc::new(*bench);
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(message) => return self.boards.hear(&message),
+            Edit::Heard(said) => {
+                if let Some(desk) = desk() {
+                    (desk.hear)(&mut self.boards, said);
+                }
+                return;
+            }
+            Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
+            Edit::Late(part, coming) => {
+                self.late.set(part, coming);
+                if desk().is_some() {
+                    for edit in std::mem::take(&mut self.waiting) {
+                        self.apply(Edit::Work(edit));
+                    }
+                }
+            }
+            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
-                    self.past.push(self.bench.clone());
+                    self.past.push(Step::of(&edit, &self.bench));
                     if self.past.len() > UNDO {
                         self.past.remove(0);
                     }
@@ -212,6 +298,12 @@ impl Store {
             self.change(|bench| {
                 bench.remember(Recent { draft, at_ms, line, pinned });
             });
+        }
+    }
+
+    fn work(&mut self, edit: WorkEdit) {
+        if let Some(desk) = desk() {
+            self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
     }
 
@@ -266,11 +358,6 @@ impl Store {
                     bench.put(draft);
                 });
             }
-            Edit::Pin(i) => self.change(|bench| {
-                if let Some(r) = bench.recent.get_mut(i) {
-                    r.pinned = !r.pinned;
-                }
-            }),
             Edit::Forget(i) => self.change(|bench| {
                 if i < bench.recent.len() {
                     bench.recent.remove(i);
@@ -293,7 +380,7 @@ impl Store {
                 bench.work.follow_all(&bench.shop);
                 self.bench = Rc::new(*bench);
             }
-            Edit::Work(edit) => self.change(|bench| bench.work.apply(edit, &bench.shop)),
+            Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
                 let mut taken = None;
                 self.change(|bench| {
@@ -312,16 +399,19 @@ impl Store {
             | Edit::Redo
             | Edit::Way { .. }
             | Edit::Remember { .. }
+            | Edit::Pin(_)
             | Edit::Elsewhere(_)
             | Edit::Heard(_)
-            | Edit::StopPlanning => {}
+            | Edit::StopPlanning
+            | Edit::TryPlanner
+            | Edit::Late(..) => {}
         }
     }
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if self.route == Route::Boards {
-            self.boards.follow(&self.bench);
+        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+            (desk.follow)(&mut self.boards, &self.bench);
         }
         let Route::Layout(id) = self.route else {
             self.shown = None;

@@ -153,3 +153,39 @@ fn another_tab_is_followed_without_a_step() {
     assert_eq!(*s.bench, other);
     assert!(!s.can_undo());
 }
+
+#[test]
+fn undo_takes_sizes_and_never_what_was_remembered() {
+    let remember = |at_ms, pinned| Edit::Remember { layout: "brace", at_ms, pinned, left: false };
+    let told = |s: &Store| -> Vec<(f64, bool)> {
+        s.bench.recent.iter().map(|r| (r.at_ms, r.pinned)).collect()
+    };
+    let mut s = store();
+    type_in(&mut s, "opening_width", "41");
+    s.apply(remember(1.0, false));
+    type_in(&mut s, "opening_width", "42");
+    s.apply(remember(2.0, true));
+    assert_eq!(steps_back(&s), 1, "two words in one field");
+    s.apply(Edit::Undo);
+    assert_eq!(told(&s), [(2.0, true), (1.0, false)]);
+    s.apply(Edit::Redo);
+    assert_eq!(
+        (text(&s, "opening_width"), told(&s)),
+        ("42".into(), vec![(2.0, true), (1.0, false)])
+    );
+    // Being kept on top is no step, and stays; taking an answer out is one, and comes back where it was.
+    s.apply(Edit::Pin(1));
+    s.apply(Edit::Forget(0));
+    s.apply(Edit::Pin(0));
+    assert_eq!((steps_back(&s), told(&s)), (2, vec![(1.0, false)]));
+    s.apply(Edit::Undo);
+    assert_eq!(told(&s), [(2.0, true), (1.0, false)]);
+    s.apply(Edit::Pin(1));
+    s.apply(Edit::Redo);
+    assert_eq!(told(&s), [(1.0, true)]);
+    // A file that was opened brings its own, and takes them along when it is undone.
+    s.apply(Edit::Import(Box::default()));
+    assert_eq!(told(&s), []);
+    s.apply(Edit::Undo);
+    assert_eq!(told(&s), [(1.0, true)]);
+}

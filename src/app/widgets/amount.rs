@@ -50,7 +50,8 @@ pub fn degrees(angle: Angle) -> Html {
     tag("span", "amount", txt(format!("{}\u{b0}", tenth(angle))))
 }
 
-fn tenth(angle: Angle) -> String {
+/// To a tenth of a degree.
+pub fn tenth(angle: Angle) -> String {
     format!("{:.1}", offsquare_units::num::round_half_up(angle.0 * 10.0) / 10.0)
 }
 

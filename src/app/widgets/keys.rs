@@ -1,6 +1,7 @@
 //! Buttons as they stand on every screen.
 
 use super::icon::{Glyph, icon};
+use crate::io::browser;
 use yew::prelude::*;
 
 /// A button that is an icon; its label is read aloud.
@@ -13,6 +14,31 @@ pub fn icon_key(
     onclick: Callback<MouseEvent>,
 ) -> Html {
     html! { <button aria-label={label} data-test={test} disabled={off} {onclick}>{ icon(glyph) }</button> }
+}
+
+/// The arrow back to a place: it takes the step of the history that came from there.
+#[inline(never)]
+pub fn back(to: &'static str, label: &'static str) -> Html {
+    let leave = Callback::from(move |e: MouseEvent| {
+        // Held with one of these, it opens another tab or window.
+        if !(e.ctrl_key() || e.meta_key() || e.shift_key()) {
+            e.prevent_default();
+            browser::go_back_to(to);
+        }
+    });
+    html! { <a href={to} aria-label={label} data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a> }
+}
+
+/// The same with its word under it, where the icon alone could be read as something else.
+#[inline(never)]
+pub fn word_key(
+    glyph: Glyph,
+    word: &'static str,
+    label: &'static str,
+    test: Option<&'static str>,
+    onclick: Callback<MouseEvent>,
+) -> Html {
+    html! { <button class="worded" aria-label={label} data-test={test} {onclick}>{ icon(glyph) }{ word }</button> }
 }
 
 /// A button with words.

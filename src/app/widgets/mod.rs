@@ -2,8 +2,10 @@
 
 pub mod amount;
 pub mod cell;
+pub mod coming;
 pub mod icon;
 pub mod keys;
+pub mod later;
 pub mod notice;
 pub mod sheet;
 pub mod tags;

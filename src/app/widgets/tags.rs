@@ -28,6 +28,17 @@ pub fn each(all: impl IntoIterator<Item = Html>) -> Html {
     list(all.into_iter().gather())
 }
 
+/// What is read only when it is wanted, under its name.
+#[inline(never)]
+pub fn fold(name: &'static str, inner: Html) -> Html {
+    html! {
+        <details class="more">
+            <summary>{ name }</summary>
+            { tag("div", "", inner) }
+        </details>
+    }
+}
+
 /// A row of a table of figures: its name and its value.
 #[inline(never)]
 pub fn row(name: Html, value: Html) -> Html {

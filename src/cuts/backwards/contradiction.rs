@@ -151,8 +151,11 @@ impl Case<'_> {
             problem = problem.of_way(self.way);
         }
         problem.by = Some(by);
-        problem.agree = agree;
-        Some(problem)
+        Some(
+            agree
+                .into_iter()
+                .fold(problem, |problem, (key, value)| problem.mended_by(key, Value::of(value))),
+        )
     }
 
     fn wishes(&self, without: Option<&Also>) -> Vec<Wish> {

@@ -6,7 +6,7 @@ use super::wish::{Wish, plain};
 use super::work_back::give_number;
 use super::{Solved, wording};
 use crate::inputs::Field;
-use crate::layouts::{Detail, Layout};
+use crate::layouts::{Detail, Layout, answer_words};
 use crate::saw::SawProfile;
 use offsquare_units::{
     Angle, Fraction, Length, Quantity, Said, Style, Text, lower_first, num, print_quantity, say,
@@ -78,11 +78,13 @@ impl Mark {
 
 /// How far around the present reading whole and half degrees are offered.
 const AROUND: f64 = 2.0;
+/// A click stop that wants more of the size than this share changed is no longer worth its click (our choice).
+const FAR: f64 = 0.5;
 /// Most marks to offer.
 const MOST: usize = 12;
 
 /// Marks near what `solved` gives for the answer at `answer`, each with the value of `give` that
-/// lands there, smallest change first (of equal changes, the click stop first). Marks that no value
+/// lands there, smallest change first, click stops that want no more than [`FAR`] of the size before all others. Marks that no value
 /// near the present one reaches are left out. Nothing comes back where the answer or the input is none of this solution.
 ///
 /// Example: a brace flat on the rails reading 31.5° lands on the 31.6° stop by a slightly smaller
@@ -136,7 +138,9 @@ pub fn marks_near(
     }
     num::sort_by(&mut out, |a, b| {
         let size = |m: &Mark| plain(m.change, false).abs();
-        size(a).total_cmp(&size(b)).then(a.kind.cmp(&b.kind))
+        let near = |m: &Mark| size(m) <= FAR * plain(m.was, false).abs();
+        let later = |m: &Mark| m.kind != MarkKind::Detent || !near(m);
+        later(a).cmp(&later(b)).then(size(a).total_cmp(&size(b))).then(a.kind.cmp(&b.kind))
     });
     out.truncate(MOST);
     out
@@ -193,12 +197,9 @@ fn sentence(
     target: Quantity,
 ) -> Text {
     let mut text = say!("Make {} {} and ", lower_first(give.label), Said::Instead(value, was));
-    text.0.extend(
-        match kind {
-            MarkKind::Detent => say!("the cut drops into the {} stop.", target),
-            _ => say!("{} is exactly {}.", wording::spoken(answer), target),
-        }
-        .0,
-    );
+    text.extend(match kind {
+        MarkKind::Detent => say!("the cut drops into the {} stop.", target),
+        _ => say!("{} is exactly {}.", answer_words(answer), target),
+    });
     text
 }

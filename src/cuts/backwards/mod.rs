@@ -18,10 +18,9 @@ mod work_back;
 
 pub use marks::{Mark, MarkKind, Marks, marks_near};
 pub use off::{OffAnswer, if_off};
-pub use reach::{advise, bring_inside, changed, value_of};
+pub use reach::{advise, bring_inside, changed};
 pub use resolve::resolve;
 pub use steps::Steps;
-pub use wording::spoken;
 pub use work_back::{Target, work_back};
 
 use crate::inputs::{Given, Inputs};

@@ -6,7 +6,7 @@ use super::system::System;
 use super::wish::{Wish, is_scalar, plain, typed};
 use super::{Solved, wording};
 use crate::inputs::{Field, Given, Kind, Need};
-use crate::layouts::{Detail, Form, Layout, Off};
+use crate::layouts::{Detail, Form, Layout, Off, answer_words};
 use crate::parts::{Cut, End, Part};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, MM_PER_INCH, Quantity, Said, Text, lower_first, num, say};
@@ -168,7 +168,7 @@ fn row(
     };
     out.text = sentence(&out, field.zip(was), side.take_off, now);
     if off.give.is_some() && give.is_none() && steps.ran_out() {
-        out.text.0.extend(say!(" Not all ways were tried.").0);
+        out.text.extend(say!(" Not all ways were tried."));
     }
     Some(out)
 }
@@ -350,24 +350,24 @@ fn sentence(
         by => (by, " high: "),
     };
     let mut text = say!("{} ", wording::spoken_first(row.answer));
-    text.0.extend(off_size(size).0);
-    text.0.extend(say!(side).0);
+    text.extend(off_size(size));
+    text.extend(say!(side));
     let mut said = false;
     let mut put = |all: Text| {
-        text.0.extend(say!(if said { "; " } else { "" }).0);
-        text.0.extend(all.0);
+        text.extend(say!(if said { "; " } else { "" }));
+        text.extend(all);
         said = true;
     };
     if let Some((gap, opens)) = row.gap.zip(row.opens) {
         let mut all = crate::saw::wording::gap_in_words(gap);
-        all.0.extend(say!(" {}", opens).0);
+        all.extend(say!(" {}", opens));
         put(all);
     }
     match (take_off, row.recut) {
         (Some(off), _) if off.0 <= 0.0 => put(say!("it still drops in")),
         (Some(off), _) if off.0 < UNSEEN => put(say!("it drops in snugly")),
         (Some(_), Some((key, to))) => {
-            put(say!("it does not drop in until {} is recut to {}", wording::spoken(key), to))
+            put(say!("it does not drop in until {} is recut to {}", answer_words(key), to))
         }
         (Some(_), None) => put(say!("it does not drop in")),
         (None, _) => {}
@@ -399,7 +399,7 @@ fn sentence(
             }
         }
     }
-    text.0.extend(say!(".").0);
+    text.extend(say!("."));
     text
 }
 

@@ -136,21 +136,11 @@ pub fn changed(
     solved: &Solved,
     change: &ChangedInput,
 ) -> Option<Solution> {
-    let inputs = solved.inputs.with(change.give, value_of(change.value)?);
+    let inputs = solved.inputs.with(change.give, Value::of(change.value)?);
     let there = |angle: Angle| (angle.0 - change.reading.0).abs() < 1e-6;
     layout.solve(&inputs, Detail::Full).solutions.into_iter().find(|s| {
         let mut cuts = s.parts.iter().flat_map(|p| &p.cuts);
         s.way == solved.solution.way && cuts.any(|c| there(c.miter) || there(c.bevel))
-    })
-}
-
-/// A quantity as an input takes it.
-pub fn value_of(q: Quantity) -> Option<Value> {
-    Some(match q {
-        Quantity::Length(l) => Value::Length(l),
-        Quantity::Angle(a) => Value::Angle(a),
-        Quantity::Count(n) => Value::Number(n),
-        _ => return None,
     })
 }
 

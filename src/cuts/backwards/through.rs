@@ -3,9 +3,9 @@
 use super::Solved;
 use super::steps::Steps;
 use crate::inputs::{Kind, Value};
-use crate::layouts::{Detail, Layout, Solution};
+use crate::layouts::{Detail, Layout, Solution, answer_words};
 use crate::parts::Part;
-use crate::saw::{Advice, ChangedInput, Misfit, SawProfile};
+use crate::saw::{Advice, ChangedInput, Effect, Misfit, SawProfile};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, MM_PER_INCH, Quantity, num};
 
@@ -116,11 +116,7 @@ fn nearest(
 
 /// What a change does to the headline answers beside the one at `answer`; what no tape and no scale shows
 /// is no change.
-pub(super) fn effects(
-    before: &Solution,
-    after: &Solution,
-    answer: &str,
-) -> Vec<(&'static str, Quantity, Quantity)> {
+pub(super) fn effects(before: &Solution, after: &Solution, answer: &str) -> Vec<Effect> {
     before
         .headline
         .iter()
@@ -133,7 +129,8 @@ pub(super) fn effects(
                 _ => 1e-9,
             };
             let shows = (is.number() - was.number()).abs() >= least;
-            (shows && *path != answer).then_some((*path, was, is))
+            let name = answer_words(path);
+            (shows && *path != answer).then_some(Effect { path, name, was, is })
         })
         .gather()
 }

@@ -2,13 +2,13 @@
 
 use super::Solved;
 use crate::inputs::Field;
+use crate::layouts::answer_words;
 use crate::problem::Problem;
-pub use crate::saw::wording::answer_words as spoken;
 use offsquare_units::{Angle, Area, Length, Quantity, Text, lower_first, say, upper_first};
 
 /// The words for an answer, with a capital.
 pub(super) fn spoken_first(path: &str) -> String {
-    upper_first(&spoken(path))
+    upper_first(&answer_words(path))
 }
 
 /// `like` with another number in it (inches, degrees, plain).
@@ -61,7 +61,7 @@ pub(super) fn note_roots(solved: &mut [Solved]) {
         if let Some((path, is, was)) = apart {
             this.solution.notes.push(say!(
                 "The same sizes fit another piece, too: {} is {} here, {} there.",
-                spoken(&path),
+                answer_words(&path),
                 is,
                 was
             ));
@@ -80,25 +80,29 @@ pub(super) fn out_of_reach(
     let mut text = match reach {
         // Only the limit that the wish passes; both where it lies between them.
         Some((least, greatest)) => {
-            let mut text =
-                say!("No {} brings {} to {}: ", lower_first(give.label), spoken(answer), wish);
+            let mut text = say!(
+                "No {} brings {} to {}: ",
+                lower_first(give.label),
+                answer_words(answer),
+                wish
+            );
             let wish = wish.number();
-            text.0.extend(if wish > greatest.number() {
-                say!("it comes to {} at most.", greatest).0
+            text.extend(if wish > greatest.number() {
+                say!("it comes to {} at most.", greatest)
             } else if wish >= least.number() {
-                say!("it goes from {} to {} and leaves this one out.", least, greatest).0
+                say!("it goes from {} to {} and leaves this one out.", least, greatest)
             } else if least.number() < 1e-4 {
-                say!("it only comes near that.").0
+                say!("it only comes near that.")
             } else {
-                say!("it comes to {} at least.", least).0
+                say!("it comes to {} at least.", least)
             });
             text
         }
-        None => say!("No {} brings {} to {}.", lower_first(give.label), spoken(answer), wish),
+        None => say!("No {} brings {} to {}.", lower_first(give.label), answer_words(answer), wish),
     };
     if let Some(beyond) = beyond {
-        text.0.extend(say!(" Past that: ").0);
-        text.0.extend(beyond.0);
+        text.extend(say!(" Past that: "));
+        text.extend(beyond);
     }
     text
 }
@@ -126,11 +130,11 @@ pub(super) fn several(give: &Field, values: &[Quantity]) -> Text {
         say!("{}{} do it: ", format!("{} values of ", values.len()), lower_first(give.label));
     for (i, v) in values.iter().enumerate() {
         if i > 0 {
-            text.0.extend(say!(", ").0);
+            text.extend(say!(", "));
         }
-        text.0.extend(say!(*v).0);
+        text.extend(say!(*v));
     }
-    text.0.extend(say!(".").0);
+    text.extend(say!("."));
     text
 }
 

@@ -1,34 +1,31 @@
 //! The register: every layout there is.
 
-use super::{
-    Layout, brace, bracket, end_board, fold_down, glued_panel, half_lap, leg_shim, marks,
-    mitred_frame, molding, post_legs, sloped_box, spacing, three_measures, two_way_splay,
-};
+use super::Layout;
 
-/// All layouts, in the order of the bench.
-// Inlined into the app, it would bring a second copy of every layout's tables there.
-#[inline(never)]
+/// In the order of the bench.
+static ALL: &[&dyn Layout] = &[
+    &super::brace::BRACE,
+    &super::post_legs::POST_LEGS,
+    &super::end_board::END_BOARD,
+    &super::leg_shim::LEG_SHIM,
+    &super::two_way_splay::TWO_WAY_SPLAY,
+    &super::bracket::BRACKET,
+    &super::mitred_frame::MITRED_FRAME,
+    &super::sloped_box::SLOPED_BOX,
+    &super::fold_down::FOLD_DOWN,
+    &super::spacing::SPACING,
+    &super::marks::MARKS,
+    &super::three_measures::THREE_MEASURES,
+    &super::glued_panel::GLUED_PANEL,
+    &super::half_lap::HALF_LAP,
+    &super::molding::MOLDING,
+];
+
 pub fn all() -> &'static [&'static dyn Layout] {
-    &[
-        &brace::Brace,
-        &post_legs::PostLegs,
-        &end_board::EndBoards,
-        &leg_shim::LegShim,
-        &two_way_splay::TwoWaySplay,
-        &bracket::Bracket,
-        &mitred_frame::MitredFrame,
-        &sloped_box::SlopedBox,
-        &fold_down::FoldDown,
-        &spacing::Spacing,
-        &marks::Marks,
-        &three_measures::ThreeMeasures,
-        &glued_panel::GluedPanel,
-        &half_lap::HalfLap,
-        &molding::Molding,
-    ]
+    ALL
 }
 
 /// The layout of that id.
 pub fn find(id: &str) -> Option<&'static dyn Layout> {
-    all().iter().copied().find(|l| l.id() == id)
+    ALL.iter().copied().find(|l| l.id() == id)
 }

@@ -1,6 +1,7 @@
 //! Answers: named quantities in order, nested as the JSON door shows them.
 
 use crate::problem::Problem;
+use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Area, Length, Quantity, say};
 use std::borrow::Cow;
 
@@ -15,6 +16,15 @@ pub enum Answer {
     List(Vec<Answer>),
     /// No such figure here (JSON null).
     Nothing,
+}
+
+impl Answer {
+    pub fn of(quantity: impl Into<Quantity>) -> Answer {
+        Answer::Quantity(quantity.into())
+    }
+    pub fn list<Q: Into<Quantity>>(all: impl Iterator<Item = Q>) -> Answer {
+        Answer::List(all.map(Answer::of).gather())
+    }
 }
 
 /// Named answers, in the order in which they are read.
@@ -40,6 +50,24 @@ impl Answers {
     }
     pub fn count(&mut self, key: &'static str, n: f64) -> &mut Answers {
         self.put(key, Answer::Quantity(Quantity::Count(n)))
+    }
+    /// A length, or that there is none here.
+    pub fn maybe_length(&mut self, key: &'static str, inches: Option<f64>) -> &mut Answers {
+        self.put(key, inches.map_or(Answer::Nothing, |l| Answer::of(Length(l))))
+    }
+    pub fn lengths(
+        &mut self,
+        key: &'static str,
+        all: impl IntoIterator<Item = f64>,
+    ) -> &mut Answers {
+        self.put(key, Answer::list(all.into_iter().map(Length)))
+    }
+    pub fn angles(
+        &mut self,
+        key: &'static str,
+        all: impl IntoIterator<Item = f64>,
+    ) -> &mut Answers {
+        self.put(key, Answer::list(all.into_iter().map(Angle)))
     }
     pub fn group(&mut self, key: &'static str, answers: Answers) -> &mut Answers {
         self.put(key, Answer::Group(answers))

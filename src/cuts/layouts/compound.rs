@@ -4,7 +4,7 @@
 //! the wood lies below it.
 
 use super::Answers;
-use crate::parts::{Cut, End, Part, Ripped, Side, Sides, StockShape};
+use crate::parts::{Cut, End, Part, Ripped, Side, Sides};
 use offsquare_geometry::{Point, Polygon, Vector3};
 use offsquare_units::{Angle, Length, num};
 use std::borrow::Cow;
@@ -101,12 +101,8 @@ impl Piece {
                 to: point(e, seen),
             }
         };
-        let outline = [
-            point(&self.left, 0.0),
-            point(&self.right, 0.0),
-            point(&self.right, seen),
-            point(&self.left, seen),
-        ];
+        let (left, right) = (&self.left, &self.right);
+        let outline = [point(left, 0.0), point(right, 0.0), point(right, seen), point(left, seen)];
         Part {
             name: Cow::Borrowed(self.name),
             count: self.count,
@@ -117,12 +113,9 @@ impl Piece {
             edge_a: Length(outline[1].x - outline[0].x),
             edge_b: Length(outline[2].x - outline[3].x),
             outline: Polygon(outline.to_vec()),
-            cuts: vec![cut(&self.left, End::Left), cut(&self.right, End::Right)],
-            marks: Vec::new(),
-            laps: Vec::new(),
-            figures: Vec::new(),
+            cuts: vec![cut(left, End::Left), cut(right, End::Right)],
             ripped: self.ripped,
-            stock: StockShape::Straight,
+            ..Part::PLAIN
         }
     }
 }

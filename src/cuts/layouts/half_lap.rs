@@ -4,97 +4,50 @@
 //! measured from the strips' own faces; strip 1 lies behind (its notch opens to the front), strip 2
 //! in front.
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::field::{angle, choice, length, maybe_length, option};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
-use crate::parts::{CutName, Lap, Part};
+use crate::inputs::Inputs;
+use crate::parts::{Lap, Part};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// The layout "half_lap".
-pub struct HalfLap;
-
-const CROSSING: Field = Field {
-    key: "crossing_deg",
-    label: "Crossing angle",
-    help: "Between the two strips, either way round.",
-    kind: Kind::Angle(5.0, 175.0),
-    need: Need::Number(90.0),
-    start: Start::Number(60.0),
-    free: true,
-    ..Field::PLAIN
-};
-const WIDTH_1: Field = length("width_1", "Width, strip 1", "The size seen.", 2.5, 64.0);
-const WIDTH_2: Field = length("width_2", "Width, strip 2", "The size seen.", 1.5, 38.0);
-const THICKNESS_1: Field = length(
-    "thickness_1",
-    "Thickness, strip 1",
-    "The size going away from you; strip 1 lies behind.",
-    0.75,
-    19.0,
-);
-const THICKNESS_2: Field = length(
-    "thickness_2",
-    "Thickness, strip 2",
-    "The size going away from you; strip 2 lies in front.",
-    0.75,
-    19.0,
-);
-const JOINT: Field = choice(
-    "joint",
-    "Joint",
-    &[option("half_lap", "Half lap: both are cut"), option("notch", "Notch: only strip 1 is cut")],
-    "half_lap",
-);
-const FLUSH: Field = choice(
-    "flush_face",
-    "Flush face",
-    &[option("front", "Front"), option("back", "Back")],
-    "front",
-);
-const DEPTH_1: Field =
-    maybe_length("depth_1", "Depth in strip 1", "Half the thinner strip unless given.");
-const LENGTH_1: Field = Field {
-    start: Start::Length(24.0, 600.0),
-    ..maybe_length("length_1", "Length, strip 1", "For its part and marks.")
-};
-const LENGTH_2: Field = Field {
-    start: Start::Length(18.0, 450.0),
-    ..maybe_length("length_2", "Length, strip 2", "For its part and marks.")
-};
-const AT_1: Field = maybe_length(
-    "at_1",
-    "Crossing on strip 1",
-    "From its left end to the crossing, on the middle line; its middle unless given.",
-)
-.ranged(Range::NotNegative);
-const AT_2: Field = maybe_length(
-    "at_2",
-    "Crossing on strip 2",
-    "From its left end to the crossing, on the middle line; its middle unless given.",
-)
-.ranged(Range::NotNegative);
 
 const PAIR: Form = Form {
     id: "pair",
     label: "Two strips",
     fields: &[
-        CROSSING,
-        WIDTH_1,
-        WIDTH_2,
-        THICKNESS_1,
-        THICKNESS_2,
-        JOINT,
-        FLUSH,
-        DEPTH_1,
-        LENGTH_1,
-        LENGTH_2,
-        AT_1,
-        AT_2,
+        angle("crossing_deg", "Crossing angle", (5.0, 175.0), 60.0)
+            .help("Between the two strips, either way round.")
+            .standing(90.0)
+            .free(),
+        length("width_1", "Width, strip 1", 2.5, 64.0).help("The size seen."),
+        length("width_2", "Width, strip 2", 1.5, 38.0).help("The size seen."),
+        length("thickness_1", "Thickness, strip 1", 0.75, 19.0)
+            .help("The size going away from you; strip 1 lies behind."),
+        length("thickness_2", "Thickness, strip 2", 0.75, 19.0)
+            .help("The size going away from you; strip 2 lies in front."),
+        choice("joint", "Joint", "half_lap").of(&[
+            option("half_lap", "Half lap: both are cut"),
+            option("notch", "Notch: only strip 1 is cut"),
+        ]),
+        choice("flush_face", "Flush face", "front")
+            .of(&[option("front", "Front"), option("back", "Back")]),
+        maybe_length("depth_1", "Depth in strip 1").help("Half the thinner strip unless given."),
+        maybe_length("length_1", "Length, strip 1")
+            .help("For its part and marks.")
+            .start(24.0, 600.0),
+        maybe_length("length_2", "Length, strip 2")
+            .help("For its part and marks.")
+            .start(18.0, 450.0),
+        maybe_length("at_1", "Crossing on strip 1")
+            .help("From its left end to the crossing, on the middle line; its middle unless given.")
+            .or_zero(),
+        maybe_length("at_2", "Crossing on strip 2")
+            .help("From its left end to the crossing, on the middle line; its middle unless given.")
+            .or_zero(),
     ],
     also: &[],
     gives: &["crossing_deg", "width_2", "width_1"],
@@ -148,15 +101,7 @@ impl Strip {
     /// Looking from its front, left end first: v is up, so edge A (y = 0) is its right edge.
     fn part(&self, name: &'static str, joint: &'static str, in_back: bool) -> Option<Part> {
         let (length, at) = self.placed?;
-        let square = |name| CutName { name, miter_key: None };
-        let mut part = Part::stick(
-            name,
-            Length(self.own),
-            Some(Length(self.thickness)),
-            &[Point::ORIGIN, Point::new(0.0, self.own)],
-            &[Point::new(length, 0.0), Point::new(length, self.own)],
-            &[square("Left end"), square("Right end")],
-        );
+        let mut part = Part::square(name, length, self.own, Some(Length(self.thickness)));
         part.marks = [-1.0, 1.0]
             .iter()
             .map(|which| {
@@ -175,86 +120,71 @@ impl Strip {
     }
 }
 
-impl Layout for HalfLap {
-    fn id(&self) -> &'static str {
-        "half_lap"
-    }
-    fn question(&self) -> &'static str {
-        "Half lap or notch at any angle"
-    }
-    fn search_words(&self) -> &'static str {
-        "cross lap housing dado trellis shoulder crossing notch"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[PAIR];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(w1), Some(w2), Some(t1), Some(t2)) =
-            (get("width_1"), get("width_2"), get("thickness_1"), get("thickness_2"))
-        else {
-            return super::missing(&PAIR, inputs);
-        };
-        let crossing = inputs.angle("crossing_deg").map_or(90.0, |a| a.0);
-        let back = inputs.choice("flush_face") == Some("back");
-        let (depth_1, depth_2) = match depths(inputs, t1, t2, back) {
-            Ok(depths) => depths,
-            Err(p) => return Outcome::stop(p),
-        };
-        let mut problems = Vec::new();
-        let mut strip =
-            |own, other, thickness, depth, crossing, keys: (&'static str, &'static str)| {
-                let mut s = Strip { own, other, thickness, depth, crossing, placed: None };
-                if let Some(length) = get(keys.0) {
-                    let at = get(keys.1).unwrap_or(length / 2.0);
-                    let reach = (s.lap_length() + s.lean().abs()) / 2.0;
-                    let slip = 1e-12 * length;
-                    if at < reach - slip || at > length - reach + slip {
-                        problems.push(lap_off_end(keys, reach, length));
-                    } else {
-                        s.placed = Some((length, at));
-                    }
-                } else if get(keys.1).is_some() {
-                    problems.push(Problem::stop(
-                        keys.0,
-                        say!("Give the strip's length too, to place the crossing on it."),
-                    ));
-                }
-                s
-            };
-        let one = strip(w1, w2, t1, depth_1, crossing, ("length_1", "at_1"));
-        // Looking along strip 2, strip 1 crosses the other way round.
-        let two = strip(w2, w1, t2, depth_2, 180.0 - crossing, ("length_2", "at_2"));
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
+/// The layout "half_lap".
+pub static HALF_LAP: Declared = Declared {
+    id: "half_lap",
+    question: "Half lap or notch at any angle",
+    search_words: "cross lap housing dado trellis shoulder crossing notch",
+    forms: &[PAIR],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w1, w2) = (inputs.need("width_1")?, inputs.need("width_2")?);
+    let (t1, t2) = (inputs.need("thickness_1")?, inputs.need("thickness_2")?);
+    let crossing = inputs.degrees("crossing_deg").unwrap_or(90.0);
+    let back = inputs.choice("flush_face") == Some("back");
+    let (depth_1, depth_2) = depths(inputs, t1, t2, back)?;
+    let mut problems = Vec::new();
+    let mut strip = |own, other, thickness, depth, crossing, keys: (&'static str, &'static str)| {
+        let mut s = Strip { own, other, thickness, depth, crossing, placed: None };
+        if let Some(length) = inputs.inches(keys.0) {
+            let at = inputs.inches(keys.1).unwrap_or(length / 2.0);
+            let reach = (s.lap_length() + s.lean().abs()) / 2.0;
+            let slip = 1e-12 * length;
+            if at < reach - slip || at > length - reach + slip {
+                problems.push(lap_off_end(keys, reach, length));
+            } else {
+                s.placed = Some((length, at));
+            }
+        } else if inputs.get(keys.1).is_some() {
+            problems.push(Problem::stop(
+                keys.0,
+                say!("Give the strip's length too, to place the crossing on it."),
+            ));
         }
-        let mut answers = Answers::new();
-        answers
-            .group("strip_1", one.answers())
-            .group("strip_2", two.answers())
-            .length("flush_thickness", if back { t2 } else { t1 })
-            .length("other_face_step", (t1 - t2).abs())
-            .area("lap_area", w1 * w2 / num::sin_deg(crossing));
-        let notch = inputs.choice("joint") == Some("notch");
-        let mut solution = Solution {
-            way: if notch { "notch" } else { "half_lap" },
-            title: if notch { "Notch" } else { "Half lap" },
-            answers,
-            headline: vec![
-                "strip_1.shoulder_reading_deg",
-                "strip_1.lap_length",
-                "strip_1.depth",
-                "strip_2.lap_length",
-                "strip_2.depth",
-            ],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&one, &two, crossing, back, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems }
+        s
+    };
+    let one = strip(w1, w2, t1, depth_1, crossing, ("length_1", "at_1"));
+    // Looking along strip 2, strip 1 crosses the other way round.
+    let two = strip(w2, w1, t2, depth_2, 180.0 - crossing, ("length_2", "at_2"));
+    Refused::if_any(problems)?;
+    let mut answers = Answers::new();
+    answers
+        .group("strip_1", one.answers())
+        .group("strip_2", two.answers())
+        .length("flush_thickness", if back { t2 } else { t1 })
+        .length("other_face_step", (t1 - t2).abs())
+        .area("lap_area", w1 * w2 / num::sin_deg(crossing));
+    let notch = inputs.choice("joint") == Some("notch");
+    let mut solution = Solution {
+        way: if notch { "notch" } else { "half_lap" },
+        title: if notch { "Notch" } else { "Half lap" },
+        answers,
+        headline: vec![
+            "strip_1.shoulder_reading_deg",
+            "strip_1.lap_length",
+            "strip_1.depth",
+            "strip_2.lap_length",
+            "strip_2.depth",
+        ],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&one, &two, crossing, back, &mut solution);
     }
+    Ok(solution.into())
 }
 
 /// How deep each strip is cut, so that what is left of both fills the flush thickness.
@@ -309,11 +239,11 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
     let (least, most) = (Length(reach), Length(length - reach));
     if most < least {
         let need = least * 2.0;
-        return Problem::stop(
+        return Problem::at_limit(
             keys.0,
-            say!("The lap is longer than the strip: it needs at least {}.", need),
-        )
-        .with_limit(Quantity::Length(need));
+            "The lap is longer than the strip: it needs at least {}.",
+            need,
+        );
     }
     Problem::stop(
         keys.1,
@@ -323,7 +253,7 @@ fn lap_off_end(keys: (&'static str, &'static str), reach: f64, length: f64) -> P
             most
         ),
     )
-    .with_limit(Quantity::Length(least))
+    .with_limit(least)
 }
 
 fn tell(one: &Strip, two: &Strip, crossing: f64, back: bool, solution: &mut Solution) {
@@ -382,25 +312,18 @@ fn picture(one: &Strip, two: &Strip, crossing: f64) -> Scene {
             );
         }
     }
-    let size = |l: f64| Quantity::Length(Length(l));
     let end =
         |u: Vector, x: f64, w: f64, side: f64| Point::ORIGIN + u * x + u.left() * (w * side / 2.0);
     for (u, w, key) in [(along[0], one.own, "width_1"), (along[1], two.own, "width_2")] {
-        scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, size(w), key);
+        scene.given(end(u, reach, w, -1.0), end(u, reach, w, 1.0), -1, Length(w), key);
     }
     scene.computed(
         end(along[0], one.shoulder(-1.0, -1.0), one.own, -1.0),
         end(along[0], one.shoulder(1.0, -1.0), one.own, -1.0),
         -1,
-        size(one.lap_length()),
+        Length(one.lap_length()),
         "strip_1.lap_length",
     );
-    scene.add(Item::AngleMark {
-        at: Point::ORIGIN,
-        from: Angle(0.0),
-        to: Angle(crossing),
-        value: Quantity::Angle(Angle(crossing)),
-        source: Source::Given("crossing_deg"),
-    });
+    scene.angle(Point::ORIGIN, (0.0, crossing), crossing, Source::Given("crossing_deg"));
     scene
 }

@@ -3,14 +3,14 @@
 //! Frame of the figure: the fence is y = 0, the leg below it with its axis along the fence; the big
 //! end is x = 0 and touches the fence.
 
-use super::field::length;
-use super::{Answers, Caution, Detail, Form, Layout, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use super::field::{length, maybe_angle, maybe_length, standing_length};
+use super::{Answers, Caution, Declared, Detail, Form, Outcome, Refused, Solution};
+use crate::inputs::Inputs;
 use crate::parts::{Part, Sides, StockShape};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::scene::{Role, Scene};
 use offsquare_geometry::{Point, Polygon, Vector};
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A stick that tapers alike on both sides; inches.
 #[derive(Clone, Copy, Debug)]
@@ -44,134 +44,71 @@ impl Taper {
 pub(super) fn check_place(length: f64, at: f64, first_contact: f64) -> Vec<Problem> {
     let mut found = Vec::new();
     if at > length {
-        found.push(
-            Problem::stop(
-                "shim_at_from_big_end",
-                say!(
-                    "The shim would stand past the small end: at most {} from the big end.",
-                    Length(length)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(length))),
-        );
+        found.push(Problem::at_limit(
+            "shim_at_from_big_end",
+            "The shim would stand past the small end: at most {} from the big end.",
+            Length(length),
+        ));
     }
     if first_contact > 0.0 && at <= first_contact {
-        found.push(
-            Problem::stop(
-                "shim_at_from_big_end",
-                say!(
-                    "The shim stands beyond the first contact: more than {} from the big end.",
-                    Length(first_contact)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(first_contact))),
-        );
+        found.push(Problem::at_limit(
+            "shim_at_from_big_end",
+            "The shim stands beyond the first contact: more than {} from the big end.",
+            Length(first_contact),
+        ));
     }
     found
 }
 
-/// The layout "leg_shim".
-pub struct LegShim;
-
-const BIG: Field = length("big_diameter", "Big end", "Across the leg at its big end.", 2.0, 50.0);
-const SMALL: Field =
-    length("small_diameter", "Small end", "Across the leg at its small end.", 1.0, 25.0);
-const LENGTH: Field = length(
-    "length_along_axis",
-    "Length along the axis",
-    "From end to end, not along the side.",
-    16.0,
-    400.0,
-);
-const AT: Field = Field {
-    kind: Kind::Length(Range::NotNegative),
-    ..length("shim_at_from_big_end", "Shim at", "From the big end.", 12.0, 300.0)
-};
-const FIRST: Field = Field {
-    key: "first_contact_from_big_end",
-    label: "First contact at",
-    help: "Where the leg first touches the fence; 0 at its big end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-    ..Field::PLAIN
-};
-const THICKNESS: Field = Field {
-    key: "shim_thickness",
-    label: "Shim thickness",
-    help: "Of a shim at hand.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const ERROR: Field = Field {
-    key: "reading_error_without_shim_deg",
-    label: "Half the taper",
-    help: "How far a side leans from the axis.",
-    kind: Kind::Angle(0.0, 90.0),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const SIDE: Field = Field {
-    need: Need::Optional,
-    start: Start::Empty,
-    ..length("side_length", "Side length", "Along the tapered side.", 16.0, 400.0)
-};
-
 const FORM: Form = Form {
     id: "shim",
     label: "Shim at the fence",
-    fields: &[BIG, SMALL, LENGTH, AT, FIRST],
-    also: &[THICKNESS, ERROR, SIDE],
+    fields: &[
+        length("big_diameter", "Big end", 2.0, 50.0).help("Across the leg at its big end."),
+        length("small_diameter", "Small end", 1.0, 25.0).help("Across the leg at its small end."),
+        length("length_along_axis", "Length along the axis", 16.0, 400.0)
+            .help("From end to end, not along the side."),
+        length("shim_at_from_big_end", "Shim at", 12.0, 300.0).help("From the big end.").or_zero(),
+        standing_length("first_contact_from_big_end", "First contact at", 0.0, 0.0)
+            .help("Where the leg first touches the fence; 0 at its big end."),
+    ],
+    also: &[
+        maybe_length("shim_thickness", "Shim thickness").help("Of a shim at hand.").or_zero(),
+        maybe_angle("reading_error_without_shim_deg", "Half the taper", (0.0, 90.0))
+            .help("How far a side leans from the axis."),
+        maybe_length("side_length", "Side length").help("Along the tapered side."),
+    ],
     gives: &["shim_at_from_big_end", "length_along_axis"],
     off: &[],
 };
 
-impl Layout for LegShim {
-    fn id(&self) -> &'static str {
-        "leg_shim"
+/// The layout "leg_shim".
+pub static LEG_SHIM: Declared = Declared {
+    id: "leg_shim",
+    question: "Shim for a tapered leg",
+    search_words: "taper tapered round leg shim wedge fence cradle spindle",
+    forms: &[FORM],
+    solve,
+    ..Declared::PLAIN
+};
+
+/// Example: 2.5 to 1.25 over 20, shim at 16: 0.5 thick; without it 1.790° out; side 20.0098.
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (big, small) = (inputs.need("big_diameter")?, inputs.need("small_diameter")?);
+    let (length, at) = (inputs.need("length_along_axis")?, inputs.need("shim_at_from_big_end")?);
+    let first = inputs.inches("first_contact_from_big_end").unwrap_or(0.0);
+    let mut problems = Vec::new();
+    if small > big {
+        problems.push(Problem::at_limit(
+            "small_diameter",
+            "The small end may be at most as thick as the big end, {}.",
+            Length(big),
+        ));
     }
-    fn question(&self) -> &'static str {
-        "Shim for a tapered leg"
-    }
-    fn search_words(&self) -> &'static str {
-        "taper tapered round leg shim wedge fence cradle spindle"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    /// Example: 2.5 to 1.25 over 20, shim at 16: 0.5 thick; without it 1.790° out; side 20.0098.
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let size = |key| inputs.length(key).map(|l| l.0);
-        let (Some(big), Some(small), Some(length), Some(at)) = (
-            size("big_diameter"),
-            size("small_diameter"),
-            size("length_along_axis"),
-            size("shim_at_from_big_end"),
-        ) else {
-            return super::missing(&FORM, inputs);
-        };
-        let first = size("first_contact_from_big_end").unwrap_or(0.0);
-        let mut problems = Vec::new();
-        if small > big {
-            problems.push(
-                Problem::stop(
-                    "small_diameter",
-                    say!("The small end may be at most as thick as the big end, {}.", Length(big)),
-                )
-                .with_limit(Quantity::Length(Length(big))),
-            );
-        }
-        problems.extend(check_place(length, at, first));
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        let taper = Taper { big, small, length };
-        Outcome { solutions: vec![solution(&taper, at, first, detail)], problems }
-    }
+    problems.extend(check_place(length, at, first));
+    Refused::if_any(problems)?;
+    let taper = Taper { big, small, length };
+    Ok(solution(&taper, at, first, detail).into())
 }
 
 fn solution(taper: &Taper, at: f64, first: f64, detail: Detail) -> Solution {
@@ -251,26 +188,19 @@ fn part(taper: &Taper) -> Part {
     ];
     Part {
         name: "Leg".into(),
-        count: 1,
-        sides: Sides { left: "big end", right: "small end", ..Sides::DRAWN },
+        sides: Sides::DRAWN.ends("big end", "small end"),
         seen: Length(taper.big),
-        away: None,
         length: Length(taper.length),
         outline: Polygon(outline),
         edge_a: Length(taper.side()),
         edge_b: Length(taper.side()),
-        cuts: Vec::new(),
-        marks: Vec::new(),
-        laps: Vec::new(),
-        figures: Vec::new(),
-        ripped: None,
         stock: StockShape::Round,
+        ..Part::PLAIN
     }
 }
 
 fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     let mut scene = Scene::new();
-    let q = |x: f64| Quantity::Length(Length(x));
     // The leg's side at the first contact touches the fence (y = 0).
     let lift = taper.shim(first, 0.0);
     let inset = (taper.big - taper.small) / 2.0;
@@ -291,25 +221,23 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
     let middle = lift - taper.big / 2.0;
     scene.line(Point::new(0.0, middle), Point::new(taper.length, middle), Role::Center);
     let half = (0.02 * taper.length).min(taper.length - at).max(0.0);
-    scene.shape(
-        vec![
-            Point::new(at - half, -thickness),
-            Point::new(at + half, -thickness),
-            Point::new(at + half, 0.0),
-            Point::new(at - half, 0.0),
-        ],
-        Role::Mark,
-    );
+    scene.rectangle(Point::new(at - half, -thickness), Point::new(at + half, 0.0), Role::Mark);
     scene
-        .given(leg[3], leg[0], -1, q(taper.big), "big_diameter")
-        .given(leg[2], leg[1], 1, q(taper.small), "small_diameter")
-        .given(leg[0], Point::new(taper.length, leg[0].y), -1, q(taper.length), "length_along_axis")
-        .given(Point::new(0.0, 0.0), Point::new(at, 0.0), 1, q(at), "shim_at_from_big_end")
+        .given(leg[3], leg[0], -1, Length(taper.big), "big_diameter")
+        .given(leg[2], leg[1], 1, Length(taper.small), "small_diameter")
+        .given(
+            leg[0],
+            Point::new(taper.length, leg[0].y),
+            -1,
+            Length(taper.length),
+            "length_along_axis",
+        )
+        .given(Point::new(0.0, 0.0), Point::new(at, 0.0), 1, Length(at), "shim_at_from_big_end")
         .computed(
             Point::new(at, -thickness),
             Point::new(at, 0.0),
             0,
-            q(thickness),
+            Length(thickness),
             "shim_thickness",
         );
     if first > 0.0 {
@@ -317,14 +245,10 @@ fn figure(taper: &Taper, at: f64, first: f64, thickness: f64) -> Scene {
             Point::new(0.0, 0.0),
             Point::new(first, 0.0),
             2,
-            q(first),
+            Length(first),
             "first_contact_from_big_end",
         );
     }
-    scene.add(Item::Handle {
-        at: Point::new(at, 0.0),
-        field: "shim_at_from_big_end",
-        per_inch: Vector::new(1.0, 0.0),
-    });
+    scene.handle(Point::new(at, 0.0), "shim_at_from_big_end", Vector::new(1.0, 0.0));
     scene
 }

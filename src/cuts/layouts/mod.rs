@@ -15,6 +15,7 @@ pub mod field;
 mod fold_down;
 mod glued_panel;
 mod half_lap;
+mod last_that;
 mod leg_shim;
 mod marks;
 mod mitred_frame;
@@ -25,14 +26,16 @@ mod spacing;
 mod spelling;
 mod three_measures;
 mod two_way_splay;
+mod words;
 
 pub use crate::facts::Caution;
 pub use all::{all, find};
 pub use answers::{Answer, Answers};
 pub use spelling::{Raw, Spelling};
+pub use words::answer_words;
 
 use crate::assembly::{Member, Span};
-use crate::inputs::{Field, Inputs, Need};
+use crate::inputs::{Field, Inputs, Missing, Need};
 use crate::parts::Part;
 use crate::problem::Problem;
 use crate::saw::Standing;
@@ -131,10 +134,35 @@ pub struct Outcome {
     pub problems: Vec<Problem>,
 }
 
-impl Outcome {
-    /// No solution, for one reason.
-    pub fn stop(problem: Problem) -> Outcome {
-        Outcome { solutions: Vec::new(), problems: vec![problem] }
+impl From<Solution> for Outcome {
+    fn from(solution: Solution) -> Outcome {
+        Outcome { solutions: vec![solution], problems: Vec::new() }
+    }
+}
+
+/// Why a layout answers nothing.
+#[derive(Debug)]
+pub enum Refused {
+    /// A required size is not there; which ones, the form tells.
+    Missing,
+    For(Vec<Problem>),
+}
+
+impl Refused {
+    /// Refused where there is any problem.
+    pub fn if_any(problems: Vec<Problem>) -> Result<(), Refused> {
+        if problems.is_empty() { Ok(()) } else { Err(Refused::For(problems)) }
+    }
+}
+
+impl From<Missing> for Refused {
+    fn from(_: Missing) -> Refused {
+        Refused::Missing
+    }
+}
+impl From<Problem> for Refused {
+    fn from(problem: Problem) -> Refused {
+        Refused::For(vec![problem])
     }
 }
 
@@ -147,6 +175,11 @@ pub trait Layout: Sync {
     /// Words by which a search finds it.
     fn search_words(&self) -> &'static str;
     fn forms(&self) -> &'static [Form];
+    /// Its answers' keys whose plain words say too little, or say it as a program does, with better ones. A key
+    /// means the same in every layout.
+    fn words(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
     /// Whether the bench asks it; a layout without a screen is for the JSON door only.
     fn has_screen(&self) -> bool {
         true
@@ -156,6 +189,74 @@ pub trait Layout: Sync {
     fn spelled(&self, _request: &mut Spelling) {}
     /// Every solution for checked inputs. Never panics; never returns a number that is not finite.
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome;
+}
+
+/// A layout as its folder declares it: a table, and the function that answers.
+pub struct Declared {
+    pub id: &'static str,
+    pub question: &'static str,
+    pub search_words: &'static str,
+    pub forms: &'static [Form],
+    pub words: &'static [(&'static str, &'static str)],
+    pub has_screen: bool,
+    pub spelled: fn(&mut Spelling),
+    /// `?` on [`Inputs::need`] is enough where a size is missing.
+    pub solve: fn(&Inputs, Detail) -> Result<Outcome, Refused>,
+}
+
+impl Declared {
+    /// What a layout is unless it says otherwise.
+    pub const PLAIN: Declared = Declared {
+        id: "",
+        question: "",
+        search_words: "",
+        forms: &[],
+        words: &[],
+        has_screen: true,
+        spelled: |_| {},
+        solve: |_, _| Err(Refused::Missing),
+    };
+
+    /// What is said where nothing is answered.
+    fn problems(&self, why: Refused, inputs: &Inputs) -> Vec<Problem> {
+        match why {
+            Refused::For(problems) => problems,
+            Refused::Missing => {
+                let asked = self.forms.iter().find(|f| f.id == inputs.form);
+                missing(asked.unwrap_or(&self.forms[0]), inputs).problems
+            }
+        }
+    }
+}
+
+impl Layout for Declared {
+    fn id(&self) -> &'static str {
+        self.id
+    }
+    fn question(&self) -> &'static str {
+        self.question
+    }
+    fn search_words(&self) -> &'static str {
+        self.search_words
+    }
+    fn forms(&self) -> &'static [Form] {
+        self.forms
+    }
+    fn words(&self) -> &'static [(&'static str, &'static str)] {
+        self.words
+    }
+    fn has_screen(&self) -> bool {
+        self.has_screen
+    }
+    fn spelled(&self, request: &mut Spelling) {
+        (self.spelled)(request);
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        (self.solve)(inputs, detail).unwrap_or_else(|why| Outcome {
+            solutions: Vec::new(),
+            problems: self.problems(why, inputs),
+        })
+    }
 }
 
 /// What to say where a required field of a form is empty: one problem a field.

@@ -3,51 +3,33 @@
 //!
 //! Frame: the angle's corner is the origin, one side along +x.
 
-use super::field::{choice, length, option};
-use super::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use super::field::{choice, length, option, standing_length};
+use super::{Answer, Answers, Declared, Detail, Form, Outcome, Refused, Solution};
+use crate::inputs::{Field, Inputs};
 use crate::problem::Problem;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, MM_PER_INCH, Quantity, num, say};
 
-/// The layout "three_measures".
-pub struct ThreeMeasures;
-
-const SIDE_A: Field =
-    length("side_a", "First side", "From the corner along one side.", 24.0, 600.0);
-const SIDE_B: Field =
-    length("side_b", "Second side", "From the corner along the other.", 24.0, 600.0);
-const SIDE_C: Field =
-    length("side_c", "Across", "Between the two marks, straight across.", 30.0, 750.0);
-const RISE: Field =
-    length("rise", "Rise", "Square to the run.", 12.0, 300.0).ranged(Range::NotNegative);
-const RUN: Field = length("run", "Run", "Along the edge.", 20.0, 500.0);
-const TAPE_MARK: Field =
-    length("tape_mark", "Tape mark", "How far along the far edge the line comes out.", 2.0, 50.0)
-        .ranged(Range::NotNegative);
-const WIDTH: Field = length("width", "Board width", "Square across the board.", 3.5, 89.0);
-const TAPE_CLASS: Field = choice(
-    "tape_class",
-    "Tape class",
-    &[option("I", "Class I"), option("II", "Class II"), option("III", "Class III")],
-    "II",
-);
-const STEP: Field = Field {
-    key: "reading_step",
-    label: "Reading step",
-    help: "The finest mark that you read off the tape.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0625),
-    start: Start::Length(0.0625, 1.0),
-    ..Field::PLAIN
-};
+const TAPE_CLASS: Field = choice("tape_class", "Tape class", "II").of(&[
+    option("I", "Class I"),
+    option("II", "Class II"),
+    option("III", "Class III"),
+]);
+const STEP: Field = standing_length("reading_step", "Reading step", 0.0625, 1.0)
+    .help("The finest mark that you read off the tape.");
 
 const TRIANGLE: Form = Form {
     id: "triangle",
     label: "Three sides",
-    fields: &[SIDE_A, SIDE_B, SIDE_C, TAPE_CLASS, STEP],
+    fields: &[
+        length("side_a", "First side", 24.0, 600.0).help("From the corner along one side."),
+        length("side_b", "Second side", 24.0, 600.0).help("From the corner along the other."),
+        length("side_c", "Across", 30.0, 750.0).help("Between the two marks, straight across."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["side_c", "side_a", "side_b"],
     off: &[],
@@ -55,7 +37,12 @@ const TRIANGLE: Form = Form {
 const RISE_RUN: Form = Form {
     id: "rise_run",
     label: "Rise and run",
-    fields: &[RISE, RUN, TAPE_CLASS, STEP],
+    fields: &[
+        length("rise", "Rise", 12.0, 300.0).help("Square to the run.").or_zero(),
+        length("run", "Run", 20.0, 500.0).help("Along the edge."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["rise", "run"],
     off: &[],
@@ -63,7 +50,14 @@ const RISE_RUN: Form = Form {
 const ACROSS: Form = Form {
     id: "tape_mark",
     label: "Tape mark",
-    fields: &[TAPE_MARK, WIDTH, TAPE_CLASS, STEP],
+    fields: &[
+        length("tape_mark", "Tape mark", 2.0, 50.0)
+            .help("How far along the far edge the line comes out.")
+            .or_zero(),
+        length("width", "Board width", 3.5, 89.0).help("Square across the board."),
+        TAPE_CLASS,
+        STEP,
+    ],
     also: &[],
     gives: &["tape_mark", "width"],
     off: &[],
@@ -156,57 +150,44 @@ fn doubt(form: &str, m: &[f64], angle: f64, class: &str, step: f64) -> Doubt {
 /// Half-degree marks can be told apart when the angle is right to a quarter of a degree.
 const HALF_OF_HALF: f64 = 0.25;
 
-impl Layout for ThreeMeasures {
-    fn id(&self) -> &'static str {
-        "three_measures"
+/// The layout "three_measures".
+pub static THREE_MEASURES: Declared = Declared {
+    id: "three_measures",
+    question: "Angle from a tape alone",
+    search_words: "copy corner measure bevel gauge triangle rise run uncertainty",
+    forms: &[TRIANGLE, RISE_RUN, ACROSS],
+    words: &[("larger_by_ratio", "times as long to read half a degree")],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (form, keys): (&Form, &[&'static str]) = match inputs.form {
+        "rise_run" => (&RISE_RUN, &["rise", "run"]),
+        "tape_mark" => (&ACROSS, &["tape_mark", "width"]),
+        _ => (&TRIANGLE, &["side_a", "side_b", "side_c"]),
+    };
+    let m = keys.iter().map(|k| inputs.need(k)).collect::<Result<Vec<f64>, _>>()?;
+    Refused::if_any(flat(&m).into_iter().gather())?;
+    let angle = angle_of(form.id, &m).filter(|a| a.is_finite()).ok_or(Refused::Missing)?;
+    let class = inputs.choice("tape_class").unwrap_or("II");
+    let step = inputs.inches("reading_step").unwrap_or(0.0625);
+    let d = doubt(form.id, &m, angle, class, step);
+    if !d.worst.is_finite() || !d.standard.is_finite() {
+        let text = say!("These measures are too short for any angle to be read from them.");
+        return Err(Problem::stop(keys[0], text).into());
     }
-    fn question(&self) -> &'static str {
-        "Angle from a tape alone"
+    let mut solution = Solution {
+        way: form.id,
+        title: form.label,
+        answers: answers(form.id, angle, &d),
+        headline: vec!["reading_deg", "uncertainty_deg", "angle_deg"],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(form.id, angle, &d, &m, keys, step, class, &mut solution);
     }
-    fn search_words(&self) -> &'static str {
-        "copy corner measure bevel gauge triangle rise run uncertainty"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[TRIANGLE, RISE_RUN, ACROSS];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (form, keys): (&Form, &[&'static str]) = match inputs.form {
-            "rise_run" => (&RISE_RUN, &["rise", "run"]),
-            "tape_mark" => (&ACROSS, &["tape_mark", "width"]),
-            _ => (&TRIANGLE, &["side_a", "side_b", "side_c"]),
-        };
-        let m: Vec<f64> = keys.iter().filter_map(|k| inputs.length(k).map(|l| l.0)).gather();
-        if m.len() != keys.len() {
-            return super::missing(form, inputs);
-        }
-        if let Some(p) = flat(&m) {
-            return Outcome::stop(p);
-        }
-        let Some(angle) = angle_of(form.id, &m).filter(|a| a.is_finite()) else {
-            return super::missing(form, inputs);
-        };
-        let class = inputs.choice("tape_class").unwrap_or("II");
-        let step = inputs.length("reading_step").map_or(0.0625, |l| l.0);
-        let d = doubt(form.id, &m, angle, class, step);
-        if !d.worst.is_finite() || !d.standard.is_finite() {
-            return Outcome::stop(Problem::stop(
-                keys[0],
-                say!("These measures are too short for any angle to be read from them."),
-            ));
-        }
-        let mut solution = Solution {
-            way: form.id,
-            title: form.label,
-            answers: answers(form.id, angle, &d),
-            headline: vec!["reading_deg", "uncertainty_deg", "angle_deg"],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(form.id, angle, &d, &m, keys, step, class, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// Three sides that close no triangle, or only a flat one.
@@ -214,28 +195,20 @@ fn flat(m: &[f64]) -> Option<Problem> {
     let [a, b, c] = m else { return None };
     let (least, most) = ((a - b).abs(), a + b);
     if *c >= most {
-        return Some(
-            Problem::stop(
-                "side_c",
-                say!(
-                    "The third side cannot reach so far: it must be less than the other two \
+        return Some(Problem::at_limit(
+            "side_c",
+            "The third side cannot reach so far: it must be less than the other two \
                      together, {}.",
-                    Length(most)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(most))),
-        );
+            Length(most),
+        ));
     }
     (*c <= least).then(|| {
-        Problem::stop(
+        Problem::at_limit(
             "side_c",
-            say!(
-                "The third side is too short: it must be more than the difference of the other \
+            "The third side is too short: it must be more than the difference of the other \
                  two, {}.",
-                Length(least)
-            ),
+            Length(least),
         )
-        .with_limit(Quantity::Length(Length(least)))
     })
 }
 
@@ -325,7 +298,6 @@ fn tell(
 
 fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
     let mut scene = Scene::new();
-    let size = |l: f64| Quantity::Length(Length(l));
     if form == "triangle" {
         let a = Point::new(m[0], 0.0);
         let b = Point::ORIGIN + Vector::at(Angle(angle)) * m[1];
@@ -333,25 +305,18 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             .line(Point::ORIGIN, a, Role::Frame)
             .line(Point::ORIGIN, b, Role::Frame)
             .line(a, b, Role::Mark)
-            .given(Point::ORIGIN, a, -1, size(m[0]), keys[0])
-            .given(Point::ORIGIN, b, 1, size(m[1]), keys[1])
-            .given(a, b, -1, size(m[2]), keys[2])
-            .add(Item::AngleMark {
-                at: Point::ORIGIN,
-                from: Angle(0.0),
-                to: Angle(angle),
-                value: Quantity::Angle(Angle(angle)),
-                source: Source::Computed("angle_deg"),
-            });
+            .given(Point::ORIGIN, a, -1, Length(m[0]), keys[0])
+            .given(Point::ORIGIN, b, 1, Length(m[1]), keys[1])
+            .given(a, b, -1, Length(m[2]), keys[2])
+            .angle(Point::ORIGIN, (0.0, angle), angle, Source::Computed("angle_deg"));
         // The reading is what the second side leans off square to the first.
         let square = Point::new(0.0, m[1] * 0.8);
-        scene.line(Point::ORIGIN, square, Role::Center).add(Item::AngleMark {
-            at: Point::ORIGIN,
-            from: Angle(angle.min(90.0)),
-            to: Angle(angle.max(90.0)),
-            value: Quantity::Angle(Angle((90.0 - angle).abs())),
-            source: Source::Computed("reading_deg"),
-        });
+        scene.line(Point::ORIGIN, square, Role::Center).angle(
+            Point::ORIGIN,
+            (angle.min(90.0), angle.max(90.0)),
+            (90.0 - angle).abs(),
+            Source::Computed("reading_deg"),
+        );
         return scene;
     }
     if form == "rise_run" {
@@ -360,23 +325,11 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             .line(Point::ORIGIN, foot, Role::Frame)
             .line(foot, top, Role::Mark)
             .line(Point::ORIGIN, top, Role::Cut)
-            .given(foot, top, -1, size(m[0]), keys[0])
-            .given(Point::ORIGIN, foot, -1, size(m[1]), keys[1])
-            .add(Item::AngleMark {
-                at: Point::ORIGIN,
-                from: Angle(0.0),
-                to: Angle(angle),
-                value: Quantity::Angle(Angle(angle)),
-                source: Source::Computed("angle_deg"),
-            })
+            .given(foot, top, -1, Length(m[0]), keys[0])
+            .given(Point::ORIGIN, foot, -1, Length(m[1]), keys[1])
+            .angle(Point::ORIGIN, (0.0, angle), angle, Source::Computed("angle_deg"))
             // The reading is off the rise, which stands square to the edge.
-            .add(Item::AngleMark {
-                at: top,
-                from: Angle(180.0 + angle),
-                to: Angle(270.0),
-                value: Quantity::Angle(Angle(90.0 - angle)),
-                source: Source::Computed("reading_deg"),
-            });
+            .angle(top, (180.0 + angle, 270.0), 90.0 - angle, Source::Computed("reading_deg"));
         return scene;
     }
     let (mark, width) = (m[0], m[1]);
@@ -392,14 +345,8 @@ fn picture(form: &str, angle: f64, m: &[f64], keys: &[&'static str]) -> Scene {
             Role::Stock,
         )
         .line(Point::ORIGIN, Point::new(mark, width), Role::Cut)
-        .given(Point::new(0.0, width), Point::new(mark, width), 1, size(mark), keys[0])
-        .given(Point::new(end, 0.0), Point::new(end, width), -1, size(width), keys[1])
-        .add(Item::AngleMark {
-            at: Point::ORIGIN,
-            from: Angle(90.0 - angle),
-            to: Angle(90.0),
-            value: Quantity::Angle(Angle(angle)),
-            source: Source::Computed("reading_deg"),
-        });
+        .given(Point::new(0.0, width), Point::new(mark, width), 1, Length(mark), keys[0])
+        .given(Point::new(end, 0.0), Point::new(end, width), -1, Length(width), keys[1])
+        .angle(Point::ORIGIN, (90.0 - angle, 90.0), angle, Source::Computed("reading_deg"));
     scene
 }

@@ -81,9 +81,17 @@ pub fn ripped(r: &Ripped, sides: &Sides) -> Text {
 
 /// Where the stop goes, and what that is made of.
 pub fn stop_block(s: &StopBlock) -> Text {
-    let mut text = say!("Stop block: {} from the stop to the kerf at the fence", s.setting);
+    let mut text = say!("Stop block: {} ", s.setting);
+    text.0.extend(stop_reaches(s).0);
+    text
+}
+
+/// From where to where a stop's figure goes, and what it is made of: "from the stop to the kerf at the fence (edge 44
+/// and the stopped end's tape mark 1 9/16)."
+pub fn stop_reaches(s: &StopBlock) -> Text {
+    let mut text = say!("from the stop to the kerf at the fence");
     if let Some(upper) = s.on_upper {
-        text.0.extend(say!(", on the table; {} on the upper face", upper).0);
+        text.extend(say!(", on the table; {} on the upper face", upper));
     }
     let plus = match s.plus_is {
         Plus::Nothing => return text.and("."),
@@ -91,7 +99,7 @@ pub fn stop_block(s: &StopBlock) -> Text {
         Plus::PointAhead => say!(" and {} that the stopped point stands ahead).", s.plus),
         Plus::Overhang => say!(" and {} that the stopped end reaches past it).", s.plus),
     };
-    text.0.extend(say!(" (edge {}", s.fence_edge).0);
-    text.0.extend(plus.0);
+    text.extend(say!(" (edge {}", s.fence_edge));
+    text.extend(plus);
     text
 }

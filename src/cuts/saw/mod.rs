@@ -32,7 +32,7 @@ pub use mark::{BareReading, MarkKind, gap};
 pub use on_edge::{OtherFace, Stand, slopes, standing};
 pub use order::Rank;
 pub use position::{Edge, Position};
-pub use remedy::{ChangedInput, MOST_TURNED, Remedy, Turned};
+pub use remedy::{ChangedInput, Effect, MOST_TURNED, Remedy, Turned};
 pub use rest::{LEAST_EDGE, Rest};
 pub use standing::Standing;
 pub use stop_block::{Plus, StopBlock};

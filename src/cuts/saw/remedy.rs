@@ -53,6 +53,16 @@ pub struct ChangedInput {
     pub reading: Angle,
     /// Where the piece was too large for the saw: the size seen that goes through it.
     pub through: Option<Length>,
-    /// What else changes: the path of each headline answer, what it was and what it becomes.
-    pub effects: Vec<(&'static str, Quantity, Quantity)>,
+    /// What else changes among the headline answers.
+    pub effects: Vec<Effect>,
+}
+
+/// What becomes of one answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effect {
+    pub path: &'static str,
+    /// In words, to stand inside a sentence.
+    pub name: String,
+    pub was: Quantity,
+    pub is: Quantity,
 }

@@ -48,15 +48,15 @@ impl SawProfile {
                 }
                 other => wording::misfit(other),
             };
-            text.0.extend(why.0);
+            text.extend(why);
             return text;
         }
         let mut text =
             say!("{}, standing at the slope against the fence: miter {}", s.name, s.miter);
-        text.0.extend(if s.bevel.0 == 0.0 {
-            say!(", no bevel.").0
+        text.extend(if s.bevel.0 == 0.0 {
+            say!(", no bevel.")
         } else {
-            say!(", bevel {}.", s.bevel).0
+            say!(", bevel {}.", s.bevel)
         });
         text
     }

@@ -11,7 +11,7 @@ use crate::parts::{End, Side};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Said, Text, say};
 
-pub use super::lay_words::{face_up, lies, ripped, stands, stop_block};
+pub use super::lay_words::{face_up, lies, ripped, stands, stop_block, stop_reaches};
 
 pub use super::lap_words::{lap_falls_out, lap_in_words as lap, lap_title};
 
@@ -43,28 +43,25 @@ pub fn other_setting(o: &OtherFace) -> Text {
     setting_of(o.setting())
 }
 
+/// ", a click stop", where it is one.
+pub fn click(mark: MarkKind) -> &'static str {
+    match mark {
+        MarkKind::Detent => ", a click stop",
+        MarkKind::Scale => "",
+    }
+}
+
 fn setting_of(s: Setting) -> Text {
     let (miter, swing, miter_mark) = (s.set_miter, s.swing, s.miter_mark);
     let (bevel, lean, bevel_mark) = (s.set_bevel, s.lean, s.bevel_mark);
-    let stop = |mark| match mark {
-        MarkKind::Detent => ", a click stop",
-        MarkKind::Scale => "",
-    };
     let mut text = match swing {
         Side::Neither => say!("Set the saw square"),
-        _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), stop(miter_mark))),
+        _ => say!("Set the saw to {}{}", miter, format!(" {}{}", side(swing), click(miter_mark))),
     };
-    text.0.extend(
-        match lean {
-            Side::Neither => say!("; blade upright."),
-            _ => say!(
-                "; tilt the blade {}{}",
-                bevel,
-                format!(" {}{}.", side(lean), stop(bevel_mark))
-            ),
-        }
-        .0,
-    );
+    text.extend(match lean {
+        Side::Neither => say!("; blade upright."),
+        _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), click(bevel_mark))),
+    });
     text
 }
 
@@ -96,11 +93,11 @@ pub fn tape(a: &Advice) -> Text {
 pub fn gap(a: &Advice) -> Text {
     let mut text = say!("The exact reading is {}", a.miter);
     if a.bevel.0 > 0.0 {
-        text.0.extend(say!(" and the exact tilt {}", a.bevel).0);
+        text.extend(say!(" and the exact tilt {}", a.bevel));
     }
-    text.0.extend(say!(": ").0);
-    text.0.extend(gap_in_words(a.open()).0);
-    text.0.extend(say!(" at the open end.").0);
+    text.extend(say!(": "));
+    text.extend(gap_in_words(a.open()));
+    text.extend(say!(" at the open end."));
     text
 }
 
@@ -231,7 +228,7 @@ pub fn short_piece(s: &ShortPiece) -> Text {
              what is left."
         ),
     };
-    text.0.extend(last.0);
+    text.extend(last);
     text
 }
 
@@ -246,9 +243,9 @@ pub fn remedy(r: &Remedy) -> Text {
                 say!("Square a line across it")
             };
             if let Some(edge) = edge {
-                text.0.extend(say!(", then {} along down the edge", *edge).0);
+                text.extend(say!(", then {} along down the edge", *edge));
             }
-            text.0.extend(say!(", and cut it with a hand saw or on a sled.").0);
+            text.extend(say!(", and cut it with a hand saw or on a sled."));
             text
         }
         Remedy::Rip { tilt, to } if tilt.0 > 0.0 => say!(
@@ -284,13 +281,12 @@ fn turned(t: &Turned) -> Text {
 
 fn change(c: &ChangedInput) -> Text {
     let mut text = say!("{} {}", c.label, Said::Instead(c.value, c.was));
-    text.0.extend(match c.through {
-        Some(size) => say!(" lets it through this saw: {} wide.", size).0,
-        None => say!(" brings the cut to {}.", c.reading).0,
+    text.extend(match c.through {
+        Some(size) => say!(" lets it through this saw: {} wide.", size),
+        None => say!(" brings the cut to {}.", c.reading),
     });
-    for (path, was, is) in &c.effects {
-        let name = answer_words(path);
-        text.0.extend(say!("{}{}.", format!(" Then {name} is "), Said::Instead(*is, *was)).0);
+    for e in &c.effects {
+        text.extend(say!(" Then {} is {}.", e.name, Said::Instead(e.is, e.was)));
     }
     text
 }
@@ -362,14 +358,14 @@ pub fn at_the_saw(a: &Advice) -> Vec<Text> {
 }
 
 /// The same cut with the wide side on the table, where it is the thickness that is drawn.
-fn flat(a: &Advice) -> Option<Text> {
+pub fn flat(a: &Advice) -> Option<Text> {
     let o = a.other_face.as_ref().filter(|o| o.fit.possible())?;
     let thin = a.fit.height.is_some_and(|h| h > a.fit.width);
     let slanted = a.miter.0 > 0.0 || a.bevel.0 > 0.0;
     let mut text = say!("Or with its wide side on the table: ");
-    text.0.extend(other_setting(o).0);
-    text.0.extend(say!(" ").0);
-    text.0.extend(super::lay_words::stand(o.stand, a).0);
+    text.extend(other_setting(o));
+    text.extend(say!(" "));
+    text.extend(super::lay_words::stand(o.stand, a));
     (thin && slanted).then_some(text)
 }
 
@@ -384,67 +380,4 @@ pub fn part(p: &PartAdvice) -> Vec<Text> {
     out.extend(p.ripped.as_ref().map(|r| ripped(r, &p.sides)));
     out.extend(p.short_piece.as_ref().map(short_piece));
     out
-}
-
-/// Keys whose plain words say too little, or say it as a program does.
-const WORDS: [(&str, &str); 13] = [
-    ("left_from_point", "left edge, from the point to shoulder"),
-    ("left_from_edge_end", "left edge, from its end to shoulder"),
-    ("right_from_point", "right edge, from the point to shoulder"),
-    ("right_from_edge_end", "right edge, from its end to shoulder"),
-    ("on_face_F", "on the front face"),
-    ("on_face_S", "on the side face"),
-    ("toe_out_x", "toe out, seen from the front"),
-    ("toe_out_y", "toe out, seen from the side"),
-    ("crossing_acute_deg", "crossing angle"),
-    ("resultant_deg", "resultant splay"),
-    ("dihedral_deg", "angle between the boards"),
-    ("bounding_width", "greatest width"),
-    ("larger_by_ratio", "times as long to read half a degree"),
-];
-
-/// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
-/// reads "brace 1, lap", `centres.0` reads "center 1", the corner `corners.1.0` "corner 2, across".
-pub fn answer_words(path: &str) -> String {
-    let mut all = String::new();
-    let mut counted = false;
-    for key in path.split(['.', '[', ']']).filter(|k| !k.is_empty()) {
-        // Lists count from one; a list in a list is a point.
-        if let Ok(place) = key.parse::<u32>() {
-            match (counted, place) {
-                (true, 0) => all.push_str(", across"),
-                (true, _) => all.push_str(", up"),
-                _ => {
-                    if all.ends_with('s') {
-                        all.pop();
-                    }
-                    all.push_str(&format!(" {}", place.saturating_add(1)));
-                }
-            }
-            counted = true;
-            continue;
-        }
-        counted = false;
-        if !all.is_empty() {
-            all.push_str(", ");
-        }
-        if let Some((_, words)) = WORDS.iter().find(|(k, _)| *k == key) {
-            all.push_str(words);
-            continue;
-        }
-        let short = ["_deg", "_length", "_kg", "_N", "_n"]
-            .iter()
-            .fold(key, |k, end| k.strip_suffix(end).unwrap_or(k));
-        for (i, word) in short.split('_').enumerate() {
-            if i > 0 {
-                all.push(' ');
-            }
-            match word {
-                "a" => all.push('A'),
-                "b" => all.push('B'),
-                w => all.push_str(&w.replace("mitre", "miter").replace("centre", "center")),
-            }
-        }
-    }
-    all
 }

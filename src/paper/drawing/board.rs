@@ -7,7 +7,7 @@ use super::{Anchor, Drawing};
 use offsquare_geometry::Point;
 use offsquare_planner::{CutBoard, Instance, ends};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, AngleStep, Length, Style, print_angle, print_length};
+use offsquare_units::{Angle, AngleStep, Length, Printed, Style, print_angle, print_length};
 
 /// What is drawn: a board of a plan, and what is known of it beyond the plan. Lengths in inches.
 pub struct BoardOnSaw<'a> {
@@ -65,7 +65,7 @@ struct Lain {
 ///     boards: vec![BoardKind::unlimited("8ft", 96.0, 4.28)],
 ///     parts: vec![PartKind::mitered("brace", 1, 32.0, 0.0, 45.0)],
 /// };
-/// let cut = CutBoard { board: 0, parts: vec![Placement { part: 0, turned: false, flipped: false, x: 0.0 }] };
+/// let cut = CutBoard { parts: vec![Placement::default()], ..CutBoard::default() };
 /// let picture = board_on_saw(&BoardOnSaw {
 ///     job: &job, cut: &cut, length: 96.0, start: 0.0, left: 63.8, keeps: true, bad: &[], names: &["Brace".into()],
 /// }, 976.0, &Style::default());
@@ -203,9 +203,11 @@ impl Sheet<'_> {
         });
         true
     }
+    fn printed(&self, inches: f64) -> Printed {
+        print_length(Length(inches), &Style { strong_shy: false, ..*self.style })
+    }
     pub(super) fn length(&self, inches: f64) -> String {
-        let style = Style { strong_shy: false, ..*self.style };
-        let printed = print_length(Length(inches), &style);
+        let printed = self.printed(inches);
         if printed.feet.is_some() { printed.to_string() } else { printed.figures() }
     }
 
@@ -366,7 +368,8 @@ impl Sheet<'_> {
         self.marks.push(Mark::Strokes { lines: ticks, class: "tape" });
     }
 
-    /// Where each part ends along the near edge, from the left end; those without room are in the list.
+    /// Where each part ends along the near edge, from the left end; those without room are in the list. The first
+    /// says in which unit.
     pub(super) fn running(&mut self, length: f64, ends: &[f64]) {
         let y = self.near + TAPE + FIGURES / 2.0;
         let mut free = 0.0;
@@ -374,14 +377,17 @@ impl Sheet<'_> {
             if x < 1e-6 || x > length - 1e-6 {
                 continue;
             }
-            let text = self.length(x);
+            let text = match free {
+                0.0 => self.printed(x).to_string(),
+                _ => self.length(x),
+            };
             let wide = width(&runs(&text), TEXT) * 1.15;
             let middle = self.x(x).clamp(wide / 2.0, self.width - wide / 2.0);
             if middle - wide / 2.0 < free {
                 continue;
             }
             let (from, to) =
-                (Point::new(self.x(x), self.near), Point::new(self.x(x), self.near + TAPE + 2.0));
+                (Point::new(self.x(x), self.near), Point::new(self.x(x), self.near + TAPE));
             self.line(from, to, "mark");
             if self.words(&text, Point::new(middle, y), TEXT, f64::INFINITY, "mark") {
                 free = middle + wide / 2.0 + 6.0;

@@ -3,7 +3,7 @@
 use super::mark::{Mark, class_of_source};
 use super::pen::Pen;
 use super::place::Wish;
-use super::{Rect, Run, runs};
+use super::{Run, runs};
 use offsquare_geometry::scene::Source;
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::{Angle, Bit, Quantity, Style, Text};
@@ -20,18 +20,18 @@ pub(super) struct Dressed {
     pub class: &'static str,
 }
 
-/// A size as it stands on a drawing: lengths without their unit, which the drawing has but once.
-pub(super) fn shown(value: Quantity, style: &Style) -> Vec<Run> {
+/// A size as it stands on a drawing.
+fn shown(value: Quantity, style: &Style, pen: &Pen) -> Vec<Run> {
     let text = Text(vec![Bit::Quantity(value)]).render(style);
     runs(&match value {
-        Quantity::Length(_) => text.replacen(" in", "", 1).replacen(" mm", "", 1),
+        Quantity::Length(_) if !pen.units => text.replacen(" in", "", 1).replacen(" mm", "", 1),
         _ => text,
     })
 }
 
 fn wish(value: Quantity, source: Source, style: &Style, pen: &Pen, own: usize) -> Wish {
     Wish {
-        runs: shown(value, style),
+        runs: shown(value, style, pen),
         size: pen.text,
         class: class_of_source(source),
         field: match source {
@@ -227,23 +227,4 @@ pub(super) fn angle_mark(
     }
     wish.speaks_of = on(middle, radius);
     Dressed { line: Vec::new(), strokes, marks, wish, class }
-}
-
-/// The stretches of a line outside a box.
-pub(super) fn broken(lines: &[(Point, Point)], gap: &Rect) -> Vec<(Point, Point)> {
-    let mut out = Vec::new();
-    for &(from, to) in lines {
-        match gap.clips(from, to) {
-            None => out.push((from, to)),
-            Some((enter, leave)) => {
-                if enter > 0.0 {
-                    out.push((from, from.toward(to, enter)));
-                }
-                if leave < 1.0 {
-                    out.push((from.toward(to, leave), to));
-                }
-            }
-        }
-    }
-    out
 }

@@ -1,10 +1,10 @@
 //! From a scene to marks: fitted into a screen's frame, or in true size for paper.
 
-use super::dimension::{Dressed, angle_mark, arrow_head, broken, dimension};
+use super::dimension::{Dressed, angle_mark, arrow_head, dimension};
 use super::hatch::hatch;
-use super::mark::{GRAIN, Mark, OFFCUT, Rect, class_of};
+use super::mark::{GRAIN, Mark, OFFCUT, Rect, class_of, outside};
 use super::pen::Pen;
-use super::place::{Ground, Ink, Placed, Wish};
+use super::place::{Ground, Ink, Placed, STRUCK, Wish};
 use super::seams::cleared;
 use super::{Drawing, runs};
 use offsquare_geometry::scene::{Item, Role, Scene, counter_clockwise};
@@ -325,7 +325,7 @@ impl Outfit {
             boxes.extend(d.marks.iter().filter_map(Mark::bounds));
         }
         let wishes = self.dressed.iter().map(|d| &d.wish).chain(&self.words);
-        boxes.extend(wishes.filter_map(|w| w.places.first().map(|p| w.target_at(p.0, pen))));
+        boxes.extend(wishes.filter_map(|w| w.places.first().map(|p| w.text_at(p.0, pen))));
         for handle in &self.handles {
             boxes.extend(handle.bounds().map(|b| b.grown(pen.target / 4.0)));
         }
@@ -354,19 +354,19 @@ impl Outfit {
         let ground =
             Ground { pen: sheet.pen, frame, closed, ink: self.ink(), handles: handles.gather() };
         let Placed { texts, leaders, hits, boxes, left_out } = ground.place(&wishes);
-        let mut marks = self.figure;
-        // Dimension lines break where a figure stands, whosever it is.
+        // Lines break where a figure stands, whosever it is.
         let gaps: Vec<Rect> = boxes.iter().flatten().map(|b| b.grown(sheet.pen.clear)).gather();
+        let mut marks: Vec<Mark> = self.figure.into_iter().map(|m| m.parted(&gaps)).gather();
         for d in self.dressed {
             let mut lines = d.line;
             lines.extend(d.strokes);
-            for gap in &gaps {
-                lines = broken(&lines, gap);
-            }
-            marks.push(Mark::Strokes { lines, class: d.class });
+            marks.push(Mark::Strokes { lines: outside(lines, &gaps), class: d.class });
             marks.extend(d.marks);
         }
-        marks.extend(leaders);
+        marks.extend(leaders.into_iter().map(|m| {
+            let (lines, class) = (outside(m.chords(), &gaps), m.class().unwrap_or_default());
+            Mark::Strokes { lines, class }
+        }));
         marks.extend(texts);
         marks.extend(hits);
         marks.extend(self.handles);
@@ -377,11 +377,10 @@ impl Outfit {
     fn ink(&self) -> Vec<Ink> {
         let mut ink = Vec::new();
         for mark in &self.figure {
-            let cost = match (mark.class(), mark) {
-                (Some("waste"), Mark::Strokes { .. }) => continue,
-                (Some("cut"), _) => 14.0,
-                (Some("waste" | "hidden" | "center" | "mark"), _) => 4.0,
-                _ => 9.0,
+            let cost = match mark {
+                Mark::Strokes { class: "waste", .. } => continue,
+                _ if mark.gives_way() => 4.0,
+                _ => STRUCK,
             };
             ink.extend(mark.chords().into_iter().map(|(a, b)| (a, b, cost, 0)));
         }
@@ -390,7 +389,8 @@ impl Outfit {
                 ink.push((*a, *b, 7.0, d.wish.own));
             }
             for mark in &d.marks {
-                ink.extend(mark.chords().into_iter().map(|(a, b)| (a, b, 5.0, d.wish.own)));
+                // Arcs and arrow heads stay whole.
+                ink.extend(mark.chords().into_iter().map(|(a, b)| (a, b, STRUCK, 0)));
             }
         }
         ink

@@ -305,10 +305,50 @@ impl Mark {
         d
     }
 
+    /// Whether it breaks where a label stands. What is cut, marked or laid against runs through, and the label finds
+    /// another place.
+    pub fn gives_way(&self) -> bool {
+        let soft = [Role::Waste, Role::Hidden, Role::Center];
+        soft.iter().any(|r| self.class() == Some(class_of(*r)))
+    }
+
+    /// The same, broken at the gaps if it gives way.
+    pub fn parted(self, gaps: &[Rect]) -> Mark {
+        let chords = if self.gives_way() { self.chords() } else { Vec::new() };
+        if !chords.iter().any(|(a, b)| gaps.iter().any(|g| g.clips(*a, *b).is_some())) {
+            return self;
+        }
+        Mark::Strokes { lines: outside(chords, gaps), class: self.class().unwrap_or_default() }
+    }
+
     /// Whether it is nothing but straight lines, so that those of one class can be painted in one stroke.
     pub fn is_lines(&self) -> bool {
         matches!(self, Mark::Line { .. } | Mark::Strokes { .. })
     }
+}
+
+/// The stretches of lines outside of all gaps.
+pub fn outside(lines: Vec<(Point, Point)>, gaps: &[Rect]) -> Vec<(Point, Point)> {
+    gaps.iter().fold(lines, |lines, gap| broken(&lines, gap))
+}
+
+/// The stretches of a line outside a box.
+fn broken(lines: &[(Point, Point)], gap: &Rect) -> Vec<(Point, Point)> {
+    let mut out = Vec::new();
+    for &(from, to) in lines {
+        match gap.clips(from, to) {
+            None => out.push((from, to)),
+            Some((enter, leave)) => {
+                if enter > 0.0 {
+                    out.push((from, from.toward(to, enter)));
+                }
+                if leave < 1.0 {
+                    out.push((from.toward(to, leave), to));
+                }
+            }
+        }
+    }
+    out
 }
 
 /// A number to a thousandth, without zeros at the end: what SVG attributes are written with.

@@ -25,6 +25,7 @@ pub use dress::{lay_out, lay_out_with, true_size};
 pub use hatch::hatch;
 pub use mark::{
     Anchor, COMPUTED, CUT, GIVEN, GRAIN, Mark, OFFCUT, Rect, class_of, class_of_source, figure,
+    outside,
 };
 pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};

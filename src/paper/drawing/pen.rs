@@ -9,6 +9,8 @@ pub struct Pen {
     pub words: f64,
     /// The text may be this much wider than Helvetica, which it is measured in.
     pub widen: f64,
+    /// Whether each length has its unit: a sheet of paper goes from hand to hand, a screen says it once.
+    pub units: bool,
     /// From the stretch to its first dimension line, and on to each further row.
     pub first_row: f64,
     pub row: f64,
@@ -39,6 +41,7 @@ impl Pen {
         words: 13.0,
         // The fonts of some systems are 13 % wider than Helvetica.
         widen: 1.15,
+        units: false,
         first_row: 25.0,
         row: 30.0,
         gap: 4.0,
@@ -57,6 +60,7 @@ impl Pen {
         text: 3.6,
         words: 3.1,
         widen: 1.0,
+        units: true,
         first_row: 6.0,
         row: 7.0,
         gap: 0.8,

@@ -76,6 +76,8 @@ pub(super) struct Ground<'a> {
 const LEADER: f64 = 17.0;
 /// And what each px of the leader costs.
 const PER_PX: f64 = 0.15;
+/// What it costs to stand on a line that does not break for a label: more than a place further off.
+pub(super) const STRUCK: f64 = 60.0;
 
 #[derive(Clone, Copy)]
 struct Taken {
@@ -155,22 +157,28 @@ impl Ground<'_> {
     /// The cheapest free place, and whether a leader must show what it speaks of.
     fn find(&self, wish: &Wish, taken: &[Taken]) -> Option<(Point, bool)> {
         let near = self.pen.text * 6.0;
+        let mut found: Option<(Point, f64, bool)> = None;
         for (strictness, reach) in [
             (Strictness::Targets, near),
             (Strictness::Texts, near),
             (Strictness::Targets, f64::INFINITY),
             (Strictness::Texts, f64::INFINITY),
         ] {
+            if found.is_some() && strictness == Strictness::Texts {
+                continue;
+            }
             let own = wish.places.iter().map(|&(at, cost)| (at, cost, false));
-            let best = self.cheapest(wish, taken, strictness, own, None);
+            let best = self.cheapest(wish, taken, strictness, own, found);
             let short = best.map_or(reach, |b| reach.min((b.1 - LEADER) / PER_PX));
             let led = if short > 0.0 { self.rings(wish, short) } else { Vec::new() };
             let led = led.into_iter().map(|(at, far)| (at, LEADER + far * PER_PX, true));
-            if let Some((middle, _, led)) = self.cheapest(wish, taken, strictness, led, best) {
-                return Some((middle, led));
+            found = self.cheapest(wish, taken, strictness, led, best);
+            // Further off only where no place is free, or every one lies on a line.
+            if found.is_some_and(|f| f.1 < STRUCK) {
+                break;
             }
         }
-        None
+        found.map(|(middle, _, led)| (middle, led))
     }
 
     /// The cheapest free one of some places, unless `best` is cheaper. The places come in the order
@@ -201,7 +209,12 @@ impl Ground<'_> {
         if self.frame.is_some_and(|frame| !frame.contains(&text)) {
             return false;
         }
-        let clear = text.grown(self.pen.clear);
+        let mut clear = text.grown(self.pen.clear);
+        if wish.source.is_some() {
+            // Two figures side by side must not read as one.
+            let by = Vector::new(wish.size / 2.0, 0.0);
+            clear = Rect::new(clear.low + -by, clear.high + by);
+        }
         if taken.iter().any(|t| t.text.overlaps(&clear)) {
             return false;
         }

@@ -4,13 +4,12 @@
 
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;
-use offsquare_cuts::layouts;
+use offsquare_cuts::layouts::{self, answer_words};
 use offsquare_cuts::parts::{Cut, End, Part, StockShape};
 use offsquare_cuts::saw::{BareReading, SawProfile, wording};
+use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
-
-pub use offsquare_cuts::saw::wording::answer_words as label;
 
 /// What a solution leads with, in order, with its words; what was given is left out.
 pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
@@ -19,8 +18,43 @@ pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
         .headline
         .iter()
         .filter(|path| solved.inputs.get(path).is_none())
-        .filter_map(|path| Some((label(path), solved.solution.answers.quantity(path)?)))
+        .filter_map(|path| Some((answer_words(path), solved.solution.answers.quantity(path)?)))
         .gather()
+}
+
+/// A mark to set off along a part, from its left end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RunningMark {
+    pub at: Length,
+    /// It is longer than the shortest of them.
+    pub long: bool,
+    /// What is written beside it.
+    pub figure: Option<Length>,
+}
+
+/// What leads where nothing is cut but square ends: the marks of each part, from left to right. Empty where the saw leads.
+///
+/// Example: 7 holes 1 1/2 in wide in 36 in, gaps alike: 7 marks, the first at 3 15/16, which is 51/16 + 3/4.
+pub fn running_marks(solved: &Solved) -> Vec<(&Part, Vec<RunningMark>)> {
+    let parts = &solved.solution.parts;
+    let square = |c: &Cut| c.miter.0 == 0.0 && c.bevel.0 == 0.0;
+    if !parts.iter().all(|p| p.laps.is_empty() && p.cuts.iter().all(square)) {
+        return Vec::new();
+    }
+    let of = |part: &Part| {
+        let reach = |(a, b): &(Point, Point)| (*b - *a).length();
+        let least = part.marks.iter().map(reach).fold(f64::INFINITY, f64::min);
+        let one = |line: &(Point, Point)| {
+            let at = line.0.x;
+            let figure = part.figures.iter().find(|(p, _)| p.x == at).map(|(_, figure)| *figure);
+            RunningMark { at: Length(at), long: reach(line) > least * (1.0 + 1e-9), figure }
+        };
+        let mut all = part.marks.iter().map(one).gather();
+        num::sort_by(&mut all, |a, b| a.at.0.total_cmp(&b.at.0));
+        all
+    };
+    let marked = parts.iter().filter(|p| !p.marks.is_empty());
+    marked.map(|p| (p, of(p))).gather()
 }
 
 /// The reading that a solution leads with where it has no part to cut: an angle taken off what stands there, off
@@ -59,7 +93,7 @@ pub fn line(solved: &Solved, style: &Style) -> String {
         .iter()
         .filter_map(|path| {
             let q = solved.solution.answers.quantity(path)?;
-            Some(format!("{} {}", label(path), say!(q).render(style)))
+            Some(format!("{} {}", answer_words(path), say!(q).render(style)))
         })
         .take(3)
         .gather();
@@ -107,7 +141,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
                 || name.parse::<u32>().is_err()
         });
         if !table {
-            out.push((label(path), q));
+            out.push((answer_words(path), q));
         }
     });
     out

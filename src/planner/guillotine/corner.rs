@@ -4,9 +4,10 @@
 //! two free rectangles (the guillotine form of the bottom-left rule; which rectangle and which cut are
 //! rules that are tried in turn).
 
+use super::super::board_counts;
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
-use super::model::{Model, Node, Shape, Tree};
+use super::model::{Model, Shape, Tree};
 
 /// Which free rectangle a part goes into.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,16 +74,10 @@ pub struct Bin {
 
 impl Bin {
     pub fn new(model: &Model, stock: usize) -> Bin {
-        let s = &model.stock[stock];
-        Bin {
-            stock,
-            tree: Tree {
-                nodes: vec![Node { shape: Shape::Free, len: s.len, wid: s.wid }],
-                root: 0,
-            },
-            free: vec![0],
-            parts: 0,
-        }
+        let tree = Tree { nodes: Vec::new(), root: 0 };
+        let mut bin = Bin { stock, tree, free: Vec::new(), parts: 0 };
+        bin.clear(model, stock);
+        bin
     }
 
     /// Makes it an empty board again.
@@ -90,8 +85,7 @@ impl Bin {
         let s = &model.stock[stock];
         self.stock = stock;
         self.tree.nodes.clear();
-        self.tree.nodes.push(Node { shape: Shape::Free, len: s.len, wid: s.wid });
-        self.tree.root = 0;
+        self.tree.root = self.tree.free(s.len, s.wid);
         self.free.clear();
         self.free.push(0);
         self.parts = 0;
@@ -99,20 +93,15 @@ impl Bin {
 
     /// Cuts a place (not in the list of free ones) into two, the first of a given size in one direction.
     pub fn halve(&mut self, place: u32, beside: bool, size: f64) -> (u32, u32) {
-        let room = self.tree.nodes[place as usize];
-        let mut free = |len: f64, wid: f64| {
-            self.tree.nodes.push(Node { shape: Shape::Free, len, wid });
-            self.tree.nodes.len() as u32 - 1
-        };
-        let (a, b) = if beside {
-            let a = free(size, room.wid);
-            (a, free((room.len - size).max(0.0), room.wid))
+        let (room, tree) = (self.tree.nodes[place as usize], &mut self.tree);
+        let (a, b, shape): (u32, u32, fn(u32, u32) -> Shape) = if beside {
+            let a = tree.free(size, room.wid);
+            (a, tree.free((room.len - size).max(0.0), room.wid), Shape::Beside)
         } else {
-            let a = free(room.len, size);
-            (a, free(room.len, (room.wid - size).max(0.0)))
+            let a = tree.free(room.len, size);
+            (a, tree.free(room.len, (room.wid - size).max(0.0)), Shape::Above)
         };
-        self.tree.nodes[place as usize].shape =
-            if beside { Shape::Beside(a, b) } else { Shape::Above(a, b) };
+        tree.nodes[place as usize].shape = shape(a, b);
         (a, b)
     }
 
@@ -134,26 +123,14 @@ impl Bin {
                 rip >= cross
             }
         };
-        let (right_wid, upper_len) =
-            if rip_first { (size.wid, room.len) } else { (room.wid, size.len) };
-        let part = self.tree.part(model, kind, lie);
-        let mut free = |len: f64, wid: f64| {
-            self.tree.nodes.push(Node { shape: Shape::Free, len, wid });
-            self.tree.nodes.len() as u32 - 1
-        };
-        let right = free(dx, right_wid);
-        let upper = free(upper_len, dy);
-        let nodes = &mut self.tree.nodes;
-        let inner = nodes.len() as u32;
-        let (inner_shape, outer_shape) = if rip_first {
-            (Shape::Beside(part, right), Shape::Above(inner, upper))
-        } else {
-            (Shape::Above(part, upper), Shape::Beside(inner, right))
-        };
-        nodes.push(Node { shape: inner_shape, len: size.len, wid: size.wid });
-        nodes[place as usize].shape = outer_shape;
-        for (index, len, wid) in [(right, dx, right_wid), (upper, upper_len, dy)] {
-            if len > WORKING && wid > WORKING {
+        let [first, second] = if rip_first { [size.wid, size.len] } else { [size.len, size.wid] };
+        let (inner, outer) = self.halve(place, !rip_first, first);
+        let (part, other) = self.halve(inner, rip_first, second);
+        self.tree.nodes[part as usize].shape = Shape::Part { kind, lie };
+        // The place beside the part, then the one above it.
+        for index in if rip_first { [other, outer] } else { [outer, other] } {
+            let room = self.tree.nodes[index as usize];
+            if room.len > WORKING && room.wid > WORKING {
                 self.free.push(index);
             }
         }
@@ -162,9 +139,7 @@ impl Bin {
 
     /// What the parts on it are worth together.
     pub fn worth(&self, model: &Model, value: &[f64]) -> f64 {
-        let counts = self.tree.counts(model.kinds.len());
-        let each = counts.iter().zip(value);
-        each.map(|(&n, v)| f64::from(n) * v).sum()
+        board_counts::worth(value, &self.tree.counts(model.kinds.len()))
     }
 
     /// The pattern without its free places, sizes summed up.

@@ -2,12 +2,12 @@
 //! of the remaining parts is solved again.
 
 use super::super::budget::Budget;
-use super::corner::Bin;
-use super::fill::topped_up;
+use super::corner::{self, Bin, Choose, Rule, Split};
 use super::model::{Chosen, Model, Shape};
 use super::pack::Dice;
 use super::relaxation::{Column, Master};
 use super::staged;
+use offsquare_units::num::{self, Gather};
 
 /// Patterns that are known; a column of the relaxation names one by its place.
 pub type Pool = Vec<Bin>;
@@ -56,8 +56,11 @@ pub fn offer(
     bin: Bin,
     budget: &mut Budget,
 ) -> bool {
-    let column =
-        Column { stock: bin.stock, counts: bin.tree.counts(model.kinds.len()), way: pool.len() };
+    let column = Column {
+        stock: bin.stock,
+        counts: bin.tree.counts(model.kinds.len()),
+        pattern: Some(pool.len()),
+    };
     let entered = master.offer(column, budget);
     if entered {
         pool.push(bin);
@@ -118,13 +121,13 @@ impl Diving {
         for _ in 0..60 {
             let mut better = false;
             master.settle(budget);
-            for (way, bin) in pool.iter().enumerate() {
+            for (p, bin) in pool.iter().enumerate() {
                 let mut counts = bin.tree.counts(left.len());
                 for (c, &l) in counts.iter_mut().zip(&left) {
                     *c = (*c).min(l);
                 }
                 let stock = bin.stock;
-                better |= master.offer(Column { stock, counts, way }, budget);
+                better |= master.offer(Column { stock, counts, pattern: Some(p) }, budget);
             }
             if !better {
                 break;
@@ -143,24 +146,24 @@ impl Diving {
         budget: &mut Budget,
     ) -> bool {
         let (now, luck) = (&mut self.now, self.luck);
-        let mut ways = master.taken();
+        let mut used = master.taken();
         if luck > 0 {
-            for way in &mut ways {
-                way.1 *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
+            for (_, level) in &mut used {
+                *level *= 1.0 - 0.1 * luck as f64 * (dice.below(1024) as f64 / 1024.0);
             }
         }
-        offsquare_units::num::sort_by(&mut ways, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        num::sort_by(&mut used, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         let value = master.values();
         let mut first = true;
-        for (way, level) in ways {
+        for (p, level) in used {
             let times = (level + 1e-6) as usize;
             if times == 0 && !first {
                 break;
             }
             for _ in 0..times.max(1) {
                 let mut left = now.demand();
-                let bin = cut_down(pool[way].clone(), &mut left);
-                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[way].parts) {
+                let bin = cut_down(pool[p].clone(), &mut left);
+                if now.stock[bin.stock].limit == 0 || (!first && bin.parts < pool[p].parts) {
                     break;
                 }
                 let bin = topped_up(model, bin, &left, &value, budget);
@@ -197,5 +200,20 @@ fn cut_down(mut bin: Bin, left: &mut [u32]) -> Bin {
             }
         }
     }
+    bin
+}
+
+/// A board whose free places are filled with parts that are left, those worth most first.
+fn topped_up(model: &Model, bin: Bin, left: &[u32], value: &[f64], budget: &mut Budget) -> Bin {
+    let mut kinds: Vec<usize> = (0..left.len()).filter(|&k| left[k] > 0).gather();
+    num::sort_by(&mut kinds, |&a, &b| value[b].total_cmp(&value[a]).then(a.cmp(&b)));
+    let rule = Rule { choose: Choose::Tight, split: Split::Large };
+    let mut bins = [bin];
+    for kind in kinds {
+        // Free places only shrink: where one found none, another of the kind finds none.
+        let mut put = || corner::put(model, &mut bins, kind as u32, rule, budget).is_some();
+        (0..left[kind]).all(|_| put());
+    }
+    let [bin] = bins;
     bin
 }

@@ -1,20 +1,16 @@
 //! A complete search that shares all parts out over given boards: board by board it tries every set (`sets`)
 //! that leaves no room for another part, as long as the boards that follow can hold the rest.
 
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
+use super::super::verdict::Verdict;
 use super::model::{Chosen, Model};
+use super::relaxation::Pricer;
 use super::sets::{Sets, Table};
+use offsquare_units::num;
 
 /// Most states that are remembered as failed.
 const MOST_FAILED: usize = 200_000;
-
-/// Whether the parts can be shared out, and how.
-pub enum Shared {
-    Yes(Chosen),
-    No,
-    Unknown,
-}
 
 /// What a search borrows each time it continues.
 #[derive(Clone, Copy)]
@@ -22,6 +18,17 @@ pub struct Known<'a> {
     pub model: &'a Model,
     pub sets: &'a Sets,
     pub measures: &'a [Inequality],
+}
+
+impl<'a> Known<'a> {
+    /// None where not all sets of parts are known.
+    pub fn of(
+        model: &'a Model,
+        pricer: &'a Option<Pricer>,
+        measures: &'a [Inequality],
+    ) -> Option<Known<'a>> {
+        Some(Known { model, sets: pricer.as_ref()?.sets.as_ref()?, measures })
+    }
 }
 
 /// Parts being shared out over boards of these kinds, not all of which need be used.
@@ -85,14 +92,19 @@ impl Sharing {
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+    pub fn step(
+        &mut self,
+        known: Known,
+        slice: i64,
+        budget: &mut Budget,
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         while !self.filled {
             let Some(filling) = self.open.last_mut() else {
-                return Some(Shared::No);
+                return Some(Verdict::Impossible);
             };
             if budget.left < self.until {
-                return Some(Shared::Unknown);
+                return Some(Verdict::Unknown);
             }
             if budget.left < pause {
                 return None;
@@ -135,7 +147,7 @@ impl Sharing {
             let index = known.sets.leftover(known.model, set, stock)?.1;
             Some((stock, known.sets.tree(known.model, set, index)))
         };
-        Some(Shared::Yes(self.taken.iter().filter_map(tree).collect()))
+        Some(Verdict::Found(self.taken.iter().filter_map(tree).collect()))
     }
 
     /// Goes one board deeper.
@@ -163,8 +175,7 @@ impl Sharing {
         // For each measure, the least that this board must hold so that the others can hold the rest.
         let mut least = Vec::new();
         for m in &known.measures[..self.worths.len()] {
-            let each = left.iter().zip(&m.value);
-            let all: f64 = each.map(|(&n, v)| f64::from(n) * v).sum();
+            let all = worth(&m.value, &left);
             let others: f64 = self.boards[at + 1..].iter().map(|&s| m.most[s]).sum();
             if all > (others + m.most[self.boards[at]]) * (1.0 + 1e-9) {
                 return Entered::Failed;
@@ -208,7 +219,7 @@ impl Sharing {
                 found.push((self.worths.last().map_or(0.0, |w| w[i]), i));
             }
         }
-        offsquare_units::num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        num::sort_by(&mut found, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         found.into_iter().map(|f| f.1).collect()
     }
 }
@@ -240,7 +251,7 @@ impl Largest {
             }
         }
         budget.spend(60 * (first.len() + sets.list.len()));
-        offsquare_units::num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+        num::sort_by(&mut first, |a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
         Largest {
             first,
             next: 0,
@@ -251,11 +262,16 @@ impl Largest {
     }
 
     /// Goes on for about `slice` steps; none while it is open.
-    pub fn step(&mut self, known: Known, slice: i64, budget: &mut Budget) -> Option<Shared> {
+    pub fn step(
+        &mut self,
+        known: Known,
+        slice: i64,
+        budget: &mut Budget,
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         while budget.left > pause {
             let Some(&(_, at, set, index)) = self.first.get(self.next) else {
-                return Some(Shared::No);
+                return Some(Verdict::Impossible);
             };
             let sharing = match &mut self.sharing {
                 Some(sharing) => sharing,
@@ -271,16 +287,16 @@ impl Largest {
                 }
             };
             match sharing.step(known, budget.left - pause, budget)? {
-                Shared::Yes(mut plan) => {
+                Verdict::Found(mut plan) => {
                     let tree = known.sets.tree(known.model, set, index);
                     plan.push((self.boards[at], tree));
-                    return Some(Shared::Yes(plan));
+                    return Some(Verdict::Found(plan));
                 }
-                Shared::No => {
+                Verdict::Impossible => {
                     self.sharing = None;
                     self.next += 1;
                 }
-                Shared::Unknown => return Some(Shared::Unknown),
+                Verdict::Unknown => return Some(Verdict::Unknown),
             }
         }
         None

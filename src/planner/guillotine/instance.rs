@@ -1,6 +1,8 @@
 //! What goes into the planner of strips and sheets and what comes out.
 
+pub use super::super::board::{CutBoard, Piece, Placement, Saw, Then};
 use super::super::outcome::{Flaw, Flaws, WORKING};
+use offsquare_units::kept;
 
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 10_000;
@@ -74,72 +76,6 @@ pub struct PartKind {
     pub grain: Grain,
 }
 
-/// One part on a board, its lower left corner at (x, y).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Placement {
-    /// Index into the job's parts.
-    pub part: usize,
-    /// Turned by 90°: its width lies along the board.
-    pub turned: bool,
-    pub x: f64,
-    pub y: f64,
-}
-
-/// A cut along the grain (at a `y`) or across it (at an `x`).
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Saw {
-    Rip,
-    Crosscut,
-}
-
-/// What becomes of a piece.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Then {
-    /// It is cut again. The kerf lies between `at` and `at` plus the kerf, measured from the piece's own
-    /// left end (crosscut) or lower edge (rip); it may run off the piece at either side, so `at` may be
-    /// below 0 for a trimming cut thinner than the blade.
-    Cut {
-        saw: Saw,
-        at: f64,
-        /// The piece before the kerf; none: dust.
-        first: Option<usize>,
-        /// The piece behind the kerf; none: dust.
-        second: Option<usize>,
-    },
-    /// It is a finished part: an index into the board's `parts`.
-    Part(usize),
-    /// It is left over.
-    Rest,
-}
-
-/// A piece of a board at some time of the cutting: its lower left corner on the board and its size.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Piece {
-    pub x: f64,
-    pub y: f64,
-    pub length: f64,
-    pub width: f64,
-    pub then: Then,
-}
-
-/// One board on which something is cut.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutBoard {
-    /// Index into the job's board kinds.
-    pub board: usize,
-    pub parts: Vec<Placement>,
-    /// The tree of cuts; piece 0 is the whole board, and pieces come before what is cut from them.
-    pub pieces: Vec<Piece>,
-}
-
-impl CutBoard {
-    /// How many cuts it takes.
-    pub fn cuts(&self) -> usize {
-        let cut = |p: &&Piece| matches!(p.then, Then::Cut { .. });
-        self.pieces.iter().filter(cut).count()
-    }
-}
-
 /// A leftover at full width or full length.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Leftover {
@@ -165,6 +101,31 @@ pub fn leftover_of(instance: &Instance, board: usize, x: f64, y: f64) -> Leftove
     let strip =
         Leftover { length: kind.length, width: (kind.width - y - instance.rip_kerf).max(0.0) };
     if strip.area() > end.area() { strip } else { end }
+}
+
+/// The size of a board's parts, closed up, with the kerfs between them.
+pub fn extent(job: &Instance, cut: &CutBoard) -> (f64, f64) {
+    let mut sizes: Vec<Option<(f64, f64)>> = vec![None; cut.pieces.len()];
+    // What is cut from a piece comes after it.
+    for (i, piece) in cut.pieces.iter().enumerate().rev() {
+        sizes[i] = match piece.then {
+            Then::Rest => None,
+            Then::Part(p) => {
+                let place = &cut.parts[p];
+                Some(job.parts[place.part].extent(place.turned))
+            }
+            Then::Cut { saw, first, second, .. } => {
+                match (first.and_then(|p| sizes[p]), second.and_then(|p| sizes[p])) {
+                    (Some(a), Some(b)) => Some(match saw {
+                        Saw::Crosscut => (a.0 + job.kerf + b.0, a.1.max(b.1)),
+                        Saw::Rip => (a.0.max(b.0), a.1 + job.rip_kerf + b.1),
+                    }),
+                    (one, other) => one.or(other),
+                }
+            }
+        };
+    }
+    sizes.first().copied().flatten().unwrap_or_default()
 }
 
 impl BoardKind {
@@ -253,3 +214,9 @@ impl Instance {
         flaws.list
     }
 }
+
+kept!(Instance { cut, kerf, rip_kerf, trim, edge_trim, boards, parts });
+kept!(CutKind: Strips = "strips", Sheets = "sheets");
+kept!(BoardKind { id, length, width, price, limit });
+kept!(PartKind { id, qty, length, width, grain });
+kept!(Grain: Along = "along", Free = "free");

@@ -2,7 +2,7 @@
 
 use super::instance::{CutBoard, Instance, Piece, Placement, Saw, Then, leftover_of};
 use super::model::{Model, Shape, Tree};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Sizes nearer than this are one size and need no cut between them.
 const SAME: f64 = 5e-8;
@@ -56,17 +56,13 @@ impl Board<'_> {
             then: Then::Rest,
         });
         // First what is kept for another job, then the trims.
-        let left = leftover_of(self.instance, self.out.board, x, y);
-        let end_first = left.width >= kind.width;
-        let mut piece = Some(0);
-        if end_first {
-            piece = self.split(piece, Saw::Crosscut, x).0;
-            piece = self.trimmed(piece, Saw::Crosscut, trim);
-            piece = self.trimmed(piece, Saw::Rip, edge);
-        } else {
-            piece = self.split(piece, Saw::Rip, y).0;
-            piece = self.trimmed(piece, Saw::Rip, edge);
-            piece = self.trimmed(piece, Saw::Crosscut, trim);
+        let mut cuts = [(Saw::Crosscut, x, trim), (Saw::Rip, y, edge)];
+        if leftover_of(self.instance, self.out.board, x, y).width < kind.width {
+            cuts.reverse();
+        }
+        let mut piece = self.split(Some(0), cuts[0].0, cuts[0].1).0;
+        for (saw, _, trim) in cuts {
+            piece = self.trimmed(piece, saw, trim);
         }
         let mut open = Vec::new();
         if let Some(piece) = piece {
@@ -94,26 +90,32 @@ impl Board<'_> {
                 };
                 let mut last = piece;
                 for (saw, size) in order {
-                    let offset = self.from(last, saw);
+                    let offset = self.span(last, saw).0;
                     last = self.split(Some(last), saw, offset + size).0.unwrap_or(last);
                 }
                 let (part, turned) = self.named(kind, lie);
                 let at = self.out.pieces[last];
                 self.out.pieces[last].then = Then::Part(self.out.parts.len());
-                self.out.parts.push(Placement { part, turned, x: at.x, y: at.y });
+                self.out.parts.push(Placement {
+                    part,
+                    turned,
+                    x: at.x,
+                    y: at.y,
+                    ..Placement::default()
+                });
             }
             Shape::Beside(..) => {
-                let edge = self.from(piece, Saw::Rip) + width;
+                let edge = self.span(piece, Saw::Rip).0 + width;
                 let piece = self.split(Some(piece), Saw::Rip, edge).0;
                 self.row(node, piece, Saw::Crosscut, open);
             }
             Shape::Above(..) => {
-                let mut piece = Some(piece);
                 // Plainly, strips keep the board's length.
-                if !self.model.plain {
-                    let edge = self.from(piece.unwrap_or(0), Saw::Crosscut) + length;
-                    piece = self.split(piece, Saw::Crosscut, edge).0;
-                }
+                let edge = self.span(piece, Saw::Crosscut).0 + length;
+                let piece = match self.model.plain {
+                    true => Some(piece),
+                    false => self.split(Some(piece), Saw::Crosscut, edge).0,
+                };
                 self.row(node, piece, Saw::Rip, open);
             }
         }
@@ -136,7 +138,7 @@ impl Board<'_> {
             Saw::Crosscut => self.tree.nodes[n as usize].len,
             Saw::Rip => self.tree.nodes[n as usize].wid,
         };
-        offsquare_units::num::sort_by(&mut members, |a, b| size(b).total_cmp(&size(a)));
+        num::sort_by(&mut members, |a, b| size(b).total_cmp(&size(a)));
         let mut rest = piece;
         let mut cut = Vec::new();
         for (i, &member) in members.iter().enumerate() {
@@ -145,12 +147,7 @@ impl Board<'_> {
                 cut.push((member, piece));
                 break;
             }
-            let it = self.tree.nodes[member as usize];
-            let size = match saw {
-                Saw::Crosscut => it.len - self.instance.kerf,
-                Saw::Rip => it.wid - self.instance.rip_kerf,
-            };
-            let edge = self.from(piece, saw) + size;
+            let edge = self.span(piece, saw).0 + size(&member) - self.instance.kerf_of(saw);
             let (first, second) = self.split(Some(piece), saw, edge);
             if let Some(first) = first {
                 cut.push((member, first));
@@ -160,11 +157,12 @@ impl Board<'_> {
         open.extend(cut.into_iter().rev());
     }
 
-    /// Where a piece begins, on the board.
-    fn from(&self, piece: usize, saw: Saw) -> f64 {
+    /// Where a piece begins on the board and how large it is, in the direction that a saw divides.
+    fn span(&self, piece: usize, saw: Saw) -> (f64, f64) {
+        let it = &self.out.pieces[piece];
         match saw {
-            Saw::Crosscut => self.out.pieces[piece].x,
-            Saw::Rip => self.out.pieces[piece].y,
+            Saw::Crosscut => (it.x, it.length),
+            Saw::Rip => (it.y, it.width),
         }
     }
 
@@ -188,10 +186,7 @@ impl Board<'_> {
             return (None, None);
         };
         let whole = self.out.pieces[index];
-        let (start, size) = match saw {
-            Saw::Crosscut => (whole.x, whole.length),
-            Saw::Rip => (whole.y, whole.width),
-        };
+        let (start, size) = self.span(index, saw);
         let at = edge - start;
         if at >= size - SAME {
             return (piece, None);
@@ -219,12 +214,10 @@ impl Board<'_> {
     fn named(&mut self, kind: u32, lie: u32) -> (usize, bool) {
         let turned = self.model.kinds[kind as usize].lies[lie as usize].turned;
         let left = &mut self.parts_left[kind as usize];
-        for member in left.iter_mut() {
-            if member.1 > 0 {
-                member.1 -= 1;
-                return (member.0, turned != member.2);
-            }
-        }
-        (usize::MAX, turned)
+        let Some(member) = left.iter_mut().find(|m| m.1 > 0) else {
+            return (usize::MAX, turned);
+        };
+        member.1 -= 1;
+        (member.0, turned != member.2)
     }
 }

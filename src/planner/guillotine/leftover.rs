@@ -1,14 +1,15 @@
 //! The last phase: a larger single leftover at the least price and the fewest boards.
 
+use super::super::board_counts::Aim;
 use super::super::cutting::Search;
-use super::super::numbers::{Aim, Next};
+use super::super::verdict::Verdict;
 use super::effort::UNIT;
-use super::exact::{Largest, Shared};
+use super::exact::{Known, Largest};
 use super::instance::Instance;
 use super::pack;
 use super::phases::MOST_OPEN;
-use crate::numbers::listed;
-use offsquare_units::num::Gather;
+use crate::board_counts::listed;
+use offsquare_units::num::{self, Gather};
 
 impl Search<Instance> {
     /// A larger single leftover at the same price and number of boards.
@@ -23,39 +24,35 @@ impl Search<Instance> {
             self.round *= usize::from(!self.own.shrunk);
             return self.budget.over();
         }
-        let (mut budget, largest) = (self.budget, self.own.largest.take());
-        let Some(known) = self.known() else {
+        let largest = self.own.largest.take();
+        let Some(known) = Known::of(&self.model, &self.own.pricer, &self.own.measures) else {
             return true;
         };
-        if let Some((numbers, mut search)) = largest {
-            let found = search.step(known, UNIT, &mut budget);
-            self.budget = budget;
-            match found {
+        if let Some((boards, mut search)) = largest {
+            match search.step(known, UNIT, &mut self.budget) {
                 None => {
-                    self.own.largest = Some((numbers, search));
+                    self.own.largest = Some((boards, search));
                     return false;
                 }
-                Some(Shared::Yes(plan)) => {
+                Some(Verdict::Found(plan)) => {
                     self.accept(instance, plan);
                 }
-                Some(Shared::No) => {}
-                Some(Shared::Unknown) => return true,
+                Some(Verdict::Impossible) => {}
+                Some(Verdict::Unknown) => return true,
             }
-            self.tried.push(numbers);
+            self.tried.push(boards);
             return false;
         }
         match self.next(Aim::Fewest { price, from: count, below: count + 1 }) {
-            Next::Found(numbers) if self.tried.len() < MOST_OPEN => {
+            Verdict::Found(n) if self.tried.len() < MOST_OPEN => {
                 let least = area * (1.0 + 1e-9) + 1e-9;
-                let mut budget = self.budget;
-                let search = self
-                    .known()
-                    .map(|known| Largest::new(known, listed(&numbers.boards), least, &mut budget));
-                self.budget = budget;
-                self.own.largest = search.map(|search| (numbers.boards, search));
+                let (own, budget) = (&self.own, &mut self.budget);
+                let search = Known::of(&self.model, &own.pricer, &own.measures)
+                    .map(|known| Largest::new(known, listed(&n.boards), least, budget));
+                self.own.largest = search.map(|search| (n.boards, search));
                 false
             }
-            Next::Nothing => {
+            Verdict::Impossible => {
                 self.leftover_proven = true;
                 true
             }
@@ -69,7 +66,7 @@ impl Search<Instance> {
             return true;
         };
         let mut list: Vec<usize> = best.chosen.iter().map(|c| c.0).gather();
-        offsquare_units::num::sort_by(&mut list, Ord::cmp);
+        num::sort_by(&mut list, Ord::cmp);
         let mut kinds = list.clone();
         kinds.dedup();
         // Four attempts, each less greedy, for each kind of board and each direction.
@@ -80,9 +77,8 @@ impl Search<Instance> {
         };
         let model = &self.model;
         let s = &model.stock[stock];
-        let need: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let have: f64 = list.iter().map(|&b| model.stock[b].len * model.stock[b].wid).sum();
-        let most = (have - need).min(s.len * s.wid);
+        let have: f64 = list.iter().map(|&b| model.stock[b].size()).sum();
+        let most = (have - model.area()).min(s.size());
         let goal = area + (most - area) * [0.7, 0.4, 0.2, 0.06][attempt];
         if !(goal > area + 1e-6) {
             return false;

@@ -8,42 +8,34 @@
 //! part that lies on the board's own edge needs no cut. So a part as wide as the board is not ripped.
 //!
 //! Strips and sheets are one problem. They differ in what is tried first (a board is ripped over its full
-//! length and the strips are crosscut), in the defaults of the JSON door, and in scale. Bounds hold for
-//! every guillotine plan.
+//! length and the strips are crosscut), in the defaults of the JSON door, and in scale. Any guillotine plan
+//! is allowed, and bounds hold for all of them. An edge trim also holds for parts as wide as the board: they
+//! then fit only wider boards.
 //!
 //! **The aim**, in this order: least price; fewest boards, owned ones counted; largest single leftover. The
 //! *leftover* of a board is one rectangle, compared by area: either the end right of the last part at the
 //! board's full width, or the strip beyond the last part at the board's full length, less the cut that frees
 //! it; trims are not taken off. Boards that are not used have none.
 //!
-//! Strips and sheets are one planner (`planner/guillotine`): any guillotine plan is allowed for both, bounds
-//! hold for all of them. The leftover is the full-width end or the full-length strip of a board, compared by
-//! area. An edge trim, if there is one, also holds for parts as wide as the board: they then fit only wider
-//! boards.
+//! Plain: strips of one width over the whole length, then crosscut; changes of the saw are counted as the
+//! cuts are listed, and among plain plans of one price the one with the fewest counts.
 //!
-//! Strips and sheets: `give` holds for a part's length and, where it is ripped or cut from a sheet, its
-//! width (`shortened`, `narrowed`); boards may measure 1/2 in over in length, 1/8 in width (not where a part
-//! is as wide as they are). A kept board keeps its tree of cuts in words. Plain: strips of one width over
-//! the whole length, then crosscut; changes of the saw are counted as the cuts are listed; among plain plans
-//! of one price the one with the fewest counts, and where that is no fewer than the cheapest plan's, the
-//! cheapest is the plain one too. Plans come from the relaxation (`staged`, `dive`). On boards that all
-//! parts nearly fill (`tight`), no piece may waste more than the total left over, so few sets of parts are
-//! possible, and the boards are either filled or ruled out (this finds a full sheet of 15 parts again, which
-//! heuristics do not). `--bench rectangles`: of 30 jobs each 24 strips and 27 sheets proven, 200 parts 2.3 %
-//! and 6.1 % above the bound in the mean. A unit of work is at most some 60 ms (`judge`, `Sharing`,
-//! `Packing`, `Diving`, `Sets::grow` go on where they stopped).
+//! Plans come from the relaxation (`staged`, `dive`). On boards that all parts nearly fill (`tight`), no piece
+//! may waste more than the total left over, so few sets of parts are possible, and the boards are either
+//! filled or ruled out (this finds a full sheet of 15 parts again, which heuristics do not). `--bench
+//! rectangles`: of 30 jobs each 24 strips and 27 sheets proven, 200 parts 2.3 % and 6.1 % above the bound in
+//! the mean. A unit of work is at most some 60 ms (`feasibility`, `Sharing`, `Packing`, `Diving`,
+//! `Sets::grow` go on where they stopped).
 
 mod corner;
 mod dive;
 mod effort;
 mod exact;
-mod fill;
+mod feasibility;
 mod instance;
-mod judge;
 mod layout;
 mod leftover;
 mod model;
-mod nearly;
 mod pack;
 mod phases;
 mod relaxation;

@@ -9,7 +9,7 @@ use super::super::outcome::WORKING;
 use super::super::price::Prices;
 use super::super::stock::{self, Stock, limited};
 use super::instance::{Grain, Instance};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Parts of one size.
 #[derive(Clone, Debug, PartialEq)]
@@ -106,6 +106,12 @@ impl Tree {
         self.nodes.len() as u32 - 1
     }
 
+    /// Adds a place that nothing has been put into yet.
+    pub fn free(&mut self, len: f64, wid: f64) -> u32 {
+        self.nodes.push(Node { shape: Shape::Free, len, wid });
+        self.nodes.len() as u32 - 1
+    }
+
     pub fn part(&mut self, model: &Model, kind: u32, lie: u32) -> u32 {
         let size = model.kinds[kind as usize].lies[lie as usize];
         self.nodes.push(Node { shape: Shape::Part { kind, lie }, len: size.len, wid: size.wid });
@@ -133,6 +139,11 @@ impl Model {
 
     pub fn demand(&self) -> Vec<u32> {
         self.kinds.iter().map(|k| k.qty).gather()
+    }
+
+    /// Padded area of all parts together.
+    pub fn area(&self) -> f64 {
+        self.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum()
     }
 
     /// Area of the largest leftover of a board on which patterns take up a padded size.
@@ -185,23 +196,21 @@ fn kinds(instance: &Instance) -> Vec<Kind> {
         });
     }
     // The largest first; equal sizes beside each other.
-    offsquare_units::num::sort_by(&mut kinds, |a, b| {
+    num::sort_by(&mut kinds, |a, b| {
         b.area
             .total_cmp(&a.area)
             .then(b.lies[0].len.total_cmp(&a.lies[0].len))
             .then(b.lies.len().cmp(&a.lies.len()))
     });
-    let mut merged: Vec<Kind> = Vec::new();
-    for kind in kinds {
-        match merged.last_mut() {
-            Some(last) if last.lies == kind.lies => {
-                last.qty += kind.qty;
-                last.members.extend(kind.members);
-            }
-            _ => merged.push(kind),
+    kinds.dedup_by(|kind, last| {
+        let same = kind.lies == last.lies;
+        if same {
+            last.qty += kind.qty;
+            last.members.append(&mut kind.members);
         }
-    }
-    merged
+        same
+    });
+    kinds
 }
 
 fn stock(instance: &Instance, prices: &Prices, model: &Model) -> Vec<Stock> {

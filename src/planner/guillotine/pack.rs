@@ -5,6 +5,7 @@ use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::corner::{self, Bin, RULES, Rule, Split};
 use super::model::{Chosen, Model, Shape};
+use offsquare_units::num;
 
 /// Jobs with more parts are not searched by changing the order.
 const MOST_SEARCHED: u32 = 1_500;
@@ -14,6 +15,12 @@ const MOST_MISSING: usize = 24;
 
 /// Pseudorandom numbers, the same in every run (xorshift64*, Vigna 2016; from memory).
 pub struct Dice(u64);
+
+impl Default for Dice {
+    fn default() -> Dice {
+        Dice::new(1)
+    }
+}
 
 impl Dice {
     pub fn new(seed: u64) -> Dice {
@@ -83,12 +90,8 @@ pub fn order(model: &Model, by: usize, counts: &[u32]) -> Vec<u32> {
         }
     };
     let mut kinds: Vec<u32> = (0..model.kinds.len() as u32).collect();
-    offsquare_units::num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
-    let mut order = Vec::new();
-    for k in kinds {
-        order.extend(core::iter::repeat_n(k, counts[k as usize] as usize));
-    }
-    order
+    num::sort_by(&mut kinds, |&a, &b| size(b).total_cmp(&size(a)).then(a.cmp(&b)));
+    kinds.into_iter().flat_map(|k| core::iter::repeat_n(k, counts[k as usize] as usize)).collect()
 }
 
 pub const ORDERS: usize = 5;
@@ -237,9 +240,7 @@ impl Again {
             size *= 1.0 + noise * (dice.below(1024) as f64 / 1024.0);
             self.order.push((size, kind));
         }
-        offsquare_units::num::sort_by(&mut self.order, |a, b| {
-            b.0.total_cmp(&a.0).then(a.1.cmp(&b.1))
-        });
+        num::sort_by(&mut self.order, |a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let rule = RULES[dice.below(RULES.len())];
         while self.scratch.len() < wanted {
             self.scratch.push(Bin::new(model, 0));

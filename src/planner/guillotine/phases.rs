@@ -1,23 +1,22 @@
-//! The search for plans of strips and sheets: first plans and inequalities, and what differs in judging.
+//! The search for plans of strips and sheets: first plans and inequalities, and what differs in checking board counts.
 
+use super::super::board_counts::{Aim, Inequality};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
-use super::super::cutting::Cutting;
-use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Aim, Inequality, Next};
-use super::super::outcome::Flaw;
+use super::super::cutting::{Cutting, Phase, Search};
+use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
 use super::super::stock::Stock;
+use super::super::verdict::Verdict;
 use super::Plan;
 use super::corner::{self, Bin, RULES, Rule};
 use super::dive::{Diving, Pool};
 use super::effort::{LARGE, UNIT};
 use super::exact::Largest;
-use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind};
-use super::judge::Judge;
+use super::feasibility::Check;
+use super::instance::{CutBoard, Grain, Instance, Leftover, PartKind, extent};
 use super::layout::realised;
 use super::model::{Chosen, Model, Tree};
-use super::nearly;
 use super::pack::{self, Dice};
 use super::relaxation::{self, Master, Pricer};
 use super::steps;
@@ -32,6 +31,7 @@ pub const MOST_OPEN: usize = 40;
 const PLAIN: i64 = 150_000_000;
 
 /// What only the search for rectangles remembers.
+#[derive(Default)]
 pub struct Own {
     pub pricer: Option<Pricer>,
     pub master: Option<Master>,
@@ -48,13 +48,12 @@ pub struct Own {
     /// Board counts already checked as nearly filled.
     pub squeezed: Vec<Vec<u32>>,
     /// Board counts being checked.
-    pub judging: Option<Judge>,
+    pub checking: Option<Check>,
     /// A larger leftover being looked for.
     pub largest: Option<(Vec<u32>, Largest)>,
 }
 
 impl Cutting for Instance {
-    type Board = CutBoard;
     type Leftover = Option<(usize, Leftover)>;
     type Model = Model;
     type Pattern = Tree;
@@ -115,10 +114,6 @@ impl Cutting for Instance {
         format!("Part \"{}\" {what}", part.id)
     }
 
-    fn kind_of(board: &CutBoard) -> usize {
-        board.board
-    }
-
     fn verified(&self, boards: &[CutBoard]) -> Option<Option<(usize, Leftover)>> {
         verify(self, boards).ok().map(|facts| facts.leftover)
     }
@@ -137,11 +132,21 @@ impl Cutting for Instance {
     }
 
     fn changed(&self, change: &Change, by: f64) -> Instance {
-        nearly::changed(self, change, by)
+        let mut job = self.clone();
+        for (part, give) in job.parts.iter_mut().zip(&change.gives) {
+            part.length = less(part.length, give.0.min(by));
+            part.width = less(part.width, give.1.min(by));
+        }
+        for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
+            board.length += change.over.0.min(by).max(0.0);
+            board.width += change.over.1.min(by).max(0.0);
+        }
+        job
     }
 
-    fn holds(&self, board: &CutBoard) -> bool {
-        nearly::holds(self, board)
+    fn holds(&self, cut: &CutBoard) -> bool {
+        let (room, need) = (self.usable(&self.boards[cut.board]), extent(self, cut));
+        need.0 <= room.0 + WORKING / 2.0 && need.1 <= room.1 + WORKING / 2.0
     }
 
     /// Places follow from the patterns here, so the job has to be planned again.
@@ -154,19 +159,7 @@ impl Cutting for Instance {
     }
 
     fn own(_: &Rc<Model>) -> Own {
-        Own {
-            pricer: None,
-            master: None,
-            pool: Vec::new(),
-            diving: None,
-            enriched: false,
-            measures: Vec::new(),
-            shrunk: false,
-            dice: Dice::new(1),
-            squeezed: Vec::new(),
-            judging: None,
-            largest: None,
-        }
+        Own::default()
     }
 
     fn stock(model: &Model) -> &[Stock] {
@@ -219,18 +212,18 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(search: &mut Search<Instance>, _: &Instance, numbers: Vec<u32>) {
+    fn check_counts(search: &mut Search<Instance>, _: &Instance, boards: Vec<u32>) {
         let steps = match search.phase {
             Phase::Price => 4_000_000,
             Phase::Fewer => 10_000_000,
             _ => search.effort(),
         };
-        search.judge(numbers, steps, false);
+        search.check_counts(boards, steps, false);
     }
 
-    fn judge_on(search: &mut Search<Instance>, instance: &Instance) -> bool {
-        let judge = search.own.judging.take();
-        judge.map(|judge| search.judge_on(instance, judge)).is_some()
+    fn go_on_checking(search: &mut Search<Instance>, instance: &Instance) -> bool {
+        let check = search.own.checking.take();
+        check.map(|check| search.go_on_checking(instance, check)).is_some()
     }
 
     fn between(search: &mut Search<Instance>, _: &Instance) -> bool {
@@ -239,8 +232,8 @@ impl Cutting for Instance {
             let below = best.price;
             let share = [6, 4, 7, 3][search.round % 4];
             let from = search.bound + (below - search.bound) * share / 8;
-            if let Next::Found(n) = search.next(Aim::Cheapest { from, below }) {
-                search.judge(n.boards, search.effort() / 2, true);
+            if let Verdict::Found(n) = search.next(Aim::Cheapest { from, below }) {
+                search.check_counts(n.boards, search.effort() / 2, true);
             }
         }
         between
@@ -324,13 +317,13 @@ impl Search<Instance> {
             // Without exact sets each inequality takes a while.
             let many = if pricer.sets.is_some() { values.len() } else { 1 };
             for value in values.iter().skip(self.round).take(many) {
-                let (cut, _) = pricer.cut(&self.model, value, &mut self.budget);
+                let (bound, _) = pricer.inequality(&self.model, value, &mut self.budget);
                 if own.measures.is_empty() {
-                    own.measures.push(cut.clone());
+                    own.measures.push(bound.clone());
                 }
-                let same = |c: &Inequality| (c.need, &c.most) == (cut.need, &cut.most);
+                let same = |c: &Inequality| (c.need, &c.most) == (bound.need, &bound.most);
                 if !self.inequalities.iter().any(same) {
-                    self.inequalities.push(cut);
+                    self.inequalities.push(bound);
                 }
             }
             self.round += many;
@@ -347,4 +340,9 @@ impl Search<Instance> {
     fn effort(&self) -> i64 {
         (8_000_000 << (self.round / 2).min(5)).max(60_000 * i64::from(self.model.total))
     }
+}
+
+/// A size reduced by what may come off, but never to zero.
+fn less(size: f64, give: f64) -> f64 {
+    size - give.min(0.9 * size).max(0.0)
 }

@@ -1,8 +1,8 @@
 //! Valid inequalities over the board counts, from values of the parts (`worth`), and the values that
 //! make the best ones: the dual values of the relaxation, by column generation.
 
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::super::tableau::Tableau;
 use super::effort::LARGE;
 use super::model::Model;
@@ -27,19 +27,16 @@ pub struct Pricer {
 pub struct Column {
     pub stock: usize,
     pub counts: Vec<u32>,
-    /// Its index among the patterns known to be possible.
-    pub way: usize,
+    /// Its index among the patterns known to be possible; none where only the bound is known.
+    pub pattern: Option<usize>,
 }
-
-/// The pattern index of a column for which only the bound is known.
-pub const NO_WAY: usize = usize::MAX;
 
 /// Area: every part takes up its padded area.
 pub fn areas(model: &Model) -> Inequality {
     Inequality {
         value: model.kinds.iter().map(|k| k.area).collect(),
-        need: model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum(),
-        most: model.stock.iter().map(|s| s.len * s.wid).collect(),
+        need: model.area(),
+        most: model.stock.iter().map(|s| s.size()).collect(),
     }
 }
 
@@ -74,7 +71,7 @@ impl Pricer {
     }
 
     /// The inequality that values of the parts give, with a best pattern for each kind of board.
-    pub fn cut(
+    pub fn inequality(
         &mut self,
         model: &Model,
         value: &[f64],
@@ -83,8 +80,8 @@ impl Pricer {
         let mut most = Vec::new();
         let mut columns = Vec::new();
         // All parts of a kind may be worth less than a board full of it.
-        let all = total(model, value);
-        for (stock, worth) in self.worths.iter_mut().enumerate() {
+        let need = worth(value, &model.demand());
+        for (stock, exact) in self.worths.iter_mut().enumerate() {
             let (best, counts) = match &self.sets {
                 Some(sets) => {
                     let (best, set) = sets.most(value, stock, budget);
@@ -94,12 +91,11 @@ impl Pricer {
                     }
                     (best, counts)
                 }
-                None => worth.most(value, budget),
+                None => exact.most(value, budget),
             };
-            most.push(best.min(all));
-            columns.push(Column { stock, counts, way: NO_WAY });
+            most.push(best.min(need));
+            columns.push(Column { stock, counts, pattern: None });
         }
-        let need = total(model, value);
         (Inequality { value: value.to_vec(), need, most }, columns)
     }
 }
@@ -135,10 +131,6 @@ pub fn simple_values(model: &Model) -> Vec<Vec<f64>> {
     values
 }
 
-fn total(model: &Model, value: &[f64]) -> f64 {
-    value.iter().zip(&model.kinds).map(|(v, k)| v * f64::from(k.qty)).sum()
-}
-
 /// The relaxation: which patterns, how often, at the least cost.
 pub struct Master {
     tab: Tableau<Basic>,
@@ -154,7 +146,7 @@ enum Basic {
     Missing,
     Surplus,
     Spare,
-    Way(Column),
+    Pattern(Column),
 }
 
 /// The price of a part that no board supplies; a board costs at most 1.
@@ -181,13 +173,13 @@ impl Master {
     fn dual_values(&self) -> Vec<f64> {
         let cost = |basic: &Basic| match basic {
             Basic::Missing => FORBIDDING,
-            Basic::Way(c) => self.cost[c.stock],
+            Basic::Pattern(c) => self.cost[c.stock],
             _ => 0.0,
         };
         self.tab.dual_values(&self.tab.basis.iter().map(cost).collect::<Vec<f64>>())
     }
 
-    fn enter_way(&mut self, column: Column) -> bool {
+    fn enter(&mut self, column: Column) -> bool {
         let mut entries: Vec<(usize, f64)> = column
             .counts
             .iter()
@@ -198,21 +190,16 @@ impl Master {
         if let Some(row) = self.limit_row[column.stock] {
             entries.push((row, 1.0));
         }
-        self.tab.pivot(Basic::Way(column), &entries)
+        self.tab.pivot(Basic::Pattern(column), &entries)
     }
 
     /// Lets surplus and slack columns enter; they cost nothing to price.
     pub fn settle(&mut self, budget: &mut Budget) {
         for _ in 0..2 * self.tab.rows {
             let y = self.dual_values();
-            let mut worst: Option<(usize, f64)> = None;
-            for (row, &y) in y.iter().enumerate() {
-                let reduced = if row < self.kinds { y } else { -y };
-                if reduced < -1e-9 && worst.is_none_or(|w| reduced < w.1) {
-                    worst = Some((row, reduced));
-                }
-            }
-            let Some((row, _)) = worst else { break };
+            let reduced = |&row: &usize| if row < self.kinds { y[row] } else { -y[row] };
+            let worst = (0..y.len()).min_by(|a, b| reduced(a).total_cmp(&reduced(b)));
+            let Some(row) = worst.filter(|row| reduced(row) < -1e-9) else { break };
             let (entry, basic) =
                 if row < self.kinds { (-1.0, Basic::Surplus) } else { (1.0, Basic::Spare) };
             budget.spend(4 * self.tab.rows * self.tab.rows);
@@ -232,21 +219,20 @@ impl Master {
     pub fn offer(&mut self, column: Column, budget: &mut Budget) -> bool {
         let y = self.dual_values();
         budget.spend(self.tab.rows * self.tab.rows);
-        let each = column.counts.iter().zip(&y);
-        let worth: f64 = each.map(|(&n, y)| f64::from(n) * y).sum();
+        let worth = worth(&y, &column.counts);
         let supply = self.limit_row[column.stock].map_or(0.0, |row| y[row]);
         if worth + supply <= self.cost[column.stock] + 1e-7 {
             return false;
         }
         budget.spend(3 * self.tab.rows * self.tab.rows);
-        self.enter_way(column)
+        self.enter(column)
     }
 
     /// The patterns used, and how often.
     pub fn taken(&self) -> Vec<(usize, f64)> {
-        let ways = self.tab.basis.iter().zip(&self.tab.level);
-        ways.filter_map(|(basic, &level)| match basic {
-            Basic::Way(c) if c.way != NO_WAY && level > 1e-9 => Some((c.way, level)),
+        let used = self.tab.basis.iter().zip(&self.tab.level);
+        used.filter_map(|(basic, &level)| match basic {
+            Basic::Pattern(c) if level > 1e-9 => Some((c.pattern?, level)),
             _ => None,
         })
         .collect()
@@ -262,11 +248,11 @@ impl Master {
     ) -> (Inequality, bool) {
         self.settle(budget);
         let value = self.values();
-        let (cut, columns) = pricer.cut(model, &value, budget);
+        let (inequality, columns) = pricer.inequality(model, &value, budget);
         let mut better = false;
         for column in columns {
             better |= self.offer(column, budget);
         }
-        (cut, !better)
+        (inequality, !better)
     }
 }

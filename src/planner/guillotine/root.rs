@@ -1,8 +1,9 @@
 //! The relaxation: the bound that it gives, and plans from it.
 
+use super::super::board_counts::Aim;
 use super::super::budget::BUDGET;
 use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Aim, NODES, Next, Question};
+use super::super::verdict::Verdict;
 use super::corner::Bin;
 use super::dive::{self, Diving};
 use super::instance::Instance;
@@ -12,17 +13,9 @@ impl Search<Instance> {
     /// The bound that the inequalities give now.
     pub fn raise(&mut self) {
         let below = self.best.as_ref().map_or(i128::MAX / 4, |b| b.price + 1);
-        let asked = Question {
-            stock: &self.model.stock,
-            inequalities: &self.inequalities,
-            tried: &[],
-            refuted: &[],
-            roomy: false,
-        };
-        if let Next::Found(n) = asked.next(Aim::Cheapest { from: 0, below }, NODES) {
+        if let Verdict::Found(n) = self.next(Aim::Cheapest { from: 0, below }) {
             self.bound = self.bound.max(n.price);
         }
-        self.budget.spend(20_000);
     }
 
     /// The relaxation, a round at a time.
@@ -54,15 +47,15 @@ impl Search<Instance> {
             self.round = 0;
             return;
         };
-        let (cut, done) = master.round(&self.model, pricer, &mut self.budget);
+        let (inequality, done) = master.round(&self.model, pricer, &mut self.budget);
         self.round += 1;
         let enough = done || self.round > 400 || self.spent() > 500_000_000;
         // Some of the inequalities found along the way are worth keeping.
         if enough {
-            self.own.measures.push(cut.clone());
+            self.own.measures.push(inequality.clone());
         }
         if enough || self.round.is_multiple_of(10) {
-            self.inequalities.push(cut);
+            self.inequalities.push(inequality);
             self.raise();
         }
         if enough {

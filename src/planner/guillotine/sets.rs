@@ -7,6 +7,7 @@
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::model::{Model, Tree};
+use offsquare_units::num;
 
 /// Most sets that are kept, and most kinds of boards that they are tried on.
 const MOST_SETS: usize = 40_000;
@@ -141,7 +142,7 @@ impl Sets {
                     None => counts.push((k, n)),
                 }
             }
-            offsquare_units::num::sort_by(&mut counts, Ord::cmp);
+            num::sort_by(&mut counts, Ord::cmp);
             self.table.put(key, at);
             self.list.push(Set { counts, key, on: 0, hulls: Vec::new() });
         }
@@ -304,34 +305,23 @@ fn add(model: &Model, front: &mut Vec<Hull>, (len, wid): (f64, f64), made: Made)
 /// All ways to set a rectangle of one front beside or above one of another that may be the smallest: which
 /// way, places in the fronts, length and width.
 pub fn pairs(p: &[Hull], q: &[Hull], mut each: impl FnMut(bool, (usize, usize), (f64, f64))) {
-    let (mut beside, mut above) = ((0, 0), (0, 0));
-    // Each gets the shortest of the other front that is no wider, and the narrowest that is no longer.
-    for (i, h) in p.iter().enumerate() {
-        while beside.0 < q.len() && q[beside.0].wid > h.wid {
-            beside.0 += 1;
-        }
-        if let Some(o) = q.get(beside.0) {
-            each(true, (i, beside.0), (h.len + o.len, h.wid));
-        }
-        while above.0 < q.len() && q[above.0].len <= h.len {
-            above.0 += 1;
-        }
-        if let Some(at) = above.0.checked_sub(1) {
-            each(false, (i, at), (h.len, h.wid + q[at].wid));
-        }
-    }
-    for (j, h) in q.iter().enumerate() {
-        while beside.1 < p.len() && p[beside.1].wid > h.wid {
-            beside.1 += 1;
-        }
-        if let Some(o) = p.get(beside.1) {
-            each(true, (beside.1, j), (h.len + o.len, h.wid));
-        }
-        while above.1 < p.len() && p[above.1].len <= h.len {
-            above.1 += 1;
-        }
-        if let Some(at) = above.1.checked_sub(1) {
-            each(false, (at, j), (h.len, h.wid + p[at].wid));
+    for (p, q, swapped) in [(p, q, false), (q, p, true)] {
+        let (mut beside, mut above) = (0, 0);
+        // Each gets the shortest of the other front that is no wider, and the narrowest that is no longer.
+        for (i, h) in p.iter().enumerate() {
+            let places = |j| if swapped { (j, i) } else { (i, j) };
+            while beside < q.len() && q[beside].wid > h.wid {
+                beside += 1;
+            }
+            if let Some(o) = q.get(beside) {
+                each(true, places(beside), (h.len + o.len, h.wid));
+            }
+            while above < q.len() && q[above].len <= h.len {
+                above += 1;
+            }
+            if let Some(at) = above.checked_sub(1) {
+                each(false, places(at), (h.len, h.wid + q[at].wid));
+            }
         }
     }
 }

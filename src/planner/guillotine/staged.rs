@@ -115,25 +115,8 @@ impl StripDirection<'_> {
 
     /// The most valuable contents of a strip: their worth and the items, by a bounded knapsack.
     fn strip(&self, items: &[Item], budget: &mut Budget) -> (f64, Vec<Item>) {
-        let cells = self.along.whole;
-        budget.spend(2 * cells * (items.len() + 1));
-        let mut best = vec![0.0f64; cells + 1];
-        let mut how = vec![usize::MAX; cells + 1];
-        let mut used = vec![0u32; cells + 1];
-        for (i, item) in items.iter().enumerate() {
-            used.fill(0);
-            for at in item.size..=cells {
-                let from = at - item.size;
-                let sum = best[from] + item.value;
-                if used[from] < item.most && sum > best[at] {
-                    best[at] = sum;
-                    how[at] = i;
-                    used[at] = used[from] + 1;
-                }
-            }
-        }
-        let mut at = top(&best);
-        let worth = best[at];
+        let offers: Vec<_> = items.iter().map(|i| (i.size, i.value, i.most)).collect();
+        let (worth, mut at, how) = knapsack(&offers, self.along.whole, budget);
         let mut taken = Vec::new();
         while how[at] != usize::MAX {
             let item = items[how[at]];
@@ -171,25 +154,10 @@ impl StripDirection<'_> {
             })
             .collect();
         // Which strips side by side.
-        let cells = self.across.whole;
-        budget.spend(2 * cells * (strips.len() + 1));
-        let mut best = vec![0.0f64; cells + 1];
-        let mut how = vec![usize::MAX; cells + 1];
-        let mut used = vec![0u32; cells + 1];
-        for (i, &(size, worth, most)) in strips.iter().enumerate() {
-            used.fill(0);
-            for at in size..=cells {
-                let sum = best[at - size] + worth;
-                if used[at - size] < most && sum > best[at] {
-                    best[at] = sum;
-                    how[at] = i;
-                    used[at] = used[at - size] + 1;
-                }
-            }
-        }
+        let (_, mut at, how) = knapsack(&strips, self.across.whole, budget);
         let mut bin = Bin::new(self.model, stock);
         bin.free.clear();
-        let (mut left, mut rest, mut at) = (left.to_vec(), 0, top(&best));
+        let (mut left, mut rest) = (left.to_vec(), 0);
         while how[at] != usize::MAX {
             let wide = widths[how[at]];
             at -= strips[how[at]].0;
@@ -237,9 +205,30 @@ impl StripDirection<'_> {
     }
 }
 
-/// The least place of the largest number.
-fn top(best: &[f64]) -> usize {
-    (0..best.len()).fold(0, |b, c| if best[c] > best[b] { c } else { b })
+/// The most worth within so many cells of items of a size, a worth and a number each: the worth, the cells
+/// taken, and for each number of cells the item that comes last.
+fn knapsack(
+    items: &[(usize, f64, u32)],
+    cells: usize,
+    budget: &mut Budget,
+) -> (f64, usize, Vec<usize>) {
+    budget.spend(2 * cells * (items.len() + 1));
+    let mut best = vec![0.0f64; cells + 1];
+    let mut how = vec![usize::MAX; cells + 1];
+    let mut used = vec![0u32; cells + 1];
+    for (i, &(size, value, most)) in items.iter().enumerate() {
+        used.fill(0);
+        for at in size..=cells {
+            let sum = best[at - size] + value;
+            if used[at - size] < most && sum > best[at] {
+                best[at] = sum;
+                how[at] = i;
+                used[at] = used[at - size] + 1;
+            }
+        }
+    }
+    let top = (0..=cells).fold(0, |b, c| if best[c] > best[b] { c } else { b });
+    (best[top], top, how)
 }
 
 /// A board of this kind with valuable parts of those left.

@@ -5,12 +5,14 @@
 //! too much (after Wang, Operations Research 31, 1983; from memory). What lies beside a rectangle on
 //! its board counts as waste too, as far as no sum of part sizes reaches.
 
+use super::super::board_counts::Inequality;
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
-use super::exact::{Known, Shared, Sharing};
-use super::model::Model;
+use super::super::verdict::Verdict;
+use super::exact::{Known, Sharing};
+use super::model::{Chosen, Model};
 use super::sets::{Grown, Hull, Made, Sets, pairs};
 use super::worth;
+use offsquare_units::num;
 
 /// Most sums of sizes in one direction; with more, nothing beside a rectangle counts as waste.
 const MOST_SUMS: usize = 3_000;
@@ -50,9 +52,7 @@ impl Tight {
             return None;
         }
         let sets = Sets::new(model, budget, steps)?;
-        let size = |&b: &usize| model.stock[b].len * model.stock[b].wid;
-        let parts: f64 = model.kinds.iter().map(|k| k.area * f64::from(k.qty)).sum();
-        let room = boards.iter().map(size).sum::<f64>() - parts;
+        let room = boards.iter().map(|&b| model.stock[b].size()).sum::<f64>() - model.area();
         let (mut all, mut guards, mut shift) = (0u128, 0u128, Vec::new());
         let mut bit = 0;
         for kind in &model.kinds {
@@ -66,7 +66,7 @@ impl Tight {
             return None;
         }
         let mut kinds = boards.clone();
-        offsquare_units::num::sort_by(&mut kinds, Ord::cmp);
+        num::sort_by(&mut kinds, Ord::cmp);
         kinds.dedup();
         let sums = kinds.into_iter().map(|s| {
             let along = |x: bool| {
@@ -112,12 +112,12 @@ impl Tight {
         measures: &[Inequality],
         slice: i64,
         budget: &mut Budget,
-    ) -> Option<Shared> {
+    ) -> Option<Verdict<Chosen>> {
         let pause = budget.left.saturating_sub(slice);
         if self.sharing.is_none() {
             match self.grow(model, slice, budget) {
                 Grown::More => return None,
-                Grown::TooMany => return Some(Shared::Unknown),
+                Grown::TooMany => return Some(Verdict::Unknown),
                 Grown::Whole => {}
             }
         }

@@ -7,7 +7,7 @@ use super::super::outcome::{ACCEPTED, SAME};
 use super::super::verify::{self, Count, Fault};
 use super::Plan;
 use super::instance::{CutBoard, Grain, Instance, Leftover, Piece, Saw, Then};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// What a sound plan comes to: with the largest leftover, the index of its board.
 pub type Facts = verify::Facts<Option<(usize, Leftover)>>;
@@ -96,7 +96,7 @@ fn placed(instance: &Instance, b: usize, board: &CutBoard, count: &mut Count) ->
 /// Every two parts are a kerf apart along the board or a rip's kerf across it.
 fn apart(instance: &Instance, b: usize, rectangles: &[[f64; 4]], faults: &mut Vec<Fault>) {
     let mut order: Vec<usize> = (0..rectangles.len()).gather();
-    offsquare_units::num::sort_by(&mut order, |&i, &j| {
+    num::sort_by(&mut order, |&i, &j| {
         rectangles[i][0].total_cmp(&rectangles[j][0]).then(i.cmp(&j))
     });
     for (at, &i) in order.iter().enumerate() {

@@ -21,7 +21,7 @@ const MOST_WORK: usize = 12_000_000;
 const SCALES: [usize; 4] = [239, 119, 59, 35];
 
 /// Sums of sizes along one direction of one board.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 struct Axis {
     /// Sums in rising order, 0 first.
     points: Vec<f64>,
@@ -64,31 +64,19 @@ impl Worth {
         let along: Vec<f64> = sizes.iter().map(|s| s.0).collect();
         let across: Vec<f64> = sizes.iter().map(|s| s.1).collect();
         // Exact where possible; else coarser and coarser, the axis with more points first.
-        let make = |level: usize, sizes: &[f64], whole: f64| -> Option<Axis> {
-            if level == 0 {
-                exact_axis(sizes, &qty, whole)
-            } else {
-                Some(scaled_axis(sizes, &qty, whole, SCALES[level - 1]))
-            }
-        };
-        let first = |sizes: &[f64], whole: f64| {
-            (0..=SCALES.len()).find_map(|level| Some((level, make(level, sizes, whole)?)))
-        };
-        let empty = || (SCALES.len(), scaled_axis(&[], &[], 1.0, 1));
-        let (mut lx, mut x) = first(&along, board.len).unwrap_or_else(empty);
-        let (mut ly, mut y) = first(&across, board.wid).unwrap_or_else(empty);
+        let sizes = [(along, board.len), (across, board.wid)];
+        let axis = |d: usize, level: usize| Axis::new(&sizes[d].0, &qty, sizes[d].1, level);
+        let mut level = [0, 1].map(|d| usize::from(axis(d, 0).is_none()));
+        let [mut x, mut y] = [0, 1].map(|d| axis(d, level[d]).unwrap_or_default());
         loop {
             let (nx, ny) = (x.points.len(), y.points.len());
-            if nx * ny * (nx + ny) / 4 <= MOST_WORK || (lx == SCALES.len() && ly == SCALES.len()) {
+            let coarsest = level.map(|l| l == SCALES.len());
+            if nx * ny * (nx + ny) / 4 <= MOST_WORK || coarsest == [true, true] {
                 break;
             }
-            if (nx >= ny && lx < SCALES.len()) || ly == SCALES.len() {
-                lx += 1;
-                x = scaled_axis(&along, &qty, board.len, SCALES[lx - 1]);
-            } else {
-                ly += 1;
-                y = scaled_axis(&across, &qty, board.wid, SCALES[ly - 1]);
-            }
+            let d = usize::from(!((nx >= ny && !coarsest[0]) || coarsest[1]));
+            level[d] += 1;
+            *[&mut x, &mut y][d] = axis(d, level[d]).unwrap_or_default();
         }
         for axis in [&mut x, &mut y] {
             axis.rest = rests(&axis.points);
@@ -203,17 +191,19 @@ impl Worth {
     }
 }
 
-/// All sums of the sizes up to the whole, each size at most as often as there are parts; none if there
-/// are too many.
-fn exact_axis(sizes: &[f64], qty: &[u32], whole: f64) -> Option<Axis> {
-    Some(Axis {
-        points: sums(sizes, qty, whole, MOST_POINTS)?,
-        sizes: sizes.to_vec(),
-        rest: Vec::new(),
-    })
+impl Axis {
+    /// With exact sums on level 0, none if there are too many; then on one scale after the other.
+    fn new(sizes: &[f64], qty: &[u32], whole: f64, level: usize) -> Option<Axis> {
+        let (points, sizes) = match level.checked_sub(1) {
+            None => (sums(sizes, qty, whole, MOST_POINTS)?, sizes.to_vec()),
+            Some(scale) => scaled(sizes, qty, whole, SCALES[scale]),
+        };
+        Some(Axis { points, sizes, rest: Vec::new() })
+    }
 }
 
-/// Such sums, in rising order, 0 first.
+/// All sums of the sizes up to the whole, each size at most as often as there are parts, in rising order, 0
+/// first; none if there are too many.
 pub fn sums(sizes: &[f64], qty: &[u32], whole: f64, many: usize) -> Option<Vec<f64>> {
     let mut points = vec![0.0f64];
     for (size, most) in distinct(sizes, qty) {
@@ -241,25 +231,24 @@ pub fn sums(sizes: &[f64], qty: &[u32], whole: f64, many: usize) -> Option<Vec<f
     Some(points)
 }
 
-/// Sizes on a scale of `p` to the whole board.
-fn scaled_axis(sizes: &[f64], qty: &[u32], whole: f64, p: usize) -> Axis {
-    let scaled: Vec<f64> = sizes
-        .iter()
-        .map(|&s| {
-            if !s.is_finite() {
-                return s;
-            }
-            // A size a little below a whole share of the board counts as that share, which is right for
-            // u(x) = x rounded down.
-            let share = s / whole * (p + 1) as f64;
-            let near = num::round_half_up(share);
-            if (share - near).abs() < 1e-6 { (near - 1.0).max(0.0) } else { num::floor(share) }
-        })
-        .map(|s| if s > p as f64 { p as f64 } else { s })
-        .collect();
+/// Sums on a scale of `p` to the whole board, and the sizes on that scale.
+fn scaled(sizes: &[f64], qty: &[u32], whole: f64, p: usize) -> (Vec<f64>, Vec<f64>) {
+    let of = |&s: &f64| {
+        if !s.is_finite() {
+            return s;
+        }
+        // A size a little below a whole share of the board counts as that share, which is right for
+        // u(x) = x rounded down.
+        let share = s / whole * (p + 1) as f64;
+        let near = num::round_half_up(share);
+        let down =
+            if (share - near).abs() < 1e-6 { (near - 1.0).max(0.0) } else { num::floor(share) };
+        down.min(p as f64)
+    };
+    let sizes: Vec<f64> = sizes.iter().map(of).collect();
     let mut reached = vec![false; p + 1];
     reached[0] = true;
-    for (size, most) in distinct(&scaled, qty) {
+    for (size, most) in distinct(&sizes, qty) {
         let size = size as usize;
         // How often this size has been used to reach a sum that was not reached before.
         let mut used = vec![0u32; p + 1];
@@ -270,15 +259,7 @@ fn scaled_axis(sizes: &[f64], qty: &[u32], whole: f64, p: usize) -> Axis {
             }
         }
     }
-    Axis {
-        points: (0..=p).filter(|&i| reached[i]).map(|i| i as f64).collect(),
-        sizes: scaled
-            .iter()
-            .zip(sizes)
-            .map(|(&s, &true_size)| if true_size.is_finite() { s } else { f64::INFINITY })
-            .collect(),
-        rest: Vec::new(),
-    }
+    ((0..=p).filter(|&i| reached[i]).map(|i| i as f64).collect(), sizes)
 }
 
 /// Finite sizes above 0, each once, with how often it may be used.
@@ -290,14 +271,14 @@ fn distinct(sizes: &[f64], qty: &[u32]) -> Vec<(f64, u32)> {
         .map(|(&s, &q)| (s, q))
         .collect();
     num::sort_by(&mut all, |a, b| b.0.total_cmp(&a.0));
-    let mut merged: Vec<(f64, u32)> = Vec::new();
-    for (s, q) in all {
-        match merged.last_mut() {
-            Some(last) if last.0 - s <= WORKING * 1e-3 => last.1 = last.1.saturating_add(q),
-            _ => merged.push((s, q)),
+    all.dedup_by(|(s, q), last| {
+        let same = last.0 - *s <= WORKING * 1e-3;
+        if same {
+            last.1 = last.1.saturating_add(*q);
         }
-    }
-    merged
+        same
+    });
+    all
 }
 
 /// For every point and every smaller one up to its half: the largest point not above their difference.

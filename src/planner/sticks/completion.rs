@@ -13,9 +13,9 @@
 
 use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
-use super::knapsack::KnapsackTable;
-use super::knapsack::unit;
+use super::knapsack::{KnapsackTable, unit};
 use super::model::{Bin, Model};
+use offsquare_units::num;
 
 #[derive(Clone, Copy)]
 struct Step {
@@ -316,7 +316,7 @@ impl CompletionTable {
         let step = unit(&table.value);
         self.credit = 0.0;
         for (j, toll) in self.toll.iter_mut().enumerate() {
-            *toll = offsquare_units::num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
+            *toll = num::floor(toll.clamp(0.0, table.value[j]) / step) * step;
             self.credit += *toll * f64::from(table.qty[j]);
         }
     }
@@ -327,7 +327,6 @@ pub struct Probe<'a> {
     pub model: &'a Model,
     pub completion: &'a CompletionTable,
     pub table: &'a KnapsackTable,
-    pub grid: &'a super::knapsack::Grid,
     pub bin: Bin,
     /// Worth of the best chain so far (or the worth asked for).
     pub best: f64,
@@ -347,7 +346,6 @@ impl<'a> Probe<'a> {
         model: &'a Model,
         completion: &'a CompletionTable,
         table: &'a KnapsackTable,
-        grid: &'a super::knapsack::Grid,
         bin: Bin,
         above: f64,
         nodes: usize,
@@ -364,7 +362,6 @@ impl<'a> Probe<'a> {
             model,
             completion,
             table,
-            grid,
             bin,
             best: above,
             found: Vec::new(),
@@ -429,13 +426,13 @@ impl<'a> Probe<'a> {
                 rest,
             );
             if bound > self.best {
-                bound = bound.min(worth + self.table.upper(self.grid, rest));
+                bound = bound.min(worth + self.table.upper(rest));
             }
             if bound > self.best {
                 next.push((bound, to, m, j));
             }
         }
-        offsquare_units::num::sort_by(&mut next, |a, b| {
+        num::sort_by(&mut next, |a, b| {
             b.0.total_cmp(&a.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2))
         });
         for (bound, to, m, j) in next {

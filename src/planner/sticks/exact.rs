@@ -1,30 +1,23 @@
 //! Complete search for small remainders: every way of cutting the remaining parts from the remaining
 //! boards, the longest part first, each board filled as far as possible.
 
+use super::super::board_counts::{Inequality, worth};
 use super::super::budget::Budget;
-use super::super::numbers::Inequality;
 use super::super::outcome::WORKING;
+use super::super::verdict::Verdict;
 use super::greedy::Taken;
-use super::joints::Fit;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Bin, Lot, Model, Pattern};
 use super::pricing::Pricer;
+use offsquare_units::num;
 use std::collections::BTreeSet;
 use std::rc::Rc;
-
-/// What a complete search found out.
-pub enum Enumeration {
-    Found(Vec<Taken>),
-    Impossible,
-    /// Not every way could be tried.
-    Unknown,
-}
 
 struct Exact<'a> {
     pricer: &'a mut Pricer,
     model: Rc<Model>,
     bins: &'a [Bin],
     /// Inequalities over these bins.
-    cuts: Vec<&'a Inequality>,
+    known: Vec<&'a Inequality>,
     failed: BTreeSet<(Vec<u32>, Vec<u32>)>,
     nodes: usize,
     sound: bool,
@@ -36,54 +29,38 @@ const PATTERNS: usize = 4_000;
 /// Steps for each node.
 const EACH: i64 = 10_000;
 
-/// Searches through all plans for `want` on `have` boards. `cuts` must hold for these bins and at
-/// least these parts.
+/// Searches through all plans for a lot, in so many nodes that cost no more than `EACH` on average.
 pub fn search(
     pricer: &mut Pricer,
-    bins: &[Bin],
-    want: &[u32],
-    have: &[u32],
-    cuts: &[Inequality],
+    lot: Lot,
     nodes: usize,
     budget: &mut Budget,
-) -> Enumeration {
-    // Limits both the nodes and their cost.
-    let whole = budget.left;
-    budget.left = whole.min(nodes as i64 * EACH);
-    let lent = budget.left;
-    let outcome = within(pricer, bins, want, have, cuts, nodes, budget);
-    budget.left += whole - lent;
-    outcome
+) -> Verdict<Vec<Taken>> {
+    budget.lend(nodes as i64 * EACH, |budget| within(pricer, lot, nodes, budget)).0
 }
 
 fn within(
     pricer: &mut Pricer,
-    bins: &[Bin],
-    want: &[u32],
-    have: &[u32],
-    cuts: &[Inequality],
+    Lot { want, bins, have, known, .. }: Lot,
     nodes: usize,
     budget: &mut Budget,
-) -> Enumeration {
-    let mut near: Vec<&Inequality> = cuts.iter().filter(|c| c.most.len() == bins.len()).collect();
+) -> Verdict<Vec<Taken>> {
+    let mut near: Vec<&Inequality> = known.iter().filter(|c| c.most.len() == bins.len()).collect();
     let looseness = |c: &Inequality| {
-        let need: f64 = c.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
-        let held: f64 = c.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
+        let (need, held) = (worth(&c.value, want), worth(&c.most, have));
         if need > 0.0 { (held - need) / need } else { f64::INFINITY }
     };
-    offsquare_units::num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
+    num::sort_by(&mut near, |a, b| looseness(a).total_cmp(&looseness(b)));
     near.truncate(4);
     if let Some(main) = near.first() {
         let room = bins.iter().map(|&b| pricer.model.capacity(b)).fold(0.0, f64::max);
-        let mut table = core::mem::take(&mut pricer.table);
-        table.fill(&pricer.model, &pricer.grid, &main.value, want, room, budget);
-        pricer.table = table;
+        pricer.table.fill(&pricer.model, &main.value, want, room, budget);
     }
     let mut exact = Exact {
         model: Rc::clone(&pricer.model),
         pricer,
         bins,
-        cuts: near,
+        known: near,
         failed: BTreeSet::new(),
         nodes,
         sound: true,
@@ -91,14 +68,15 @@ fn within(
     };
     let found = exact.place(want, have, budget);
     match found {
-        Some(plan) => Enumeration::Found(plan),
-        None if exact.sound && exact.nodes > 0 && !budget.over() => Enumeration::Impossible,
-        None => Enumeration::Unknown,
+        Some(plan) => Verdict::Found(plan),
+        None if exact.sound && exact.nodes > 0 && !budget.over() => Verdict::Impossible,
+        None => Verdict::Unknown,
     }
 }
 
 /// The state of one enumeration of patterns.
-struct Listing {
+struct Listing<'w> {
+    want: &'w [u32],
     order: Vec<u32>,
     tabled: usize,
     bin: usize,
@@ -122,11 +100,9 @@ impl Exact<'_> {
         }
         self.nodes -= 1;
         let mut slack = f64::INFINITY;
-        for (c, cut) in self.cuts.iter().enumerate() {
-            let need: f64 = cut.value.iter().zip(want).map(|(v, &q)| v * f64::from(q)).sum();
-            let held: f64 = cut.most.iter().zip(have).map(|(&m, &n)| m * f64::from(n)).sum();
-            let spare = held - need;
-            if spare < -1e-9 * cut.need {
+        for (c, inequality) in self.known.iter().enumerate() {
+            let spare = worth(&inequality.most, have) - worth(&inequality.value, want);
+            if spare < -1e-9 * inequality.need {
                 return None;
             }
             if c == 0 {
@@ -148,7 +124,7 @@ impl Exact<'_> {
                 options.push((loss, b, p));
             }
         }
-        offsquare_units::num::sort_by(&mut options, |a, b| {
+        num::sort_by(&mut options, |a, b| {
             a.0.total_cmp(&b.0).then_with(|| a.2.counts.cmp(&b.2.counts)).then(a.1.cmp(&b.1))
         });
         for (_, b, p) in options {
@@ -184,7 +160,7 @@ impl Exact<'_> {
         let model = Rc::clone(&self.model);
         let mut order: Vec<u32> = Vec::new();
         let mut need = f64::NEG_INFINITY;
-        if let Some(main) = self.cuts.first() {
+        if let Some(main) = self.known.first() {
             order.extend(self.pricer.table.items.iter().filter(|&&i| main.value[i as usize] > 0.0));
             need = main.most[bin] - slack - 1e-9 * main.need;
         }
@@ -204,79 +180,62 @@ impl Exact<'_> {
             steps: 0,
             patience: budget.left.max(0) as usize,
             cut_short: false,
+            want,
         };
         listing.counts[first as usize] = 1;
         let kind = &model.kinds[first as usize];
-        let value = self.cuts.first().map_or(0.0, |c| c.value[first as usize]);
+        let value = self.known.first().map_or(0.0, |c| c.value[first as usize]);
         let room = model.capacity(self.bins[bin]) - kind.use_len;
         if room >= 0.0 && self.feasible(&listing) {
-            self.extend(&mut listing, 0, first, want, room, value);
+            self.extend(&mut listing, 0, room, value);
         }
         budget.spend(listing.steps * 30 + core::mem::take(&mut self.ordering));
         self.sound &= !listing.cut_short;
         listing.out
     }
 
-    fn extend(
-        &mut self,
-        l: &mut Listing,
-        j: usize,
-        first: u32,
-        want: &[u32],
-        room: f64,
-        value: f64,
-    ) {
+    fn extend(&mut self, l: &mut Listing, j: usize, room: f64, value: f64) {
         l.steps += 1;
         if l.out.len() >= PATTERNS || l.steps >= PATTERNS * 10 || self.ordering > l.patience {
             l.cut_short = true;
             return;
         }
-        let rest =
-            if j < l.tabled { self.pricer.table.from(j, &self.pricer.grid, room) } else { 0.0 };
+        let rest = if j < l.tabled { self.pricer.table.from(j, room) } else { 0.0 };
         if value + rest < l.need {
             return;
         }
         let model = Rc::clone(&self.model);
         if j == l.order.len() {
-            if self.fullest(l, want, room) {
+            if self.fullest(l, room) {
                 let counts = packed(&l.counts);
                 l.out.extend(self.pattern(counts, l.bin));
             }
             return;
         }
         let k = l.order[j];
-        let base = u32::from(k == first);
+        let base = l.counts[k as usize];
         let kind = &model.kinds[k as usize];
-        let free = want[k as usize].saturating_sub(base);
-        let mut most = free;
+        let mut most = l.want[k as usize].saturating_sub(base);
         if kind.use_len > 0.0 {
-            most = most
-                .min(offsquare_units::num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0)
-                    as u32);
+            most = most.min(num::floor((room + WORKING / 2.0) / kind.use_len).max(0.0) as u32);
         }
-        let each = self.cuts.first().map_or(0.0, |c| c.value[k as usize]);
+        let each = self.known.first().map_or(0.0, |c| c.value[k as usize]);
         for x in (0..=most).rev() {
             l.counts[k as usize] = base + x;
             if x > 0 && !self.feasible(l) {
                 continue;
             }
-            self.extend(
-                l,
-                j + 1,
-                first,
-                want,
-                room - kind.use_len * f64::from(x),
-                value + each * f64::from(x),
-            );
+            let n = f64::from(x);
+            self.extend(l, j + 1, room - kind.use_len * n, value + each * n);
         }
         l.counts[k as usize] = base;
     }
 
     /// Whether no further part would go in.
-    fn fullest(&mut self, l: &mut Listing, want: &[u32], room: f64) -> bool {
+    fn fullest(&mut self, l: &mut Listing, room: f64) -> bool {
         let model = Rc::clone(&self.model);
         for k in 0..model.kinds.len() {
-            if l.counts[k] < want[k] && model.kinds[k].use_len <= room {
+            if l.counts[k] < l.want[k] && model.kinds[k].use_len <= room {
                 if !model.mitered {
                     return false;
                 }
@@ -303,9 +262,9 @@ impl Exact<'_> {
         let bin = self.bins[bin];
         let joints = &mut self.pricer.joints;
         match joints.fit(&self.model, &counts, bin, &mut self.ordering) {
-            Fit::Yes(p) => Some(p),
-            Fit::No => None,
-            Fit::Unknown => {
+            Verdict::Found(p) => Some(p),
+            Verdict::Impossible => None,
+            Verdict::Unknown => {
                 self.sound = false;
                 None
             }

@@ -1,25 +1,16 @@
 //! Can these boards hold these parts? The relaxation is solved first; then a dive fixes whole boards of its
 //! solution and solves the rest again, and a complete search settles the last few boards.
 
-use super::super::budget::Budget;
-use super::super::budget::mixed;
-use super::super::numbers::Inequality;
-use super::exact::{self, Enumeration};
+use super::super::board_counts::Inequality;
+use super::super::budget::{Budget, mixed};
+use super::super::verdict::Verdict;
+use super::exact;
 use super::greedy::Taken;
-use super::model::Bin;
+use super::model::{Lot, rooms};
 use super::pool::Pool;
 use super::pricing::Pricer;
 use super::simplex::{self, Covering, Relaxed};
-
-/// What is known about a set of boards.
-pub enum Verdict {
-    Packed(Vec<Taken>),
-    /// Ruled out by an inequality over the bins.
-    Short(Inequality),
-    /// Ruled out by complete search.
-    Impossible,
-    Unknown,
-}
+use offsquare_units::num;
 
 /// How long and how widely to dive.
 #[derive(Clone, Copy, Debug)]
@@ -41,9 +32,7 @@ pub struct Feasibility {
 }
 
 struct Dive<'d> {
-    bins: &'d [Bin],
-    cost: &'d [f64],
-    cuts: &'d [Inequality],
+    lot: Lot<'d>,
     depth: Depth,
     dead: usize,
     state: u64,
@@ -58,69 +47,42 @@ impl Dive<'_> {
 }
 
 impl Feasibility {
-    /// Whether boards `have` of the bins can hold `want`. `cuts` are inequalities over these bins.
+    /// Whether the boards of a lot can hold its parts; an inequality over its bins where that rules them out.
     pub fn fit(
         &mut self,
-        want: &[u32],
-        bins: &[Bin],
-        have: &[u32],
-        cuts: &[Inequality],
+        lot: Lot,
         depth: Depth,
         budget: &mut Budget,
-    ) -> Verdict {
-        let cost: Vec<f64> = bins.iter().map(|b| b.room.max(1e-6)).collect();
-        let covering = Covering {
-            want,
-            bins,
-            have,
-            cost: &cost,
-            feasibility: true,
-            thorough: true,
-            enough: None,
-            seed: depth.seed,
-        };
+    ) -> Result<Verdict<Vec<Taken>>, Inequality> {
+        let covering =
+            Covering { lot, feasibility: true, thorough: true, enough: None, seed: depth.seed };
         let mut turn = depth.seed % 4 == 3;
         match simplex::solve(&mut self.pricer, &mut self.pool, &covering, &mut None, budget) {
-            Relaxed::Short(cut) => return Verdict::Short(cut),
+            Relaxed::Short(inequality) => return Err(inequality),
             Relaxed::Solution(..) => {
-                let found = self.dive(want, have, bins, &cost, cuts, depth, budget);
-                if let Some(plan) = found {
-                    return Verdict::Packed(plan);
+                if let Some(plan) = self.dive(lot, depth, budget) {
+                    return Ok(Verdict::Found(plan));
                 }
             }
             // The relaxation was not solved, so a dive would end at once too.
             Relaxed::Unknown => turn = true,
         }
         if budget.over() {
-            return Verdict::Unknown;
+            return Ok(Verdict::Unknown);
         }
         // With mitered ends the complete search suits small jobs; for others it is mostly better to dive again.
-        let parts: u32 = want.iter().sum();
-        let boards: u32 = have.iter().sum();
+        let parts: u32 = lot.want.iter().sum();
+        let boards: u32 = lot.have.iter().sum();
         if self.pricer.model.mitered && parts > 24 && boards > 3 && !turn {
-            return Verdict::Unknown;
+            return Ok(Verdict::Unknown);
         }
-        match exact::search(&mut self.pricer, bins, want, have, cuts, depth.nodes, budget) {
-            Enumeration::Found(plan) => Verdict::Packed(plan),
-            Enumeration::Impossible => Verdict::Impossible,
-            Enumeration::Unknown => Verdict::Unknown,
-        }
+        Ok(exact::search(&mut self.pricer, lot, depth.nodes, budget))
     }
 
     /// A plan by diving, or nothing.
-    #[allow(clippy::too_many_arguments)]
-    pub fn dive(
-        &mut self,
-        want: &[u32],
-        have: &[u32],
-        bins: &[Bin],
-        cost: &[f64],
-        cuts: &[Inequality],
-        depth: Depth,
-        budget: &mut Budget,
-    ) -> Option<Vec<Taken>> {
-        let mut dive = Dive { bins, cost, cuts, depth, dead: 0, state: depth.seed << 32 };
-        self.descend(&mut dive, want.to_vec(), have.to_vec(), budget)
+    pub fn dive(&mut self, lot: Lot, depth: Depth, budget: &mut Budget) -> Option<Vec<Taken>> {
+        let mut dive = Dive { lot, depth, dead: 0, state: depth.seed << 32 };
+        self.descend(&mut dive, lot.want.to_vec(), lot.have.to_vec(), budget)
     }
 
     fn descend(
@@ -139,22 +101,15 @@ impl Feasibility {
             if budget.over() {
                 return None;
             }
+            let lot = Lot { want: &want, have: &have, ..dive.lot };
             let boards: u32 = have.iter().sum();
             if left <= 10 || boards <= 2 {
-                match exact::search(
-                    &mut self.pricer,
-                    dive.bins,
-                    &want,
-                    &have,
-                    dive.cuts,
-                    dive.depth.tail_nodes,
-                    budget,
-                ) {
-                    Enumeration::Found(rest) if Feasibility::cheap_enough(dive) => {
+                match exact::search(&mut self.pricer, lot, dive.depth.tail_nodes, budget) {
+                    Verdict::Found(rest) if Feasibility::cheap_enough(dive) => {
                         chosen.extend(rest);
                         return Some(chosen);
                     }
-                    Enumeration::Impossible => {
+                    Verdict::Impossible => {
                         dive.dead += 1;
                         return None;
                     }
@@ -162,10 +117,7 @@ impl Feasibility {
                 }
             }
             let covering = Covering {
-                want: &want,
-                bins: dive.bins,
-                have: &have,
-                cost: dive.cost,
+                lot,
                 feasibility: false,
                 thorough: false,
                 enough: None,
@@ -179,7 +131,7 @@ impl Feasibility {
             };
             let mut fixed = false;
             for &(p, b, x) in &parts {
-                let whole = (offsquare_units::num::floor(x + 1e-4) as u32).min(have[b]);
+                let whole = (num::floor(x + 1e-4) as u32).min(have[b]);
                 // Later dives leave some of the whole boards to the next relaxation.
                 let some = match (dive.depth.seed, whole) {
                     (0, _) | (_, 0) => whole,
@@ -200,9 +152,7 @@ impl Feasibility {
             for part in &mut parts {
                 part.2 += swing * (dive.dice() % 1000) as f64 / 1000.0;
             }
-            offsquare_units::num::sort_by(&mut parts, |s, t| {
-                t.2.total_cmp(&s.2).then(s.0.cmp(&t.0))
-            });
+            num::sort_by(&mut parts, |s, t| t.2.total_cmp(&s.2).then(s.0.cmp(&t.0)));
             for &(p, b, _) in parts.iter().take(dive.depth.width.max(1)) {
                 let (mut w, mut h, mut c) = (want.clone(), have.clone(), Vec::new());
                 if !self.take(p, b, &mut w, &mut h, &mut c) {
@@ -224,7 +174,7 @@ impl Feasibility {
     /// The complete search looks for any plan; where boards differ in price the relaxation may
     /// point to a cheaper one, so its find counts only if all boards at hand would be needed anyway.
     fn cheap_enough(dive: &Dive) -> bool {
-        dive.cost.iter().zip(dive.bins).all(|(c, b)| *c == b.room.max(1e-6))
+        dive.lot.cost == rooms(dive.lot.bins)
     }
 
     /// Cuts one board by a pattern, without the parts that are no longer wanted.

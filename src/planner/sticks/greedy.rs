@@ -3,7 +3,8 @@
 use super::super::budget::Budget;
 use super::super::outcome::WORKING;
 use super::joints;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Bin, Lot, Model, Pattern};
+use offsquare_units::num;
 
 /// A board chosen for a pattern: index of the bin, and what is cut from it.
 pub type Taken = (usize, Pattern);
@@ -25,14 +26,14 @@ pub fn fill(
             if want == 0 || kind.use_len > room {
                 continue;
             }
-            let n = (offsquare_units::num::floor(room / kind.use_len.max(1e-12)) as u32).min(want);
+            let n = (num::floor(room / kind.use_len.max(1e-12)) as u32).min(want);
             if n > 0 {
                 room -= kind.use_len * f64::from(n);
                 counts.push((k, n));
             }
         }
         budget.spend(order.len() * 2);
-        offsquare_units::num::sort_by(&mut counts, Ord::cmp);
+        num::sort_by(&mut counts, Ord::cmp);
         return (!counts.is_empty()).then(|| model.square_pattern(counts));
     }
     let limit = bin.room + WORKING;
@@ -61,16 +62,9 @@ pub fn fill(
 
 /// A whole plan from the boards at hand: each step takes the board that costs least for what it holds, or
 /// the cheapest that holds everything left. None if the boards run out.
-pub fn plan(
-    model: &Model,
-    bins: &[Bin],
-    have: &[u32],
-    cost: &[f64],
-    order: &[u32],
-    budget: &mut Budget,
-) -> Option<Vec<Taken>> {
-    let mut want = model.demand();
-    let mut have = have.to_vec();
+pub fn plan(model: &Model, lot: Lot, order: &[u32], budget: &mut Budget) -> Option<Vec<Taken>> {
+    let (bins, cost) = (lot.bins, lot.cost);
+    let (mut want, mut have) = (lot.want.to_vec(), lot.have.to_vec());
     let mut chosen = Vec::new();
     while want.iter().any(|&w| w > 0) {
         let left: u64 = want.iter().map(|&w| u64::from(w)).sum();

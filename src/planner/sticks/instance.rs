@@ -1,7 +1,10 @@
 //! What goes into the planner and what comes out: the job, the cut boards, the answer.
 
+pub use super::super::board::{CutBoard, Placement};
 use super::super::outcome::{Flaw, Flaws, WORKING};
 use super::ends::reach;
+use offsquare_units::kept;
+
 /// Largest number of single parts that one job may hold.
 pub const MOST_PARTS: u64 = 100_000;
 /// Largest length, width or price that is taken, in the job's own unit.
@@ -57,24 +60,6 @@ pub struct PartKind {
     pub right: f64,
     /// True: it may be turned end for end in the plane, but not flipped over.
     pub one_good_face: bool,
-}
-
-/// One part on a board: which kind, how it lies, and the least x of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Placement {
-    /// Index into the job's parts.
-    pub part: usize,
-    pub turned: bool,
-    pub flipped: bool,
-    pub x: f64,
-}
-
-/// One board on which something is cut, parts from left to right.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutBoard {
-    /// Index into the job's board kinds.
-    pub board: usize,
-    pub parts: Vec<Placement>,
 }
 
 impl BoardKind {
@@ -169,3 +154,7 @@ impl Instance {
         }
     }
 }
+
+kept!(Instance { width, kerf, trim, boards, parts });
+kept!(BoardKind { id, length, price, limit });
+kept!(PartKind { id, qty, length, left, right, one_good_face });

@@ -5,21 +5,12 @@
 //! from memory); large ones by insertion, and then the answer is not claimed to be the shortest.
 
 use super::super::outcome::WORKING;
+use super::super::verdict::Verdict;
 use super::model::{Bin, Model, Pattern};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 use std::collections::BTreeMap;
 
 const STATES: usize = 20_000;
-
-/// What is known about a set of parts on one board.
-pub enum Fit {
-    /// It fits in this order.
-    Yes(Pattern),
-    /// No order fits.
-    No,
-    /// No order was found, but not all could be tried.
-    Unknown,
-}
 
 /// What has been found out about the excess of one set of parts, ends included.
 struct Excess {
@@ -40,23 +31,20 @@ pub struct Joints {
 const MOST_KNOWN: usize = 60_000;
 
 impl Joints {
-    /// Whether a set of parts fits on a bin in some order; steps taken are added to `spent`.
+    /// Whether a set of parts, not all of them square, fits on a bin in some order; steps taken are added to `spent`.
     pub fn fit(
         &mut self,
         model: &Model,
         counts: &[(u32, u32)],
         bin: Bin,
         spent: &mut usize,
-    ) -> Fit {
+    ) -> Verdict<Pattern> {
         let used: f64 =
             counts.iter().map(|&(k, n)| model.kinds[k as usize].use_len * f64::from(n)).sum();
         let slack = model.capacity(bin) - used;
         *spent += 60 + counts.len() * 4;
         if slack < 0.0 {
-            return Fit::No;
-        }
-        if !model.mitered {
-            return Fit::Yes(model.square_pattern(counts.to_vec()));
+            return Verdict::Impossible;
         }
         if self.known.len() > MOST_KNOWN {
             self.known.clear();
@@ -69,15 +57,11 @@ impl Joints {
             searched: false,
         });
         if entry.lower > slack {
-            return Fit::No;
+            return Verdict::Impossible;
         }
         let excess = |p: &Pattern| {
-            let (need, spare) = if bin.tail {
-                (p.tailed, model.most + model.most_tail)
-            } else {
-                (p.extent, 2.0 * model.most)
-            };
-            need + spare - used
+            let need = if bin.tail { p.tailed } else { p.extent };
+            need + model.spare(bin.tail) - used
         };
         if entry.order.is_empty() {
             let number: u32 = counts.iter().map(|c| c.1).sum();
@@ -99,11 +83,11 @@ impl Joints {
         }
         let pattern = model.pattern_of(entry.order.clone());
         if model.fits(&pattern, bin) {
-            Fit::Yes(pattern)
+            Verdict::Found(pattern)
         } else if entry.searched {
-            Fit::Unknown
+            Verdict::Unknown
         } else {
-            Fit::No
+            Verdict::Impossible
         }
     }
 }
@@ -120,7 +104,7 @@ fn matched(model: &Model, counts: &[(u32, u32)]) -> f64 {
             at.extend(core::iter::repeat_n(end, n as usize));
         }
     }
-    offsquare_units::num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
+    num::sort_by(&mut at, |a, b| a.0.total_cmp(&b.0));
     // For each number left over so far: the least sum with no end open, and with one open (less its place).
     let mut closed = [0.0, f64::INFINITY, f64::INFINITY];
     let mut open = [f64::INFINITY; 3];
@@ -207,7 +191,7 @@ impl States {
         };
         let moves: Vec<(usize, u16, u16)> = classes.iter().enumerate().flat_map(of).gather();
         let mut exits: Vec<u16> = moves.iter().map(|m| m.2).gather();
-        offsquare_units::num::sort_by(&mut exits, Ord::cmp);
+        num::sort_by(&mut exits, Ord::cmp);
         exits.dedup();
         let all = states.saturating_mul(exits.len());
         if states > STATES || all > 12 * STATES {
@@ -296,17 +280,11 @@ fn inserted(model: &Model, counts: &[(u32, u32)]) -> Pattern {
     let mut order: Vec<u32> = Vec::new();
     for &(kind, n) in counts {
         for _ in 0..n {
-            insert(model, &mut order, kind);
+            let (_, at, m) = cheapest(model, &order, kind);
+            order.insert(at, m);
         }
     }
     model.pattern_of(order)
-}
-
-/// Puts one part of a kind into an order where it adds least; gives what it adds.
-pub fn insert(model: &Model, order: &mut Vec<u32>, kind: u32) -> f64 {
-    let (added, at, m) = cheapest(model, order, kind);
-    order.insert(at, m);
-    added
 }
 
 /// Where one more part adds least to an order: what it adds, the place, the move.

@@ -89,8 +89,9 @@ fn gcd(a: u64, b: u64) -> u64 {
 }
 
 /// The table of one set of values: `layer(j)[c]` is the most that items j.. hold within c cells.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct KnapsackTable {
+    pub grid: Grid,
     /// Kinds with a value, in the order in which they are tried.
     pub items: Vec<u32>,
     pub value: Vec<f64>,
@@ -101,11 +102,16 @@ pub struct KnapsackTable {
 }
 
 impl KnapsackTable {
+    pub fn new(model: &Model) -> KnapsackTable {
+        let (items, value, qty) = (Vec::new(), Vec::new(), Vec::new());
+        let (layers, spare) = (Vec::new(), Vec::new());
+        KnapsackTable { grid: Grid::new(model), items, value, qty, cells: 0, layers, spare }
+    }
+
     /// Fills the table for `value` and `qty` of each kind, on boards up to `room` (in `use_len`).
     pub fn fill(
         &mut self,
         model: &Model,
-        grid: &Grid,
         value: &[f64],
         qty: &[u32],
         room: f64,
@@ -116,7 +122,7 @@ impl KnapsackTable {
             (0..model.kinds.len() as u32)
                 .filter(|&i| value[i as usize] > 0.0 && qty[i as usize] > 0),
         );
-        if !grid.exact {
+        if !self.grid.exact {
             let ratio = |i: u32| value[i as usize] / model.kinds[i as usize].use_len.max(1e-12);
             num::sort_by(&mut self.items, |&a, &b| ratio(b).total_cmp(&ratio(a)).then(a.cmp(&b)));
         }
@@ -126,7 +132,7 @@ impl KnapsackTable {
             self.value.push(value[i as usize]);
             self.qty.push(qty[i as usize]);
         }
-        self.cells = grid.cells(room);
+        self.cells = self.grid.cells(room);
         let wide = self.cells + 1;
         let n = self.items.len();
         self.layers.clear();
@@ -135,7 +141,7 @@ impl KnapsackTable {
             let (head, tail) = self.layers.split_at_mut((j + 1) * wide);
             let new = &mut head[j * wide..];
             let old = &tail[..wide];
-            let weight = grid.weight[self.items[j] as usize];
+            let weight = self.grid.weight[self.items[j] as usize];
             let v = self.value[j];
             let q = self.qty[j] as usize;
             new.copy_from_slice(old);
@@ -158,16 +164,16 @@ impl KnapsackTable {
     }
 
     /// The most that all items hold within `room` (in `use_len`); an upper bound on a coarse grid.
-    pub fn upper(&self, grid: &Grid, room: f64) -> f64 {
-        self.from(0, grid, room)
+    pub fn upper(&self, room: f64) -> f64 {
+        self.from(0, room)
     }
 
     /// The most that items j.. hold within `room`.
-    pub fn from(&self, j: usize, grid: &Grid, room: f64) -> f64 {
+    pub fn from(&self, j: usize, room: f64) -> f64 {
         if room < 0.0 || self.layers.is_empty() {
             return 0.0;
         }
-        let c = grid.cells(room).min(self.cells);
+        let c = self.grid.cells(room).min(self.cells);
         self.layers[j * (self.cells + 1) + c]
     }
 
@@ -176,26 +182,24 @@ impl KnapsackTable {
     pub fn best(
         &self,
         model: &Model,
-        grid: &Grid,
         bin: Bin,
         above: f64,
         nodes: usize,
         budget: &mut Budget,
     ) -> (Option<Pattern>, f64) {
         let room = model.capacity(bin);
-        let upper = self.upper(grid, room);
+        let upper = self.upper(room);
         if upper <= above || room < 0.0 {
             return (None, upper);
         }
-        if grid.exact {
-            let counts = self.walk(grid, room);
+        if self.grid.exact {
+            let counts = self.walk(room);
             budget.spend(self.items.len() * 8);
             return (Some(model.square_pattern(counts)), upper);
         }
         let mut dig = Dig {
             table: self,
             model,
-            grid,
             best: above,
             found: None,
             chosen: vec![0; self.items.len()],
@@ -207,12 +211,12 @@ impl KnapsackTable {
         (dig.found.map(|c| model.square_pattern(c)), bound)
     }
 
-    fn walk(&self, grid: &Grid, room: f64) -> Vec<(u32, u32)> {
+    fn walk(&self, room: f64) -> Vec<(u32, u32)> {
         let wide = self.cells + 1;
-        let mut c = grid.cells(room).min(self.cells);
+        let mut c = self.grid.cells(room).min(self.cells);
         let mut counts = Vec::new();
         for j in 0..self.items.len() {
-            let weight = grid.weight[self.items[j] as usize].max(1);
+            let weight = self.grid.weight[self.items[j] as usize].max(1);
             let want = self.layers[j * wide + c];
             let rest = &self.layers[(j + 1) * wide..(j + 2) * wide];
             let most = (self.qty[j] as usize).min(c / weight);
@@ -234,7 +238,6 @@ impl KnapsackTable {
 struct Dig<'a> {
     table: &'a KnapsackTable,
     model: &'a Model,
-    grid: &'a Grid,
     best: f64,
     found: Option<Vec<(u32, u32)>>,
     chosen: Vec<u32>,
@@ -272,7 +275,7 @@ impl Dig<'_> {
         for x in (0..=most).rev() {
             let left = room - each * f64::from(x);
             let with = value + self.table.value[j] * f64::from(x);
-            if with + self.table.from(j + 1, self.grid, left) > self.best {
+            if with + self.table.from(j + 1, left) > self.best {
                 self.chosen[j] = x;
                 self.at(j + 1, left, with);
             }

@@ -3,18 +3,20 @@
 //! One board is shortened by the leftover wanted, and the feasibility check is run again. Each answer halves
 //! the range between the leftover reached and the one ruled out.
 
+use super::super::board_counts::{Aim, Inequality, NODES, Question};
 use super::super::cutting::Search;
-use super::super::numbers::{Aim, NODES, Next, Question};
 use super::super::outcome::{SAME, WORKING};
-use super::feasibility::{Depth, Verdict};
+use super::super::verdict::Verdict;
+use super::feasibility::Depth;
+use super::greedy::Taken;
 use super::instance::Instance;
-use super::model::Bin;
-use offsquare_units::num::Gather;
+use super::model::{Bin, Lot, rooms};
+use offsquare_units::num::{self, Gather};
 
 /// Board counts whose leftovers are looked at.
-const MOST_NUMBERS: usize = 24;
+const MOST_COUNTS: usize = 24;
 
-/// One board length of one choice of numbers, and the range in which its leftover may lie.
+/// One board length among certain board counts, and the range in which its leftover may lie.
 #[derive(Clone, Debug)]
 struct Range {
     boards: Vec<u32>,
@@ -49,13 +51,8 @@ impl Leftovers {
             self.ranges = Some(self.list(search));
             return false;
         };
-        let grid = search
-            .own
-            .feasibility
-            .pricer
-            .grid
-            .exact
-            .then_some(search.own.feasibility.pricer.grid.cell);
+        let grid = &search.own.feasibility.pricer.table.grid;
+        let grid = grid.exact.then_some(grid.cell);
         // The range with the largest possible leftover. The one reached so far may be on a board of another
         // length, so the two need not be whole cells apart.
         let Some(at) = (0..ranges.len())
@@ -75,7 +72,7 @@ impl Leftovers {
         let goal = match grid {
             Some(cell) => {
                 let top = range.given_up;
-                let steps = offsquare_units::num::ceil((top - goal) / cell - 1e-6);
+                let steps = num::ceil((top - goal) / cell - 1e-6);
                 let snapped = top - steps * cell;
                 if snapped > best + SAME { snapped } else { snapped + cell }
             }
@@ -87,7 +84,7 @@ impl Leftovers {
         let range = &mut ranges[at];
         let below = grid.map_or(goal, |cell| goal - cell);
         match verdict {
-            Verdict::Packed(plan) => {
+            Ok(Verdict::Found(plan)) => {
                 let taken = plan
                     .into_iter()
                     .map(|(b, p)| (if b == search.own.bins.len() { stock } else { b }, p))
@@ -96,11 +93,11 @@ impl Leftovers {
                     range.given_up = best;
                 }
             }
-            Verdict::Short(_) | Verdict::Impossible => {
+            Err(_) | Ok(Verdict::Impossible) => {
                 range.given_up = range.given_up.min(below);
                 range.above = range.above.min(below);
             }
-            Verdict::Unknown => range.given_up = range.given_up.min(below),
+            Ok(Verdict::Unknown) => range.given_up = range.given_up.min(below),
         }
         if tries > 40 {
             range.given_up = best;
@@ -118,23 +115,17 @@ impl Leftovers {
         self.all_listed = true;
         loop {
             search.budget.spend(20_000);
-            let asked = Question {
-                stock: &search.model.stock,
-                inequalities: &search.inequalities,
-                tried: &listed,
-                refuted: &[],
-                roomy: true,
-            };
+            let asked = Question { tried: &listed, refuted: &[], ..search.question() };
             // Smaller undecided counts do not concern the leftover.
             match asked.next(Aim::Fewest { price, from: 0, below: total + 1 }, NODES) {
-                Next::Found(n) => listed.push(n.boards),
-                Next::Nothing => break,
-                Next::Unknown => {
+                Verdict::Found(n) => listed.push(n.boards),
+                Verdict::Impossible => break,
+                Verdict::Unknown => {
                     self.all_listed = false;
                     break;
                 }
             }
-            if listed.len() >= MOST_NUMBERS {
+            if listed.len() >= MOST_COUNTS {
                 self.all_listed = false;
                 break;
             }
@@ -169,15 +160,15 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
     // A board that is used holds at least one part, with its cut.
     let least_part = model.kinds.iter().map(|k| k.len).fold(f64::INFINITY, f64::min);
     let mut most = length - least_part;
-    if let Some(cut) = search.inequalities.first() {
+    if let Some(lengths) = search.inequalities.first() {
         // The first inequality is that of lengths.
-        let here = cut.short(&others).max(0.0);
+        let here = lengths.short(&others).max(0.0);
         most = most.min(model.capacity(tail) - here);
     }
-    let grid = &search.own.feasibility.pricer.grid;
+    let grid = &search.own.feasibility.pricer.table.grid;
     if grid.exact {
         // Square ends on a grid: only sums of parts occur.
-        let used = offsquare_units::num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
+        let used = num::ceil((length - most) / grid.cell - 1e-6) * grid.cell;
         let offset = (length - used) - most;
         if offset.abs() > WORKING {
             most = length - used;
@@ -187,7 +178,12 @@ fn most(search: &mut Search<Instance>, boards: &[u32], stock: usize) -> f64 {
 }
 
 /// Whether the boards hold the parts with one board of `stock` left with `leftover` at its end.
-fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f64) -> Verdict {
+fn ask(
+    search: &mut Search<Instance>,
+    boards: &[u32],
+    stock: usize,
+    leftover: f64,
+) -> Result<Verdict<Vec<Taken>>, Inequality> {
     let model = std::rc::Rc::clone(&search.model);
     let mut bins = search.own.bins.clone();
     let room =
@@ -197,5 +193,7 @@ fn ask(search: &mut Search<Instance>, boards: &[u32], stock: usize, leftover: f6
     have[stock] -= 1;
     have.push(1);
     let depth = Depth { width: 2, dead_ends: 3, tail_nodes: 300, nodes: 500, seed: 0 };
-    search.own.feasibility.fit(&model.demand(), &bins, &have, &[], depth, &mut search.budget)
+    let (want, cost) = (model.demand(), rooms(&bins));
+    let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost, known: &[] };
+    search.own.feasibility.fit(lot, depth, &mut search.budget)
 }

@@ -2,7 +2,7 @@
 
 use super::ends;
 use super::instance::Instance;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Parts that are alike in length and in all ways of lying.
 #[derive(Clone, Debug)]
@@ -15,10 +15,6 @@ pub struct Kind {
     pub lies: Vec<(f64, f64)>,
     /// Index into the job's parts, and how many of this one.
     pub members: Vec<(usize, u32)>,
-}
-
-pub fn flat(lies: &[(f64, f64)]) -> Vec<f64> {
-    lies.iter().flat_map(|&(l, r)| [l, r]).gather()
 }
 
 pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
@@ -34,9 +30,7 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
                 // -0.0 and 0.0 are one angle.
                 .map(|(l, r)| (l + 0.0, r + 0.0))
                 .gather();
-            offsquare_units::num::sort_by(&mut lies, |a, b| {
-                a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-            });
+            num::sort_by(&mut lies, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             lies.dedup();
             Kind {
                 len: p.length,
@@ -47,20 +41,18 @@ pub fn merged_kinds(instance: &Instance) -> Vec<Kind> {
             }
         })
         .gather();
-    offsquare_units::num::sort_by(&mut kinds, |a, b| {
-        a.len.total_cmp(&b.len).then_with(|| {
-            flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
-        })
+    num::sort_by(&mut kinds, |a, b| {
+        a.len
+            .total_cmp(&b.len)
+            .then_with(|| a.lies.partial_cmp(&b.lies).unwrap_or(core::cmp::Ordering::Equal))
     });
-    let mut merged: Vec<Kind> = Vec::new();
-    for kind in kinds {
-        match merged.last_mut() {
-            Some(last) if last.len == kind.len && last.lies == kind.lies => {
-                last.qty += kind.qty;
-                last.members.extend(kind.members);
-            }
-            _ => merged.push(kind),
+    kinds.dedup_by(|kind, last| {
+        let same = kind.len == last.len && kind.lies == last.lies;
+        if same {
+            last.qty += kind.qty;
+            last.members.append(&mut kind.members);
         }
-    }
-    merged
+        same
+    });
+    kinds
 }

@@ -14,7 +14,7 @@
 //!    left that bounds every completion, and a search along it, at 512, 2,048 and 8,192 cells until the
 //!    bound or a pattern decides. The table does not limit how often a kind is used, so Lagrangian
 //!    multipliers lower the worth of kinds used too often (`settle`; kept from one pricing to the next).
-//! 4. `numbers`: the cheapest board counts that all inequalities allow; `feasibility` fills them (dives
+//! 4. `board_counts`: the cheapest board counts that all inequalities allow; `feasibility` fills them (dives
 //!    that differ by seed, then `exact`, which asks `joints` for the order on each board) or finds an
 //!    inequality that rules them out.
 //! 5. `search` (shared with rectangles) runs the phases in order: price, fewer boards, `leftover`. A step

@@ -13,12 +13,13 @@
 //! Where every part may be flipped, the sign of a point does not matter (the next part is flipped to
 //! suit), and points are taken by size alone.
 
+use super::super::board_counts::{Inequality, counted};
 use super::super::outcome::WORKING;
 use super::super::stock::{self, Stock, limited, take};
 use super::ends;
 use super::instance::{CutBoard, Instance, Placement};
-use super::merge::{Kind, flat, merged_kinds};
-use offsquare_units::num::Gather;
+use super::merge::{Kind, merged_kinds};
+use offsquare_units::num::{self, Gather};
 
 /// An angle at which ends meet.
 #[derive(Clone, Copy, Debug)]
@@ -46,6 +47,25 @@ pub struct Move {
 pub struct Bin {
     pub room: f64,
     pub tail: bool,
+}
+
+/// Parts to be cut, and the boards at hand for them.
+#[derive(Clone, Copy)]
+pub struct Lot<'t> {
+    /// Parts wanted of each kind.
+    pub want: &'t [u32],
+    pub bins: &'t [Bin],
+    /// Boards there are in each bin.
+    pub have: &'t [u32],
+    /// Cost of a board in each bin.
+    pub cost: &'t [f64],
+    /// Inequalities that hold for these bins and at least these parts.
+    pub known: &'t [Inequality],
+}
+
+/// Costs where only the room counts.
+pub fn rooms(bins: &[Bin]) -> Vec<f64> {
+    bins.iter().map(|b| b.room.max(1e-6)).gather()
 }
 
 /// Parts that go on one board together.
@@ -77,9 +97,6 @@ pub struct Model {
     pub mitered: bool,
     /// Points are sizes of angles: every part may be flipped.
     pub free: bool,
-    /// What a board's room grows by in terms of `use_len`, without and with the tail cut.
-    spare: f64,
-    spare_tail: f64,
     /// Largest additive part of any end.
     pub most: f64,
     /// Largest additive part less kerf of any end.
@@ -99,7 +116,7 @@ impl Model {
             .iter()
             .flat_map(|k| k.lies.iter().flat_map(|&(l, r)| [place(-l), place(r)]))
             .gather();
-        offsquare_units::num::sort(&mut angles);
+        num::sort(&mut angles);
         angles.dedup();
         let points: Vec<JointPoint> = angles
             .iter()
@@ -114,17 +131,18 @@ impl Model {
             let (l, r) = kind.lies[0];
             kind.use_len = (kind.len + points[at(-l)].half + points[at(r)].half).max(0.0);
         }
-        offsquare_units::num::sort_by(&mut kinds, |a, b| {
-            b.use_len.total_cmp(&a.use_len).then(b.len.total_cmp(&a.len)).then_with(|| {
-                flat(&a.lies).partial_cmp(&flat(&b.lies)).unwrap_or(core::cmp::Ordering::Equal)
-            })
+        num::sort_by(&mut kinds, |a, b| {
+            b.use_len
+                .total_cmp(&a.use_len)
+                .then(b.len.total_cmp(&a.len))
+                .then_with(|| a.lies.partial_cmp(&b.lies).unwrap_or(core::cmp::Ordering::Equal))
         });
         let mut moves = Vec::new();
         let mut first = vec![0];
         for (i, kind) in kinds.iter().enumerate() {
             let mut ways: Vec<(u16, u16)> =
                 kind.lies.iter().map(|&(l, r)| (at(-l) as u16, at(r) as u16)).gather();
-            offsquare_units::num::sort_by(&mut ways, Ord::cmp);
+            num::sort_by(&mut ways, Ord::cmp);
             ways.dedup();
             moves.extend(ways.iter().map(|&(enter, exit)| Move { kind: i as u32, enter, exit }));
             first.push(moves.len());
@@ -159,8 +177,6 @@ impl Model {
             points,
             mitered,
             free,
-            spare: 2.0 * most,
-            spare_tail: most + most_tail,
             most,
             most_tail,
             class,
@@ -174,7 +190,12 @@ impl Model {
 
     /// Room of a bin in terms of `use_len`: no set of parts that fits sums to more.
     pub fn capacity(&self, bin: Bin) -> f64 {
-        bin.room + if bin.tail { self.spare_tail } else { self.spare } + WORKING
+        bin.room + self.spare(bin.tail) + WORKING
+    }
+
+    /// What a board's room grows by in terms of `use_len`, without or with the tail cut.
+    pub fn spare(&self, tail: bool) -> f64 {
+        self.most + if tail { self.most_tail } else { self.most }
     }
 
     /// How many parts of each kind are wanted.
@@ -189,15 +210,9 @@ impl Model {
 
     /// The pattern of one order of moves, turned round if that leaves more behind the last cut.
     pub fn pattern_of(&self, mut order: Vec<u32>) -> Pattern {
-        let mut counts: Vec<(u32, u32)> = Vec::new();
         let mut kinds: Vec<u32> = order.iter().map(|&m| self.moves[m as usize].kind).gather();
-        offsquare_units::num::sort_by(&mut kinds, Ord::cmp);
-        for kind in kinds {
-            match counts.last_mut() {
-                Some(last) if last.0 == kind => last.1 += 1,
-                _ => counts.push((kind, 1)),
-            }
-        }
+        num::sort_by(&mut kinds, Ord::cmp);
+        let counts = counted(&kinds);
         if !self.mitered {
             return self.square_pattern(counts);
         }
@@ -341,12 +356,12 @@ impl Model {
                     .copied()
                     .find(|&(t, f)| ends::lying(p.left, p.right, t, f) == (left, right))
                     .unwrap_or((false, false));
-                placed.push(Placement { part, turned, flipped, x: tip });
+                placed.push(Placement { part, turned, flipped, x: tip, y: 0.0 });
                 tip += p.length;
                 before = Some(right);
             }
             if !placed.is_empty() {
-                cut.push(CutBoard { board, parts: placed });
+                cut.push(CutBoard { board, parts: placed, pieces: Vec::new() });
             }
         }
         cut

@@ -2,8 +2,8 @@
 
 use super::super::change::Change;
 use super::super::nearly::{Nearing, Nearly, STEPS};
-use super::super::outcome::{PlanAnswer, WORKING};
-use super::{CutBoard, Instance, Plan, Planner, ends, verify};
+use super::super::outcome::PlanAnswer;
+use super::{CutBoard, Instance, Planner, ends};
 use offsquare_units::num::Gather;
 
 /// The changes to ask about: parts that give at most `gives` (by part kind; a missing entry gives nothing),
@@ -43,38 +43,8 @@ pub fn nearly(instance: &Instance, gives: &[f64], over: f64) -> Option<Nearly<In
     Nearing::new(instance, base, changes(gives, over), 5 * STEPS).all()
 }
 
-/// The job with parts that are shorter, none so much that its ends cross, or with longer bought boards.
-pub fn changed(instance: &Instance, change: &Change, by: f64) -> Instance {
-    let mut job = instance.clone();
-    for (part, give) in job.parts.iter_mut().zip(&change.gives) {
-        let most = (part.length - part.shortest(job.width)).min(part.length * 0.999);
-        part.length -= give.0.min(by).min(most).max(0.0);
-    }
-    for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
-        board.length += change.over.0.min(by).max(0.0);
-    }
-    job
-}
-
-/// Whether a board holds its parts, closed up.
-pub fn holds(job: &Instance, cut: &CutBoard) -> bool {
-    let end = closed_up(job, &mut cut.clone());
-    end <= job.boards[cut.board].length - job.trim + WORKING / 2.0
-}
-
-/// A plan with every part as far left as it goes, if it is sound.
-pub fn moved_up(job: &Instance, plan: &Plan) -> Option<Plan> {
-    let mut plan = plan.clone();
-    for board in &mut plan.boards {
-        closed_up(job, board);
-    }
-    plan.leftover = verify(job, &plan.boards).ok()?.leftover;
-    plan.proven_all = false;
-    Some(plan)
-}
-
 /// Moves every part of a board as far left as it goes; gives where the last one ends.
-fn closed_up(job: &Instance, board: &mut CutBoard) -> f64 {
+pub fn closed_up(job: &Instance, board: &mut CutBoard) -> f64 {
     let mut tip = job.trim;
     let mut before: Option<f64> = None;
     for p in &mut board.parts {

@@ -1,13 +1,14 @@
 //! How a search opens: plans by filling boards in turn, and inequalities that need no search.
 
+use super::super::board_counts::{Inequality, worth};
 use super::super::cutting::{Phase, Search};
-use super::super::numbers::{Inequality, Next};
+use super::super::verdict::Verdict;
 use super::greedy;
 use super::instance::Instance;
-use super::model::Model;
+use super::model::{Lot, Model};
 use super::pricing::{Effort, dyadic};
 use super::refill::Refill;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 use std::rc::Rc;
 
 /// With at least this many kinds the relaxation would take most of the budget, so plans are first sought by
@@ -22,32 +23,16 @@ impl Search<Instance> {
         let (have, cost) = (self.stock_limits(), self.costs());
         let by_length: Vec<u32> = (0..model.kinds.len() as u32).gather();
         let mut plans = Vec::new();
-        plans.extend(greedy::plan(
-            &model,
-            &self.own.bins,
-            &have,
-            &cost,
-            &by_length,
-            &mut self.budget,
-        ));
-        for b in 0..self.own.bins.len() {
-            // Try one board length at a time if that is enough.
-            let mut only = vec![0; have.len()];
-            for (s, stock) in model.stock.iter().enumerate() {
-                if s == b || stock.price == 0 {
-                    only[s] = have[s];
-                }
-            }
-            if self.priced() && self.own.bins.len() > 1 {
-                plans.extend(greedy::plan(
-                    &model,
-                    &self.own.bins,
-                    &only,
-                    &cost,
-                    &by_length,
-                    &mut self.budget,
-                ));
-            }
+        let (want, bins) = (model.demand(), &self.own.bins);
+        let lot = Lot { want: &want, bins, have: &have, cost: &cost, known: &[] };
+        plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
+        // Then with one board length at a time, if that is enough.
+        let alone = if self.priced() && bins.len() > 1 { bins.len() } else { 0 };
+        for b in 0..alone {
+            let may = |s: usize| s == b || model.stock[s].price == 0;
+            let only: Vec<u32> = (0..have.len()).map(|s| if may(s) { have[s] } else { 0 }).gather();
+            let lot = Lot { have: &only, ..lot };
+            plans.extend(greedy::plan(&model, lot, &by_length, &mut self.budget));
         }
         for plan in plans {
             for (_, p) in &plan {
@@ -55,8 +40,8 @@ impl Search<Instance> {
             }
             self.accept(instance, plan);
         }
-        self.simple_cuts();
-        if let Next::Found(n) = self.next(self.cheaper(0)) {
+        self.simple_inequalities();
+        if let Verdict::Found(n) = self.next(self.cheaper(0)) {
             self.bound = n.price;
         }
         let many = !self.model.mitered && self.model.kinds.len() > MANY && !self.at_bound();
@@ -99,11 +84,11 @@ impl Search<Instance> {
     }
 
     /// Inequalities from length, number and halves.
-    fn simple_cuts(&mut self) {
+    fn simple_inequalities(&mut self) {
         let model = Rc::clone(&self.model);
         let lengths: Vec<f64> = model.kinds.iter().map(|k| k.use_len).gather();
         self.inequalities.push(Inequality {
-            need: model.kinds.iter().map(|k| k.use_len * f64::from(k.qty)).sum(),
+            need: worth(&lengths, &model.demand()),
             value: lengths.clone(),
             most: self.own.bins.iter().map(|&b| model.capacity(b).max(0.0)).gather(),
         });
@@ -116,11 +101,11 @@ impl Search<Instance> {
             values.push(lengths.iter().map(|&l| if l > room / 2.0 { 1.0 } else { 0.0 }).gather());
         }
         for value in values {
-            self.push_cut(&value);
+            self.push_inequality(&value);
         }
     }
 
-    fn push_cut(&mut self, value: &[f64]) {
+    fn push_inequality(&mut self, value: &[f64]) {
         let model = Rc::clone(&self.model);
         let value = dyadic(value);
         if value.iter().all(|&v| v == 0.0) {
@@ -136,7 +121,7 @@ impl Search<Instance> {
         } else {
             self.own.bins.iter().map(|&b| most_by_rate(&model, &value, model.capacity(b))).gather()
         };
-        let need = value.iter().zip(&want).map(|(v, &q)| v * f64::from(q)).sum();
+        let need = worth(&value, &want);
         self.inequalities.push(Inequality { value, most, need });
     }
 }
@@ -145,7 +130,7 @@ impl Search<Instance> {
 fn most_by_rate(model: &Model, value: &[f64], room: f64) -> f64 {
     let mut order: Vec<usize> = (0..value.len()).filter(|&i| value[i] > 0.0).gather();
     let rate = |i: usize| value[i] / model.kinds[i].use_len.max(1e-12);
-    offsquare_units::num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
+    num::sort_by(&mut order, |&a, &b| rate(b).total_cmp(&rate(a)).then(a.cmp(&b)));
     let (mut left, mut sum) = (room.max(0.0), 0.0);
     for i in order {
         let each = model.kinds[i].use_len.max(1e-12);
@@ -155,7 +140,7 @@ fn most_by_rate(model: &Model, value: &[f64], room: f64) -> f64 {
     }
     // Whole values only where all are whole.
     if value.iter().all(|v| *v == 0.0 || *v == 1.0) {
-        offsquare_units::num::floor(sum + 1e-9)
+        num::floor(sum + 1e-9)
     } else {
         sum * (1.0 + 1e-12)
     }

@@ -1,19 +1,19 @@
 //! The search for plans of sticks: the relaxation with its dive, and the feasibility check of board counts.
 
+use super::super::board_counts::{Aim, Inequality, Question};
 use super::super::budget::BUDGET;
 use super::super::change::Change;
-use super::super::cutting::Cutting;
-use super::super::cutting::{Chosen, Phase, Search};
-use super::super::numbers::{Aim, Inequality, Next, Question};
+use super::super::cutting::{Chosen, Cutting, Phase, Search};
 use super::super::outcome::{Flaw, WORKING};
 use super::super::price::Prices;
 use super::super::stock::Stock;
+use super::super::verdict::Verdict;
 use super::Plan;
-use super::feasibility::{Depth, Feasibility, Verdict};
+use super::feasibility::{Depth, Feasibility};
 use super::instance::{CutBoard, Instance};
 use super::leftover::Leftovers;
-use super::model::{Bin, Model, Pattern};
-use super::nearly;
+use super::model::{Bin, Lot, Model, Pattern, rooms};
+use super::nearly::closed_up;
 use super::plain::squared;
 use super::pool::Pool;
 use super::pricing::Pricer;
@@ -47,7 +47,6 @@ pub struct Own {
 }
 
 impl Cutting for Instance {
-    type Board = CutBoard;
     type Leftover = f64;
     type Model = Model;
     type Pattern = Pattern;
@@ -84,10 +83,6 @@ impl Cutting for Instance {
         format!("Part \"{}\" is {} long, and the longest board gives {room}.", part.id, part.length)
     }
 
-    fn kind_of(board: &CutBoard) -> usize {
-        board.board
-    }
-
     fn verified(&self, boards: &[CutBoard]) -> Option<f64> {
         verify(self, boards).ok().map(|facts| facts.leftover)
     }
@@ -105,16 +100,32 @@ impl Cutting for Instance {
         base.proven
     }
 
+    /// No part gets so short that its ends cross.
     fn changed(&self, change: &Change, by: f64) -> Instance {
-        nearly::changed(self, change, by)
+        let mut job = self.clone();
+        for (part, give) in job.parts.iter_mut().zip(&change.gives) {
+            let most = (part.length - part.shortest(job.width)).min(part.length * 0.999);
+            part.length -= give.0.min(by).min(most).max(0.0);
+        }
+        for board in job.boards.iter_mut().filter(|b| b.price > 0.0) {
+            board.length += change.over.0.min(by).max(0.0);
+        }
+        job
     }
 
-    fn holds(&self, board: &CutBoard) -> bool {
-        nearly::holds(self, board)
+    fn holds(&self, cut: &CutBoard) -> bool {
+        let end = closed_up(self, &mut cut.clone());
+        end <= self.boards[cut.board].length - self.trim + WORKING / 2.0
     }
 
     fn closed_up(&self, plan: &Plan) -> Option<Plan> {
-        nearly::moved_up(self, plan)
+        let mut plan = plan.clone();
+        for board in &mut plan.boards {
+            closed_up(self, board);
+        }
+        plan.leftover = self.verified(&plan.boards)?;
+        plan.proven_all = false;
+        Some(plan)
     }
 
     fn model(&self, prices: &Prices, _plain: bool) -> Model {
@@ -163,7 +174,7 @@ impl Cutting for Instance {
         }
     }
 
-    fn judge(search: &mut Search<Instance>, instance: &Instance, numbers: Vec<u32>) {
+    fn check_counts(search: &mut Search<Instance>, instance: &Instance, boards: Vec<u32>) {
         let round = search.round;
         let mut depth = Depth { width: 2, dead_ends: 4, tail_nodes: 400, nodes: 600, seed: 0 };
         match search.phase {
@@ -183,21 +194,21 @@ impl Cutting for Instance {
             }
             _ => {}
         }
-        let want = search.model.demand();
+        let (want, cost) = (search.model.demand(), rooms(&search.own.bins));
         let own = &mut search.own;
-        let cuts = &search.inequalities;
-        let verdict =
-            own.feasibility.fit(&want, &own.bins, &numbers, cuts, depth, &mut search.budget);
+        let known = &search.inequalities;
+        let lot = Lot { want: &want, bins: &own.bins, have: &boards, cost: &cost, known };
+        let verdict = own.feasibility.fit(lot, depth, &mut search.budget);
         own.feasibility.pricer.patience = 0;
         match verdict {
-            Verdict::Packed(plan) => {
+            Ok(Verdict::Found(plan)) => {
                 if !search.accept(instance, plan) {
-                    search.tried.push(numbers);
+                    search.tried.push(boards);
                 }
             }
-            Verdict::Short(cut) => search.inequalities.push(cut),
-            Verdict::Impossible => search.refuted.push(numbers),
-            Verdict::Unknown => search.tried.push(numbers),
+            Err(inequality) => search.inequalities.push(inequality),
+            Ok(Verdict::Impossible) => search.refuted.push(boards),
+            Ok(Verdict::Unknown) => search.tried.push(boards),
         }
     }
 
@@ -237,13 +248,14 @@ impl Search<Instance> {
         }
         let (have, cost, want) = (self.stock_limits(), self.costs(), self.model.demand());
         let bins = self.own.bins.clone();
+        let lot = Lot { want: &want, bins: &bins, have: &have, cost: &cost, known: &[] };
         // An inequality is enough if, together with the others, it rules out everything cheaper than the best plan.
         let (model, below) = (Rc::clone(&self.model), self.best.as_ref().map(|b| b.price));
         let (known, refuted) = (self.inequalities.clone(), self.refuted.clone());
-        let enough = move |cut: &Inequality| {
+        let enough = move |new: &Inequality| {
             below.is_some_and(|below| {
                 let mut inequalities = known.clone();
-                inequalities.push(cut.clone());
+                inequalities.push(new.clone());
                 let asked = Question {
                     stock: &model.stock,
                     inequalities: &inequalities,
@@ -251,14 +263,11 @@ impl Search<Instance> {
                     refuted: &refuted,
                     roomy: true,
                 };
-                matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Next::Nothing)
+                matches!(asked.next(Aim::Cheapest { from: 0, below }, 20_000), Verdict::Impossible)
             })
         };
         let covering = Covering {
-            want: &want,
-            bins: &bins,
-            have: &have,
-            cost: &cost,
+            lot,
             feasibility: false,
             thorough: !rough,
             enough: if rough { None } else { Some(&enough) },
@@ -281,27 +290,19 @@ impl Search<Instance> {
         self.own.dived = true;
         self.inequalities.extend(last);
         match solved {
-            Relaxed::Short(cut) => self.inequalities.push(cut),
+            Relaxed::Short(inequality) => self.inequalities.push(inequality),
             Relaxed::Solution(..) => {
                 // A dive pays only if the current plan may still be improved.
                 let cheapest = match self.next(self.cheaper(0)) {
-                    Next::Found(n) => n.price,
+                    Verdict::Found(n) => n.price,
                     _ => 0,
                 };
                 if self.best.as_ref().is_none_or(|b| b.price > cheapest) {
                     let depth =
                         Depth { width: 1, dead_ends: 2, tail_nodes: 200, nodes: 0, seed: 0 };
-                    let cuts = &self.inequalities;
-                    let found = self.own.feasibility.dive(
-                        &want,
-                        &have,
-                        &bins,
-                        &cost,
-                        cuts,
-                        depth,
-                        &mut self.budget,
-                    );
-                    if let Some(plan) = found {
+                    let (lot, budget) =
+                        (Lot { known: &self.inequalities, ..lot }, &mut self.budget);
+                    if let Some(plan) = self.own.feasibility.dive(lot, depth, budget) {
                         self.accept(instance, plan);
                     }
                 }

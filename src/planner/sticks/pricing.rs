@@ -3,9 +3,9 @@
 use super::super::budget::Budget;
 use super::completion::{CompletionTable, Probe};
 use super::joints::Joints;
-use super::knapsack::unit;
-use super::knapsack::{Grid, KnapsackTable};
+use super::knapsack::{KnapsackTable, unit};
 use super::model::{Bin, Model, Pattern};
+use offsquare_units::num;
 use std::rc::Rc;
 
 /// Values rounded down to multiples of one power of two.
@@ -13,13 +13,7 @@ pub fn dyadic(values: &[f64]) -> Vec<f64> {
     let step = unit(values);
     values
         .iter()
-        .map(|&v| {
-            if step.is_finite() {
-                offsquare_units::num::floor(v.max(0.0) / step) * step
-            } else {
-                0.0
-            }
-        })
+        .map(|&v| if step.is_finite() { num::floor(v.max(0.0) / step) * step } else { 0.0 })
         .collect()
 }
 
@@ -43,7 +37,6 @@ pub struct Priced {
 /// Pricing with its memory.
 pub struct Pricer {
     pub model: Rc<Model>,
-    pub grid: Grid,
     pub table: KnapsackTable,
     completion: CompletionTable,
     pub joints: Joints,
@@ -60,9 +53,8 @@ const NODES: usize = 20_000;
 impl Pricer {
     pub fn new(model: Rc<Model>) -> Pricer {
         Pricer {
-            grid: Grid::new(&model),
+            table: KnapsackTable::new(&model),
             model,
-            table: KnapsackTable::default(),
             completion: CompletionTable::default(),
             joints: Joints::default(),
             patience: 0,
@@ -80,15 +72,14 @@ impl Pricer {
         budget: &mut Budget,
     ) -> Priced {
         let room = bins.iter().map(|&b| self.model.capacity(b)).fold(0.0, f64::max);
-        self.table.fill(&self.model, &self.grid, value, qty, room, budget);
+        self.table.fill(&self.model, value, qty, room, budget);
         let mut upper: Vec<f64> =
-            bins.iter().map(|&b| self.table.upper(&self.grid, self.model.capacity(b))).collect();
+            bins.iter().map(|&b| self.table.upper(self.model.capacity(b))).collect();
         let mut patterns = Vec::new();
         if !self.model.mitered {
             for (b, &bin) in bins.iter().enumerate() {
-                let (found, most) =
-                    self.table.best(&self.model, &self.grid, bin, above[b], NODES, budget);
-                upper[b] = most.max(if found.is_none() { 0.0 } else { most });
+                let (found, most) = self.table.best(&self.model, bin, above[b], NODES, budget);
+                upper[b] = if found.is_none() { most.max(0.0) } else { most };
                 if let Some(p) = found
                     && !patterns.contains(&p)
                 {
@@ -121,15 +112,8 @@ impl Pricer {
                     FINE => 400,
                     _ => self.patience.max(1000),
                 };
-                let mut probe = Probe::new(
-                    &model,
-                    &self.completion,
-                    &self.table,
-                    &self.grid,
-                    bin,
-                    above[b],
-                    nodes,
-                );
+                let mut probe =
+                    Probe::new(&model, &self.completion, &self.table, bin, above[b], nodes);
                 let complete = probe.run();
                 budget.spend(probe.spent * 8 + 500);
                 if stage == FINEST {

@@ -4,11 +4,12 @@
 //! Filling a board as far as it goes is a subset sum (minimal bin slack: Gupta and Ho, Production Planning
 //! and Control 10, 1999; from memory), with the longest part that is left always in it.
 
+use super::super::board_counts::counted;
 use super::super::budget::{Budget, mixed};
 use super::super::outcome::WORKING;
 use super::greedy::Taken;
 use super::model::{Bin, Model};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Most nodes of the search for one board.
 const NODES: usize = 600;
@@ -89,15 +90,8 @@ impl Refill {
     pub fn plan(&self, model: &Model, stock: usize) -> Vec<Taken> {
         let pattern = |parts: &Vec<u32>| {
             let mut sorted = parts.clone();
-            offsquare_units::num::sort_by(&mut sorted, Ord::cmp);
-            let mut counts: Vec<(u32, u32)> = Vec::new();
-            for k in sorted {
-                match counts.last_mut() {
-                    Some(last) if last.0 == k => last.1 += 1,
-                    _ => counts.push((k, 1)),
-                }
-            }
-            (stock, model.square_pattern(counts))
+            num::sort_by(&mut sorted, Ord::cmp);
+            (stock, model.square_pattern(counted(&sorted)))
         };
         self.boards.iter().map(pattern).gather()
     }
@@ -140,7 +134,7 @@ impl Refill {
         if filled.len() == some && together(&mut filled.iter()) < old * (1.0 - 1e-12) {
             return;
         }
-        offsquare_units::num::sort_by(&mut picked, |a, b| b.cmp(a));
+        num::sort_by(&mut picked, |a, b| b.cmp(a));
         for b in picked {
             self.boards.swap_remove(b);
         }
@@ -156,14 +150,8 @@ impl Refill {
         budget: &mut Budget,
     ) -> Option<Vec<Vec<u32>>> {
         // Kinds are numbered the longest first.
-        offsquare_units::num::sort_by(&mut parts, Ord::cmp);
-        let mut left: Vec<(u32, u32)> = Vec::new();
-        for k in parts {
-            match left.last_mut() {
-                Some(last) if last.0 == k => last.1 += 1,
-                _ => left.push((k, 1)),
-            }
-        }
+        num::sort_by(&mut parts, Ord::cmp);
+        let mut left = counted(&parts);
         let mut boards = Vec::new();
         while !left.is_empty() {
             if boards.len() == most {

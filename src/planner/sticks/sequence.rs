@@ -13,10 +13,10 @@
 use super::super::outcome::ACCEPTED;
 use super::ends;
 use super::instance::{CutBoard, Instance, PartKind, Placement};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// One cut.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct SawCut {
     /// Index into the plan's boards.
     pub board: usize,
@@ -85,8 +85,8 @@ pub struct Sequence {
 ///     parts: vec![PartKind::mitered("brace", 2, 12.0, 45.0, -45.0)],
 /// };
 /// let step = 12.0 - 3.5 + 0.125 * 2f64.sqrt();
-/// let at = |x| Placement { part: 0, turned: false, flipped: false, x };
-/// let order = sequence(&job, &[CutBoard { board: 0, parts: vec![at(0.0), at(step)] }]);
+/// let at = |x| Placement { x, ..Placement::default() };
+/// let order = sequence(&job, &[CutBoard { parts: vec![at(0.0), at(step)], ..CutBoard::default() }]);
 /// assert_eq!((order.cuts.len(), order.saw_changes, order.flips), (3, 0, 0));
 /// assert_eq!((order.cuts[0].mark_a, order.cuts[0].mark_b), (0.0, 3.5));
 /// assert_eq!((order.groups.len(), order.groups[0].count), (1, 2));
@@ -178,9 +178,7 @@ pub fn miters(instance: &Instance, boards: &[CutBoard]) -> Vec<BoardCut> {
 pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
     // Readings that differ by rounding only are one setting.
     let mut settings: Vec<(f64, f64)> = order.cuts.iter().map(|c| (c.saw, c.bevel)).gather();
-    offsquare_units::num::sort_by(&mut settings, |a, b| {
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    num::sort_by(&mut settings, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     settings.dedup();
     for c in &mut cuts {
         let miter = c.miter.abs();
@@ -195,7 +193,7 @@ pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
         }
     }
     let stands = order.cuts.last().map(|c| (c.saw, c.bevel));
-    offsquare_units::num::sort_by(&mut cuts, |a, b| {
+    num::sort_by(&mut cuts, |a, b| {
         let next = |c: &BoardCut| stands != Some((c.miter.abs(), c.bevel));
         next(a)
             .cmp(&next(b))
@@ -207,7 +205,7 @@ pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
     let mut on = Order { saw: stands, done: core::mem::take(order), stop: None };
     for c in cuts {
         let known = lies.get(&(c.board, c.blank)).copied().flatten();
-        let waiting = Waiting {
+        let cut = SawCut {
             board: c.board,
             blank: Some(c.blank),
             mark_a: c.mark_a,
@@ -216,29 +214,17 @@ pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
             miter: c.miter + 0.0,
             bevel: c.bevel,
             nth: c.nth,
-            frees: None,
-            leaves: None,
-            key: None,
+            ..SawCut::default()
         };
-        lies.insert((c.board, c.blank), on.push(&waiting, known));
+        lies.insert((c.board, c.blank), on.push(&Waiting { cut, key: None }, known));
     }
     *order = on.done;
 }
 
-/// A cut that waits to be made.
-#[derive(Clone, Debug)]
+/// A cut that waits to be made, as far as it is known before, and the stop block for it.
+#[derive(Clone, Debug, Default)]
 struct Waiting {
-    board: usize,
-    blank: Option<usize>,
-    mark_a: f64,
-    mark_b: f64,
-    kerf_right: bool,
-    miter: f64,
-    bevel: f64,
-    nth: Option<usize>,
-    frees: Option<usize>,
-    leaves: Option<usize>,
-    /// For the stop block.
+    cut: SawCut,
     key: Option<Stop>,
 }
 
@@ -259,34 +245,28 @@ impl PartialEq for Stop {
 /// The stop block for a part's right cut, its left end against the stop: from the left end's point to the kerf
 /// at the fence. Swung right, a slanted line stands nearer to the left at the fence; a square one is the same
 /// at both edges, whichever of them lies at the fence.
-fn stop(part: usize, left: &Waiting, right: &Waiting) -> Stop {
+fn stop(part: usize, left: &SawCut, right: &SawCut) -> Stop {
     let tip = left.mark_a.min(left.mark_b);
     let (low, high) = (right.mark_a.min(right.mark_b) - tip, right.mark_a.max(right.mark_b) - tip);
     Stop { part, at: [low, high] }
 }
 
 /// The cuts at the left and right end of a part as it lies.
-fn sides(instance: &Instance, part: &PartKind, place: &Placement) -> (Waiting, Waiting) {
+fn sides(instance: &Instance, part: &PartKind, place: &Placement) -> (SawCut, SawCut) {
     let (l, r) = ends::lying(part.left, part.right, place.turned, place.flipped);
     let (ol, or) = (ends::reach(instance.width, l), ends::reach(instance.width, r));
     let end = place.x + part.length;
-    let waiting = |mark_a: f64, mark_b: f64, kerf_right: bool, miter: f64| Waiting {
-        board: 0,
-        blank: None,
+    let cut = |mark_a: f64, mark_b: f64, kerf_right: bool, miter: f64| SawCut {
         mark_a,
         mark_b,
         kerf_right,
         // -0.0 and 0.0 are one angle.
         miter: miter + 0.0,
-        bevel: 0.0,
-        nth: None,
-        frees: None,
-        leaves: None,
-        key: None,
+        ..SawCut::default()
     };
     (
-        waiting(place.x + (-ol).max(0.0), place.x + ol.max(0.0), false, -l),
-        waiting(end - (-or).max(0.0), end - or.max(0.0), true, r),
+        cut(place.x + (-ol).max(0.0), place.x + ol.max(0.0), false, -l),
+        cut(end - (-or).max(0.0), end - or.max(0.0), true, r),
     )
 }
 
@@ -302,21 +282,21 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
         let key = Some(stop(p.part, &left, &right));
         // No cut where a square end is the board's own end, or where the cut before made it.
         let own_end = left.miter == 0.0 && p.x.abs() <= ACCEPTED && instance.trim == 0.0;
-        let shared = cuts.last().is_some_and(|c| {
+        let shared = cuts.last().is_some_and(|Waiting { cut: c, .. }| {
             let kerf = ends::kerf_along(instance.kerf, left.miter);
             c.miter == left.miter && (left.mark_a - c.mark_a - kerf).abs() <= ACCEPTED
         });
         if !own_end && !shared {
-            cuts.push(Waiting { board: b, ..left });
+            cuts.push(Waiting { cut: SawCut { board: b, ..left }, key: None });
         }
         let at_end = (p.x + part.length - length).abs() <= ACCEPTED;
         if right.miter == 0.0 && at_end && instance.trim == 0.0 {
             if let Some(last) = cuts.last_mut() {
-                last.leaves = Some(place);
+                last.cut.leaves = Some(place);
             }
             continue;
         }
-        cuts.push(Waiting { board: b, frees: Some(place), key, ..right });
+        cuts.push(Waiting { cut: SawCut { board: b, frees: Some(place), ..right }, key });
     }
     cuts
 }
@@ -353,7 +333,7 @@ impl Order {
                     let Some(w) = stick.get(next[s]) else {
                         continue;
                     };
-                    if w.miter.abs() != angle {
+                    if w.cut.miter.abs() != angle {
                         continue;
                     }
                     let key = (w.key.is_some() && w.key == self.stop, last == Some(s));
@@ -388,27 +368,27 @@ impl Order {
                 Rule::Longest => left * left * left + 1,
                 Rule::Both => left + 1,
             };
-            match angles.iter_mut().find(|a| a.0 == w.miter.abs()) {
+            match angles.iter_mut().find(|a| a.0 == w.cut.miter.abs()) {
                 Some(a) => a.1 += weight,
-                None => angles.push((w.miter.abs(), weight)),
+                None => angles.push((w.cut.miter.abs(), weight)),
             }
         }
         angles.into_iter().max_by(|a, b| a.1.cmp(&b.1).then(b.0.total_cmp(&a.0))).map(|a| a.0)
     }
 
     /// Makes a cut; gives how the stick lies afterwards, where that matters yet.
-    fn push(&mut self, w: &Waiting, lies: Option<bool>) -> Option<bool> {
-        let saw = (w.miter.abs(), w.bevel);
+    fn push(&mut self, Waiting { cut, key }: &Waiting, lies: Option<bool>) -> Option<bool> {
+        let saw = (cut.miter.abs(), cut.bevel);
         if self.saw.is_some_and(|s| s != saw) {
             self.done.saw_changes += 1;
         }
         self.saw = Some(saw);
         // A square cut can be made either way up; for a beveled one the saw card says how the part lies.
-        let either = w.miter == 0.0 || w.bevel != 0.0;
-        let lies_now = if either { lies } else { Some(w.miter < 0.0) };
+        let either = cut.miter == 0.0 || cut.bevel != 0.0;
+        let lies_now = if either { lies } else { Some(cut.miter < 0.0) };
         let flip = lies.is_some() && lies != lies_now;
         self.done.flips += usize::from(flip);
-        let group = w.key.map(|key| {
+        let group = key.map(|key| {
             if self.stop != Some(key) {
                 self.stop = Some(key);
                 self.done.groups.push(StopGroup {
@@ -422,22 +402,8 @@ impl Order {
             self.done.groups[at].count += 1;
             at
         });
-        self.done.cuts.push(SawCut {
-            board: w.board,
-            blank: w.blank,
-            mark_a: w.mark_a,
-            mark_b: w.mark_b,
-            kerf_right: w.kerf_right,
-            miter: w.miter,
-            saw: saw.0,
-            bevel: saw.1,
-            nth: w.nth,
-            flipped: lies_now.unwrap_or(false),
-            flip,
-            frees: w.frees,
-            leaves: w.leaves,
-            group,
-        });
+        let flipped = lies_now.unwrap_or(false);
+        self.done.cuts.push(SawCut { saw: saw.0, flipped, flip, group, ..cut.clone() });
         lies_now
     }
 }
@@ -445,7 +411,8 @@ impl Order {
 fn changes(stick: &[Waiting]) -> Vec<usize> {
     let mut ahead = vec![0; stick.len() + 1];
     for i in (0..stick.len()).rev() {
-        let change = stick.get(i + 1).is_some_and(|n| n.miter.abs() != stick[i].miter.abs());
+        let change =
+            stick.get(i + 1).is_some_and(|n| n.cut.miter.abs() != stick[i].cut.miter.abs());
         ahead[i] = ahead[i + 1] + usize::from(change);
     }
     ahead

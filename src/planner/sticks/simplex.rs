@@ -1,24 +1,18 @@
 //! The master problem of sticks: which cutting patterns to use and how often, by the revised simplex method
 //! (`tableau`). Patterns are made as they are needed (column generation, Gilmore and Gomory; see `knapsack`).
 
-use super::super::budget::Budget;
-use super::super::budget::mixed;
-use super::super::numbers::Inequality;
+use super::super::board_counts::{Inequality, worth};
+use super::super::budget::{Budget, mixed};
 use super::super::tableau::Tableau;
-use super::model::{Bin, Model, Pattern};
+use super::model::{Lot, Model, Pattern};
 use super::pool::Pool;
 use super::pricing::{Effort, Pricer, dyadic};
+use offsquare_units::num;
 use std::rc::Rc;
 
 /// What is to be covered, and with what.
 pub struct Covering<'t> {
-    /// Parts wanted of each kind.
-    pub want: &'t [u32],
-    pub bins: &'t [Bin],
-    /// Boards there are in each bin.
-    pub have: &'t [u32],
-    /// Cost of a board in each bin.
-    pub cost: &'t [f64],
+    pub lot: Lot<'t>,
     /// True: only ask whether the boards can hold the parts (in the relaxation).
     pub feasibility: bool,
     /// False: patterns are looked for where that costs little, and nothing is proven.
@@ -50,19 +44,15 @@ pub fn solve(
 ) -> Relaxed {
     let model = Rc::clone(&pricer.model);
     let model = &*model;
-    let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.want[i] > 0).collect();
+    let kinds: Vec<usize> = (0..model.kinds.len()).filter(|&i| covering.lot.want[i] > 0).collect();
     if kinds.is_empty() {
         return Relaxed::Solution(Vec::new());
     }
     let mut simplex = Simplex::new(model, pool, covering, kinds);
-    for phase in [1, 2] {
-        if phase == 2 && covering.feasibility {
-            break;
-        }
-        match simplex.phase(phase, &mut Means { pricer, pool, covering, last, budget }) {
-            End::Optimal => {}
-            End::Short(cut) => return Relaxed::Short(cut),
-            End::Unknown => return Relaxed::Unknown,
+    for phase in 1..=if covering.feasibility { 1 } else { 2 } {
+        simplex.phase = phase;
+        if let Err(end) = simplex.optimize(&mut Means { pricer, pool, last, budget }) {
+            return end;
         }
     }
     simplex.solution()
@@ -83,18 +73,14 @@ const DRAW: f64 = 0.3;
 struct Means<'m> {
     pricer: &'m mut Pricer,
     pool: &'m mut Pool,
-    covering: &'m Covering<'m>,
     last: &'m mut Option<Inequality>,
     budget: &'m mut Budget,
 }
 
-enum End {
-    Optimal,
-    Short(Inequality),
-    Unknown,
-}
-
-struct Simplex {
+struct Simplex<'s> {
+    covering: &'s Covering<'s>,
+    /// 1: parts are to be covered at all; 2: at the least cost.
+    phase: u8,
     kinds: Vec<usize>,
     /// Row of each kind, if it has one.
     row: Vec<usize>,
@@ -107,27 +93,26 @@ struct Simplex {
     fits: Vec<u64>,
 }
 
-impl Simplex {
-    fn new(model: &Model, pool: &Pool, covering: &Covering, kinds: Vec<usize>) -> Simplex {
-        let m = kinds.len();
+impl<'s> Simplex<'s> {
+    fn new(model: &Model, pool: &Pool, covering: &'s Covering, kinds: Vec<usize>) -> Simplex<'s> {
+        let (m, lot) = (kinds.len(), covering.lot);
         let mut row = vec![usize::MAX; model.kinds.len()];
         for (r, &k) in kinds.iter().enumerate() {
             row[k] = r;
         }
         let mut basis: Vec<Column> = (0..m).map(Column::Artificial).collect();
-        basis.extend((0..covering.bins.len()).map(Column::Slack));
+        basis.extend((0..lot.bins.len()).map(Column::Slack));
         // Demand is lowered and supply raised, each by its own tiny amount, to break ties. Since both changes
         // only help, nothing possible is called impossible.
         let jitter =
             |i: usize| 1e-7 * (1.0 + (mixed(i as u64 ^ covering.seed << 32) % 101) as f64 / 101.0);
-        let mut level: Vec<f64> = kinds
-            .iter()
-            .enumerate()
-            .map(|(r, &k)| f64::from(covering.want[k]) - jitter(r))
-            .collect();
-        level.extend((0..covering.bins.len()).map(|b| f64::from(covering.have[b]) + jitter(m + b)));
+        let want = kinds.iter().enumerate().map(|(r, &k)| f64::from(lot.want[k]) - jitter(r));
+        let have = lot.have.iter().enumerate().map(|(b, &n)| f64::from(n) + jitter(m + b));
+        let level = want.chain(have).collect();
         let penalty = kinds.iter().map(|&k| model.kinds[k].use_len.max(1e-6)).collect();
         let mut simplex = Simplex {
+            covering,
+            phase: 1,
             kinds,
             row,
             tab: Tableau::new(level, basis),
@@ -136,24 +121,19 @@ impl Simplex {
             fits: Vec::new(),
         };
         for (at, p) in pool.patterns.iter().enumerate() {
-            simplex.note(model, covering, at, p);
+            simplex.note(model, at, p);
         }
         simplex
     }
 
-    fn note(&mut self, model: &Model, covering: &Covering, at: usize, pattern: &Pattern) {
-        let proper = pattern.counts.iter().all(|&(k, n)| n <= covering.want[k as usize]);
-        let entries = if proper {
-            pattern.counts.iter().map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect()
-        } else {
-            Vec::new()
-        };
-        let mask = covering
-            .bins
-            .iter()
-            .enumerate()
-            .filter(|&(b, &bin)| covering.have[b] > 0 && model.fits(pattern, bin))
-            .fold(0, |mask, (b, _)| mask | 1 << b);
+    /// Notes a pattern of the pool, a new one or one that has become shorter.
+    fn note(&mut self, model: &Model, at: usize, pattern: &Pattern) {
+        let lot = self.covering.lot;
+        let proper = pattern.counts.iter().all(|&(k, n)| n <= lot.want[k as usize]);
+        let entries = pattern.counts.iter().filter(|_| proper);
+        let entries = entries.map(|&(k, n)| (self.row[k as usize], f64::from(n))).collect();
+        let fits = |&b: &usize| lot.have[b] > 0 && model.fits(pattern, lot.bins[b]);
+        let mask = (0..lot.bins.len()).filter(fits).fold(0, |mask, b| mask | 1 << b);
         if at < self.fits.len() {
             self.fits[at] = mask;
         } else {
@@ -162,54 +142,54 @@ impl Simplex {
         }
     }
 
-    fn cost(&self, column: Column, phase: u8, covering: &Covering) -> f64 {
+    fn cost(&self, column: Column, phase: u8) -> f64 {
         match column {
             Column::Artificial(r) if phase == 1 => self.penalty[r],
             // Costs more than any board that could cover it.
             Column::Artificial(r) => self.penalty[r] * 1e4,
-            Column::Pattern(_, b) if phase == 2 => covering.cost[b],
+            Column::Pattern(_, b) if phase == 2 => self.covering.lot.cost[b],
             _ => 0.0,
         }
     }
 
-    fn phase(&mut self, phase: u8, means: &mut Means) -> End {
-        let covering = means.covering;
+    /// Pivots until nothing improves the phase, or an inequality settles it.
+    fn optimize(&mut self, means: &mut Means) -> Result<(), Relaxed> {
         let mut fresh = 0;
         let mut center: Option<(f64, Vec<f64>)> = None;
         loop {
             if means.budget.over() {
-                return End::Unknown;
+                return Err(Relaxed::Unknown);
             }
             if fresh >= 60 {
                 let columns: Vec<Vec<(usize, f64)>> =
                     self.tab.basis.iter().map(|&c| self.entries_of(c)).collect();
                 if !self.tab.refactor(&columns) {
-                    return End::Unknown;
+                    return Err(Relaxed::Unknown);
                 }
                 fresh = 0;
             }
-            if phase == 1 && !self.lacking() {
-                return End::Optimal;
+            if self.phase == 1 && !self.lacking() {
+                return Ok(());
             }
             let costs: Vec<f64> =
-                self.tab.basis.iter().map(|&c| self.cost(c, phase, covering)).collect();
+                self.tab.basis.iter().map(|&c| self.cost(c, self.phase)).collect();
             let duals = self.tab.dual_values(&costs);
             means.budget.spend(self.tab.rows * self.tab.rows / 3 + 200);
-            let mut entering = self.pick_from_pool(&duals, phase, covering, means.budget);
+            let mut entering = self.pick_from_pool(&duals, means.budget);
             if entering.is_none() {
-                if let Some(end) = self.price_out(&duals, phase, &mut center, means) {
-                    return end;
+                if let Some(end) = self.price_out(&duals, &mut center, means) {
+                    return Err(end);
                 }
-                entering = self.pick_from_pool(&duals, phase, covering, means.budget);
+                entering = self.pick_from_pool(&duals, means.budget);
             }
             let Some(entering) = entering else {
-                let open = phase == 1 && self.lacking();
-                return if open { End::Unknown } else { End::Optimal };
+                let open = self.phase == 1 && self.lacking();
+                return if open { Err(Relaxed::Unknown) } else { Ok(()) };
             };
             let entries = self.entries_of(entering);
             means.budget.spend(self.tab.rows * self.tab.rows / 3);
             if !self.tab.pivot(entering, &entries) {
-                return End::Unknown;
+                return Err(Relaxed::Unknown);
             }
             fresh += 1;
         }
@@ -220,11 +200,11 @@ impl Simplex {
     fn price_out(
         &mut self,
         duals: &[f64],
-        phase: u8,
         center: &mut Option<(f64, Vec<f64>)>,
         means: &mut Means,
-    ) -> Option<End> {
-        let covering = means.covering;
+    ) -> Option<Relaxed> {
+        let (covering, phase) = (self.covering, self.phase);
+        let lot = covering.lot;
         let model = Rc::clone(&means.pricer.model);
         let mut drawn = covering.thorough && center.is_some();
         let mut exhaust = false;
@@ -241,43 +221,37 @@ impl Simplex {
                 (false, false) => Effort::Quick,
             };
             let value = self.values(&at, model.kinds.len());
-            let above = self.rents(&at, phase, covering, self.scale(duals));
-            let priced = means.pricer.price(
-                &value,
-                covering.want,
-                covering.bins,
-                &above,
-                effort,
-                means.budget,
-            );
+            let above = self.rents(&at, self.scale(duals));
+            let Means { pricer, budget, .. } = means;
+            let priced = pricer.price(&value, lot.want, lot.bins, &above, effort, budget);
             let none = priced.patterns.is_empty();
             let mut grown = false;
             for p in priced.patterns {
                 if let Some(at) = means.pool.add(p) {
                     let pattern = means.pool.patterns[at].clone();
-                    self.note(&model, covering, at, &pattern);
+                    self.note(&model, at, &pattern);
                     grown = true;
                 }
             }
-            let need = value.iter().zip(covering.want).map(|(v, &q)| v * f64::from(q)).sum();
-            let cut = Inequality { need, value, most: priced.upper };
-            if phase == 1 && cut.refutes(covering.have) {
-                return Some(End::Short(cut));
+            let need = worth(&value, lot.want);
+            let inequality = Inequality { need, value, most: priced.upper };
+            if phase == 1 && inequality.refutes(lot.have) {
+                return Some(Relaxed::Short(inequality));
             }
-            let bound = self.bound(&cut, phase, covering);
+            let bound = self.bound(&inequality);
             if phase == 2
                 && let Some(enough) = covering.enough
-                && bound >= 0.96 * self.spent(covering)
-                && enough(&cut)
+                && bound >= 0.96 * self.spent()
+                && enough(&inequality)
             {
-                *means.last = Some(cut);
-                return Some(End::Unknown);
+                *means.last = Some(inequality);
+                return Some(Relaxed::Unknown);
             }
             if covering.thorough && center.as_ref().is_none_or(|c| bound > c.0) {
                 *center = Some((bound, at));
             }
             if drawn {
-                if grown && self.pick_from_pool(duals, phase, covering, means.budget).is_some() {
+                if grown && self.pick_from_pool(duals, means.budget).is_some() {
                     return None;
                 }
                 drawn = false;
@@ -285,7 +259,7 @@ impl Simplex {
             }
             if grown || exhaust || none || !covering.thorough || !model.mitered {
                 if !grown && phase == 2 {
-                    *means.last = Some(cut);
+                    *means.last = Some(inequality);
                 }
                 return None;
             }
@@ -308,40 +282,38 @@ impl Simplex {
     }
 
     /// What a pattern must be worth on each bin to have negative reduced cost.
-    fn rents(&self, duals: &[f64], phase: u8, covering: &Covering, scale: f64) -> Vec<f64> {
-        let rent = |b: usize| {
-            let board = if phase == 2 { covering.cost[b] } else { 0.0 };
-            (board - duals[self.kinds.len() + b]).max(0.0) + 1e-7 * scale
-        };
-        let of = |b: usize| if covering.have[b] == 0 { f64::MAX } else { rent(b) };
-        (0..covering.bins.len()).map(of).collect()
+    fn rents(&self, duals: &[f64], scale: f64) -> Vec<f64> {
+        let rent = |b: usize| (self.rent(duals, b)).max(0.0) + 1e-7 * scale;
+        let of = |b: usize| if self.covering.lot.have[b] == 0 { f64::MAX } else { rent(b) };
+        (0..self.covering.lot.bins.len()).map(of).collect()
+    }
+
+    /// What a board of a bin costs in this phase, with the dual value of its supply.
+    fn rent(&self, duals: &[f64], b: usize) -> f64 {
+        let board = if self.phase == 2 { self.covering.lot.cost[b] } else { 0.0 };
+        board - duals[self.kinds.len() + b]
     }
 
     /// What the solution costs now.
-    fn spent(&self, covering: &Covering) -> f64 {
-        self.tab
-            .basis
-            .iter()
-            .zip(&self.tab.level)
-            .map(|(&c, &x)| self.cost(c, 2, covering) * x)
-            .sum()
+    fn spent(&self) -> f64 {
+        self.tab.basis.iter().zip(&self.tab.level).map(|(&c, &x)| self.cost(c, 2) * x).sum()
     }
 
     /// What an inequality says: no plan costs less; or, in the first phase, so much is lacking.
-    fn bound(&self, cut: &Inequality, phase: u8, covering: &Covering) -> f64 {
-        if phase == 1 {
-            return cut.short(covering.have);
+    fn bound(&self, inequality: &Inequality) -> f64 {
+        let lot = self.covering.lot;
+        if self.phase == 1 {
+            return inequality.short(lot.have);
         }
-        let mut order: Vec<usize> = (0..covering.bins.len())
-            .filter(|&b| cut.most[b] > 0.0 && covering.have[b] > 0)
-            .collect();
-        let rate = |b: usize| covering.cost[b] / cut.most[b];
-        offsquare_units::num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
-        let (mut need, mut bound) = (cut.need, 0.0);
+        let useful = |&b: &usize| inequality.most[b] > 0.0 && lot.have[b] > 0;
+        let mut order: Vec<usize> = (0..lot.bins.len()).filter(useful).collect();
+        let rate = |b: usize| lot.cost[b] / inequality.most[b];
+        num::sort_by(&mut order, |&a, &b| rate(a).total_cmp(&rate(b)));
+        let (mut need, mut bound) = (inequality.need, 0.0);
         for b in order {
-            let n = (need / cut.most[b]).min(f64::from(covering.have[b]));
-            need -= n * cut.most[b];
-            bound += n * covering.cost[b];
+            let n = (need / inequality.most[b]).min(f64::from(lot.have[b]));
+            need -= n * inequality.most[b];
+            bound += n * lot.cost[b];
         }
         bound
     }
@@ -356,13 +328,7 @@ impl Simplex {
     }
 
     /// The known column with the most negative reduced cost, if there is one.
-    fn pick_from_pool(
-        &self,
-        duals: &[f64],
-        phase: u8,
-        covering: &Covering,
-        budget: &mut Budget,
-    ) -> Option<Column> {
+    fn pick_from_pool(&self, duals: &[f64], budget: &mut Budget) -> Option<Column> {
         let m = self.kinds.len();
         let first = self.tab.stall > 40 + 2 * m;
         let mut best = (-1e-9 * self.scale(duals), None);
@@ -378,9 +344,8 @@ impl Simplex {
             offer(-y, Column::Slack(b));
         }
         // Cheapest bin first: a pattern is tried where it costs least.
-        let rent: Vec<f64> = (0..covering.bins.len())
-            .map(|b| if phase == 2 { covering.cost[b] - duals[m + b] } else { -duals[m + b] })
-            .collect();
+        let rent: Vec<f64> =
+            (0..self.covering.lot.bins.len()).map(|b| self.rent(duals, b)).collect();
         let mut touched = 0;
         for (p, entries) in self.entries.iter().enumerate() {
             if entries.is_empty() || self.fits[p] == 0 {

@@ -25,7 +25,7 @@ struct Outline {
 ///     boards: vec![BoardKind::unlimited("8ft", 96.0, 4.28)],
 ///     parts: vec![PartKind::square("slat", 1, 32.0)],
 /// };
-/// let at = |x| vec![CutBoard { board: 0, parts: vec![Placement { part: 0, turned: false, flipped: false, x }] }];
+/// let at = |x| vec![CutBoard { parts: vec![Placement { x, ..Placement::default() }], ..CutBoard::default() }];
 /// assert_eq!(verify(&job, &at(0.0)).map(|f| f.leftover), Ok(63.875));
 /// assert!(verify(&job, &at(64.5)).is_err());
 /// ```

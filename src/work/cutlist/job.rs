@@ -1,8 +1,9 @@
 //! Jobs for the planner, one a stock: what is cut, from which boards, and which entry and board each is.
 
-use super::BlankCut;
+use super::{BlankCut, Entry};
 use crate::rack::{Stock, price};
-use offsquare_planner::{BoardKind, CutBoard, Instance, guillotine};
+use offsquare_planner::{self as planner, BoardKind, CutBoard, Fault, guillotine};
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money, Text};
 
 /// Where a board comes from: index into the stock's sold lengths or owned boards.
@@ -25,11 +26,76 @@ pub struct Board {
     pub price: Option<Money>,
 }
 
-/// One part kind of a job: which entry, and whether it is its mirror image.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+impl Board {
+    pub fn is_owned(&self) -> bool {
+        matches!(self.origin, Origin::Owned(_))
+    }
+}
+
+/// One part kind of a job: which entry, and what the planner is not told of it.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct JobPart {
     pub entry: u32,
     pub mirrored: bool,
+    /// Its grain runs across: its own length is the planner's width.
+    pub across: bool,
+    /// How many of it one piece of the batch takes.
+    pub each: u64,
+    /// How much shorter and how much narrower it may come out.
+    pub give: (f64, f64),
+    /// The cuts that are made on its blank.
+    pub on_blank: Vec<BlankCut>,
+}
+
+/// What the planner is asked: lengths with mitered ends, cut one after another, or rectangles that are ripped
+/// from boards or cut from sheets.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Instance {
+    Sticks(planner::Instance),
+    Rectangles(guillotine::Instance),
+}
+
+impl Instance {
+    pub fn sticks(&self) -> Option<&planner::Instance> {
+        match self {
+            Instance::Sticks(job) => Some(job),
+            Instance::Rectangles(_) => None,
+        }
+    }
+    pub fn rectangles(&self) -> Option<&guillotine::Instance> {
+        match self {
+            Instance::Sticks(_) => None,
+            Instance::Rectangles(job) => Some(job),
+        }
+    }
+    /// What these boards come to, if they are sound.
+    pub fn verify(&self, boards: &[CutBoard]) -> Result<f64, Vec<Fault>> {
+        match self {
+            Instance::Sticks(job) => planner::verify(job, boards).map(|facts| facts.price),
+            Instance::Rectangles(job) => guillotine::verify(job, boards).map(|facts| facts.price),
+        }
+    }
+    /// How many of each part are wanted.
+    pub(super) fn wanted(&mut self) -> Vec<&mut u64> {
+        match self {
+            Instance::Sticks(job) => job.parts.iter_mut().map(|p| &mut p.qty).gather(),
+            Instance::Rectangles(job) => job.parts.iter_mut().map(|p| &mut p.qty).gather(),
+        }
+    }
+    /// How many boards of a kind there are.
+    pub(super) fn limit(&mut self, board: usize) -> &mut Option<u64> {
+        match self {
+            Instance::Sticks(job) => &mut job.boards[board].limit,
+            Instance::Rectangles(job) => &mut job.boards[board].limit,
+        }
+    }
+    /// How much of a board's length can be used.
+    pub(super) fn length_of(&self, board: usize) -> f64 {
+        match self {
+            Instance::Sticks(job) => job.boards[board].length,
+            Instance::Rectangles(job) => job.boards[board].length,
+        }
+    }
 }
 
 /// One stock's job.
@@ -41,10 +107,6 @@ pub struct Job {
     pub instance: Instance,
     /// What is left to plan beside the kept boards.
     pub rest: Instance,
-    /// How many of each part one piece of the batch takes.
-    pub each: Vec<u64>,
-    /// How much shorter each part may come out.
-    pub gives: Vec<f64>,
     /// Lengths on sale that have no price yet. While there are any, least wood is planned for in place of
     /// money: what the planner takes for a price is then a board's length in [`WOOD`].
     pub no_price: Vec<Length>,
@@ -52,10 +114,26 @@ pub struct Job {
     pub boards: Vec<Board>,
     /// For each part kind of the instance.
     pub parts: Vec<JobPart>,
-    /// For each part kind, the cuts that are made on its blank.
-    pub on_blank: Vec<Vec<BlankCut>>,
     /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
     pub kept: Vec<(usize, CutBoard)>,
+}
+
+impl Job {
+    /// Its parts are rectangles.
+    pub fn is_ripped(&self) -> bool {
+        self.instance.rectangles().is_some()
+    }
+    /// Some of its parts may nest.
+    pub fn is_mitered(&self) -> bool {
+        let mitered = |p: &planner::PartKind| p.left != 0.0 || p.right != 0.0;
+        self.instance.sticks().is_some_and(|job| job.parts.iter().any(mitered))
+    }
+    pub fn is_sheet(&self) -> bool {
+        self.instance.rectangles().is_some_and(|job| job.cut == guillotine::CutKind::Sheets)
+    }
+    pub(super) fn board(&self) -> &'static str {
+        if self.is_sheet() { "sheet" } else { "board" }
+    }
 }
 
 /// Something that cannot be planned as it stands, and why.
@@ -69,12 +147,18 @@ pub struct Trouble {
     pub text: Text,
 }
 
+impl Trouble {
+    /// Why a part is left out of the plan.
+    pub(super) fn stops(entry: &Entry, text: Text) -> Trouble {
+        Trouble { entry: Some(entry.id), kept: None, stops: true, text }
+    }
+}
+
 /// All jobs of a list.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Jobs {
+    /// Sticks first, as the planner counts them.
     pub jobs: Vec<Job>,
-    /// Jobs of stock from which parts are ripped.
-    pub rips: Vec<RipJob>,
     pub troubles: Vec<Trouble>,
 }
 
@@ -135,31 +219,4 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
         put(format!("y{i}"), board, usable, sold.left.map(u64::from));
     }
     (boards, kinds, trim)
-}
-
-/// One stock's job in strips.
-#[derive(Clone, Debug, PartialEq)]
-pub struct RipJob {
-    pub stock: u32,
-    pub name: String,
-    /// All that is wanted, kept boards included.
-    pub instance: guillotine::Instance,
-    /// What is left to plan beside the kept boards.
-    pub rest: guillotine::Instance,
-    /// How many of each part one piece of the batch takes.
-    pub each: Vec<u64>,
-    /// How much shorter and how much narrower each part may come out.
-    pub gives: Vec<(f64, f64)>,
-    /// Parts whose grain runs across: their own length is the planner's width.
-    pub across: Vec<bool>,
-    /// As of sticks.
-    pub no_price: Vec<Length>,
-    /// For each board kind of the instance.
-    pub boards: Vec<Board>,
-    /// For each part kind of the instance.
-    pub parts: Vec<JobPart>,
-    /// For each part kind, the cuts that are made on its blank.
-    pub on_blank: Vec<Vec<BlankCut>>,
-    /// Kept boards that still hold: index into the kept ones, and the board as the plan has it.
-    pub kept: Vec<(usize, guillotine::CutBoard)>,
 }

@@ -2,8 +2,9 @@
 //!
 //! An [`Entry`] is one kind of part. Ends are in the cutting plan's signs: a miter is positive where
 //! edge A (the one nearest you) reaches further out. [`Jobs`] turns entries and rack into one planner
-//! job a stock; [`Request`] works them off in steps and reports in messages, which [`Planned`] collects.
+//! job a stock; the planner works them off in steps and reports in messages, which [`Planned`] collects.
 
+mod asked;
 mod blank_cut;
 mod form;
 mod job;
@@ -12,30 +13,29 @@ mod kept;
 mod on_blank;
 mod paste;
 mod planned;
-mod rip_job;
-mod rips;
+mod rectangles;
 mod sentences;
 mod sequence;
 mod shown;
+mod sticks;
 mod stored;
 mod summary;
-mod wire;
 
 pub use blank_cut::BlankCut;
 pub use form::FIELDS;
-pub use job::{Board, Job, JobPart, Jobs, Origin, RipJob, Trouble};
+pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
-pub use offsquare_planner::{CURVE_MOST, Request};
+pub use offsquare_planner::CURVE_MOST;
+pub use offsquare_planner::message::{Ask, Message};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
-pub use planned::{Close, PlanState, Planned, Result as JobResult};
-pub use rips::{RipShown, Ripped, blank_steps, rip_steps};
+pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
     yard_length,
 };
-pub use sequence::{Step, order, steps};
-pub use shown::{Buy, Leftover, Lying, PutAway};
-pub use summary::{ShownPlan, Summary};
+pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
+pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
+pub use summary::Summary;
 
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
 use offsquare_units as units;

@@ -1,6 +1,7 @@
 //! Cuts that are made on a part's blank, after it has left the stick: slopes over a shoulder, the cuts of a
 //! point, a bevel.
 
+use super::job::JobPart;
 use super::{BlankCut, Entry};
 use offsquare_cuts::parts::{Cut, End, Part, StockShape};
 use offsquare_cuts::saw::SawProfile;
@@ -65,12 +66,12 @@ impl Entry {
     }
 }
 
-/// The cuts on the blanks of some boards, for the order of cuts. `cuts`: by part kind of the job.
-pub(super) fn on_boards(cuts: &[Vec<BlankCut>], boards: &[CutBoard]) -> Vec<BoardCut> {
+/// The cuts on the blanks of some boards, for the order of cuts. `parts`: of the job.
+pub(super) fn on_boards(parts: &[JobPart], boards: &[CutBoard]) -> Vec<BoardCut> {
     let mut out = Vec::new();
     for (board, b) in boards.iter().enumerate() {
         for (place, p) in b.parts.iter().enumerate() {
-            for (nth, c) in cuts.get(p.part).into_iter().flatten().enumerate() {
+            for (nth, c) in parts.get(p.part).into_iter().flat_map(|p| &p.on_blank).enumerate() {
                 out.push(BoardCut {
                     board,
                     blank: place,

@@ -1,18 +1,20 @@
 //! What the page knows of its plans: messages come in, the newest of each job stands.
 
-use super::Jobs;
-use super::job::WOOD;
-use super::wire::write_jobs;
-use offsquare_planner::{CURVE_MOST, CutBoard, Instance, Plan, Words, guillotine, read_plan};
+use super::job::{Job, Jobs, WOOD};
+use offsquare_planner::message::{About, Ask, Message, News};
+use offsquare_planner::{CURVE_MOST, CutBoard, outcome};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money};
 
+/// A plan, of sticks or of rectangles.
+pub type Plan = outcome::Plan<()>;
+
 /// What is known of one plan of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub enum PlanState<P = Plan> {
+pub enum PlanState {
     #[default]
     Waiting,
-    Plan(P),
+    Plan(Plan),
     /// No plan exists; the part (index into the job's parts) that fits on no board, if it is one.
     None(Option<usize>),
     /// The search ended without a plan, and without a proof that there is none.
@@ -21,7 +23,7 @@ pub enum PlanState<P = Plan> {
 
 /// A small change that saves a board.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Close {
+pub struct NearlyFits {
     /// Bought boards measure this much over; otherwise parts are made smaller.
     pub over: bool,
     /// In their lengths.
@@ -33,82 +35,75 @@ pub struct Close {
     /// Where not all prices are known: how much less board is bought; the money is then 0.
     pub wood: Length,
     pub boards: Option<i64>,
-    /// Sticks: by part of the job. In strips and sheets every part gives as much of this as it may.
-    pub shortened: Vec<f64>,
+}
+
+impl Job {
+    /// By part, how much shorter and how much narrower it is cut so that all of them nearly fit: as much of
+    /// it as it may give.
+    pub fn given(&self, nearly: &NearlyFits) -> Vec<(f64, f64)> {
+        let of = |on: bool, give: f64| if on { nearly.by.0.min(give) } else { 0.0 };
+        self.parts.iter().map(|p| (of(nearly.long, p.give.0), of(nearly.wide, p.give.1))).gather()
+    }
 }
 
 /// All that is known of one job.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Result<P = Plan> {
-    pub best: PlanState<P>,
-    pub plain: PlanState<P>,
-    pub close: Option<Close>,
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JobResult {
+    pub best: PlanState,
+    pub plain: PlanState,
+    pub nearly: Option<NearlyFits>,
     /// The search for the cheapest plan is over.
     pub done: bool,
+    /// Every length on sale has a price.
+    priced: bool,
 }
 
-impl<P> Default for Result<P> {
-    fn default() -> Self {
-        Result { best: PlanState::Waiting, plain: PlanState::Waiting, close: None, done: false }
+impl JobResult {
+    fn place(&mut self, plain: bool) -> &mut PlanState {
+        if plain { &mut self.plain } else { &mut self.best }
     }
-}
 
-impl<P: Clone> Result<P> {
-    /// Takes a message in; `read` reads a plan of its kind, `alike` says whether two are cut alike.
-    /// Gives whether what is to be cut is another now.
-    fn take(
-        &mut self,
-        kind: &str,
-        words: &mut Words,
-        read: fn(&mut Words) -> Option<P>,
-        alike: fn(&P, &P) -> bool,
-    ) -> Option<bool> {
-        match kind {
-            "best" | "plain" => {
-                let plain = kind == "plain";
-                let done = words.number::<u8>()? == 1;
-                let new = read(words)?;
-                let place = match plain {
-                    true => &mut self.plain,
-                    false => &mut self.best,
-                };
-                let changed = !matches!(place, PlanState::Plan(old) if alike(old, &new));
-                *place = PlanState::Plan(new);
-                self.done = if plain { self.done } else { done };
-                return Some(changed);
+    /// Takes news in. Gives whether what is to be cut is another now, by the cheapest plan and by the plain one.
+    fn take(&mut self, news: News) -> [bool; 2] {
+        match news {
+            News::Plan { plain, done, plan } => {
+                let place = self.place(plain);
+                let changed = !matches!(place, PlanState::Plan(old) if old.boards == plan.boards);
+                *place = PlanState::Plan(plan);
+                if !plain {
+                    self.done = done;
+                }
+                return [changed && !plain, changed && plain];
             }
-            "same" => self.plain = self.best.clone(),
-            "nonebest" => {
-                self.done = true;
-                self.best = PlanState::None(words.maybe()?);
+            News::Same {} => {
+                self.plain = self.best.clone();
+                return [false, true];
             }
-            "openbest" => {
-                self.done = true;
-                self.best = PlanState::Open;
+            News::None { plain, part } => {
+                *self.place(plain) = PlanState::None(part);
+                self.done |= !plain;
             }
-            "openplain" => self.plain = PlanState::Open,
-            "noneplain" => self.plain = PlanState::None(words.maybe()?),
-            "nearly" => {
-                let over = words.number::<u8>()? == 1;
-                let way = words.number::<u8>()?;
-                self.close = Some(Close {
+            News::Open { plain } => {
+                *self.place(plain) = PlanState::Open;
+                self.done |= !plain;
+            }
+            News::Nearly { over, long, wide, by, money, boards } => {
+                self.nearly = Some(NearlyFits {
                     over,
-                    long: way & 1 != 0,
-                    wide: way & 2 != 0,
-                    by: Length(words.number()?),
-                    money: words.maybe::<f64>()?.map(cents),
-                    wood: Length::ZERO,
-                    boards: words.maybe()?,
-                    shortened: std::iter::from_fn(|| words.number()).gather(),
+                    long,
+                    wide,
+                    by: Length(by),
+                    money: money.map(|m| if self.priced { cents(m) } else { Money::ZERO }),
+                    wood: money.filter(|_| !self.priced).map_or(Length::ZERO, wood),
+                    boards,
                 });
             }
-            _ => return None,
         }
-        Some(true)
+        [true, true]
     }
 
     /// The chosen plan.
-    fn plan(&self, plain: bool) -> Option<&P> {
+    fn plan(&self, plain: bool) -> Option<&Plan> {
         match if plain { &self.plain } else { &self.best } {
             PlanState::Plan(plan) => Some(plan),
             _ => None,
@@ -124,11 +119,8 @@ impl<P: Clone> Result<P> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Planned {
     pub id: u32,
-    pub results: Vec<Result>,
-    /// Jobs in strips.
-    pub rips: Vec<Result<guillotine::Plan>>,
-    /// By job, sticks first: every length on sale has a price.
-    pub priced: Vec<bool>,
+    /// By job.
+    pub results: Vec<JobResult>,
     pub running: bool,
     pub stopped: bool,
     /// What a batch of each size costs.
@@ -143,6 +135,11 @@ fn cents(price: f64) -> Money {
     Money(offsquare_units::num::round_half_up(price) as i64)
 }
 
+/// The same where they are board in place of money.
+fn wood(price: f64) -> Length {
+    Length(cents(price).0 as f64 / WOOD)
+}
+
 /// A bound in whole cents.
 fn least(bound: f64) -> Money {
     Money(offsquare_units::num::ceil(bound - 1e-6) as i64)
@@ -151,77 +148,35 @@ fn least(bound: f64) -> Money {
 impl Planned {
     /// Waits for the answers to a new request.
     pub fn new(id: u32, jobs: &Jobs) -> Planned {
-        Planned {
-            id,
-            results: vec![Result::default(); jobs.jobs.len()],
-            rips: vec![Result::default(); jobs.rips.len()],
-            priced: {
-                let sticks = jobs.jobs.iter().map(|j| j.no_price.is_empty());
-                sticks.chain(jobs.rips.iter().map(|j| j.no_price.is_empty())).gather()
-            },
-            running: !jobs.jobs.is_empty() || !jobs.rips.is_empty(),
-            ..Planned::default()
-        }
+        let result =
+            |job: &Job| JobResult { priced: job.no_price.is_empty(), ..JobResult::default() };
+        let results = jobs.jobs.iter().map(result).gather();
+        Planned { id, results, running: !jobs.jobs.is_empty(), ..Planned::default() }
     }
 
     /// The request itself; with a curve of batch sizes up to `curve` (0: none).
-    pub fn request(&self, jobs: &Jobs, curve: u32) -> String {
+    pub fn request(&self, jobs: &Jobs, curve: u32) -> Ask {
         // What a batch costs is not known before every length has a price.
         let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
-        write_jobs(self.id, jobs, curve)
+        jobs.ask(self.id, curve)
     }
 
-    /// Takes a message in; false where it belongs to another request, or is none.
-    pub fn hear(&mut self, message: &str) -> bool {
-        let mut words = Words::of(message);
-        let Some(kind) = words.word() else {
-            return false;
-        };
-        if words.number() != Some(self.id) || self.stopped {
+    /// Takes a message in; false where it belongs to another request.
+    pub fn hear(&mut self, message: Message) -> bool {
+        if message.id != self.id || self.stopped {
             return false;
         }
-        self.take(kind, &mut words).is_some()
-    }
-
-    fn take(&mut self, kind: &str, words: &mut Words) -> Option<()> {
-        match kind {
-            "end" => self.running = false,
-            "curve" => {
-                let (n, cost) = (words.number()?, words.number()?);
-                self.curve.push((n, cents(cost)));
-            }
-            // Sticks are counted first, then strips.
-            _ => {
-                let job = words.count()?;
-                let changed = match job.checked_sub(self.results.len()) {
-                    None => {
-                        let alike = |a: &Plan, b: &Plan| a.boards == b.boards;
-                        self.results[job].take(kind, words, read_plan::<Instance>, alike)?
-                    }
-                    Some(rip) => {
-                        let alike =
-                            |a: &guillotine::Plan, b: &guillotine::Plan| a.boards == b.boards;
-                        let read = read_plan::<guillotine::Instance>;
-                        self.rips.get_mut(rip)?.take(kind, words, read, alike)?
-                    }
-                };
-                if kind == "nearly" && self.priced.get(job) == Some(&false) {
-                    let rip = job.checked_sub(self.results.len());
-                    let close = match rip {
-                        None => &mut self.results[job].close,
-                        Some(rip) => &mut self.rips[rip].close,
-                    };
-                    if let Some(c) = close {
-                        c.wood = c.money.map_or(Length::ZERO, |m| Length(m.0 as f64 / WOOD));
-                        c.money = c.money.map(|_| Money::ZERO);
-                    }
+        match message.about {
+            About::End {} => self.running = false,
+            About::Curve { pieces, cost } => self.curve.push((pieces, cents(cost))),
+            About::Job { job, news } => {
+                let Some(result) = self.results.get_mut(job) else { return false };
+                for (count, changed) in self.changes.iter_mut().zip(result.take(news)) {
+                    *count += u32::from(changed);
                 }
-                let plain = matches!(kind, "plain" | "same");
-                self.changes[0] += u32::from(changed && !plain);
-                self.changes[1] += u32::from(changed && kind != "best");
             }
         }
-        Some(())
+        true
     }
 
     /// The search is over because the maker says so; what was found stands, what comes later is dropped.
@@ -242,30 +197,13 @@ impl Planned {
         self.results.get(job)?.plan(plain)
     }
 
-    /// The chosen plan of a job in strips, without its kept boards.
-    pub fn rip(&self, job: usize, plain: bool) -> Option<&guillotine::Plan> {
-        self.rips.get(job)?.plan(plain)
-    }
-
-    /// Its boards, those that are kept first.
-    pub fn rip_boards(
-        &self,
-        jobs: &Jobs,
-        job: usize,
-        plain: bool,
-    ) -> Option<Vec<guillotine::CutBoard>> {
-        let plan = self.rip(job, plain)?;
-        let kept = jobs.rips.get(job)?.kept.iter().map(|k| k.1.clone());
-        Some(kept.chain(plan.boards.iter().cloned()).gather())
-    }
-
     /// Every job has a plan, or is known to have none.
     pub fn is_whole(&self) -> bool {
-        !(self.results.iter().any(Result::waits) || self.rips.iter().any(Result::waits))
+        !self.results.iter().any(JobResult::waits)
     }
 
     fn open(&self) -> bool {
-        self.results.iter().any(|r| !r.done) || self.rips.iter().any(|r| !r.done)
+        self.results.iter().any(|r| !r.done)
     }
 
     /// Whether a cheaper plan is still looked for.
@@ -287,11 +225,6 @@ impl Planned {
             let costs = boards.iter().map(|b| job.boards[b.board].price);
             sum = sum + costs.sum::<Option<Money>>()?;
         }
-        for (i, job) in jobs.rips.iter().enumerate() {
-            let boards = self.rip_boards(jobs, i, plain)?;
-            let costs = boards.iter().map(|b| job.boards[b.board].price);
-            sum = sum + costs.sum::<Option<Money>>()?;
-        }
         Some(sum)
     }
 
@@ -304,10 +237,6 @@ impl Planned {
         for (i, job) in jobs.jobs.iter().enumerate() {
             let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
             sum = sum + kept + least(self.plan(i, false)?.bound);
-        }
-        for (i, job) in jobs.rips.iter().enumerate() {
-            let kept: Money = job.kept.iter().filter_map(|k| job.boards[k.1.board].price).sum();
-            sum = sum + kept + least(self.rip(i, false)?.bound);
         }
         Some(sum)
     }

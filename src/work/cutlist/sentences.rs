@@ -175,33 +175,33 @@ pub fn yard_length(length: Length, style: &Style) -> String {
 }
 
 /// What a small change would save.
-pub fn nearly_sentence(name: &str, close: &super::planned::Close) -> Text {
-    let what = match (close.money, close.boards) {
+pub fn nearly_sentence(name: &str, nearly: &super::planned::NearlyFits) -> Text {
+    let what = match (nearly.money, nearly.boards) {
         (None, _) => say!("all parts fit"),
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
             say!(format!("you save {m} and {b} {}", plural(b)))
         }
         (Some(m), _) if m > Money::ZERO => say!(format!("you save {m}")),
-        _ if close.wood.0 > 1e-6 => say!("you buy {} less of board", close.wood),
+        _ if nearly.wood.0 > 1e-6 => say!("you buy {} less of board", nearly.wood),
         (_, Some(b)) => say!(format!("you save {b} {}", plural(b))),
         _ => say!("you save a board"),
     };
-    let way = |long: &'static str, wide, both| match (close.long, close.wide) {
+    let way = |long: &'static str, wide, both| match (nearly.long, nearly.wide) {
         (true, true) => both,
         (false, _) => wide,
         _ => long,
     };
-    let (mut text, end) = if close.over {
+    let (mut text, end) = if nearly.over {
         let over = way("length", "width", "length and width");
         let name = format!("Nearly fits: if the {name} you buy measures ");
         (
-            say!("{}{}{}", name, close.by, format!(" over its {over}, ")),
+            say!("{}{}{}", name, nearly.by, format!(" over its {over}, ")),
             ". Measure before you buy more.",
         )
     } else {
         let smaller = way("shorter", "narrower", "shorter and narrower");
         let name = format!("Nearly fits: with {name} parts up to ");
-        (say!("{}{}{}", name, close.by, format!(" {smaller}, ")), ".")
+        (say!("{}{}{}", name, nearly.by, format!(" {smaller}, ")), ".")
     };
     text.0.extend(what.0);
     text.and(end)

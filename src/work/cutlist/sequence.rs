@@ -1,16 +1,18 @@
 //! The order of cuts in a maker's words: when the saw is set, when the stop block, when the board is
 //! flipped.
 
-use super::on_blank::on_boards;
-use super::{Entry, Job, Lying};
+use super::on_blank::{self, on_boards};
+use super::{BlankCut, Entry, Instance, Job, Lying, ShownPlan};
 use offsquare_cuts::parts::{Cut, End, Part, Side};
 use offsquare_cuts::saw::SawProfile;
+use offsquare_planner::guillotine::{self, Falls, Saw};
 use offsquare_planner::{BoardCut, CutBoard, SawCut, Sequence, finish, miters, sequence, squared};
+use offsquare_units::num::Gather;
 use offsquare_units::{Angle, AngleStep, Length, Text, print_angle, say};
 
 /// One line of the order of cuts.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Step {
+pub enum OrderLine {
     /// The saw is set.
     Saw(Text),
     /// The stop block is set.
@@ -21,17 +23,30 @@ pub enum Step {
 
 /// The cuts of a job's boards in order: first those of kept boards, then those of the plan, then those on
 /// their blanks. `plain`: blanks first, then their miters.
-pub fn order(job: &Job, boards: &[CutBoard], plain: bool) -> Sequence {
+///
+/// Rectangles are ripped board by board, and [`rip_lines`] lists their cuts: of them it says only how often
+/// a fence, a stop and then the miter saw are set, boards that are alike once.
+pub fn order(job: &Job, boards: &[CutBoard], lying: &[Lying], plain: bool) -> Sequence {
+    let instance = match &job.instance {
+        Instance::Sticks(instance) => instance,
+        Instance::Rectangles(instance) => {
+            let cuts = lying.iter().flat_map(|l| guillotine::steps(instance, &l.cut)).gather();
+            let placed = lying.iter().flat_map(|l| &l.cut.parts);
+            let blanks = on_blank::settings(placed.flat_map(|p| &job.parts[p.part].on_blank));
+            let saw_changes = guillotine::settings(&cuts) + blanks;
+            return Sequence { saw_changes, ..Sequence::default() };
+        }
+    };
     let kept = job.kept.len().min(boards.len());
     let (held, planned) = boards.split_at(kept);
-    let mut all = sequence(&job.instance, held);
-    let mut more = on_boards(&job.on_blank, boards);
+    let mut all = sequence(instance, held);
+    let mut more = on_boards(&job.parts, boards);
     let rest = if plain {
-        let ends = miters(&job.instance, planned);
+        let ends = miters(instance, planned);
         more.extend(ends.into_iter().map(|c| BoardCut { board: c.board + kept, ..c }));
-        sequence(&squared(&job.instance), planned)
+        sequence(&squared(instance), planned)
     } else {
-        sequence(&job.instance, planned)
+        sequence(instance, planned)
     };
     let groups = all.groups.len();
     all.saw_changes += rest.saw_changes;
@@ -88,7 +103,7 @@ fn setting(miter: Angle, side: Side, width: f64, saw: &SawProfile) -> Text {
 }
 
 /// The same for a cut on a blank. How a part of a layout lies for it is its saw card's to say.
-pub(super) fn setting_on_blank(
+fn setting_on_blank(
     (miter, bevel): (f64, f64),
     (part, line): &(Part, Cut),
     on_card: bool,
@@ -118,7 +133,7 @@ pub(super) fn setting_on_blank(
 /// To which side the saw is swung throughout: where the stop block is then what the saw cards of the parts say,
 /// for as many parts as may be; right where that is the same, unless it is past the saw.
 fn side(
-    job: &Job,
+    (job, width): (&Job, f64),
     boards: &[CutBoard],
     order: &Sequence,
     entries: &[Entry],
@@ -145,7 +160,7 @@ fn side(
             continue;
         };
         let end = if place.turned { End::Left } else { End::Right };
-        let Some(at) = entry.stop_on_card(end, Length(job.instance.width), saw) else {
+        let Some(at) = entry.stop_on_card(end, Length(width), saw) else {
             continue;
         };
         agree[0] += usize::from((group.length - at.0).abs() < 1e-6);
@@ -154,19 +169,21 @@ fn side(
     if agree[1] > agree[0] { Side::Left } else { Side::Right }
 }
 
-/// A sequence as lines to follow, at this saw. Boards are called by their numbers; marks are counted from the left
-/// end of the whole board, trims and bad stretches included.
-pub fn steps(
+/// The order of cuts of what is shown of a job of sticks as lines to follow, at this saw. Boards are called by
+/// their numbers; marks are counted from the left end of the whole board, trims and bad stretches included.
+pub fn order_lines(
     job: &Job,
-    boards: &[CutBoard],
-    order: &Sequence,
-    lying: &[Lying],
+    shown: &ShownPlan,
     entries: &[Entry],
     profile: &SawProfile,
-) -> Vec<Step> {
+) -> Vec<OrderLine> {
     let mut out = Vec::new();
+    let Some(width) = job.instance.sticks().map(|i| i.width) else {
+        return out;
+    };
+    let (boards, order) = (&shown.boards, &shown.order);
     let (mut saw, mut stop) = (None, None);
-    let side = side(job, boards, order, entries, profile);
+    let side = side((job, width), boards, order, entries, profile);
     let entry = |part: usize| {
         let id = job.parts.get(part).map(|p| p.entry);
         entries.iter().find(|e| Some(e.id) == id)
@@ -178,18 +195,18 @@ pub fn steps(
             continue;
         };
         let on_blank = cut.blank.and_then(|p| board.parts.get(p)).and_then(|p| {
-            let line = job.on_blank.get(p.part)?.get(cut.nth?)?;
+            let line = job.parts.get(p.part)?.on_blank.get(cut.nth?)?;
             Some((p.part, entry(p.part)?, line))
         });
         if saw != Some((cut.saw, cut.bevel)) {
             saw = Some((cut.saw, cut.bevel));
-            out.push(Step::Saw(match on_blank {
+            out.push(OrderLine::Saw(match on_blank {
                 Some((_, entry, line)) => {
-                    let blank = entry.blank(line, (Length(job.instance.width), None));
+                    let blank = entry.blank(line, (Length(width), None));
                     let on_card = entry.from.is_some();
                     setting_on_blank((cut.saw, cut.bevel), &blank, on_card, profile)
                 }
-                None => setting(Angle(cut.saw), side, job.instance.width, profile),
+                None => setting(Angle(cut.saw), side, width, profile),
             }));
         }
         // The same cut on blanks that are alike is one line.
@@ -203,8 +220,7 @@ pub fn steps(
             while cuts.next_if(same).is_some() {
                 count += 1;
             }
-            let width = Length(job.instance.width);
-            out.push(Step::Cut(super::on_blank::line(entry, line, count, width)));
+            out.push(OrderLine::Cut(on_blank::line(entry, line, count, Length(width))));
             continue;
         }
         if cut.group != stop && cut.group.is_some() {
@@ -212,14 +228,14 @@ pub fn steps(
             let group = cut.group.and_then(|g| order.groups.get(g));
             if let Some(group) = group.filter(|g| g.count > 1) {
                 let at = if side == Side::Left { group.length_swung_left } else { group.length };
-                out.push(Step::Stop(say!(
+                out.push(OrderLine::Stop(say!(
                     "Stop block at {}{}",
                     Length(at),
                     format!(": {}, {} pieces.", called(group.part), group.count)
                 )));
             }
         }
-        out.push(Step::Cut(at_board(job, board, cut, (lying, side), &called)));
+        out.push(OrderLine::Cut(at_board(job, board, cut, (&shown.lying, side), &called)));
     }
     out
 }
@@ -265,4 +281,78 @@ fn at_board(
         (Some(_), Some(p)) => line.and(format!(". Frees {}.", called(p.part))),
         _ => line.and("."),
     }
+}
+
+/// The cuts that remain once all blanks of a job are ripped and crosscut, setting by setting.
+pub fn blank_lines(
+    job: &Job,
+    boards: &[Lying],
+    entries: &[Entry],
+    saw: &SawProfile,
+) -> Vec<OrderLine> {
+    let mut counts = vec![0usize; job.parts.len()];
+    for b in boards {
+        for p in &b.cut.parts {
+            counts[p.part] += b.members.len();
+        }
+    }
+    let mut all: Vec<(&Entry, &BlankCut, usize)> = Vec::new();
+    for (part, count) in job.parts.iter().zip(counts) {
+        if let Some(entry) = entries.iter().find(|e| e.id == part.entry).filter(|_| count > 0) {
+            all.extend(part.on_blank.iter().map(|c| (entry, c, count)));
+        }
+    }
+    let setting = |c: &BlankCut| (c.miter.abs(), c.bevel);
+    offsquare_units::num::sort_by(&mut all, |a, b| {
+        let (a, b) = (setting(a.1), setting(b.1));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    let mut out = Vec::new();
+    let mut set = None;
+    for (entry, cut, count) in all {
+        let width = entry.seen.unwrap_or_default();
+        if set != Some(setting(cut)) {
+            set = Some(setting(cut));
+            let (blank, on_card) = (entry.blank(cut, (width, None)), entry.from.is_some());
+            out.push(OrderLine::Saw(setting_on_blank(setting(cut), &blank, on_card, saw)));
+        }
+        out.push(OrderLine::Cut(on_blank::line(entry, cut, count, width)));
+    }
+    out
+}
+
+/// The cuts of one board of rectangles in a maker's words.
+pub fn rip_lines(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
+    let called = |placement: usize| {
+        let part = cut.parts.get(placement).and_then(|p| job.parts.get(p.part));
+        let entry = entries.iter().find(|e| Some(e.id) == part.map(|p| p.entry));
+        entry.map_or_else(|| "Part".to_owned(), Entry::called)
+    };
+    let falls = |f: Option<Falls>| match f {
+        Some(Falls::Part { placement, .. }) => Some(called(placement)),
+        Some(Falls::Piece(_)) => Some("a piece to cut again".to_owned()),
+        Some(Falls::Rest(_)) => Some("the rest".to_owned()),
+        None => None,
+    };
+    let cuts = job.instance.rectangles().map(|i| guillotine::steps(i, cut)).unwrap_or_default();
+    cuts.into_iter()
+        .map(|s| {
+            let piece = cut.pieces.get(s.piece);
+            let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
+            let on = if s.piece == 0 {
+                say!(format!("The whole {}: ", job.board()))
+            } else {
+                say!("The piece of {} by {}: ", Length(size.0), Length(size.1))
+            };
+            let line = match s.saw {
+                Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
+                Saw::Crosscut => {
+                    on.and("crosscut at ").and(Length(s.measure)).and(" from its left end")
+                }
+            };
+            let gives: Vec<String> =
+                [falls(s.first), falls(s.second)].into_iter().flatten().gather();
+            line.and(format!(": {}.", gives.join(" and ")))
+        })
+        .gather()
 }

@@ -1,8 +1,9 @@
-//! What is bought, left over and put away.
+//! A job as it is shown: its boards, what is bought for it, left over and put away.
 
-use super::job::{Board, Origin};
-use crate::rack::Owned;
-use offsquare_planner::CutBoard;
+use super::job::{Board, Job, Origin};
+use crate::rack::{Owned, Stock};
+use offsquare_planner::{CutBoard, Sequence};
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money};
 
 /// Boards of one length to buy.
@@ -15,10 +16,11 @@ pub struct Buy {
     pub sum: Option<Money>,
 }
 
-/// What is left of a board right of its last cut.
+/// What is left of a board: right of its last cut, or of a ripped one the strip beyond, if that is larger.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Leftover {
     pub length: Length,
+    pub width: Length,
     /// Of it, given up at the far end.
     pub trim: Length,
     /// Worth keeping, by the rack's measure.
@@ -33,12 +35,24 @@ pub struct Lying {
     /// Places in the plan of all boards that are cut like this one.
     pub members: Vec<usize>,
     pub cut: CutBoard,
-    pub origin: Origin,
-    pub length: Length,
-    pub start: f64,
+    pub board: Board,
     /// Index of the kept board that this is.
     pub kept: Option<usize>,
     pub left: Leftover,
+}
+
+/// One job as it is shown.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ShownPlan {
+    pub job: usize,
+    pub boards: Vec<CutBoard>,
+    pub lying: Vec<Lying>,
+    pub buy: Vec<Buy>,
+    /// How many boards come from the rack.
+    pub owned: usize,
+    /// None while one of the boards that are bought has no price.
+    pub money: Option<Money>,
+    pub order: Sequence,
 }
 
 /// What happens to the rack when a job is cut: boards that are used up, pieces that are kept.
@@ -52,6 +66,69 @@ pub struct PutAway {
     pub kept: Vec<Owned>,
     /// Entries that are cut.
     pub done: Vec<u32>,
+}
+
+impl ShownPlan {
+    /// What to do to the rack once it has been cut.
+    pub(super) fn put_away(&self, job: &Job, stock: &Stock, keep: Length) -> PutAway {
+        let mut out = PutAway {
+            stock: job.stock,
+            done: job.parts.iter().map(|p| p.entry).gather(),
+            ..PutAway::default()
+        };
+        out.done.dedup();
+        let piece = |(length, width): (Length, Length), trim: Length, count: u32| Owned {
+            length,
+            width: Some(width).filter(|_| job.is_sheet()),
+            count,
+            trim_right: trim,
+            note: "left over".into(),
+            ..Owned::default()
+        };
+        // How often each board kind is cut.
+        let mut uses = vec![0u32; job.boards.len()];
+        for l in &self.lying {
+            let n = l.members.len() as u32;
+            uses[l.cut.board] += n;
+            if l.left.keep {
+                out.kept.push(piece((l.left.length, l.left.width), l.left.trim, n));
+            }
+        }
+        for (kind, board) in job.boards.iter().enumerate() {
+            match board.origin {
+                Origin::Sold(i) if uses[kind] > 0 => out.bought.push((i, uses[kind])),
+                Origin::Sold(_) => {}
+                Origin::Owned(i) => {
+                    // Stretches of one board count as one board; what was not cut of it is kept.
+                    let most = job
+                        .boards
+                        .iter()
+                        .zip(&uses)
+                        .filter(|(b, _)| b.origin == board.origin)
+                        .map(|(_, n)| *n)
+                        .max()
+                        .unwrap_or(0);
+                    if most > 0 && !out.cut.iter().any(|c| c.0 == i) {
+                        out.cut.push((i, most));
+                    }
+                    let rest = most - uses[kind];
+                    let length = Length(job.instance.length_of(kind));
+                    if rest > 0 && length >= keep {
+                        out.kept.push(piece((length, board.width), Length::ZERO, rest));
+                    }
+                }
+            }
+        }
+        let mut rows: Vec<Owned> = Vec::new();
+        for p in out.kept {
+            add_rows(&mut rows, p);
+        }
+        out.kept = rows;
+        if stock.owned.is_empty() {
+            out.cut.clear();
+        }
+        out
+    }
 }
 
 /// The boards to buy, by length and price, shortest first.
@@ -78,7 +155,7 @@ pub(super) fn bought(kinds: &[Board], cut: impl Iterator<Item = usize>) -> Vec<B
 }
 
 /// Pieces of one length are one row.
-pub(super) fn add_rows(rows: &mut Vec<Owned>, piece: Owned) {
+fn add_rows(rows: &mut Vec<Owned>, piece: Owned) {
     match rows.iter_mut().find(|r| {
         (r.length - piece.length).abs().0 < 1e-9
             && r.trim_right == piece.trim_right

@@ -2,7 +2,9 @@
 
 use super::{BlankCut, Entry, From, Grain, Hand, KeptBoard, KeptPart, PartEnd};
 use offsquare_cuts::parts::End;
+use offsquare_planner::guillotine::Piece;
 use offsquare_units::Length;
+use offsquare_units::kept::Kept as _;
 use offsquare_units::num::Gather;
 use offsquare_units::record::{Record, Stored};
 
@@ -104,6 +106,15 @@ impl Stored for KeptPart {
     }
 }
 
+/// A tree of cuts, none for a board of sticks.
+fn cuts(r: &mut Record, v: &mut Vec<Piece>) {
+    if let Some(stored) = r.value("cuts", Some(v.keep()).filter(|_| !v.is_empty())) {
+        let read = Vec::restore(&stored);
+        r.wrong += u32::from(read.is_none());
+        *v = read.unwrap_or_default();
+    }
+}
+
 impl Stored for KeptBoard {
     fn fields(&mut self, r: &mut Record) {
         r.whole("stock", &mut self.stock);
@@ -111,7 +122,7 @@ impl Stored for KeptBoard {
         r.number("length", &mut self.length.0);
         r.number("start", &mut self.start);
         r.number("width", &mut self.width);
-        r.text("cuts", &mut self.cuts);
+        cuts(r, &mut self.cuts);
         r.rows("parts", &mut self.parts);
     }
 }

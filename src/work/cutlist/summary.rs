@@ -1,36 +1,21 @@
 //! What the boards screen shows of a job: what to buy, how each board is cut, what is left over.
 
-use super::job::{Job, Jobs, Origin};
+use super::Entry;
+use super::job::{Instance, Job, Jobs, Origin};
 use super::planned::{PlanState, Planned};
-use super::rips::{self, RipShown};
 use super::sentences::Cost;
-use super::shown::{Buy, Leftover, Lying, PutAway, add_rows, bought};
-use super::{Entry, sequence};
-use crate::rack::{Owned, Rack, Stock};
-use offsquare_planner::{CutBoard, Sequence, ends};
+use super::sequence::order;
+use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought};
+use crate::rack::{Rack, Stock};
+use offsquare_planner::guillotine::{Instance as Rectangles, leftover_of};
+use offsquare_planner::{BoardKind, CutBoard, Instance as Sticks, ends};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money, Text, say};
-
-/// One job as it is shown.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ShownPlan {
-    pub job: usize,
-    pub boards: Vec<CutBoard>,
-    pub lying: Vec<Lying>,
-    pub buy: Vec<Buy>,
-    /// How many boards come from the rack.
-    pub owned: usize,
-    /// None while one of the boards that are bought has no price.
-    pub money: Option<Money>,
-    pub order: Sequence,
-}
 
 /// All jobs as they are shown.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Summary {
     pub shown: Vec<ShownPlan>,
-    /// Jobs in strips.
-    pub ripped: Vec<RipShown>,
     /// Why a job has no plan.
     pub without: Vec<Text>,
     /// Of all boards that have a price.
@@ -53,32 +38,17 @@ impl Summary {
         entries: &[Entry],
     ) -> Summary {
         let mut out = Summary::default();
-        let of_sticks = jobs.jobs.iter().map(|j| (&j.name, &j.no_price));
-        let all = of_sticks.chain(jobs.rips.iter().map(|j| (&j.name, &j.no_price)));
-        out.no_price = all.filter(|j| !j.1.is_empty()).map(|j| (j.0.clone(), j.1.clone())).gather();
+        let open = jobs.jobs.iter().filter(|j| !j.no_price.is_empty());
+        out.no_price = open.map(|j| (j.name.clone(), j.no_price.clone())).gather();
         for (i, job) in jobs.jobs.iter().enumerate() {
             if let Some(boards) = planned.boards(jobs, i, plain) {
-                let shown = shown(job, i, boards, plain, rack);
+                let shown = shown((i, job), boards, plain, rack);
                 out.add(&shown.buy);
                 out.shown.push(shown);
                 continue;
             }
             match planned.results.get(i).map(|r| &r.best) {
                 Some(PlanState::None(part)) => out.without.push(why_none(job, *part, entries)),
-                Some(PlanState::Open) => out.without.push(why_open(&job.name)),
-                _ => {}
-            }
-        }
-        for (i, job) in jobs.rips.iter().enumerate() {
-            if let Some(shown) = rips::shown(jobs, i, planned, plain, rack) {
-                out.add(&shown.buy);
-                out.ripped.push(shown);
-                continue;
-            }
-            match planned.rips.get(i).map(|r| &r.best) {
-                Some(PlanState::None(part)) => {
-                    out.without.push(rips::why_none(job, *part, entries))
-                }
                 Some(PlanState::Open) => out.without.push(why_open(&job.name)),
                 _ => {}
             }
@@ -103,54 +73,18 @@ impl Summary {
     }
 }
 
-/// Neither a plan nor a proof that there is none.
-fn why_open(name: &str) -> Text {
-    say!(format!(
-        "{name}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once."
-    ))
-}
-
-/// Why there is no plan: the part that fits nowhere, or the short supply.
-fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
-    let longest = job
-        .instance
-        .boards
-        .iter()
-        .map(|b| b.length - 2.0 * job.instance.trim)
-        .fold(f64::NEG_INFINITY, f64::max);
-    if job.instance.boards.is_empty() {
-        return say!(format!(
-            "{}: there are no boards to cut from. Add a length in the rack.",
-            job.name
-        ));
-    }
-    let Some(kind) = part.and_then(|p| job.instance.parts.get(p).zip(job.parts.get(p))) else {
-        return say!(format!(
-            "{}: there are not enough boards in the rack for all parts. Add lengths, or more of them.",
-            job.name
-        ));
-    };
-    let entry = entries.iter().find(|e| e.id == kind.1.entry);
-    say!(
-        "{}{} long, and the longest board gives {}. Add a longer board in the rack, or make it of \
-         two pieces.",
-        format!("{}: {} is ", job.name, entry.map_or_else(|| "a part".to_owned(), Entry::called)),
-        Length(kind.0.length),
-        Length(longest.max(0.0))
-    )
-}
-
-fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rack) -> ShownPlan {
+/// `boards`: of the chosen plan, those that are kept first.
+fn shown(
+    (index, job): (usize, &Job),
+    boards: Vec<CutBoard>,
+    plain: bool,
+    rack: &Rack,
+) -> ShownPlan {
     let stock = rack.stock(job.stock);
     let mut lying: Vec<Lying> = Vec::new();
-    let mut owned = 0;
     for (b, cut) in boards.iter().enumerate() {
-        let board = &job.boards[cut.board];
-        owned += usize::from(matches!(board.origin, Origin::Owned(_)));
         let kept = job.kept.get(b).map(|k| k.0);
-        let alike = lying.iter_mut().find(|l| {
-            l.kept.is_none() && kept.is_none() && l.cut.board == cut.board && same(&l.cut, cut)
-        });
+        let alike = lying.iter_mut().find(|l| (l.kept, kept) == (None, None) && same(&l.cut, cut));
         if let Some(l) = alike {
             l.members.push(b);
             continue;
@@ -159,11 +93,12 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
             number: 0,
             members: vec![b],
             cut: cut.clone(),
-            origin: board.origin,
-            length: board.length,
-            start: board.start,
+            board: job.boards[cut.board],
             kept,
-            left: leftover(job, cut, stock, rack.keep),
+            left: match &job.instance {
+                Instance::Sticks(of) => leftover(job, of, cut, stock, rack.keep),
+                Instance::Rectangles(of) => rest(job, of, cut, rack.keep),
+            },
         });
     }
     let mut number = 1;
@@ -174,34 +109,43 @@ fn shown(job: &Job, index: usize, boards: Vec<CutBoard>, plain: bool, rack: &Rac
     let buy = bought(&job.boards, boards.iter().map(|b| b.board));
     ShownPlan {
         job: index,
+        owned: boards.iter().filter(|b| job.boards[b.board].is_owned()).count(),
         money: buy.iter().map(|b| b.sum).sum(),
-        order: sequence::order(job, &boards, plain),
+        order: order(job, &boards, &lying, plain),
         boards,
         lying,
         buy,
-        owned,
     }
 }
 
 fn same(a: &CutBoard, b: &CutBoard) -> bool {
-    a.parts.len() == b.parts.len()
+    a.board == b.board
+        && a.pieces == b.pieces
+        && a.parts.len() == b.parts.len()
         && a.parts.iter().zip(&b.parts).all(|(p, q)| {
             p.part == q.part
                 && p.turned == q.turned
                 && p.flipped == q.flipped
                 && (p.x - q.x).abs() < 1e-9
+                && p.y == q.y
         })
 }
 
-/// What is left of a board right of its last cut, up to its end or to its next bad stretch.
-fn leftover(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
-    let kind = &job.instance.boards[cut.board];
+/// What is left of a board of sticks, up to its end or to its next bad stretch.
+fn leftover(
+    job: &Job,
+    of: &Sticks,
+    cut: &CutBoard,
+    stock: Option<&Stock>,
+    keep: Length,
+) -> Leftover {
+    let kind = &of.boards[cut.board];
     let Some(last) = cut.parts.last() else {
         return Leftover::default();
     };
-    let part = &job.instance.parts[last.part];
+    let part = &of.parts[last.part];
     let (_, right) = ends::lying(part.left, part.right, last.turned, last.flipped);
-    let used = last.x + part.length + ends::kerf_along(job.instance.kerf, right);
+    let used = last.x + part.length + ends::kerf_along(of.kerf, right);
     let board = &job.boards[cut.board];
     let trim = match (board.origin, stock) {
         (Origin::Sold(_), Some(s)) => s.trim_right.0,
@@ -213,87 +157,84 @@ fn leftover(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> L
         _ => 0.0,
     };
     // With one trim for all, the planner's board is the whole board.
-    let inside = if job.instance.trim > 0.0 { 0.0 } else { trim };
+    let inside = if of.trim > 0.0 { 0.0 } else { trim };
     let length = (kind.length + inside - used).max(0.0);
     let usable = length - trim;
     Leftover {
         length: Length(length),
+        width: board.width,
         trim: Length(trim.min(length)),
         keep: usable >= keep.0 - 1e-9 && usable > 1e-6,
+    }
+}
+
+/// The same of a board of rectangles.
+fn rest(job: &Job, of: &Rectangles, cut: &CutBoard, keep: Length) -> Leftover {
+    let reach = cut.parts.iter().fold((0.0_f64, 0.0_f64), |(x, y), p| {
+        let (l, w) = of.parts[p.part].extent(p.turned);
+        (x.max(p.x + l), y.max(p.y + w))
+    });
+    let left = leftover_of(of, cut.board, reach.0, reach.1);
+    // A narrow strip is no board of its stock any more; a sheet's offcut is any rectangle.
+    let least = if job.is_sheet() { keep } else { job.boards[cut.board].width };
+    let (long, wide) = (left.length >= keep.0 - 1e-9, left.width >= least.0 - 1e-9);
+    Leftover {
+        length: Length(left.length),
+        width: Length(left.width),
+        trim: Length::ZERO,
+        keep: long && wide && left.length.min(left.width) > 1e-6,
+    }
+}
+
+/// Neither a plan nor a proof that there is none.
+fn why_open(name: &str) -> Text {
+    say!(format!(
+        "{name}: no plan was found in the time given, nor a proof that there is none. Plan fewer parts at once."
+    ))
+}
+
+/// Why there is no plan: the part that fits nowhere, or the short supply.
+fn why_none(job: &Job, part: Option<usize>, entries: &[Entry]) -> Text {
+    let (name, board) = (&job.name, job.board());
+    if job.boards.is_empty() {
+        return say!(format!(
+            "{name}: there are no {board}s to cut from. Add a length in the rack."
+        ));
+    }
+    let Some((part, of)) = part.and_then(|p| Some((p, job.parts.get(p)?))) else {
+        return say!(format!(
+            "{name}: there are not enough {board}s in the rack for all parts. Add lengths, or more of them."
+        ));
+    };
+    let entry = entries.iter().find(|e| e.id == of.entry);
+    let is = format!("{name}: {} is ", entry.map_or_else(|| "a part".to_owned(), Entry::called));
+    match &job.instance {
+        Instance::Sticks(of) => {
+            let room = |b: &BoardKind| b.length - 2.0 * of.trim;
+            let longest = of.boards.iter().map(room).fold(0.0, f64::max);
+            say!(
+                "{}{} long, and the longest board gives {}. Add a longer board in the rack, or make it of \
+                 two pieces.",
+                is,
+                Length(of.parts[part].length),
+                Length(longest)
+            )
+        }
+        Instance::Rectangles(of) => {
+            let kind = &of.parts[part];
+            let add = format!(", and no {board} in the rack gives that. Add a larger one.");
+            say!("{}{} by {}{}", is, Length(kind.length), Length(kind.width), add)
+        }
     }
 }
 
 impl Summary {
     /// What to do to the rack once everything that is shown has been cut.
     pub fn put_away(&self, jobs: &Jobs, rack: &Rack) -> Vec<PutAway> {
-        self.shown
-            .iter()
-            .filter_map(|s| {
-                let job = jobs.jobs.get(s.job)?;
-                Some(put_away(job, s, rack.stock(job.stock)?, rack.keep))
-            })
-            .chain(
-                self.ripped.iter().filter_map(|s| Some(rips::put_away(jobs.rips.get(s.job)?, s))),
-            )
-            .gather()
+        let put = |s: &ShownPlan| {
+            let job = jobs.jobs.get(s.job)?;
+            Some(s.put_away(job, rack.stock(job.stock)?, rack.keep))
+        };
+        self.shown.iter().filter_map(put).gather()
     }
-}
-
-fn put_away(job: &Job, shown: &ShownPlan, stock: &Stock, keep: Length) -> PutAway {
-    let mut out = PutAway {
-        stock: job.stock,
-        done: job.parts.iter().map(|p| p.entry).gather(),
-        ..PutAway::default()
-    };
-    out.done.dedup();
-    let piece = |length: f64, trim: f64, count: u32| Owned {
-        length: Length(length),
-        count,
-        trim_right: Length(trim),
-        note: "left over".into(),
-        ..Owned::default()
-    };
-    // How often each board kind is cut.
-    let mut uses = vec![0u32; job.boards.len()];
-    for l in &shown.lying {
-        let n = l.members.len() as u32;
-        uses[l.cut.board] += n;
-        if l.left.keep {
-            out.kept.push(piece(l.left.length.0, l.left.trim.0, n));
-        }
-    }
-    for (kind, board) in job.boards.iter().enumerate() {
-        match board.origin {
-            Origin::Sold(i) if uses[kind] > 0 => out.bought.push((i, uses[kind])),
-            Origin::Sold(_) => {}
-            Origin::Owned(i) => {
-                // Stretches of one board count as one board; what was not cut of it is kept.
-                let most = job
-                    .boards
-                    .iter()
-                    .zip(&uses)
-                    .filter(|(b, _)| b.origin == board.origin)
-                    .map(|(_, n)| *n)
-                    .max()
-                    .unwrap_or(0);
-                if most > 0 && !out.cut.iter().any(|c| c.0 == i) {
-                    out.cut.push((i, most));
-                }
-                let rest = most - uses[kind];
-                let length = job.instance.boards[kind].length;
-                if rest > 0 && length >= keep.0 {
-                    out.kept.push(piece(length, 0.0, rest));
-                }
-            }
-        }
-    }
-    let mut rows: Vec<Owned> = Vec::new();
-    for p in out.kept {
-        add_rows(&mut rows, p);
-    }
-    out.kept = rows;
-    if stock.owned.is_empty() {
-        out.cut.clear();
-    }
-    out
 }

@@ -1,9 +1,10 @@
 //! A beam with a row of holes through it, at half its height.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, refused, size};
 use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Hole, Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{choice, length, maybe_length, option};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::problem::Problem;
@@ -17,9 +18,9 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("length", "Length", "Of the whole beam.", 30.0, 760.0).free(),
-        length("seen", "Height", "The size seen from the front.", 3.5, 90.0),
-        length("away", "Thickness", "The size that is drilled through.", 1.5, 38.0),
+        length("length", "Length", 30.0, 760.0).help("Of the whole beam.").free(),
+        length("seen", "Height", 3.5, 90.0).help("The size seen from the front."),
+        length("away", "Thickness", 1.5, 38.0).help("The size that is drilled through."),
         Field {
             key: "holes",
             label: "Holes",
@@ -29,27 +30,18 @@ const FORM: Form = Form {
             start: Start::Number(5.0),
             ..Field::PLAIN
         },
-        length("diameter", "Diameter", "Of a hole.", 1.25, 32.0),
-        choice(
-            "rule",
-            "Rule",
-            &[
-                option("equal_gaps", "Equal gaps"),
-                option("half_gaps", "Half gaps at the ends"),
-                option("equal_centres", "Equal centers"),
-            ],
-            "equal_gaps",
-        ),
-        maybe_length(
-            "margin_start",
-            "Margin at the start",
-            "To the first center with equal centers; otherwise a stretch kept free.",
-        )
-        .ranged(Range::NotNegative),
-        maybe_length("margin_end", "Margin at the end", "Alike unless given.")
-            .ranged(Range::NotNegative),
+        length("diameter", "Diameter", 1.25, 32.0).help("Of a hole."),
+        choice("rule", "Rule", "equal_gaps").of(&[
+            option("equal_gaps", "Equal gaps"),
+            option("half_gaps", "Half gaps at the ends"),
+            option("equal_centres", "Equal centers"),
+        ]),
+        maybe_length("margin_start", "Margin at the start")
+            .help("To the first center with equal centers; otherwise a stretch kept free.")
+            .or_zero(),
+        maybe_length("margin_end", "Margin at the end").help("Alike unless given.").or_zero(),
     ],
-    also: &[maybe_length("gap_between", "Gap between", "From edge to edge.")],
+    also: &[maybe_length("gap_between", "Gap between").help("From edge to edge.")],
     gives: &["length", "diameter"],
     off: &[],
 };
@@ -79,7 +71,7 @@ impl Layout for HoledBeam {
         if diameter >= seen {
             let text = say!("A hole must leave wood above and below: less than {}.", Length(seen));
             let limit = Quantity::Length(Length(seen));
-            return Outcome::stop(Problem::stop("diameter", text).with_limit(limit));
+            return refused(Problem::stop("diameter", text).with_limit(limit));
         }
         let mut ask = Ask::of("spacing", "row")
             .choice("rule", inputs.choice("rule").unwrap_or("equal_gaps"), "rule")

@@ -3,8 +3,8 @@
 //! The lid lies on the four boards; the floor lies between them, flush below. Without a back the sides and
 //! the floor run to where it would end.
 
-use super::sticks::{Aside, flag, span, square};
-use super::{Pattern, Stick, yes};
+use super::pattern::{Pattern, Stick, yes};
+use super::sticks::{Aside, filled, flag, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::field::{choice, length, option};
@@ -12,7 +12,7 @@ use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Cut, End, Part, Side, Sides};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
-use offsquare_units::{Angle, Length, Quantity, say};
+use offsquare_units::{Angle, Length, say};
 
 /// The pattern "plain_box".
 pub struct PlainBox;
@@ -21,24 +21,24 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("width", "Width", "Over the sides.", 14.0, 350.0).free(),
-        length("depth", "Depth", "Over front and back.", 9.0, 230.0).free(),
-        length("height", "Height", "From the floor to the top, lid and all.", 8.0, 200.0).free(),
-        length("thickness", "Thickness", "Of every board.", 0.75, 19.0),
+        length("width", "Width", 14.0, 350.0).help("Over the sides.").free(),
+        length("depth", "Depth", 9.0, 230.0).help("Over front and back.").free(),
+        length("height", "Height", 8.0, 200.0)
+            .help("From the floor to the top, lid and all.")
+            .free(),
+        length("thickness", "Thickness", 0.75, 19.0).help("Of every board."),
         flag("back", "Back", "Without one the box is open behind.", true),
         flag("floor", "Floor", "Between the boards, flush below.", true),
         flag("lid", "Lid", "It lies on the boards.", true),
-        choice(
-            "joint",
-            "Corners",
-            &[option("butted", "Butted"), option("mitered", "Mitered")],
-            "butted",
-        ),
+        choice("joint", "Corners", "butted")
+            .of(&[option("butted", "Butted"), option("mitered", "Mitered")]),
     ],
     also: &[
-        length("inside_width", "Inside width", "Between the sides.", 12.5, 312.0).optional(),
-        length("inside_depth", "Inside depth", "Between front and back.", 7.5, 192.0).optional(),
-        length("inside_height", "Inside height", "Floor to lid.", 6.5, 162.0).optional(),
+        length("inside_width", "Inside width", 12.5, 312.0).help("Between the sides.").optional(),
+        length("inside_depth", "Inside depth", 7.5, 192.0)
+            .help("Between front and back.")
+            .optional(),
+        length("inside_height", "Inside height", 6.5, 162.0).help("Floor to lid.").optional(),
     ],
     gives: &["width", "depth", "height"],
     off: &[],
@@ -98,7 +98,7 @@ struct Sizes {
 
 impl Sizes {
     fn read(inputs: &Inputs) -> Sizes {
-        let size = |key| super::size(inputs, key);
+        let size = |key| super::pattern::size(inputs, key);
         Sizes {
             width: size("width"),
             depth: size("depth"),
@@ -125,14 +125,13 @@ impl Sizes {
     }
 
     fn problems(&self) -> Vec<Problem> {
-        let outside = [("width", self.width), ("depth", self.depth), ("height", self.height)];
-        let told = outside.iter().zip(self.inside()).filter(|(_, inside)| *inside <= 0.0);
-        told.map(|((key, outside), inside)| {
-            let least = Length(outside - inside);
-            Problem::stop(key, say!("The boards fill it: it must be more than {}.", least))
-                .with_limit(Quantity::Length(least))
-        })
-        .collect()
+        let [width, depth, height] = self.inside();
+        let fills = "The boards fill it";
+        filled(&[
+            ("width", self.width, self.width - width, fills),
+            ("depth", self.depth, self.depth - depth, fills),
+            ("height", self.height, self.height - height, fills),
+        ])
     }
 
     fn solution(&self, detail: Detail) -> Solution {

@@ -1,11 +1,12 @@
 //! A post on legs that splay: the legs' joint ends where the post ends, their toes stand on the footprint.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{angle, choice, length, option};
-use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point, Point3, Vector, Vector3};
@@ -18,15 +19,9 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("overall_height", "Overall height", "From the floor to the post's top.", 36.0, 900.0)
+        length("overall_height", "Overall height", 36.0, 900.0).help("From the floor to the post's top.")
             .free(),
-        length(
-            "footprint",
-            "Footprint",
-            "Outside of one foot to outside of the opposite one; three legs: the circle through the toes.",
-            18.0,
-            450.0,
-        )
+        length("footprint", "Footprint", 18.0, 450.0).help("Outside of one foot to outside of the opposite one; three legs: the circle through the toes.")
         .free(),
         Field {
             key: "legs",
@@ -37,46 +32,30 @@ const FORM: Form = Form {
             start: Start::Number(3.0),
             ..Field::PLAIN
         },
-        length(
-            "post_width",
-            "Post width",
-            "Flat to flat; a round post's diameter; a triangular post's side.",
-            3.5,
-            90.0,
-        ),
-        choice(
-            "post_shape",
-            "Post shape",
-            &[
+        length("post_width", "Post width", 3.5, 90.0).help("Flat to flat; a round post's diameter; a triangular post's side."),
+        choice("post_shape", "Post shape", "hexagonal").of(&[
                 option("square", "Square"),
                 option("round", "Round"),
                 option("hexagonal", "Six-sided"),
                 option("triangular", "Three-sided"),
-            ],
-            "hexagonal",
-        ),
-        length("leg_seen", "Leg depth", "The size of the leg in the plane of its splay.", 1.5, 38.0),
-        length("leg_away", "Leg breadth", "The size of the leg across its splay.", 1.5, 38.0),
+            ])
+        .optional()
+        .help("Six-sided under three legs, square under four, unless you say."),
+        length("leg_seen", "Leg depth", 1.5, 38.0).help("The size of the leg in the plane of its splay."),
+        length("leg_away", "Leg breadth", 1.5, 38.0).help("The size of the leg across its splay."),
         Field {
             need: Need::Length(0.0),
-            ..length("cleat", "Cleat thickness", "A piece between leg and post; 0 without.", 0.0, 0.0)
-                .ranged(Range::NotNegative)
+            ..length("cleat", "Cleat thickness", 0.0, 0.0).help("A piece between leg and post; 0 without.")
+                .or_zero()
         },
-        length("post_length", "Post length", "The post by itself.", 32.0, 800.0).free(),
+        length("post_length", "Post length", 32.0, 800.0).help("The post by itself.").free(),
     ],
     also: &[
         Field {
             need: Need::Optional,
-            ..angle(
-                "splay_deg",
-                "Splay",
-                "How far a leg leans from upright.",
-                0.0,
-                90.0,
-                45.0,
-            )
+            ..angle("splay_deg", "Splay", (0.0, 90.0), 45.0).help("How far a leg leans from upright.")
         },
-        length("leg_length", "Leg length", "Along the outer edge.", 10.0, 250.0).optional(),
+        length("leg_length", "Leg length", 10.0, 250.0).help("Along the outer edge.").optional(),
     ],
     gives: &["footprint", "post_length", "overall_height"],
     off: &[],
@@ -134,7 +113,8 @@ impl Stand {
     fn read(inputs: &Inputs, detail: Detail) -> Result<(Stand, Vec<Problem>), Vec<Problem>> {
         let get = |key| size(inputs, key);
         let legs = inputs.number("legs").unwrap_or(3.0);
-        let shape = inputs.choice("post_shape").unwrap_or("hexagonal");
+        let shape =
+            inputs.choice("post_shape").unwrap_or(if legs == 3.0 { "hexagonal" } else { "square" });
         let (answer, problems) = Ask::of("post_legs", "overall_height")
             .length("post_width", get("post_width"), "post_width")
             .length("footprint", get("footprint"), "footprint")
@@ -172,6 +152,7 @@ impl Stand {
         let mut answers = Answers::new();
         answers
             .angle("splay_deg", found("splay_deg"))
+            .put("post_shape", Answer::Word(self.shape))
             .length("leg_length", found("outer_edge_length"))
             .length("post_bottom_height", found("post_bottom_height"))
             .length("joint_length_on_post", found("joint_length_on_post"));

@@ -2,10 +2,11 @@
 //!
 //! It hangs on a wall: its back at y = 0, its lower end at z = 0. The marks run on across the joints.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Start, Value};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::length;
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
@@ -36,21 +37,23 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("total_length", "Length", "Of the wood, all sections together.", 60.0, 1500.0)
+        length("total_length", "Length", 60.0, 1500.0)
+            .help("Of the wood, all sections together.")
             .free(),
-        length("width", "Width", "The size seen.", 3.5, 90.0),
-        length("thickness", "Thickness", "The size going away from you.", 0.75, 19.0),
+        length("width", "Width", 3.5, 90.0).help("The size seen."),
+        length("thickness", "Thickness", 0.75, 19.0).help("The size going away from you."),
         count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 12, 2.0),
         Field {
             need: Need::Length(0.0),
-            ..length("offset", "First mark at", "From the lower end to the first mark.", 6.0, 150.0)
-                .ranged(Range::NotNegative)
+            ..length("offset", "First mark at", 6.125, 152.0)
+                .help("From the lower end to the first mark.")
+                .or_zero()
         },
         count("long_every", "Long mark every", "Counted in marks.", 1000, 4.0),
         count("figure_every", "Figure every", "Counted in long marks.", 1000, 1.0),
-        length("spacing", "Mark to mark", "From one mark to the next.", 0.25, 5.0),
+        length("spacing", "Mark to mark", 0.25, 5.0).help("From one mark to the next."),
     ],
-    also: &[length("section_length", "Section", "The length of one.", 30.0, 750.0).optional()],
+    also: &[length("section_length", "Section", 30.0, 750.0).help("The length of one.").optional()],
     gives: &["total_length", "offset"],
     off: &[],
 };

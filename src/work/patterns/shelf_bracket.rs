@@ -2,13 +2,15 @@
 //!
 //! Several stand side by side, far enough apart not to touch.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start};
 use offsquare_cuts::layouts::field::{choice, length, option};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
+use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
 
 /// The pattern "shelf_bracket".
@@ -18,33 +20,19 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("leg_a", "Level leg", "Overall, out from the wall.", 9.0, 230.0).free(),
-        length("leg_b", "Upright leg", "Overall, down the wall.", 11.0, 280.0).free(),
-        length("leg_seen", "Legs, seen", "Their size seen from the side.", 1.5, 38.0),
-        length("leg_away", "Thickness", "Of legs and knee, along the wall.", 1.5, 38.0),
-        length(
-            "seat_a",
-            "Seat on the level leg",
-            "Inside corner to the knee's outer edge.",
-            6.0,
-            150.0,
-        )
-        .free(),
-        length(
-            "seat_b",
-            "Seat on the upright leg",
-            "Inside corner to the knee's outer edge.",
-            7.5,
-            190.0,
-        )
-        .free(),
-        length("knee_seen", "Knee, seen", "Its size seen from the side.", 1.5, 38.0),
-        choice(
-            "joint",
-            "Corner",
-            &[option("mitered", "Mitered"), option("butted", "Upright through")],
-            "butted",
-        ),
+        length("leg_a", "Level leg", 9.0, 230.0).help("Overall, out from the wall.").free(),
+        length("leg_b", "Upright leg", 11.0, 280.0).help("Overall, down the wall.").free(),
+        length("leg_seen", "Legs, seen", 1.5, 38.0).help("Their size seen from the side."),
+        length("leg_away", "Thickness", 1.5, 38.0).help("Of legs and knee, along the wall."),
+        length("seat_a", "Seat on the level leg", 6.0, 150.0)
+            .help("Inside corner to the knee's outer edge.")
+            .free(),
+        length("seat_b", "Seat on the upright leg", 7.5, 190.0)
+            .help("Inside corner to the knee's outer edge.")
+            .free(),
+        length("knee_seen", "Knee, seen", 1.5, 38.0).help("Its size seen from the side."),
+        choice("joint", "Corner", "butted")
+            .of(&[option("mitered", "Mitered"), option("butted", "Upright through")]),
         Field {
             key: "count",
             label: "How many",
@@ -55,7 +43,8 @@ const FORM: Form = Form {
             ..Field::PLAIN
         },
     ],
-    also: &[length("long_point_length", "Knee, long point", "Along its outer edge.", 9.6, 240.0)
+    also: &[length("long_point_length", "Knee, long point", 9.6, 240.0)
+        .help("Along its outer edge.")
         .optional()],
     gives: &["seat_b", "seat_a"],
     off: &[],
@@ -110,7 +99,7 @@ struct Bracket {
     count: u32,
 }
 
-type Answered = Result<(Solution, Vec<super::Problem>), Vec<super::Problem>>;
+type Answered = Result<(Solution, Vec<Problem>), Vec<Problem>>;
 
 impl Bracket {
     fn read(inputs: &Inputs) -> Bracket {

@@ -1,9 +1,9 @@
 //! Shelves between two sides, with a back behind them all.
 
-use super::sticks::{Aside, span, square};
-use super::{Pattern, Stick, size};
+use super::pattern::{Pattern, Stick, size};
+use super::sticks::{Aside, filled, span, square};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start};
 use offsquare_cuts::layouts::field::{choice, length, option};
 use offsquare_cuts::layouts::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::problem::Problem;
@@ -20,9 +20,9 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("width", "Width", "Over the sides.", 24.0, 600.0).free(),
-        length("depth", "Depth", "Back included.", 9.0, 230.0).free(),
-        length("height", "Height", "From the floor to the top.", 36.0, 900.0).free(),
+        length("width", "Width", 24.0, 600.0).help("Over the sides.").free(),
+        length("depth", "Depth", 9.0, 230.0).help("Back included.").free(),
+        length("height", "Height", 36.0, 900.0).help("From the floor to the top.").free(),
         Field {
             key: "shelves",
             label: "Shelves",
@@ -32,17 +32,16 @@ const FORM: Form = Form {
             start: Start::Number(2.0),
             ..Field::PLAIN
         },
-        length("thickness", "Thickness", "Of every board but the back.", 0.75, 19.0),
-        length("back_thickness", "Back", "Its thickness; 0 without a back.", 0.25, 6.0)
-            .ranged(Range::NotNegative),
-        choice(
-            "spacing",
-            "Clear heights",
-            &[option("even", "Alike"), option("growing", "Growing downward by a tenth")],
-            "even",
-        ),
+        length("thickness", "Thickness", 0.75, 19.0).help("Of every board but the back."),
+        length("back_thickness", "Back", 0.25, 6.0)
+            .help("Its thickness; 0 without a back.")
+            .or_zero(),
+        choice("spacing", "Clear heights", "even")
+            .of(&[option("even", "Alike"), option("growing", "Growing downward by a tenth")]),
     ],
-    also: &[length("inside_width", "Inside width", "Between the sides.", 22.5, 562.0).optional()],
+    also: &[length("inside_width", "Inside width", 22.5, 562.0)
+        .help("Between the sides.")
+        .optional()],
     gives: &["height", "width", "depth"],
     off: &[],
 };
@@ -118,18 +117,11 @@ impl Unit {
     }
 
     fn problems(&self) -> Vec<Problem> {
-        let least = [
+        filled(&[
             ("width", self.width, 2.0 * self.thick, "The sides fill it"),
             ("depth", self.depth, self.back, "The back fills it"),
             ("height", self.height, self.lying(), "The boards fill it"),
-        ];
-        let filled = least.into_iter().filter(|(_, is, least, _)| is <= least);
-        filled
-            .map(|(key, _, least, what)| {
-                Problem::stop(key, say!("{}: it must be more than {}.", what, Length(least)))
-                    .with_limit(Quantity::Length(Length(least)))
-            })
-            .collect()
+        ])
     }
 
     /// Clear heights from the bottom up.

@@ -2,15 +2,14 @@
 //!
 //! The stiles run through; slats are as tall as the frame.
 
-use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick, size};
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
+use super::sticks::{Aside, filled, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::length;
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
-use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Point3};
-use offsquare_units::{Length, Quantity, say};
 
 /// The pattern "slatted_trellis".
 pub struct SlattedTrellis;
@@ -19,11 +18,12 @@ const FORM: Form = Form {
     id: "sizes",
     label: "By its sizes",
     fields: &[
-        length("width", "Width", "Over the stiles.", 24.0, 600.0).free(),
-        length("height", "Height", "Over the rails.", 60.0, 1500.0).free(),
-        length("stile_seen", "Stile width", "The uprights, seen from the front.", 1.5, 38.0),
-        length("rail_seen", "Rail width", "The level members, seen from the front.", 1.5, 38.0),
-        length("thickness", "Frame thickness", "The size going away from you.", 1.5, 38.0),
+        length("width", "Width", 24.0, 600.0).help("Over the stiles.").free(),
+        length("height", "Height", 60.0, 1500.0).help("Over the rails.").free(),
+        length("stile_seen", "Stile width", 1.5, 38.0).help("The uprights, seen from the front."),
+        length("rail_seen", "Rail width", 1.5, 38.0)
+            .help("The level members, seen from the front."),
+        length("thickness", "Frame thickness", 1.5, 38.0).help("The size going away from you."),
         Field {
             key: "slats",
             label: "Slats",
@@ -33,10 +33,12 @@ const FORM: Form = Form {
             start: Start::Number(5.0),
             ..Field::PLAIN
         },
-        length("slat_seen", "Slat width", "Seen from the front.", 1.5, 38.0),
-        length("slat_thickness", "Slat thickness", "The size going away from you.", 0.5, 12.0),
+        length("slat_seen", "Slat width", 1.5, 38.0).help("Seen from the front."),
+        length("slat_thickness", "Slat thickness", 0.5, 12.0).help("The size going away from you."),
     ],
-    also: &[length("gap_between", "Gap", "Between two slats, edge to edge.", 2.25, 55.0).optional()],
+    also: &[length("gap_between", "Gap", 2.25, 55.0)
+        .help("Between two slats, edge to edge.")
+        .optional()],
     gives: &["width", "slat_seen"],
     off: &[],
 };
@@ -70,17 +72,10 @@ impl Layout for SlattedTrellis {
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
         let frame = Frame::read(inputs);
-        let least = [
+        let problems = filled(&[
             ("width", frame.width, 2.0 * frame.stile, "The stiles fill it"),
             ("height", frame.height, 2.0 * frame.rail, "The rails fill it"),
-        ];
-        let filled = least.into_iter().filter(|(_, is, least, _)| is <= least);
-        let problems: Vec<Problem> = filled
-            .map(|(key, _, least, what)| {
-                Problem::stop(key, say!("{}: it must be more than {}.", what, Length(least)))
-                    .with_limit(Quantity::Length(Length(least)))
-            })
-            .collect();
+        ]);
         if !problems.is_empty() {
             return Outcome { solutions: Vec::new(), problems };
         }

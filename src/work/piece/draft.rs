@@ -2,9 +2,7 @@
 
 use crate::piece::Shop;
 use offsquare_cuts::backwards::{self, Solved, Steps};
-use offsquare_cuts::inputs::{
-    Also, Field, Given, Inputs, Kind, Need, Start, Value, standing_value,
-};
+use offsquare_cuts::inputs::{Also, Field, Given, Inputs, Kind, Need, Value, standing_value};
 use offsquare_cuts::layouts::{self, Detail, Form, Layout};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::{Level, Problem};
@@ -214,33 +212,12 @@ fn off_the_mark(value: &Value, unit: Unit) -> Option<Quantity> {
 }
 
 fn start_text(field: &Field, unit: Unit) -> Option<String> {
-    let metric = unit.is_metric();
-    let length = |inches: f64, mm: f64| {
-        let l = if metric { Length::mm(mm) } else { Length(inches) };
-        length_text(l, unit)
+    let stands = || match field.need {
+        Need::Choice(c) => Some(Value::Choice(c)),
+        _ => None,
     };
-    Some(match field.start {
-        Start::Empty => match field.need {
-            Need::Choice(c) => c.to_owned(),
-            _ => return None,
-        },
-        Start::Length(inches, mm) => length(inches, mm),
-        Start::Number(n) => n.to_string(),
-        Start::Choice(c) => c.to_owned(),
-        Start::Lengths(inches, mm) => {
-            let all: Vec<String> = inches.iter().zip(mm).map(|(i, m)| length(*i, *m)).gather();
-            all.join(", ")
-        }
-        Start::Flag(yes) => if yes { "yes" } else { "no" }.to_owned(),
-        Start::Points(inches, mm) => {
-            let all: Vec<String> = inches
-                .iter()
-                .zip(mm)
-                .map(|(i, m)| format!("{}, {}", length(i.0, m.0), length(i.1, m.1)))
-                .gather();
-            all.join("; ")
-        }
-    })
+    let value = field.start_value(unit.is_metric()).or_else(stands)?;
+    field_text(&value, &Style::of(unit))
 }
 
 /// A value, the step that it was typed to, and whether the text is a sum.
@@ -448,7 +425,15 @@ pub fn field_text(value: &Value, style: &Style) -> Option<String> {
         Value::Angle(a) => a.0.to_string(),
         Value::Number(n) => n.to_string(),
         Value::Choice(c) => (*c).to_owned(),
+        Value::Flag(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         Value::Choices(all) => all.join(", "),
+        Value::Lengths(all) => all.iter().map(|l| length_text(*l, style.unit)).gather().join(", "),
+        Value::Points(all) => {
+            let one = |(x, y): &(Length, Length)| {
+                format!("{}, {}", length_text(*x, style.unit), length_text(*y, style.unit))
+            };
+            all.iter().map(one).gather().join("; ")
+        }
         _ => return None,
     })
 }

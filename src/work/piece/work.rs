@@ -4,10 +4,9 @@
 use super::draft::Draft;
 use super::shop::Shop;
 use crate::cutlist::{
-    Close, Entry, Jobs, KeptBoard, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
-use offsquare_units::num::Gather;
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
 
@@ -118,11 +117,10 @@ pub enum WorkEdit {
     Plain(bool),
     Keep(Box<KeptBoard>),
     Release(usize),
-    /// A hair less on parts, or more on boards, as the planner found; jobs are counted sticks first, then
-    /// strips.
-    Close {
+    /// A hair less on parts, or more on boards, as the planner found.
+    NearlyFits {
         job: usize,
-        close: Box<Close>,
+        nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
 }
@@ -308,7 +306,7 @@ impl Work {
                     self.kept.remove(i);
                 }
             }
-            WorkEdit::Close { job, close } => self.close(job, &close, shop),
+            WorkEdit::NearlyFits { job, nearly } => self.nearly(job, &nearly, shop),
             WorkEdit::PutAway(all) => {
                 for one in all {
                     self.put_away(one);
@@ -365,37 +363,30 @@ impl Work {
     }
 
     /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
-    fn close(&mut self, job: usize, close: &Close, shop: &Shop) {
-        let jobs = self.jobs(shop);
-        // Stock, and what of it each entry gives of its length and of its width.
-        let (stock, gives) = if let Some(job) = jobs.jobs.get(job) {
-            let given = close.shortened.iter().map(|by| (*by, 0.0));
-            let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(given).gather())
-        } else if let Some(job) = jobs.rips.get(job - jobs.jobs.len()) {
-            let entries = job.parts.iter().map(|p| p.entry);
-            (job.stock, entries.zip(job.given(close)).gather())
-        } else {
+    fn nearly(&mut self, job: usize, nearly: &NearlyFits, shop: &Shop) {
+        let mut jobs = self.jobs(shop).jobs;
+        if job >= jobs.len() {
             return;
-        };
-        if close.over {
-            if let Some(stock) = self.rack.stock_mut(stock) {
-                for sold in stock.sold.iter_mut().filter(|_| close.long) {
-                    sold.over += close.by;
+        }
+        let job = jobs.swap_remove(job);
+        if nearly.over {
+            if let Some(stock) = self.rack.stock_mut(job.stock) {
+                for sold in stock.sold.iter_mut().filter(|_| nearly.long) {
+                    sold.over += nearly.by;
                 }
-                if close.wide {
-                    stock.width += close.by;
+                if nearly.wide {
+                    stock.width += nearly.by;
                 }
             }
             return;
         }
         let mut seen: Vec<u32> = Vec::new();
-        for (entry, (shorter, narrower)) in gives {
+        for (part, (shorter, narrower)) in job.parts.iter().zip(job.given(nearly)) {
             if (shorter > 0.0 || narrower > 0.0)
-                && !seen.contains(&entry)
-                && let Some(e) = self.parts.iter_mut().find(|e| e.id == entry)
+                && !seen.contains(&part.entry)
+                && let Some(e) = self.parts.iter_mut().find(|e| e.id == part.entry)
             {
-                seen.push(entry);
+                seen.push(part.entry);
                 e.shortened += Length(shorter);
                 e.narrowed += Length(narrower);
             }

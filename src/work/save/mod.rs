@@ -22,7 +22,8 @@ use serde_json::{Value, json};
 /// The shape that is written today.
 ///
 /// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
-/// has none and gets an empty list and the usual rack.
+/// has none and gets an empty list and the usual rack. The first files of version 2 have the cuts of kept boards as texts of
+/// words.
 pub const VERSION: u32 = 2;
 
 /// How many recent answers are kept.
@@ -48,6 +49,14 @@ pub struct Recent {
     pub pinned: bool,
 }
 kept!(Recent { draft, at_ms, line, pinned = false });
+
+impl Recent {
+    /// The same question with the same sizes.
+    pub fn is_like(&self, other: &Recent) -> bool {
+        let (a, b) = (&self.draft, &other.draft);
+        a.layout == b.layout && a.form == b.form && a.typed == b.typed
+    }
+}
 
 /// All that a maker keeps.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -79,11 +88,8 @@ impl Bench {
     }
     /// Adds an answer to the recent ones, newest first; the same inputs again replace the old row.
     pub fn remember(&mut self, recent: Recent) {
-        let pinned = self
-            .recent
-            .iter()
-            .any(|r| r.pinned && r.draft.typed == recent.draft.typed && same_form(r, &recent));
-        self.recent.retain(|r| !(r.draft.typed == recent.draft.typed && same_form(r, &recent)));
+        let pinned = self.recent.iter().any(|r| r.pinned && r.is_like(&recent));
+        self.recent.retain(|r| !r.is_like(&recent));
         self.recent.insert(0, Recent { pinned: pinned || recent.pinned, ..recent });
         let mut free = RECENT.saturating_sub(self.recent.iter().filter(|r| r.pinned).count());
         self.recent.retain(|r| {
@@ -94,10 +100,6 @@ impl Bench {
             }
         });
     }
-}
-
-fn same_form(a: &Recent, b: &Recent) -> bool {
-    a.draft.layout == b.draft.layout && a.draft.form == b.draft.form
 }
 
 /// What was read, and what could not be.
@@ -159,6 +161,8 @@ fn refused(sentence: String) -> Opened {
 }
 
 fn open(whole: &Value) -> Opened {
+    let migrated = work::migrated(whole);
+    let whole = migrated.as_ref().unwrap_or(whole);
     let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
     let body = whole.get("bench").unwrap_or(&Value::Null);
     let repaired = &mut opened.repaired;

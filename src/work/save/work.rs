@@ -6,9 +6,35 @@ use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
 use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
 use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
 use offsquare_cuts::layouts;
+use offsquare_planner::read_pieces;
+use offsquare_units::kept::Kept as _;
 use offsquare_units::{Length, Money, record};
 use serde_json::Value;
 use std::collections::BTreeSet;
+
+/// The same file with cuts of kept boards as records, where they are still texts of words; none where no board has such
+/// a text.
+pub(super) fn migrated(whole: &Value) -> Option<Value> {
+    let in_words = |kept: &Value| kept.get("cuts").is_some_and(Value::is_string);
+    let kept = whole.get("bench")?.get("work")?.get("kept")?.as_array()?;
+    if !kept.iter().any(in_words) {
+        return None;
+    }
+    let mut whole = whole.clone();
+    for board in whole["bench"]["work"]["kept"].as_array_mut()?.iter_mut() {
+        let cuts = match board.get("cuts").and_then(Value::as_str) {
+            None => continue,
+            // A board of sticks.
+            Some("") => Value::Null,
+            Some(words) => match read_pieces(words) {
+                Some(pieces) => pieces.keep(),
+                None => continue,
+            },
+        };
+        board["cuts"] = cuts;
+    }
+    Some(whole)
+}
 
 pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
     let Some(stored) = body.get("work") else {

@@ -25,28 +25,28 @@ function turn(work) {
 
 self.setTimeout = (work, ms) => later(() => turn(work), ms);
 
-self.postMessage = text => {
-  const words = String(text).split(" ", 7);
-  const settled = /^(best|nonebest|openbest)$/.test(words[0])
-    && (words[0] !== "best" || words[6] === "1" || words[3] === "1");
+self.postMessage = said => {
+  const news = said.about?.news ?? {};
+  const settled = news.plain === false
+    && (news.news !== "plan" || news.done || news.plan.proven);
   if (settled && proof) resting = true;
   const now = performance.now();
   say({
-    text, settled, at: clock(), busy: busy + now - begun, longest: Math.max(longest, now - begun),
+    said, settled, at: clock(), busy: busy + now - begun, longest: Math.max(longest, now - begun),
     wasm: memory ? memory.buffer.byteLength : 0,
   });
 };
 
 // Heard before the app's own handler; what was held goes on after it.
 self.addEventListener("message", event => {
-  if (typeof event.data === "object") {
+  if (event.data?.proof !== undefined) {
     proof = event.data.proof;
     event.stopImmediatePropagation();
     return;
   }
   busy = longest = 0;
   begun = performance.now();
-  say({ heard: event.data.split(" ", 2).join(" "), at: clock() });
+  say({ heard: event.data === null ? "stop" : "ask", at: clock() });
   resting = false;
   const work = held;
   held = null;

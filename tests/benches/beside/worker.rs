@@ -2,10 +2,11 @@
 
 use super::figures::{at, private, processor, three, worker_thread};
 use super::jobs::{self, Group};
+use offsquare_planner::message::{About, Ask, Asked, Message, News};
 use offsquare_planner::{Instance, Planner};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::{Files, Site};
-use offsquare_work::cutlist::{Job, Jobs, Planned};
+use offsquare_units::kept::Kept;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -118,7 +119,7 @@ impl Bed<'_> {
             "window.said = []; \
              window.bench = new Worker('watched.js', {type: 'module'}); \
              await new Promise(ready => { bench.onmessage = e => { \
-               if (e.data.text === 'ready') ready(); \
+               if (e.data.said === 'ready') ready(); \
                e.data.got = performance.timeOrigin + performance.now(); said.push(e.data); \
                if (e.data.settled) window.settled?.(); }; });",
             &[],
@@ -135,23 +136,19 @@ impl Bed<'_> {
             "said.length = 0; const from = performance.timeOrigin + performance.now(); \
              const end = new Promise(r => { window.settled = r; }); \
              bench.postMessage(args[0]); await end; const m = said.at(-1); \
-             return {text: m.text, busy: m.busy, longest: m.longest, wasm: m.wasm, heard: m.got - from};",
-            &[json!(request(job))],
+             return {said: m.said, busy: m.busy, longest: m.longest, wasm: m.wasm, heard: m.got - from};",
+            &[request(job)],
         );
-        let words: Vec<f64> = said["text"]
-            .as_str()
-            .into_iter()
-            .flat_map(|t| t.split(' ').skip(3).take(4))
-            .filter_map(word)
-            .collect();
-        let [_, price, bound, proven] = words[..] else {
+        let Some(Message { about: About::Job { news: News::Plan { plan, .. }, .. }, .. }) =
+            Message::restore(&said["said"])
+        else {
             panic!("{name}: no plan but {said}");
         };
         let number = |key: &str| said[key].as_f64().expect("a number");
         Seen {
             name,
-            proven: proven == 1.0,
-            gap: price / bound.max(1e-9) - 1.0,
+            proven: plan.proven,
+            gap: plan.price / plan.bound.max(1e-9) - 1.0,
             processor: before.zip(clock()).map_or(f64::NAN, |(b, a)| a - b),
             busy: number("busy"),
             heard: number("heard"),
@@ -162,34 +159,15 @@ impl Bed<'_> {
     }
 }
 
-/// A number of a planner's message: whole, or its bits.
-fn word(text: &str) -> Option<f64> {
-    match text.strip_prefix('x') {
-        Some(bits) => u64::from_str_radix(bits, 16).ok().map(f64::from_bits),
-        None => text.parse().ok(),
-    }
-}
-
 /// The request that the app would send.
-fn request(job: &Instance) -> String {
-    let none = vec![0.0; job.parts.len()];
-    let jobs = Jobs {
-        jobs: vec![Job {
-            stock: 1,
-            name: String::new(),
-            instance: job.clone(),
-            rest: job.clone(),
-            each: job.parts.iter().map(|p| p.qty).collect(),
-            no_price: Vec::new(),
-            on_blank: vec![Vec::new(); job.parts.len()],
-            gives: none,
-            boards: Vec::new(),
-            parts: Vec::new(),
-            kept: Vec::new(),
-        }],
-        ..Jobs::default()
+fn request(job: &Instance) -> Value {
+    let asked = Asked {
+        rest: job.clone(),
+        one: job.clone(),
+        shorter: vec![(0.0, 0.0); job.parts.len()],
+        narrower: Vec::new(),
     };
-    Planned::new(1, &jobs).request(&jobs, 0)
+    Ask { id: 1, curve: 0, sticks: vec![asked], rectangles: Vec::new() }.keep()
 }
 
 /// Milliseconds to the proof (or to the end) in this program.
@@ -242,13 +220,13 @@ fn stops(bench: &Bed, all: &[Seen]) {
             let said = fresh.browser.wait_for(
                 "said.length = 0; bench.postMessage(args[0]); \
                  await new Promise(r => setTimeout(r, args[1])); \
-                 const pressed = performance.timeOrigin + performance.now(); bench.postMessage('stop'); \
+                 const pressed = performance.timeOrigin + performance.now(); bench.postMessage(null); \
                  while (!said.some(m => m.heard === 'stop')) await new Promise(r => setTimeout(r, 5)); \
                  await new Promise(r => setTimeout(r, 30)); \
-                 const plans = said.filter(m => m.text && m.got > pressed); \
+                 const plans = said.filter(m => m.said && m.got > pressed); \
                  return [said.find(m => m.heard === 'stop').at - pressed, \
                    plans.length ? plans.at(-1).got - pressed : 0];",
-                &[json!(request(&jobs::shop(seed).1)), json!(wait + n)],
+                &[request(&jobs::shop(seed).1), json!(wait + n)],
             );
             let number = |v: &Value| v.as_f64().expect("a time");
             heard.push(number(&said[0]));

@@ -8,17 +8,12 @@ use offsquare_cuts::layouts::{Detail, Outcome, find};
 use offsquare_cuts::parts::{End, Part, Side};
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Item, Source};
-use offsquare_units::DoorUnit;
+use offsquare_layout_tests::asking::given;
 use serde_json::{Value, json};
 
 fn solve(inputs: &Value) -> Outcome {
-    let layout = find("brace").expect("brace");
-    let mut problems = Vec::new();
-    let map = inputs.as_object().expect("inputs");
-    let given = offsquare_door::read_given(layout, None, map, DoorUnit::In, &mut problems)
-        .expect("readable");
-    assert!(problems.is_empty(), "{problems:?}");
-    layout.solve(&given.inputs, Detail::Full)
+    let given = given("brace", None, inputs);
+    find("brace").expect("brace").solve(&given.inputs, Detail::Full)
 }
 
 fn inputs(w: f64, h: f64, s: f64, landing: Landing) -> Value {

@@ -2,7 +2,7 @@
 
 mod offset_lines;
 
-use offsquare_tests::asking::{
+use offsquare_layout_tests::asking::{
     answers, ask, ask_for, close, contradicts, keeps_its_shape, n, off_rows, stop, survives,
     works_back,
 };

@@ -2,7 +2,7 @@
 
 use crate::LAYOUT;
 use geo::{Area, Coord, LineString, Polygon};
-use offsquare_tests::asking::{answers, close, keeps_its_shape, n};
+use offsquare_layout_tests::asking::{answers, close, keeps_its_shape, n};
 use serde_json::json;
 
 type P = Coord<f64>;

@@ -2,17 +2,14 @@
 
 use offsquare_cuts::layouts::{Detail, Solution, find};
 use offsquare_cuts::parts::{End, StockShape};
-use offsquare_door::read_given;
 use offsquare_geometry::scene::{Item, Source};
-use offsquare_units::{DoorUnit, Quantity};
+use offsquare_layout_tests::asking::given;
+use offsquare_units::Quantity;
 use serde_json::{Value, json};
 
 fn full(layout: &str, inputs: Value) -> Vec<Solution> {
-    let layout = find(layout).expect("the layout");
-    let mut problems = Vec::new();
-    let map = inputs.as_object().expect("object");
-    let given = read_given(layout, None, map, DoorUnit::In, &mut problems).expect("inputs");
-    layout.solve(&given.inputs, Detail::Full).solutions
+    let given = given(layout, None, &inputs);
+    find(layout).expect("the layout").solve(&given.inputs, Detail::Full).solutions
 }
 
 fn cases() -> Vec<(&'static str, Value)> {

@@ -5,4 +5,6 @@ mod page;
 mod questions;
 mod recent;
 
+#[cfg(feature = "ssr")]
+pub use page::FirstBench;
 pub use page::bench_page;

@@ -4,10 +4,11 @@ use super::lengths::tape;
 use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::state::{Dispatch, Edit, Route, on};
-use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::icon_key;
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::{icon_key, word_key};
 use crate::widgets::tags::{tag, txt};
-use offsquare_work::save::Bench;
+use offsquare_work::piece::Shop;
+use offsquare_work::save::{Bench, Recent};
 use yew::prelude::*;
 
 pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
@@ -26,23 +27,51 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
                     <p class="offline-said" role="status">{ tag("span", "", txt("Works offline now")) }</p>
                 </div>
                 { icon_key(Glyph::Undo, "Undo", None, !can_undo, send(Edit::Undo)) }
-                <button data-test="shop" aria-label="Shop: my saw, units, paper" onclick={send(Edit::Go(Route::Shop))}>
-                    { icon(Glyph::Shop) }
-                </button>
+                { word_key(Glyph::Shop, "Shop", "Shop: my saw, units, paper", Some("shop"), send(Edit::Go(Route::Shop))) }
             </header>
             <div class="tape" aria-hidden="true"></div>
             <nav class="places" aria-label="Places">
                 <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
                 <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
-            <main>
-                <Questions shop={bench.shop.clone()} />
-                if !bench.recent.is_empty() {
-                    { recent_answers(&bench.recent, &bench.shop.style(), dispatch) }
-                }
-                { tape(&bench.lengths, &bench.shop, dispatch) }
-            </main>
+            <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} dispatch={dispatch.clone()} />
         </div>
+    }
+}
+
+/// The bench of a first visit, by itself.
+#[cfg(feature = "ssr")]
+#[component]
+pub fn FirstBench() -> Html {
+    let store = use_reducer(|| crate::state::Store::new(Bench::default(), Route::Bench));
+    bench_page(&store.bench, false, &store.dispatcher())
+}
+
+#[derive(Properties, PartialEq)]
+struct TablesProps {
+    recent: Vec<Recent>,
+    lengths: Vec<String>,
+    shop: Shop,
+    dispatch: Dispatch,
+}
+
+/// A maker's own answers and sums before the questions, where there are some; nothing changes its place while it is
+/// looked at.
+#[component]
+fn Tables(props: &TablesProps) -> Html {
+    let own = use_memo((), |()| (!props.recent.is_empty(), !props.lengths.is_empty()));
+    let (answers_first, sums_first) = *own;
+    let (shop, dispatch) = (&props.shop, &props.dispatch);
+    let answers = || recent_answers(&props.recent, &shop.style(), dispatch);
+    let sums = || tape(&props.lengths, shop, dispatch);
+    html! {
+        <main>
+            if answers_first { { answers() } }
+            if sums_first { { sums() } }
+            <Questions shop={shop.clone()} />
+            if !answers_first { { answers() } }
+            if !sums_first { { sums() } }
+        </main>
     }
 }
 

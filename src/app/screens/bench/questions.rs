@@ -1,6 +1,8 @@
 //! The questions, each with a small true drawing, and a search over them.
 
+use crate::io::browser;
 use crate::screens::layout::thumb;
+use crate::widgets::later::use_painted;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::layouts::{self, Layout};
 use offsquare_units::num::Gather;
@@ -25,12 +27,16 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             wanted.set(input.value());
         })
     };
-    // Solved once, not at every word that is looked for.
-    let thumbs = use_memo((), |()| {
+    let painted = use_painted();
+    // Solved once, not at every word that is looked for, unless the page came with them.
+    let thumbs = use_memo(painted, |painted| {
         layouts::all()
             .iter()
             .filter(|l| l.has_screen())
-            .map(|l| (l.id(), thumb(*l, &props.shop)))
+            .filter_map(|l| match browser::drawn_before(l.id()) {
+                Some(drawn) => Some((l.id(), Html::from_html_unchecked(drawn.into()))),
+                None => painted.then(|| (l.id(), thumb(*l, &props.shop))),
+            })
             .gather()
     });
     let needle = wanted.trim().to_ascii_lowercase();

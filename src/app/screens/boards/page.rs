@@ -1,7 +1,8 @@
 //! The boards: money and proof, nested or plain, then stock by stock.
 
 use super::batch::batch;
-use super::stock::{Look, ripped, stock};
+use super::stock::{Look, stock};
+use crate::io::planning::Trouble;
 use crate::screens::parts::{head, stocks, ways};
 use crate::state::{Boards, Dispatch, Edit, Route, sender};
 use crate::widgets::amount::set;
@@ -10,7 +11,7 @@ use crate::widgets::tags::{list, tag, txt};
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{
-    Cost, Entry, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
+    Cost, Entry, Job, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
 };
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
@@ -95,10 +96,8 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             width: *width,
             old,
         };
-        let stocks = (0..summary.shown.len()).map(|at| stock(at, &look));
-        let ripped = (0..summary.ripped.len()).map(|at| ripped(at, &look));
         Drawn {
-            stocks: stocks.chain(ripped).collect(),
+            stocks: (0..summary.shown.len()).map(|at| stock(at, &look)).collect(),
             last: put_away(&summary, &jobs, bench, old, &send),
             tally: tally(&summary, &jobs),
             summary,
@@ -136,9 +135,10 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             { ways(Route::Boards) }
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
                 { nothing(work.parts.is_empty(), open) }
+                { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
                 { stock_for_rest(bench, &send) }
-                if !summary.shown.is_empty() || !summary.ripped.is_empty() {
+                if !summary.shown.is_empty() {
                     { total(summary, &jobs, (&planned, now), &style, &send) }
                     { pick(&jobs, both, bench, &send) }
                     { batch(bench, now, &send) }
@@ -171,6 +171,32 @@ fn nothing(empty: bool, open: bool) -> Html {
     list(vec![tag("p", "said", txt(words)), tag("div", "actions", parts)])
 }
 
+/// Why nothing is planned, and the way out.
+fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
+    let words = match trouble {
+        None => "",
+        Some(Trouble::Late) => "The planner is still being loaded.",
+        Some(Trouble::Missing) => {
+            "The planner could not be loaded, so no boards are planned. The network may be away."
+        }
+        Some(Trouble::OtherVersion) => {
+            "The planner that was loaded is of another version than this page, so no boards are planned. Reload the page if trying again does not help."
+        }
+        Some(Trouble::Died) => "The planner ended with an error of its own.",
+    };
+    let again = {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::TryPlanner))
+    };
+    html! {
+        <div role="status">
+            if trouble.is_some() {
+                { tag("p", "caution", list(vec![txt(words), key("key", Some("try-planner"), "Try again".into(), false, again)])) }
+            }
+        </div>
+    }
+}
+
 /// The search as it stands, and its end by hand.
 fn progress(now: &Planned, send: &Callback<Edit>) -> Html {
     let stop = {
@@ -194,7 +220,7 @@ fn total(
     style: &Style,
     send: &Callback<Edit>,
 ) -> Html {
-    let all = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
+    let all = summary.shown.len() == jobs.jobs.len();
     let bound = planned.bound(jobs).filter(|_| all);
     let open = !summary.no_price.is_empty();
     let proof = match open {
@@ -226,11 +252,9 @@ fn total(
 
 /// None until every job has a plan.
 fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
-    let whole = summary.shown.len() == jobs.jobs.len() && summary.ripped.len() == jobs.rips.len();
-    let settings: usize = summary.ripped.iter().map(|r| r.settings).sum();
+    let whole = summary.shown.len() == jobs.jobs.len();
     whole.then(|| {
-        let sticks = summary.shown.iter();
-        sticks.fold((summary.cost(), settings, 0), |sum, s| {
+        summary.shown.iter().fold((summary.cost(), 0, 0), |sum, s| {
             (sum.0, sum.1 + s.order.saw_changes, sum.2 + s.order.flips)
         })
     })
@@ -238,8 +262,7 @@ fn tally(summary: &Summary, jobs: &Jobs) -> Option<Tally> {
 
 /// The cheapest plan beside the plain one; what is picked is cut.
 fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Edit>) -> Html {
-    let mitered =
-        jobs.jobs.iter().any(|j| j.instance.parts.iter().any(|p| p.left != 0.0 || p.right != 0.0));
+    let mitered = jobs.jobs.iter().any(Job::is_mitered);
     let [Some(nested), Some(plain)] = both else {
         return html! {};
     };
@@ -277,7 +300,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
                 { one(plainly, plain, true) }
             </div>
             { tag("p", "help", txt(compare(name, nested, plain, &bench.shop.style()))) }
-            if !jobs.rips.is_empty() {
+            if jobs.jobs.iter().any(Job::is_ripped) {
                 { tag("p", "help", txt("Plain: rip over the whole length, one width a strip, then crosscut.")) }
             }
         </section>

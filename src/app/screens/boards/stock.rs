@@ -1,16 +1,17 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
+use crate::io::browser;
 use crate::screens::layout::picture;
 use crate::state::Edit;
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, list, row, tag, txt};
-use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, Drawing, board_of_strips, board_on_saw};
+use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, board_of_strips, board_on_saw};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};
 use offsquare_work::cutlist::{
-    Buy, Close, JobPart, Jobs, KeptBoard, Lying, Origin, Planned, Ripped, ShownPlan, Step, Summary,
-    blank_steps, nearly_sentence, rip_steps, steps, yard_length,
+    Instance, Job, Jobs, Lying, NearlyFits, OrderLine, Origin, Planned, ShownPlan, Summary,
+    blank_lines, nearly_sentence, order_lines, rip_lines, yard_length,
 };
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
@@ -43,36 +44,30 @@ impl Look<'_> {
         set(&say!("{} by {}", width, length).render(&self.bench.shop.style()))
     }
     /// "Boards 2 to 4, 8 ft, from the rack"
-    fn title(
-        &self,
-        first: usize,
-        count: usize,
-        length: Length,
-        sheet: Option<Length>,
-        owned: bool,
-    ) -> Html {
-        let kind = if sheet.is_some() { "Sheet" } else { "Board" };
-        let title = match count {
-            1 => format!("{kind} {first}"),
-            n => format!("{kind}s {first} to {}", first + n - 1),
+    fn title(&self, lying: &Lying, job: &Job) -> Html {
+        let kind = if job.is_sheet() { "Sheet" } else { "Board" };
+        let title = match (lying.number, lying.members.len()) {
+            (first, 1) => format!("{kind} {first}"),
+            (first, n) => format!("{kind}s {first} to {}", first + n - 1),
         };
-        let from = if owned { ", from the rack" } else { "" };
-        let all = vec![tag("b", "", txt(title)), txt(", "), self.board(length, sheet), txt(from)];
-        tag("span", "", list(all))
+        let width = Some(lying.board.width).filter(|_| job.is_sheet());
+        let size = self.board(lying.board.length, width);
+        let from = if lying.board.is_owned() { ", from the rack" } else { "" };
+        tag("span", "", list(vec![tag("b", "", txt(title)), txt(", "), size, txt(from)]))
     }
-    fn names(&self, parts: &[JobPart]) -> Vec<String> {
-        let called = |p: &JobPart| self.bench.work.part(p.entry).map(|e| e.called());
-        parts.iter().map(|p| called(p).unwrap_or_default()).gather()
+    fn names(&self, job: &Job) -> Vec<String> {
+        let called = |entry| self.bench.work.part(entry).map(|e| e.called());
+        job.parts.iter().map(|p| called(p.entry).unwrap_or_default()).gather()
     }
     /// Holds a board as it is, or lets it go.
-    fn keep(&self, kept: Option<usize>, to_keep: impl FnOnce() -> KeptBoard) -> Html {
-        let (word, edit) = match kept {
+    fn keep(&self, lying: &Lying, job: &Job) -> Html {
+        let (word, edit) = match lying.kept {
             Some(i) => ("Kept", WorkEdit::Release(i)),
-            None => ("Keep", WorkEdit::Keep(Box::new(to_keep()))),
+            None => ("Keep", WorkEdit::Keep(Box::new(job.to_keep(&lying.cut)))),
         };
         html! {
-            <button class="key" data-test="keep" aria-pressed={kept.is_some().to_string()}
-                aria-label="Keep this board as it is" disabled={self.old} onclick={self.on(edit)}>{ word }</button>
+            <button class="key" data-test="keep" aria-pressed={lying.kept.is_some().to_string()}
+                aria-label={[word, " this board as it is"].concat()} disabled={self.old} onclick={self.on(edit)}>{ word }</button>
         }
     }
     fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
@@ -81,51 +76,65 @@ impl Look<'_> {
     }
 }
 
-/// A stock of sticks, by its place in the summary.
+/// A stock, by its place in the summary.
 pub fn stock(at: usize, look: &Look) -> Html {
     let shown = &look.summary.shown[at];
     let Some(job) = look.jobs.jobs.get(shown.job) else {
         return html! {};
     };
-    let names = look.names(&job.parts);
-    let close = look.planned.results.get(shown.job);
-    let close = close.and_then(|r| r.close.as_ref());
-    let left = shown.lying.iter().filter(|l| l.left.keep);
-    let left = left.map(|l| (l.members.len(), look.length(l.left.length))).gather();
+    let names = look.names(job);
+    let nearly = look.planned.results.get(shown.job);
+    let nearly = nearly.and_then(|r| r.nearly.as_ref());
+    let one = |(place, lying): (usize, &Lying)| {
+        let cuts = job.is_ripped().then(|| board_order(at, place, lying, look));
+        list(vec![board(lying, job, &names, look), cuts.unwrap_or_default()])
+    };
     html! {
         <section class="stock" key={job.stock.to_string()}>
             { tag("h2", "section", txt(job.name.clone())) }
-            { nearly(shown.job, &job.name, close, look) }
-            { buy(&shown.buy, None, shown.owned, left, look) }
-            { each(shown.lying.iter().map(|l| lying(l, shown, &names, look))) }
-            { order(at, shown, look) }
+            { help(job) }
+            { nearly_fits(shown.job, &job.name, nearly, look) }
+            { buy(shown, job, look) }
+            { each(shown.lying.iter().enumerate().map(one)) }
+            { order(at, shown, job, look) }
         </section>
     }
 }
 
-/// Jobs are counted sticks first, then strips.
-fn nearly(job: usize, name: &str, close: Option<&Close>, look: &Look) -> Html {
-    let Some(close) = close else {
+fn help(job: &Job) -> Html {
+    let help = match (job.is_ripped(), job.is_sheet()) {
+        (false, _) => return html! {},
+        (_, true) => {
+            "Rectangles, with square ends first. Each sheet lies with its length from left to right."
+        }
+        (_, false) => {
+            "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends first."
+        }
+    };
+    tag("p", "help", txt(help))
+}
+
+fn nearly_fits(job: usize, name: &str, nearly: Option<&NearlyFits>, look: &Look) -> Html {
+    let Some(nearly) = nearly else {
         return html! {};
     };
-    let apply = look.on(WorkEdit::Close { job, close: Box::new(close.clone()) });
+    let apply = look.on(WorkEdit::NearlyFits { job, nearly: Box::new(nearly.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            { tag("p", "", set(&nearly_sentence(name, close).render(&look.bench.shop.style()))) }
+            { tag("p", "", set(&nearly_sentence(name, nearly).render(&look.bench.shop.style()))) }
             { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
 }
 
 /// What to buy of one stock, and what is left of it that is worth keeping.
-fn buy(
-    rows: &[Buy],
-    sheet: Option<Length>,
-    owned: usize,
-    left: Vec<(usize, Html)>,
-    look: &Look,
-) -> Html {
-    let rows: Vec<Html> = rows
+fn buy(shown: &ShownPlan, job: &Job, look: &Look) -> Html {
+    // All sheets of a stock are sold at one width.
+    let stock = look.bench.work.rack.stock(job.stock).filter(|_| job.is_sheet());
+    let sheet = stock.map(|s| s.width);
+    let owned = shown.owned;
+    let rows: Vec<Html> = shown
+        .buy
         .iter()
         .map(|b| {
             let what = vec![
@@ -138,9 +147,17 @@ fn buy(
         })
         .gather();
     let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
-    let kept: Vec<Html> = left
-        .into_iter()
-        .map(|(n, l)| tag("span", "", list(vec![txt(format!(" {n} \u{d7} ")), l])))
+    let kept: Vec<Html> = shown
+        .lying
+        .iter()
+        .filter(|l| l.left.keep)
+        .map(|l| {
+            let size = match job.is_sheet() {
+                true => look.rectangle(l.left.width, l.left.length),
+                false => look.length(l.left.length),
+            };
+            tag("span", "", list(vec![txt(format!(" {} \u{d7} ", l.members.len())), size]))
+        })
         .gather();
     let left = if kept.is_empty() { txt("nothing worth keeping") } else { list(kept) };
     html! {
@@ -152,131 +169,37 @@ fn buy(
     }
 }
 
-/// A stock from which parts are ripped, by its place in the summary.
-pub fn ripped(at: usize, look: &Look) -> Html {
-    let shown = &look.summary.ripped[at];
-    let Some(job) = look.jobs.rips.get(shown.job) else {
-        return html! {};
-    };
-    let names = look.names(&job.parts);
-    let close = look.planned.rips.get(shown.job);
-    let close = close.and_then(|r| r.close.as_ref());
-    let left = shown.boards.iter().filter(|b| b.left.keep);
-    let left = left
-        .map(|b| {
-            let piece = match job.is_sheet() {
-                true => look.rectangle(b.left_width, b.left.length),
-                false => look.length(b.left.length),
+/// A board as it lies, under its title.
+fn board(lying: &Lying, job: &Job, names: &[String], look: &Look) -> Html {
+    let (cut, left) = (&lying.cut, &lying.left);
+    let (length, start) = (lying.board.length.0, lying.board.start);
+    let (frame, style) = (look.width - 32.0, look.bench.shop.style());
+    let drawing = match &job.instance {
+        Instance::Sticks(of) => {
+            let stock = look.bench.work.rack.stock(job.stock);
+            let owned = match lying.board.origin {
+                Origin::Owned(i) => stock.and_then(|s| s.owned.get(i)),
+                Origin::Sold(_) => None,
             };
-            (b.count, piece)
-        })
-        .gather();
-    let sheet = |width: Length| Some(width).filter(|_| job.is_sheet());
-    // All sheets of a stock are sold at one width.
-    let sold = look.bench.work.rack.stock(job.stock).map(|s| s.width);
-    let help = if job.is_sheet() {
-        "Rectangles, with square ends first. Each sheet lies with its length from left to right."
-    } else {
-        "Some parts are narrower than this stock: all of them are ripped and crosscut from it, with square ends first."
-    };
-    let one = |(place, b): (usize, &Ripped)| {
-        let drawing = board_of_strips(
-            &BoardOfStrips {
-                job: &job.instance,
-                cut: &b.cut,
-                length: b.length.0,
-                start: b.start,
-                names: &names,
-            },
-            look.width - 32.0,
-            &look.bench.shop.style(),
-        );
-        let head = look.title(
-            b.number,
-            b.count,
-            b.length,
-            sheet(b.width),
-            matches!(b.origin, Origin::Owned(_)),
-        );
-        let title = format!("Order of cuts: {}", b.cut.cuts());
-        let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
-        let lines = move || {
-            let shown = &summary.ripped[at];
-            let steps =
-                rip_steps(&jobs.rips[shown.job], &shown.boards[place].cut, &bench.work.parts);
-            let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
-            let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
-            list(vec![to_mind(&bench, &jobs.rips[shown.job].parts, true), cuts])
-        };
-        html! {
-            <>
-                { board(head, look.keep(b.kept, || job.to_keep(&b.cut)), &drawing) }
-                <Cuts {title} lines={Rc::new(lines) as Lines} />
-            </>
+            let bad: Vec<(f64, f64)> =
+                owned.map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather()).unwrap_or_default();
+            let (left, keeps, bad) = (left.length.0, left.keep, bad.as_slice());
+            let board = BoardOnSaw { job: of, cut, length, start, left, keeps, bad, names };
+            board_on_saw(&board, frame, &style)
+        }
+        Instance::Rectangles(of) => {
+            board_of_strips(&BoardOfStrips { job: of, cut, length, start, names }, frame, &style)
         }
     };
-    let blanks = {
-        let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
-        move || {
-            let shown = &summary.ripped[at];
-            let job = &jobs.rips[shown.job];
-            lines(&blank_steps(job, &shown.boards, &bench.work.parts, &bench.shop.saw), &bench)
-        }
-    };
-    html! {
-        <section class="stock" key={format!("rip-{}", job.stock)}>
-            { tag("h2", "section", txt(job.name.clone())) }
-            { tag("p", "help", txt(help)) }
-            { nearly(look.jobs.jobs.len() + shown.job, &job.name, close, look) }
-            { buy(&shown.buy, sold.and_then(sheet), shown.owned, left, look) }
-            { each(shown.boards.iter().enumerate().map(one)) }
-            if job.on_blank.iter().any(|c| !c.is_empty()) {
-                <Cuts title={"Then, on the blanks".to_owned()} lines={Rc::new(blanks) as Lines} />
-            }
-        </section>
-    }
-}
-
-/// A board under its title.
-fn board(head: Html, keys: Html, drawing: &Drawing) -> Html {
     let wide = drawing.width.to_string();
     html! {
         <figure class="board" data-test="board">
-            <figcaption>{ head }{ keys }</figcaption>
+            <figcaption>{ look.title(lying, job) }{ look.keep(lying, job) }</figcaption>
             <div class="slide" tabindex="0" role="group" aria-label="The board, wider than the screen" ~style={format!("--wide: {wide}px")}>
-                { picture(drawing, "The board against the fence with the parts on it") }
+                { picture(&drawing, "The board against the fence with the parts on it") }
             </div>
         </figure>
     }
-}
-
-fn lying(l: &Lying, shown: &ShownPlan, names: &[String], look: &Look) -> Html {
-    let Some(job) = look.jobs.jobs.get(shown.job) else {
-        return html! {};
-    };
-    let owned = match l.origin {
-        Origin::Owned(i) => look.bench.work.rack.stock(job.stock).and_then(|s| s.owned.get(i)),
-        Origin::Sold(_) => None,
-    };
-    let bad: Vec<(f64, f64)> =
-        owned.map(|o| o.bad.iter().map(|b| (b.0.0, b.1.0)).gather()).unwrap_or_default();
-    let drawing = board_on_saw(
-        &BoardOnSaw {
-            job: &job.instance,
-            cut: &l.cut,
-            length: l.length.0,
-            start: l.start,
-            left: l.left.length.0,
-            keeps: l.left.keep,
-            bad: &bad,
-            names,
-        },
-        look.width - 32.0,
-        &look.bench.shop.style(),
-    );
-    let head = look.title(l.number, l.members.len(), l.length, None, owned.is_some());
-    let keys = look.keep(l.kept, || job.to_keep(&l.cut));
-    board(head, keys, &drawing)
 }
 
 type Lines = Rc<dyn Fn() -> Html>;
@@ -293,7 +216,7 @@ impl PartialEq for CutsProps {
     }
 }
 
-/// An order of cuts under its title: nothing of it is worked out before it is opened, and nothing else then.
+/// An order of cuts under its title: nothing of it is worked out before it is opened or printed, and nothing else then.
 #[component]
 fn Cuts(props: &CutsProps) -> Html {
     let opened = use_state_eq(|| false);
@@ -301,6 +224,13 @@ fn Cuts(props: &CutsProps) -> Html {
         let opened = opened.setter();
         Callback::from(move |_: MouseEvent| opened.set(true))
     };
+    {
+        let opened = opened.setter();
+        use_effect_with((), move |()| {
+            let heard = browser::on_window("beforeprint", move || opened.set(true));
+            move || drop(heard)
+        });
+    }
     let lines = opened.then(|| (props.lines)());
     html! {
         <details class="more">
@@ -311,43 +241,64 @@ fn Cuts(props: &CutsProps) -> Html {
 }
 
 /// What to mind, above an order of cuts.
-fn to_mind(bench: &Bench, parts: &[JobPart], ripped: bool) -> Html {
+fn to_mind(bench: &Bench, job: &Job) -> Html {
     let style = bench.shop.style();
-    let all = bench.work.to_mind(parts, ripped, &bench.shop);
+    let all = bench.work.to_mind(&job.parts, job.is_ripped(), &bench.shop);
     each(all.iter().map(|t| tag("p", "caution", set(&t.render(&style)))))
+}
+
+/// How one board of rectangles is cut.
+fn board_order(at: usize, place: usize, lying: &Lying, look: &Look) -> Html {
+    let title = format!("Order of cuts: {}", lying.cut.cuts());
+    let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
+    let told = move || {
+        let shown = &summary.shown[at];
+        let job = &jobs.jobs[shown.job];
+        let steps = rip_lines(job, &shown.lying[place].cut, &bench.work.parts);
+        let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
+        let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
+        list(vec![to_mind(&bench, job), cuts])
+    };
+    html! { <Cuts {title} lines={Rc::new(told) as Lines} /> }
 }
 
 /// The order of cuts of a long plan is long: this much of it is shown at once.
 const STEPS: usize = 400;
 
-fn order(at: usize, shown: &ShownPlan, look: &Look) -> Html {
-    let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
-    let title = format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}");
+/// The order of cuts of a stock; of a ripped one, what remains on the blanks.
+fn order(at: usize, shown: &ShownPlan, job: &Job, look: &Look) -> Html {
+    let ripped = job.is_ripped();
+    let title = match ripped {
+        true if job.parts.iter().all(|p| p.on_blank.is_empty()) => return html! {},
+        true => "Then, on the blanks".to_owned(),
+        false => {
+            let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
+            format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}")
+        }
+    };
     let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
     let told = move || {
         let shown = &summary.shown[at];
-        let all = steps(
-            &jobs.jobs[shown.job],
-            &shown.boards,
-            &shown.order,
-            &shown.lying,
-            &bench.work.parts,
-            &bench.shop.saw,
-        );
-        let mind = to_mind(&bench, &jobs.jobs[shown.job].parts, false);
-        list(vec![mind, lines(&all, &bench)])
+        let (job, parts, saw) = (&jobs.jobs[shown.job], &bench.work.parts, &bench.shop.saw);
+        match ripped {
+            true => lines(&blank_lines(job, &shown.lying, parts, saw), &bench),
+            false => {
+                let all = order_lines(job, shown, parts, saw);
+                list(vec![to_mind(&bench, job), lines(&all, &bench)])
+            }
+        }
     };
     html! { <Cuts {title} lines={Rc::new(told) as Lines} /> }
 }
 
-fn lines(all: &[Step], bench: &Bench) -> Html {
+fn lines(all: &[OrderLine], bench: &Bench) -> Html {
     let style = bench.shop.style();
     let more = all.len().saturating_sub(STEPS);
     let rows = all.iter().take(STEPS).map(|s| {
         let (class, text) = match s {
-            Step::Saw(t) => ("saw", t),
-            Step::Stop(t) => ("stop", t),
-            Step::Cut(t) => ("cut", t),
+            OrderLine::Saw(t) => ("saw", t),
+            OrderLine::Stop(t) => ("stop", t),
+            OrderLine::Cut(t) => ("cut", t),
         };
         tag("li", class, set(&text.render(&style)))
     });

@@ -8,7 +8,7 @@ use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::backwards::{Mark, Marks, Steps, marks_near};
 use offsquare_cuts::inputs::Field;
-use offsquare_paper::report::label;
+use offsquare_cuts::layouts::answer_words;
 use offsquare_units::num::Gather;
 use offsquare_units::{Quantity, upper_first};
 use offsquare_work::piece::{Answered, Draft, Shop, field_text};
@@ -59,7 +59,7 @@ pub fn back_sheet(props: &Back) -> Html {
                         _ => return None,
                     };
                     let found = marks_near(layout, solved, path, give, marks, &steps);
-                    Some((label(path), found))
+                    Some((answer_words(path), found))
                 })
                 .gather()
         })

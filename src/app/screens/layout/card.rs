@@ -1,4 +1,5 @@
-//! The saw card: exact figures, the board on the saw, how it was derived, if it's off.
+//! The saw card: one cut at the saw, or the marks of a part that is only marked; folded below it what is off, how it
+//! was found, all figures.
 
 use super::cut::{at_the_saw, ways_out};
 use super::lap::laps;
@@ -9,11 +10,14 @@ use crate::widgets::amount::{amount, sentence};
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{choice, icon_key, key};
 use crate::widgets::sheet::Sheet;
-use crate::widgets::tags::{each, row, tag, txt};
-use offsquare_cuts::backwards::{Steps, advise, if_off, value_of};
+use crate::widgets::tags::{each, fold, list, row, tag, txt};
+use offsquare_cuts::backwards::{Steps, advise, if_off};
+use offsquare_cuts::inputs::Value;
+use offsquare_cuts::parts::Part;
 use offsquare_cuts::saw::ChangedInput;
-use offsquare_paper::report::{bare_in_words, bare_reading, figures};
+use offsquare_paper::report::{self, RunningMark};
 use offsquare_units::num::Gather;
+use offsquare_units::{Quantity, Style};
 use offsquare_work::piece::{Answered, Draft, Shop, field_text};
 use yew::prelude::*;
 
@@ -48,7 +52,7 @@ pub fn saw_card(props: &Card) -> Html {
     };
     let take = |c: &ChangedInput| {
         let (dispatch, close, key) = (props.dispatch.clone(), props.close.clone(), c.give);
-        let text = value_of(c.value).and_then(|v| field_text(&v, &style));
+        let text = Value::of(c.value).and_then(|v| field_text(&v, &style));
         let (layout, unit) = (layout.id(), style.unit);
         Callback::from(move |_: MouseEvent| {
             if let Some(text) = text.clone() {
@@ -87,33 +91,58 @@ pub fn saw_card(props: &Card) -> Html {
             </>
         }
     });
+    let saw = each(saw);
+    let marks = report::running_marks(solved);
+    let (title, saw) = match marks.is_empty() {
+        true => ("Saw card", saw),
+        false => ("Marks from one end", fold("Its square ends, at the saw", saw)),
+    };
     let offs = if_off(layout, solved, style.unit.is_metric(), &steps);
     let back = turn(turns, Turn::Raise(Raised::Back));
     html! {
-        <Sheet key="card" title="Saw card" close={props.close.clone()}>
-            { each(saw) }
-            if let Some((reading, meets)) = bare_reading(solved, &props.shop.saw) {
-                { tag("p", "said", sentence(&bare_in_words(&reading, meets, &props.shop.saw), &style)) }
+        <Sheet key="card" {title} close={props.close.clone()}>
+            { each(marks.iter().map(|(part, all)| running(part, all, &style))) }
+            { saw }
+            if let Some((reading, meets)) = report::bare_reading(solved, &props.shop.saw) {
+                { tag("p", "said", sentence(&report::bare_in_words(&reading, meets, &props.shop.saw), &style)) }
             }
             { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
             { props.to_parts.clone() }
-            if !offs.is_empty() {
-                { tag("h3", "", txt("If it\u{2019}s off")) }
-                { each(offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style)))) }
-            }
             { each(steps.problem(true).map(|p| tag("p", "help", sentence(&p.text, &style)))) }
-            if !solved.solution.derivation.is_empty() {
-                { tag("h3", "", txt("How it was found")) }
-                <ol class="steps">
-                    { each(solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style)))) }
-                </ol>
+            if !offs.is_empty() {
+                { fold("If it\u{2019}s off", each(offs.iter().map(|o| tag("p", "said", sentence(&o.text, &style))))) }
             }
-            { tag("h3", "", txt("All figures")) }
-            <dl class="rows">
-                { each(figures(solved).into_iter().map(|(name, q)| html! {
-                    { row(txt(name), amount(q, &style)) }
-                })) }
-            </dl>
+            if !solved.solution.derivation.is_empty() {
+                { fold("How it was found", html! {
+                    <ol class="steps">
+                        { each(solved.solution.derivation.iter().map(|t| tag("li", "", sentence(t, &style)))) }
+                    </ol>
+                }) }
+            }
+            { fold("All figures", html! {
+                <dl class="rows">
+                    { each(report::figures(solved).into_iter().map(|(name, q)| row(txt(name), amount(q, &style)))) }
+                </dl>
+            }) }
         </Sheet>
+    }
+}
+
+/// The marks of a part, all from its left end, so that no error adds up.
+fn running(part: &Part, all: &[RunningMark], style: &Style) -> Html {
+    let one = |mark: &RunningMark| {
+        let beside = match mark.figure {
+            Some(figure) => list(vec![txt("figure "), amount(Quantity::Figure(figure), style)]),
+            None => txt(if mark.long { "long" } else { "" }),
+        };
+        let at = tag("b", "", amount(Quantity::Length(mark.at), style));
+        tag("li", "", list(vec![at, tag("small", "", beside)]))
+    };
+    let marks = if all.len() == 1 { "mark" } else { "marks" };
+    html! {
+        <>
+            { tag("h3", "", txt(format!("{}: {} {marks}, each from its left end", part.name, all.len()))) }
+            <ol class="run" data-test="run">{ each(all.iter().map(one)) }</ol>
+        </>
     }
 }

@@ -1,18 +1,19 @@
-//! One cut on the saw card: how the board lies, what is set, how it is marked, what to do past a limit.
+//! One cut on the saw card: how the board lies, what is set, how it is marked, what to do past a limit; each fact once.
 
 use super::drawing::{plain, to_look_at};
-use crate::widgets::amount::{amount, degrees, sentence, setting};
-use crate::widgets::tags::{self, each, tag, txt};
+use crate::widgets::amount::{amount, degrees, sentence, setting, tenth};
+use crate::widgets::tags::{each, fold, list, row, tag, txt};
 use offsquare_cuts::backwards::{Solved, changed};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::Layout;
-use offsquare_cuts::parts::{Cut, Part};
-use offsquare_cuts::saw::{Advice, ChangedInput, Lay, PartAdvice, Remedy, wording};
+use offsquare_cuts::parts::{Cut, Part, Side};
+use offsquare_cuts::saw::{Advice, ChangedInput, Lay, MarkKind, PartAdvice, Remedy, wording};
 use offsquare_geometry::scene::Scene;
 use offsquare_paper::at_saw::{
     seen_along_blade, seen_from_above, short_on_stick, turned_from_above, two_tape_marks,
 };
-use offsquare_units::{Length, Quantity, Style, Text};
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, Quantity, Style, Text};
 use yew::prelude::*;
 
 fn picture(scene: Scene, style: Style, label: &'static str) -> Html {
@@ -23,63 +24,94 @@ fn said(all: Vec<Text>, style: Style) -> Html {
     all.into_iter().map(|text| tag("p", "said", sentence(&text, &style))).collect()
 }
 
-fn row(name: &'static str, value: Html) -> Html {
-    tags::row(txt(name), value)
+/// A reading as it is set: which way, the figure in large, the exact one small beside it where it reads otherwise; past
+/// the saw the exact one alone.
+fn reading(way: String, set: Option<(Angle, MarkKind)>, exact: Angle, more: Option<Html>) -> Html {
+    let named = |way, small: Vec<Html>| list(vec![txt(way), tag("small", "", list(small))]);
+    let Some((mark, kind)) = set else {
+        return row(named(way, more.into_iter().gather()), degrees(exact));
+    };
+    let mut small = Vec::new();
+    if tenth(mark) != tenth(exact) {
+        small.extend([txt("exactly "), degrees(exact)]);
+        small.extend(more.is_some().then(|| txt(", ")));
+    }
+    small.extend(more);
+    let way = [&way, wording::click(kind)].concat();
+    row(named(way, small), tag("span", "big", setting(mark, Angle(0.0))))
+}
+
+/// What is set: the swing, then how far the blade leans.
+fn settings(a: &Advice) -> Html {
+    let s = a.setting();
+    let can = a.lay().is_some();
+    let swing = match s.swing {
+        Side::Neither => "Swing: square".to_owned(),
+        side => format!("Swing {}", wording::side(side)),
+    };
+    let meets = list(vec![txt("meets the edge at "), degrees(a.meets_edge())]);
+    let swing = reading(swing, can.then_some((s.set_miter, s.miter_mark)), s.miter, Some(meets));
+    let lean = (s.bevel.0 > 0.0).then(|| {
+        let way = format!("Blade leans {}", wording::side(s.lean));
+        reading(way, can.then_some((s.set_bevel, s.bevel_mark)), s.bevel, None)
+    });
+    list(vec![swing, each(lean)])
 }
 
 /// Everything at the saw for one cut of a part.
 pub fn at_the_saw(part: &Part, cut: &Cut, a: &Advice, whole: &PartAdvice, style: Style) -> Html {
-    let (s, rip) = (a.setting(), cut.is_rip());
+    let (can, rip) = (a.lay().is_some(), cut.is_rip());
     let length = |l: Length| amount(Quantity::Length(l), &style);
+    let named = |name: &'static str, l: Length| row(txt(name), length(l));
+    let stop = a.stop_block.as_ref().filter(|_| can && !a.by_mark);
+    let (long, short) = (whole.long_edge, whole.short_edge);
+    let edges = match (whole.ripped.is_some(), long.0 - short.0 <= 1e-9 * long.0.abs()) {
+        (true, _) => ["Longer edge before ripping", "Shorter edge before ripping"],
+        (_, true) => ["Length, either edge", ""],
+        _ => ["Longer edge", "Shorter edge"],
+    };
     html! {
         <>
             { picture(seen_from_above(part, cut, a), style, "The board on the saw, seen from above") }
             if let Some(scene) = seen_along_blade(part, cut, a) {
-                { tag("p", "said", txt(format!("Along the blade from where you stand: its top leans {}.", wording::side(s.lean)))) }
-                { picture(scene, style, "The leaning blade, seen along the cut") }
+                { picture(scene, style, "The leaning blade, seen along the cut from where you stand") }
+                { tag("p", "help caption", txt("Seen along the blade from where you stand.")) }
             }
-            <dl class="rows">
-                if a.lay().is_some() {
-                    { row("Set the saw to", tag("span", "big", setting(s.set_miter, s.set_bevel))) }
-                }
-                if !rip {
-                    { row("Exactly, off square", degrees(s.miter)) }
-                }
-                if s.bevel.0 > 0.0 {
-                    { row("Blade tilt, exactly", degrees(s.bevel)) }
-                    { row("Blade leans", txt(wording::side(s.lean))) }
-                }
-                if !rip {
-                    { row("Swing", txt(wording::side(s.swing))) }
-                    { row("The cut meets the edge at", degrees(a.meets_edge())) }
-                    if a.tape_mark.0 > 0.0 {
-                        { row("Tape mark along the far edge", length(a.tape_mark)) }
-                    }
-                }
-                if let Some(mark) = a.edge_tape_mark {
-                    { row("Tape mark on the edge", length(mark)) }
-                }
+            <dl class="rows" data-test="settings">
+                if !rip { { settings(a) } }
                 if a.lay() == Some(Lay::Seen) {
-                    { row("The setting leaves", sentence(&wording::gap_in_words(a.open()), &style)) }
-                }
-                if whole.ripped.is_some() {
-                    { row("Longer edge before ripping", length(whole.long_edge)) }
-                    { row("Shorter edge before ripping", length(whole.short_edge)) }
-                } else {
-                    { row("Longer edge", length(whole.long_edge)) }
-                    { row("Shorter edge", length(whole.short_edge)) }
+                    { row(txt("The setting leaves"), sentence(&wording::gap_in_words(a.open()), &style)) }
                 }
             </dl>
-            if a.lay().is_some() { { said(wording::cut_in_short(a), style) } }
+            if can {
+                { tag("p", "said lies", sentence(&wording::lies(a), &style)) }
+                { each(wording::clamp(a).map(|text| tag("p", "caution", sentence(&text, &style)))) }
+            }
+            <dl class="rows">
+                if !rip && a.tape_mark.0 > 0.0 {
+                    { named("Tape mark along the far edge", a.tape_mark) }
+                }
+                { each(a.edge_tape_mark.map(|mark| named("Tape mark on the edge", mark))) }
+                { each(stop.map(|s| {
+                    let how = sentence(&wording::stop_reaches(s), &style);
+                    row(list(vec![txt("Stop block"), tag("small", "", how)]), length(s.setting))
+                })) }
+                { named(edges[0], long) }
+                if !edges[1].is_empty() { { named(edges[1], short) } }
+            </dl>
             { said(wording::part(whole), style) }
             if let Some(short) = &whole.short_piece {
                 { picture(short_on_stick(part, short), style, "The short piece on its longer stick") }
             }
             { each(whole.cautions.iter().map(|c| tag("p", "caution", sentence(&caution(*c), &style)))) }
+            { each(wording::flat(a).filter(|_| a.lay() == Some(Lay::Seen)).map(|text| {
+                fold("With its wide side on the table", tag("p", "said", sentence(&text, &style)))
+            })) }
             if let (Some(_), Some(scene)) = (a.edge_tape_mark, two_tape_marks(part, cut)) {
-                { tag("h3", "", txt("Marked with a tape, no angle gauge")) }
-                { picture(scene, style, "The cut as two tape marks, on the face and on the edge") }
-                { said(wording::marking(a), style) }
+                { fold("Marked with a tape, no angle gauge", list(vec![
+                    picture(scene, style, "The cut as two tape marks, on the face and on the edge"),
+                    said(wording::marking(a), style),
+                ])) }
             }
         </>
     }

@@ -1,6 +1,6 @@
 //! The drawing that is the form: tap a size to type it, drag a handle, tap the rest to look.
 //!
-//! Beside the keypad the drawing has no handles, and under 170 px only the sizes that are typed.
+//! Beside the keypad the drawing has no handles, and under 200 px only the sizes that are typed.
 
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
@@ -10,7 +10,7 @@ use offsquare_cuts::inputs::Value;
 use offsquare_geometry::scene::{Item, Scene, Source};
 use offsquare_geometry::{Point, Vector, dot};
 use offsquare_paper::drawing::{self, Anchor, Mark, Rect, Run};
-use offsquare_units::Style;
+use offsquare_units::{Style, say};
 use offsquare_work::piece::{Draft, Shop, handle_text};
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -19,7 +19,7 @@ use yew::prelude::*;
 
 /// A drawing less high than this has a keypad beside it, and than that little room, px.
 const SMALL: f64 = 300.0;
-const LEAST: f64 = 170.0;
+const LEAST: f64 = 200.0;
 
 #[derive(Properties, PartialEq)]
 pub struct DrawingProps {
@@ -82,20 +82,25 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         }
         others => still(others),
     };
+    // What is tapped comes last.
+    let taps = |m: &Mark| matches!(m, Mark::Hit { .. } | Mark::HandleMark { .. });
+    let first = laid.marks.iter().position(taps).unwrap_or(laid.marks.len());
+    let (seen, tapped) = laid.marks.split_at(first);
     let mut label = solved.solution.title.to_owned();
     if let Some(field) = gives {
         label = [&label, ". May give: ", field.label].concat();
     }
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
-            <svg viewBox={format!("0 0 {width} {height}")} role="img" aria-label={label} data-test="drawing">
-                { painted(&laid.marks, paint) }
+            <svg viewBox={format!("0 0 {width} {height}")} role="group" aria-label="Drawing with its sizes" data-test="drawing">
+                <g role="img" aria-label={label}>{ painted(seen, paint) }</g>
+                { painted(tapped, paint) }
             </svg>
         </div>
     }
 }
 
-/// The frame's size in px, also after the phone is turned.
+/// The frame's size in px, whatever changes it: the phone is turned, a line more stands below.
 #[hook]
 fn use_room(frame: &NodeRef) -> (f64, f64) {
     let size = use_state_eq(|| (360.0_f64, 300.0_f64));
@@ -110,10 +115,11 @@ fn use_room(frame: &NodeRef) -> (f64, f64) {
             }
         }
     };
-    use_effect(measure.clone());
+    let frame = frame.clone();
     use_effect_with((), move |()| {
-        let turned = browser::on_window("resize", measure);
-        move || drop(turned)
+        measure();
+        let watched = frame.cast().map(|e| browser::on_resize(&e, measure));
+        move || drop(watched)
     });
     *size
 }
@@ -184,25 +190,47 @@ fn taking(
 }
 
 fn handle(at: Point, field: &'static str, down: Callback<PointerEvent>) -> Html {
+    // Its field has the focus in its place.
     html! {
-        <g class="fig-grip" data-handle={field} onpointerdown={down}>
+        <g key={["handle-", field].concat()} class="fig-grip" aria-hidden="true" data-handle={field} onpointerdown={down}>
             <circle class="fig-hit" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="24" />
             <circle class="fig-handle" cx={drawing::figure(at.x)} cy={drawing::figure(at.y)} r="9" />
         </g>
     }
 }
 
-/// Where a tap opens a field.
+/// Where a tap or a key opens a field, read aloud as the field and its size.
 fn hit(rect: &Rect, field: &'static str, props: &DrawingProps) -> Html {
     let open = {
         let go = props.go.clone();
         Callback::from(move |_: MouseEvent| go.emit(Some(field)))
     };
+    let typed = {
+        let go = props.go.clone();
+        Callback::from(move |e: KeyboardEvent| {
+            if matches!(e.key().as_str(), "Enter" | " ") {
+                e.prevent_default();
+                go.emit(Some(field));
+            }
+        })
+    };
+    let form = props.draft.form();
+    let of = form.and_then(|f| f.fields.iter().chain(f.also).find(|f| f.key == field));
+    let size = props.answer.given.inputs.get(field).and_then(Value::quantity);
+    let size = size.map_or_else(String::new, |q| say!(": {}", q).render(&props.shop.style()));
+    let said = of.map_or("", |f| f.label).to_owned() + &size;
+    // The same element as long as there is this size: it keeps the focus, and a second tap is on the same.
     html! {
-        <rect class={classes!("fig-hit", (props.editing == Some(field)).then_some("on"))} data-field={field}
+        <rect key={field} id={size_id(field)} class={classes!("fig-hit", (props.editing == Some(field)).then_some("on"))} data-field={field}
+            role="button" tabindex="0" aria-label={said} onkeydown={typed} onclick={open}
             x={drawing::figure(rect.low.x)} y={drawing::figure(rect.low.y)}
-            width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} onclick={open} />
+            width={drawing::figure(rect.width())} height={drawing::figure(rect.height())} />
     }
+}
+
+/// A size on the drawing, by its field.
+pub fn size_id(field: &str) -> String {
+    ["size-", field].concat()
 }
 
 /// The marks one after another; straight lines of one class that follow each other are one path.

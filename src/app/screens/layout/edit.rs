@@ -1,5 +1,6 @@
 //! Editing one size: its field, its sentence, and on a touch screen the keypad.
 
+use super::drawing::size_id;
 use super::keypad::{Press, pad};
 use crate::io::browser;
 use crate::state::{Dispatch, Edit};
@@ -58,6 +59,9 @@ pub fn is_typed(field: &Field) -> bool {
 /// The text and its caret as they are being changed within one frame, so that fast taps never meet an old one.
 type Live = Rc<RefCell<Option<(String, usize)>>>;
 
+/// The id of the field that a size is typed in.
+const FIELD: &str = "edit-field";
+
 /// Another field has the focus, and all of its text selected.
 #[hook]
 fn use_selected(key: &'static str, input: &NodeRef, live: &Live) {
@@ -68,6 +72,12 @@ fn use_selected(key: &'static str, input: &NodeRef, live: &Live) {
             // Focus can only fail on an element that is gone.
             let _ = i.focus();
             i.select();
+        }
+        // Closed, the focus is again on the size that was typed, unless a tap has taken it elsewhere.
+        move || {
+            if browser::focused().is_none_or(|e| e.id() == FIELD || e.tag_name() == "BODY") {
+                browser::focus(&size_id(key));
+            }
         }
     });
 }
@@ -160,8 +170,8 @@ pub fn EditBar(props: &EditProps) -> Html {
     html! {
         <>
         <div class="edit">
-            <label for="edit-field">{ field.label }{ " · " }{ tag("span", "help", txt(field.help)) }</label>
-            <input id="edit-field" ref={input} type="text" autocomplete="off" enterkeyhint="next" data-test="edit"
+            <label for={FIELD}>{ field.label }{ " · " }{ tag("span", "help", txt(field.help)) }</label>
+            <input id={FIELD} ref={input} type="text" autocomplete="off" enterkeyhint="next" data-test="edit"
                 inputmode={touch.then_some("none")} value={entry.text.clone()} oninput={on_input} onkeydown={on_key}
                 aria-invalid={(!sentences.is_empty()).to_string()} aria-describedby="edit-said" />
             if matches!(field.kind, Kind::Length(_) | Kind::Lengths(_) | Kind::Points) && !touch {

@@ -5,13 +5,11 @@ use crate::state::{Dispatch, Edit, on};
 use crate::widgets::amount::amount;
 use crate::widgets::keys::{choice, key};
 use crate::widgets::tags::{each, list, tag, txt};
-use offsquare_cuts::backwards::value_of;
-use offsquare_cuts::inputs::{Field, Kind};
-use offsquare_cuts::problem::Problem;
+use offsquare_cuts::inputs::{Field, Kind, Value};
+use offsquare_cuts::problem::{Mend, Problem};
 use offsquare_units::num::Gather;
-use offsquare_units::{Quantity, Style, say};
+use offsquare_units::{Style, say};
 use offsquare_work::piece::{Answered, FieldState, Shop, field_text, in_next_unit};
-use std::borrow::Cow;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -96,8 +94,8 @@ fn row(props: &Fields, field: &'static Field, entry: &FieldState) -> Html {
             <div id={said} class="sum">
                 { each(problems.into_iter().map(|s| tag("p", "wrong", txt(s)))) }
             </div>
-            { each(props.now.problems_of(key).filter(|p| !p.agree.is_empty()).map(|p| {
-                tag("div", "sum", agreeing(p, layout, props.dispatch, props.fields, style))
+            { each(props.now.problems_of(key).filter(|p| !p.mends.is_empty()).map(|p| {
+                tag("div", "sum", mends(p, layout, props.dispatch, props.fields, style))
             })) }
         </div>
     }
@@ -143,20 +141,32 @@ fn choices(
     }
 }
 
-/// Sizes that contradict each other: each in turn as the one that gives.
-pub fn agreeing(
+/// What mends a problem, to tap: a size, a choice, each sentence's own.
+pub fn mends(
     problem: &Problem,
     layout: &'static str,
     dispatch: &Dispatch,
     fields: &[FieldRef],
     style: Style,
 ) -> Html {
-    let one = |(of, value): &(Cow<'static, str>, Quantity)| {
-        let field = fields.iter().find(|f| f.0.key == of)?.0;
-        let text = value_of(*value).and_then(|v| field_text(&v, &style))?;
+    let one = |mend: &Mend| {
+        let field = fields.iter().find(|f| f.0.key == mend.key)?.0;
+        let text = field_text(&mend.to, &style)?;
+        let words = format!("{}: {}", field.label, in_words(field, &mend.to, &text, &style));
         let edit = Edit::Type { layout, key: field.key.to_owned(), text, unit: style.unit };
-        let words = format!("{} {}", field.label, say!(*value).render(&style));
-        Some(key("key", Some("agree"), words.into(), false, on(dispatch, edit)))
+        Some(key("key", Some("mend"), words.into(), false, on(dispatch, edit)))
     };
-    tag("div", "actions", problem.agree.iter().filter_map(one).collect())
+    let all = problem.mends.iter().filter_map(one).gather();
+    if all.is_empty() { Html::default() } else { tag("div", "actions mends", list(all)) }
+}
+
+/// A value as it is read: a choice by its label, a number as it is printed.
+fn in_words(field: &Field, value: &Value, text: &str, style: &Style) -> String {
+    match (field.kind, value.quantity()) {
+        (Kind::Choice(all), _) => {
+            all.iter().find(|c| c.key == text).map_or(text, |c| c.label).to_owned()
+        }
+        (_, Some(q)) => say!(q).render(style),
+        _ => text.to_owned(),
+    }
 }

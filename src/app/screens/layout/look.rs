@@ -1,6 +1,5 @@
 //! What of a layout is looked at, beside its sizes: none of it is kept.
 
-use crate::io::browser;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -10,6 +9,17 @@ pub enum Raised {
     Card,
     Back,
     Paper,
+}
+
+impl Raised {
+    /// What the sheet is called, before it has come.
+    pub fn title(self) -> &'static str {
+        match self {
+            Raised::Card => "Saw card",
+            Raised::Back => "Make it land on a mark",
+            Raised::Paper => "Full-size template",
+        }
+    }
 }
 
 #[derive(Default)]
@@ -36,9 +46,9 @@ pub enum Turn {
 }
 
 impl Look {
-    /// A sheet or the keypad stands over the screen: the back button takes it, and not the screen.
+    /// A sheet or the size that is typed stands over the screen: the back button takes it, and not the screen.
     pub fn over(&self) -> bool {
-        self.raised.is_some() || (self.editing.is_some() && browser::is_touch())
+        self.raised.is_some() || self.editing.is_some()
     }
 }
 

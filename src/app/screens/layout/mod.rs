@@ -9,6 +9,7 @@ mod fields;
 mod keypad;
 mod lap;
 mod look;
+mod more;
 mod page;
 mod paper;
 mod solid;
@@ -18,5 +19,6 @@ mod view;
 mod ways;
 
 pub use drawing::{figure, picture};
+pub use more::fetch as fetch_more;
 pub use page::LayoutPage;
 pub use thumb::thumb;

@@ -1,21 +1,23 @@
 //! A layout as a page: head, forms, drawing, ways, the form in words, the answer strip.
 
-use super::back::{Back, back_sheet};
-use super::card::{Card, saw_card};
+use super::back::Back;
+use super::card::Card;
 use super::drawing::Drawing;
 use super::edit::{EditBar, FieldRef};
-use super::fields::{Fields, agreeing, fields};
+use super::fields::{Fields, fields, mends};
 use super::look::{Look, Raised, Turn, Turns, turn};
-use super::paper::paper_sheet;
-use super::solid::SolidView;
+use super::more::more;
 use super::strip::{Strip, mark, strip};
 use super::view::{cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::io::browser;
-use crate::state::{Dispatch, Edit, ShownAnswer, on};
+use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
-use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::{choice, icon_key, key};
+use crate::widgets::coming::coming;
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::{back, choice, icon_key, key, word_key};
+use crate::widgets::later::use_painted;
+use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
@@ -38,9 +40,12 @@ pub struct LayoutProps {
     pub in_parts: bool,
     /// Why the list cannot take the answer's parts, if it cannot.
     pub no_room: Option<String>,
+    pub late: Late,
+    /// The parts wait for the list to take them.
+    pub waits: bool,
 }
 
-/// A sheet or the keypad makes a step in the history, so that the back button takes it and not the screen.
+/// A sheet or the size that is typed makes a step in the history, so that the back button takes it and not the screen.
 #[hook]
 fn use_step_under(over: bool, lower: &Callback<()>) {
     let lower = lower.clone();
@@ -70,22 +75,15 @@ fn use_remembered(dispatch: &Dispatch, layout: &'static str) {
 }
 
 /// The question with the keys that stand above every form.
-fn head(props: &LayoutProps, question: &'static str, over: bool, turns: &Turns) -> Html {
-    // The keypad's step in the history is not left behind.
-    let leave = over.then(|| {
-        Callback::from(|e: MouseEvent| {
-            e.prevent_default();
-            browser::go_instead("#/");
-        })
-    });
+fn head(props: &LayoutProps, question: &'static str, turns: &Turns) -> Html {
     let on = |edit: Edit| on(&props.dispatch, edit);
     html! {
         <header class="top">
-            <a href="#/" aria-label="Back to the bench" data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a>
+            { back("#/", "Back to the bench") }
             { tag("h1", "", txt(question)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
-            <button aria-label="Full-size template" data-test="paper" onclick={turn(turns, Turn::Raise(Raised::Paper))}>{ icon(Glyph::Paper) }</button>
+            { word_key(Glyph::Paper, "Paper", "Paper: full-size template", Some("paper"), turn(turns, Turn::Raise(Raised::Paper))) }
         </header>
     }
 }
@@ -143,11 +141,11 @@ fn in_words(
         <div>
             { each(general.iter().map(|p| html! {
                 <>
-                    // The mark over the answer says it already, in sight.
+                    // The mark over the answer says it already, in sight, with what mends it.
                     if said || doubt.is_none_or(|d| d.text != p.text) {
                         <p class="wrong" role="status">{ sentence(&p.text, &style) }</p>
+                        { mends(p, id, dispatch, all, style) }
                     }
-                    if !p.agree.is_empty() { { agreeing(p, id, dispatch, all, style) } }
                 </>
             })) }
             <details class="more" open={unfolded}>
@@ -181,8 +179,15 @@ fn sheet(
     let Some((answer, _)) = props.shown.answer() else {
         return html! {};
     };
-    match look.raised {
-        Some(Raised::Card) => saw_card(&Card {
+    let Some(raised) = look.raised else {
+        return html! {};
+    };
+    let Some(more) = more() else {
+        let here = coming(Part::More, props.late.more, &props.dispatch);
+        return html! { <Sheet key="coming" title={raised.title()} close={lower}>{ here }</Sheet> };
+    };
+    match raised {
+        Raised::Card => (more.card)(&Card {
             dispatch: &props.dispatch,
             answer,
             draft: &props.draft,
@@ -192,7 +197,7 @@ fn sheet(
             to_parts: parts,
             close: lower,
         }),
-        Some(Raised::Back) => back_sheet(&Back {
+        Raised::Back => (more.back)(&Back {
             dispatch: &props.dispatch,
             answer,
             draft: &props.draft,
@@ -201,8 +206,7 @@ fn sheet(
             gives,
             close: lower,
         }),
-        Some(Raised::Paper) => paper_sheet(answer, &props.draft, &props.shop, lower),
-        None => html! {},
+        Raised::Paper => (more.paper)(answer, &props.draft, &props.shop, lower),
     }
 }
 
@@ -224,6 +228,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
         use_effect_with(props.draft.form.clone(), move |_| turns.dispatch(Turn::Cut(None)));
     }
     use_remembered(dispatch, props.layout);
+    let painted = use_painted();
     let (Some(layout), Some(form)) = (props.draft.layout(), props.draft.form()) else {
         return html! {};
     };
@@ -254,18 +259,15 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             send(Edit::Way { layout: id, way });
         })
     };
-    let give = props
-        .draft
-        .give
-        .as_deref()
-        .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
-        .or(form.gives.first().copied());
+    let give = freest(props, form);
     let now = props.shown.now.clone();
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
     let raised = sheet(props, &look, &turns, give, form.gives, parts.clone(), lower);
     let doubt = doubt(props);
     let said = said_below(doubt, look.editing);
+    let style = props.shop.style();
+    let mended = each(doubt.map(|p| mends(p, id, dispatch, &all, style)));
     let class = classes!(
         "layout",
         look.editing.is_some().then_some("editing"),
@@ -274,25 +276,29 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     );
     html! {
         <div {class}>
-            { head(props, layout.question(), look.over(), &turns) }
+            { head(props, layout.question(), &turns) }
             { forms(props, layout, form) }
             <main class="work">
                 <div class="picture">
                     if let Some((a, _)) = &answer {
-                        <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                            editing={look.editing} {give} go={go.clone()} />
-                        { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
+                        <div class="sight">
+                            <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
+                                editing={look.editing} {give} go={go.clone()} />
+                            { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
+                        </div>
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
-                            <SolidView answer={a.clone()} draft={props.draft.clone()} />
+                            { each(more().map(|m| (m.solid)(a.clone(), props.draft.clone()))) }
                         }
                     }
                 </div>
-                { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                if painted || answer.is_none() {
+                    { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                }
             </main>
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &props.shop.style()), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
+                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style, mended), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
@@ -302,6 +308,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             { raised }
         </div>
     }
+}
+
+/// The size that gives where one has to: the one chosen, or the likeliest.
+fn freest(props: &LayoutProps, form: &'static Form) -> Option<&'static str> {
+    let chosen = props.draft.give.as_deref();
+    let chosen = chosen.and_then(|g| form.gives.iter().copied().find(|k| *k == g));
+    chosen.or(form.gives.first().copied())
 }
 
 /// The answer's parts for the parts list, or the way to them.
@@ -316,7 +329,9 @@ fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
     }
     html! {
         <div class="actions" role="status">
-            if props.in_parts {
+            if props.waits {
+                { coming(Part::Work, props.late.work, &props.dispatch) }
+            } else if props.in_parts {
                 <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
             } else if let Some(why) = &props.no_room {
                 { tag("p", "caution", txt(why.clone())) }

@@ -4,6 +4,7 @@ use super::drawing::{painted, still};
 use super::view::{SharedAnswer, chosen};
 use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::keys::key;
+use crate::widgets::later::AFTER;
 use gloo::timers::callback::Timeout;
 use offsquare_paper::drawing::{View, lay_out, turnable};
 use offsquare_units::Style;
@@ -20,7 +21,6 @@ pub struct SolidProps {
 /// Degrees that a key or a button turns, and that one px of a drag turns.
 const STEP: f64 = 15.0;
 const PER_PX: f64 = 0.6;
-const AFTER_MS: u32 = 30;
 
 #[component]
 pub fn SolidView(props: &SolidProps) -> Html {
@@ -30,7 +30,7 @@ pub fn SolidView(props: &SolidProps) -> Html {
         let drawn = drawn.setter();
         use_effect_with(props.answer.clone(), move |now| {
             let now = now.clone();
-            let timer = Timeout::new(AFTER_MS, move || drawn.set(now));
+            let timer = Timeout::new(AFTER, move || drawn.set(now));
             move || drop(timer)
         });
     }

@@ -1,18 +1,19 @@
 //! The answer strip: the saw setting in large figures, its tape mark, the length.
 
 use super::look::{Look, Raised, Turn, Turns, turn};
+use super::more::more;
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
-use crate::io::{browser, files};
+use crate::io::files;
 use crate::widgets::amount::{amount, degrees, sentence, setting};
 use crate::widgets::icon::Glyph;
-use crate::widgets::keys::icon_key;
+use crate::widgets::keys::{icon_key, word_key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::parts::Side;
 use offsquare_cuts::problem::Problem;
-use offsquare_cuts::saw::{Advice, Lay, wording};
+use offsquare_cuts::saw::{Advice, Lay, Setting, wording};
 use offsquare_paper::report;
 use offsquare_units::{Angle, Quantity, Style};
-use offsquare_work::piece::{Draft, Shop, to_link};
+use offsquare_work::piece::{Draft, Shop};
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
@@ -81,13 +82,8 @@ pub fn strip(props: &Strip) -> Html {
                             else { { setting(set.set_miter, set.set_bevel) } }
                         </span>
                         <span class="beside">
-                            if !cut.is_rip() {
-                                <span>
-                                    { "exact " }{ degrees(set.miter) }
-                                    if set.bevel.0 > 0.0 { { " + " }{ degrees(set.bevel) } }
-                                    { match set.swing { Side::Left => " left", Side::Right => " right", Side::Neither => "" } }
-                                </span>
-                            }
+                            if !cut.is_rip() { { exactly(&set) } }
+                            if set.lean != Side::Neither { { named("blade leans", txt(wording::side(set.lean))) } }
                             if cut.miter.0 > 0.0 {
                                 { named("tape mark", amount(Quantity::Length(a.tape_mark), &style)) }
                             }
@@ -117,7 +113,7 @@ pub fn strip(props: &Strip) -> Html {
                         }
                     }
                 </button>
-                { tag("div", "strip-keys", list(vec![icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))), icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)), icon_key(Glyph::Copy, "Copy inputs, settings and lengths", Some("copy"), false, copy), icon_key(Glyph::Pin, "Keep this answer on top of the recent ones", Some("pin"), false, pin)])) }
+                { tag("div", "strip-keys", list(vec![icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))), icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)), word_key(Glyph::Copy, "Copy", "Copy inputs, settings and lengths", Some("copy"), copy), word_key(Glyph::Pin, "Pin", "Pin this answer on top of the recent ones", Some("pin"), pin)])) }
             </div>
             <div role="status">
                 if props.look.said.0 > 0 {
@@ -128,19 +124,33 @@ pub fn strip(props: &Strip) -> Html {
     }
 }
 
+/// The exact readings, and which way the saw swings.
+fn exactly(set: &Setting) -> Html {
+    let tilted = set.bevel.0 > 0.0;
+    html! {
+        <span>
+            { "exact " }{ degrees(set.miter) }
+            if tilted { { " + " }{ degrees(set.bevel) } }
+            if set.swing != Side::Neither {
+                if tilted { <br /> } else { { ", " } }
+                { "swing " }{ tag("b", "", txt(wording::side(set.swing))) }
+            }
+        </span>
+    }
+}
+
 /// A tap that copies inputs, settings and lengths, with the address that opens them.
 fn copying(props: &Strip) -> Callback<MouseEvent> {
     let (answer, draft, shop) = (props.answer.clone(), props.draft.clone(), props.shop.clone());
     let (turns, used) = (props.turns.clone(), props.used.clone());
     Callback::from(move |_: MouseEvent| {
-        let Some(solved) = chosen(&answer, &draft) else {
+        let Some(more) = more() else {
+            turns.dispatch(Turn::Said("One moment: tap again."));
             return;
         };
-        let text = format!(
-            "{}\n{}",
-            report::plain_text(&answer.given, solved, &shop.saw, &shop.style()),
-            browser::address(&to_link(&draft))
-        );
+        let Some(text) = (more.copied)(&answer, &draft, &shop) else {
+            return;
+        };
         let turns = turns.clone();
         files::copy(&text, move |ok| {
             turns.dispatch(Turn::Said(match ok {
@@ -157,18 +167,18 @@ fn is_told(q: Quantity, all: &[Angle]) -> bool {
     all.iter().any(|a| q == Quantity::Angle(*a))
 }
 
-/// An answer that is old or in doubt says so over its figures, with the sentence that says why; `said` elsewhere
-/// already, the sentence is left out.
-pub fn mark(old: bool, doubt: Option<&Problem>, said: bool, style: &Style) -> Html {
+/// An answer that is old or in doubt says so over its figures, with the sentence that says why and what `mends` it;
+/// `said` elsewhere already, both are left out.
+pub fn mark(old: bool, doubt: Option<&Problem>, said: bool, style: &Style, mends: Html) -> Html {
     if !old && doubt.is_none() {
         return html! {};
     }
     let words = if old { "Old answer: before the last change. " } else { "In doubt. " };
     html! {
-        <p class="old-mark" role="status" data-test="doubt">
+        <div class="old-mark" role="status" data-test="doubt">
             { tag("b", "", txt(words)) }
-            if let Some(p) = doubt.filter(|_| !said) { { sentence(&p.text, style) } }
-        </p>
+            if let Some(p) = doubt.filter(|_| !said) { { sentence(&p.text, style) }{ mends } }
+        </div>
     }
 }
 

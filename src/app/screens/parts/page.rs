@@ -3,8 +3,8 @@
 use super::form::form;
 use super::paste::paste_sheet;
 use crate::state::{Dispatch, Edit, Route, sender};
-use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::{icon_key, key};
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::{back, icon_key, key};
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
@@ -86,8 +86,8 @@ pub fn PartsPage(props: &PartsProps) -> Html {
 /// A page's head: back, title, undo, redo.
 pub fn head(
     title: &'static str,
-    back: &'static str,
-    back_label: &'static str,
+    to: &'static str,
+    to_label: &'static str,
     can_undo: bool,
     can_redo: bool,
     send: &Callback<Edit>,
@@ -98,7 +98,7 @@ pub fn head(
     };
     html! {
         <header class="top">
-            <a href={back} aria-label={back_label}>{ icon(Glyph::Back) }</a>
+            { back(to, to_label) }
             { tag("h1", "", txt(title)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !can_redo, on(Edit::Redo)) }

@@ -117,7 +117,7 @@ fn stock(s: &Stock, look: &Look) -> Html {
     }
     html! {
         <details class="more rack-stock" key={id.to_string()} data-test={format!("stock-{id}")}>
-            <summary><span>{ tag("b", "", txt(s.name.clone())) }{ tag("small", "", crate::widgets::amount::set(&said)) }</span></summary>
+            <summary><span>{ tag("h2", "", txt(s.name.clone())) }{ tag("small", "", crate::widgets::amount::set(&said)) }</span></summary>
             <div>
                 { tag("h3", "", txt("Lengths and prices")) }
                 { tag("ul", "", list(sold)) }

@@ -4,8 +4,8 @@ use super::backup::Backup;
 use super::field::{field, length_reader, length_said};
 use super::saw_form::saw_form;
 use crate::state::{Dispatch, Edit, on};
-use crate::widgets::icon::{Glyph, icon};
-use crate::widgets::keys::{choice, icon_key};
+use crate::widgets::icon::Glyph;
+use crate::widgets::keys::{back, choice, icon_key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::{Fraction, Length, Unit};
 use offsquare_work::piece::{Paper, Shop, Theme};
@@ -47,7 +47,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
     html! {
         <div class="page" key="shop">
             <header class="top">
-                <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
+                { back("#/", "Back to the bench") }
                 { tag("h1", "", txt("Shop")) }
                 { icon_key(Glyph::Undo, "Undo", None, !can_undo, on(dispatch, Edit::Undo)) }
             </header>

@@ -5,25 +5,24 @@ use super::given::{cautions, too_wide};
 use super::landing::{Landing, Opening, Strip, asked};
 use super::picture;
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Detail, Outcome, Solution};
+use crate::layouts::last_that::last_that;
+use crate::layouts::{Answers, Detail, Outcome, Refused, Solution};
 use crate::parts::CutName;
 use offsquare_geometry::{Point, cross, dot};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num, say};
 
 /// Example: 30, 44 1/4, 30 1/8, 44, diagonal up 53 1/2, strip 2 1/2, flat on the rails: 31.519491
 /// below, 31.994938 above, the other diagonal 53.284616.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let s = inputs.length("strip_width")?.0;
-    let opening = match built_opening::opening(inputs)? {
-        Ok(o) => o,
-        Err(p) => return Some(Outcome::stop(*p)),
-    };
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let s = inputs.need("strip_width")?;
+    let opening = built_opening::opening(inputs)?;
     let shape = Shape::of(&opening);
     let mut out = Outcome::default();
     for landing in asked(inputs) {
         let Some(strip) = Strip::lay(&opening, landing, s) else {
-            let limit = Length(widest(&opening, landing, s));
+            let lands = |s| Strip::lay(&opening, landing, s).is_some();
+            let limit = Length(last_that(lands, 0.0, s));
             let words = "for this opening";
             out.problems.push(too_wide(landing, words, limit, "strip_width"));
             continue;
@@ -46,24 +45,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         }
         out.solutions.push(solution);
     }
-    Some(out)
-}
-
-/// The width at which the landing stops being possible in this opening: closed in from both sides.
-fn widest(opening: &Opening, landing: Landing, s: f64) -> f64 {
-    let (mut good, mut bad) = (0.0, s);
-    for _ in 0..200 {
-        let middle = good + (bad - good) / 2.0;
-        if middle <= good || middle >= bad {
-            break;
-        }
-        if Strip::lay(opening, landing, middle).is_some() {
-            good = middle;
-        } else {
-            bad = middle;
-        }
-    }
-    good
+    Ok(out)
 }
 
 /// How the opening is out of square.
@@ -169,12 +151,7 @@ fn answers(landing: Landing, strip: &Strip, shape: &Shape) -> (Answers, Vec<&'st
         .length("long_point_length", strip.long_point())
         .length("short_point_length", strip.short_point())
         .length("tip_to_tip_straight", strip.tip_to_tip())
-        .put(
-            "corner_deg",
-            Answer::List(
-                shape.corners.iter().map(|x| Answer::Quantity(Quantity::Angle(Angle(*x)))).gather(),
-            ),
-        )
+        .angles("corner_deg", shape.corners)
         .length("diagonal_up", shape.up)
         .length("diagonal_down", shape.down)
         .length("diagonal_difference", (shape.up - shape.down).abs())

@@ -1,40 +1,39 @@
 //! The corners of an opening as built, from its four sides and one diagonal.
 
 use super::landing::Opening;
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
+use crate::layouts::Refused;
 use crate::problem::Problem;
 use offsquare_geometry::{Point, cross};
-use offsquare_units::{Length, Quantity, Text, num, say};
+use offsquare_units::{Length, num};
 
-/// The opening, or what keeps the sides from closing; none while a size is missing.
+/// The opening, or what keeps the sides from closing.
 ///
 /// Corner 1 (lower left) is at the origin and corner 2 (lower right) on +x; the corners run
 /// counter-clockwise, and each is less than 180° or there is no such opening.
-pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
-    let side = |key| inputs.length(key).map(|l| l.0);
+pub fn opening(inputs: &Inputs) -> Result<Opening, Refused> {
+    let side = |key| inputs.need(key);
     let sides = [side("bottom")?, side("right")?, side("top")?, side("left")?];
     let [b, r, t, l] = sides;
     for (side, key) in sides.into_iter().zip(["bottom", "right", "top", "left"]) {
         let rest = b + r + t + l - side;
         if side >= rest {
-            let rest = Length(rest);
-            let text = say!(
-                "These four sides do not close: this one must be shorter than the other three \
-                 together, {}.",
-                rest
-            );
-            return Some(Err(refused(key, text, rest)));
+            let words = "These four sides do not close: this one must be shorter than the other \
+                         three together, {}.";
+            return Err(Problem::at_limit(key, words, Length(rest)).into());
         }
     }
-    Some(match (side("diagonal_up"), side("diagonal_down")) {
-        (Some(up), _) => closed("diagonal_up", sides, up).and_then(|()| {
+    match (side("diagonal_up"), side("diagonal_down")) {
+        (Ok(up), _) => {
+            closed("diagonal_up", sides, up)?;
             // Triangle 1-2-3 on the bottom; corner 4 over the diagonal, on its left.
             let c3 = apex(b, up, r);
             let over = apex(up, l, t);
             let c4 = along(c3, up, over);
             convex("diagonal_up", straight(b, l, r, t), [Point::ORIGIN, Point::new(b, 0.0), c3, c4])
-        }),
-        (None, Some(down)) => closed("diagonal_down", [b, l, t, r], down).and_then(|()| {
+        }
+        (Err(_), Ok(down)) => {
+            closed("diagonal_down", [b, l, t, r], down)?;
             // Triangle 1-2-4 on the bottom; corner 3 over the other diagonal, seen from corner 2.
             let c4 = apex(b, l, down);
             let over = apex(down, r, t);
@@ -46,30 +45,23 @@ pub fn opening(inputs: &Inputs) -> Option<Result<Opening, Box<Problem>>> {
                 straight(b, r, l, t),
                 [Point::ORIGIN, Point::new(b, 0.0), Point::new(b - c3.x, c3.y), c4],
             )
-        }),
-        (None, None) => return None,
-    })
+        }
+        (Err(Missing), Err(Missing)) => Err(Refused::Missing),
+    }
 }
 
 /// A diagonal closes two triangles: with the first two sides, and with the last two.
-fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<(), Box<Problem>> {
+fn closed(key: &'static str, [b, r, t, l]: [f64; 4], diagonal: f64) -> Result<(), Refused> {
     let least = (b - r).abs().max((l - t).abs());
     let most = (b + r).min(l + t);
-    let (limit, side) = if diagonal >= most {
-        (most, "shorter")
+    let (limit, words) = if diagonal >= most {
+        (most, "No opening has this diagonal: with these sides it must be shorter than {}.")
     } else if diagonal <= least {
-        (least, "longer")
+        (least, "No opening has this diagonal: with these sides it must be longer than {}.")
     } else {
         return Ok(());
     };
-    let limit = Length(limit);
-    let text =
-        say!("No opening has this diagonal: with these sides it must be {} than {}.", side, limit);
-    Err(refused(key, text, limit))
-}
-
-fn refused(key: &'static str, text: Text, limit: Length) -> Box<Problem> {
-    Box::new(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
+    Err(Problem::at_limit(key, words, Length(limit)).into())
 }
 
 /// The third corner of a triangle that stands on `base` from the origin along +x: `from_start` off
@@ -104,18 +96,14 @@ fn straight(p: f64, q: f64, r: f64, s: f64) -> f64 {
     num::sqrt(((r * r * q + s * s * p) / (p + q) - p * q).max(0.0))
 }
 
-fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening, Box<Problem>> {
+fn convex(key: &'static str, least: f64, corners: [Point; 4]) -> Result<Opening, Refused> {
     let at = |i: usize| corners[i % 4];
     let turns_left = |i: usize| cross(at(i + 1) - at(i), at(i + 2) - at(i + 1)) > 0.0;
     if (0..4).all(turns_left) {
         Ok(Opening(corners))
     } else {
-        let least = Length(least);
-        let text = say!(
-            "With these sides and this diagonal a corner would point inward: it must be longer \
-             than {}.",
-            least
-        );
-        Err(refused(key, text, least))
+        let words = "With these sides and this diagonal a corner would point inward: it must be \
+                     longer than {}.";
+        Err(Problem::at_limit(key, words, Length(least)).into())
     }
 }

@@ -8,7 +8,8 @@ use super::landing::{Landing, Opening, Strip, asked};
 use super::lap::{self, Crossing, Lap};
 use super::picture;
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
+use crate::layouts::last_that::last_that;
+use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{self, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
@@ -25,14 +26,14 @@ struct Pair {
 
 /// Example: 30 by 44, both strips 2 1/2, flat on the rails: the braces rise at 58.403847, so they open
 /// 63.192306 to the rails, and either lap is 2 1/2 ÷ sin of that long.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w, h) = (inputs.need("opening_width")?, inputs.need("opening_height")?);
     let thickness_1 = inputs.length("thickness_1");
-    let first = Given { w, h, s: inputs.length("strip_width_1")?.0, thickness: thickness_1 };
+    let first = Given { w, h, s: inputs.need("strip_width_1")?, thickness: thickness_1 };
     let pair = Pair {
         first,
         second: Given {
-            s: inputs.length("strip_width_2")?.0,
+            s: inputs.need("strip_width_2")?,
             thickness: inputs.length("thickness_2").or(thickness_1),
             ..first
         },
@@ -63,7 +64,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
             None => out.problems.push(runs_out(&pair, landing, detail)),
         }
     }
-    Some(out)
+    Ok(out)
 }
 
 fn crossing(pair: &Pair, landing: Landing) -> Option<Crossing> {
@@ -85,18 +86,8 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
         pair
     };
     let limit = |second: bool, from: f64| {
-        let (mut good, mut bad) = (0.0, from);
-        for _ in 0..100 {
-            let middle = good + (bad - good) / 2.0;
-            if middle <= good || middle >= bad {
-                break;
-            }
-            if crossing(&narrower(second, middle), landing).is_some() {
-                good = middle;
-            } else {
-                bad = middle;
-            }
-        }
+        let works = |s| crossing(&narrower(second, s), landing).is_some();
+        let good = last_that(works, 0.0, from);
         (good > 1e-9 * from).then_some(Length(good))
     };
     let found = if detail == Detail::Full {
@@ -117,7 +108,7 @@ fn runs_out(pair: &Pair, landing: Landing, detail: Detail) -> Problem {
                 limit
             ),
         )
-        .with_limit(Quantity::Length(limit)),
+        .with_limit(limit),
         None => Problem::stop(
             "strip_width_1",
             say!(
@@ -335,8 +326,7 @@ struct Joint {
 }
 
 fn pair(at: [f64; 2], less: f64) -> Answer {
-    let from = |x: f64| Answer::Quantity(Quantity::Length(Length(x - less)));
-    Answer::List(at.into_iter().map(from).gather())
+    Answer::list(at.into_iter().map(|x| Length(x - less)))
 }
 
 impl Joint {

@@ -1,15 +1,17 @@
 //! What each form of the brace asks for.
 
-use crate::inputs::{Choice, Field, Kind, Need, Start};
+use crate::inputs::{Choice, Field, Kind, Need};
 use crate::layouts::field::{choice, length, maybe_length, option};
 use crate::layouts::{Form, Off};
 
-const WIDTH: Field = length("opening_width", "Opening width", "Between the stiles.", 24.0, 600.0);
-const HEIGHT: Field = length("opening_height", "Opening height", "Between the rails.", 36.0, 900.0);
+const WIDTH: Field =
+    length("opening_width", "Opening width", 24.0, 600.0).help("Between the stiles.");
+const HEIGHT: Field =
+    length("opening_height", "Opening height", 36.0, 900.0).help("Between the rails.");
 const STRIP: Field =
-    length("strip_width", "Strip width", "The size of the brace that you see.", 2.0, 50.0);
+    length("strip_width", "Strip width", 2.0, 50.0).help("The size of the brace that you see.");
 const THICKNESS: Field =
-    maybe_length("thickness", "Strip thickness", "The size going away from you.");
+    maybe_length("thickness", "Strip thickness").help("The size going away from you.");
 
 pub const LANDINGS: &[Choice] = &[
     option("corner", "Point in the corner"),
@@ -22,16 +24,10 @@ const ENDS: Field = Field {
     label: "How it lands",
     help: "Leave open to see every way.",
     kind: Kind::Choices(LANDINGS),
-    need: Need::Optional,
-    start: Start::Empty,
     ..Field::PLAIN
 };
-const SIDE: Field = choice(
-    "side",
-    "Edge on the diagonal: strip lies",
-    &[option("below", "Below it"), option("above", "Above it")],
-    "below",
-);
+const SIDE: Field = choice("side", "Edge on the diagonal: strip lies", "below")
+    .of(&[option("below", "Below it"), option("above", "Above it")]);
 
 /// A cut or a length that is off: the opening and the strip stand there already, so no size gives.
 const fn row(answer: &'static str, keep: &'static [&'static str]) -> Off {
@@ -58,27 +54,20 @@ pub const SINGLE: Form = Form {
     off: OFF,
 };
 
-const STRIP_1: Field =
-    length("strip_width_1", "First strip", "From lower left to upper right.", 2.0, 50.0)
-        .meaning("strip_width");
-const STRIP_2: Field =
-    length("strip_width_2", "Second strip", "From lower right to upper left.", 2.0, 50.0)
-        .meaning("strip_width");
-const JOINT: Field = choice(
-    "joint",
-    "Where they cross",
-    &[option("half_lap", "Half lap"), option("second_in_halves", "Second in two halves")],
-    "half_lap",
-);
-const THICKNESS_1: Field =
-    maybe_length("thickness_1", "First strip's thickness", "The size going away from you.")
-        .meaning("thickness");
-const THICKNESS_2: Field = maybe_length(
-    "thickness_2",
-    "Second strip's thickness",
-    "Leave open if it is the first strip's.",
-)
-.meaning("thickness");
+const STRIP_1: Field = length("strip_width_1", "First strip", 2.0, 50.0)
+    .help("From lower left to upper right.")
+    .meaning("strip_width");
+const STRIP_2: Field = length("strip_width_2", "Second strip", 2.0, 50.0)
+    .help("From lower right to upper left.")
+    .meaning("strip_width");
+const JOINT: Field = choice("joint", "Where they cross", "half_lap")
+    .of(&[option("half_lap", "Half lap"), option("second_in_halves", "Second in two halves")]);
+const THICKNESS_1: Field = maybe_length("thickness_1", "First strip's thickness")
+    .help("The size going away from you.")
+    .meaning("thickness");
+const THICKNESS_2: Field = maybe_length("thickness_2", "Second strip's thickness")
+    .help("Leave open if it is the first strip's.")
+    .meaning("thickness");
 const OFF_CROSSED: &[Off] = &[
     row("brace_1.reading_deg", &["brace_1.edge_length"]),
     row("brace_1.edge_length", &["brace_1.reading_deg"]),
@@ -96,18 +85,15 @@ pub const CROSSED: Form = Form {
 };
 
 const APEX: Field = Field {
-    key: "apex",
-    label: "They meet at the",
-    help: "A stile makes a K, a rail a chevron.",
-    kind: Kind::Choice(&[
-        option("left", "Left stile"),
-        option("right", "Right stile"),
-        option("top", "Top rail"),
-        option("bottom", "Bottom rail"),
-    ]),
     need: Need::Required,
-    start: Start::Choice("left"),
-    ..Field::PLAIN
+    ..choice("apex", "They meet at the", "left")
+        .of(&[
+            option("left", "Left stile"),
+            option("right", "Right stile"),
+            option("top", "Top rail"),
+            option("bottom", "Bottom rail"),
+        ])
+        .help("A stile makes a K, a rail a chevron.")
 };
 
 pub const PAIR: Form = Form {
@@ -119,17 +105,22 @@ pub const PAIR: Form = Form {
     off: OFF,
 };
 
-const BOTTOM: Field = length("bottom", "Bottom", "Along the lower rail, inside.", 30.0, 760.0)
+const BOTTOM: Field = length("bottom", "Bottom", 30.0, 760.0)
+    .help("Along the lower rail, inside.")
     .meaning("opening_width");
-const RIGHT: Field = length("right", "Right", "Along the right stile, inside.", 44.25, 1124.0)
+const RIGHT: Field = length("right", "Right", 44.25, 1124.0)
+    .help("Along the right stile, inside.")
     .meaning("opening_height");
-const TOP: Field =
-    length("top", "Top", "Along the upper rail, inside.", 30.125, 763.0).meaning("opening_width");
-const LEFT: Field =
-    length("left", "Left", "Along the left stile, inside.", 44.0, 1118.0).meaning("opening_height");
-const UP: Field = length("diagonal_up", "Diagonal up", "Lower left to upper right.", 53.5, 1359.0);
+const TOP: Field = length("top", "Top", 30.125, 763.0)
+    .help("Along the upper rail, inside.")
+    .meaning("opening_width");
+const LEFT: Field = length("left", "Left", 44.0, 1118.0)
+    .help("Along the left stile, inside.")
+    .meaning("opening_height");
+const UP: Field =
+    length("diagonal_up", "Diagonal up", 53.5, 1359.0).help("Lower left to upper right.");
 const DOWN: Field =
-    length("diagonal_down", "Diagonal down", "Upper left to lower right.", 53.25, 1353.0);
+    length("diagonal_down", "Diagonal down", 53.25, 1353.0).help("Upper left to lower right.");
 
 const OFF_BUILT: &[Off] = &[
     row("reading_lower_deg", &["left_edge_length"]),
@@ -160,11 +151,11 @@ pub const AS_BUILT_DOWN: Form = Form {
 };
 
 const OUT_W: Field =
-    length("outside_width", "Frame, outside width", "Over both stiles.", 29.0, 740.0);
+    length("outside_width", "Frame, outside width", 29.0, 740.0).help("Over both stiles.");
 const OUT_H: Field =
-    length("outside_height", "Frame, outside height", "Over both rails.", 41.0, 1040.0);
-const STILE: Field = length("stile_width", "Stile width", "Of one upright.", 2.5, 70.0);
-const RAIL: Field = length("rail_width", "Rail width", "Of one level member.", 2.5, 70.0);
+    length("outside_height", "Frame, outside height", 41.0, 1040.0).help("Over both rails.");
+const STILE: Field = length("stile_width", "Stile width", 2.5, 70.0).help("Of one upright.");
+const RAIL: Field = length("rail_width", "Rail width", 2.5, 70.0).help("Of one level member.");
 
 pub const OUTSIDE: Form = Form {
     id: "outside",

@@ -5,7 +5,7 @@ use crate::layouts::{Answers, Caution};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A rectangle and a strip, inches.
 #[derive(Clone, Copy, Debug)]
@@ -65,7 +65,7 @@ pub fn too_wide(
         of_what,
         limit
     );
-    Problem::stop(key, text).with_limit(Quantity::Length(limit)).of_way(landing.key())
+    Problem::stop(key, text).with_limit(limit).of_way(landing.key())
 }
 
 /// Which way the strip runs: the level and upright parts of one inch along it.

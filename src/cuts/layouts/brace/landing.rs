@@ -64,17 +64,10 @@ impl Opening {
             Point::new(0.0, height),
         ])
     }
-    fn bottom(&self) -> (Point, Point) {
-        (self.0[0], self.0[1])
-    }
-    fn right(&self) -> (Point, Point) {
-        (self.0[1], self.0[2])
-    }
-    fn top(&self) -> (Point, Point) {
-        (self.0[3], self.0[2])
-    }
-    fn left(&self) -> (Point, Point) {
-        (self.0[0], self.0[3])
+    /// Bottom, right, top and left; those that lie along each other run the same way.
+    fn sides(&self) -> [(Point, Point); 4] {
+        let [a, b, c, d] = self.0;
+        [(a, b), (b, c), (d, c), (a, d)]
     }
 }
 
@@ -108,8 +101,7 @@ impl Strip {
         let (sin, cos) = (width / d, num::sqrt(((d - width) * (d + width)).max(0.0)) / d);
         let turned =
             |sign: f64| Vector::new(u.x * cos - sign * u.y * sin, u.y * cos + sign * u.x * sin);
-        let (bottom, right, top, left) =
-            (opening.bottom(), opening.right(), opening.top(), opening.left());
+        let [bottom, right, top, left] = opening.sides();
         // Direction, a point on edge A, and the sides met by (lower A, lower B, upper A, upper B).
         let (along, on_a, sides) = match landing {
             Landing::Corner => {

@@ -18,48 +18,42 @@ mod picture;
 mod single;
 mod spelling;
 
-use super::{Answers, Detail, Form, Layout, Outcome, Spelling, missing};
+use super::{Answers, Declared, Detail, Outcome, Refused};
 use crate::inputs::Inputs;
 use offsquare_units::{Quantity, num};
 
 /// The layout "brace".
-pub struct Brace;
+pub static BRACE: Declared = Declared {
+    id: "brace",
+    question: "Brace across a frame",
+    search_words: "diagonal gate door frame cross knee corner k chevron lap",
+    forms: fields::FORMS,
+    words: &[
+        ("left_from_point", "left edge, from the point to shoulder"),
+        ("left_from_edge_end", "left edge, from its end to shoulder"),
+        ("right_from_point", "right edge, from the point to shoulder"),
+        ("right_from_edge_end", "right edge, from its end to shoulder"),
+        ("crossing_acute_deg", "crossing angle"),
+    ],
+    spelled: spelling::rewrite,
+    solve,
+    ..Declared::PLAIN
+};
 
-impl Layout for Brace {
-    fn id(&self) -> &'static str {
-        "brace"
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let mut outcome = match inputs.form {
+        "crossed" => crossed::solve(inputs, detail),
+        "pair" => pair::solve(inputs, detail),
+        "as_built" | "as_built_down" => as_built::solve(inputs, detail),
+        "outside" => outside::solve(inputs, detail, single::solve),
+        "crossed_outside" => outside::solve(inputs, detail, crossed::solve),
+        "pair_outside" => outside::solve(inputs, detail, pair::solve),
+        _ => single::solve(inputs, detail),
+    }?;
+    for solution in &mut outcome.solutions {
+        diagonals(&mut solution.answers, inputs);
     }
-    fn question(&self) -> &'static str {
-        "Brace across a frame"
-    }
-    fn search_words(&self) -> &'static str {
-        "diagonal gate door frame cross knee corner k chevron lap"
-    }
-    fn forms(&self) -> &'static [Form] {
-        fields::FORMS
-    }
-    fn spelled(&self, request: &mut Spelling) {
-        spelling::rewrite(request);
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (form, outcome) = match inputs.form {
-            "crossed" => (&fields::CROSSED, crossed::solve(inputs, detail)),
-            "pair" => (&fields::PAIR, pair::solve(inputs, detail)),
-            "as_built" => (&fields::AS_BUILT, as_built::solve(inputs, detail)),
-            "as_built_down" => (&fields::AS_BUILT_DOWN, as_built::solve(inputs, detail)),
-            "outside" => (&fields::OUTSIDE, outside::solve(inputs, detail, single::solve)),
-            "crossed_outside" => {
-                (&fields::CROSSED_OUTSIDE, outside::solve(inputs, detail, crossed::solve))
-            }
-            "pair_outside" => (&fields::PAIR_OUTSIDE, outside::solve(inputs, detail, pair::solve)),
-            _ => (&fields::SINGLE, single::solve(inputs, detail)),
-        };
-        let mut outcome = outcome.unwrap_or_else(|| missing(form, inputs));
-        for solution in &mut outcome.solutions {
-            diagonals(&mut solution.answers, inputs);
-        }
-        outcome
-    }
+    Ok(outcome)
 }
 
 /// What a tape checks the opening by: a rectangle's two diagonals are alike. An opening as built has its own.

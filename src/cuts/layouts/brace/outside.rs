@@ -3,11 +3,11 @@
 use super::given::Given;
 use super::picture;
 use crate::inputs::{Inputs, Value};
-use crate::layouts::{Detail, Outcome};
+use crate::layouts::{Detail, Outcome, Refused};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Item, Source};
 use offsquare_units::num::Gather;
-use offsquare_units::{Quantity, say};
+use offsquare_units::{Length, say};
 
 /// Solves `inner` in the opening that the members leave; its size is answered too, and the figure
 /// shows the members with the sizes that were given.
@@ -16,10 +16,11 @@ use offsquare_units::{Quantity, say};
 pub fn solve(
     inputs: &Inputs,
     detail: Detail,
-    inner: fn(&Inputs, Detail) -> Option<Outcome>,
-) -> Option<Outcome> {
-    let (ow, oh) = (inputs.length("outside_width")?, inputs.length("outside_height")?);
-    let (stile, rail) = (inputs.length("stile_width")?, inputs.length("rail_width")?);
+    inner: fn(&Inputs, Detail) -> Result<Outcome, Refused>,
+) -> Result<Outcome, Refused> {
+    let size = |key| inputs.need(key).map(Length);
+    let (ow, oh) = (size("outside_width")?, size("outside_height")?);
+    let (stile, rail) = (size("stile_width")?, size("rail_width")?);
     let (w, h) = (ow - stile * 2.0, oh - rail * 2.0);
     let problems: Vec<Problem> =
         [("outside_width", "stiles", w, stile), ("outside_height", "rails", h, rail)]
@@ -32,12 +33,10 @@ pub fn solve(
                     members,
                     limit
                 );
-                Problem::stop(key, text).with_limit(Quantity::Length(limit))
+                Problem::stop(key, text).with_limit(limit)
             })
             .gather();
-    if !problems.is_empty() {
-        return Some(Outcome { solutions: Vec::new(), problems });
-    }
+    Refused::if_any(problems)?;
     let laid =
         inputs.with("opening_width", Value::Length(w)).with("opening_height", Value::Length(h));
     let mut out = inner(&laid, detail)?;
@@ -49,7 +48,7 @@ pub fn solve(
             picture::around(&mut solution.figure, g, ow, oh);
         }
     }
-    Some(out)
+    Ok(out)
 }
 
 /// A size or a handle of the opening, which was not given.

@@ -7,18 +7,18 @@ use super::landing::Landing;
 use super::picture;
 use super::single::each_landing;
 use crate::inputs::{Inputs, Value};
-use crate::layouts::{Answers, Detail, Outcome, Solution};
+use crate::layouts::{Answers, Detail, Outcome, Refused, Solution};
 use offsquare_units::{Length, Quantity, num, say};
 
 /// Example: 48 by 30, strip 2 1/2, apex left: two openings 48 by 15; with the point in the corner
 /// each brace is √(48² + 15²) long, and the two meet along a facet on the line at mid-height.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
-    let (w, h) = (inputs.length("opening_width")?.0, inputs.length("opening_height")?.0);
-    let apex = Apex::of(inputs.choice("apex")?)?;
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w, h) = (inputs.need("opening_width")?, inputs.need("opening_height")?);
+    let apex = inputs.choice("apex").and_then(Apex::of).ok_or(Refused::Missing)?;
     let g = Given {
         w: if apex.is_k() { w } else { w / 2.0 },
         h: if apex.is_k() { h / 2.0 } else { h },
-        s: inputs.length("strip_width")?.0,
+        s: inputs.need("strip_width")?,
         thickness: inputs.length("thickness"),
     };
     // A brace is laid in a half opening whose lower left corner is the apex, then turned to its place:
@@ -30,7 +30,7 @@ pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
         inputs.clone()
     };
     let words = "for its half of the opening";
-    Some(each_landing(g, &laid, detail, words, |strip, solution| {
+    Ok(each_landing(g, &laid, detail, words, |strip, solution| {
         let landing = Landing::of(solution.way, laid.choice("side") == Some("above"));
         let joint = Joint::of(&solution.answers, landing, apex);
         let (run, rise) = run_and_rise(g, landing);

@@ -12,10 +12,6 @@ use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity};
 
-fn length(l: f64) -> Quantity {
-    Quantity::Length(Length(l))
-}
-
 fn lay(scene: &mut Scene, strip: &Strip) {
     scene.shape(strip.outline(), Role::Stock);
     for (p, q) in strip.cuts() {
@@ -29,7 +25,7 @@ pub fn in_rectangle(w: f64, h: f64, strip: &Strip) -> Scene {
     scene.shape(Opening::rectangle(w, h).0.to_vec(), Role::Frame);
     lay(&mut scene, strip);
     sizes(&mut scene, w, h);
-    width_of(&mut scene, strip, "strip_width", 0.66);
+    width_of(&mut scene, &|p| strip.place(p), strip, "strip_width", 0.66);
     slope(&mut scene, strip);
     let c = strip.cuts();
     // A point's two cuts, or one cut at each end.
@@ -37,7 +33,7 @@ pub fn in_rectangle(w: f64, h: f64, strip: &Strip) -> Scene {
         4 => {
             reading(&mut scene, strip, c[2], "reading_stile_cut_deg");
             reading(&mut scene, strip, (c[3].1, c[3].0), "reading_rail_cut_deg");
-            along(&mut scene, strip, "edge_length");
+            along(&mut scene, &|p| strip.place(p), strip, "edge_length");
         }
         _ => {
             let rail = c.iter().find(|(p, q)| is_level(strip, *p, *q));
@@ -46,13 +42,13 @@ pub fn in_rectangle(w: f64, h: f64, strip: &Strip) -> Scene {
                 (Some(rail), Some(stile)) => {
                     reading(&mut scene, strip, *rail, "reading_rail_cut_deg");
                     reading(&mut scene, strip, *stile, "reading_stile_cut_deg");
-                    along(&mut scene, strip, "long_edge_length");
+                    along(&mut scene, &|p| strip.place(p), strip, "long_edge_length");
                 }
                 _ => {
                     for cut in &c {
                         reading(&mut scene, strip, *cut, "reading_deg");
                     }
-                    along(&mut scene, strip, "edge_length");
+                    along(&mut scene, &|p| strip.place(p), strip, "edge_length");
                 }
             }
         }
@@ -103,18 +99,19 @@ fn readings_at(
     }
 }
 
-/// The length of the longer edge, beside it.
-fn along(scene: &mut Scene, strip: &Strip, key: &'static str) {
-    let (start_a, start_b) = strip.starts();
-    let on = |x: f64, y: f64| strip.place(Point::new(x, y));
-    if strip.edge_b() > strip.edge_a() {
-        let end = start_b + strip.edge_b();
-        let w = strip.width;
-        scene.computed(on(start_b, w), on(end, w), 1, length(strip.edge_b()), key);
+/// The length of the longer edge, beside it; `put` leads from the strip's frame into the figure.
+fn along(scene: &mut Scene, put: &dyn Fn(Point) -> Point, strip: &Strip, key: &'static str) {
+    let (a, b) = strip.starts();
+    let (start, y, long) = if strip.edge_b() > strip.edge_a() {
+        (b, strip.width, strip.edge_b())
     } else {
-        let end = start_a + strip.edge_a();
-        scene.computed(on(start_a, 0.0), on(end, 0.0), -1, length(strip.edge_a()), key);
-    }
+        (a, 0.0, strip.edge_a())
+    };
+    let (from, to) = (put(Point::new(start, y)), put(Point::new(start + long, y)));
+    // Outside of the strip: away from its other edge.
+    let inner = put(Point::new(start, strip.width - y));
+    let left = offsquare_geometry::cross(to - from, inner - from) > 0.0;
+    scene.computed(from, to, if left { -1 } else { 1 }, Length(long), key);
 }
 
 /// The opening's two sizes, and a handle in the middle of its right and of its upper side.
@@ -122,34 +119,34 @@ fn sizes(scene: &mut Scene, w: f64, h: f64) {
     let (wide, high) = ("opening_width", "opening_height");
     let c = Opening::rectangle(w, h).0;
     scene
-        .given(c[0], c[1], -1, length(w), wide)
-        .given(c[3], c[0], -1, length(h), high)
-        .add(Item::Handle { at: c[1].middle(c[2]), field: wide, per_inch: Vector::new(1.0, 0.0) })
-        .add(Item::Handle { at: c[2].middle(c[3]), field: high, per_inch: Vector::new(0.0, 1.0) });
+        .given(c[0], c[1], -1, Length(w), wide)
+        .given(c[3], c[0], -1, Length(h), high)
+        .handle(c[1].middle(c[2]), wide, Vector::new(1.0, 0.0))
+        .handle(c[2].middle(c[3]), high, Vector::new(0.0, 1.0));
 }
 
 /// The strip's width, measured across it a share of the way up.
-fn width_of(scene: &mut Scene, strip: &Strip, key: &'static str, share: f64) {
+fn width_of(
+    scene: &mut Scene,
+    put: &dyn Fn(Point) -> Point,
+    strip: &Strip,
+    key: &'static str,
+    share: f64,
+) {
     let (a, b) = strip.starts();
     let x = a.max(b) + share * strip.edge_a().min(strip.edge_b());
-    scene.given(
-        strip.place(Point::new(x, 0.0)),
-        strip.place(Point::new(x, strip.width)),
-        0,
-        length(strip.width),
-        key,
-    );
+    let (on_a, on_b) = (put(Point::new(x, 0.0)), put(Point::new(x, strip.width)));
+    scene.given(on_a, on_b, 0, Length(strip.width), key);
 }
 
 fn slope(scene: &mut Scene, strip: &Strip) {
     let lower = strip.lower.first().copied().unwrap_or_default();
-    scene.add(Item::AngleMark {
-        at: strip.place(lower),
-        from: Angle(0.0),
-        to: Angle(strip.slope()),
-        value: Quantity::Angle(Angle(strip.slope())),
-        source: Source::Computed("slope_to_rail_deg"),
-    });
+    scene.angle(
+        strip.place(lower),
+        (0.0, strip.slope()),
+        strip.slope(),
+        Source::Computed("slope_to_rail_deg"),
+    );
 }
 
 /// The frame's members around the opening, with their outside sizes.
@@ -163,27 +160,27 @@ pub fn around(scene: &mut Scene, g: Given, ow: Length, oh: Length) {
     ];
     scene
         .shape(c.to_vec(), Role::Frame)
-        .given(c[0], c[1], -1, Quantity::Length(ow), "outside_width")
-        .given(c[3], c[0], -1, Quantity::Length(oh), "outside_height")
+        .given(c[0], c[1], -1, ow, "outside_width")
+        .given(c[3], c[0], -1, oh, "outside_height")
         .given(
             Point::new(g.w, g.h / 3.0),
             Point::new(g.w + x, g.h / 3.0),
             0,
-            length(x),
+            Length(x),
             "stile_width",
         )
         .given(
             Point::new(g.w / 3.0, g.h),
             Point::new(g.w / 3.0, g.h + y),
             0,
-            length(y),
+            Length(y),
             "rail_width",
         );
     for (at, field, per_inch) in [
         (c[1].middle(c[2]), "outside_width", Vector::new(1.0, 0.0)),
         (c[2].middle(c[3]), "outside_height", Vector::new(0.0, 1.0)),
     ] {
-        scene.add(Item::Handle { at, field, per_inch });
+        scene.handle(at, field, per_inch);
     }
 }
 
@@ -198,7 +195,7 @@ fn shoulders(
     let on = |x: f64| strip.place(Point::new(x, y));
     let out = if y > 0.0 { 1 } else { -1 };
     for (i, row) in [out, 2 * out].into_iter().enumerate() {
-        scene.computed(on(start), on(at[i]), row, length(at[i] - start), keys[i]);
+        scene.computed(on(start), on(at[i]), row, Length(at[i] - start), keys[i]);
     }
 }
 
@@ -247,17 +244,16 @@ pub fn crossed(w: f64, h: f64, landing: Landing, c: &Crossing, halves: bool) -> 
         readings_at(&mut scene, &put, &cuts[..lower], &names[..upper]);
     }
     readings_at(&mut scene, &put, &cuts[lower..], &names[upper..]);
-    width_of(&mut scene, first, "strip_width_1", 0.78);
-    width_of(&mut scene, second, "strip_width_2", 0.78);
+    width_of(&mut scene, &|p| first.place(p), first, "strip_width_1", 0.78);
+    width_of(&mut scene, &|p| second.place(p), second, "strip_width_2", 0.78);
     let middle = Point::new(w / 2.0, h / 2.0);
     let facing = Angle(180.0 - first.slope() - (180.0 - second.slope()));
-    scene.add(Item::AngleMark {
-        at: middle,
-        from: Angle(first.slope()),
-        to: Angle(second.slope()),
-        value: Quantity::Angle(Angle(facing.0.abs())),
-        source: Source::Computed("angle_facing_rails_deg"),
-    });
+    scene.angle(
+        middle,
+        (first.slope(), second.slope()),
+        facing.0.abs(),
+        Source::Computed("angle_facing_rails_deg"),
+    );
     scene
 }
 
@@ -281,26 +277,9 @@ pub fn pair(w: f64, h: f64, apex: Apex, landing: Landing, strip: &Strip) -> Scen
     }
     sizes(&mut scene, w, h);
     let put = |p: Point| place(w, h, apex, strip.place(p), false);
-    let (a, b) = strip.starts();
-    let x = a.max(b) + 0.55 * strip.edge_a().min(strip.edge_b());
-    scene.given(
-        put(Point::new(x, 0.0)),
-        put(Point::new(x, strip.width)),
-        0,
-        length(strip.width),
-        "strip_width",
-    );
+    width_of(&mut scene, &put, strip, "strip_width", 0.55);
     let key = if landing.ends_differ() { "long_edge_length" } else { "edge_length" };
-    let (start, y, long) = if strip.edge_b() > strip.edge_a() {
-        (b, strip.width, strip.edge_b())
-    } else {
-        (a, 0.0, strip.edge_a())
-    };
-    let (from, to) = (put(Point::new(start, y)), put(Point::new(start + long, y)));
-    // Outside of the strip: away from its other edge.
-    let inner = put(Point::new(start, strip.width - y));
-    let left = offsquare_geometry::cross(to - from, inner - from) > 0.0;
-    scene.computed(from, to, if left { -1 } else { 1 }, length(long), key);
+    along(&mut scene, &put, strip, key);
     let names = cut_names(landing, Place::Alone);
     let cuts = strip.cuts();
     let (lower, upper) = (cuts.len() / 2, names.len() / 2);
@@ -344,14 +323,10 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
         [(c[0], c[1], 1.0, "bottom"), (c[1], c[2], 1.0, "right"), upper, (c[0], c[3], 1.0, "left")]
     {
         if let Some(along) = (to - from).unit() {
-            scene.add(Item::Handle {
-                at: from.toward(to, share),
-                field,
-                per_inch: along * (1.0 / share),
-            });
+            scene.handle(from.toward(to, share), field, along * (1.0 / share));
         }
     }
-    width_of(&mut scene, strip, "strip_width", 0.75);
+    width_of(&mut scene, &|p| strip.place(p), strip, "strip_width", 0.75);
     let cuts = strip.cuts();
     if let [lower, upper] = cuts[..] {
         let keys = match (on_rail(opening, strip, lower), on_rail(opening, strip, upper)) {

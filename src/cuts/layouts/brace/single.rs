@@ -4,19 +4,19 @@ use super::given::{Given, Place, answers, cautions, cut_names, derivation, too_w
 use super::landing::{Landing, Opening, Strip, asked};
 use super::picture;
 use crate::inputs::Inputs;
-use crate::layouts::{Detail, Outcome, Solution};
+use crate::layouts::{Detail, Outcome, Refused, Solution};
 use offsquare_units::Length;
 
 /// Example: 30 by 44, strip 2 1/2, flat on the rails: 31.596153 at both ends, either edge 51.657616 long.
-pub fn solve(inputs: &Inputs, detail: Detail) -> Option<Outcome> {
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     let g = Given {
-        w: inputs.length("opening_width")?.0,
-        h: inputs.length("opening_height")?.0,
-        s: inputs.length("strip_width")?.0,
+        w: inputs.need("opening_width")?,
+        h: inputs.need("opening_height")?,
+        s: inputs.need("strip_width")?,
         thickness: inputs.length("thickness"),
     };
     let words = "for this opening";
-    Some(each_landing(g, inputs, detail, words, |strip, solution| {
+    Ok(each_landing(g, inputs, detail, words, |strip, solution| {
         if let Some(strip) = strip {
             solution.figure = picture::in_rectangle(g.w, g.h, strip);
         }

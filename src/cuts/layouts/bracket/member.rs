@@ -23,14 +23,9 @@ impl Member {
         let (outer, inside) = if is_a { (k.leg_a, k.inside_a) } else { (k.leg_b, k.inside_b) };
         let (sin, cos) = (num::sin_deg(k.corner), num::cos_deg(k.corner));
         let (outer_edge, inner_edge) = match inputs.choice("joint") {
-            Some("a_through") | Some("b_through") => {
-                let through = (inputs.choice("joint") == Some("a_through")) == is_a;
-                if through {
-                    (outer, inside + k.leg_width / sin)
-                } else {
-                    (inside + k.leg_width * cos / sin, inside)
-                }
-            }
+            Some("a_through") if is_a => (outer, inside + k.leg_width / sin),
+            Some("b_through") if !is_a => (outer, inside + k.leg_width / sin),
+            Some("a_through" | "b_through") => (inside + k.leg_width * cos / sin, inside),
             _ => (outer, inside),
         };
         let inner_behind = outer_edge - inner_edge;
@@ -44,10 +39,9 @@ impl Member {
 
     /// What comes off the free end's outer corner; 0 where it is left square.
     pub fn clip(&self, k: &Knee, inputs: &Inputs) -> f64 {
-        if inputs.choice("free_ends") == Some("clipped") {
-            inputs.length("clip").map_or(k.leg_width / 2.0, |l| l.0)
-        } else {
-            0.0
+        match inputs.choice("free_ends") {
+            Some("clipped") => inputs.inches("clip").unwrap_or(k.leg_width / 2.0),
+            _ => 0.0,
         }
     }
 
@@ -55,13 +49,12 @@ impl Member {
     pub fn part(&self, k: &Knee, inputs: &Inputs, name: &'static str, key: &'static str) -> Part {
         let w = k.leg_width;
         let long = self.outer_edge;
-        let cut = |name, miter_key| CutName { name, miter_key };
         let mut right = vec![Point::new(long, 0.0), Point::new(long, w)];
-        let mut names = vec![cut("Corner end", Some(key)), cut("Free end", None)];
+        let mut names = vec![CutName::read("Corner end", key), CutName::plain("Free end")];
         if inputs.choice("free_ends") == Some("clipped") {
             let clip = self.clip(k, inputs);
-            right = vec![Point::new(long - clip, 0.0), Point::new(long, clip), Point::new(long, w)];
-            names = vec![cut("Corner end", Some(key)), cut("Clip", None), cut("Free end", None)];
+            right.splice(..1, [Point::new(long - clip, 0.0), Point::new(long, clip)]);
+            names.insert(1, CutName::plain("Clip"));
             if clip == w {
                 right.pop();
                 names.pop();
@@ -75,6 +68,6 @@ impl Member {
             &right,
             &names,
         )
-        .called(Sides { left: "corner end", right: "free end", ..Sides::OUTER_BELOW })
+        .called(Sides::OUTER_BELOW.ends("corner end", "free end"))
     }
 }

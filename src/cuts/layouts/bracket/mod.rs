@@ -7,110 +7,61 @@ mod knee;
 mod member;
 mod picture;
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
+use super::field::{angle, choice, length, maybe_angle, maybe_length, option};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
 use crate::facts::Caution;
-use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use crate::inputs::{Inputs, Value};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use knee::{Knee, between};
 use member::Member;
 use offsquare_geometry::Point;
-use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// The layout "bracket".
-pub struct Bracket;
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, num, say};
 
 /// Sine of the flattest angle at which a knee still meets a leg.
 const FLATTEST: f64 = 1e-9;
-
-const LEG_A: Field = length("leg_a", "Leg A length", "Overall, along the outside.", 12.0, 300.0);
-const LEG_B: Field = length("leg_b", "Leg B length", "Overall, along the outside.", 10.0, 250.0);
-const LEG_WIDTH: Field = length("leg_width", "Leg width", "Both legs' size seen.", 1.5, 38.0);
-const BRACE_WIDTH: Field = length("brace_width", "Knee width", "The knee's size seen.", 1.5, 38.0);
-const SEAT_A: Field = length(
-    "seat_a",
-    "Seat on leg A",
-    "From the inside corner to where the knee's line meets leg A.",
-    8.0,
-    200.0,
-)
-.free();
-const SEAT_B: Field = length(
-    "seat_b",
-    "Seat on leg B",
-    "From the inside corner to where the knee's line meets leg B.",
-    6.5,
-    160.0,
-)
-.free();
-const SEAT_TO: Field = choice(
-    "seat_to",
-    "Seats measured to",
-    &[option("outer", "Outer edge"), option("centre", "Middle"), option("inner", "Inner edge")],
-    "outer",
-);
-const CORNER: Field = Field {
-    key: "corner_angle_deg",
-    label: "Corner angle",
-    help: "Between the two legs, inside.",
-    kind: Kind::Angle(15.0, 165.0),
-    need: Need::Number(90.0),
-    start: Start::Number(90.0),
-    ..Field::PLAIN
-};
-const JOINT: Field = choice(
-    "joint",
-    "Corner joint",
-    &[
-        option("mitre", "Mitered"),
-        option("a_through", "Leg A runs through"),
-        option("b_through", "Leg B runs through"),
-    ],
-    "mitre",
-);
-const FREE_ENDS: Field = choice(
-    "free_ends",
-    "Free ends",
-    &[option("square", "Square"), option("clipped", "Clipped at 45°")],
-    "square",
-);
-const CLIP: Field = maybe_length(
-    "clip",
-    "Clip",
-    "How much of the outer corner comes off, each way; half the leg's width unless given.",
-);
-const THICKNESS: Field = maybe_length("thickness", "Thickness", "The size going away from you.");
 
 const KNEE: Form = Form {
     id: "knee",
     label: "Legs and knee",
     fields: &[
-        LEG_A,
-        LEG_B,
-        LEG_WIDTH,
-        BRACE_WIDTH,
-        SEAT_A,
-        SEAT_B,
-        SEAT_TO,
-        CORNER,
-        JOINT,
-        FREE_ENDS,
-        CLIP,
-        THICKNESS,
+        length("leg_a", "Leg A length", 12.0, 300.0).help("Overall, along the outside."),
+        length("leg_b", "Leg B length", 10.0, 250.0).help("Overall, along the outside."),
+        length("leg_width", "Leg width", 1.5, 38.0).help("Both legs' size seen."),
+        length("brace_width", "Knee width", 1.5, 38.0).help("The knee's size seen."),
+        length("seat_a", "Seat on leg A", 8.0, 200.0)
+            .help("From the inside corner to where the knee's line meets leg A.")
+            .free(),
+        length("seat_b", "Seat on leg B", 6.5, 160.0)
+            .help("From the inside corner to where the knee's line meets leg B.")
+            .free(),
+        choice("seat_to", "Seats measured to", "outer").of(&[
+            option("outer", "Outer edge"),
+            option("centre", "Middle"),
+            option("inner", "Inner edge"),
+        ]),
+        angle("corner_angle_deg", "Corner angle", (15.0, 165.0), 90.0)
+            .help("Between the two legs, inside.")
+            .standing(90.0),
+        choice("joint", "Corner joint", "mitre").of(&[
+            option("mitre", "Mitered"),
+            option("a_through", "Leg A runs through"),
+            option("b_through", "Leg B runs through"),
+        ]),
+        choice("free_ends", "Free ends", "square")
+            .of(&[option("square", "Square"), option("clipped", "Clipped at 45°")]),
+        maybe_length("clip", "Clip").help(
+            "How much of the outer corner comes off, each way; half the leg's width unless given.",
+        ),
+        maybe_length("thickness", "Thickness").help("The size going away from you."),
     ],
     also: &[
-        maybe_length("long_point_length", "Knee, long point", "Tip to tip along the outer edge."),
-        maybe_length("short_point_length", "Knee, short point", "Along the inner edge."),
-        Field {
-            key: "reading_on_leg_a_deg",
-            label: "Reading on leg A",
-            help: "The knee's cut off square.",
-            kind: Kind::Angle(0.0, 89.0),
-            need: Need::Optional,
-            start: Start::Empty,
-            ..Field::PLAIN
-        },
+        maybe_length("long_point_length", "Knee, long point")
+            .help("Tip to tip along the outer edge."),
+        maybe_length("short_point_length", "Knee, short point").help("Along the inner edge."),
+        maybe_angle("reading_on_leg_a_deg", "Reading on leg A", (0.0, 89.0))
+            .help("The knee's cut off square."),
     ],
     gives: &["seat_a", "seat_b", "corner_angle_deg", "brace_width"],
     off: &[Off {
@@ -120,90 +71,69 @@ const KNEE: Form = Form {
     }],
 };
 
-impl Layout for Bracket {
-    fn id(&self) -> &'static str {
-        "bracket"
-    }
-    fn question(&self) -> &'static str {
-        "Bracket with a knee"
-    }
-    fn search_words(&self) -> &'static str {
-        "shelf corner knee support hanging basket gallows brace"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[KNEE];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(leg_a), Some(leg_b), Some(leg_width), Some(width), Some(u), Some(v)) = (
-            get("leg_a"),
-            get("leg_b"),
-            get("leg_width"),
-            get("brace_width"),
-            get("seat_a"),
-            get("seat_b"),
-        ) else {
-            return super::missing(&KNEE, inputs);
-        };
-        let corner = inputs.angle("corner_angle_deg").map_or(90.0, |a| a.0);
-        let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
-        let at_a = num::atan2_deg(v * sin, u - v * cos);
-        let at_b = num::atan2_deg(u * sin, v - u * cos);
-        for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
-            if num::sin_deg(angle) < FLATTEST {
-                let least = Length(longer * FLATTEST / sin);
-                return Outcome::stop(
-                    Problem::stop(
-                        key,
-                        say!("The knee lies along a leg: this seat must be more than {}.", least),
-                    )
-                    .with_limit(Quantity::Length(least)),
-                );
-            }
+/// The layout "bracket".
+pub static BRACKET: Declared = Declared {
+    id: "bracket",
+    question: "Bracket with a knee",
+    search_words: "shelf corner knee support hanging basket gallows brace",
+    forms: &[KNEE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (leg_a, leg_b) = (inputs.need("leg_a")?, inputs.need("leg_b")?);
+    let (leg_width, width) = (inputs.need("leg_width")?, inputs.need("brace_width")?);
+    let (u, v) = (inputs.need("seat_a")?, inputs.need("seat_b")?);
+    let corner = inputs.degrees("corner_angle_deg").unwrap_or(90.0);
+    let (sin, cos) = (num::sin_deg(corner), num::cos_deg(corner));
+    let at_a = num::atan2_deg(v * sin, u - v * cos);
+    let at_b = num::atan2_deg(u * sin, v - u * cos);
+    for (angle, key, longer) in [(at_a, "seat_b", u), (at_b, "seat_a", v)] {
+        if num::sin_deg(angle) < FLATTEST {
+            let least = Length(longer * FLATTEST / sin);
+            let words = "The knee lies along a leg: this seat must be more than {}.";
+            return Err(Problem::at_limit(key, words, least).into());
         }
-        // The seats of one line and of its parallels are in proportion.
-        let out = match inputs.choice("seat_to") {
-            Some("inner") => width,
-            Some("centre") => width / 2.0,
-            _ => 0.0,
-        };
-        let half = corner / 2.0;
-        let from_outside = leg_width * num::cos_deg(half) / num::sin_deg(half);
-        let knee = Knee {
-            corner,
-            leg_a,
-            leg_b,
-            leg_width,
-            width,
-            at_a,
-            at_b,
-            outer_a: u + out / num::sin_deg(at_a),
-            outer_b: v + out / num::sin_deg(at_b),
-            inside_a: leg_a - from_outside,
-            inside_b: leg_b - from_outside,
-        };
-        let problems = check(&knee, inputs, from_outside, out);
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        let mut solution = Solution {
-            way: "knee",
-            title: "Knee between two legs",
-            answers: answers(&knee, inputs),
-            headline: vec![
-                "reading_on_leg_a_deg",
-                "reading_on_leg_b_deg",
-                "long_point_length",
-                "short_point_length",
-            ],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&knee, inputs, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
     }
+    // The seats of one line and of its parallels are in proportion.
+    let out = match inputs.choice("seat_to") {
+        Some("inner") => width,
+        Some("centre") => width / 2.0,
+        _ => 0.0,
+    };
+    let half = corner / 2.0;
+    let from_outside = leg_width * num::cos_deg(half) / num::sin_deg(half);
+    let knee = Knee {
+        corner,
+        leg_a,
+        leg_b,
+        leg_width,
+        width,
+        at_a,
+        at_b,
+        outer_a: u + out / num::sin_deg(at_a),
+        outer_b: v + out / num::sin_deg(at_b),
+        inside_a: leg_a - from_outside,
+        inside_b: leg_b - from_outside,
+    };
+    Refused::if_any(check(&knee, inputs, from_outside, out))?;
+    let mut solution = Solution {
+        way: "knee",
+        title: "Knee between two legs",
+        answers: answers(&knee, inputs),
+        headline: vec![
+            "reading_on_leg_a_deg",
+            "reading_on_leg_b_deg",
+            "long_point_length",
+            "short_point_length",
+        ],
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&knee, inputs, &mut solution);
+    }
+    Ok(solution.into())
 }
 
 /// The seat of a line from which the outer edge, `out` beyond it, meets this leg just at its end, `inside`
@@ -219,17 +149,11 @@ fn most_seat(corner: f64, out: f64, inside: f64, other: f64) -> f64 {
 }
 
 fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<Problem> {
-    let length = |l: f64| Quantity::Length(Length(l));
     let mut out = Vec::new();
+    let mut stop = |key, words, limit| out.push(Problem::at_limit(key, words, Length(limit)));
     for (inside, key) in [(k.inside_a, "leg_a"), (k.inside_b, "leg_b")] {
         if inside <= 0.0 {
-            out.push(
-                Problem::stop(
-                    key,
-                    say!("The leg must reach past the corner: more than {}.", Length(from_outside)),
-                )
-                .with_limit(length(from_outside)),
-            );
+            stop(key, "The leg must reach past the corner: more than {}.", from_outside);
         }
     }
     let room = k.outer_a * k.sin().0;
@@ -239,60 +163,34 @@ fn check(k: &Knee, inputs: &Inputs, from_outside: f64, out_of_line: f64) -> Vec<
             Some("centre") => 2.0 * room - k.width,
             _ => room,
         };
-        out.push(
-            Problem::stop(
-                "brace_width",
-                say!("The knee fills the corner: it must be narrower than {}.", Length(room)),
-            )
-            .with_limit(length(room)),
-        );
+        stop("brace_width", "The knee fills the corner: it must be narrower than {}.", room);
     }
     let legs =
         [(k.outer_a, k.inside_a, "seat_a", "seat_b"), (k.outer_b, k.inside_b, "seat_b", "seat_a")];
     for (outer, inside, key, other) in legs {
         if inside > 0.0 && outer > inside * (1.0 + 1e-14) {
-            let other = inputs.length(other).map_or(0.0, |l| l.0);
+            let other = inputs.inches(other).unwrap_or(0.0);
             let most = most_seat(k.corner, out_of_line, inside, other);
-            out.push(
-                Problem::stop(
-                    key,
-                    say!(
-                        "The knee runs past the end of the leg: this seat is at most {}.",
-                        Length(most)
-                    ),
-                )
-                .with_limit(length(most)),
-            );
+            stop(key, "The knee runs past the end of the leg: this seat is at most {}.", most);
         }
     }
-    if let Some(clip) = inputs.length("clip")
-        && inputs.choice("free_ends") == Some("clipped")
-        && clip.0 > k.leg_width
-    {
-        out.push(
-            Problem::stop(
-                "clip",
-                say!("The clip cannot be more than the leg is wide, {}.", Length(k.leg_width)),
-            )
-            .with_limit(length(k.leg_width)),
-        );
+    let clipped = inputs.choice("free_ends") == Some("clipped");
+    if clipped && inputs.inches("clip").is_some_and(|clip| clip > k.leg_width) {
+        let words = "The clip cannot be more than the leg is wide, {}.";
+        let problem = Problem::at_limit("clip", words, Length(k.leg_width));
+        out.push(problem.mended_by("free_ends", [Value::Choice("square")]));
     }
-    for (is_a, key) in [(true, "leg_a"), (false, "leg_b")] {
+    if !out.is_empty() {
+        return out;
+    }
+    let cuts_meet = |(is_a, key, outer)| {
         let m = Member::of(k, inputs, is_a);
         let least = m.outer_edge.min(m.inner_edge) - m.clip(k, inputs);
-        if out.is_empty() && least <= 0.0 {
-            let outer = if is_a { k.leg_a } else { k.leg_b };
-            let limit = Length(outer - least);
-            out.push(
-                Problem::stop(
-                    key,
-                    say!("The leg's cuts run into each other: it must be longer than {}.", limit),
-                )
-                .with_limit(Quantity::Length(limit)),
-            );
-        }
-    }
-    out
+        let words = "The leg's cuts run into each other: it must be longer than {}.";
+        (least <= 0.0).then(|| Problem::at_limit(key, words, Length(outer - least)))
+    };
+    let legs = [(true, "leg_a", k.leg_a), (false, "leg_b", k.leg_b)];
+    legs.into_iter().find_map(cuts_meet).into_iter().gather()
 }
 
 fn answers(k: &Knee, inputs: &Inputs) -> Answers {
@@ -335,7 +233,6 @@ fn answers(k: &Knee, inputs: &Inputs) -> Answers {
 fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
     let (lean_a, lean_b) = k.lean();
     let outer = k.outer();
-    let cut = |name, key| CutName { name, miter_key: Some(key) };
     solution.parts = vec![
         Part::stick(
             "Knee",
@@ -344,18 +241,16 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
             &[Point::ORIGIN, Point::new(lean_a, k.width)],
             &[Point::new(outer, 0.0), Point::new(outer - lean_b, k.width)],
             &[
-                cut("End on leg A", "reading_on_leg_a_deg"),
-                cut("End on leg B", "reading_on_leg_b_deg"),
+                CutName::read("End on leg A", "reading_on_leg_a_deg"),
+                CutName::read("End on leg B", "reading_on_leg_b_deg"),
             ],
         )
-        .called(Sides {
-            left: "end on leg A",
-            right: "end on leg B",
-            ..Sides::OUTER_BELOW
-        }),
+        .called(Sides::OUTER_BELOW.ends("end on leg A", "end on leg B")),
         Member::of(k, inputs, true).part(k, inputs, "Leg A", "leg_a_member.corner_reading_deg"),
         Member::of(k, inputs, false).part(k, inputs, "Leg B", "leg_b_member.corner_reading_deg"),
     ];
+    let off_square = |angle: f64| Angle((90.0 - angle).abs());
+    let (a, b, inner) = (Length(lean_a), Length(lean_b), Length(k.inner()));
     solution.derivation = vec![
         say!(
             "The knee's outer edge meets leg A {} and leg B {} from the inside corner.",
@@ -369,17 +264,8 @@ fn tell(k: &Knee, inputs: &Inputs, solution: &mut Solution) {
             Angle(k.at_a),
             Angle(k.at_b)
         ),
-        say!(
-            "Off square: 90° less each, {} and {}.",
-            Angle((90.0 - k.at_a).abs()),
-            Angle((90.0 - k.at_b).abs())
-        ),
-        say!(
-            "The inner edge is shorter by both tape marks, {} and {}: {}.",
-            Length(lean_a),
-            Length(lean_b),
-            Length(k.inner())
-        ),
+        say!("Off square: 90° less each, {} and {}.", off_square(k.at_a), off_square(k.at_b)),
+        say!("The inner edge is shorter by both tape marks, {} and {}: {}.", a, b, inner),
     ];
     solution.cautions.push(Caution::Load);
     solution.figure = picture::picture(k, inputs);

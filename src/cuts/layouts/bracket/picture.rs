@@ -2,9 +2,9 @@
 
 use super::knee::Knee;
 use crate::inputs::Inputs;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
-use offsquare_units::{Angle, Length, Quantity, num};
+use offsquare_units::{Length, num};
 
 pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let mut scene = Scene::new();
@@ -20,15 +20,13 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     let end_b = on_b(k.inside_b);
     scene.shape(vec![outside, end_a + out_a, end_a, Point::ORIGIN], Role::Frame);
     scene.shape(vec![outside, Point::ORIGIN, end_b, end_b + out_b], Role::Frame);
-    match inputs.choice("joint") {
-        Some("a_through") => {
-            scene.line(Point::ORIGIN, Point::new(-w / num::sin_deg(k.corner), 0.0), Role::Cut)
-        }
-        Some("b_through") => {
-            scene.line(Point::ORIGIN, on_b(-w / num::sin_deg(k.corner)), Role::Cut)
-        }
-        _ => scene.line(Point::ORIGIN, outside, Role::Cut),
+    let across = -w / num::sin_deg(k.corner);
+    let joint = match inputs.choice("joint") {
+        Some("a_through") => Point::new(across, 0.0),
+        Some("b_through") => on_b(across),
+        _ => outside,
     };
+    scene.line(Point::ORIGIN, joint, Role::Cut);
     let (sin_a, sin_b) = k.sin();
     let (oa, ob) = (Point::new(k.outer_a, 0.0), on_b(k.outer_b));
     let ia = Point::new(k.outer_a - k.width / sin_a, 0.0);
@@ -36,35 +34,22 @@ pub fn picture(k: &Knee, inputs: &Inputs) -> Scene {
     scene.shape(vec![oa, ob, ib, ia], Role::Stock);
     scene.line(oa, ia, Role::Cut);
     scene.line(ob, ib, Role::Cut);
-    let length = |l: f64| Quantity::Length(Length(l));
-    scene.given(outside, end_a + out_a, -1, length(k.leg_a), "leg_a");
-    scene.given(outside, end_b + out_b, 1, length(k.leg_b), "leg_b");
-    scene.given(end_a + out_a, end_a, -1, length(w), "leg_width");
-    let (u, v) = (
-        inputs.length("seat_a").map_or(k.outer_a, |l| l.0),
-        inputs.length("seat_b").map_or(k.outer_b, |l| l.0),
-    );
-    scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, length(u), "seat_a");
-    scene.given(Point::ORIGIN, on_b(v), -1, length(v), "seat_b");
+    scene.given(outside, end_a + out_a, -1, Length(k.leg_a), "leg_a");
+    scene.given(outside, end_b + out_b, 1, Length(k.leg_b), "leg_b");
+    scene.given(end_a + out_a, end_a, -1, Length(w), "leg_width");
+    let seat = |key, otherwise| inputs.inches(key).unwrap_or(otherwise);
+    let (u, v) = (seat("seat_a", k.outer_a), seat("seat_b", k.outer_b));
+    scene.given(Point::ORIGIN, Point::new(u, 0.0), 1, Length(u), "seat_a");
+    scene.given(Point::ORIGIN, on_b(v), -1, Length(v), "seat_b");
     // Square across the knee, which leans toward one leg where its seats are unequal.
     if let Some(along) = (ob - oa).unit() {
         let on = oa.middle(ob);
         let across = on + along.left() * k.width;
-        scene.given(on, across, 0, length(k.width), "brace_width");
+        scene.given(on, across, 0, Length(k.width), "brace_width");
     }
-    scene.computed(oa, ob, -1, length(k.outer()), "outer_edge_length");
-    scene.add(Item::AngleMark {
-        at: Point::ORIGIN,
-        from: Angle(0.0),
-        to: Angle(k.corner),
-        value: Quantity::Angle(Angle(k.corner)),
-        source: Source::Given("corner_angle_deg"),
-    });
-    scene.add(Item::Handle {
-        at: Point::new(u, 0.0),
-        field: "seat_a",
-        per_inch: Vector::new(1.0, 0.0),
-    });
-    scene.add(Item::Handle { at: on_b(v), field: "seat_b", per_inch: b });
+    scene.computed(oa, ob, -1, Length(k.outer()), "outer_edge_length");
+    scene.angle(Point::ORIGIN, (0.0, k.corner), k.corner, Source::Given("corner_angle_deg"));
+    scene.handle(Point::new(u, 0.0), "seat_a", Vector::new(1.0, 0.0));
+    scene.handle(on_b(v), "seat_b", b);
     scene
 }

@@ -1,15 +1,14 @@
 //! The box between two such ends: side boards on the ends' edges, a floor between, a divider.
 
-use super::forms::BOX;
 use super::outline::{EndBoard, Inside, interior, points};
 use super::{picture, pieces};
 use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Detail, Solution};
+use crate::layouts::{Answers, Detail, Refused, Solution};
 use crate::parts::{Cut, CutName, End, Part, Side};
 use crate::problem::Problem;
 use offsquare_geometry::{Point, Polygon};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num, say};
 
 /// Adds the parts between the ends. Example: ends 3/4 thick, box 24 long: floor 22 1/2 long.
 pub fn add(
@@ -18,16 +17,14 @@ pub fn add(
     inputs: &Inputs,
     detail: Detail,
     solution: &mut Solution,
-) -> Result<Vec<Problem>, Vec<Problem>> {
-    let (Some(thick), Some(length)) = (inputs.length("end_thickness"), inputs.length("box_length"))
-    else {
-        return Err(crate::layouts::missing(&BOX, inputs).problems);
-    };
+) -> Result<Vec<Problem>, Refused> {
+    let (thick, length) =
+        (Length(inputs.need("end_thickness")?), Length(inputs.need("box_length")?));
     let inside_length = length.0 - 2.0 * thick.0;
-    let floor_below = inputs.length("floor_height").map_or(0.0, |l| l.0);
+    let floor_below = inputs.inches("floor_height").unwrap_or(0.0);
     let floor_thick = inputs.length("floor_thickness").unwrap_or(thick);
     let floor_above = floor_below + floor_thick.0;
-    let divider_top = inputs.length("divider_height").map(|l| l.0);
+    let divider_top = inputs.inches("divider_height");
     let side_thick = inputs.length("side_thickness");
     check(board, thick, length, floor_below, floor_thick, divider_top)?;
     let s = &board.sizes;
@@ -47,15 +44,9 @@ pub fn add(
         .angle("floor_right_bevel_deg", right_bevel);
     if let Some(outline) = &divider {
         let mut d = Answers::new();
-        d.put("corners", points(outline)).area("face_area", Polygon(outline.clone()).area().0).put(
-            "interior_deg",
-            Answer::List(
-                interior(outline)
-                    .into_iter()
-                    .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                    .gather(),
-            ),
-        );
+        d.put("corners", points(outline))
+            .area("face_area", Polygon(outline.clone()).area().0)
+            .angles("interior_deg", interior(outline));
         a.group("divider", d);
     }
     solution.headline.extend([
@@ -116,62 +107,51 @@ fn check(
     floor_below: f64,
     floor_thick: Length,
     divider_top: Option<f64>,
-) -> Result<(), Vec<Problem>> {
+) -> Result<(), Refused> {
     let mut problems = Vec::new();
     let height = Length(board.sizes.height);
     let ends = thick * 2.0;
     if length <= ends {
-        problems.push(
-            Problem::stop(
-                "box_length",
-                say!("The box must be longer than its two ends are thick, {}.", ends),
-            )
-            .with_limit(Quantity::Length(ends)),
-        );
+        problems.push(Problem::at_limit(
+            "box_length",
+            "The box must be longer than its two ends are thick, {}.",
+            ends,
+        ));
     }
     let most = height - floor_thick;
     if floor_below > most.0 {
         let (field, limit) =
             if most.0 >= 0.0 { ("floor_height", most) } else { ("floor_thickness", height) };
-        problems.push(
-            Problem::stop(
-                field,
-                say!("The floor must lie below the top of the ends: at most {}.", limit),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        problems.push(Problem::at_limit(
+            field,
+            "The floor must lie below the top of the ends: at most {}.",
+            limit,
+        ));
     } else if let Some(top) = divider_top {
         let floor_top = Length(floor_below) + floor_thick;
         if top <= floor_top.0 {
-            problems.push(
-                Problem::stop(
-                    "divider_height",
-                    say!("The divider must end above the floor, {} above the base.", floor_top),
-                )
-                .with_limit(Quantity::Length(floor_top)),
-            );
+            problems.push(Problem::at_limit(
+                "divider_height",
+                "The divider must end above the floor, {} above the base.",
+                floor_top,
+            ));
         } else if top > height.0 {
-            problems.push(
-                Problem::stop(
-                    "divider_height",
-                    say!("The divider cannot be higher than the ends, {}.", height),
-                )
-                .with_limit(Quantity::Length(height)),
-            );
+            problems.push(Problem::at_limit(
+                "divider_height",
+                "The divider cannot be higher than the ends, {}.",
+                height,
+            ));
         }
     }
-    if problems.is_empty() { Ok(()) } else { Err(problems) }
+    Refused::if_any(problems)
 }
 
 fn side(length: f64, slope: f64, upright: f64, rip: f64) -> Answers {
     let mut a = Answers::new();
-    a.length("length", length).length("slope_width", slope);
-    if upright > 0.0 {
-        a.length("upright_width", upright);
-    } else {
-        a.put("upright_width", Answer::Nothing);
-    }
-    a.angle("rip_bevel_deg", rip);
+    a.length("length", length)
+        .length("slope_width", slope)
+        .maybe_length("upright_width", (upright > 0.0).then_some(upright))
+        .angle("rip_bevel_deg", rip);
     a
 }
 
@@ -191,7 +171,7 @@ fn between(board: &EndBoard, low: f64, high: f64) -> Vec<Point> {
     out
 }
 
-/// A board ripped along both long edges: square ends, `wide` on its wider face.
+/// A board ripped along both long edges: square ends, `wide` before that.
 fn ripped(
     name: &'static str,
     length: f64,
@@ -199,15 +179,7 @@ fn ripped(
     away: Option<Length>,
     rips: [(&'static str, f64, Side, Option<&'static str>); 2],
 ) -> Part {
-    let end = |name| CutName { name, miter_key: None };
-    let mut part = Part::stick(
-        name,
-        Length(wide),
-        away,
-        &[Point::ORIGIN, Point::new(0.0, wide)],
-        &[Point::new(length, 0.0), Point::new(length, wide)],
-        &[end("Left end"), end("Right end")],
-    );
+    let mut part = Part::square(name, length, wide, away);
     for (y, (name, bevel, lean, key)) in [0.0, wide].into_iter().zip(rips) {
         if bevel == 0.0 {
             continue;
@@ -248,12 +220,14 @@ fn side_parts(board: &EndBoard, length: Length, away: Option<Length>, solution: 
         ),
     ];
     for (slope_name, upright_name, slope, reading, key) in sides {
-        // Both rips are level once the board lies on the slope, so they are parallel.
+        // Both rips are level once the board lies on the slope, so they are parallel: the blank is wider
+        // than either face.
+        let wide = slope + away.map_or(0.0, |t| t.0 * num::tan_deg(reading));
         let rips = [
             ("Lower edge", reading, Side::Left, Some(key)),
             ("Upper edge", reading, Side::Left, Some(key)),
         ];
-        solution.parts.push(ripped(slope_name, length.0, slope, away, rips));
+        solution.parts.push(ripped(slope_name, length.0, wide, away, rips));
         if s.shoulder > 0.0 {
             let square = [
                 ("Lower edge", 0.0, Side::Neither, None),
@@ -317,7 +291,7 @@ fn divider_part(outline: &[Point], away: Length) -> Part {
     let names: Vec<CutName> = (1..left.len())
         .map(|_| "Left edge")
         .chain((1..right.len()).map(|_| "Right edge"))
-        .map(|name| CutName { name, miter_key: None })
+        .map(CutName::plain)
         .gather();
     let mut part = Part::stick("Divider", Length(high - low), Some(away), &left, &right, &names);
     part.outline.0.dedup();

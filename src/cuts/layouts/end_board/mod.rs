@@ -5,7 +5,6 @@
 //! to the top.
 
 mod boxed;
-mod fields;
 mod forms;
 mod nest;
 mod nesting;
@@ -14,61 +13,44 @@ mod picture;
 mod pieces;
 mod sizes;
 
-use super::{Caution, Detail, Layout, Outcome, Solution};
+use super::{Caution, Declared, Detail, Outcome, Refused, Solution};
 use crate::inputs::Inputs;
-use crate::layouts::Form;
 use crate::problem::Problem;
 use forms::{BOX, NESTED, SINGLE};
 use offsquare_units::{Angle, Length, say};
 use outline::EndBoard;
 
 /// The layout "end_board".
-pub struct EndBoards;
+pub static END_BOARD: Declared = Declared {
+    id: "end_board",
+    question: "End board with leaning sides",
+    search_words: "trapezoid gable house shoulder trug planter birdhouse box end nest taper",
+    forms: &[SINGLE, NESTED, BOX],
+    words: &[("bounding_width", "greatest width")],
+    solve,
+    ..Declared::PLAIN
+};
 
-impl Layout for EndBoards {
-    fn id(&self) -> &'static str {
-        "end_board"
-    }
-    fn question(&self) -> &'static str {
-        "End board with leaning sides"
-    }
-    fn search_words(&self) -> &'static str {
-        "trapezoid gable house shoulder trug planter birdhouse box end nest taper"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[SINGLE, NESTED, BOX];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = match inputs.form {
-            "nested" => &NESTED,
-            "box" => &BOX,
-            _ => &SINGLE,
-        };
-        let (all, problems) = match sizes::complete(inputs) {
-            Ok(found) => found,
-            Err(sizes::Undetermined::Missing) => return undetermined(form, inputs),
-            Err(sizes::Undetermined::Problem(p)) => return Outcome::stop(*p),
-        };
-        let mut out = Outcome { solutions: Vec::new(), problems };
-        let mut refused = None;
-        for sizes in all {
-            match board(sizes, inputs, detail) {
-                Ok((solution, more)) => {
-                    out.solutions.push(solution);
-                    out.problems.extend(more);
-                }
-                Err(more) => {
-                    refused.get_or_insert(more);
-                }
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (all, problems) = sizes::complete(inputs).map_err(|why| undetermined(why, inputs))?;
+    let mut out = Outcome { solutions: Vec::new(), problems };
+    let mut refused = None;
+    for sizes in all {
+        match board(sizes, inputs, detail) {
+            Ok((solution, more)) => {
+                out.solutions.push(solution);
+                out.problems.extend(more);
+            }
+            Err(why) => {
+                refused.get_or_insert(END_BOARD.problems(why, inputs));
             }
         }
-        // Of several boards those that cannot be made fall away.
-        if out.solutions.is_empty() {
-            out.problems.extend(refused.into_iter().flatten());
-        }
-        out
     }
+    // Of several boards those that cannot be made fall away.
+    if out.solutions.is_empty() {
+        out.problems.extend(refused.into_iter().flatten());
+    }
+    Ok(out)
 }
 
 /// One board, with the warnings that stand beside it; or why it cannot be made.
@@ -76,8 +58,8 @@ fn board(
     sizes: sizes::Sizes,
     inputs: &Inputs,
     detail: Detail,
-) -> Result<(Solution, Vec<Problem>), Vec<Problem>> {
-    let board = EndBoard::of(sizes, inputs).map_err(|p| vec![p])?;
+) -> Result<(Solution, Vec<Problem>), Refused> {
+    let board = EndBoard::of(sizes, inputs)?;
     let level = inputs.choice("grain") != Some("upright");
     let mut solution = Solution {
         way: "board",
@@ -105,15 +87,14 @@ fn board(
     Ok((solution, problems))
 }
 
-fn undetermined(form: &Form, inputs: &Inputs) -> Outcome {
-    let out = super::missing(form, inputs);
-    if !out.problems.is_empty() {
-        return out;
+/// Where no size is missing that each board needs, too few were given of the others.
+fn undetermined(why: Refused, inputs: &Inputs) -> Refused {
+    let problems = END_BOARD.problems(why, inputs);
+    if !problems.is_empty() {
+        return Refused::For(problems);
     }
-    Outcome::stop(Problem::stop(
-        "",
-        say!("These sizes leave the board open: give base, top and height, or insets."),
-    ))
+    let text = say!("These sizes leave the board open: give base, top and height, or insets.");
+    Problem::stop("", text).into()
 }
 
 fn headline(board: &EndBoard, level: bool) -> Vec<&'static str> {

@@ -3,12 +3,11 @@
 //! All pieces stand in one band as high as a piece. Each height crosses a piece in one stretch, so a
 //! neighbour is told by two chains: the left piece's right side and the right piece's left side.
 
-use super::forms::NESTED;
 use super::nest::{Nest, NestFigure};
 use super::outline::EndBoard;
 use super::{picture, pieces};
 use crate::inputs::Inputs;
-use crate::layouts::{Detail, Solution};
+use crate::layouts::{Detail, Refused, Solution};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
@@ -27,48 +26,38 @@ pub fn add(
     inputs: &Inputs,
     detail: Detail,
     solution: &mut Solution,
-) -> Result<Vec<Problem>, Vec<Problem>> {
-    let (Some(width), Some(length)) = (inputs.length("board_width"), inputs.length("board_length"))
-    else {
-        return Err(crate::layouts::missing(&NESTED, inputs).problems);
-    };
-    let kerf = inputs.length("kerf").map_or(0.125, |l| l.0);
+) -> Result<Vec<Problem>, Refused> {
+    let (width, length) =
+        (Length(inputs.need("board_width")?), Length(inputs.need("board_length")?));
+    let kerf = inputs.inches("kerf").unwrap_or(0.125);
     let turned_first = inputs.choice("first") == Some("turned");
     let across = if level { board.sizes.height } else { board.bounding_width() };
     let mut problems = Vec::new();
     if width.0 < across * (1.0 - 1e-12) {
-        let text = if level {
-            say!(
-                "Grain level, the board must be at least as wide as the piece is high, {}.",
-                Length(across)
-            )
+        let words = if level {
+            "Grain level, the board must be at least as wide as the piece is high, {}."
         } else {
-            say!(
-                "Grain upright, the board must be at least as wide as the piece, {}.",
-                Length(across)
-            )
+            "Grain upright, the board must be at least as wide as the piece, {}."
         };
-        problems
-            .push(Problem::stop("board_width", text).with_limit(Quantity::Length(Length(across))));
-        return Err(problems);
+        return Err(Problem::at_limit("board_width", words, Length(across)).into());
     }
     let extent = if level { board.bounding_width() } else { board.sizes.height };
     let blank_step = extent + kerf;
-    let blanks =
-        along(length.0, extent, blank_step, blank_step).ok_or_else(|| vec![too_many(extent)])?;
+    let blanks = along(length.0, extent, blank_step, blank_step).ok_or_else(|| too_many(extent))?;
     let nest = if level {
         let (first, second) = steps(board, kerf, turned_first);
-        along(length.0, extent, first, second).ok_or_else(|| vec![too_many(extent)])?
+        along(length.0, extent, first, second).ok_or_else(|| too_many(extent))?
     } else {
         blanks
     };
     if nest.fit < 1.0 {
         problems.push(
-            Problem::warn(
+            Problem::at_limit(
                 "board_length",
-                say!("None fits: the board must be at least {} long.", Length(extent)),
+                "None fits: the board must be at least {} long.",
+                Length(extent),
             )
-            .with_limit(Quantity::Length(Length(extent))),
+            .as_warning(),
         );
     }
     let jigsaw = level && board.sizes.shoulder > 0.0;
@@ -171,11 +160,11 @@ fn tell(
 
 fn too_many(extent: f64) -> Problem {
     let limit = Length(extent * MOST);
-    Problem::stop(
+    Problem::at_limit(
         "board_length",
-        say!("More than a million pieces are not counted: give a board shorter than {}.", limit),
+        "More than a million pieces are not counted: give a board shorter than {}.",
+        limit,
     )
-    .with_limit(Quantity::Length(limit))
 }
 
 /// How many pieces of one extent fit along a board when the steps alternate; none past [`MOST`].

@@ -95,15 +95,7 @@ impl EndBoard {
             .area("face_area", s.base * s.shoulder + (s.base + s.top) / 2.0 * s.rise())
             .length("perimeter", polygon.perimeter().0)
             .length("bounding_width", self.bounding_width())
-            .put(
-                "interior_deg",
-                Answer::List(
-                    interior(&self.corners)
-                        .into_iter()
-                        .map(|a| Answer::Quantity(Quantity::Angle(a)))
-                        .gather(),
-                ),
-            );
+            .angles("interior_deg", interior(&self.corners));
         a
     }
 }
@@ -147,19 +139,19 @@ fn insets_too_far(sizes: &Sizes, inputs: &Inputs) -> Problem {
 
 /// Corners as [x, y] pairs.
 pub fn points(corners: &[Point]) -> Answer {
-    let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
-    Answer::List(corners.iter().map(|p| Answer::List(vec![length(p.x), length(p.y)])).gather())
+    let corner = |p: &Point| Answer::list([p.x, p.y].map(Length).into_iter());
+    Answer::List(corners.iter().map(corner).gather())
 }
 
 /// The angle inside each corner of a counter-clockwise outline, 0 to 360.
-pub fn interior(corners: &[Point]) -> Vec<Angle> {
+pub fn interior(corners: &[Point]) -> Vec<f64> {
     let n = corners.len();
     (0..n)
         .map(|i| {
             let here = corners[i];
             let coming = here - corners[(i + n - 1) % n];
             let going = corners[(i + 1) % n] - here;
-            Angle(180.0 - num::atan2_deg(cross(coming, going), dot(coming, going)))
+            180.0 - num::atan2_deg(cross(coming, going), dot(coming, going))
         })
         .gather()
 }

@@ -6,14 +6,10 @@ use crate::inputs::Inputs;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, say};
+use offsquare_units::{Length, say};
 
 /// Pieces drawn along a board; further ones add nothing to the picture.
 const DRAWN: f64 = 40.0;
-
-fn length(l: f64) -> Quantity {
-    Quantity::Length(Length(l))
-}
 
 /// A size is the maker's own where it was given.
 fn source(inputs: &Inputs, key: &'static str) -> Source {
@@ -34,71 +30,45 @@ pub fn of_board(board: &EndBoard, inputs: &Inputs) -> Scene {
     scene.line(left_shoulder, top_left, Role::Cut);
     scene.line(right_shoulder, top_right, Role::Cut);
     let (least, greatest) = board.extent();
-    let dimension = |from, to, row, value, key| Item::Dimension {
-        from,
-        to,
-        row,
-        value: length(value),
-        source: source(inputs, key),
-    };
-    scene.given(Point::ORIGIN, Point::new(s.base, 0.0), -1, length(s.base), "base_width");
-    scene.add(dimension(top_left, top_right, 1, s.top, "top_width"));
-    scene.add(dimension(
-        Point::new(greatest, 0.0),
-        Point::new(greatest, s.height),
-        -2,
-        s.height,
-        "height",
-    ));
-    scene.given(
-        Point::new(greatest, 0.0),
-        Point::new(greatest, s.shoulder),
-        -1,
-        length(s.shoulder),
-        "shoulder_height",
-    );
-    scene.add(dimension(
-        Point::new(s.left.min(0.0), s.height),
-        Point::new(s.left.max(0.0), s.height),
-        1,
-        s.left,
-        "left_inset",
-    ));
-    scene.add(dimension(
-        Point::new(s.base.min(s.base - s.right), s.height),
-        Point::new(s.base.max(s.base - s.right), s.height),
-        1,
-        s.right,
-        "right_inset",
-    ));
-    let up = Angle(90.0);
-    scene.add(Item::AngleMark {
-        at: left_shoulder,
-        from: Angle(90.0 - board.left_reading() * s.left.signum()),
-        to: up,
-        value: Quantity::Angle(Angle(board.left_reading())),
-        source: source(inputs, "left_reading_deg"),
-    });
-    scene.add(Item::AngleMark {
-        at: right_shoulder,
-        from: up,
-        to: Angle(90.0 + board.right_reading() * s.right.signum()),
-        value: Quantity::Angle(Angle(board.right_reading())),
-        source: source(inputs, "right_reading_deg"),
-    });
-    scene.computed(left_shoulder, top_left, 1, length(board.left_slope()), "left_slope_length");
-    let handle = |at, field, x, y| Item::Handle { at, field, per_inch: Vector::new(x, y) };
-    scene.add(handle(right_shoulder, "shoulder_height", 0.0, 1.0));
+    let size = |key| source(inputs, key);
+    let at = Point::new;
+    scene.given(Point::ORIGIN, Point::new(s.base, 0.0), -1, Length(s.base), "base_width");
+    scene
+        .size(top_left, top_right, 1, Length(s.top), size("top_width"))
+        .size(at(greatest, 0.0), at(greatest, s.height), -2, Length(s.height), size("height"))
+        .given(
+            at(greatest, 0.0),
+            at(greatest, s.shoulder),
+            -1,
+            Length(s.shoulder),
+            "shoulder_height",
+        );
+    for (from, to, inset, key) in
+        [(0.0, s.left, s.left, "left_inset"), (s.base, s.base - s.right, s.right, "right_inset")]
+    {
+        let (from, to) = (at(from.min(to), s.height), at(from.max(to), s.height));
+        scene.size(from, to, 1, Length(inset), size(key));
+    }
+    let (left, right) = (board.left_reading(), board.right_reading());
+    let leans = (90.0 - left * s.left.signum(), 90.0 + right * s.right.signum());
+    scene.angle(left_shoulder, (leans.0, 90.0), left, size("left_reading_deg"));
+    scene.angle(right_shoulder, (90.0, leans.1), right, size("right_reading_deg"));
+    scene.computed(left_shoulder, top_left, 1, Length(board.left_slope()), "left_slope_length");
+    scene.handle(right_shoulder, "shoulder_height", Vector::new(0.0, 1.0));
     if inputs.get("left_inset").is_some() {
-        scene.add(handle(top_left, "left_inset", 1.0, 0.0));
+        scene.handle(top_left, "left_inset", Vector::new(1.0, 0.0));
     } else if inputs.get("right_inset").is_some() {
-        scene.add(handle(top_right, "right_inset", -1.0, 0.0));
+        scene.handle(top_right, "right_inset", Vector::new(-1.0, 0.0));
     } else {
         // Symmetric: the top grows on both sides.
-        scene.add(handle(top_left, "top_width", -2.0, 0.0));
+        scene.handle(top_left, "top_width", Vector::new(-2.0, 0.0));
     }
-    scene.add(handle(Point::new((top_left.x + top_right.x) / 2.0, s.height), "height", 0.0, 1.0));
-    scene.add(handle(Point::new(s.base, 0.0), "base_width", 1.0, 0.0));
+    scene.handle(
+        Point::new((top_left.x + top_right.x) / 2.0, s.height),
+        "height",
+        Vector::new(0.0, 1.0),
+    );
+    scene.handle(Point::new(s.base, 0.0), "base_width", Vector::new(1.0, 0.0));
     debug_assert!(least <= greatest);
     scene
 }
@@ -138,15 +108,7 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &NestFigure) -> Scene {
     } else {
         long.min(nest.first_step * DRAWN / 2.0 + nest.second_step * DRAWN / 2.0 + wide)
     };
-    scene.shape(
-        vec![
-            corner(0.0, 0.0),
-            corner(drawn_length, 0.0),
-            corner(drawn_length, across),
-            corner(0.0, across),
-        ],
-        Role::Frame,
-    );
+    scene.rectangle(Point::ORIGIN, corner(drawn_length, across), Role::Frame);
     let extent = if shown.level { wide } else { s.height };
     let mut at = 0.0;
     let mut starts = Vec::new();
@@ -167,11 +129,11 @@ pub fn of_nest(board: &EndBoard, nest: &Nest, shown: &NestFigure) -> Scene {
             role: Role::Waste,
         });
     }
-    scene.given(corner(0.0, across), corner(0.0, 0.0), -1, length(across), "board_width");
-    scene.given(corner(0.0, 0.0), corner(drawn_length, 0.0), -2, length(long), "board_length");
+    scene.given(corner(0.0, across), corner(0.0, 0.0), -1, Length(across), "board_width");
+    scene.given(corner(0.0, 0.0), corner(drawn_length, 0.0), -2, Length(long), "board_length");
     for (i, key) in ["first_step", "second_step"].into_iter().enumerate() {
         if let (Some(from), Some(to)) = (starts.get(i), starts.get(i + 1)) {
-            scene.computed(corner(*from, across), corner(*to, across), 1, length(to - from), key);
+            scene.computed(corner(*from, across), corner(*to, across), 1, Length(to - from), key);
         }
     }
     scene
@@ -189,15 +151,15 @@ pub fn of_box(board: &EndBoard, inputs: &Inputs, inside: &Inside) -> Scene {
     if let Some(divider) = &inside.divider {
         scene.shape(divider.clone(), Role::Hidden);
         let top = divider.iter().fold(0.0, |m: f64, p| m.max(p.y));
-        scene.given(Point::new(0.0, 0.0), Point::new(0.0, top), 2, length(top), "divider_height");
+        scene.given(Point::new(0.0, 0.0), Point::new(0.0, top), 2, Length(top), "divider_height");
     }
     scene.given(
         Point::new(0.0, 0.0),
         Point::new(0.0, inside.floor_below),
         1,
-        length(inside.floor_below),
+        Length(inside.floor_below),
         "floor_height",
     );
-    scene.computed(high.0, high.1, 0, length(high.1.x - high.0.x), "floor_width_above");
+    scene.computed(high.0, high.1, 0, Length(high.1.x - high.0.x), "floor_width_above");
     scene
 }

@@ -16,10 +16,6 @@ pub fn end(board: &EndBoard, level: bool, away: Option<Length>, count: u32) -> P
     part
 }
 
-const fn named(name: &'static str, miter_key: Option<&'static str>) -> CutName {
-    CutName { name, miter_key }
-}
-
 fn lying(board: &EndBoard, away: Option<Length>) -> Part {
     let s = &board.sizes;
     let mut left = vec![Point::ORIGIN];
@@ -28,13 +24,13 @@ fn lying(board: &EndBoard, away: Option<Length>) -> Part {
     if s.shoulder > 0.0 {
         left.push(Point::new(0.0, s.shoulder));
         right.push(Point::new(s.base, s.shoulder));
-        names.push(named("Left end, up to the shoulder", None));
+        names.push(CutName::plain("Left end, up to the shoulder"));
     }
-    names.push(named("Left slope", Some("left_reading_deg")));
+    names.push(CutName::read("Left slope", "left_reading_deg"));
     if s.shoulder > 0.0 {
-        names.push(named("Right end, up to the shoulder", None));
+        names.push(CutName::plain("Right end, up to the shoulder"));
     }
-    names.push(named("Right slope", Some("right_reading_deg")));
+    names.push(CutName::read("Right slope", "right_reading_deg"));
     left.push(Point::new(s.left, s.height));
     right.push(Point::new(s.base - s.right, s.height));
     let mut part = Part::stick(NAME, Length(s.height), away, &left, &right, &names);
@@ -52,22 +48,17 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
     let wide = greatest - least;
     // A quarter turn clockwise: the height runs along x, the left side lies at the far edge.
     let place = |p: Point| Point::new(p.y, greatest - p.x);
-    let plain = |name, key, end, a: Point, b: Point| {
+    let plain = |name, end, a: Point, b: Point| {
         let (a, b) = (place(a), place(b));
         let (from, to) = if a.y <= b.y { (a, b) } else { (b, a) };
-        Cut::plain(named(name, key), end, from, to)
+        Cut::plain(name, end, from, to)
     };
-    let mut cuts = vec![
-        plain("Base", None, End::Left, Point::new(least, 0.0), Point::new(greatest, 0.0)),
-        plain(
-            // A gable has no top of its own: this is where its blank ends.
-            if s.top > 0.0 { "Top" } else { "Blank's end, at the peak" },
-            None,
-            End::Right,
-            Point::new(least, s.height),
-            Point::new(greatest, s.height),
-        ),
-    ];
+    // A gable has no top of its own: this is where its blank ends.
+    let top = if s.top > 0.0 { "Top" } else { "Blank's end, at the peak" };
+    let level = |name, end, y| {
+        plain(CutName::plain(name), end, Point::new(least, y), Point::new(greatest, y))
+    };
+    let mut cuts = vec![level("Base", End::Left, 0.0), level(top, End::Right, s.height)];
     let slopes = [
         (
             "Left slope",
@@ -86,7 +77,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
     ];
     for (name, key, inset, from, to) in slopes {
         if inset != 0.0 {
-            cuts.push(plain(name, Some(key), End::Along, from, to));
+            cuts.push(plain(CutName::read(name, key), End::Along, from, to));
         }
     }
     let mut outline: Vec<Point> = board.corners.iter().map(|p| place(*p)).gather();
@@ -101,7 +92,6 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
     };
     Part {
         name: NAME.into(),
-        count: 1,
         sides: Sides {
             edge_a: "right side",
             edge_b: "left side",
@@ -116,10 +106,7 @@ fn standing(board: &EndBoard, away: Option<Length>) -> Part {
         edge_a: at_edge(false),
         edge_b: at_edge(true),
         cuts,
-        marks: Vec::new(),
-        laps: Vec::new(),
-        figures: Vec::new(),
-        ripped: None,
         stock: StockShape::Board,
+        ..Part::PLAIN
     }
 }

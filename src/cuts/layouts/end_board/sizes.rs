@@ -1,10 +1,11 @@
 //! From whatever sizes were given to all of them: base = top + left inset + right inset, and on each
 //! side inset, rise, slope length and reading are one right triangle.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Value};
+use crate::layouts::Refused;
 use crate::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, Quantity, lower_first, num, say};
 
 /// All sizes of an end board, inches.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,13 +23,6 @@ impl Sizes {
     pub fn rise(&self) -> f64 {
         self.height - self.shoulder
     }
-}
-
-/// Why there are no sizes.
-pub enum Undetermined {
-    /// Too few were given.
-    Missing,
-    Problem(Box<Problem>),
 }
 
 /// What may be given, in the order in which it is believed: a later one gives way to the earlier.
@@ -65,17 +59,6 @@ const NAMES: [&str; 9] = [
     "Left slope length",
     "Right slope length",
 ];
-const NAMES_INSIDE: [&str; 9] = [
-    "the base width",
-    "the top width",
-    "the height",
-    "the left inset",
-    "the right inset",
-    "the left reading",
-    "the right reading",
-    "the left slope length",
-    "the right slope length",
-];
 
 /// Two sizes agree within so many inches or degrees, of very large lengths within a thousandth of this share.
 const EXACT: f64 = 1e-9;
@@ -93,25 +76,17 @@ const LEANS: [Leans; 4] = [[1.0, 1.0], [-1.0, -1.0], [1.0, -1.0], [-1.0, 1.0]];
 /// lean in or out give several boards: the one that is nearest to symmetric first, of those alike the one that leans in.
 /// Examples: base 12, top 5, left inset 2 and right inset 6: 12 - 5 - 2 = 5, so the right inset is off
 /// by 1 and 5 is used. Base 10, top 14, height 8, right reading atan(2/8): insets -2 and -2, and -6 and 2.
-pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermined> {
-    let shoulder = inputs.length("shoulder_height").map_or(0.0, |l| l.0);
+pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Refused> {
+    let shoulder = inputs.inches("shoulder_height").unwrap_or(0.0);
     let mut given: Given = [None; 9];
     for (slot, key) in given.iter_mut().zip(KEYS) {
-        *slot = inputs.length(key).map(|l| l.0).or_else(|| inputs.angle(key).map(|a| a.0));
+        *slot = inputs.need(key).ok();
     }
     if let Some(height) = given[HEIGHT]
         && shoulder >= height
     {
-        return Err(Undetermined::Problem(Box::new(
-            Problem::stop(
-                "shoulder_height",
-                say!(
-                    "The shoulder must be below the top: less than the height, {}.",
-                    Length(height)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(height))),
-        )));
+        let words = "The shoulder must be below the top: less than the height, {}.";
+        return Err(Problem::at_limit("shoulder_height", words, Length(height)).into());
     }
     let mut problems = Vec::new();
     loop {
@@ -121,7 +96,7 @@ pub fn complete(inputs: &Inputs) -> Result<(Vec<Sizes>, Vec<Problem>), Undetermi
             return Ok((found, problems));
         }
         let Some(surplus) = first_surplus(&given, &first, shoulder) else {
-            return Err(Undetermined::Missing);
+            return Err(Refused::Missing);
         };
         problems.push(contradiction(&given, surplus, shoulder));
         given[surplus] = None;
@@ -173,7 +148,7 @@ fn sizes_of(all: &Given, shoulder: f64) -> Option<Sizes> {
 }
 
 /// Fills in all that follows from what was given. An impossible triangle is a problem.
-fn spread(given: &Given, shoulder: f64, leans: Leans) -> Result<Given, Undetermined> {
+fn spread(given: &Given, shoulder: f64, leans: Leans) -> Result<Given, Refused> {
     let mut all = *given;
     for _ in 0..16 {
         let before = all;
@@ -193,7 +168,7 @@ fn spread(given: &Given, shoulder: f64, leans: Leans) -> Result<Given, Undetermi
         }
     }
     if all[..5].iter().any(Option::is_none) {
-        return Err(Undetermined::Missing);
+        return Err(Refused::Missing);
     }
     Ok(all)
 }
@@ -210,7 +185,7 @@ fn fill_sum(all: &mut Given) {
 }
 
 /// One side's right triangle: two of inset, rise, slope length and reading give the rest.
-fn fill_side(all: &mut Given, side: usize, lean: f64, shoulder: f64) -> Result<(), Undetermined> {
+fn fill_side(all: &mut Given, side: usize, lean: f64, shoulder: f64) -> Result<(), Refused> {
     let (inset, angle, slope) = (all[LEFT + side], all[READING + side], all[SLOPE + side]);
     if all[HEIGHT].is_none() {
         let rise = match (inset, angle, slope) {
@@ -248,30 +223,18 @@ fn leg(slope: f64, other: f64) -> f64 {
     num::sqrt(((slope - other.abs()) * (slope + other.abs())).max(0.0))
 }
 
-fn too_short(side: usize, least: f64, than: &'static str) -> Undetermined {
+fn too_short(side: usize, least: f64, than: &'static str) -> Refused {
     let (key, name) = [(KEYS[SLOPE], "The left slope"), (KEYS[SLOPE + 1], "The right slope")][side];
-    Undetermined::Problem(Box::new(
-        Problem::stop(
-            key,
-            say!("{} must be longer than {}: at least as far {}.", name, Length(least), than),
-        )
-        .with_limit(Quantity::Length(Length(least))),
-    ))
+    let least = Length(least);
+    let text = say!("{} must be longer than {}: at least as far {}.", name, least, than);
+    Problem::stop(key, text).with_limit(least).into()
 }
 
 /// A side that lies level never rises to the top.
-fn no_slope(side: usize) -> Undetermined {
-    Undetermined::Problem(Box::new(
-        Problem::stop(
-            KEYS[READING + side],
-            say!(
-                "{} must be less than {}: the side rises to the top.",
-                NAMES[READING + side],
-                Angle(90.0)
-            ),
-        )
-        .with_limit(Quantity::Angle(Angle(90.0))),
-    ))
+fn no_slope(side: usize) -> Refused {
+    let (key, name) = (KEYS[READING + side], NAMES[READING + side]);
+    let text = say!("{} must be less than {}: the side rises to the top.", name, Angle(90.0));
+    Problem::stop(key, text).with_limit(Angle(90.0)).into()
 }
 
 /// Index of the last given size that the rest contradicts.
@@ -353,16 +316,14 @@ fn contradiction(given: &Given, surplus: usize, shoulder: f64) -> Problem {
     };
     let by = quantity(surplus, (is - was).abs());
     problem.text = say!(
-        "These sizes cannot all be true: by the others, {} is {}, not {}; it is off by {}.",
-        NAMES_INSIDE[surplus],
+        "These sizes cannot all be true: by the others, the {} is {}, not {}; it is off by {}.",
+        lower_first(NAMES[surplus]),
         quantity(surplus, is),
         quantity(surplus, was),
         by
     );
     problem.by = Some(by);
-    problem.agree = (0..KEYS.len())
-        .filter(|i| given[*i].is_some())
-        .filter_map(|i| Some((KEYS[i].into(), quantity(i, agreeing(given, i, shoulder)?))))
-        .gather();
-    problem
+    let agree = |i: usize| Value::of(quantity(i, agreeing(given, i, shoulder)?));
+    let given = (0..KEYS.len()).filter(|i| given[*i].is_some());
+    given.fold(problem, |problem, i| problem.mended_by(KEYS[i], agree(i)))
 }

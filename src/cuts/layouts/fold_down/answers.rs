@@ -3,18 +3,14 @@
 use super::panel::{BY_ANGLE, Panel};
 use super::picture;
 use crate::inputs::Inputs;
+use crate::layouts::last_that::last_that;
 use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Solution};
 use crate::problem::Problem;
 use offsquare_geometry::{Point, Vector, dot};
-use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Text, num, say};
 
 /// Standard gravity, m/s².
 const GRAVITY: f64 = 9.80665;
-
-fn list(of: impl Iterator<Item = Quantity>) -> Answer {
-    Answer::List(of.map(Answer::Quantity).gather())
-}
 
 /// Everything at `opening`, in degrees from shut (0) over level (90) to hanging (180). `all`: every opening
 /// at which a given cord is tight, where it is the cord that was given. Warnings go into `out`.
@@ -41,15 +37,13 @@ pub fn solution(
     let passes_level = opening > 90.0 + 1e-9;
     let mut answers = Answers::new();
     if let Some(all) = all {
-        let angles = all.iter().map(|a| Quantity::Angle(Angle(*a)));
-        answers.put("angles_deg", list(angles));
+        answers.angles("angles_deg", all.iter().copied());
     }
-    let place = [hole.x, hole.y].map(|v| Quantity::Length(Length(v)));
     answers
         .angle("opening_deg", opening)
         .length("cord_between_faces", cord)
         .length("cord_with_both_thicknesses", cord + p.thickness + p.back)
-        .put("panel_hole_inner", list(place.into_iter()))
+        .lengths("panel_hole_inner", [hole.x, hole.y])
         .length("drop_of_panel_hole_below_back_hole", to_back.y)
         .angle("cord_to_panel_deg", angle(off_panel, up_panel))
         .angle("cord_to_back_deg", angle(to_back.x, to_back.y))
@@ -58,7 +52,7 @@ pub fn solution(
         .length("mouth_width", rim.x)
         .put("passes_level", Answer::Flag(passes_level))
         .length("least_from_back", p.least_from_back(opening));
-    let knots = inputs.length("knot_allowance").map_or(0.0, |l| l.0);
+    let knots = inputs.inches("knot_allowance").unwrap_or(0.0);
     let each = cord + p.thickness + p.back + knots;
     let cords = inputs.number("cords").unwrap_or(2.0);
     answers.length("cord_each", each).length("cord_to_buy", cords * each);
@@ -187,18 +181,9 @@ fn next(p: &Panel, opening: f64, way: &'static str, answers: &mut Answers, out: 
     if shut > 0.0 {
         return;
     }
-    // The widest opening up to this one from which it goes no further: halved between shut and here.
-    let (mut free, mut stuck) = (0.0, opening);
-    if p.gap_to_next(0.0, down, 0.0) > 0.0 {
-        for _ in 0..60 {
-            let middle = (free + stuck) / 2.0;
-            if p.gap_to_next(middle, down, 0.0) > 0.0 {
-                free = middle;
-            } else {
-                stuck = middle;
-            }
-        }
-    }
+    // The widest opening up to this one from which it goes no further.
+    let clear = |opening| p.gap_to_next(opening, down, 0.0) > 0.0;
+    let free = if clear(0.0) { last_that(clear, 0.0, opening) } else { 0.0 };
     out.problems.push(
         Problem::warn(
             "next_hinge_down",
@@ -223,7 +208,7 @@ fn pull(
     answers: &mut Answers,
 ) -> Option<bool> {
     let kg = inputs.number("load_kg")?;
-    let up = inputs.length("load_up_panel").map_or(p.height / 2.0, |l| l.0);
+    let up = inputs.inches("load_up_panel").unwrap_or(p.height / 2.0);
     let load = p.turned(Vector::new(p.foot.x, p.foot.y + up), opening);
     let moment = kg * GRAVITY * (load.x - p.hinge.x);
     let arm = hole - p.hinge;

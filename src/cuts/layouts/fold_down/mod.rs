@@ -7,121 +7,66 @@ mod answers;
 mod panel;
 mod picture;
 
-use super::field::{angle, length, maybe_length};
-use super::{Detail, Form, Layout, Off, Outcome, missing};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use super::field::{angle, count, join, length, maybe_length, standing_length};
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
+use crate::inputs::{Field, Inputs, Kind};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, say};
 use panel::{BY_ANGLE, Panel};
 
-/// The layout "fold_down".
-pub struct FoldDown;
-
-const HINGE_X: Field =
-    length("hinge_x", "Hinge, forward", "Pin in front of the back board's face.", 0.75, 19.0)
-        .ranged(Range::Any);
-const HINGE_Y: Field =
-    length("hinge_y", "Hinge, up", "Height of the pin.", 6.0, 150.0).ranged(Range::Any);
-const INNER: Field = length(
-    "inner_face_from_axis",
-    "Inner face from the pin",
-    "Forward, panel shut; negative if the pin is in front.",
-    0.0,
-    0.0,
-)
-.ranged(Range::Any);
-const LOWER: Field =
-    length("lower_edge_from_axis", "Lower edge from the pin", "Up, panel shut.", 0.0, 0.0)
-        .ranged(Range::Any);
-const PANEL_HEIGHT: Field = length("panel_height", "Panel height", "", 16.0, 400.0);
-const PANEL: Field = length("panel_thickness", "Panel thickness", "", 0.75, 19.0);
-const BACK: Field = length("back_thickness", "Back thickness", "", 0.75, 19.0);
-const HOLE: Field = length(
-    "panel_hole_up_panel",
-    "Hole in the panel",
-    "Up from the panel's lower edge.",
-    13.0,
-    330.0,
-)
-.ranged(Range::NotNegative);
-const BACK_HOLE: Field =
-    length("back_hole_height", "Hole in the back", "Its height.", 20.0, 500.0).ranged(Range::Any);
-const SIDEWAYS: Field = Field {
-    key: "sideways",
-    label: "Sideways",
-    help: "How far the two holes are apart along the hinge.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Length(0.0),
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const KNOTS: Field = Field {
-    key: "knot_allowance",
-    label: "For knots",
-    help: "Of each cord, for both knots together.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Length(6.0, 150.0),
-    ..Field::PLAIN
-};
-const LOAD: Field = Field {
-    key: "load_kg",
-    label: "Load",
-    help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
-    kind: Kind::Mass(1e6),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const LOAD_AT: Field = Field {
-    key: "load_up_panel",
-    label: "Load stands",
-    help: "Up the panel from its lower edge; the middle unless given.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const CORDS: Field = Field {
-    key: "cords",
-    label: "Cords",
-    help: "That share the pull.",
-    kind: Kind::Count(1, 20),
-    need: Need::Number(2.0),
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const LINK: Field =
-    maybe_length("chain_link", "Chain link", "Inside length of one link, if it hangs on a chain.");
-const NEXT: Field = maybe_length(
-    "next_hinge_down",
-    "Next panel below",
-    "From this pin down to the next like panel's pin.",
-);
+/// What both forms ask besides.
+const PANEL_FIELDS: &[Field] = &[
+    length("hinge_x", "Hinge, forward", 0.75, 19.0)
+        .help("Pin in front of the back board's face.")
+        .either_side(),
+    length("hinge_y", "Hinge, up", 6.0, 150.0).help("Height of the pin.").either_side(),
+    length("inner_face_from_axis", "Inner face from the pin", 0.0, 0.0)
+        .help("Forward, panel shut; negative if the pin is in front.")
+        .either_side(),
+    length("lower_edge_from_axis", "Lower edge from the pin", 0.0, 0.0)
+        .help("Up, panel shut.")
+        .either_side(),
+    length("panel_height", "Panel height", 16.0, 400.0),
+    length("panel_thickness", "Panel thickness", 0.75, 19.0),
+    length("back_thickness", "Back thickness", 0.75, 19.0),
+    length("panel_hole_up_panel", "Hole in the panel", 13.0, 330.0)
+        .help("Up from the panel's lower edge.")
+        .or_zero(),
+    length("back_hole_height", "Hole in the back", 20.0, 500.0).help("Its height.").either_side(),
+    standing_length("sideways", "Sideways", 0.0, 0.0)
+        .help("How far the two holes are apart along the hinge.")
+        .either_side()
+        .empty(),
+    maybe_length("knot_allowance", "For knots")
+        .help("Of each cord, for both knots together.")
+        .or_zero()
+        .start(6.0, 150.0),
+    maybe_length("chain_link", "Chain link")
+        .help("Inside length of one link, if it hangs on a chain."),
+    maybe_length("next_hinge_down", "Next panel below")
+        .help("From this pin down to the next like panel's pin."),
+    Field {
+        key: "load_kg",
+        label: "Load",
+        help: "On the open panel, panel included: 10 lb or 5 kg. A bare number is pounds beside inches, kilograms beside millimeters.",
+        kind: Kind::Mass(1e6),
+        ..Field::PLAIN
+    },
+    maybe_length("load_up_panel", "Load stands")
+        .help("Up the panel from its lower edge; the middle unless given.")
+        .or_zero(),
+    count("cords", "Cords", (1, 20), 2.0).help("That share the pull.").standing(2.0).empty(),
+];
 
 const CORD: Form = Form {
     id: "cord",
     label: "Cord for an angle",
-    fields: &[
-        angle("opening_deg", "Opens by", "0 is shut, 90 level, 180 hanging.", 0.0, 180.0, 90.0)
-            .free(),
-        HINGE_X,
-        HINGE_Y,
-        INNER,
-        LOWER,
-        PANEL_HEIGHT,
-        PANEL,
-        BACK,
-        HOLE,
-        BACK_HOLE,
-        SIDEWAYS,
-        KNOTS,
-        LINK,
-        NEXT,
-        LOAD,
-        LOAD_AT,
-        CORDS,
-    ],
+    fields: &join::<17>(&[
+        &[angle("opening_deg", "Opens by", (0.0, 180.0), 90.0)
+            .help("0 is shut, 90 level, 180 hanging.")
+            .free()],
+        PANEL_FIELDS,
+    ]),
     also: &[],
     gives: &["panel_hole_up_panel", "back_hole_height", "opening_deg"],
     off: &[Off { answer: "cord_between_faces", keep: &[], give: Some("opening_deg") }],
@@ -130,102 +75,63 @@ const CORD: Form = Form {
 const ANGLE: Form = Form {
     id: BY_ANGLE,
     label: "Angle for a cord",
-    fields: &[
-        length("cord_between_faces", "Cord", "Straight, from face to face.", 17.0, 430.0).free(),
-        HINGE_X,
-        HINGE_Y,
-        INNER,
-        LOWER,
-        PANEL_HEIGHT,
-        PANEL,
-        BACK,
-        HOLE,
-        BACK_HOLE,
-        SIDEWAYS,
-        KNOTS,
-        LINK,
-        NEXT,
-        LOAD,
-        LOAD_AT,
-        CORDS,
-    ],
+    fields: &join::<17>(&[
+        &[length("cord_between_faces", "Cord", 17.0, 430.0)
+            .help("Straight, from face to face.")
+            .free()],
+        PANEL_FIELDS,
+    ]),
     also: &[],
     gives: &["cord_between_faces", "panel_hole_up_panel", "back_hole_height"],
     off: &[Off { answer: "opening_deg", keep: &[], give: Some("cord_between_faces") }],
 };
 
-impl Layout for FoldDown {
-    fn id(&self) -> &'static str {
-        "fold_down"
+/// The layout "fold_down".
+pub static FOLD_DOWN: Declared = Declared {
+    id: "fold_down",
+    question: "Panel that folds down on a cord",
+    search_words: "desk flap chain drop front shelf hinge rope stay",
+    forms: &[CORD, ANGLE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let panel = Panel::read(inputs)?;
+    if panel.hole.y - panel.foot.y > panel.height {
+        let words = "The hole must be in the panel, at most {} up.";
+        let limit = Length(panel.height);
+        return Err(Problem::at_limit("panel_hole_up_panel", words, limit).into());
     }
-    fn question(&self) -> &'static str {
-        "Panel that folds down on a cord"
+    let answer = |opening: f64, all: Option<&[f64]>, out: &mut Outcome| {
+        let solution = answers::solution(&panel, inputs, opening, all, detail, out);
+        out.solutions.push(solution);
+    };
+    let mut out = Outcome::default();
+    if inputs.form != BY_ANGLE {
+        answer(inputs.need("opening_deg")?, None, &mut out);
+        return Ok(out);
     }
-    fn search_words(&self) -> &'static str {
-        "desk flap chain drop front shelf hinge rope stay"
+    let cord = inputs.need("cord_between_faces")?;
+    if panel.is_fixed() {
+        let text = say!(
+            "A hole sits on the pin: the cord is as long at every opening, and holds nothing."
+        );
+        return Err(Problem::stop("panel_hole_up_panel", text).into());
     }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[CORD, ANGLE];
-        FORMS
+    let all = panel.openings(cord);
+    if all.is_empty() {
+        let (lo, hi) = panel.reach();
+        let limit = Length(if cord > hi { hi } else { lo });
+        let text = say!(
+            "No opening gives this cord: between shut and hanging it is {} to {} long.",
+            Length(lo),
+            Length(hi)
+        );
+        return Err(Problem::stop("cord_between_faces", text).with_limit(limit).into());
     }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = if inputs.form == BY_ANGLE { &ANGLE } else { &CORD };
-        let Some(panel) = Panel::read(inputs) else {
-            return missing(form, inputs);
-        };
-        if panel.hole.y - panel.foot.y > panel.height {
-            let limit = Length(panel.height);
-            return Outcome::stop(
-                Problem::stop(
-                    "panel_hole_up_panel",
-                    say!("The hole must be in the panel, at most {} up.", limit),
-                )
-                .with_limit(Quantity::Length(limit)),
-            );
-        }
-        let answer = |opening: f64, all: Option<&[f64]>, out: &mut Outcome| {
-            let solution = answers::solution(&panel, inputs, opening, all, detail, out);
-            out.solutions.push(solution);
-        };
-        let mut out = Outcome::default();
-        if form.id == CORD.id {
-            let Some(opening) = inputs.angle("opening_deg") else {
-                return missing(form, inputs);
-            };
-            answer(opening.0, None, &mut out);
-            return out;
-        }
-        let Some(cord) = inputs.length("cord_between_faces") else {
-            return missing(form, inputs);
-        };
-        if panel.is_fixed() {
-            return Outcome::stop(Problem::stop(
-                "panel_hole_up_panel",
-                say!(
-                    "A hole sits on the pin: the cord is as long at every opening, and holds \
-                     nothing."
-                ),
-            ));
-        }
-        let all = panel.openings(cord.0);
-        if all.is_empty() {
-            let (lo, hi) = panel.reach();
-            let limit = Length(if cord.0 > hi { hi } else { lo });
-            return Outcome::stop(
-                Problem::stop(
-                    "cord_between_faces",
-                    say!(
-                        "No opening gives this cord: between shut and hanging it is {} to {} long.",
-                        Length(lo),
-                        Length(hi)
-                    ),
-                )
-                .with_limit(Quantity::Length(limit)),
-            );
-        }
-        for opening in &all {
-            answer(*opening, Some(&all), &mut out);
-        }
-        out
+    for opening in &all {
+        answer(*opening, Some(&all), &mut out);
     }
+    Ok(out)
 }

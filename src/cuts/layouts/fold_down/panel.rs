@@ -1,6 +1,6 @@
 //! The panel turning about its pin.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
 use offsquare_geometry::{Point, Vector, dot};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
@@ -29,19 +29,19 @@ pub struct Panel {
 const ROUNDING: f64 = 1e-13;
 
 impl Panel {
-    pub fn read(inputs: &Inputs) -> Option<Panel> {
-        let l = |key: &str| inputs.length(key).map(|l| l.0);
+    pub fn read(inputs: &Inputs) -> Result<Panel, Missing> {
+        let l = |key| inputs.need(key);
         let (inner, lower) = (l("inner_face_from_axis")?, l("lower_edge_from_axis")?);
-        Some(Panel {
+        Ok(Panel {
             hinge: Point::new(l("hinge_x")?, l("hinge_y")?),
             hole: Vector::new(inner, lower + l("panel_hole_up_panel")?),
             foot: Vector::new(inner, lower),
             back_hole: Point::new(0.0, l("back_hole_height")?),
-            sideways: l("sideways").unwrap_or(0.0),
+            sideways: inputs.inches("sideways").unwrap_or(0.0),
             height: l("panel_height")?,
             thickness: l("panel_thickness")?,
             back: l("back_thickness")?,
-            next: l("next_hinge_down"),
+            next: inputs.inches("next_hinge_down"),
         })
     }
     /// Where a point of the shut panel goes: forward and down around the pin.

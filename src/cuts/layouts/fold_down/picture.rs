@@ -4,25 +4,16 @@ use super::panel::{BY_ANGLE, Panel};
 use crate::inputs::Inputs;
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Point, Vector};
-use offsquare_units::{Angle, Length, Quantity};
+use offsquare_units::{Angle, Length};
 
 pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
     let mut scene = Scene::new();
-    let length = |l: f64| Quantity::Length(Length(l));
     let shut = p.corners(0.0);
     let open = p.corners(opening);
     let highest = shut.iter().fold(p.back_hole.y, |y, c| y.max(c.y));
     let top = highest + p.thickness;
     let low = (p.hinge.y - p.next.unwrap_or(0.0) + p.foot.y).min(0.0);
-    scene.shape(
-        vec![
-            Point::new(-p.back, low),
-            Point::new(0.0, low),
-            Point::new(0.0, top),
-            Point::new(-p.back, top),
-        ],
-        Role::Frame,
-    );
+    scene.rectangle(Point::new(-p.back, low), Point::new(0.0, top), Role::Frame);
     if let Some(down) = p.next {
         let below = shut.map(|c| Point::new(c.x, c.y - down));
         scene.shape(below.to_vec(), Role::Frame);
@@ -63,34 +54,33 @@ pub fn picture(p: &Panel, opening: f64, hole: Point, inputs: &Inputs) -> Scene {
             Point::new(-p.back, p.back_hole.y),
             floor,
             -1,
-            length(p.back_hole.y),
+            Length(p.back_hole.y),
             "back_hole_height",
         )
-        .given(Point::new(-p.back, p.hinge.y), floor, -2, length(p.hinge.y), "hinge_y")
-        .given(outer(0.0), outer(up), -1, length(up), "panel_hole_up_panel")
-        .given(outer(0.0), outer(p.height), -2, length(p.height), "panel_height");
+        .given(Point::new(-p.back, p.hinge.y), floor, -2, Length(p.hinge.y), "hinge_y")
+        .given(outer(0.0), outer(up), -1, Length(up), "panel_hole_up_panel")
+        .given(outer(0.0), outer(p.height), -2, Length(p.height), "panel_height");
     let mouth = open[3];
     if mouth.x > 0.0 {
-        scene.computed(Point::new(0.0, mouth.y), mouth, 1, length(mouth.x), "mouth_width");
+        scene.computed(Point::new(0.0, mouth.y), mouth, 1, Length(mouth.x), "mouth_width");
     }
     let given = inputs.form == BY_ANGLE;
-    scene.add(Item::AngleMark {
-        at: p.hinge,
-        from: Angle(90.0 - opening),
-        to: Angle(90.0),
-        value: Quantity::Angle(Angle(opening)),
-        source: if given { Source::Computed("opening_deg") } else { Source::Given("opening_deg") },
-    });
-    scene.add(Item::Dimension {
-        from: hole,
-        to: p.back_hole,
-        row: 1,
-        value: length(p.cord(opening)),
-        source: if given {
+    scene.angle(
+        p.hinge,
+        (90.0 - opening, 90.0),
+        opening,
+        if given { Source::Computed("opening_deg") } else { Source::Given("opening_deg") },
+    );
+    scene.size(
+        hole,
+        p.back_hole,
+        1,
+        Length(p.cord(opening)),
+        if given {
             Source::Given("cord_between_faces")
         } else {
             Source::Computed("cord_between_faces")
         },
-    });
+    );
     scene
 }

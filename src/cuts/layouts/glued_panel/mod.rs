@@ -5,148 +5,79 @@
 mod panel;
 mod picture;
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
+use super::field::{choice, length, maybe_length, option, standing_length};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
+use crate::inputs::{Inputs, Value};
 use crate::parts::{CutName, Part};
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::{Length, Quantity, num, say};
 use panel::Panel;
 
-/// The layout "glued_panel".
-pub struct GluedPanel;
-
 /// Most strips in one panel.
 const MOST: f64 = 500.0;
-
-const fn allowance(
-    key: &'static str,
-    label: &'static str,
-    help: &'static str,
-    inches: f64,
-    mm: f64,
-) -> Field {
-    Field {
-        key,
-        label,
-        help,
-        kind: Kind::Length(Range::NotNegative),
-        need: Need::Length(inches),
-        start: Start::Length(inches, mm),
-        ..Field::PLAIN
-    }
-}
-
-const PANEL_WIDTH: Field =
-    length("panel_width", "Panel width", "Finished, across the strips.", 16.0, 400.0).free();
-const PANEL_LENGTH: Field =
-    length("panel_length", "Panel length", "Finished, along the strips.", 30.0, 760.0);
-const BOARD_WIDTH: Field =
-    length("board_width", "Board width", "Actual width of the stock.", 5.5, 140.0);
-const JOINT: Field = allowance(
-    "joint_allowance",
-    "Joint allowance",
-    "What planing or jointing takes off each edge.",
-    0.03125,
-    1.0,
-);
-const KERF: Field = allowance("kerf", "Kerf", "What one rip cut takes.", 0.125, 3.0);
-const TRIM_WIDTH: Field = allowance(
-    "trim_width",
-    "Trim, width",
-    "What comes off the panel's width when it is trimmed, in all.",
-    0.0,
-    0.0,
-);
-const TRIM_LENGTH: Field = allowance(
-    "trim_length",
-    "Trim, length",
-    "What comes off the panel's length when it is trimmed, in all.",
-    0.0,
-    0.0,
-);
-const WIDEST: Field = maybe_length(
-    "widest_strip",
-    "Widest strip",
-    "Finished strips no wider than this, so that the panel stays flat.",
-);
-const ENDS: Field = choice(
-    "ends",
-    "Ends",
-    &[option("plain", "Plain"), option("mitred", "Pieced, mitered end sections")],
-    "plain",
-);
-const END_WIDTH: Field = maybe_length("end_width", "End width", "Finished width of an end piece.");
-const THICKNESS: Field = maybe_length("thickness", "Thickness", "The size going away from you.");
 
 const PANEL: Form = Form {
     id: "panel",
     label: "A panel",
     fields: &[
-        PANEL_WIDTH,
-        PANEL_LENGTH,
-        BOARD_WIDTH,
-        JOINT,
-        KERF,
-        TRIM_WIDTH,
-        TRIM_LENGTH,
-        WIDEST,
-        ENDS,
-        END_WIDTH,
-        THICKNESS,
+        length("panel_width", "Panel width", 16.0, 400.0)
+            .help("Finished, across the strips.")
+            .free(),
+        length("panel_length", "Panel length", 30.0, 760.0).help("Finished, along the strips."),
+        length("board_width", "Board width", 5.5, 140.0).help("Actual width of the stock."),
+        standing_length("joint_allowance", "Joint allowance", 0.03125, 1.0)
+            .help("What planing or jointing takes off each edge."),
+        standing_length("kerf", "Kerf", 0.125, 3.0).help("What one rip cut takes."),
+        standing_length("trim_width", "Trim, width", 0.0, 0.0)
+            .help("What comes off the panel's width when it is trimmed, in all."),
+        standing_length("trim_length", "Trim, length", 0.0, 0.0)
+            .help("What comes off the panel's length when it is trimmed, in all."),
+        maybe_length("widest_strip", "Widest strip")
+            .help("Finished strips no wider than this, so that the panel stays flat."),
+        choice("ends", "Ends", "plain")
+            .of(&[option("plain", "Plain"), option("mitred", "Pieced, mitered end sections")]),
+        maybe_length("end_width", "End width").help("Finished width of an end piece."),
+        maybe_length("thickness", "Thickness").help("The size going away from you."),
     ],
-    also: &[maybe_length("rip_width", "Rip width", "Of each strip off the saw.")],
+    also: &[maybe_length("rip_width", "Rip width").help("Of each strip off the saw.")],
     gives: &["panel_width", "board_width", "joint_allowance"],
     off: &[Off { answer: "rip_width", keep: &[], give: Some("panel_width") }],
 };
 
-impl Layout for GluedPanel {
-    fn id(&self) -> &'static str {
-        "glued_panel"
+/// The layout "glued_panel".
+pub static GLUED_PANEL: Declared = Declared {
+    id: "glued_panel",
+    question: "Wide panel from narrow boards",
+    search_words: "glue edge joint strips rip tabletop lid breadboard ends",
+    forms: &[PANEL],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (width, length) = (inputs.need("panel_width")?, inputs.need("panel_length")?);
+    let panel = lay(inputs, width, length, inputs.need("board_width")?)?;
+    let mut solution = Solution {
+        way: if panel.end.is_some() { "mitred" } else { "plain" },
+        title: if panel.end.is_some() { "With mitered end sections" } else { "Plain panel" },
+        answers: answers(&panel),
+        headline: match panel.end {
+            Some(_) => vec![
+                "strip_reading_deg",
+                "end_reading_deg",
+                "strips_n",
+                "rip_width",
+                "end_long_point_length",
+            ],
+            None => vec!["strips_n", "rip_width", "strip_length"],
+        },
+        ..Solution::default()
+    };
+    if detail == Detail::Full {
+        tell(&panel, inputs, &mut solution);
     }
-    fn question(&self) -> &'static str {
-        "Wide panel from narrow boards"
-    }
-    fn search_words(&self) -> &'static str {
-        "glue edge joint strips rip tabletop lid breadboard ends"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[PANEL];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let get = |key| inputs.length(key).map(|l| l.0);
-        let (Some(width), Some(length), Some(board)) =
-            (get("panel_width"), get("panel_length"), get("board_width"))
-        else {
-            return super::missing(&PANEL, inputs);
-        };
-        let panel = match lay(inputs, width, length, board) {
-            Ok(panel) => panel,
-            Err(p) => return Outcome::stop(p),
-        };
-        let mut solution = Solution {
-            way: if panel.end.is_some() { "mitred" } else { "plain" },
-            title: if panel.end.is_some() { "With mitered end sections" } else { "Plain panel" },
-            answers: answers(&panel),
-            headline: match panel.end {
-                Some(_) => vec![
-                    "strip_reading_deg",
-                    "end_reading_deg",
-                    "strips_n",
-                    "rip_width",
-                    "end_long_point_length",
-                ],
-                None => vec!["strips_n", "rip_width", "strip_length"],
-            },
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            tell(&panel, inputs, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// The fewest equal strips that the boards are wide enough for.
@@ -154,18 +85,18 @@ impl Layout for GluedPanel {
 /// Example: 16 in from boards 5 1/2 wide, 1/32 off each edge: 16 ÷ (5.5 − 1/16) = 2.94, so 3 strips
 /// of 5.333 finished, ripped at 5.396.
 fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Problem> {
-    let get = |key| inputs.length(key).map(|l| l.0);
+    let get = |key| inputs.inches(key);
     let size = |l: f64| Quantity::Length(Length(l));
     let joint = get("joint_allowance").unwrap_or(0.03125);
     let kerf = get("kerf").unwrap_or(0.125);
     let total = width + get("trim_width").unwrap_or(0.0);
     let widest = board - 2.0 * joint;
     if widest <= 0.0 {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "board_width",
-            say!("Jointing takes the whole board: it must be wider than {}.", Length(2.0 * joint)),
-        )
-        .with_limit(size(2.0 * joint)));
+            "Jointing takes the whole board: it must be wider than {}.",
+            Length(2.0 * joint),
+        ));
     }
     let widest = get("widest_strip").map_or(widest, |w| w.min(widest));
     // An exact fit counts in spite of binary fractions.
@@ -205,36 +136,30 @@ fn lay(inputs: &Inputs, width: f64, length: f64, board: f64) -> Result<Panel, Pr
 }
 
 fn mitred_ends(inputs: &Inputs, p: &Panel) -> Result<f64, Problem> {
-    let size = |l: f64| Quantity::Length(Length(l));
-    let end = inputs.length("end_width").map_or(p.strip, |l| l.0);
+    let end = inputs.inches("end_width").unwrap_or(p.strip);
     if p.strips < 2.0 {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "widest_strip",
-            say!(
-                "Mitered ends need an outer strip on either side: strips at most {} wide.",
-                Length(p.width / 2.0)
-            ),
+            "Mitered ends need an outer strip on either side: strips at most {} wide.",
+            Length(p.width / 2.0),
         )
-        .with_limit(size(p.width / 2.0)));
+        .mended_by("ends", [Value::Choice("plain")]));
     }
     let most = p.length / 2.0;
     if end >= most {
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "end_width",
-            say!(
-                "The two end pieces must leave room between them: each less than {} wide.",
-                Length(most)
-            ),
-        )
-        .with_limit(size(most)));
+            "The two end pieces must leave room between them: each less than {} wide.",
+            Length(most),
+        ));
     }
     if end + 2.0 * p.joint > p.board {
         let limit = p.board - 2.0 * p.joint;
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "end_width",
-            say!("The boards are too narrow for this end piece: at most {}.", Length(limit)),
-        )
-        .with_limit(size(limit)));
+            "The boards are too narrow for this end piece: at most {}.",
+            Length(limit),
+        ));
     }
     Ok(end)
 }

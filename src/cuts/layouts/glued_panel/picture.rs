@@ -4,7 +4,7 @@ use super::panel::Panel;
 use crate::inputs::Inputs;
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Role, Scene};
-use offsquare_units::{Length, Quantity};
+use offsquare_units::Length;
 
 pub fn picture(p: &Panel, inputs: &Inputs) -> Scene {
     let mut scene = Scene::new();
@@ -32,10 +32,9 @@ pub fn picture(p: &Panel, inputs: &Inputs) -> Scene {
             scene.line(at(outer, w), at(inner, w - s), Role::Cut);
         }
     }
-    let size = |x: f64| Quantity::Length(Length(x));
     let finished = |key, standing: f64| inputs.length(key).map_or(standing, |v| v.0);
-    scene.given(at(0.0, 0.0), at(l, 0.0), -1, size(finished("panel_length", l)), "panel_length");
-    scene.given(at(0.0, w), at(0.0, 0.0), -1, size(finished("panel_width", w)), "panel_width");
-    scene.computed(at(l, 0.0), at(l, s), -1, size(s), "strip_width");
+    scene.given(at(0.0, 0.0), at(l, 0.0), -1, Length(finished("panel_length", l)), "panel_length");
+    scene.given(at(0.0, w), at(0.0, 0.0), -1, Length(finished("panel_width", w)), "panel_width");
+    scene.computed(at(l, 0.0), at(l, s), -1, Length(s), "strip_width");
     scene
 }

@@ -6,162 +6,94 @@
 mod picture;
 mod scale;
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
-use crate::parts::{CutName, Part};
+use super::field::{choice, count, length, maybe_length, option, standing_length};
+use super::{Answer, Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
+use crate::inputs::{Field, Inputs, Value};
+use crate::parts::Part;
 use crate::problem::Problem;
-use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Quantity, num, say};
 use scale::{Mark, Scale};
 
-/// The layout "marks".
-pub struct Marks;
-
 /// Most marks on one scale.
 const MOST: f64 = 2000.0;
 
-const fn count(key: &'static str, label: &'static str, help: &'static str, standing: f64) -> Field {
-    Field {
-        key,
-        label,
-        help,
-        kind: Kind::Count(1, 1000),
-        need: Need::Number(standing),
-        start: Start::Number(standing),
-        ..Field::PLAIN
-    }
-}
-
-const BOARD: Field = length("board_length", "Board length", "All sections together.", 48.0, 1200.0);
-const OFFSET: Field = Field {
-    key: "offset",
-    label: "First mark at",
-    help: "From the left end to the first mark.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(2.0, 50.0),
-    ..Field::PLAIN
-};
-const SPACING: Field =
-    length("spacing", "Mark to mark", "From one mark to the next.", 1.0, 25.0).free();
-const END_CLEAR: Field = Field {
-    key: "end_clear",
-    label: "Free at the end",
-    help: "No mark closer than this to the right end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(1.0, 25.0),
-    ..Field::PLAIN
-};
-const LONG_EVERY: Field = count("long_every", "Long mark every", "Counted in marks.", 4.0);
-const FIGURE_EVERY: Field = count("figure_every", "Figure every", "Counted in long marks.", 1.0);
-const SECTIONS: Field = count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 1.0);
-const FIRST_FIGURE: Field = Field {
-    key: "first_figure",
-    label: "First figure",
-    help: "Written at the first mark.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-    ..Field::PLAIN
-};
 /// Figures are lengths, so that they are what a tape shows in the maker's own unit.
-const FIGURE_STEP: Field = Field {
-    key: "figure_step",
-    label: "Figures rise by",
-    help: "From one figure to the next; what a tape shows between them unless given.",
-    kind: Kind::Length(Range::Any),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-const WIDTH: Field = maybe_length("board_width", "Board width", "The size seen.");
-const LONG: Field = maybe_length(
-    "long_mark_length",
-    "Long mark",
-    "From the edge; half the board's width unless given.",
-);
-const SHORT: Field = maybe_length(
-    "short_mark_length",
-    "Short mark",
-    "From the edge; a quarter of the board's width unless given.",
-);
-const EDGE: Field = choice(
-    "marked_edge",
-    "Marks stand on",
-    &[option("near", "Near edge"), option("far", "Far edge")],
-    "near",
-);
+const FIGURE_STEP: Field = maybe_length("figure_step", "Figures rise by")
+    .help("From one figure to the next; what a tape shows between them unless given.")
+    .either_side();
 
 const SCALE: Form = Form {
     id: "scale",
     label: "A scale",
     fields: &[
-        BOARD,
-        OFFSET,
-        SPACING,
-        END_CLEAR,
-        LONG_EVERY,
-        FIGURE_EVERY,
-        FIRST_FIGURE,
+        length("board_length", "Board length", 48.0, 1200.0).help("All sections together."),
+        standing_length("offset", "First mark at", 0.0, 0.0)
+            .help("From the left end to the first mark.")
+            .start(2.0, 50.0),
+        length("spacing", "Mark to mark", 1.0, 25.0).help("From one mark to the next.").free(),
+        standing_length("end_clear", "Free at the end", 0.0, 0.0)
+            .help("No mark closer than this to the right end.")
+            .start(1.0, 25.0),
+        count("long_every", "Long mark every", (1, 1000), 4.0)
+            .help("Counted in marks.")
+            .standing(4.0),
+        count("figure_every", "Figure every", (1, 1000), 1.0)
+            .help("Counted in long marks.")
+            .standing(1.0),
+        standing_length("first_figure", "First figure", 0.0, 0.0)
+            .help("Written at the first mark.")
+            .either_side(),
         FIGURE_STEP,
-        SECTIONS,
-        WIDTH,
-        LONG,
-        SHORT,
-        EDGE,
+        count("sections", "Sections", (1, 1000), 1.0)
+            .help("1 for one piece; 2 for hinged in two.")
+            .standing(1.0),
+        maybe_length("board_width", "Board width").help("The size seen."),
+        maybe_length("long_mark_length", "Long mark")
+            .help("From the edge; half the board's width unless given."),
+        maybe_length("short_mark_length", "Short mark")
+            .help("From the edge; a quarter of the board's width unless given."),
+        choice("marked_edge", "Marks stand on", "near")
+            .of(&[option("near", "Near edge"), option("far", "Far edge")]),
     ],
-    also: &[maybe_length("last_mark", "Last mark", "From the left end.")],
+    also: &[maybe_length("last_mark", "Last mark").help("From the left end.")],
     gives: &["offset", "spacing", "board_length"],
     off: &[Off { answer: "last_mark", keep: &[], give: Some("spacing") }],
 };
 
-impl Layout for Marks {
-    fn id(&self) -> &'static str {
-        "marks"
+/// The layout "marks".
+pub static MARKS: Declared = Declared {
+    id: "marks",
+    question: "Measured marks on a board",
+    search_words: "scale ruler planting board growth chart hinge figures ticks",
+    forms: &[SCALE],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let board = Length(inputs.need("board_length")?);
+    let spacing = Length(inputs.need("spacing")?);
+    let scale = lay(inputs, board, spacing, detail)?;
+    let problems = warnings(&scale);
+    let mut solution = Solution {
+        way: "scale",
+        title: "Measured marks",
+        answers: answers(&scale, detail),
+        headline: vec!["marks_n", "first_mark"],
+        ..Solution::default()
+    };
+    if scale.sections > 1 {
+        solution.headline.push("section_length");
     }
-    fn question(&self) -> &'static str {
-        "Measured marks on a board"
+    if detail == Detail::Full {
+        tell(&scale, spacing, &mut solution);
     }
-    fn search_words(&self) -> &'static str {
-        "scale ruler planting board growth chart hinge figures ticks"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[SCALE];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (Some(board), Some(spacing)) =
-            (inputs.length("board_length"), inputs.length("spacing"))
-        else {
-            return super::missing(&SCALE, inputs);
-        };
-        let scale = match lay(inputs, board, spacing, detail) {
-            Ok(scale) => scale,
-            Err(p) => return Outcome::stop(p),
-        };
-        let problems = warnings(&scale);
-        let mut solution = Solution {
-            way: "scale",
-            title: "Measured marks",
-            answers: answers(&scale, detail),
-            headline: vec!["marks_n", "first_mark"],
-            ..Solution::default()
-        };
-        if scale.sections > 1 {
-            solution.headline.push("section_length");
-        }
-        if detail == Detail::Full {
-            tell(&scale, spacing, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems }
-    }
+    Ok(Outcome { solutions: vec![solution], problems })
 }
 
 fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Result<Scale, Problem> {
-    let get = |key| inputs.length(key).map(|l| l.0);
+    let get = |key| inputs.inches(key);
     let offset = get("offset").unwrap_or(0.0);
     let clear = get("end_clear").unwrap_or(0.0);
     let whole = |key, standing: f64| inputs.number(key).unwrap_or(standing);
@@ -175,15 +107,13 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
                 "No mark fits: the board must be longer than what is free at its end, {}.",
                 Length(clear)
             );
-            return Err(
-                Problem::stop("board_length", text).with_limit(Quantity::Length(Length(clear)))
-            );
+            return Err(Problem::stop("board_length", text).with_limit(Length(clear)));
         }
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "offset",
-            say!("No mark fits: the first must stand at most {} from the left end.", most),
-        )
-        .with_limit(Quantity::Length(most)));
+            "No mark fits: the first must stand at most {} from the left end.",
+            most,
+        ));
     }
     let last = num::floor((room + slip) / spacing.0);
     if !last.is_finite() || last >= MOST {
@@ -192,7 +122,7 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
             "spacing",
             say!("{}{}.", format!("More than {MOST} marks: the spacing must be at least "), least),
         )
-        .with_limit(Quantity::Length(least)));
+        .with_limit(least));
     }
     let (long_every, figure_every) = (whole("long_every", 4.0), whole("figure_every", 1.0));
     let first_figure = get("first_figure").unwrap_or(0.0);
@@ -206,11 +136,11 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     );
     for (reach, key) in [(long, "long_mark_length"), (short, "short_mark_length")] {
         if reach > width {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 key,
-                say!("A mark cannot be longer than the board is wide, {}.", Length(width)),
-            )
-            .with_limit(Quantity::Length(Length(width))));
+                "A mark cannot be longer than the board is wide, {}.",
+                Length(width),
+            ));
         }
     }
     let laid = match detail {
@@ -251,23 +181,35 @@ fn lay(inputs: &Inputs, board: Length, spacing: Length, detail: Detail) -> Resul
     })
 }
 
-/// A mark on the line between two sections cannot be cut or read.
+/// A mark on the line between two sections cannot be cut or read: that, and the nearest numbers of sections without one.
 fn warnings(scale: &Scale) -> Vec<Problem> {
     let near = 1e-9 * scale.board;
+    let on_a_joint = |sections: u32| {
+        let section = scale.board / f64::from(sections);
+        scale.marks.iter().any(|m| {
+            let joint = num::floor(m.at / section + 0.5);
+            joint >= 1.0
+                && joint < f64::from(sections)
+                && (m.at - joint * section).abs() <= 2.0 * near
+        })
+    };
+    let is = scale.sections as u32;
+    let fewer = (1..is).rev().find(|n| !on_a_joint(*n));
+    let more = (is + 1..is + 10).find(|n| !on_a_joint(*n));
+    let others = || fewer.into_iter().chain(more).map(|n| Value::Number(f64::from(n)));
     scale
         .marks
         .iter()
         .find(|m| m.section > 0 && m.in_section <= near)
         .map(|m| {
-            Problem::warn(
+            Problem::at_limit(
                 "sections",
-                say!(
-                    "A mark stands on a joint, {} from the left end: move the first mark, or take \
+                "A mark stands on a joint, {} from the left end: move the first mark, or take \
                      other sections.",
-                    Length(m.at)
-                ),
+                Length(m.at),
             )
-            .with_limit(Quantity::Length(Length(m.at)))
+            .as_warning()
+            .mended_by("sections", others())
         })
         .into_iter()
         .gather()
@@ -275,14 +217,13 @@ fn warnings(scale: &Scale) -> Vec<Problem> {
 
 /// The list of all marks only in full: a root finder asks for the rest thousands of times.
 fn answers(scale: &Scale, detail: Detail) -> Answers {
-    let length = |l: f64| Answer::Quantity(Quantity::Length(Length(l)));
     let of = |m: &Mark| {
         let mut a = Answers::new();
         a.length("at", m.at)
             .put("kind", Answer::Word(if m.long { "long" } else { "short" }))
             .put(
                 "figure",
-                m.figure.map_or(Answer::Nothing, |f| Answer::Quantity(Quantity::Figure(Length(f)))),
+                m.figure.map_or(Answer::Nothing, |f| Answer::of(Quantity::Figure(Length(f)))),
             )
             .count("section", m.section as f64 + 1.0)
             .length("from_section_start", m.in_section);
@@ -297,13 +238,8 @@ fn answers(scale: &Scale, detail: Detail) -> Answers {
         .length("beyond_last_mark", scale.board - last)
         .length("section_length", scale.section_length());
     if detail == Detail::Full {
-        a.put(
-            "joints",
-            Answer::List(
-                (1..scale.sections).map(|i| length(scale.section_length() * i as f64)).gather(),
-            ),
-        )
-        .put("marks", Answer::List(scale.marks.iter().map(of).gather()));
+        let joints = (1..scale.sections).map(|i| scale.section_length() * i as f64);
+        a.lengths("joints", joints).put("marks", Answer::List(scale.marks.iter().map(of).gather()));
     }
     a
 }
@@ -328,19 +264,11 @@ fn tell(scale: &Scale, spacing: Length, solution: &mut Solution) {
             .notes
             .push(say!("Mark the sections before hinging, lying end to end with no gap."));
     }
-    let square = |name| CutName { name, miter_key: None };
     let long = scale.section_length();
     for s in 0..scale.sections.min(50) {
         let name =
             if scale.sections == 1 { "Scale".to_owned() } else { format!("Section {}", s + 1) };
-        let mut part = Part::stick(
-            name,
-            Length(scale.width),
-            None,
-            &[Point::ORIGIN, Point::new(0.0, scale.width)],
-            &[Point::new(long, 0.0), Point::new(long, scale.width)],
-            &[square("Left end"), square("Right end")],
-        );
+        let mut part = Part::square(name, long, scale.width, None);
         part.marks = scale
             .marks
             .iter()

@@ -8,10 +8,7 @@ use offsquare_units::{Length, Quantity, say};
 pub fn picture(scale: &Scale, spacing: Length) -> Scene {
     let mut scene = Scene::new();
     let (l, w) = (scale.board, scale.width);
-    scene.shape(
-        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, w), Point::new(0.0, w)],
-        Role::Stock,
-    );
+    scene.rectangle(Point::ORIGIN, Point::new(l, w), Role::Stock);
     for i in 1..scale.sections.min(50) {
         let x = scale.section_length() * i as f64;
         scene.line(Point::new(x, 0.0), Point::new(x, w), Role::Cut);
@@ -34,23 +31,12 @@ pub fn picture(scale: &Scale, spacing: Length) -> Scene {
             seen += 1;
         }
     }
-    let size = |l: f64| Quantity::Length(Length(l));
-    scene.given(Point::ORIGIN, Point::new(l, 0.0), -2, size(l), "board_length");
+    scene.given(Point::ORIGIN, Point::new(l, 0.0), -2, Length(l), "board_length");
     if let Some(first) = scale.marks.first() {
-        scene.given(Point::ORIGIN, Point::new(first.at, 0.0), -1, size(first.at), "offset");
-        scene.add(Item::Handle {
-            at: Point::new(first.at, w / 2.0),
-            field: "offset",
-            per_inch: Vector::new(1.0, 0.0),
-        });
+        scene.given(Point::ORIGIN, Point::new(first.at, 0.0), -1, Length(first.at), "offset");
+        scene.handle(Point::new(first.at, w / 2.0), "offset", Vector::new(1.0, 0.0));
         if let Some(second) = scale.marks.get(1) {
-            scene.given(
-                Point::new(first.at, w),
-                Point::new(second.at, w),
-                1,
-                Quantity::Length(spacing),
-                "spacing",
-            );
+            scene.given(Point::new(first.at, w), Point::new(second.at, w), 1, spacing, "spacing");
         }
     }
     scene

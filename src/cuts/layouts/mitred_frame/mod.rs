@@ -6,35 +6,19 @@ mod polygon;
 mod rectangle;
 mod regular;
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Detail, Form, Layout, Off, Outcome, Raw, Spelling};
+use super::field::{choice, count, length, maybe_angle, maybe_length, option};
+use super::{Declared, Detail, Form, Off, Outcome, Raw, Refused, Spelling};
 use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
 
-/// The layout "mitred_frame".
-pub struct MitredFrame;
-
 const RABBET: Field =
-    maybe_length("rabbet_width", "Rabbet", "How far the panel lies behind the frame.");
+    maybe_length("rabbet_width", "Rabbet").help("How far the panel lies behind the frame.");
 
-const ALLOWANCE: Field = Field {
-    key: "rabbet_allowance",
-    label: "Room in the rabbet",
-    help: "All in all, so that the panel can move.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
+const ALLOWANCE: Field = maybe_length("rabbet_allowance", "Room in the rabbet")
+    .help("All in all, so that the panel can move.")
+    .or_zero();
 
-const SAW_OFF: Field = Field {
-    key: "saw_off_deg",
-    label: "Saw off by",
-    help: "In every cut; 0.1° unless given.",
-    kind: Kind::Angle(0.0, 10.0),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
+const SAW_OFF: Field =
+    maybe_angle("saw_off_deg", "Saw off by", (0.0, 10.0)).help("In every cut; 0.1° unless given.");
 
 const POLYGON: Form = Form {
     id: "polygon",
@@ -73,28 +57,15 @@ const REGULAR: Form = Form {
     id: "regular",
     label: "Equal sides",
     fields: &[
-        Field {
-            key: "sides",
-            label: "Sides",
-            help: "How many, all alike.",
-            kind: Kind::Count(3, 360),
-            need: Need::Required,
-            start: Start::Number(8.0),
-            ..Field::PLAIN
-        },
-        choice(
-            "given",
-            "Size given as",
-            &[
-                option("across_flats", "Across the flats"),
-                option("corner_radius", "Middle to corner"),
-                option("inner_side", "Inside edge"),
-                option("outer_side", "Outside edge"),
-            ],
-            "across_flats",
-        ),
-        length("value", "Size", "As chosen above.", 16.0, 400.0),
-        length("width", "Stock width", "", 2.0, 50.0),
+        count("sides", "Sides", (3, 360), 8.0).help("How many, all alike."),
+        choice("given", "Size given as", "across_flats").of(&[
+            option("across_flats", "Across the flats"),
+            option("corner_radius", "Middle to corner"),
+            option("inner_side", "Inside edge"),
+            option("outer_side", "Outside edge"),
+        ]),
+        length("value", "Size", 16.0, 400.0).help("As chosen above."),
+        length("width", "Stock width", 2.0, 50.0),
         RABBET,
         ALLOWANCE,
         SAW_OFF,
@@ -108,20 +79,19 @@ const RECTANGLE: Form = Form {
     id: "rectangle",
     label: "Rectangle",
     fields: &[
-        choice(
-            "measured",
-            "Sizes are",
-            &[
-                option("outside", "Outside"),
-                option("sight", "Inside, what shows"),
-                option("rabbet", "The panel in the rabbet"),
-            ],
-            "sight",
-        ),
-        length("frame_width", "Width", "As chosen above.", 16.0, 400.0),
-        length("frame_height", "Height", "As chosen above.", 20.0, 500.0),
-        length("rail_width", "Rail stock", "Top and bottom, as seen.", 2.0, 50.0).meaning("width"),
-        length("stile_width", "Stile stock", "The uprights, as seen.", 2.0, 50.0).meaning("width"),
+        choice("measured", "Sizes are", "sight").of(&[
+            option("outside", "Outside"),
+            option("sight", "Inside, what shows"),
+            option("rabbet", "The panel in the rabbet"),
+        ]),
+        length("frame_width", "Width", 16.0, 400.0).help("As chosen above."),
+        length("frame_height", "Height", 20.0, 500.0).help("As chosen above."),
+        length("rail_width", "Rail stock", 2.0, 50.0)
+            .help("Top and bottom, as seen.")
+            .meaning("width"),
+        length("stile_width", "Stile stock", 2.0, 50.0)
+            .help("The uprights, as seen.")
+            .meaning("width"),
         RABBET,
         ALLOWANCE,
         SAW_OFF,
@@ -131,34 +101,31 @@ const RECTANGLE: Form = Form {
     off: &[Off { answer: "rail.reading_deg", keep: &[], give: None }],
 };
 
-impl Layout for MitredFrame {
-    fn id(&self) -> &'static str {
-        "mitred_frame"
+/// The layout "mitred_frame".
+pub static MITRED_FRAME: Declared = Declared {
+    id: "mitred_frame",
+    question: "Mitered frame",
+    search_words: "picture mirror polygon hexagon octagon rabbet rail stile",
+    forms: &[RECTANGLE, REGULAR, POLYGON],
+    spelled,
+    solve,
+    ..Declared::PLAIN
+};
+
+fn spelled(request: &mut Spelling) {
+    // One width serves all sides, given bare as well as in a list.
+    if request.get("outer_corners").is_some()
+        && request.get("widths").is_some_and(|w| w.number().is_some())
+        && let Some((value, path)) = request.take("widths")
+    {
+        request.put("widths", Raw::List(vec![value]), path);
     }
-    fn question(&self) -> &'static str {
-        "Mitered frame"
-    }
-    fn search_words(&self) -> &'static str {
-        "picture mirror polygon hexagon octagon rabbet rail stile"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[RECTANGLE, REGULAR, POLYGON];
-        FORMS
-    }
-    fn spelled(&self, request: &mut Spelling) {
-        // One width serves all sides, given bare as well as in a list.
-        if request.get("outer_corners").is_some()
-            && request.get("widths").is_some_and(|w| w.number().is_some())
-            && let Some((value, path)) = request.take("widths")
-        {
-            request.put("widths", Raw::List(vec![value]), path);
-        }
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match inputs.form {
-            "regular" => regular::solve(&REGULAR, inputs, detail),
-            "polygon" => polygon::solve(&POLYGON, inputs, detail),
-            _ => rectangle::solve(&RECTANGLE, inputs, detail),
-        }
+}
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    match inputs.form {
+        "regular" => regular::solve(inputs, detail),
+        "polygon" => polygon::solve(inputs, detail),
+        _ => rectangle::solve(inputs, detail),
     }
 }

@@ -1,7 +1,7 @@
 //! Any convex polygon: corner by corner, each member with its own width.
 
-use crate::inputs::Inputs;
-use crate::layouts::{Answer, Answers, Caution, Detail, Form, Outcome, Solution, missing};
+use crate::inputs::{Inputs, Value};
+use crate::layouts::{Answer, Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::Problem;
 use offsquare_geometry::scene::{Role, Scene};
@@ -68,7 +68,7 @@ impl Member {
                 &[Point::new(self.outer, 0.0), Point::new(self.outer - self.end_run, w)],
                 &[name_of("Start"), name_of("End")],
             )
-            .called(Sides { left: "start", right: "end", ..Sides::OUTER_BELOW })
+            .called(Sides::OUTER_BELOW.ends("start", "end"))
         }
     }
 }
@@ -113,28 +113,24 @@ impl Corner {
 
 /// tan m = (v + w cos C) / (w sin C) at a corner of angle C between widths w (own) and v (neighbor).
 /// Example: a rectangle's corner, w 2, v 3: the own member reads atan(3/2) = 56.3°.
-pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
+pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Refused> {
     let n = outer.len();
     if n < 3 {
-        return Err(Box::new(
-            Problem::stop("outer_corners", say!("A frame has at least three corners."))
-                .with_limit(Quantity::Count(3.0)),
-        ));
+        let few = Problem::stop("outer_corners", say!("A frame has at least three corners."));
+        return Err(few.with_limit(Quantity::Count(3.0)).into());
     }
     let side = |i: usize| outer[(i + 1) % n] - outer[i % n];
     let mut corners = Vec::with_capacity(n);
     for i in 0..n {
         match Corner::between(side(i + n - 1), side(i)) {
             Some(corner) => corners.push(corner),
-            None => return Err(Box::new(corner_problem(outer, i))),
+            None => return Err(corner_problem(outer, i).into()),
         }
     }
     let around: f64 = corners.iter().map(|c| 180.0 - c.deg).sum();
     if (around - 360.0).abs() > 1e-6 {
-        return Err(Box::new(Problem::stop(
-            "outer_corners",
-            say!("The corners run more than once around: give each once, counterclockwise."),
-        )));
+        let text = say!("The corners run more than once around: give each once, counterclockwise.");
+        return Err(Problem::stop("outer_corners", text).into());
     }
     let members: Vec<Member> = (0..n)
         .map(|i| {
@@ -154,20 +150,13 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
         .min_by(|a, b| share(a.1).total_cmp(&share(b.1)));
     if let Some((i, m)) = scarcest {
         let limit = Length(m.width * share(m));
-        return Err(Box::new(
-            Problem::stop(
-                "widths",
-                say!(
-                    "{}{}.",
-                    format!(
-                        "Side {}: the stock is too wide, no inside edge is left. All widths narrowed alike, this one must be less than ",
-                        i + 1
-                    ),
-                    limit
-                ),
-            )
-            .with_limit(Quantity::Length(limit)),
-        ));
+        let text = say!(
+            "Side {}: the stock is too wide, no inside edge is left. All widths narrowed alike, this \
+             one must be less than {}.",
+            (i + 1).to_string(),
+            limit
+        );
+        return Err(Problem::stop("widths", text).with_limit(limit).into());
     }
     let inner = Polygon(
         (0..n)
@@ -184,10 +173,13 @@ pub fn frame(outer: &[Point], widths: &[f64]) -> Result<Frame, Box<Problem>> {
 fn corner_problem(outer: &[Point], i: usize) -> Problem {
     let area = Polygon(outer.to_vec()).signed_area();
     if area < 0.0 {
+        let size = Length;
+        let turned = outer.iter().rev().map(|p| (size(p.x), size(p.y))).gather();
         return Problem::stop(
             "outer_corners",
             say!("The corners run clockwise: give them counterclockwise."),
-        );
+        )
+        .mended_by("outer_corners", [Value::Points(turned)]);
     }
     Problem::stop(
         "outer_corners",
@@ -203,45 +195,33 @@ fn corner_problem(outer: &[Point], i: usize) -> Problem {
 /// (GEOMETRY 7). Stops where a corner does not point outward or a member is too wide for its place.
 ///
 /// Example: 12 by 9, all 2 wide: every reading 45°, the inner edges 8 and 5.
-pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let (Some(points), Some(widths)) = (inputs.points("outer_corners"), inputs.lengths("widths"))
-    else {
-        return missing(form, inputs);
-    };
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let points = inputs.points("outer_corners").ok_or(Refused::Missing)?;
+    let widths = inputs.lengths("widths").ok_or(Refused::Missing)?;
     let outer: Vec<Point> = points.iter().map(|(x, y)| Point::new(x.0, y.0)).gather();
+    let given = widths;
     let widths: Vec<f64> = match widths {
         [one] => vec![one.0; outer.len()],
         all => all.iter().map(|w| w.0).gather(),
     };
     if widths.len() != outer.len() {
-        return Outcome::stop(
-            Problem::stop(
-                "widths",
-                say!(format!(
-                    "There are {} sides: give {} widths, or one for all.",
-                    outer.len(),
-                    outer.len()
-                )),
-            )
-            .with_limit(Quantity::Count(outer.len() as f64)),
-        );
+        let n = outer.len();
+        let text = say!(format!("There are {n} sides: give {n} widths, or one for all."));
+        let one = given.first().map(|w| Value::Lengths(vec![*w]));
+        let limit = Quantity::Count(n as f64);
+        return Err(Problem::stop("widths", text)
+            .with_limit(limit)
+            .mended_by("widths", one)
+            .into());
     }
-    let frame = match frame(&outer, &widths) {
-        Ok(f) => f,
-        Err(p) => return Outcome::stop(*p),
-    };
+    let frame = frame(&outer, &widths)?;
     let mut answers = Answers::new();
     answers
         .put(
             "members",
             Answer::List(frame.members.iter().map(|m| Answer::Group(m.answers())).gather()),
         )
-        .put(
-            "corner_deg",
-            Answer::List(
-                frame.corners.iter().map(|c| Answer::Quantity(Quantity::Angle(Angle(*c)))).gather(),
-            ),
-        )
+        .angles("corner_deg", frame.corners.iter().copied())
         .area("opening_area", frame.inner.area().0);
     let mut solution = Solution {
         way: "polygon",
@@ -261,7 +241,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let longest =
         frame.members.iter().map(|m| num::hypot(m.width, m.start_run)).fold(0.0, f64::max);
     closing(&mut solution, inputs, frame.members.len(), longest);
-    Outcome { solutions: vec![solution], problems: Vec::new() }
+    Ok(solution.into())
 }
 
 /// Parts, picture and how the readings follow from the corners.
@@ -277,7 +257,7 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
     let side = outer[1] - outer[0];
     if let Some(inward) = side.unit().map(|u| u.left() * widths[0]) {
         let at = outer[0].toward(outer[1], 0.35);
-        solution.figure.given(at, at + inward, 0, Quantity::Length(Length(widths[0])), "widths");
+        solution.figure.given(at, at + inward, 0, Length(widths[0]), "widths");
     }
     for item in &mut solution.figure.items {
         if let offsquare_geometry::scene::Item::Dimension { row: -1, source, .. } = item {
@@ -311,7 +291,7 @@ fn tell(outer: &[Point], widths: &[f64], frame: &Frame, solution: &mut Solution)
 /// times for an octagonal project").
 /// Example: 8 corners, 0.1° off: 1.6°; over a 2.16 in cut, 2·2.16·sin 0.8° = 0.06 in.
 pub fn closing(solution: &mut Solution, inputs: &Inputs, n: usize, cut_length: f64) {
-    let off = inputs.angle("saw_off_deg").map_or(0.1, |a| a.0);
+    let off = inputs.degrees("saw_off_deg").unwrap_or(0.1);
     let error = 2.0 * n as f64 * off;
     let gap = 2.0 * cut_length * num::sin_deg(error.min(180.0) / 2.0);
     solution.answers.angle("closing_error_deg", error).length("closing_gap", gap);
@@ -337,7 +317,7 @@ pub fn picture(outer: &[Point], frame: &Frame) -> Scene {
         scene.line(*o, *i, Role::Cut);
     }
     if let (Some(a), Some(b)) = (outer.first(), outer.get(1)) {
-        scene.computed(*a, *b, -1, Quantity::Length(a.distance(*b)), "members.0.outer_edge_length");
+        scene.computed(*a, *b, -1, a.distance(*b), "members.0.outer_edge_length");
     }
     scene.add(offsquare_geometry::scene::Item::Label {
         at: center(&frame.inner.0),

@@ -1,12 +1,12 @@
 //! A rectangular frame from its outside, its sight size or the panel in its rabbet.
 
 use super::polygon::{self, closing};
-use crate::inputs::Inputs;
-use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
+use crate::inputs::{Inputs, Missing};
+use crate::layouts::{Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::problem::Problem;
 use offsquare_geometry::scene::Item;
 use offsquare_geometry::{Point, Vector};
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A rectangular frame with its sizes as they are given, and its sight size, in inches.
 struct Rectangle {
@@ -23,13 +23,9 @@ struct Rectangle {
 
 /// tan(rail's reading) = stile width ÷ rail width: 45 only where both are equally wide.
 /// Example: rails 2, stiles 3: the rail reads 56.31, the stile 33.69.
-pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let Some(frame) = Rectangle::read(inputs) else {
-        return missing(form, inputs);
-    };
-    if let Some(problem) = frame.problem() {
-        return Outcome::stop(problem);
-    }
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let frame = Rectangle::read(inputs)?;
+    frame.check()?;
     let mut solution = Solution {
         way: "rectangle",
         title: "Mitered corners",
@@ -51,13 +47,14 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         }
     }
     closing(&mut solution, inputs, 4, num::hypot(frame.rail.0, frame.stile.0));
-    Outcome { solutions: vec![solution], problems: Vec::new() }
+    Ok(solution.into())
 }
 
 impl Rectangle {
-    fn read(inputs: &Inputs) -> Option<Rectangle> {
-        let (w, h) = (inputs.length("frame_width")?, inputs.length("frame_height")?);
-        let (rail, stile) = (inputs.length("rail_width")?, inputs.length("stile_width")?);
+    fn read(inputs: &Inputs) -> Result<Rectangle, Missing> {
+        let size = |key| inputs.need(key).map(Length);
+        let (w, h) = (size("frame_width")?, size("frame_height")?);
+        let (rail, stile) = (size("rail_width")?, size("stile_width")?);
         let rabbet = inputs.length("rabbet_width").unwrap_or_default();
         let room = inputs.length("rabbet_allowance").unwrap_or_default();
         let measured = inputs.choice("measured").unwrap_or("sight");
@@ -67,22 +64,21 @@ impl Rectangle {
             _ => size.0,
         };
         let sight = (sight(w, stile), sight(h, rail));
-        Some(Rectangle { w, h, rail, stile, rabbet, room, measured, sight })
+        Ok(Rectangle { w, h, rail, stile, rabbet, room, measured, sight })
     }
 
-    fn problem(&self) -> Option<Problem> {
-        if self.rabbet.0 >= self.rail.0.min(self.stile.0) {
-            return Some(rabbet_problem(self.rail.min(self.stile)));
-        }
+    fn check(&self) -> Result<(), Problem> {
+        rabbet_fits(self.rabbet, self.rail.min(self.stile))?;
         let sides =
             [("frame_width", self.sight.0, self.stile), ("frame_height", self.sight.1, self.rail)];
-        let (key, _, stock) = sides.into_iter().find(|(_, left, _)| *left <= 0.0)?;
+        let Some((key, _, stock)) = sides.into_iter().find(|(_, left, _)| *left <= 0.0) else {
+            return Ok(());
+        };
         let limit = match self.measured {
             "outside" => stock * 2.0,
             _ => Length(2.0 * self.rabbet.0 - self.room.0),
         };
-        let text = say!("No opening is left: this size must be more than {}.", limit);
-        Some(Problem::stop(key, text).with_limit(Quantity::Length(limit)))
+        Err(Problem::at_limit(key, "No opening is left: this size must be more than {}.", limit))
     }
 
     fn outside(&self) -> (f64, f64) {
@@ -145,16 +141,16 @@ impl Rectangle {
         let (on_rail, above) = (Point::new(along, oh - rail.0), Point::new(along, oh));
         let (beside, on_stile) = (Point::new(0.0, up), Point::new(stile.0, up));
         figure
-            .given(a, b, -1, Quantity::Length(self.w), "frame_width")
-            .given(b, c, -1, Quantity::Length(self.h), "frame_height")
-            .given(on_rail, above, 0, Quantity::Length(rail), "rail_width")
-            .given(beside, on_stile, 0, Quantity::Length(stile), "stile_width");
+            .given(a, b, -1, self.w, "frame_width")
+            .given(b, c, -1, self.h, "frame_height")
+            .given(on_rail, above, 0, rail, "rail_width")
+            .given(beside, on_stile, 0, stile, "stile_width");
         // Pulling a side by v makes the size larger by v, whatever it is measured to.
         for (at, field, per_inch) in [
             (b.middle(c), "frame_width", Vector::new(1.0, 0.0)),
             (Point::new((a.x + b.x) / 2.0, c.y), "frame_height", Vector::new(0.0, 1.0)),
         ] {
-            figure.add(Item::Handle { at, field, per_inch });
+            figure.handle(at, field, per_inch);
         }
         solution.figure = figure;
     }
@@ -176,7 +172,9 @@ impl Rectangle {
 }
 
 /// A rabbet as wide as the stock leaves nothing in front of the panel.
-pub fn rabbet_problem(limit: Length) -> Problem {
-    Problem::stop("rabbet_width", say!("The rabbet must be narrower than the stock, {}.", limit))
-        .with_limit(Quantity::Length(limit))
+pub fn rabbet_fits(rabbet: Length, stock: Length) -> Result<(), Problem> {
+    if rabbet < stock {
+        return Ok(());
+    }
+    Err(Problem::at_limit("rabbet_width", "The rabbet must be narrower than the stock, {}.", stock))
 }

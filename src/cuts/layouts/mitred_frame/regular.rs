@@ -1,15 +1,15 @@
 //! A frame of n equal sides: one member, one reading, 180/n.
 
 use super::polygon::{self, closing};
-use super::rectangle::rabbet_problem;
-use crate::inputs::Inputs;
-use crate::layouts::{Answers, Detail, Form, Outcome, Solution, missing};
+use super::rectangle::rabbet_fits;
+use crate::inputs::{Inputs, Missing};
+use crate::layouts::{Answers, Detail, Outcome, Refused, Solution};
 use crate::parts::Part;
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Item, Scene, Source};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num, say};
 
 /// A frame of equal sides, lengths in inches.
 struct Regular {
@@ -29,24 +29,19 @@ struct Regular {
 /// side = flats·tan(180/n) = 2 R sin(180/n) = inner side + 2 w tan(180/n).
 /// Example: 8 sides, 12 in across the flats: side 4.9706 in, reading 22.5 (Hodgson, *ABC of the Steel
 /// Square*: an octagon is 12 & 5 on the square).
-pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let Some(frame) = Regular::read(inputs) else {
-        return missing(form, inputs);
-    };
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let frame = Regular::read(inputs)?;
     let (half, width) = (frame.half, frame.width);
     if frame.inner <= 0.0 {
         let limit = Length(frame.outer / (2.0 * num::tan_deg(half)));
-        return Outcome::stop(
-            Problem::stop(
-                "width",
-                say!("Stock this wide leaves no inside edge: it must be narrower than {}.", limit),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        return Err(Problem::at_limit(
+            "width",
+            "Stock this wide leaves no inside edge: it must be narrower than {}.",
+            limit,
+        )
+        .into());
     }
-    if inputs.length("rabbet_width").unwrap_or_default().0 >= width.0 {
-        return Outcome::stop(rabbet_problem(width));
-    }
+    rabbet_fits(inputs.length("rabbet_width").unwrap_or_default(), width)?;
     let mut solution = Solution {
         way: "regular",
         title: "Equal sides",
@@ -68,13 +63,13 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         ];
     }
     closing(&mut solution, inputs, frame.n as usize, num::hypot(width.0, frame.run));
-    Outcome { solutions: vec![solution], problems: Vec::new() }
+    Ok(solution.into())
 }
 
 impl Regular {
-    fn read(inputs: &Inputs) -> Option<Regular> {
-        let n = inputs.number("sides")?;
-        let (value, width) = (inputs.length("value")?, inputs.length("width")?);
+    fn read(inputs: &Inputs) -> Result<Regular, Missing> {
+        let n = inputs.need("sides")?;
+        let (value, width) = (Length(inputs.need("value")?), Length(inputs.need("width")?));
         let half = 180.0 / n;
         let run = width.0 * num::tan_deg(half);
         let given = inputs.choice("given").unwrap_or("across_flats");
@@ -84,7 +79,7 @@ impl Regular {
             "outer_side" => value.0,
             _ => value.0 * num::tan_deg(half),
         };
-        Some(Regular { n, half, given, value, width, run, outer, inner: outer - 2.0 * run })
+        Ok(Regular { n, half, given, value, width, run, outer, inner: outer - 2.0 * run })
     }
 
     fn answers(&self, inputs: &Inputs) -> Answers {
@@ -155,13 +150,9 @@ impl Regular {
         }
         let third = corners[0].toward(corners[1], 0.3);
         let above = Point::new(third.x, third.y + self.width.0);
-        figure.given(from, to, row, Quantity::Length(self.value), "value").given(
-            third,
-            above,
-            0,
-            Quantity::Length(self.width),
-            "width",
-        );
+        figure
+            .given(from, to, row, self.value, "value")
+            .given(third, above, 0, self.width, "width");
         figure.items.retain(|i| !matches!(i, Item::Label { .. }));
         figure
     }

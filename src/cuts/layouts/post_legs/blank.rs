@@ -6,10 +6,11 @@
 
 use super::lean::Foot;
 use super::post::Post;
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
+use crate::layouts::last_that::last_that;
 use crate::layouts::leg_shim::{self, Taper};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, num, say};
+use offsquare_units::{Length, num, say};
 
 /// Tapered legs on a post; lengths in inches.
 #[derive(Clone, Copy, Debug)]
@@ -53,13 +54,17 @@ impl Standing {
 }
 
 impl Tapered {
-    /// From checked inputs; `None` where a size of the blank is missing.
-    pub fn read(inputs: &Inputs, post: Post, footprint: f64, foot: Foot) -> Option<Tapered> {
-        let length = |key| inputs.length(key).map(|l| l.0);
+    pub fn read(
+        inputs: &Inputs,
+        post: Post,
+        footprint: f64,
+        foot: Foot,
+    ) -> Result<Tapered, Missing> {
+        let length = |key| inputs.inches(key);
         let taper = Taper {
-            big: length("big_end_depth")?,
-            small: length("small_end_depth")?,
-            length: length("taper_length")?,
+            big: inputs.need("big_end_depth")?,
+            small: inputs.need("small_end_depth")?,
+            length: inputs.need("taper_length")?,
         };
         let round = inputs.choice("leg_section") == Some("round");
         let small_breadth = length("small_end_breadth");
@@ -72,7 +77,7 @@ impl Tapered {
             None
         };
         let post = if round { Post { breadth: Some(taper.big), ..post } } else { post };
-        Some(Tapered {
+        Ok(Tapered {
             post,
             footprint,
             foot,
@@ -157,19 +162,16 @@ impl Tapered {
                     "At this footprint the leg may be at most "
                 };
                 Problem::stop("taper_length", say!("{}{} along its axis.", words, Length(l)))
-                    .with_limit(Quantity::Length(Length(l)))
+                    .with_limit(Length(l))
             }
             None => {
                 let least = self.post.width_with_cleats() + 2.0 * self.taper.small;
-                Problem::stop(
+                Problem::at_limit(
                     "footprint",
-                    say!(
-                        "At this footprint the leg's inner edge vanishes, whatever its length: the \
+                    "At this footprint the leg's inner edge vanishes, whatever its length: the \
                          footprint must be more than {}.",
-                        Length(least)
-                    ),
+                    Length(least),
                 )
-                .with_limit(Quantity::Length(Length(least)))
             }
         };
         problem.of_way(self.foot.key())
@@ -179,8 +181,7 @@ impl Tapered {
         let mut all = self.post.problems();
         all.extend(self.post.check_footprint(self.footprint));
         let deeper = |field, big: f64, what: &'static str| {
-            Problem::stop(field, say!("{}{}.", what, Length(big)))
-                .with_limit(Quantity::Length(Length(big)))
+            Problem::stop(field, say!("{}{}.", what, Length(big))).with_limit(Length(big))
         };
         if self.taper.small > self.taper.big {
             all.push(deeper(
@@ -202,13 +203,4 @@ impl Tapered {
         all.extend(leg_shim::check_place(self.taper.length, self.shim_at, self.first_contact));
         all
     }
-}
-
-/// Between a value that works and one that does not: the last that does, by halves.
-fn last_that(works: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
-    for _ in 0..100 {
-        let middle = good + (bad - good) / 2.0;
-        *(if works(middle) { &mut good } else { &mut bad }) = middle;
-    }
-    good
 }

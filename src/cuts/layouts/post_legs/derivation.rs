@@ -128,7 +128,7 @@ impl Legs {
                         a
                     )
                 };
-                t.0.extend(rest.0);
+                t.extend(rest);
                 t
             }
         }

@@ -3,10 +3,10 @@
 //! Frame: the floor is y = 0, the post's axis x = 0; the leg that is drawn in full stands at the right.
 
 use super::post::{Hang, Post, Shape};
-use offsquare_geometry::scene::{Item, Role, Scene};
+use offsquare_geometry::scene::{Role, Scene};
 use offsquare_geometry::{Point, Vector};
+use offsquare_units::Length;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Quantity};
 
 /// A leg in the splay plane, cut on the post and on the floor.
 #[derive(Clone, Copy, Debug)]
@@ -50,47 +50,28 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
     let top = hang.top.unwrap_or(leg.joint_top.y + (0.5 * joint).max(right));
     let margin = 0.08 * footprint.0;
     scene.line(Point::new(-half - margin, 0.0), Point::new(half + margin, 0.0), Role::Frame);
-    scene.shape(
-        vec![
-            Point::new(left, hang.bottom),
-            Point::new(right, hang.bottom),
-            Point::new(right, top),
-            Point::new(left, top),
-        ],
-        Role::Frame,
-    );
+    scene.rectangle(Point::new(left, hang.bottom), Point::new(right, top), Role::Frame);
     if post.cleat > 0.0 {
-        let (bottom, upper) = (leg.joint_bottom.y, leg.joint_top.y);
-        let strip = |a: f64, b: f64| {
-            vec![
-                Point::new(a, bottom),
-                Point::new(b, bottom),
-                Point::new(b, upper),
-                Point::new(a, upper),
-            ]
+        let mut strip = |a: f64, b: f64| {
+            let (low, high) = (Point::new(a, leg.joint_bottom.y), Point::new(b, leg.joint_top.y));
+            scene.rectangle(low, high, Role::Frame);
         };
-        scene.shape(strip(right, right + post.cleat), Role::Frame);
+        strip(right, right + post.cleat);
         if post.legs != 3 {
-            scene.shape(strip(-right - post.cleat, -right), Role::Frame);
+            strip(-right - post.cleat, -right);
         }
     }
     scene.shape(leg.other_side(post.legs), Role::Stock);
     scene.shape(leg.corners().to_vec(), Role::Stock);
     scene.line(leg.joint_bottom, leg.joint_top, Role::Cut);
     scene.line(leg.heel, leg.toe, Role::Cut);
-    scene.given(
-        Point::new(-half, 0.0),
-        Point::new(half, 0.0),
-        -1,
-        Quantity::Length(footprint),
-        "footprint",
-    );
+    scene.given(Point::new(-half, 0.0), Point::new(half, 0.0), -1, footprint, "footprint");
     if post.shape != Shape::Triangular {
         scene.given(
             Point::new(left, top),
             Point::new(right, top),
             1,
-            Quantity::Length(Length(post.measured)),
+            Length(post.measured),
             "post_width",
         );
     }
@@ -99,7 +80,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(left, top),
             Point::new(left, hang.bottom),
             -1,
-            Quantity::Length(Length(length)),
+            Length(length),
             "post_length",
         );
     }
@@ -108,7 +89,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(left, leg.joint_bottom.y),
             Point::new(left, hang.bottom),
             -2,
-            Quantity::Length(Length(post.below_joint)),
+            Length(post.below_joint),
             "post_below_joint",
         );
     }
@@ -117,7 +98,7 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(right, leg.joint_top.y),
             Point::new(right + post.cleat, leg.joint_top.y),
             1,
-            Quantity::Length(Length(post.cleat)),
+            Length(post.cleat),
             "cleat",
         );
     }
@@ -126,11 +107,11 @@ pub fn side_view(post: &Post, hang: &Hang, leg: &Outline, footprint: Length) -> 
             Point::new(0.0, hang.bottom),
             Point::new(0.0, 0.0),
             0,
-            Quantity::Length(Length(hang.bottom)),
+            Length(hang.bottom),
             "post_bottom_height",
         );
     }
     // Moving the foot outwards by an inch widens the footprint by two.
-    scene.add(Item::Handle { at: leg.toe, field: "footprint", per_inch: Vector::new(2.0, 0.0) });
+    scene.handle(leg.toe, "footprint", Vector::new(2.0, 0.0));
     scene
 }

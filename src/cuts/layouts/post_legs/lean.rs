@@ -23,6 +23,12 @@ impl Foot {
             Foot::Square => "square",
         }
     }
+    pub fn cut_name(self) -> &'static str {
+        match self {
+            Foot::Floor => "Foot, on the floor",
+            Foot::Square => "Foot, left square",
+        }
+    }
 }
 
 /// A lean from vertical between 0 and 90 degrees, kept as t = tan(lean / 2): sine, cosine and every

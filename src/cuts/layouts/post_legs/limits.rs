@@ -3,7 +3,7 @@
 use super::parallel::Legs;
 use super::roots::{Basis, Refusal};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, Text, say};
 
 impl Legs {
     /// A level foot on a leg as deep as the run or deeper never leaves an inner edge.
@@ -18,7 +18,7 @@ impl Legs {
                 Length(least)
             ),
         )
-        .with_limit(Quantity::Length(Length(run)))
+        .with_limit(Length(run))
         .of_way(self.foot.key())
     }
 
@@ -26,15 +26,12 @@ impl Legs {
     pub(super) fn check_overall(&self) -> Option<Problem> {
         let length = self.post.length?;
         (self.basis == Basis::OverallHeight && self.value < length).then(|| {
-            Problem::stop(
+            Problem::at_limit(
                 "overall_height",
-                say!(
-                    "The post would go through the floor: overall it stands at least as high as it \
+                "The post would go through the floor: overall it stands at least as high as it \
                      is long, {}.",
-                    Length(length)
-                ),
+                Length(length),
             )
-            .with_limit(Quantity::Length(Length(length)))
         })
     }
 
@@ -54,72 +51,51 @@ impl Legs {
             (Basis::ShortPoint, false) => ": at that it lies down.",
             _ => why,
         };
-        let text = match (self.basis, most) {
-            (Basis::LongPoint, false) => say!(
-                "At this footprint the leg needs at least {} along its outer edge{}",
-                limit,
-                why
-            ),
-            (Basis::LongPoint, true) => say!(
-                "At this footprint the leg may be at most {} along its outer edge{}",
-                limit,
-                why
-            ),
-            (Basis::ShortPoint, false) => say!(
-                "At this footprint the leg needs at least {} along its inner edge{}",
-                limit,
-                why
-            ),
-            (Basis::ShortPoint, true) => say!(
-                "At this footprint the leg must be less than {} along its inner edge{}",
-                limit,
-                why
-            ),
+        let words = match (self.basis, most) {
+            (Basis::LongPoint, false) => {
+                "At this footprint the leg needs at least {} along its outer edge{}"
+            }
+            (Basis::LongPoint, true) => {
+                "At this footprint the leg may be at most {} along its outer edge{}"
+            }
+            (Basis::ShortPoint, false) => {
+                "At this footprint the leg needs at least {} along its inner edge{}"
+            }
+            (Basis::ShortPoint, true) => {
+                "At this footprint the leg must be less than {} along its inner edge{}"
+            }
             (Basis::Splay, false) => {
-                say!("At this footprint the leg must lean more than {} from upright{}", limit, why)
+                "At this footprint the leg must lean more than {} from upright{}"
             }
             (Basis::Splay, true) => {
-                say!("At this footprint the leg must lean less than {} from upright{}", limit, why)
+                "At this footprint the leg must lean less than {} from upright{}"
             }
-            (Basis::RiseTop, false) => say!(
-                "At this footprint the joint's upper end must be more than {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::RiseTop, true) => say!(
-                "At this footprint the joint's upper end must be less than {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::RiseMiddle, false) => say!(
-                "At this footprint the joint's middle must be more than {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::RiseMiddle, true) => say!(
-                "At this footprint the joint's middle may be at most {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::RiseBottom, false) => say!(
-                "At this footprint the joint's lower end must be more than {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::RiseBottom, true) => say!(
-                "At this footprint the joint's lower end may be at most {} above the floor{}",
-                limit,
-                why
-            ),
-            (Basis::OverallHeight, false) => say!(
-                "The overall height must be more than {} for the joint to be above the floor{}",
-                limit,
-                why
-            ),
+            (Basis::RiseTop, false) => {
+                "At this footprint the joint's upper end must be more than {} above the floor{}"
+            }
+            (Basis::RiseTop, true) => {
+                "At this footprint the joint's upper end must be less than {} above the floor{}"
+            }
+            (Basis::RiseMiddle, false) => {
+                "At this footprint the joint's middle must be more than {} above the floor{}"
+            }
+            (Basis::RiseMiddle, true) => {
+                "At this footprint the joint's middle may be at most {} above the floor{}"
+            }
+            (Basis::RiseBottom, false) => {
+                "At this footprint the joint's lower end must be more than {} above the floor{}"
+            }
+            (Basis::RiseBottom, true) => {
+                "At this footprint the joint's lower end may be at most {} above the floor{}"
+            }
+            (Basis::OverallHeight, false) => {
+                "The overall height must be more than {} for the joint to be above the floor{}"
+            }
             (Basis::OverallHeight, true) => {
-                say!("At this footprint the overall height may be at most {}{}", limit, why)
+                "At this footprint the overall height may be at most {}{}"
             }
         };
+        let text = Text::said(words, &[(&limit).into(), (&why).into()]);
         Problem::stop(self.basis.key(), text).with_limit(limit).of_way(self.foot.key())
     }
 }

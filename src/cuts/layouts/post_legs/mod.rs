@@ -28,106 +28,64 @@ mod tapered_fields;
 use self::lean::Foot;
 use self::post::{Hang, Post};
 use self::roots::Basis;
-use super::{Answers, Detail, Form, Layout, Outcome, Spelling};
+use super::{Answers, Declared, Detail, Outcome, Refused, Spelling};
 use crate::inputs::Inputs;
 use crate::problem::Problem;
-use offsquare_units::num::Gather;
 use offsquare_units::say;
 
 /// The layout "post_legs".
-pub struct PostLegs;
+pub static POST_LEGS: Declared = Declared {
+    id: "post_legs",
+    question: "Legs that splay from a post",
+    search_words: "stand foot feet splay tripod pedestal post taper tapered cleat lean",
+    forms: forms::FORMS,
+    spelled: spell_given,
+    solve,
+    ..Declared::PLAIN
+};
 
-impl Layout for PostLegs {
-    fn id(&self) -> &'static str {
-        "post_legs"
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let foot = match inputs.choice("foot") {
+        Some("square") => Foot::Square,
+        _ => Foot::Floor,
+    };
+    let (post, footprint) = (Post::read(inputs)?, inputs.need("footprint")?);
+    if inputs.form == tapered_fields::TAPERED_ID {
+        let legs = blank::Tapered::read(inputs, post, footprint, foot)?;
+        return Ok(tapered::solve(&legs, detail));
     }
-    fn question(&self) -> &'static str {
-        "Legs that splay from a post"
+    let depth = inputs.need("leg_depth")?;
+    let given = |b: Basis| Some((b, inputs.need(b.key()).ok()?));
+    let (basis, value) = Basis::ALL.into_iter().find_map(given).ok_or(Refused::Missing)?;
+    if basis == Basis::OverallHeight {
+        inputs.need("post_length")?;
     }
-    fn search_words(&self) -> &'static str {
-        "stand foot feet splay tripod pedestal post taper tapered cleat lean"
-    }
-    fn forms(&self) -> &'static [Form] {
-        forms::FORMS
-    }
-    fn spelled(&self, request: &mut Spelling) {
-        spell_given(request);
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = forms::FORMS.iter().find(|f| f.id == inputs.form).unwrap_or(&forms::FORMS[0]);
-        let foot = match inputs.choice("foot") {
-            Some("square") => Foot::Square,
-            _ => Foot::Floor,
-        };
-        let (Some(post), Some(footprint)) = (Post::read(inputs), inputs.length("footprint")) else {
-            return super::missing(form, inputs);
-        };
-        if form.id == tapered_fields::TAPERED_ID {
-            return match blank::Tapered::read(inputs, post, footprint.0, foot) {
-                Some(legs) => tapered::solve(&legs, detail),
-                None => super::missing(form, inputs),
-            };
-        }
-        let value =
-            |b: Basis| inputs.length(b.key()).map(|l| l.0).or(inputs.angle(b.key()).map(|a| a.0));
-        let basis = Basis::ALL.into_iter().find_map(|b| value(b).map(|v| (b, v)));
-        let (Some(depth), Some((basis, value))) = (inputs.length("leg_depth"), basis) else {
-            return super::missing(form, inputs);
-        };
-        if basis == Basis::OverallHeight && post.length.is_none() {
-            return super::missing(form, inputs);
-        }
-        parallel::solve(
-            &parallel::Legs { post, footprint: footprint.0, depth: depth.0, foot, basis, value },
-            detail,
-        )
-    }
+    let legs = parallel::Legs { post, footprint, depth, foot, basis, value };
+    Ok(parallel::solve(&legs, detail))
 }
 
 /// `"given": "long_point", "value": 12` is `"long_point_length": 12`; the path stays the value's.
 fn spell_given(request: &mut Spelling) {
     let basis =
         request.get("given").map(|g| Basis::ALL.into_iter().find(|b| g.word() == Some(b.given())));
-    match (basis, request.get("value").is_some()) {
-        (None, false) => {}
-        (None, true) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
-            request.take("value");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "given",
-                say!(format!(
-                    "Say which size the value is; given is one of: {}.",
-                    names.join(", ")
-                )),
-            ));
-        }
-        (Some(None), _) => {
-            let names: Vec<&str> = Basis::ALL.iter().map(|b| b.given()).gather();
-            request.take("given");
-            request.take("value");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "given",
-                say!(format!("Given is one of: {}.", names.join(", "))),
-            ));
-        }
-        (Some(Some(_)), false) => {
-            request.take("given");
-            request.lost += 1;
-            request.problem(Problem::stop(
-                "value",
-                say!("The given size: its value is missing, type it in."),
-            ));
-        }
-        (Some(Some(basis)), true) => {
-            request.take("given");
-            let Some((value, path)) = request.take("value") else {
-                return;
-            };
-            request.put(basis.key(), value, path);
-        }
+    if basis.is_none() && request.get("value").is_none() {
+        return;
     }
+    request.take("given");
+    let value = request.take("value");
+    let names = Basis::ALL.map(Basis::given).join(", ");
+    let (field, text) = match (basis, value) {
+        (Some(Some(basis)), Some((value, path))) => return request.put(basis.key(), value, path),
+        (Some(Some(_)), None) => {
+            ("value", say!("The given size: its value is missing, type it in."))
+        }
+        (Some(None), _) => ("given", say!(format!("Given is one of: {names}."))),
+        (None, _) => {
+            ("given", say!(format!("Say which size the value is; given is one of: {names}.")))
+        }
+    };
+    request.lost += 1;
+    request.problem(Problem::stop(field, text));
 }
 
 impl Post {

@@ -9,7 +9,7 @@ use super::roots::{self, Basis};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{CutName, Part, Sides};
 use crate::problem::{Level, Problem};
-use offsquare_geometry::scene::{Item, Scene, Source};
+use offsquare_geometry::scene::{Scene, Source};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::{Angle, Length, Quantity, Text, say};
 
@@ -184,14 +184,8 @@ impl Legs {
             &[Point::new(foot, 0.0), Point::new(0.0, d)],
             &[Point::new(outer - d / tan, 0.0), Point::new(outer, d)],
             &[
-                CutName {
-                    name: match s.foot {
-                        Foot::Floor => "Foot, on the floor",
-                        Foot::Square => "Foot, left square",
-                    },
-                    miter_key: Some("foot_reading_deg"),
-                },
-                CutName { name: "Joint, on the post", miter_key: Some("top_reading_deg") },
+                CutName::read(s.foot.cut_name(), "foot_reading_deg"),
+                CutName::read("Joint, on the post", "top_reading_deg"),
             ],
         );
         part.count = self.post.legs;
@@ -213,21 +207,14 @@ impl Legs {
         let across = up.left() * s.depth;
         let middle = leg.toe.middle(leg.joint_top);
         let at = |p: Point| figure::aside(self.post.legs, p, 0).0;
-        scene.given(
-            at(middle),
-            at(middle + across),
-            0,
-            Quantity::Length(Length(s.depth)),
-            "leg_depth",
-        );
-        let length = |x: f64| Quantity::Length(Length(x));
+        scene.given(at(middle), at(middle + across), 0, Length(s.depth), "leg_depth");
         if self.basis == Basis::LongPoint {
-            scene.given(leg.toe, leg.joint_top, -1, length(outer), "long_point_length");
+            scene.given(leg.toe, leg.joint_top, -1, Length(outer), "long_point_length");
         } else {
-            scene.computed(leg.toe, leg.joint_top, -1, length(outer), "long_point_length");
+            scene.computed(leg.toe, leg.joint_top, -1, Length(outer), "long_point_length");
         }
         if self.basis == Basis::ShortPoint {
-            scene.given(leg.heel, leg.joint_bottom, 1, length(inner), "short_point_length");
+            scene.given(leg.heel, leg.joint_bottom, 1, Length(inner), "short_point_length");
         }
         // Heights stand clear at the left, where the other foot ends.
         let at = |y: f64| Point::new(-half, y);
@@ -240,36 +227,34 @@ impl Legs {
         };
         match rise {
             Some(y) => {
-                scene.given(at(y), at(0.0), -1, length(self.value), self.basis.key());
+                scene.given(at(y), at(0.0), -1, Length(self.value), self.basis.key());
             }
             None => {
                 scene.computed(
                     at(leg.joint_top.y),
                     at(0.0),
                     -1,
-                    length(leg.joint_top.y),
+                    Length(leg.joint_top.y),
                     "rise_to_joint_top",
                 );
             }
         }
-        scene.add(Item::AngleMark {
-            at: leg.toe,
-            from: Angle(90.0),
-            to: Angle(90.0 + lean.degrees),
-            value: Quantity::Angle(Angle(lean.degrees)),
-            source: if self.basis == Basis::Splay {
+        scene.angle(
+            leg.toe,
+            (90.0, 90.0 + lean.degrees),
+            lean.degrees,
+            if self.basis == Basis::Splay {
                 Source::Given("splay_deg")
             } else {
                 Source::Computed("splay_deg")
             },
-        });
-        scene.add(Item::AngleMark {
-            at: leg.joint_top,
-            from: Angle(180.0 + lean.degrees),
-            to: Angle(270.0),
-            value: Quantity::Angle(Angle(90.0 - lean.degrees)),
-            source: Source::Computed("top_reading_deg"),
-        });
+        );
+        scene.angle(
+            leg.joint_top,
+            (180.0 + lean.degrees, 270.0),
+            90.0 - lean.degrees,
+            Source::Computed("top_reading_deg"),
+        );
         scene
     }
 }

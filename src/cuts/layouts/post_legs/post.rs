@@ -1,8 +1,8 @@
 //! The post: how many legs it carries, what it is in section, and what that asks of a leg.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing, Value};
 use crate::problem::Problem;
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, say};
 
 /// Section of the post.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -11,6 +11,24 @@ pub enum Shape {
     Round,
     Hexagonal,
     Triangular,
+}
+
+impl Shape {
+    const ALL: [(&'static str, Shape); 4] = [
+        ("square", Shape::Square),
+        ("round", Shape::Round),
+        ("hexagonal", Shape::Hexagonal),
+        ("triangular", Shape::Triangular),
+    ];
+
+    /// Whether so many legs can sit on it, each as far from the next.
+    fn bears(self, legs: u32) -> bool {
+        match legs {
+            3 => self != Shape::Square,
+            2 => self != Shape::Triangular,
+            _ => matches!(self, Shape::Square | Shape::Round),
+        }
+    }
 }
 
 /// A post with its legs and cleats; lengths in inches.
@@ -34,20 +52,14 @@ pub struct Post {
 const SQRT_3: f64 = 1.732_050_807_568_877_2;
 
 impl Post {
-    /// From checked inputs; `None` without the post's width.
-    pub fn read(inputs: &Inputs) -> Option<Post> {
-        let length = |key| inputs.length(key).map(|l| l.0);
+    pub fn read(inputs: &Inputs) -> Result<Post, Missing> {
+        let length = |key| inputs.inches(key);
         let legs = inputs.number("legs").map_or(4, |n| n as u32);
-        let shape = match inputs.choice("post_shape") {
-            Some("round") => Shape::Round,
-            Some("hexagonal") => Shape::Hexagonal,
-            Some("triangular") => Shape::Triangular,
-            Some(_) => Shape::Square,
-            None if legs == 3 => Shape::Hexagonal,
-            None => Shape::Square,
-        };
-        Some(Post {
-            measured: length("post_width")?,
+        let named = inputs.choice("post_shape");
+        let usual = if legs == 3 { Shape::Hexagonal } else { Shape::Square };
+        let shape = Shape::ALL.iter().find(|s| named == Some(s.0)).map_or(usual, |s| s.1);
+        Ok(Post {
+            measured: inputs.need("post_width")?,
             shape,
             legs,
             cleat: length("cleat").unwrap_or(0.0),
@@ -95,18 +107,19 @@ impl Post {
     /// What the number of legs, the section and the breadth of a leg forbid or ask.
     pub fn problems(&self) -> Vec<Problem> {
         let mut found = Vec::new();
-        let fits = match self.legs {
-            3 => self.shape != Shape::Square,
-            2 => self.shape != Shape::Triangular,
-            _ => matches!(self.shape, Shape::Square | Shape::Round),
-        };
-        if !fits {
+        if !self.shape.bears(self.legs) {
             let text = match self.legs {
                 3 => "Three legs need a round, hexagonal or triangular post.",
                 2 => "A triangular post has no two flats that face away from each other.",
                 _ => "Four legs need a square or a round post.",
             };
-            found.push(Problem::stop("post_shape", say!(text)));
+            let shapes = Shape::ALL.into_iter().filter(|s| s.1.bears(self.legs));
+            let legs = [4, 3, 2].into_iter().filter(|n| self.shape.bears(*n));
+            found.push(
+                Problem::stop("post_shape", say!(text))
+                    .mended_by("post_shape", shapes.map(|s| Value::Choice(s.0)))
+                    .mended_by("legs", legs.map(|n| Value::Number(f64::from(n)))),
+            );
             return found;
         }
         if self.shape == Shape::Round {
@@ -127,27 +140,20 @@ impl Post {
             _ => None,
         };
         if let Some(room) = room.filter(|room| breadth > *room) {
-            found.push(
-                Problem::stop(
-                    "leg_breadth",
-                    say!(
-                        "A leg this broad hits its neighbor at the post: the legs may be at most \
+            found.push(Problem::at_limit(
+                "leg_breadth",
+                "A leg this broad hits its neighbor at the post: the legs may be at most \
                          {} broad.",
-                        Length(room)
-                    ),
-                )
-                .with_limit(Quantity::Length(Length(room))),
-            );
+                Length(room),
+            ));
         } else if let Some(flat) = self.flat().filter(|flat| breadth > *flat) {
             found.push(
-                Problem::warn(
+                Problem::at_limit(
                     "leg_breadth",
-                    say!(
-                        "The leg is broader than the flat it sits on, which is {} broad.",
-                        Length(flat)
-                    ),
+                    "The leg is broader than the flat it sits on, which is {} broad.",
+                    Length(flat),
                 )
-                .with_limit(Quantity::Length(Length(flat))),
+                .as_warning(),
             );
         }
         found
@@ -160,30 +166,24 @@ impl Post {
         let slack = 1e-12 * scale;
         let bottom = rise_bottom - self.below_joint;
         if bottom < -slack {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 "post_below_joint",
-                say!(
-                    "The post would go through the floor: at most {} of it may stand below the \
+                "The post would go through the floor: at most {} of it may stand below the \
                      joint.",
-                    Length(rise_bottom)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(rise_bottom))));
+                Length(rise_bottom),
+            ));
         }
         let bottom = if bottom.abs() <= slack { 0.0 } else { bottom };
         if let Some(length) = self.length
             && self.below_joint + joint > length + slack
         {
             let needed = self.below_joint + joint;
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 "post_length",
-                say!(
-                    "The joint would reach above the post's top: the post must be at least {} \
+                "The joint would reach above the post's top: the post must be at least {} \
                      long.",
-                    Length(needed)
-                ),
-            )
-            .with_limit(Quantity::Length(Length(needed))));
+                Length(needed),
+            ));
         }
         Ok(Hang { bottom, top: self.length.map(|l| bottom + l) })
     }
@@ -198,7 +198,7 @@ impl Post {
                 "The footprint must be more than the post is wide ("
             };
             Problem::stop("footprint", say!("{}{}).", what, Length(least)))
-                .with_limit(Quantity::Length(Length(least)))
+                .with_limit(Length(least))
         })
     }
 }

@@ -8,10 +8,10 @@ use super::post::Hang;
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Cut, CutName, End, Part, Sides, StockShape};
 use crate::problem::{Level, Problem};
-use offsquare_geometry::scene::{Item, Role, Source};
+use offsquare_geometry::scene::{Role, Source};
 use offsquare_geometry::{Point, Polygon, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// The one way that a tapered leg of these sizes stands.
 ///
@@ -159,16 +159,13 @@ impl Tapered {
         let highest = turned.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.y));
         let outline: Vec<Point> =
             turned.iter().map(|p| Point::new(p.x - least, p.y - highest + big)).gather();
-        let foot_name = match self.foot {
-            Foot::Floor => "Foot, on the floor",
-            Foot::Square => "Foot, left square",
-        };
-        let cut = |name, key, end, from, to| {
-            Cut::plain(CutName { name, miter_key: Some(key) }, end, from, to)
-        };
+        let (foot, joint) = (
+            CutName::read(self.foot.cut_name(), keys[0]),
+            CutName::read("Joint, on the post", keys[1]),
+        );
         let cuts = vec![
-            cut(foot_name, keys[0], End::Left, outline[0], outline[3]),
-            cut("Joint, on the post", keys[1], End::Right, outline[1], outline[2]),
+            Cut::plain(foot, End::Left, outline[0], outline[3]),
+            Cut::plain(joint, End::Right, outline[1], outline[2]),
         ];
         let length = outline.iter().fold(0.0_f64, |m, p| m.max(p.x));
         Part {
@@ -182,11 +179,8 @@ impl Tapered {
             edge_a: Length(leg.inner_edge),
             edge_b: Length(side),
             cuts,
-            marks: Vec::new(),
-            laps: Vec::new(),
-            figures: Vec::new(),
-            ripped: None,
             stock: if self.round { StockShape::Round } else { StockShape::Tapered },
+            ..Part::PLAIN
         }
     }
 
@@ -207,13 +201,12 @@ impl Tapered {
         let joint_end = foot_end + up * leg.side;
         let foot_inner = foot_end + across * self.taper.small;
         let joint_inner = joint_end + across * self.taper.big;
-        let q = |x: f64| Quantity::Length(Length(x));
         scene.line(foot_end, foot_inner, Role::Hidden);
         scene.line(joint_end, joint_inner, Role::Hidden);
         let mut size = |from: Point, to: Point, row: i8, x: f64, field: &'static str| {
             let (from, row) = figure::aside(self.post.legs, from, row);
             let (to, _) = figure::aside(self.post.legs, to, row);
-            scene.given(from, to, row, q(x), field);
+            scene.given(from, to, row, Length(x), field);
         };
         size(foot_end, foot_inner, -1, self.taper.small, "small_end_depth");
         size(joint_end, joint_inner, 1, self.taper.big, "big_end_depth");
@@ -224,20 +217,19 @@ impl Tapered {
             self.taper.length,
             "taper_length",
         );
-        scene.computed(foot_end, joint_end, -1, q(leg.side), "long_point_length").computed(
+        scene.computed(foot_end, joint_end, -1, Length(leg.side), "long_point_length").computed(
             Point::new(-half, leg.rise_top),
             Point::new(-half, 0.0),
             -1,
-            q(leg.rise_top),
+            Length(leg.rise_top),
             "rise_to_joint_top",
         );
-        scene.add(Item::AngleMark {
-            at: outline.toe,
-            from: Angle(90.0),
-            to: Angle(90.0 + leg.outer),
-            value: Quantity::Angle(Angle(leg.outer)),
-            source: Source::Computed("outer_side_lean_deg"),
-        });
+        scene.angle(
+            outline.toe,
+            (90.0, 90.0 + leg.outer),
+            leg.outer,
+            Source::Computed("outer_side_lean_deg"),
+        );
         solution.figure = scene;
     }
 

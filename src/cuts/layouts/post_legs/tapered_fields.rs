@@ -3,112 +3,45 @@
 use super::fields::{
     BELOW, BREADTH_OPEN, CLEAT, FOOT, FOOT_CUT, FOOTPRINT, INNER_EDGE, JOINT, LEGS, LONG_POINT,
     OUTER_EDGE, OVERALL, POST_BOTTOM, POST_LENGTH, POST_WIDTH, RISE_BOTTOM, RISE_MIDDLE, RISE_TOP,
-    SHAPE, SPAN, TOE_TO_TOE, answer_angle,
+    SHAPE, SPAN, TOE_TO_TOE,
 };
-use crate::inputs::{Choice, Field, Kind, Need, Range, Start};
-use crate::layouts::field::length;
+use crate::layouts::field::{choice, length, maybe_angle, option, standing_length};
 use crate::layouts::{Form, Off};
-
-const BIG_END: Field = length(
-    "big_end_depth",
-    "Depth at the joint end",
-    "Of the tapered blank, square across its axis.",
-    2.0,
-    50.0,
-)
-.meaning("leg_depth");
-const SMALL_END: Field = length(
-    "small_end_depth",
-    "Depth at the foot end",
-    "Of the tapered blank, square across its axis.",
-    1.0,
-    25.0,
-);
-const TAPER_LENGTH: Field = length(
-    "taper_length",
-    "Length along the axis",
-    "Of the tapered blank, end to end.",
-    16.0,
-    400.0,
-);
-const FOOTPRINT_TAPERED: Field = Field { start: Start::Length(26.0, 650.0), ..FOOTPRINT };
-const SECTION: Field = Field {
-    key: "leg_section",
-    label: "Leg section",
-    help: "Round legs are cradled and clamped.",
-    kind: Kind::Choice(&[
-        Choice { key: "square", label: "Square" },
-        Choice { key: "round", label: "Round" },
-    ]),
-    need: Need::Choice("square"),
-    start: Start::Choice("square"),
-    ..Field::PLAIN
-};
-const FACES: Field = Field {
-    key: "tapered_faces",
-    label: "Tapered on",
-    help: "Two faces: it lies flat on the table. Four: its thin end is packed up.",
-    kind: Kind::Choice(&[
-        Choice { key: "two", label: "Two faces" },
-        Choice { key: "four", label: "All four faces" },
-    ]),
-    need: Need::Choice("two"),
-    start: Start::Choice("two"),
-    ..Field::PLAIN
-};
-const SMALL_BREADTH: Field = length(
-    "small_end_breadth",
-    "Breadth at the foot end",
-    "Going away from you, where all four faces taper.",
-    1.0,
-    25.0,
-)
-.optional();
-const SHIM_AT: Field = length(
-    "shim_at_from_big_end",
-    "Shim at",
-    "From the joint end, along the axis; left open: at the foot end.",
-    16.0,
-    400.0,
-)
-.optional();
-const FIRST_CONTACT: Field = Field {
-    key: "first_contact_from_big_end",
-    label: "First contact at",
-    help: "Where the leg first touches the fence, from the joint end.",
-    kind: Kind::Length(Range::NotNegative),
-    need: Need::Length(0.0),
-    start: Start::Length(0.0, 0.0),
-    ..Field::PLAIN
-};
-
-const OUTER_LEAN: Field =
-    answer_angle("outer_side_lean_deg", "Lean of the outer side", "From upright.");
-const AXIS_LEAN: Field = answer_angle("axis_lean_deg", "Lean of the axis", "From upright.");
-const INNER_LEAN: Field =
-    answer_angle("inner_side_lean_deg", "Lean of the inner side", "From upright.");
 
 pub(super) const TAPERED: Form = Form {
     id: "tapered",
     label: "Tapered legs",
     fields: &[
         POST_WIDTH,
-        FOOTPRINT_TAPERED,
-        BIG_END,
-        SMALL_END,
-        TAPER_LENGTH,
+        FOOTPRINT.start(26.0, 650.0),
+        length("big_end_depth", "Depth at the joint end", 2.0, 50.0)
+            .help("Of the tapered blank, square across its axis.")
+            .meaning("leg_depth"),
+        length("small_end_depth", "Depth at the foot end", 1.0, 25.0)
+            .help("Of the tapered blank, square across its axis."),
+        length("taper_length", "Length along the axis", 16.0, 400.0)
+            .help("Of the tapered blank, end to end."),
         FOOT,
-        SECTION,
-        FACES,
+        choice("leg_section", "Leg section", "square")
+            .of(&[option("square", "Square"), option("round", "Round")])
+            .help("Round legs are cradled and clamped."),
+        choice("tapered_faces", "Tapered on", "two")
+            .of(&[option("two", "Two faces"), option("four", "All four faces")])
+            .help("Two faces: it lies flat on the table. Four: its thin end is packed up."),
         BELOW,
         POST_LENGTH.optional(),
         LEGS,
         SHAPE,
         CLEAT,
         BREADTH_OPEN,
-        SMALL_BREADTH,
-        SHIM_AT,
-        FIRST_CONTACT,
+        length("small_end_breadth", "Breadth at the foot end", 1.0, 25.0)
+            .help("Going away from you, where all four faces taper.")
+            .optional(),
+        length("shim_at_from_big_end", "Shim at", 16.0, 400.0)
+            .help("From the joint end, along the axis; left open: at the foot end.")
+            .optional(),
+        standing_length("first_contact_from_big_end", "First contact at", 0.0, 0.0)
+            .help("Where the leg first touches the fence, from the joint end."),
     ],
     also: &[
         LONG_POINT.optional(),
@@ -116,9 +49,11 @@ pub(super) const TAPERED: Form = Form {
         RISE_MIDDLE.optional(),
         RISE_BOTTOM.optional(),
         OVERALL.optional(),
-        OUTER_LEAN,
-        AXIS_LEAN,
-        INNER_LEAN,
+        maybe_angle("outer_side_lean_deg", "Lean of the outer side", (0.0, 90.0))
+            .help("From upright."),
+        maybe_angle("axis_lean_deg", "Lean of the axis", (0.0, 90.0)).help("From upright."),
+        maybe_angle("inner_side_lean_deg", "Lean of the inner side", (0.0, 90.0))
+            .help("From upright."),
         JOINT,
         FOOT_CUT,
         POST_BOTTOM,

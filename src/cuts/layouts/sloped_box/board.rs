@@ -8,7 +8,7 @@ use crate::parts::{Part, Ripped, Sides};
 use crate::problem::Problem;
 use crate::saw::Standing;
 use offsquare_geometry::Vector3;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num};
 
 /// A board between two level edges.
 #[derive(Clone, Copy, Debug)]
@@ -147,25 +147,18 @@ pub fn check(
     let top = bottom + h * spread;
     if top <= 0.0 {
         let limit = Length(-bottom / spread);
-        out.problems.push(
-            Problem::stop(
-                "height",
-                say!(
-                    "Leaning inward like this the boards meet at {}: the box must be lower.",
-                    limit
-                ),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        out.problems.push(Problem::at_limit(
+            "height",
+            "Leaning inward like this the boards meet at {}: the box must be lower.",
+            limit,
+        ));
     } else if bottom.min(top) <= lost {
         let limit = Length(t * bottom.min(top) / lost);
-        out.problems.push(
-            Problem::stop(
-                thick,
-                say!("Boards this thick fill the box: they must be thinner than {}.", limit),
-            )
-            .with_limit(Quantity::Length(limit)),
-        );
+        out.problems.push(Problem::at_limit(
+            thick,
+            "Boards this thick fill the box: they must be thinner than {}.",
+            limit,
+        ));
     }
 }
 
@@ -179,22 +172,24 @@ pub fn floor(
     let at = at?.0;
     if at >= h {
         out.problems.push(
-            Problem::warn(
+            Problem::at_limit(
                 "floor_height",
-                say!("The floor must lie below the rim, at {}.", Length(h)),
+                "The floor must lie below the rim, at {}.",
+                Length(h),
             )
-            .with_limit(Quantity::Length(Length(h))),
+            .as_warning(),
         );
         return None;
     }
     let thick = thickness.map(|t| t.0);
     if let Some(limit) = thick.filter(|t| at + t > h * (1.0 + 1e-12)).map(|_| Length(h - at)) {
         out.problems.push(
-            Problem::warn(
+            Problem::at_limit(
                 "floor_thickness",
-                say!("The floor stands above the rim: it may be {} thick at most.", limit),
+                "The floor stands above the rim: it may be {} thick at most.",
+                limit,
             )
-            .with_limit(Quantity::Length(limit)),
+            .as_warning(),
         );
         return Some((at, None));
     }

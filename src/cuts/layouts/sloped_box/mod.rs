@@ -8,65 +8,31 @@ mod regular;
 mod solids;
 mod two_slopes;
 
-use super::field::{angle, choice, length, option};
-use super::{Detail, Form, Layout, Off, Outcome};
-use crate::inputs::{Field, Inputs, Kind, Need, Start};
+use super::field::{angle, choice, count, length, maybe_length, option};
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
+use crate::inputs::{Field, Inputs};
 
-/// The layout "sloped_box".
-pub struct SlopedBox;
+const HEIGHT: Field = length("height", "Height", 4.5, 115.0).help("Upright, floor to rim.");
 
-const HEIGHT: Field = length("height", "Height", "Upright, floor to rim.", 4.5, 115.0);
+const FLOOR: Field = maybe_length("floor_height", "Floor at")
+    .help("Height of the floor's underside; leave open for no floor.")
+    .or_zero();
 
-const FLOOR: Field = Field {
-    key: "floor_height",
-    label: "Floor at",
-    help: "Height of the floor's underside; leave open for no floor.",
-    kind: Kind::Length(crate::inputs::Range::NotNegative),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
-
-const FLOOR_THICKNESS: Field = Field {
-    key: "floor_thickness",
-    label: "Floor thickness",
-    help: "Gives the floor's size on its upper side too.",
-    kind: Kind::Length(crate::inputs::Range::Positive),
-    need: Need::Optional,
-    start: Start::Empty,
-    ..Field::PLAIN
-};
+const FLOOR_THICKNESS: Field = maybe_length("floor_thickness", "Floor thickness")
+    .help("Gives the floor's size on its upper side too.");
 
 const REGULAR: Form = Form {
     id: "regular",
     label: "Equal sides",
     fields: &[
-        Field {
-            key: "sides",
-            label: "Sides",
-            help: "How many, all alike.",
-            kind: Kind::Count(3, 360),
-            need: Need::Required,
-            start: Start::Number(6.0),
-            ..Field::PLAIN
-        },
-        length("outer_bottom_side", "Bottom, outside", "One side at the bottom.", 5.0, 130.0),
-        angle(
-            "tilt_deg",
-            "Lean outward",
-            "From upright; negative leans inward.",
-            -89.0,
-            89.0,
-            15.0,
-        ),
-        length("thickness", "Board thickness", "", 0.75, 19.0),
+        count("sides", "Sides", (3, 360), 6.0).help("How many, all alike."),
+        length("outer_bottom_side", "Bottom, outside", 5.0, 130.0).help("One side at the bottom."),
+        angle("tilt_deg", "Lean outward", (-89.0, 89.0), 15.0)
+            .help("From upright; negative leans inward."),
+        length("thickness", "Board thickness", 0.75, 19.0),
         HEIGHT,
-        choice(
-            "joint",
-            "Corners",
-            &[option("mitre", "Mitered"), option("butt", "Butted")],
-            "mitre",
-        ),
+        choice("joint", "Corners", "mitre")
+            .of(&[option("mitre", "Mitered"), option("butt", "Butted")]),
         FLOOR,
         FLOOR_THICKNESS,
     ],
@@ -82,35 +48,28 @@ const TWO: Form = Form {
     id: "two_slopes",
     label: "Rectangle",
     fields: &[
-        length("outer_bottom_width", "Bottom, wide", "Outside, seen from the front.", 14.0, 360.0)
+        length("outer_bottom_width", "Bottom, wide", 14.0, 360.0)
+            .help("Outside, seen from the front.")
             .meaning("outer_bottom_side"),
-        length("outer_bottom_depth", "Bottom, deep", "Outside, seen from the side.", 8.0, 200.0)
+        length("outer_bottom_depth", "Bottom, deep", 8.0, 200.0)
+            .help("Outside, seen from the side.")
             .meaning("outer_bottom_side"),
-        angle(
-            "tilt_front_deg",
-            "Front leans",
-            "Front and back, outward from upright.",
-            -89.0,
-            89.0,
-            15.0,
-        )
-        .meaning("tilt_deg"),
-        angle("tilt_side_deg", "Sides lean", "Outward from upright.", -89.0, 89.0, 10.0)
+        angle("tilt_front_deg", "Front leans", (-89.0, 89.0), 15.0)
+            .help("Front and back, outward from upright.")
             .meaning("tilt_deg"),
-        length("thickness_front", "Front thickness", "Front and back boards.", 0.75, 19.0)
+        angle("tilt_side_deg", "Sides lean", (-89.0, 89.0), 10.0)
+            .help("Outward from upright.")
+            .meaning("tilt_deg"),
+        length("thickness_front", "Front thickness", 0.75, 19.0)
+            .help("Front and back boards.")
             .meaning("thickness"),
-        length("thickness_side", "Side thickness", "", 0.75, 19.0).meaning("thickness"),
+        length("thickness_side", "Side thickness", 0.75, 19.0).meaning("thickness"),
         HEIGHT,
-        choice(
-            "joint",
-            "Corners",
-            &[
-                option("mitre", "Mitered"),
-                option("front_between", "Front between the sides"),
-                option("sides_between", "Sides between front and back"),
-            ],
-            "mitre",
-        ),
+        choice("joint", "Corners", "mitre").of(&[
+            option("mitre", "Mitered"),
+            option("front_between", "Front between the sides"),
+            option("sides_between", "Sides between front and back"),
+        ]),
         FLOOR,
         FLOOR_THICKNESS,
     ],
@@ -128,24 +87,20 @@ const TWO: Form = Form {
     ],
 };
 
-impl Layout for SlopedBox {
-    fn id(&self) -> &'static str {
-        "sloped_box"
-    }
-    fn question(&self) -> &'static str {
-        "Box with sloping sides"
-    }
-    fn search_words(&self) -> &'static str {
-        "planter hopper tray compound miter polygon pyramid"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[TWO, REGULAR];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match inputs.form {
-            "regular" => regular::solve(&REGULAR, inputs, detail),
-            _ => two_slopes::solve(&TWO, inputs, detail),
-        }
+/// The layout "sloped_box".
+pub static SLOPED_BOX: Declared = Declared {
+    id: "sloped_box",
+    question: "Box with sloping sides",
+    search_words: "planter hopper tray compound miter polygon pyramid",
+    forms: &[TWO, REGULAR],
+    words: &[("dihedral_deg", "angle between the boards")],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    match inputs.form {
+        "regular" => regular::solve(inputs, detail),
+        _ => two_slopes::solve(inputs, detail),
     }
 }

@@ -2,8 +2,8 @@
 
 use super::board::Board;
 use offsquare_geometry::Point;
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_geometry::scene::{Role, Scene, Source};
+use offsquare_units::{Length, num, say};
 
 /// The four outlines of a box from above, corner by corner, counterclockwise; side i runs from corner
 /// i to i + 1 and leans outward by `tilts[i]`.
@@ -81,19 +81,13 @@ fn face(scene: &mut Scene, b: &Board, told: &Told, left: f64, slant_right: bool)
         .shape(face.to_vec(), Role::Stock)
         .line(face[0], face[3], Role::Cut)
         .line(face[1], face[2], Role::Cut)
-        .add(Item::Dimension {
-            from: face[0],
-            to: face[1],
-            row: -1,
-            value: Quantity::Length(Length(b.outer)),
-            source: told.bottom,
-        })
-        .computed(face[2], face[3], -1, Quantity::Length(Length(b.top())), told.top)
+        .size(face[0], face[1], -1, Length(b.outer), told.bottom)
+        .computed(face[2], face[3], -1, Length(b.top()), told.top)
         .computed(
             Point::new(at, slant),
             Point::new(at, 0.0),
             if slant_right { 1 } else { -1 },
-            Quantity::Length(Length(slant)),
+            Length(slant),
             told.slant,
         )
         .label(p(0.0, slant / 2.0), say!(told.title), Role::Frame);
@@ -119,19 +113,18 @@ fn section(
             Role::Stock,
         )
         .line(s(0.0, 0.0), s(0.0, b.height), Role::Center)
-        .add(Item::AngleMark {
-            at: s(0.0, 0.0),
-            from: Angle(90.0 - b.tilt.max(0.0)),
-            to: Angle(90.0 - b.tilt.min(0.0)),
-            value: Quantity::Angle(Angle(b.tilt)),
-            source: Source::Given(told.tilt),
-        });
+        .angle(
+            s(0.0, 0.0),
+            (90.0 - b.tilt.max(0.0), 90.0 - b.tilt.min(0.0)),
+            b.tilt,
+            Source::Given(told.tilt),
+        );
     if last {
         scene.given(
             s(out.max(0.0), 0.0),
             s(out.max(0.0), b.height),
             -1,
-            Quantity::Length(Length(b.height)),
+            Length(b.height),
             "height",
         );
     }
@@ -144,7 +137,7 @@ fn section(
         on.x - b.thickness * num::cos_deg(b.tilt),
         on.y + b.thickness * num::sin_deg(b.tilt),
     );
-    scene.given(inside, on, 0, Quantity::Length(Length(b.thickness)), told.thickness);
+    scene.given(inside, on, 0, Length(b.thickness), told.thickness);
     level + out.abs()
 }
 
@@ -174,7 +167,7 @@ pub fn picture(
     }
     for (from, to, length, key) in given {
         let place = |p: &Point| Point::new(at.x + p.x, at.y + p.y);
-        scene.given(place(from), place(to), -1, Quantity::Length(*length), key);
+        scene.given(place(from), place(to), -1, *length, key);
     }
     scene
 }

@@ -3,7 +3,7 @@
 use super::board::{Board, butt_plane_turned, check, floor};
 use super::{picture, solids};
 use crate::inputs::Inputs;
-use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
+use crate::layouts::{Answers, Caution, Detail, Outcome, Refused, Solution};
 use offsquare_geometry::scene::{Scene, Source};
 use offsquare_geometry::{Point, Vector3};
 use offsquare_units::num::Gather;
@@ -11,17 +11,10 @@ use offsquare_units::{Angle, Length, Text, num, say};
 
 /// tan m = tan(180/n)·|sin tilt|, sin bevel = cos tilt·sin(180/n).
 /// Example: 4 sides at tilt 45: miter 35.26, bevel 30.00 (operator's manual no. 315.21212, p. 24).
-pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let (Some(n), Some(bottom), Some(tilt), Some(t), Some(h)) = (
-        inputs.number("sides"),
-        inputs.length("outer_bottom_side"),
-        inputs.angle("tilt_deg"),
-        inputs.length("thickness"),
-        inputs.length("height"),
-    ) else {
-        return missing(form, inputs);
-    };
-    let (bottom, tilt, t, h) = (bottom.0, tilt.0, t.0, h.0);
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (n, bottom) = (inputs.need("sides")?, inputs.need("outer_bottom_side")?);
+    let (tilt, t, h) =
+        (inputs.need("tilt_deg")?, inputs.need("thickness")?, inputs.need("height")?);
     let half = 180.0 / n;
     let tan_half = num::tan_deg(half);
     let spread = 2.0 * tan_half * num::tan_deg(tilt);
@@ -36,7 +29,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
     let (outer_lost, inner_lost) = ring.shorter();
     check(bottom, spread, lost.max(outer_lost), h, ("thickness", t), &mut out);
     if !out.problems.is_empty() {
-        return out;
+        return Ok(out);
     }
     let board = Board {
         name: "Side",
@@ -102,7 +95,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         }
     }
     out.solutions.push(solution);
-    out
+    Ok(out)
 }
 
 /// The bevel of mitered corners: half of what neighbors turn by.

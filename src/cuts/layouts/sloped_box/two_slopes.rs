@@ -4,7 +4,7 @@ use super::board::{Board, butt_plane, check, floor, miter_plane};
 use super::{picture, solids};
 use crate::inputs::Inputs;
 use crate::layouts::compound::{Ended, Piece};
-use crate::layouts::{Answers, Caution, Detail, Form, Outcome, Solution, missing};
+use crate::layouts::{Answers, Caution, Detail, Outcome, Refused, Solution};
 use crate::parts::{Part, Ripped, Sides};
 use offsquare_geometry::scene::{Scene, Source};
 use offsquare_geometry::{Point, Vector3};
@@ -59,29 +59,21 @@ impl Pair {
 }
 
 /// Example: both leans 45, equal thickness: miter 35.26, bevel 30.00 on both.
-pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
-    let (Some(w), Some(d), Some(a), Some(b), Some(tf), Some(ts), Some(h)) = (
-        inputs.length("outer_bottom_width"),
-        inputs.length("outer_bottom_depth"),
-        inputs.angle("tilt_front_deg"),
-        inputs.angle("tilt_side_deg"),
-        inputs.length("thickness_front"),
-        inputs.length("thickness_side"),
-        inputs.length("height"),
-    ) else {
-        return missing(form, inputs);
-    };
+pub fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (w, d) = (inputs.need("outer_bottom_width")?, inputs.need("outer_bottom_depth")?);
+    let (a, b) = (inputs.need("tilt_front_deg")?, inputs.need("tilt_side_deg")?);
+    let (tf, ts) = (inputs.need("thickness_front")?, inputs.need("thickness_side")?);
+    let h = inputs.need("height")?;
     let joint = inputs.choice("joint").unwrap_or("mitre");
-    let (a, b, tf, ts, h) = (a.0, b.0, tf.0, ts.0, h.0);
     let front = Pair {
-        bottom: w.0,
+        bottom: w,
         tilt: a,
         thickness: tf,
         lost: 2.0 * ts / num::cos_deg(b),
         spread: 2.0 * num::tan_deg(b),
     };
     let side = Pair {
-        bottom: d.0,
+        bottom: d,
         tilt: b,
         thickness: ts,
         lost: 2.0 * tf / num::cos_deg(a),
@@ -92,7 +84,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         check(p.bottom, p.spread, p.lost, h, thick, &mut out);
     }
     if !out.problems.is_empty() {
-        return out;
+        return Ok(out);
     }
     // Twice the sine of half of it tells small differences from 90 as well.
     let dihedral = 90.0 + num::asin_deg(num::sin_deg(a) * num::sin_deg(b));
@@ -151,7 +143,7 @@ pub fn solve(form: &Form, inputs: &Inputs, detail: Detail) -> Outcome {
         }
     }
     out.solutions.push(solution);
-    out
+    Ok(out)
 }
 
 /// The floor's sizes at its lower face, and at its upper one where it has a thickness.

@@ -6,19 +6,16 @@ mod picture;
 mod rounded;
 mod row;
 
-use super::field::{choice, length, maybe_length, option};
-use super::{Answer, Answers, Detail, Form, Layout, Off, Outcome, Solution};
-use crate::inputs::{Field, Inputs, Kind, Need, Range, Start};
-use crate::parts::{CutName, Part};
+use super::field::{choice, count, length, maybe_length, option};
+use super::{Answers, Declared, Detail, Form, Off, Outcome, Refused, Solution};
+use crate::inputs::{Inputs, Value};
+use crate::parts::Part;
 use crate::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Quantity, num, say};
 use rounded::rounded;
 use row::Row;
-
-/// The layout "spacing".
-pub struct Spacing;
 
 /// What marks are rounded to: the key, and the step in inches.
 const SCALES: [(&str, f64); 3] =
@@ -27,149 +24,104 @@ const SCALES: [(&str, f64); 3] =
 /// Most holes in a row.
 const MOST: u32 = 2000;
 
-const RULE: Field = choice(
-    "rule",
-    "Rule",
-    &[
-        option("equal_gaps", "Equal gaps"),
-        option("half_gaps", "Half gaps at the ends"),
-        option("equal_centres", "Equal centers, own margins"),
-        option("closest_gap", "Closest to a gap"),
-        option("widest_gap", "No gap wider than"),
-    ],
-    "equal_gaps",
-);
-const HOLES: Field = Field {
-    key: "holes",
-    label: "How many",
-    help: "Holes, pegs, slats or boards. Left open where a gap decides it.",
-    kind: Kind::Count(1, MOST),
-    need: Need::Optional,
-    start: Start::Number(7.0),
-    ..Field::PLAIN
-};
-const DIAMETER: Field = length(
-    "diameter",
-    "Width of each",
-    "Diameter or width along the row; 0 for mere marks.",
-    1.5,
-    38.0,
-)
-.ranged(Range::NotNegative);
-const LENGTH: Field = length("length", "Length", "The whole stretch, end to end.", 36.0, 900.0);
-const MARGIN_START: Field = maybe_length(
-    "margin_start",
-    "Margin at the start",
-    "To the first center with equal centers; otherwise a stretch kept free.",
-)
-.ranged(Range::NotNegative);
-const MARGIN_END: Field = maybe_length(
-    "margin_end",
-    "Margin at the end",
-    "The same at the other end; alike unless given.",
-)
-.ranged(Range::NotNegative);
-const GAP: Field =
-    maybe_length("gap_wanted", "Gap wanted", "The gap to come closest to, or not to pass.")
-        .ranged(Range::NotNegative);
-const END_GAPS: Field = choice(
-    "end_gaps",
-    "Gaps at the ends",
-    &[option("full", "Full"), option("half", "Half")],
-    "full",
-);
-
 const ROW: Form = Form {
     id: "row",
     label: "A row",
-    fields: &[RULE, HOLES, DIAMETER, LENGTH, MARGIN_START, MARGIN_END, GAP, END_GAPS],
+    fields: &[
+        choice("rule", "Rule", "equal_gaps").of(&[
+            option("equal_gaps", "Equal gaps"),
+            option("half_gaps", "Half gaps at the ends"),
+            option("equal_centres", "Equal centers, own margins"),
+            option("closest_gap", "Closest to a gap"),
+            option("widest_gap", "No gap wider than"),
+        ]),
+        count("holes", "How many", (1, MOST), 7.0)
+            .help("Holes, pegs, slats or boards. Left open where a gap decides it.")
+            .open(),
+        length("diameter", "Width of each", 1.5, 38.0)
+            .help("Diameter or width along the row; 0 for mere marks.")
+            .or_zero(),
+        length("length", "Length", 36.0, 900.0).help("The whole stretch, end to end."),
+        maybe_length("margin_start", "Margin at the start")
+            .help("To the first center with equal centers; otherwise a stretch kept free.")
+            .or_zero(),
+        maybe_length("margin_end", "Margin at the end")
+            .help("The same at the other end; alike unless given.")
+            .or_zero(),
+        maybe_length("gap_wanted", "Gap wanted")
+            .help("The gap to come closest to, or not to pass.")
+            .or_zero(),
+        choice("end_gaps", "Gaps at the ends", "full")
+            .of(&[option("full", "Full"), option("half", "Half")]),
+    ],
     also: &[
-        maybe_length("gap_between", "Gap between", "From edge to edge."),
-        maybe_length("centre_distance", "Center to center", "From one to the next."),
+        maybe_length("gap_between", "Gap between").help("From edge to edge."),
+        maybe_length("centre_distance", "Center to center").help("From one to the next."),
     ],
     gives: &["length", "diameter", "margin_start", "margin_end"],
     off: &[Off { answer: "centre_distance", keep: &[], give: Some("length") }],
 };
 
-impl Layout for Spacing {
-    fn id(&self) -> &'static str {
-        "spacing"
+/// The layout "spacing".
+pub static SPACING: Declared = Declared {
+    id: "spacing",
+    question: "Even spacing in a row",
+    search_words: "holes pegs slats balusters trellis gap center story stick divide",
+    forms: &[ROW],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (diameter, whole) = (Length(inputs.need("diameter")?), Length(inputs.need("length")?));
+    let row = lay(inputs, diameter, whole)?;
+    let (d, l) = (diameter.0, whole.0);
+    let n = row.holes;
+    let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
+    let last = centres.last().copied().unwrap_or(row.first);
+    let mut marks = Answers::new();
+    // Not for the root finder, which asks thousands of times.
+    let scales: &[(&'static str, f64)] = match detail {
+        Detail::Full => &SCALES,
+        Detail::Answers => &[],
+    };
+    for (key, step) in scales {
+        marks.group(key, rounded(&centres, row.distance, *step));
     }
-    fn question(&self) -> &'static str {
-        "Even spacing in a row"
+    let mut answers = Answers::new();
+    answers
+        .count("holes", f64::from(n))
+        .lengths("centres", centres.iter().copied())
+        .length("first_edge", row.first - d / 2.0)
+        .length("last_gap", l - last - d / 2.0)
+        .maybe_length("centre_distance", row.distance)
+        .maybe_length("gap_between", row.gap)
+        .group("marks", marks);
+    let mut solution = Solution {
+        way: "row",
+        title: "Even spacing",
+        answers,
+        headline: vec!["centres.0", "centre_distance", "gap_between", "first_edge"],
+        ..Solution::default()
+    };
+    if row.distance.is_none() {
+        solution.headline = vec!["centres.0", "first_edge"];
     }
-    fn search_words(&self) -> &'static str {
-        "holes pegs slats balusters trellis gap center story stick divide"
+    if detail == Detail::Full {
+        tell(inputs, &row, diameter, whole, &mut solution);
     }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[ROW];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let (Some(diameter), Some(whole)) = (inputs.length("diameter"), inputs.length("length"))
-        else {
-            return super::missing(&ROW, inputs);
-        };
-        let row = match lay(inputs, diameter, whole) {
-            Ok(row) => row,
-            Err(p) => return Outcome::stop(p),
-        };
-        let (d, l) = (diameter.0, whole.0);
-        let n = row.holes;
-        let centres: Vec<f64> = (0..n).map(|i| row.centre(i)).gather();
-        let last = centres.last().copied().unwrap_or(row.first);
-        let list = |all: &[f64]| {
-            Answer::List(
-                all.iter().map(|c| Answer::Quantity(Quantity::Length(Length(*c)))).gather(),
-            )
-        };
-        let maybe = |v: Option<f64>| {
-            v.map_or(Answer::Nothing, |v| Answer::Quantity(Quantity::Length(Length(v))))
-        };
-        let mut marks = Answers::new();
-        // Not for the root finder, which asks thousands of times.
-        let scales: &[(&'static str, f64)] = match detail {
-            Detail::Full => &SCALES,
-            Detail::Answers => &[],
-        };
-        for (key, step) in scales {
-            marks.group(key, rounded(&centres, row.distance, *step, &list));
-        }
-        let mut answers = Answers::new();
-        answers
-            .count("holes", f64::from(n))
-            .put("centres", list(&centres))
-            .length("first_edge", row.first - d / 2.0)
-            .length("last_gap", l - last - d / 2.0)
-            .put("centre_distance", maybe(row.distance))
-            .put("gap_between", maybe(row.gap))
-            .group("marks", marks);
-        let mut solution = Solution {
-            way: "row",
-            title: "Even spacing",
-            answers,
-            headline: vec!["centres.0", "centre_distance", "gap_between", "first_edge"],
-            ..Solution::default()
-        };
-        if row.distance.is_none() {
-            solution.headline = vec!["centres.0", "first_edge"];
-        }
-        if detail == Detail::Full {
-            tell(inputs, &row, diameter, whole, &mut solution);
-        }
-        Outcome { solutions: vec![solution], problems: Vec::new() }
-    }
+    Ok(solution.into())
 }
 
 /// Where the row lies, or why it does not fit.
 fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem> {
     let (d, l) = (diameter.0, whole.0);
     let rule = inputs.choice("rule").unwrap_or("equal_gaps");
-    let start = inputs.length("margin_start").map(|m| m.0);
-    let end = inputs.length("margin_end").map(|m| m.0);
+    let start = inputs.inches("margin_start");
+    let end = inputs.inches("margin_end");
     if rule == "equal_centres" {
         let start = start.or(end).unwrap_or(d / 2.0);
-        return centred(count(inputs)?, d, l, start, end.unwrap_or(start));
+        return centred(how_many(inputs)?, d, l, start, end.unwrap_or(start));
     }
     let (start, end) = (start.unwrap_or(0.0), end.unwrap_or(0.0));
     let room = l - start - end;
@@ -182,7 +134,7 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
                 Length(start + end + d)
             ),
         )
-        .with_limit(Quantity::Length(Length(start + end + d))));
+        .with_limit(Length(start + end + d)));
     }
     let half = rule == "half_gaps"
         || (matches!(rule, "closest_gap" | "widest_gap")
@@ -193,28 +145,32 @@ fn lay(inputs: &Inputs, diameter: Length, whole: Length) -> Result<Row, Problem>
     let n = match rule {
         "closest_gap" => closest(inputs, d, room, half, &gap_of)?,
         "widest_gap" => widest(inputs, d, room, half, &gap_of)?,
-        _ => count(inputs)?,
+        _ => how_many(inputs)?,
     };
     let g = gap_of(f64::from(n));
     // Holes that fill the length exactly do so in spite of binary fractions.
     if g < -1e-12 * l {
         let most = num::floor(room / d * (1.0 + 1e-12));
-        return Err(Problem::stop(
-            "holes",
-            say!(
-                "They are wider than the length has room for, {}: at most {} fit.",
-                Length(room),
-                Quantity::Count(most)
-            ),
-        )
-        .with_limit(Quantity::Count(most)));
+        let text = say!(
+            "They are wider than the length has room for, {}: at most {} fit.",
+            Length(room),
+            Quantity::Count(most)
+        );
+        return Err(too_full(text, most));
     }
     let g = g.max(0.0);
     let first = start + d / 2.0 + if half { g / 2.0 } else { g };
     Ok(Row { holes: n, first, distance: Some(g + d), gap: Some(g) })
 }
 
-fn count(inputs: &Inputs) -> Result<u32, Problem> {
+/// There are more of them than fit.
+fn too_full(text: offsquare_units::Text, most: f64) -> Problem {
+    Problem::stop("holes", text)
+        .with_limit(Quantity::Count(most))
+        .mended_by("holes", (most >= 1.0).then_some(Value::Number(most)))
+}
+
+fn how_many(inputs: &Inputs) -> Result<u32, Problem> {
     inputs
         .number("holes")
         .map(|n| n as u32)
@@ -234,37 +190,30 @@ fn centred(n: u32, d: f64, l: f64, start: f64, end: f64) -> Result<Row, Problem>
                 "margin_start",
                 say!("Midway between these margins it runs off the end."),
             )
-            .with_limit(Quantity::Length(Length(end + if early { d - l } else { l - d }))));
+            .with_limit(Length(end + if early { d - l } else { l - d })));
         }
         return Ok(Row { holes: 1, first: centre, distance: None, gap: None });
     }
     for (margin, key) in [(start, "margin_start"), (end, "margin_end")] {
         if margin < least.0 - slip {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 key,
-                say!(
-                    "The first and last run off the end: this margin, to the center, must be at \
+                "The first and last run off the end: this margin, to the center, must be at \
                      least half the width, {}.",
-                    least
-                ),
-            )
-            .with_limit(Quantity::Length(least)));
+                least,
+            ));
         }
     }
     let distance = span / f64::from(n - 1);
     if distance < d - slip || span <= 0.0 {
         let most = if d > 0.0 { 1.0 + num::floor((span / d).max(0.0)) } else { 1.0 };
-        return Err(Problem::stop(
-            "holes",
-            say!(
-                "They overlap: their centers would be {} apart and each is {} wide. At most {} \
-                 fit.",
-                Length(distance.max(0.0)),
-                Length(d),
-                Quantity::Count(most)
-            ),
-        )
-        .with_limit(Quantity::Count(most)));
+        let text = say!(
+            "They overlap: their centers would be {} apart and each is {} wide. At most {} fit.",
+            Length(distance.max(0.0)),
+            Length(d),
+            Quantity::Count(most)
+        );
+        return Err(too_full(text, most));
     }
     Ok(Row { holes: n, first: start, distance: Some(distance), gap: Some((distance - d).max(0.0)) })
 }
@@ -326,11 +275,11 @@ fn widest(
     let n = num::ceil(n * (1.0 - 1e-12)).max(1.0);
     if gap_of(n) < -1e-12 * room {
         let least = Length(gap_of((n - 1.0).max(1.0)).max(0.0));
-        return Err(Problem::stop(
+        return Err(Problem::at_limit(
             "gap_wanted",
-            say!("No number of them leaves so small a gap: the smallest is {}.", least),
-        )
-        .with_limit(Quantity::Length(least)));
+            "No number of them leaves so small a gap: the smallest is {}.",
+            least,
+        ));
     }
     Ok(n as u32)
 }
@@ -355,22 +304,12 @@ fn tell(inputs: &Inputs, row: &Row, diameter: Length, whole: Length, solution: &
         "Do not step off one rounded distance: its error adds up. Mark a story stick once and \
          carry it over."
     ));
-    let tall = diameter.0.max(whole.0 / 16.0);
-    let mut stick = Part::stick(
-        "Story stick",
-        Length(tall.min(1.5)),
-        None,
-        &[Point::ORIGIN, Point::new(0.0, tall.min(1.5))],
-        &[Point::new(whole.0, 0.0), Point::new(whole.0, tall.min(1.5))],
-        &[
-            CutName { name: "Left end", miter_key: None },
-            CutName { name: "Right end", miter_key: None },
-        ],
-    );
+    let tall = diameter.0.max(whole.0 / 16.0).min(1.5);
+    let mut stick = Part::square("Story stick", whole.0, tall, None);
     stick.marks = (0..row.holes)
         .map(|i| {
             let x = row.centre(i);
-            (Point::new(x, 0.0), Point::new(x, tall.min(1.5)))
+            (Point::new(x, 0.0), Point::new(x, tall))
         })
         .gather();
     solution.parts.push(stick);

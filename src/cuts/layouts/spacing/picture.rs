@@ -4,16 +4,13 @@ use super::row::Row;
 use crate::inputs::Inputs;
 use offsquare_geometry::Point;
 use offsquare_geometry::scene::{Item, Role, Scene};
-use offsquare_units::{Angle, Length, Quantity};
+use offsquare_units::{Angle, Length};
 
 pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
     let tall = (2.0 * d).max(l / 12.0);
     let middle = tall / 2.0;
     let mut scene = Scene::new();
-    scene.shape(
-        vec![Point::ORIGIN, Point::new(l, 0.0), Point::new(l, tall), Point::new(0.0, tall)],
-        Role::Stock,
-    );
+    scene.rectangle(Point::ORIGIN, Point::new(l, tall), Role::Stock);
     for i in 0..row.holes.min(120) {
         let at = Point::new(row.centre(i), middle);
         if d > 0.0 {
@@ -27,14 +24,13 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
         }
         scene.line(Point::new(at.x, 0.0), Point::new(at.x, tall), Role::Mark);
     }
-    let given = |l: f64| Quantity::Length(Length(l));
-    scene.given(Point::ORIGIN, Point::new(l, 0.0), -2, given(l), "length");
+    scene.given(Point::ORIGIN, Point::new(l, 0.0), -2, Length(l), "length");
     let (one, two) = (row.centre(0), row.centre(1));
     scene.given(
         Point::new(one - d / 2.0, tall),
         Point::new(one + d / 2.0, tall),
         1,
-        given(d),
+        Length(d),
         "diameter",
     );
     if row.holes > 1
@@ -44,14 +40,14 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
             Point::new(one, 0.0),
             Point::new(two, 0.0),
             -1,
-            given(distance),
+            Length(distance),
             "centre_distance",
         );
         scene.computed(
             Point::new(one + d / 2.0, tall),
             Point::new(two - d / 2.0, tall),
             2,
-            given(gap),
+            Length(gap),
             "gap_between",
         );
     }
@@ -61,16 +57,16 @@ pub fn picture(inputs: &Inputs, row: &Row, d: f64, l: f64) -> Scene {
             Point::new(0.0, tall),
             Point::new(row.first, tall),
             2,
-            given(row.first),
+            Length(row.first),
             "margin_start",
         );
-        scene.given(Point::new(last, tall), Point::new(l, tall), 2, given(l - last), "margin_end");
+        scene.given(Point::new(last, tall), Point::new(l, tall), 2, Length(l - last), "margin_end");
     } else {
         scene.computed(
             Point::new(0.0, 0.0),
             Point::new(row.first - d / 2.0, 0.0),
             -1,
-            given(row.first - d / 2.0),
+            Length(row.first - d / 2.0),
             "first_edge",
         );
     }

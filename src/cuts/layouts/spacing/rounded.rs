@@ -14,12 +14,7 @@ fn steps(at: f64, step: f64) -> f64 {
 /// (where the last mark would land less where it belongs).
 ///
 /// Example: 7 holes 1 1/2 wide in 36 in: gaps of 3 3/16 strong; each mark within 1/32 in.
-pub fn rounded(
-    centres: &[f64],
-    distance: Option<f64>,
-    step: f64,
-    list: &dyn Fn(&[f64]) -> Answer,
-) -> Answers {
+pub fn rounded(centres: &[f64], distance: Option<f64>, step: f64) -> Answers {
     let numerators: Vec<f64> = centres.iter().map(|c| steps(*c, step)).gather();
     let marks: Vec<f64> = numerators.iter().map(|n| n * step).gather();
     let worst = marks.iter().zip(centres).fold(0.0, |m: f64, (a, b)| m.max((a - b).abs()));
@@ -32,12 +27,9 @@ pub fn rounded(
         _ => 0.0,
     };
     let mut out = Answers::new();
-    out.put(
-        "mark_numerators",
-        Answer::List(numerators.iter().map(|n| Answer::Quantity(Quantity::Count(*n))).gather()),
-    )
-    .put("marks", list(&marks))
-    .length("largest_error", worst)
-    .length("last_mark_error_if_stepped_off", stepped);
+    out.put("mark_numerators", Answer::list(numerators.into_iter().map(Quantity::Count)))
+        .lengths("marks", marks)
+        .length("largest_error", worst)
+        .length("last_mark_error_if_stepped_off", stepped);
     out
 }

@@ -8,40 +8,26 @@ mod sizes;
 mod stretcher;
 
 use super::field::{angle, choice, length, option};
-use super::{Detail, Form, Layout, Off, Outcome, missing};
-use crate::inputs::{Field, Inputs, Range};
-use offsquare_units::Angle;
+use super::{Declared, Detail, Form, Off, Outcome, Refused};
+use crate::inputs::{Field, Inputs};
+use offsquare_units::{Angle, Length};
 use sizes::{Leg, Sizes, read_sizes, read_stretcher};
 
-/// The layout "two_way_splay".
-pub struct TwoWaySplay;
-
-const FRONT: Field = angle(
-    "splay_front_deg",
-    "Lean from the front",
-    "How far the leg leans from upright, seen from the front.",
-    0.0,
-    89.0,
-    10.0,
-)
-.free();
-const SIDE: Field =
-    angle("splay_side_deg", "Lean from the side", "The same, seen from the side.", 0.0, 89.0, 6.0)
-        .free();
-const SECTION: Field = length("section", "Leg stock", "Square: one side of it.", 1.5, 38.0);
+const FRONT: Field = angle("splay_front_deg", "Lean from the front", (0.0, 89.0), 10.0)
+    .help("How far the leg leans from upright, seen from the front.")
+    .free();
+const SIDE: Field = angle("splay_side_deg", "Lean from the side", (0.0, 89.0), 6.0)
+    .help("The same, seen from the side.")
+    .free();
+const SECTION: Field = length("section", "Leg stock", 1.5, 38.0).help("Square: one side of it.");
 const HEIGHT: Field =
-    length("height", "Height", "Floor to the top of the leg, upright.", 18.0, 450.0);
-const ROLL: Field = choice(
-    "roll",
-    "How the leg is turned",
-    &[
-        option("front", "Front face runs level"),
-        option("side", "Side face runs level"),
-        option("tilt", "Tipped straight over"),
-        option("lean", "One pair upright along the lean"),
-    ],
-    "front",
-);
+    length("height", "Height", 18.0, 450.0).help("Floor to the top of the leg, upright.");
+const ROLL: Field = choice("roll", "How the leg is turned", "front").of(&[
+    option("front", "Front face runs level"),
+    option("side", "Side face runs level"),
+    option("tilt", "Tipped straight over"),
+    option("lean", "One pair upright along the lean"),
+]);
 
 const LEG: Form = Form {
     id: "leg",
@@ -59,24 +45,14 @@ const SIZES: Form = Form {
     id: "sizes",
     label: "From footprint and top",
     fields: &[
-        length(
-            "footprint_width",
-            "Footprint, wide",
-            "Toe to toe on the floor, seen from the front.",
-            18.0,
-            450.0,
-        )
-        .free(),
-        length(
-            "footprint_depth",
-            "Footprint, deep",
-            "Toe to toe on the floor, seen from the side.",
-            15.0,
-            380.0,
-        )
-        .free(),
-        length("top_width", "Top, wide", "The same two legs at the top.", 12.0, 300.0),
-        length("top_depth", "Top, deep", "The same two legs at the top.", 10.0, 250.0),
+        length("footprint_width", "Footprint, wide", 18.0, 450.0)
+            .help("Toe to toe on the floor, seen from the front.")
+            .free(),
+        length("footprint_depth", "Footprint, deep", 15.0, 380.0)
+            .help("Toe to toe on the floor, seen from the side.")
+            .free(),
+        length("top_width", "Top, wide", 12.0, 300.0).help("The same two legs at the top."),
+        length("top_depth", "Top, deep", 10.0, 250.0).help("The same two legs at the top."),
         SECTION,
         HEIGHT,
         ROLL,
@@ -98,37 +74,18 @@ const STRETCHER: Form = Form {
         SECTION,
         HEIGHT,
         ROLL,
-        length(
-            "axis_spacing_front_at_top",
-            "Legs apart, wide",
-            "Middle to middle at the top, seen from the front.",
-            12.0,
-            300.0,
-        ),
-        length(
-            "axis_spacing_side_at_top",
-            "Legs apart, deep",
-            "Middle to middle at the top, seen from the side.",
-            9.0,
-            230.0,
-        ),
-        length(
-            "stretcher_height",
-            "Stretcher's height",
-            "Floor to the middle of the stretcher.",
-            7.0,
-            180.0,
-        )
-        .ranged(Range::NotNegative)
-        .free(),
-        length("stretcher_width", "Stretcher, high", "Its upright size.", 2.0, 50.0),
-        length("stretcher_thickness", "Stretcher, thick", "Its level size.", 0.75, 19.0),
-        choice(
-            "which",
-            "Which stretcher",
-            &[option("front", "Front or back"), option("side", "At the sides")],
-            "front",
-        ),
+        length("axis_spacing_front_at_top", "Legs apart, wide", 12.0, 300.0)
+            .help("Middle to middle at the top, seen from the front."),
+        length("axis_spacing_side_at_top", "Legs apart, deep", 9.0, 230.0)
+            .help("Middle to middle at the top, seen from the side."),
+        length("stretcher_height", "Stretcher's height", 7.0, 180.0)
+            .help("Floor to the middle of the stretcher.")
+            .or_zero()
+            .free(),
+        length("stretcher_width", "Stretcher, high", 2.0, 50.0).help("Its upright size."),
+        length("stretcher_thickness", "Stretcher, thick", 0.75, 19.0).help("Its level size."),
+        choice("which", "Which stretcher", "front")
+            .of(&[option("front", "Front or back"), option("side", "At the sides")]),
     ],
     also: &[],
     gives: &[
@@ -141,11 +98,9 @@ const STRETCHER: Form = Form {
     off: &[Off { answer: "shoulder_length_on_centre", keep: &[], give: Some("stretcher_height") }],
 };
 
-/// The leg, and from which sizes if not from its leans; or what is to be said instead.
-fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
-    let (Some(section), Some(height)) = (inputs.length("section"), inputs.length("height")) else {
-        return Err(missing(form, inputs));
-    };
+/// The leg, and from which sizes if not from its leans.
+fn read(inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Refused> {
+    let (section, height) = (Length(inputs.need("section")?), Length(inputs.need("height")?));
     let mut leg = Leg {
         front: Angle(0.0),
         side: Angle(0.0),
@@ -153,53 +108,39 @@ fn read(form: &Form, inputs: &Inputs) -> Result<(Leg, Option<Sizes>), Outcome> {
         height,
         roll: inputs.choice("roll").unwrap_or("front"),
     };
-    if form.id != SIZES.id {
-        let leans = (inputs.angle("splay_front_deg"), inputs.angle("splay_side_deg"));
-        let (Some(front), Some(side)) = leans else {
-            return Err(missing(form, inputs));
-        };
-        (leg.front, leg.side) = (front, side);
+    if inputs.form != SIZES.id {
+        leg.front = Angle(inputs.need("splay_front_deg")?);
+        leg.side = Angle(inputs.need("splay_side_deg")?);
         return Ok((leg, None));
     }
-    let Some(sizes) = read_sizes(inputs) else {
-        return Err(missing(form, inputs));
-    };
-    leg.front = Sizes::lean(&sizes.wide(), height).map_err(Outcome::stop)?;
-    leg.side = Sizes::lean(&sizes.deep(), height).map_err(Outcome::stop)?;
+    let sizes = read_sizes(inputs)?;
+    leg.front = Sizes::lean(&sizes.wide(), height)?;
+    leg.side = Sizes::lean(&sizes.deep(), height)?;
     Ok((leg, Some(sizes)))
 }
 
-impl Layout for TwoWaySplay {
-    fn id(&self) -> &'static str {
-        "two_way_splay"
-    }
-    fn question(&self) -> &'static str {
-        "Legs that splay two ways"
-    }
-    fn search_words(&self) -> &'static str {
-        "stool table bench compound rake stretcher rail"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[LEG, SIZES, STRETCHER];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let form = match inputs.form {
-            "stretcher" => &STRETCHER,
-            "sizes" => &SIZES,
-            _ => &LEG,
-        };
-        let (leg, sizes) = match read(form, inputs) {
-            Ok(read) => read,
-            Err(outcome) => return outcome,
-        };
-        if form.id == STRETCHER.id {
-            match read_stretcher(inputs) {
-                Some(s) => stretcher::solve(leg, s, detail),
-                None => missing(form, inputs),
-            }
-        } else {
-            leg::solve(leg, sizes, detail)
-        }
-    }
+/// The layout "two_way_splay".
+pub static TWO_WAY_SPLAY: Declared = Declared {
+    id: "two_way_splay",
+    question: "Legs that splay two ways",
+    search_words: "stool table bench compound rake stretcher rail",
+    forms: &[LEG, SIZES, STRETCHER],
+    words: &[
+        ("on_face_F", "on the front face"),
+        ("on_face_S", "on the side face"),
+        ("toe_out_x", "toe out, seen from the front"),
+        ("toe_out_y", "toe out, seen from the side"),
+        ("resultant_deg", "resultant splay"),
+    ],
+    solve,
+    ..Declared::PLAIN
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let (leg, sizes) = read(inputs)?;
+    Ok(if inputs.form == STRETCHER.id {
+        stretcher::solve(leg, read_stretcher(inputs)?, detail)
+    } else {
+        leg::solve(leg, sizes, detail)
+    })
 }

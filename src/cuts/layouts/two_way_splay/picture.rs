@@ -2,10 +2,10 @@
 
 use super::sizes::{Across, Leg, Sizes, Stretcher};
 use crate::layouts::elevation::{Eye, draw, mirrored, moved};
-use offsquare_geometry::scene::{Item, Role, Scene, Source};
+use offsquare_geometry::scene::{Role, Scene, Source};
 use offsquare_geometry::{Point, Point3, Solid, Vector, Vector3};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Length, num, say};
 
 /// The leg from the front and, beside it, from the side; from its sizes the pair of legs each time.
 pub fn leg(leg: Leg, sizes: Option<Sizes>, solid: &Solid) -> Scene {
@@ -57,24 +57,12 @@ fn single(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64) -> f6
     let plumb = Point::new(top.x, 0.0);
     scene.line(top, foot, Role::Center).line(top, plumb, Role::Center);
     if front {
-        scene.given(
-            Point::new(left, h),
-            Point::new(left, 0.0),
-            -1,
-            Quantity::Length(leg.height),
-            "height",
-        );
+        scene.given(Point::new(left, h), Point::new(left, 0.0), -1, leg.height, "height");
     }
     let (from, to) = if front { (plumb, foot) } else { (foot, plumb) };
-    scene.computed(from, to, -1, Quantity::Length(Length(out)), answer);
+    scene.computed(from, to, -1, Length(out), answer);
     let (from, to) = if front { (-90.0, -90.0 + lean.0) } else { (-90.0 - lean.0, -90.0) };
-    scene.add(Item::AngleMark {
-        at: top,
-        from: Angle(from),
-        to: Angle(to),
-        value: Quantity::Angle(lean),
-        source: Source::Given(key),
-    });
+    scene.angle(top, (from, to), lean.0, Source::Given(key));
     // Between the two views, close to its own leg.
     let up = 0.75;
     let beside =
@@ -101,22 +89,10 @@ fn pair(scene: &mut Scene, leg: Leg, solid: &Solid, eye: Eye, left: f64, sizes: 
     let half = |size: Length| size.0 / 2.0;
     let at = |x: f64, z: f64| Point::new(by.x + x, z);
     scene
-        .given(
-            at(-half(sizes.foot), 0.0),
-            at(half(sizes.foot), 0.0),
-            -1,
-            Quantity::Length(sizes.foot),
-            sizes.keys.0,
-        )
-        .given(
-            at(-half(sizes.top), h),
-            at(half(sizes.top), h),
-            1,
-            Quantity::Length(sizes.top),
-            sizes.keys.1,
-        );
+        .given(at(-half(sizes.foot), 0.0), at(half(sizes.foot), 0.0), -1, sizes.foot, sizes.keys.0)
+        .given(at(-half(sizes.top), h), at(half(sizes.top), h), 1, sizes.top, sizes.keys.1);
     if front {
-        scene.given(at(-end, h), at(-end, 0.0), -1, Quantity::Length(leg.height), "height");
+        scene.given(at(-end, h), at(-end, 0.0), -1, leg.height, "height");
     }
     title(scene, front, at(0.0, h * 0.5));
     left + 2.0 * end
@@ -164,36 +140,29 @@ pub fn stretcher(leg: Leg, s: &Stretcher, between: f64, solid: &Solid, bar: &Sol
         ("axis_spacing_front_at_top", s.front)
     };
     scene
-        .given(Point::new(-top, h), Point::new(top, h), 1, Quantity::Length(spacing), key)
+        .given(Point::new(-top, h), Point::new(top, h), 1, spacing, key)
         .given(
             Point::new(edge, 0.0),
             Point::new(edge, s.height.0),
             -1,
-            Quantity::Length(s.height),
+            s.height,
             "stretcher_height",
         )
-        .given(
-            Point::new(-edge, h),
-            Point::new(-edge, 0.0),
-            -1,
-            Quantity::Length(leg.height),
-            "height",
-        );
+        .given(Point::new(-edge, h), Point::new(-edge, 0.0), -1, leg.height, "height");
     let middle = s.height.0;
     let half = span(&placed, eye, |z| z < middle).1;
     scene.computed(
         Point::new(-half, middle - s.width.0 / 2.0),
         Point::new(half, middle - s.width.0 / 2.0),
         -1,
-        Quantity::Length(Length(2.0 * half)),
+        Length(2.0 * half),
         "longest_edge",
     );
-    scene.add(Item::AngleMark {
-        at: Point::new(top, h),
-        from: Angle(-90.0),
-        to: Angle(-90.0 + lean.0),
-        value: Quantity::Angle(lean),
-        source: Source::Given(if side { "splay_side_deg" } else { "splay_front_deg" }),
-    });
+    scene.angle(
+        Point::new(top, h),
+        (-90.0, -90.0 + lean.0),
+        lean.0,
+        Source::Given(if side { "splay_side_deg" } else { "splay_front_deg" }),
+    );
     scene
 }

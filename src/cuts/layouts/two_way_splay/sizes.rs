@@ -1,8 +1,8 @@
 //! A leg's and a stretcher's sizes, as they are read.
 
-use crate::inputs::Inputs;
+use crate::inputs::{Inputs, Missing};
 use crate::problem::Problem;
-use offsquare_units::{Angle, Length, Quantity, num, say};
+use offsquare_units::{Angle, Length, num};
 
 /// A leg's leans and stock, checked.
 #[derive(Clone, Copy, Debug)]
@@ -35,19 +35,19 @@ impl Sizes {
     pub fn lean(across: &Across, height: Length) -> Result<Angle, Problem> {
         let out = (across.foot.0 - across.top.0) / 2.0;
         if out < 0.0 {
-            return Err(Problem::stop(
+            return Err(Problem::at_limit(
                 across.keys.0,
-                say!("The feet must stand at least as far apart as the top, {}.", across.top),
-            )
-            .with_limit(Quantity::Length(across.top)));
+                "The feet must stand at least as far apart as the top, {}.",
+                across.top,
+            ));
         }
         Ok(Angle(num::atan2_deg(out, height.0)))
     }
 }
 
-pub fn read_sizes(inputs: &Inputs) -> Option<Sizes> {
-    let l = |key: &str| inputs.length(key);
-    Some(Sizes {
+pub fn read_sizes(inputs: &Inputs) -> Result<Sizes, Missing> {
+    let l = |key| inputs.need(key).map(Length);
+    Ok(Sizes {
         footprint: (l("footprint_width")?, l("footprint_depth")?),
         top: (l("top_width")?, l("top_depth")?),
     })
@@ -71,13 +71,14 @@ pub struct Stretcher {
     pub which: &'static str,
 }
 
-pub fn read_stretcher(inputs: &Inputs) -> Option<Stretcher> {
-    Some(Stretcher {
-        front: inputs.length("axis_spacing_front_at_top")?,
-        side: inputs.length("axis_spacing_side_at_top")?,
-        height: inputs.length("stretcher_height")?,
-        width: inputs.length("stretcher_width")?,
-        thickness: inputs.length("stretcher_thickness")?,
+pub fn read_stretcher(inputs: &Inputs) -> Result<Stretcher, Missing> {
+    let l = |key| inputs.need(key).map(Length);
+    Ok(Stretcher {
+        front: l("axis_spacing_front_at_top")?,
+        side: l("axis_spacing_side_at_top")?,
+        height: l("stretcher_height")?,
+        width: l("stretcher_width")?,
+        thickness: l("stretcher_thickness")?,
         which: inputs.choice("which").unwrap_or("front"),
     })
 }

@@ -3,12 +3,13 @@
 use super::leg::{Axes, UP, axes, solid};
 use super::picture;
 use super::sizes::{Leg, Stretcher};
+use crate::inputs::Value;
 use crate::layouts::compound::{Ended, Piece, readings, tell};
 use crate::layouts::{Answers, Caution, Detail, Outcome, Solution};
 use crate::parts::{Part, Sides};
 use crate::problem::Problem;
 use offsquare_geometry::{Point3, Solid, Vector3};
-use offsquare_units::{Angle, Length, Quantity, Text, num, say};
+use offsquare_units::{Angle, Length, Text, num, say};
 
 /// A stretcher's geometry in its own frame: u along it toward the leg at hand, v across it on the
 /// level, w up; from its middle.
@@ -100,32 +101,34 @@ fn bar_of(leg: Leg, s: &Stretcher, a: Axes) -> (Bar, Vector3, Length, &'static s
     (bar, n, spacing, key)
 }
 
+/// The leg is turned so that none of its faces looks toward this stretcher: the ways to turn it in which one does.
+fn no_face(leg: Leg, s: &Stretcher) -> Problem {
+    let faces = |roll: &&'static str| {
+        let turned = Leg { roll, ..leg };
+        bar_of(turned, s, axes(turned)).0.n.x.abs() >= 1e-12
+    };
+    let others = ["front", "side", "tilt", "lean"].into_iter().filter(faces);
+    let text =
+        say!("Turned like this, the leg has no face toward this stretcher: turn it another way.");
+    Problem::stop("roll", text).mended_by("roll", others.map(Value::Choice))
+}
+
 /// Lengths along the stretcher's middle and its four long edges; end cuts lying on either face.
 pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     let mut out = Outcome::default();
     if s.height.0 > leg.height.0 {
-        out.problems.push(
-            Problem::stop(
-                "stretcher_height",
-                say!(
-                    "The stretcher must stand below the top of the legs, at most {} up.",
-                    leg.height
-                ),
-            )
-            .with_limit(Quantity::Length(leg.height)),
-        );
+        out.problems.push(Problem::at_limit(
+            "stretcher_height",
+            "The stretcher must stand below the top of the legs, at most {} up.",
+            leg.height,
+        ));
         return out;
     }
     let side = s.which == "side";
     let a = axes(leg);
     let (bar, n, spacing, key) = bar_of(leg, &s, a);
     if bar.n.x.abs() < 1e-12 {
-        out.problems.push(Problem::stop(
-            "roll",
-            say!(
-                "Turned like this, the leg has no face toward this stretcher: turn it another way."
-            ),
-        ));
+        out.problems.push(no_face(leg, &s));
         return out;
     }
     let edges = bar.edges();
@@ -133,17 +136,12 @@ pub fn solve(leg: Leg, s: Stretcher, detail: Detail) -> Outcome {
     let shortest = edges.iter().fold(f64::INFINITY, |m, e| m.min(*e));
     if shortest <= 0.0 || !longest.is_finite() {
         let least = Length(spacing.0 - shortest);
-        out.problems.push(
-            Problem::stop(
-                key,
-                say!(
-                    "The legs stand too close for this stretcher: they must be more than {} apart \
+        out.problems.push(Problem::at_limit(
+            key,
+            "The legs stand too close for this stretcher: they must be more than {} apart \
                      at the top.",
-                    least
-                ),
-            )
-            .with_limit(Quantity::Length(least)),
-        );
+            least,
+        ));
         return out;
     }
     out.problems.extend(warnings(leg, &s, &bar, n));
@@ -234,27 +232,23 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
     let most = leg.height.0 - bar.w;
     if s.height.0 > most + slack {
         all.push(
-            Problem::warn(
+            Problem::at_limit(
                 "stretcher_height",
-                say!(
-                    "The stretcher's upper edge stands above the legs: its middle may be {} up at \
+                "The stretcher's upper edge stands above the legs: its middle may be {} up at \
                      most.",
-                    Length(most)
-                ),
+                Length(most),
             )
-            .with_limit(Quantity::Length(Length(most))),
+            .as_warning(),
         );
     }
     if s.height.0 < bar.w - slack {
         all.push(
-            Problem::warn(
+            Problem::at_limit(
                 "stretcher_height",
-                say!(
-                    "The stretcher reaches below the floor: its middle must be at least {} up.",
-                    Length(bar.w)
-                ),
+                "The stretcher reaches below the floor: its middle must be at least {} up.",
+                Length(bar.w),
             )
-            .with_limit(Quantity::Length(Length(bar.w))),
+            .as_warning(),
         );
     }
     // Along the level line of the leg's face, whose width is what the strip between its edges leaves.
@@ -266,11 +260,12 @@ fn warnings(leg: Leg, s: &Stretcher, bar: &Bar, face: Vector3) -> Vec<Problem> {
     if wants > room * (1.0 + 1e-9) {
         let limit = Length(s.thickness.0 * room / wants);
         all.push(
-            Problem::warn(
+            Problem::at_limit(
                 "stretcher_thickness",
-                say!("Thicker than the leg's face is wide there: more than {} stands over.", limit),
+                "Thicker than the leg's face is wide there: more than {} stands over.",
+                limit,
             )
-            .with_limit(Quantity::Length(limit)),
+            .as_warning(),
         );
     }
     all

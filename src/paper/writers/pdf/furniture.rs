@@ -1,10 +1,11 @@
 //! What every page carries besides its figure: title, bars to measure, page map, seams and crosses.
 
 use super::ink::{Face, Ink, Setting, Stroke};
-use super::plan::{Figure, OVERLAP, Page, Tile};
-use crate::drawing::{Mark, Rect, Run, runs, width};
+use super::plan::{CROSS, Figure, OVERLAP, Page, Tile};
+use crate::drawing::{CUT, Mark, OFFCUT, Rect, Run, hatch, outside, runs, width};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::MM_PER_INCH;
+use offsquare_units::num;
 use offsquare_units::num::Gather;
 
 /// Rules and light figures.
@@ -19,10 +20,10 @@ pub struct Ground {
 }
 
 impl Ground {
-    /// Left of the window stands the upright bar, above it the title, below it the level bar.
+    /// Left of the window stands the upright bar, above it title and key, below it the level bar.
     const LEFT: f64 = 11.0;
-    const ABOVE: f64 = 12.0;
-    const BELOW: f64 = 29.0;
+    const ABOVE: f64 = 15.6;
+    const BELOW: f64 = 26.2;
 
     /// Where figures stand.
     pub fn window(&self) -> Rect {
@@ -38,6 +39,8 @@ pub struct Words<'a> {
     pub title: &'a str,
     pub page: usize,
     pub pages: usize,
+    /// The classes of the lines that stand on the page.
+    pub kinds: &'a [&'static str],
     /// What the bars measured, where that was corrected for.
     pub corrected: Option<(f64, f64)>,
 }
@@ -50,12 +53,10 @@ pub fn frame(ink: &mut Ink, ground: Ground, words: &Words) {
     let start = right - width(&runs(&page), 3.6);
     ink.words(Point::new(start, 4.2), &page, Face::Plain, 3.6);
     ink.stroke(FINE).lines(&[(Point::new(0.0, 6.6), Point::new(right, 6.6))]);
-    let key =
-        "Thin solid line: cut on it. X: this side falls off. Long dashes: the board's own edge.";
-    light(ink, Point::new(Ground::LEFT, 10.0), key, 2.7);
-    level_bar(ink, Point::new(Ground::LEFT, ground.height - 20.0));
+    key(ink, right, words.kinds);
+    level_bar(ink, Point::new(Ground::LEFT, ground.height - 18.6));
     upright_bar(ink, Point::new(5.0, Ground::ABOVE + 2.0));
-    let y = ground.height - 6.2;
+    let y = ground.height - 6.0;
     ink.words(
         Point::new(Ground::LEFT, y),
         "If this bar is not 100 mm, choose Actual size / 100 %",
@@ -73,6 +74,48 @@ pub fn frame(ink: &mut Ink, ground: Ground, words: &Words) {
         ),
     };
     light(ink, Point::new(Ground::LEFT, y + 5.0), &more, 3.0);
+}
+
+/// What each line means, most important first.
+const KEY: [(&str, &str); 6] = [
+    (CUT, "cut on this line"),
+    (OFFCUT, "falls off"),
+    ("mark", "mark only, do not cut"),
+    ("stock", "the stock's own edge"),
+    ("center", "to measure and set by"),
+    ("hidden", "the stock goes on"),
+];
+/// Type of the key, and how wide a sample is.
+const KEY_TYPE: f64 = 3.3;
+const SAMPLE: f64 = 12.0;
+
+/// Samples of the lines that stand on the page with their words, in at most two rows below the title.
+fn key(ink: &mut Ink, right: f64, kinds: &[&'static str]) {
+    let mut at = Point::new(0.0, 10.4);
+    for (class, words) in KEY.into_iter().filter(|k| kinds.contains(&k.0)) {
+        let face = if class == CUT { Face::Bold } else { Face::Plain };
+        // Bold is wider than the plain face that it is measured in.
+        let long = SAMPLE + 1.5 + width(&runs(words), KEY_TYPE) * 1.08;
+        if at.x + long > right {
+            at = Point::new(0.0, at.y + 4.3);
+        }
+        let (from, to) = (at + Vector::new(0.0, -1.2), at + Vector::new(SAMPLE, -1.2));
+        let mut sample = vec![Mark::Line { from, to, class }];
+        if class == OFFCUT {
+            let field = Rect::new(from + Vector::new(0.0, -1.8), to + Vector::new(0.0, 1.8));
+            let Rect { low, high } = field;
+            let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+            let (x, middle) = (Vector::new(1.5, 1.5), field.middle());
+            let arms = [x, Vector::new(x.x, -x.y)].map(|v| (middle + -v, middle + v)).to_vec();
+            sample = vec![Mark::Strokes { lines: arms, class }];
+            if kinds.contains(&"waste") {
+                sample.push(Mark::Strokes { lines: hatch(&corners, 2.0), class: "waste" });
+            }
+        }
+        ink.marks(&sample, 0.0, Setting::PLAIN);
+        ink.words(at + Vector::new(SAMPLE + 1.5, 0.0), words, face, KEY_TYPE);
+        at.x += long + 5.0;
+    }
 }
 
 fn light(ink: &mut Ink, start: Point, words: &str, size: f64) {
@@ -142,146 +185,167 @@ fn upright_bar(ink: &mut Ink, top: Point) {
     ink.text(start, &text, (Face::Plain, 2.7), true, 0.0);
 }
 
-/// A small picture of how the pages lie, at the lower right: this page shaded, all numbered.
-pub fn map(ink: &mut Ink, ground: Ground, pages: &[Page], this: usize, figures: &[Figure]) {
-    let room = Rect::new(
-        Point::new(ground.width - 42.0, ground.height - 27.0),
-        Point::new(ground.width, ground.height - 1.0),
-    );
-    match &pages[this] {
-        Page::Tile(tile) => tile_map(ink, &room, pages, tile, figures),
-        Page::Wholes(wholes) => {
-            let window = ground.window();
-            let scale = (room.width() / window.width()).min(room.height() / window.height());
-            let sheet = Rect::new(
-                Point::new(room.high.x - window.width() * scale, room.low.y),
-                Point::new(room.high.x, room.low.y + window.height() * scale),
-            );
-            ink.rect(&sheet, Some(0.93));
-            for whole in wholes {
-                let figure = &figures[whole.figure];
-                small_outline(ink, figure, whole.setting, sheet.low, scale);
-            }
-            ink.stroke(FINE).rect(&sheet, None);
-            number(ink, &sheet, this + 1);
-        }
-        Page::TooLarge(..) => {}
-    }
-}
+/// Type of the numbers on the map.
+const MAP_TYPE: f64 = 2.8;
 
-fn tile_map(ink: &mut Ink, room: &Rect, pages: &[Page], tile: &Tile, figures: &[Figure]) {
+/// A small picture of how the pages of a figure lie, this one shaded and all numbered: at the lower right, or in
+/// the margin under the upright bar where they stand in a column. Of more pages than can be read there, those
+/// around this one.
+pub fn map(ink: &mut Ink, ground: Ground, pages: &[Page], tile: &Tile, figure: &Figure) {
+    let (right, below) = (ground.width, ground.height - 1.0);
+    let rooms = [
+        Rect::new(Point::new(right - 62.0, below - 24.6), Point::new(right, below)),
+        Rect::new(Point::new(0.0, Ground::ABOVE + 106.0), Point::new(Ground::LEFT - 1.0, below)),
+    ];
     let step = (tile.view.width() - OVERLAP, tile.view.height() - OVERLAP);
-    let whole =
-        (step.0 * f64::from(tile.columns) + OVERLAP, step.1 * f64::from(tile.rows) + OVERLAP);
-    let scale = (room.width() / whole.0).min(room.height() / whole.1);
-    let low = Point::new(room.high.x - whole.0 * scale, room.low.y);
-    let cell = |t: &Tile| {
-        let corner = low
-            + Vector::new(f64::from(t.column) * step.0 * scale, f64::from(t.row) * step.1 * scale);
-        Rect::new(
-            corner,
-            corner + Vector::new(tile.view.width() * scale, tile.view.height() * scale),
-        )
+    // The longest number stands within its page.
+    let number = |page: usize| runs(&page.to_string());
+    let wide = |words: &[Run]| width(words, MAP_TYPE) * 1.08;
+    let most = (wide(&number(pages.len().max(10))) + 0.9) / tile.view.width();
+    let fits = |room: &Rect| {
+        let count = |all: u32, long: f64, step: f64| {
+            all.min(num::floor((long / most - OVERLAP) / step) as u32).max(1)
+        };
+        let columns = count(tile.columns, room.width(), step.0);
+        let rows = count(tile.rows, room.height(), step.1);
+        let whole = (step.0 * f64::from(columns) + OVERLAP, step.1 * f64::from(rows) + OVERLAP);
+        (columns, rows, (room.width() / whole.0).min(room.height() / whole.1))
     };
-    ink.rect(&cell(tile), Some(0.88));
-    // The figure as the first column's and first row's tile sets it.
-    let by = tile.setting.by
-        + Vector::new(
-            f64::from(tile.column) * step.0 - tile.view.low.x,
-            f64::from(tile.row) * step.1 - tile.view.low.y,
-        );
-    let setting = Setting { by, ..tile.setting };
-    small_outline(ink, &figures[tile.figure], setting, low, scale);
-    for (i, page) in pages.iter().enumerate() {
-        if let Page::Tile(other) = page
-            && other.figure == tile.figure
-        {
-            ink.stroke(FINE).rect(&cell(other), None);
-            number(ink, &cell(other), i + 1);
-        }
+    let [a, b] = rooms.each_ref().map(fits);
+    // More pages first, then larger ones.
+    let margin = (b.0 * b.1, b.2) > (a.0 * a.1, a.2);
+    let ((columns, rows, scale), room) = if margin { (b, rooms[1]) } else { (a, rooms[0]) };
+    let first = |at: u32, shown: u32, all: u32| at.saturating_sub(shown / 2).min(all - shown);
+    let (left, top) = (first(tile.column, columns, tile.columns), first(tile.row, rows, tile.rows));
+    let size = Vector::new(
+        (step.0 * f64::from(columns) + OVERLAP) * scale,
+        (step.1 * f64::from(rows) + OVERLAP) * scale,
+    );
+    let low = if margin { room.low } else { Point::new(room.high.x - size.x, room.low.y) };
+    let cell = |t: &Tile| {
+        let across = (f64::from(t.column) - f64::from(left)) * step.0 * scale;
+        let along = (f64::from(t.row) - f64::from(top)) * step.1 * scale;
+        let corner = low + Vector::new(across, along);
+        let size = Vector::new(tile.view.width() * scale, tile.view.height() * scale);
+        Rect::new(corner, corner + size)
+    };
+    let shown = |t: &Tile| {
+        t.figure == tile.figure
+            && (left..left + columns).contains(&t.column)
+            && (top..top + rows).contains(&t.row)
+    };
+    let cells = pages.iter().enumerate().filter_map(|(i, page)| match page {
+        Page::Tile(t) if shown(t) => Some((number(i + 1), cell(t))),
+        _ => None,
+    });
+    let cells: Vec<(Vec<Run>, Rect)> = cells.gather();
+    ink.rect(&cell(tile), Some(0.85));
+    let box_of =
+        |(words, cell): &(Vec<Run>, Rect)| Rect::around(cell.middle(), wide(words), MAP_TYPE);
+    let boxes: Vec<Rect> = cells.iter().map(|c| box_of(c).grown(0.3)).gather();
+    // The figure as this page's tile sets it.
+    let this = cell(tile).low;
+    let set = |p: Point| {
+        let p = tile.setting.set(p, figure.drawing.width);
+        this + (p - tile.view.low) * scale
+    };
+    ink.clip(&Rect::new(low, low + size));
+    small_outline(ink, figure, &set, &boxes);
+    ink.unclip();
+    for ((words, cell), number) in cells.iter().zip(&boxes) {
+        ink.stroke(FINE).rect(cell, None);
+        let start = Point::new(number.low.x + 0.3, number.middle().y + 0.36 * MAP_TYPE);
+        ink.text(start, words, (Face::Bold, MAP_TYPE), false, 0.0);
     }
 }
 
-fn number(ink: &mut Ink, cell: &Rect, page: usize) {
-    let at = Point::new(cell.low.x + 0.7, cell.high.y - 0.8);
-    ink.words(at, &page.to_string(), Face::Bold, 2.7);
-}
-
-/// Outlines, lines to cut on and marks of a figure, much smaller.
-fn small_outline(ink: &mut Ink, figure: &Figure, setting: Setting, low: Point, scale: f64) {
-    let set = |p: Point| {
-        let p = setting.set(p, figure.drawing.width);
-        Point::new(low.x + p.x * scale, low.y + p.y * scale)
-    };
+/// Outlines, lines to cut on and marks of a figure, much smaller, and clear of some boxes.
+fn small_outline(ink: &mut Ink, figure: &Figure, set: &dyn Fn(Point) -> Point, clear: &[Rect]) {
     for (class, stroke) in [
         ("stock", Stroke::solid(0.4, 0.1)),
         ("mark", Stroke::solid(0.2, 0.1)),
-        ("cut", Stroke::solid(0.0, 0.25)),
+        (CUT, Stroke::solid(0.0, 0.25)),
     ] {
-        let lines: Vec<_> = figure
-            .drawing
-            .marks
-            .iter()
-            .filter(|m| m.class() == Some(class))
-            .flat_map(Mark::chords)
-            .map(|(a, b)| (set(a), set(b)))
-            .gather();
-        ink.stroke(stroke).lines(&lines);
+        let of_class = figure.drawing.marks.iter().filter(|m| m.class() == Some(class));
+        let lines = of_class.flat_map(Mark::chords).map(|(a, b)| (set(a), set(b)));
+        ink.stroke(stroke).lines(&outside(lines.gather(), clear));
     }
 }
 
-/// Seams to the neighboring pages: a line in the middle of the overlap, which both pages carry,
-/// three crosses on it, and the neighbor's number.
-pub fn seams(ink: &mut Ink, origin: Point, pages: &[Page], tile: &Tile) {
-    let view = Rect::new(
-        tile.view.low + (origin - Point::ORIGIN),
-        tile.view.high + (origin - Point::ORIGIN),
-    );
+/// The line in the middle of an overlap, which both pages carry, and the words that say which page lies there.
+pub struct Seam {
+    from: Point,
+    to: Point,
+    words: Vec<Run>,
+    /// What the words take on the ground.
+    pub rect: Rect,
+    turned: bool,
+}
+
+const SEAM_TYPE: f64 = 2.7;
+
+/// The seams of a tile to its neighboring pages. The words stand on the far side, where the neighbor's paper will
+/// lie, off the seam, its crosses and every line of the figure that does not break for them.
+pub fn seams(window: Point, pages: &[Page], tile: &Tile, figure: &Figure) -> Vec<Seam> {
+    let into = window - Point::ORIGIN;
+    let view = Rect::new(tile.view.low + into, tile.view.high + into);
+    let set = |p: Point| tile.setting.set(p, figure.drawing.width) + into;
+    let firm = figure.drawing.marks.iter().filter(|m| !m.gives_way()).flat_map(Mark::chords);
+    let firm: Vec<(Point, Point)> = firm.map(|(a, b)| (set(a), set(b))).gather();
     let half = OVERLAP / 2.0;
-    let neighbor = |columns: i64, rows: i64| {
+    let number = |columns: i64, rows: i64| {
         pages.iter().position(|page| {
             matches!(page, Page::Tile(t) if t.figure == tile.figure
                 && i64::from(t.column) == i64::from(tile.column) + columns
                 && i64::from(t.row) == i64::from(tile.row) + rows)
         })
     };
-    for (columns, rows) in [(-1, 0), (1, 0), (0, -1), (0, 1)] {
-        let Some(page) = neighbor(columns, rows) else {
-            continue;
+    let seam = |(columns, rows): (i64, i64)| {
+        let words = runs(&format!("page {}", number(columns, rows)? + 1));
+        let out = Vector::new(columns as f64, rows as f64);
+        // From the middle of the view to the middle of the seam.
+        let reach =
+            Vector::new(out.x * (view.width() / 2.0 - half), out.y * (view.height() / 2.0 - half));
+        let along = Vector::new(out.y.abs() * view.width(), out.x.abs() * view.height()) * 0.5;
+        let middle = view.middle() + reach;
+        let (from, to) = (middle + -along, middle + along);
+        let turned = columns != 0;
+        let (long, tall) = (width(&words, SEAM_TYPE), SEAM_TYPE * 1.1);
+        let (wide, high) = if turned { (tall, long) } else { (long, tall) };
+        let at = |share: u32| {
+            let on = from.toward(to, f64::from(share) / 100.0);
+            Rect::around(on + out * (half / 2.0), wide, high)
         };
-        let (from, to) = match (columns, rows) {
-            (-1, _) => (view.low.x + half, view.low.x + half),
-            (1, _) => (view.high.x - half, view.high.x - half),
-            _ => (view.low.x, view.high.x),
-        };
-        let (above, below) = match rows {
-            -1 => (view.low.y + half, view.low.y + half),
-            1 => (view.high.y - half, view.high.y - half),
-            _ => (view.low.y, view.high.y),
-        };
-        let (a, b) = (Point::new(from, above), Point::new(to, below));
-        ink.stroke(Stroke { gray: 0.5, width: 0.1, dashes: &[0.8, 1.6] }).lines(&[(a, b)]);
-        for share in [0.1, 0.5, 0.9] {
-            cross(ink, a.toward(b, share));
-        }
-        let words = runs(&format!("page {}", page + 1));
-        let long = width(&words, 2.7);
-        let beside = a.toward(b, 0.3);
-        // On the far side of the seam, where the neighbor's paper will lie.
-        let start = match (columns, rows) {
-            (-1, _) => beside + Vector::new(-1.0, long / 2.0),
-            (1, _) => beside + Vector::new(3.0, long / 2.0),
-            (_, -1) => beside + Vector::new(-long / 2.0, -1.0),
-            _ => beside + Vector::new(-long / 2.0, 3.0),
-        };
-        ink.text(start, &words, (Face::Plain, 2.7), columns != 0, 0.3);
+        let struck =
+            |r: &Rect| firm.iter().filter(|(a, b)| r.grown(0.5).clips(*a, *b).is_some()).count();
+        // Between two crosses, which stand at 10, 50 and 90.
+        let places = (18..=42).chain(58..=82).map(at);
+        let rect = places.min_by_key(struck)?;
+        Some(Seam { from, to, words, rect, turned })
+    };
+    [(-1, 0), (1, 0), (0, -1), (0, 1)].into_iter().filter_map(seam).gather()
+}
+
+/// Draws a seam: its line, three crosses on it, and its words.
+pub fn draw_seam(ink: &mut Ink, seam: &Seam) {
+    let (a, b) = (seam.from, seam.to);
+    ink.stroke(Stroke { gray: 0.5, width: 0.1, dashes: &[0.8, 1.6] }).lines(&[(a, b)]);
+    for share in [0.1, 0.5, 0.9] {
+        cross(ink, a.toward(b, share));
     }
+    let (low, high) = (seam.rect.low, seam.rect.high);
+    let base = 0.25 * SEAM_TYPE;
+    let start = match seam.turned {
+        true => Point::new(high.x - base, high.y),
+        false => Point::new(low.x, high.y - base),
+    };
+    ink.text(start, &seam.words, (Face::Plain, SEAM_TYPE), seam.turned, 0.0);
 }
 
 /// A registration cross: arms of 3 mm in a ring that is open on the arms.
 fn cross(ink: &mut Ink, at: Point) {
     let arm = |x: f64, y: f64| (at + Vector::new(-x, -y), at + Vector::new(x, y));
-    ink.stroke(Stroke::solid(0.0, 0.15)).lines(&[arm(3.0, 0.0), arm(0.0, 3.0)]);
+    ink.stroke(Stroke::solid(0.0, 0.15)).lines(&[arm(CROSS, 0.0), arm(0.0, CROSS)]);
     let ring = Mark::Arc {
         center: at,
         radius: 1.4,

@@ -96,6 +96,12 @@ impl Setting {
         let p = if self.turned { Point::new(p.y, figure_width - p.x) } else { p };
         p + self.by
     }
+
+    /// The point of the figure that comes to lie there.
+    pub fn unset(&self, p: Point, figure_width: f64) -> Point {
+        let p = p + -self.by;
+        if self.turned { Point::new(figure_width - p.y, p.x) } else { p }
+    }
 }
 
 /// Writes one page.

@@ -10,7 +10,7 @@ mod plan;
 
 pub use plan::{MOST_PAGES, OVERLAP};
 
-use crate::drawing::Template;
+use crate::drawing::{Mark, Rect, Template};
 use furniture::{Ground, Words};
 use ink::{Face, Frame, Ink, Setting};
 use offsquare_cuts::facts::{Paper, SAFE_ON_BOTH};
@@ -133,14 +133,22 @@ fn page_content(
         ground: (ground.width, ground.height),
         enlarge,
     });
+    let on_page: Vec<&Figure> = match &pages[this] {
+        Page::Wholes(wholes) => wholes.iter().map(|w| &figures[w.figure]).gather(),
+        Page::Tile(tile) => vec![&figures[tile.figure]],
+        Page::TooLarge(..) => Vec::new(),
+    };
+    let lines = on_page.iter().flat_map(|f| &f.drawing.marks);
+    let kinds: Vec<&str> =
+        lines.filter(|m| !matches!(m, Mark::Text { .. })).filter_map(Mark::class).gather();
     let words = Words {
         title: &job.title,
         page: this + 1,
         pages: pages.len(),
+        kinds: &kinds,
         corrected: (enlarge != (1.0, 1.0)).then_some(job.bars_mm),
     };
     furniture::frame(&mut ink, ground, &words);
-    furniture::map(&mut ink, ground, pages, this, figures);
     let window = ground.window();
     let into = window.low - Point::ORIGIN;
     let moved = |s: Setting| Setting { by: s.by + into, ..s };
@@ -156,11 +164,27 @@ fn page_content(
         Page::Tile(tile) => {
             let figure = &figures[tile.figure];
             caption(&mut ink, window.low, figure, &figure.lines(window.width()));
-            let view = crate::drawing::Rect::new(tile.view.low + into, tile.view.high + into);
-            let mut marks = figure.drawing.marks.clone();
-            marks.retain(|m| tile.takes(m, figure));
-            ink.clip(&view).marks(&marks, figure.drawing.width, moved(tile.setting)).unclip();
-            furniture::seams(&mut ink, window.low, pages, tile);
+            let (view, wide) =
+                (Rect::new(tile.view.low + into, tile.view.high + into), figure.drawing.width);
+            let seams = furniture::seams(window.low, pages, tile, figure);
+            let setting = moved(tile.setting);
+            let gaps = seams.iter().map(|s| {
+                let (a, b) = (setting.unset(s.rect.low, wide), setting.unset(s.rect.high, wide));
+                Rect::new(
+                    Point::new(a.x.min(b.x), a.y.min(b.y)),
+                    Point::new(a.x.max(b.x), a.y.max(b.y)),
+                )
+            });
+            let gaps: Vec<Rect> = gaps.gather();
+            let marks = figure.drawing.marks.iter().filter(|m| tile.takes(m, figure));
+            let marks: Vec<Mark> = marks.map(|m| m.clone().parted(&gaps)).gather();
+            ink.clip(&view).marks(&marks, wide, setting).unclip();
+            for seam in &seams {
+                furniture::draw_seam(&mut ink, seam);
+            }
+            if tile.columns * tile.rows > 1 {
+                furniture::map(&mut ink, ground, pages, tile, figure);
+            }
         }
         Page::TooLarge(figure, count) => {
             let name = &job.templates[*figure].name;

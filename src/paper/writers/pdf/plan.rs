@@ -10,7 +10,7 @@ use super::ink::Setting;
 /// By how much neighboring pages of one figure overlap, mm.
 pub const OVERLAP: f64 = 10.0;
 /// From a seam to the tips of its crosses.
-const CROSS: f64 = 3.0;
+pub const CROSS: f64 = 3.0;
 /// Between two figures on one page.
 const APART: f64 = 7.0;
 /// More pages than this are not printed for one figure.
@@ -242,28 +242,23 @@ fn tiles(figure: &mut Figure, template: &Template, number: usize, window: (f64, 
         }
     }
     figure.drawing.clear_of(strips, &template.scene, &template.style);
-    let mut pages = Vec::new();
-    for row in 0..rows as u32 {
-        for column in 0..columns as u32 {
-            let by = Vector::new(
-                view.low.x + left - f64::from(column) * (wide - OVERLAP),
-                view.low.y + above - f64::from(row) * (high - OVERLAP),
-            );
-            let tile = Tile {
-                figure: number,
-                column,
-                row,
-                columns: columns as u32,
-                rows: rows as u32,
-                view,
-                setting: Setting { turned, by },
-            };
-            if shows(figure, &tile) {
-                pages.push(Page::Tile(tile));
-            }
-        }
-    }
-    pages
+    let (columns, rows) = (columns as u32, rows as u32);
+    // In reading order of the figure, whose left end lies below on a turned page.
+    let place = |n: u32| match turned {
+        true => (n / rows, rows - 1 - n % rows),
+        false => (n % columns, n / columns),
+    };
+    let tile = |n: u32| {
+        let (column, row) = place(n);
+        let by = Vector::new(
+            view.low.x + left - f64::from(column) * (wide - OVERLAP),
+            view.low.y + above - f64::from(row) * (high - OVERLAP),
+        );
+        let setting = Setting { turned, by };
+        Tile { figure: number, column, row, columns, rows, view, setting }
+    };
+    let all = (0..columns * rows).map(tile);
+    all.filter(|t| shows(figure, t)).map(Page::Tile).gather()
 }
 
 /// Whether anything of the figure stands on the tile.

@@ -1,10 +1,11 @@
-//! How many boards of each kind: the cheapest numbers that no valid inequality rules out.
+//! How many boards of each kind: the cheapest counts that no valid inequality rules out.
 //!
 //! For any values of the parts, what all parts are worth together is at most what the boards can hold.
 //! Each such inequality speaks of the board counts alone; the cheapest whole numbers that
 //! obey all of them bound the price from below, and are a sum of prices by construction.
 
 use super::stock::Stock;
+use super::verdict::Verdict;
 use offsquare_units::num::{self, Gather};
 
 /// A valid inequality: every plan obeys it. Give each part a value; if no board of stock s holds more
@@ -19,8 +20,7 @@ pub struct Inequality {
 impl Inequality {
     /// How far so many boards fall short (above 0: they cannot hold the parts).
     pub fn short(&self, boards: &[u32]) -> f64 {
-        let held: f64 = self.most.iter().zip(boards).map(|(&m, &n)| m * f64::from(n)).sum();
-        self.need - held
+        self.need - worth(&self.most, boards)
     }
 
     pub fn refutes(&self, boards: &[u32]) -> bool {
@@ -39,19 +39,10 @@ pub enum Aim {
 
 /// Board counts with their price.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Numbers {
+pub struct BoardCounts {
     pub boards: Vec<u32>,
     pub price: i128,
     pub total: u32,
-}
-
-/// What a search over numbers gave.
-pub enum Next {
-    Found(Numbers),
-    /// No counts within the limits remain.
-    Nothing,
-    /// Too many counts to search through.
-    Unknown,
 }
 
 /// What board counts are looked for.
@@ -77,17 +68,17 @@ struct Walk<'a> {
     /// The same, counting boards instead of money.
     by_count: Vec<Vec<f64>>,
     boards: Vec<u32>,
-    best: Option<Numbers>,
+    best: Option<BoardCounts>,
     nodes: u32,
 }
 
-/// Nodes that a search over numbers may go through.
+/// Nodes that a search over board counts may go through.
 pub const NODES: u32 = 200_000;
 
 impl Question<'_> {
-    /// The first numbers for an aim that obey all inequalities, are not listed in `tried`, and are not all at
+    /// The first counts for an aim that obey all inequalities, are not listed in `tried`, and are not all at
     /// most those of an entry of `refuted`.
-    pub fn next(self, aim: Aim, nodes: u32) -> Next {
+    pub fn next(self, aim: Aim, nodes: u32) -> Verdict<BoardCounts> {
         let stock = self.stock;
         let mut boards = vec![0; stock.len()];
         let mut order = Vec::new();
@@ -122,7 +113,11 @@ impl Question<'_> {
         let mut walk =
             Walk { asked: self, aim, order, by_price, by_count, boards, best: None, nodes };
         walk.at(0, 0, total, &short);
-        if walk.nodes == 0 { Next::Unknown } else { walk.best.map_or(Next::Nothing, Next::Found) }
+        if walk.nodes == 0 {
+            Verdict::Unknown
+        } else {
+            walk.best.map_or(Verdict::Impossible, Verdict::Found)
+        }
     }
 }
 
@@ -225,15 +220,23 @@ impl Walk<'_> {
                 && room(&self.boards) <= room(&b.boards)
         });
         if wanted && !known && !worse {
-            self.best = Some(Numbers { boards: self.boards.clone(), price, total });
+            self.best = Some(BoardCounts { boards: self.boards.clone(), price, total });
         }
     }
 }
 
-pub fn listed(numbers: &[u32]) -> Vec<usize> {
-    let mut list = Vec::new();
-    for (s, &n) in numbers.iter().enumerate() {
-        list.extend(core::iter::repeat_n(s, n as usize));
-    }
-    list
+/// So many of each, one by one: 2 of the first and 1 of the third are 0, 0, 2.
+pub fn listed(counts: &[u32]) -> Vec<usize> {
+    let each = counts.iter().enumerate();
+    each.flat_map(|(s, &n)| core::iter::repeat_n(s, n as usize)).gather()
+}
+
+/// The other way round, where equal ones follow each other: 0, 0, 2 are 2 of 0 and 1 of 2.
+pub fn counted(list: &[u32]) -> Vec<(u32, u32)> {
+    list.chunk_by(PartialEq::eq).map(|equal| (equal[0], equal.len() as u32)).gather()
+}
+
+/// What so many of each are worth together.
+pub fn worth(value: &[f64], counts: &[u32]) -> f64 {
+    value.iter().zip(counts).map(|(v, &n)| v * f64::from(n)).sum()
 }

@@ -1,10 +1,24 @@
 //! Requests to the JSON door, and what is read out of their replies.
 
+use offsquare_cuts::inputs::Given;
+use offsquare_cuts::layouts::find;
+use offsquare_door::read_given;
+use offsquare_units::DoorUnit;
 use serde_json::{Map, Value, json};
 
 /// The JSON door.
 pub fn solve(request: &Value) -> Value {
     offsquare_door::solve_value(request)
+}
+
+/// What a request's inputs are read as, in inches.
+#[track_caller]
+pub fn given(layout: &str, form: Option<&str>, inputs: &Value) -> Given {
+    let layout = find(layout).expect("the layout");
+    let (mut problems, map) = (Vec::new(), inputs.as_object().expect("inputs"));
+    let given = read_given(layout, form, map, DoorUnit::In, &mut problems);
+    assert!(problems.is_empty(), "{problems:?}");
+    given.expect("readable")
 }
 
 pub fn ask_in(unit: &str, layout: &str, inputs: &Value) -> Value {

@@ -1,0 +1,83 @@
+//! Fetches the parts that come after the first answer, and stands in for a screen that has not come.
+
+use super::layout::fetch_more;
+use super::work::fetch as fetch_work;
+use crate::io::updates;
+use crate::state::{Coming, Dispatch, Edit, Part, Route, Store};
+use crate::widgets::coming::coming;
+use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::tags::{tag, txt};
+use gloo::timers::callback::Timeout;
+use yew::prelude::*;
+
+/// In ms: what is not waited for comes after the first answer has been painted; what could not be fetched is asked for
+/// again.
+const SPARE: u32 = 300;
+const AGAIN: u32 = 10_000;
+
+/// The part that the screen waits for.
+fn needed(store: &Store) -> Option<Part> {
+    match store.route {
+        _ if store.waits() => Some(Part::Work),
+        Route::Bench => None,
+        Route::Layout(_) => Some(Part::More),
+        Route::Shop | Route::Parts | Route::Rack | Route::Boards => Some(Part::Work),
+    }
+}
+
+fn fetch(part: Part, dispatch: Dispatch) {
+    wasm_bindgen_futures::spawn_local(async move {
+        let came = match part {
+            Part::Work => fetch_work().await,
+            Part::More => fetch_more().await,
+        };
+        if !came {
+            // A new version may have taken its place.
+            updates::look();
+        }
+        let coming = if came { Coming::Here } else { Coming::Missing };
+        dispatch.dispatch(Edit::Late(part, coming));
+    });
+}
+
+/// Each part is fetched: the one that is waited for at once, the others when the answer stands.
+#[hook]
+pub fn use_late(store: &Store, dispatch: &Dispatch) {
+    let dispatch = dispatch.clone();
+    use_effect_with((store.late, needed(store)), move |(late, needed)| {
+        let timers = [Part::Work, Part::More].map(|part| {
+            let dispatch = dispatch.clone();
+            match late.of(part) {
+                Coming::Here => None,
+                Coming::OnTheWay => {
+                    let after = if *needed == Some(part) { 0 } else { SPARE };
+                    Some(Timeout::new(after, move || fetch(part, dispatch)))
+                }
+                Coming::Missing => Some(Timeout::new(AGAIN, move || {
+                    dispatch.dispatch(Edit::Late(part, Coming::OnTheWay));
+                })),
+            }
+        });
+        move || drop(timers)
+    });
+}
+
+/// In the place of a screen that has not come.
+pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
+    let title = match store.route {
+        Route::Parts => "Parts",
+        Route::Rack => "Rack",
+        Route::Boards => "Boards",
+        Route::Shop => "Shop",
+        Route::Bench | Route::Layout(_) => "Offsquare",
+    };
+    html! {
+        <div class="page" key="late">
+            <header class="top">
+                <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
+                { tag("h1", "", txt(title)) }
+            </header>
+            <main class="list">{ coming(Part::Work, store.late.work, dispatch) }</main>
+        </div>
+    }
+}

@@ -1,0 +1,56 @@
+//! The door to the screens from parts to boards, and to the shop: they come after the first answer.
+
+use super::boards::BoardsPage;
+use super::parts::PartsPage;
+use super::rack::rack_page;
+use super::shop::shop_page;
+use crate::state::{DESK, Desk, Dispatch, Route, Store, arrived, sender};
+use std::cell::Cell;
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use yew::prelude::*;
+
+struct Door {
+    page: fn(&Store, &Dispatch) -> Html,
+    desk: &'static Desk,
+}
+
+static DOOR: Door = Door { page, desk: &DESK };
+
+thread_local! {
+    static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
+}
+
+#[wasm_split(work, fallible)]
+fn work_door() -> Result<&'static Door, SplitLoaderError> {
+    Ok(&DOOR)
+}
+
+/// Fetches them; whether they have come.
+pub async fn fetch() -> bool {
+    let door = work_door().await;
+    if let Ok(door) = door {
+        HERE.set(Some(door));
+        arrived(door.desk);
+    }
+    door.is_ok()
+}
+
+/// The screen of the place, if it is here.
+pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
+    HERE.get().map(|door| (door.page)(store, dispatch))
+}
+
+fn page(store: &Store, dispatch: &Dispatch) -> Html {
+    let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
+    match store.route {
+        Route::Shop => shop_page(&store.bench, can_undo, dispatch),
+        Route::Parts => html! {
+            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
+        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Boards => html! {
+            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+        },
+        Route::Bench | Route::Layout(_) => html! {},
+    }
+}

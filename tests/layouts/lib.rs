@@ -1,0 +1,3 @@
+//! What checks of layouts share with all others: requests to the JSON door.
+
+pub mod asking;
