@@ -143,15 +143,18 @@ fn fill(job: &Instance, singles: &[usize], dice: &mut Dice) -> Vec<CutBoard> {
         let fits = boards.last().is_some_and(|b| next.unwrap_or(0.0) + part.length <= whole(b));
         if !fits {
             let short = part.length + 2.0 * job.trim + room <= job.boards[1].length;
-            boards
-                .push(CutBoard { board: usize::from(short && dice.one_in(2)), parts: Vec::new() });
+            boards.push(CutBoard {
+                board: usize::from(short && dice.one_in(2)),
+                parts: Vec::new(),
+                pieces: Vec::new(),
+            });
         }
         let start =
             if part.length + 2.0 * job.trim + room <= job.boards[1].length { room } else { 0.0 };
         let x = next.filter(|_| fits).unwrap_or(job.trim + start);
         before = Some((x + part.length, right));
         let own = boards.last_mut().unwrap();
-        own.parts.push(Placement { part: *single, turned, flipped, x });
+        own.parts.push(Placement { part: *single, turned, flipped, x, y: 0.0 });
     }
     boards
 }
