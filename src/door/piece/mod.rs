@@ -5,6 +5,7 @@ mod parts;
 mod placed;
 mod price;
 mod read;
+mod run;
 
 use crate::write::{number, write_answers, write_inputs, write_problem};
 use offsquare_cuts::assembly;
@@ -15,6 +16,8 @@ use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::{DoorUnit, Length, say};
 use offsquare_work::price::{decimal, half_up};
 use offsquare_work::solved::{PiecePart, overridden, weigh};
+pub use run::run_value;
+
 use price::AskedPrice;
 use read::Asked;
 use serde_json::{Map, Value, json};
@@ -102,6 +105,7 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
     let planned = boards::plan(asked, &parts, pieces, problems);
     if let Some(planned) = &planned {
         out.insert("boards".into(), planned.plans.clone().into());
+        out.insert("run".into(), run::run_value(&planned.sticks, &asked.saw, asked.unit));
         if let Some(wood) = &planned.wood {
             out.insert("wood_bought".into(), price::cents(&half_up(&wood.bought)));
             out.insert("wood_kept".into(), price::cents(&half_up(&wood.kept)));
