@@ -2,7 +2,7 @@
 
 use offsquare_cuts::layouts;
 use offsquare_units::{Length, Unit};
-use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, Work, WorkEdit};
 
 fn brace() -> Draft {
     let layout = layouts::find("brace").expect("the brace");
@@ -20,7 +20,7 @@ fn a_brace_on_the_list_follows_its_opening() {
     {
         draft.set(key, text, Unit::Inch);
     }
-    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
     let part = |d: &Draft| {
         let answered = offsquare_work::piece::answer(d, &shop);
         answered.solved[d.way.unwrap_or(0)].solution.parts[0].clone()
@@ -68,7 +68,7 @@ fn parts_of_another_form_take_their_places() {
     let shop = Shop::default();
     let mut work = Work::default();
     let draft = brace();
-    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
     let layout = draft.layout().expect("the brace");
     let crossed = layout.forms().iter().find(|f| f.id == "crossed").expect("crossed");
     let pair = draft.in_form(crossed, &Shop::default(), None).expect("a draft");
@@ -90,7 +90,7 @@ fn one_stock_goes_to_all_parts_that_have_none() {
     let shop = Shop::default();
     let mut work = Work::default();
     for _ in 0..3 {
-        work.apply(WorkEdit::AddPart, &shop);
+        work.apply(WorkEdit::AddPart(LOOSE), &shop);
     }
     let [first, second, _] = [0, 1, 2].map(|i: usize| work.parts[i].id);
     let known = work.rack.stocks[1].id;
