@@ -16,6 +16,7 @@ mod planned;
 mod rectangles;
 mod sentences;
 mod sequence;
+mod share;
 mod shown;
 mod sticks;
 mod stored;
@@ -34,6 +35,7 @@ pub use sentences::{
     yard_length,
 };
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
+pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
 pub use summary::Summary;
 

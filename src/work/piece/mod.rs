@@ -1,6 +1,7 @@
 //! The façade for screens: what a person typed goes in, everything derived comes out.
 
 mod another_form;
+mod beside;
 mod draft;
 mod edit;
 mod examples;
@@ -14,6 +15,7 @@ mod shop;
 mod stored;
 mod work;
 
+pub use beside::{About, Beside};
 pub use draft::{
     Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
 };

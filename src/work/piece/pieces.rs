@@ -4,7 +4,7 @@ use super::draft::Draft;
 use super::made::{LOOSE, MOST_PIECES, Override, Piece};
 use super::shop::Shop;
 use super::work::{Source, Work};
-use crate::cutlist::{Entry, MOST_PARTS};
+use crate::cutlist::{Entry, From, MOST_PARTS};
 use crate::rack::Written;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
@@ -235,8 +235,7 @@ impl Work {
         }
         let Some(pattern) = piece.pattern else { return };
         let is = |e: &&mut Entry| {
-            let own =
-                |f: &crate::cutlist::From| (f.source, &f.part, f.nth) == (pattern, &part, nth);
+            let own = |f: &From| (f.source, &f.part, f.nth) == (pattern, &part, nth);
             e.from.as_ref().is_some_and(own)
         };
         if let Some(e) = self.parts.iter_mut().find(is) {
@@ -252,7 +251,7 @@ impl Work {
         let Some(piece) = self.piece(piece) else { return Vec::new() };
         let of = |over: &Override| {
             let is = |e: &&Entry| {
-                let own = |f: &crate::cutlist::From| (&f.part, f.nth) == (&over.part, over.nth);
+                let own = |f: &From| (&f.part, f.nth) == (&over.part, over.nth);
                 e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && own(f))
             };
             let part = match over.nth {
