@@ -15,6 +15,7 @@ use super::{Entry, KeptBoard, rectangles, sticks};
 use crate::rack::{Rack, Stock};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, say};
+use std::collections::BTreeSet;
 
 impl Jobs {
     /// Whether every length of every stock that is cut has a price.
@@ -44,8 +45,8 @@ impl Jobs {
         let mut out = Jobs::default();
         let is_open = |e: &&Entry| !e.done && e.count > 0 && times(e) > 0;
         let open: Vec<&Entry> = entries.iter().filter(is_open).gather();
-        let rests = |id: u32| entries.iter().any(|e| e.id == id && times(e) == 0);
-        let in_play = |k: &KeptBoard| !k.parts.iter().any(|p| rests(p.entry));
+        let rests: BTreeSet<u32> = entries.iter().filter(|e| times(e) == 0).map(|e| e.id).collect();
+        let in_play = |k: &KeptBoard| !k.parts.iter().any(|p| rests.contains(&p.entry));
         let kept: Vec<(usize, &KeptBoard)> =
             kept.iter().enumerate().filter(|k| in_play(k.1)).gather();
         for entry in &open {

@@ -55,11 +55,13 @@ impl Work {
         piece.write(key, text, unit)
     }
 
-    /// The name itself, or with the first number that no piece has: "Gate", "Gate 2".
+    /// The name itself, or with the first number that no piece has: "Gate", "Gate 2", and after that "Gate 3".
     fn free_name(&self, name: &str) -> String {
         let taken = |name: &str| self.pieces.iter().any(|p| p.called() == name);
-        let numbered = (2..).map(|n| format!("{name} {n}"));
-        let mut all = core::iter::once(name.to_owned()).chain(numbered);
+        let numbered = name.rsplit_once(' ').filter(|(_, n)| n.bytes().all(|b| b.is_ascii_digit()));
+        let stem = numbered.map(|(stem, _)| stem).filter(|stem| taken(stem)).unwrap_or(name);
+        let all = (2..).map(|n| format!("{stem} {n}"));
+        let mut all = core::iter::once(name.to_owned()).chain(all);
         all.find(|name| !taken(name)).unwrap_or_default()
     }
 
