@@ -177,7 +177,7 @@ impl Work {
         }
         let cost = [0, 1].map(|side| {
             let whole = sums[side].shown.len() == sides[side].1.0.jobs.len();
-            whole.then(|| sums[side].cost().words(style)).unwrap_or_default()
+            if whole { sums[side].cost().words(style) } else { String::new() }
         });
         let one = [0, 1].map(|side| {
             let share = sums[side].share(sides[side].0.id).filter(|s| !s.open);
