@@ -1,6 +1,10 @@
 //! Whole pieces: every pattern put together and measured.
 
 mod box_and_stand;
+mod braced_frame;
 mod checks;
 mod door;
 mod every;
+mod sloped_planter;
+mod splayed_stool;
+mod trug;
