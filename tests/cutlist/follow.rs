@@ -84,6 +84,26 @@ fn parts_of_another_form_take_their_places() {
     }
 }
 
+/// A bracket's part that is the maker's own now keeps its sizes, and the layout does not put it on the list once more.
+#[test]
+fn a_part_let_go_is_not_made_again() {
+    let shop = Shop::default();
+    let mut work = Work::default();
+    let layout = layouts::find("bracket").expect("the bracket");
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
+    let made = work.parts.len();
+    assert!(made > 1);
+    let own = work.parts[0].clone();
+    work.apply(WorkEdit::LetGo(own.id), &shop);
+    let first = layout.forms()[0].fields[0].key;
+    let wider = format!("{} + 1", draft.text(first).map_or("10", |t| &t.text));
+    draft.set(first, &wider, Unit::Inch);
+    work.changed(&draft, &shop);
+    assert_eq!(work.parts.len(), made);
+    assert_eq!((work.parts[0].length, work.parts[0].from.is_none()), (own.length, true));
+}
+
 /// One choice for all parts without stock; those that have one, and stock that is no longer there.
 #[test]
 fn one_stock_goes_to_all_parts_that_have_none() {

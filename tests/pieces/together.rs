@@ -63,6 +63,8 @@ fn gates_and_trugs_have_each_their_count_and_cost() {
     let (gate, trug) = (add(&mut work, None), add(&mut work, None));
     work.apply(WorkEdit::Example(gate, 0), &shop);
     work.apply(WorkEdit::Example(trug, 2), &shop);
+    let names = [gate, trug].map(|id| work.piece(id).map(|p| p.called()));
+    assert_eq!(names, [Some("Garden gate".to_owned()), Some("Garden trug".to_owned())]);
     write(&mut work, gate, "batch", "12");
     write(&mut work, trug, "batch", "6");
     let jobs = work.jobs(&shop);

@@ -332,6 +332,9 @@ impl Plain {
                 for count in [2, 3, 2, 6, 2] {
                     self.put(*piece, count, None);
                 }
+                let name = self.free("Garden gate");
+                let bare = |p: &&mut PlainPiece| p.id == *piece && *piece != 0 && p.name.is_empty();
+                self.pieces.iter_mut().filter(bare).for_each(|p| p.name.clone_from(&name));
             }
             WorkEdit::Part { id, text, .. } => self.count(*id, text.parse().unwrap_or(1)),
             WorkEdit::RemovePart(id) => {

@@ -1,6 +1,7 @@
 //! Pieces put in, copied and taken out, and what is overridden of their patterns' parts.
 
 use super::draft::Draft;
+use super::examples::{EXAMPLES, example};
 use super::made::{LOOSE, MOST_PIECES, Override, Piece};
 use super::shop::Shop;
 use super::work::{Source, Work};
@@ -116,6 +117,17 @@ impl Work {
         }
     }
 
+    /// An example's parts; a piece that has no name yet is called after it.
+    pub(super) fn put_example(&mut self, id: u32, which: usize) {
+        for entry in example(which, &self.rack) {
+            self.put(Entry { piece: id, ..entry });
+        }
+        let name = EXAMPLES.get(which).map(|name| self.free_name(name));
+        if let Some(piece) = self.piece_mut(id).filter(|p| p.id != LOOSE && p.name.is_empty()) {
+            piece.name = name.unwrap_or_default();
+        }
+    }
+
     pub(super) fn remove_piece(&mut self, id: u32) {
         if id != LOOSE {
             self.clear(|_, e| e.piece == id);
@@ -160,6 +172,7 @@ impl Work {
         if let Some(over) = piece.overrides.get_mut(at) {
             over.set(key, Some(&entry));
         }
+        piece.overrides.retain(|o| !o.keys().is_empty());
     }
 
     pub(super) fn write_part(&mut self, id: u32, key: &str, text: &str, unit: Unit) {
@@ -230,11 +243,8 @@ impl Work {
                 *over = Override { part: over.part.clone(), nth: over.nth, ..Override::default() }
             }
         }
-        let all_gone = over.keys().is_empty();
         let (part, nth, stock) = (over.part.clone(), over.nth, over.stock);
-        if all_gone {
-            piece.overrides.remove(at);
-        }
+        piece.overrides.retain(|o| !o.keys().is_empty());
         let Some(pattern) = piece.pattern else { return };
         let is = |e: &&mut Entry| {
             let own = |f: &From| (f.source, &f.part, f.nth) == (pattern, &part, nth);

@@ -199,11 +199,7 @@ impl Work {
                 }
             }
             WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
-            WorkEdit::Example(piece, i) => {
-                for entry in super::examples::example(i, &self.rack) {
-                    self.put(Entry { piece, ..entry });
-                }
-            }
+            WorkEdit::Example(piece, i) => self.put_example(piece, i),
             WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
             WorkEdit::Piece { id, key, text } => {
                 if let Some(piece) = self.piece_mut(id) {
