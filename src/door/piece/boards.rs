@@ -4,7 +4,7 @@ use super::read::Asked;
 use crate::plan::plan_value;
 use num_traits::Zero;
 use offsquare_cuts::problem::Problem;
-use offsquare_units::{DoorUnit, Ticks, num, say};
+use offsquare_units::{DoorUnit, Length, Ticks, num, say};
 use offsquare_work::cutlist::PartEnd;
 use offsquare_work::price::{Exact, Wood, decimal};
 use offsquare_work::solved::{EndCut, PiecePart};
@@ -42,9 +42,17 @@ pub fn plan(
             out.wood = None;
             continue;
         };
+        let keep = &stock["keep_from"];
+        if !keep.is_null() && keep.as_f64().is_none_or(|from| from < 0.0) {
+            let problem =
+                Problem::stop(&format!("{path}/keep_from"), say!("This is a length, 0 or more."));
+            problems.push(problem.with_limit(Length(0.0)));
+        }
         let mut plan = plan_value(&job);
         for flaw in plan["problems"].as_array().into_iter().flatten() {
             let (at, text) = (flaw["path"].as_str(), flaw["text"].as_str());
+            // Parts are not in this part of the request.
+            let at = at.filter(|at| !at.starts_with("/parts"));
             let at = format!("{path}{}", at.unwrap_or(""));
             problems.push(Problem::stop(&at, say!(text.unwrap_or("").to_owned())));
         }
@@ -83,9 +91,10 @@ fn wood(asked: &Asked, job: &Value, stock: &Value, plan: &Value) -> Option<Wood>
         let cut = kerf / num::cos_deg(end.as_f64()?);
         let long = kind["length"].as_f64()?;
         let left = long - last["x"].as_f64()? - part["length"].as_f64()? - cut;
-        if left > 0.0 && left >= least {
-            // A whole tick that lost its last bits on the way is whole.
-            let whole_ticks = decimal(num::floor(left * ticks + 1e-3))?;
+        // A whole tick that lost its last bits on the way is whole.
+        let left = left * ticks + 1e-3;
+        if left >= 1.0 && left >= least * ticks {
+            let whole_ticks = decimal(num::floor(left))?;
             wood.kept += price * whole_ticks / (decimal(long)? * decimal(ticks)?);
         }
     }
@@ -104,7 +113,7 @@ fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Optio
         job.insert("width".into(), json!(width));
     }
     let told = parts.iter().enumerate().map(|(i, part)| {
-        let qty = u64::from(part.qty) * pieces;
+        let qty = u64::from(part.qty).saturating_mul(pieces);
         // Parts of one name are told apart by their number.
         let again = parts[..i].iter().filter(|p| p.name == part.name).count();
         let id = match again {

@@ -13,7 +13,7 @@ use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::solved::{Override, PiecePart};
 use serde_json::{Map, Value};
 
-const KEYS: [&str; 9] =
+pub const KEYS: [&str; 9] =
     ["unit", "pattern", "sizes", "stock", "overrides", "parts", "saw", "boards", "price"];
 
 /// A request, read.

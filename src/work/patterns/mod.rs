@@ -9,6 +9,7 @@
 
 mod ask;
 mod braced_frame;
+mod drop_front_rack;
 mod holed_beam;
 mod pattern;
 mod plain_box;
@@ -42,6 +43,7 @@ pub fn all() -> &'static [&'static dyn Pattern] {
         &sloped_planter::SlopedPlanter,
         &trug::Trug,
         &shelf_unit::ShelfUnit,
+        &drop_front_rack::DropFrontRack,
     ]
 }
 
