@@ -39,6 +39,26 @@ fn a_board_is_shared_out_by_length() {
     assert_eq!(summary.share(short).map(|s| (s.money, s.open)), Some((Money::ZERO, true)));
 }
 
+/// Ripped 1 wide and 1 1/2 wide, parts of one length take two fifths and three fifths of $10.00.
+#[test]
+fn a_ripped_board_is_shared_out_by_area() {
+    let shop = Shop::default();
+    let mut work = Work { rack: one_stock(96.0, 1_000), ..Work::default() };
+    let [narrow, wide] = [add(&mut work, None), add(&mut work, None)];
+    for (piece, seen) in [(narrow, "1"), (wide, "1 1/2")] {
+        work.apply(WorkEdit::AddPart(piece), &shop);
+        let id = work.parts_of(piece).next().expect("a part").id;
+        for (key, text) in [("length", "40"), ("seen", seen)] {
+            work.apply(WorkEdit::Part { id, key, text: text.to_owned() }, &shop);
+        }
+    }
+    let jobs = work.jobs(&shop);
+    assert!(jobs.jobs[0].is_ripped());
+    let shares = work.summary(&jobs, &worked(&jobs)).shares;
+    let got: Vec<_> = shares.iter().map(|s| (s.piece, s.money)).collect();
+    assert_eq!(got, [(narrow, Money(400)), (wide, Money(600))]);
+}
+
 /// What each piece takes of each stock, counted from the parts themselves: length, or on a sheet and where a stock is
 /// ripped area. `money`: what the stock's boards cost.
 fn by_hand(work: &Work, stock: u32, money: Money, ripped: bool) -> BTreeMap<u32, f64> {

@@ -31,6 +31,9 @@ fn a_variant_goes_its_own_way() {
     assert_ne!(a.pattern, b.pattern);
     let ids: std::collections::BTreeSet<u32> = work.parts.iter().map(|e| e.id).collect();
     assert_eq!(ids.len(), work.parts.len());
+    // The first is still what is on screen.
+    let live: Vec<u32> = work.sources.iter().filter(|s| s.live).map(|s| s.piece).collect();
+    assert_eq!(live, [first]);
     // The variant is what is on screen now, and its sizes change.
     let before = parts(&work, first);
     let draft = work.take_up(b.pattern.expect("a pattern"));
