@@ -2,7 +2,7 @@
 
 use offsquare_cuts::layouts;
 use offsquare_units::{Length, Unit};
-use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, Work, WorkEdit};
 
 fn brace() -> Draft {
     let layout = layouts::find("brace").expect("the brace");
@@ -20,7 +20,7 @@ fn a_brace_on_the_list_follows_its_opening() {
     {
         draft.set(key, text, Unit::Inch);
     }
-    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
     let part = |d: &Draft| {
         let answered = offsquare_work::piece::answer(d, &shop);
         answered.solved[d.way.unwrap_or(0)].solution.parts[0].clone()
@@ -68,7 +68,7 @@ fn parts_of_another_form_take_their_places() {
     let shop = Shop::default();
     let mut work = Work::default();
     let draft = brace();
-    work.apply(WorkEdit::Follow(draft.clone()), &shop);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
     let layout = draft.layout().expect("the brace");
     let crossed = layout.forms().iter().find(|f| f.id == "crossed").expect("crossed");
     let pair = draft.in_form(crossed, &Shop::default(), None).expect("a draft");
@@ -84,13 +84,33 @@ fn parts_of_another_form_take_their_places() {
     }
 }
 
+/// A bracket's part that is the maker's own now keeps its sizes, and the layout does not put it on the list once more.
+#[test]
+fn a_part_let_go_is_not_made_again() {
+    let shop = Shop::default();
+    let mut work = Work::default();
+    let layout = layouts::find("bracket").expect("the bracket");
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    work.apply(WorkEdit::Follow(LOOSE, draft.clone()), &shop);
+    let made = work.parts.len();
+    assert!(made > 1);
+    let own = work.parts[0].clone();
+    work.apply(WorkEdit::LetGo(own.id), &shop);
+    let first = layout.forms()[0].fields[0].key;
+    let wider = format!("{} + 1", draft.text(first).map_or("10", |t| &t.text));
+    draft.set(first, &wider, Unit::Inch);
+    work.changed(&draft, &shop);
+    assert_eq!(work.parts.len(), made);
+    assert_eq!((work.parts[0].length, work.parts[0].from.is_none()), (own.length, true));
+}
+
 /// One choice for all parts without stock; those that have one, and stock that is no longer there.
 #[test]
 fn one_stock_goes_to_all_parts_that_have_none() {
     let shop = Shop::default();
     let mut work = Work::default();
     for _ in 0..3 {
-        work.apply(WorkEdit::AddPart, &shop);
+        work.apply(WorkEdit::AddPart(LOOSE), &shop);
     }
     let [first, second, _] = [0, 1, 2].map(|i: usize| work.parts[i].id);
     let known = work.rack.stocks[1].id;

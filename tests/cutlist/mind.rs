@@ -4,7 +4,7 @@ use offsquare_cuts::facts::{Caution, GENERAL, caution};
 use offsquare_cuts::layouts;
 use offsquare_units::{Length, Unit};
 use offsquare_work::cutlist::{Entry, JobPart, PartEnd};
-use offsquare_work::piece::{Draft, Shop, Work, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, Work, WorkEdit};
 
 fn told(work: &Work, ripped: bool) -> String {
     let part = |e: &Entry| JobPart { entry: e.id, ..JobPart::default() };
@@ -49,7 +49,7 @@ fn a_followed_part_by_its_layout() {
     let layout = layouts::find("end_board").expect("a layout");
     let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
     let mut work = Work::default();
-    work.apply(WorkEdit::Follow(draft), &Shop::default());
+    work.apply(WorkEdit::Follow(LOOSE, draft), &Shop::default());
     assert!(!work.parts.is_empty());
     let text = told(&work, false);
     assert!(says(&text, Caution::EndBoard), "{text}");

@@ -6,7 +6,7 @@ use offsquare_cuts::facts::PLYWOOD;
 use offsquare_planner::guillotine::{Grain as Lies, Instance};
 use offsquare_units::{Length, Money, Style, Unit};
 use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_lines};
-use offsquare_work::piece::{Row, Shop, Work, WorkEdit};
+use offsquare_work::piece::{LOOSE, Row, Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_work::save;
 
@@ -167,7 +167,7 @@ fn the_usual_rack_has_plywood_that_measures_what_it_may() {
 fn the_example_is_planned_and_saved() {
     let mut bench = save::Bench::default();
     let shop = Shop::default();
-    bench.work.apply(WorkEdit::Example(3), &shop);
+    bench.work.apply(WorkEdit::Example(LOOSE, 3), &shop);
     let ply = bench.work.rack.stocks.iter().find(|s| s.sheet).unwrap().id;
     assert!(bench.work.parts.iter().all(|e| e.stock == Some(ply)));
     bench.work.apply(WorkEdit::AddOwned(ply), &shop);

@@ -5,7 +5,7 @@ use offsquare_planner::guillotine::{Piece, Saw, Then};
 use offsquare_units::kept::Kept as _;
 use offsquare_units::{Length, Money, Unit};
 use offsquare_work::cutlist::{Entry, PartEnd};
-use offsquare_work::piece::{Draft, Shop, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit};
 use offsquare_work::rack::{By, Owned, Sold, Stock};
 use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
@@ -16,11 +16,11 @@ fn full() -> Bench {
     let layout = layouts::find("post_legs").expect("legs");
     let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
     for edit in [
-        WorkEdit::Example(0),
-        WorkEdit::Follow(draft),
-        WorkEdit::Paste("Rail\t3\t10 1/3\nStile\t1\t7 mm".into()),
+        WorkEdit::Example(LOOSE, 0),
+        WorkEdit::Follow(LOOSE, draft),
+        WorkEdit::Paste(LOOSE, "Rail\t3\t10 1/3\nStile\t1\t7 mm".into()),
         WorkEdit::AddOwned(2),
-        WorkEdit::Batch(12),
+        WorkEdit::Piece { id: LOOSE, key: "batch", text: "12".into() },
         WorkEdit::Plain(true),
     ] {
         bench.work.apply(edit, &shop);
@@ -95,11 +95,11 @@ fn broken_rows_are_set_aside_and_said() {
     work["parts"][2]["give"] = json!(1e9);
     work["rack"]["stocks"][0]["sold"][0]["price"] = json!(-5);
     work["rack"]["tax"] = json!(99_999_999);
-    work["batch"] = json!(0);
+    work["pieces"][0]["batch"] = json!(0);
     let opened = save::read(&file.to_string());
     let back = &opened.bench.work;
     assert_eq!(back.parts.len(), parts - 2);
-    assert_eq!(back.batch, 1);
+    assert_eq!(back.pieces[0].batch, 1);
     assert_eq!(back.rack.tax, 40_000);
     assert!(back.parts[0].give <= Length(1000.0));
     assert_eq!(back.rack.stocks[0].sold[0].price.0, 0);

@@ -3,7 +3,7 @@
 
 use offsquare_units::Unit;
 use offsquare_work::cutlist::{self, MOST_PARTS};
-use offsquare_work::piece::{MOST_SOURCES, Shop, WorkEdit};
+use offsquare_work::piece::{LOOSE, MOST_SOURCES, Shop, WorkEdit};
 use offsquare_work::rack::{MOST_ROWS, MOST_STOCKS, Rack};
 use offsquare_work::save::{
     self, Bench, MOST_DEPTH, MOST_LENGTHS, MOST_RECENT, MOST_TEXT, MOST_VALUES,
@@ -82,7 +82,7 @@ fn a_member_of_the_wrong_kind_is_told() {
 #[test]
 fn whatever_would_be_lost_is_told_wherever_it_stands() {
     let mut bench = Bench::default();
-    bench.work.apply(WorkEdit::Example(0), &Shop::default());
+    bench.work.apply(WorkEdit::Example(LOOSE, 0), &Shop::default());
     bench.lengths = vec!["33 - 2".into()];
     let file = save::to_value(&bench);
     assert_eq!(save::read(&file.to_string()).repaired, Vec::<String>::new());
@@ -166,11 +166,11 @@ fn a_full_list_and_a_full_rack_say_so() {
     assert_eq!((read.entries.len(), read.skipped.len()), (MOST_PARTS, 5));
     assert!(read.skipped[0].why.contains("The list is full: 2,000"), "{}", read.skipped[0].why);
     assert_eq!(work.no_room(1), None);
-    work.apply(WorkEdit::Paste(table), &shop);
+    work.apply(WorkEdit::Paste(LOOSE, table), &shop);
     assert!(work.no_room(1).is_some_and(|why| why.contains("full")));
     assert_eq!(work.pasted("Rail\t1\t10\n", Unit::Inch).skipped.len(), 1);
     let first = work.parts[0].id;
-    for edit in [WorkEdit::AddPart, WorkEdit::CopyPart(first), WorkEdit::Example(0)] {
+    for edit in [WorkEdit::AddPart(LOOSE), WorkEdit::CopyPart(first), WorkEdit::Example(LOOSE, 0)] {
         work.apply(edit, &shop);
         assert_eq!(work.parts.len(), MOST_PARTS);
     }

@@ -36,11 +36,13 @@ impl Boards {
         if self.planned.id != 0 && jobs == *self.jobs {
             return;
         }
-        let kerf = bench.shop.saw.kerf;
-        let one = Jobs::of(&bench.work.parts, &bench.work.rack, kerf, 1, &[]);
+        // What a batch costs can be asked of one piece by itself.
+        let alone = bench.work.alone().map(|p| bench.work.jobs_of(p.id, 1, &bench.shop));
+        let most = alone.as_ref().map_or(0, |_| CURVE_MOST);
+        let one = alone.unwrap_or_default();
         let whole = self.curve_is_whole();
         let mut planned = Planned::new(self.planned.id + 1, &jobs);
-        self.curve = CURVE_MOST;
+        self.curve = most;
         if one == *self.one && whole {
             planned.curve = self.planned.curve.clone();
             self.curve = 0;

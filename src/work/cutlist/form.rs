@@ -153,11 +153,7 @@ impl Written for Entry {
             }
             "length" => {
                 let length = read_length(text, unit, false)?;
-                for cut in self.on_blank.iter_mut().filter(|c| c.end == End::Right) {
-                    cut.from.x += (length - self.length).0;
-                    cut.to.x += (length - self.length).0;
-                }
-                self.length = length;
+                self.set_length(length);
                 self.shortened = Length::ZERO;
             }
             "seen" => {
@@ -169,12 +165,12 @@ impl Written for Entry {
                 self.narrowed = Length::ZERO;
             }
             "left" | "right" => {
-                let end = if key == "left" { &mut self.left } else { &mut self.right };
-                end.miter = miter(text, end.miter)?;
-                // One cut, typed, in place of a layout's several.
-                end.pointed = false;
-                let place = if key == "left" { End::Left } else { End::Right };
-                self.on_blank.retain(|c| c.end != place);
+                let (place, end) = match key {
+                    "left" => (End::Left, self.left),
+                    _ => (End::Right, self.right),
+                };
+                let miter = miter(text, end.miter)?;
+                self.set_end(place, PartEnd { miter, pointed: false, ..end });
             }
             "left_long" | "right_long" => {
                 let end = if key == "left_long" { &mut self.left } else { &mut self.right };

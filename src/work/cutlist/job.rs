@@ -32,14 +32,19 @@ impl Board {
     }
 }
 
+/// How often a part's piece is made.
+pub(super) type Times<'a> = &'a dyn Fn(&Entry) -> u32;
+
 /// One part kind of a job: which entry, and what the planner is not told of it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct JobPart {
     pub entry: u32,
+    /// The piece that it is for.
+    pub piece: u32,
     pub mirrored: bool,
     /// Its grain runs across: its own length is the planner's width.
     pub across: bool,
-    /// How many of it one piece of the batch takes.
+    /// How many of it one such piece takes.
     pub each: u64,
     /// How much shorter and how much narrower it may come out.
     pub give: (f64, f64),

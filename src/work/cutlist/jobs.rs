@@ -10,11 +10,12 @@
 //! A stock with `sheet` is planned by the same planner as a sheet: a part is its length by its size seen, its
 //! thickness within 1/16 in; `trim_left` holds on all four edges, of offcuts (`width` of an owned one) too.
 
-use super::job::{Job, Jobs, Trouble, boards_of};
+use super::job::{Job, Jobs, Times, Trouble, boards_of};
 use super::{Entry, KeptBoard, rectangles, sticks};
 use crate::rack::{Rack, Stock};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, say};
+use std::collections::BTreeSet;
 
 impl Jobs {
     /// Whether every length of every stock that is cut has a price.
@@ -30,8 +31,24 @@ impl Jobs {
         batch: u32,
         kept: &[KeptBoard],
     ) -> Jobs {
+        Jobs::planned(entries, rack, kerf, &|_| batch.max(1), kept)
+    }
+
+    /// The same with each part as often as its piece is made; 0: it is not planned, nor are kept boards that hold it.
+    pub fn planned(
+        entries: &[Entry],
+        rack: &Rack,
+        kerf: Length,
+        times: Times,
+        kept: &[KeptBoard],
+    ) -> Jobs {
         let mut out = Jobs::default();
-        let open: Vec<&Entry> = entries.iter().filter(|e| !e.done && e.count > 0).gather();
+        let is_open = |e: &&Entry| !e.done && e.count > 0 && times(e) > 0;
+        let open: Vec<&Entry> = entries.iter().filter(is_open).gather();
+        let rests: BTreeSet<u32> = entries.iter().filter(|e| times(e) == 0).map(|e| e.id).collect();
+        let in_play = |k: &KeptBoard| !k.parts.iter().any(|p| rests.contains(&p.entry));
+        let kept: Vec<(usize, &KeptBoard)> =
+            kept.iter().enumerate().filter(|k| in_play(k.1)).gather();
         for entry in &open {
             let known = rack.stock_of(entry.stock);
             if known.is_none() {
@@ -43,11 +60,11 @@ impl Jobs {
             let own: Vec<&Entry> =
                 open.iter().copied().filter(|e| e.stock == Some(stock.id)).gather();
             if !own.is_empty() {
-                out.add(stock, &own, (rack.tax, kerf.0, batch.max(1)), kept);
+                out.add(stock, &own, (rack.tax, kerf.0, times), &kept);
             }
         }
         // A kept board whose stock has no parts left holds nothing.
-        for (i, k) in kept.iter().enumerate() {
+        for (i, k) in kept {
             if !out.jobs.iter().any(|j| j.stock == k.stock) {
                 out.lost(i);
             }
@@ -71,8 +88,8 @@ impl Jobs {
         &mut self,
         stock: &Stock,
         own: &[&Entry],
-        (tax, kerf, batch): (u32, f64, u32),
-        kept: &[KeptBoard],
+        (tax, kerf, times): (u32, f64, Times),
+        kept: &[(usize, &KeptBoard)],
     ) {
         let own: Vec<&Entry> = own.iter().copied().filter(|e| self.fits(stock, e)).gather();
         let (boards, kinds, trim) = boards_of(stock, tax);
@@ -81,11 +98,11 @@ impl Jobs {
         let (instance, parts) = match ripped {
             true => {
                 let wide = boards.iter().map(|b| b.width.0);
-                rectangles::instance(stock, &own, kinds.into_iter().zip(wide), (kerf, trim), batch)
+                rectangles::instance(stock, &own, kinds.into_iter().zip(wide), (kerf, trim), times)
             }
             false => {
                 let troubles = &mut self.troubles;
-                sticks::instance(stock, &own, kinds, (kerf, trim), batch, troubles)
+                sticks::instance(stock, &own, kinds, (kerf, trim), times, troubles)
             }
         };
         if parts.is_empty() {
@@ -101,9 +118,9 @@ impl Jobs {
             parts,
             kept: Vec::new(),
         };
-        for (i, k) in kept.iter().enumerate().filter(|k| k.1.stock == stock.id) {
-            if !job.keep(i, k) {
-                self.lost(i);
+        for (i, k) in kept.iter().filter(|k| k.1.stock == stock.id) {
+            if !job.keep(*i, k) {
+                self.lost(*i);
             }
         }
         let sticks = self.jobs.iter().take_while(|j| !j.is_ripped()).count();

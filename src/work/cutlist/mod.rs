@@ -16,6 +16,7 @@ mod planned;
 mod rectangles;
 mod sentences;
 mod sequence;
+mod share;
 mod shown;
 mod sticks;
 mod stored;
@@ -34,6 +35,7 @@ pub use sentences::{
     yard_length,
 };
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
+pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
 pub use summary::Summary;
 
@@ -105,6 +107,8 @@ pub struct From {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
     pub id: u32,
+    /// The piece that it belongs to; 0: to none.
+    pub piece: u32,
     pub name: String,
     pub count: u32,
     /// Id of the stock in the rack.
@@ -140,6 +144,7 @@ impl Default for Entry {
     fn default() -> Entry {
         Entry {
             id: 0,
+            piece: 0,
             name: String::new(),
             count: 1,
             stock: None,
@@ -170,6 +175,10 @@ impl PartEnd {
     pub const SQUARE: PartEnd = PartEnd { miter: 0.0, bevel: 0.0, pointed: false };
     pub const fn mitered(miter: f64) -> PartEnd {
         PartEnd { miter, bevel: 0.0, pointed: false }
+    }
+    /// Whether a saw makes it.
+    pub fn can_be(&self) -> bool {
+        self.miter.abs() <= 90.0 && (0.0..=90.0).contains(&self.bevel)
     }
     /// A plain miter (or square) that the planner can nest.
     pub fn is_plain(&self) -> bool {
@@ -258,6 +267,20 @@ impl Entry {
         self.right = end_of(part, End::Right);
         self.on_blank = part.cuts_on_blank().into_iter().map(BlankCut::of).gather();
         self.stale = false;
+    }
+    /// Another finished length; cuts on its blank keep their place from the nearer end.
+    pub(crate) fn set_length(&mut self, length: Length) {
+        for cut in self.on_blank.iter_mut().filter(|c| c.end == End::Right) {
+            cut.from.x += (length - self.length).0;
+            cut.to.x += (length - self.length).0;
+        }
+        self.length = length;
+    }
+    /// Another cut at an end; one that is no longer pointed stands in place of a layout's several.
+    pub(crate) fn set_end(&mut self, end: End, cut: PartEnd) {
+        let place = if end == End::Left { &mut self.left } else { &mut self.right };
+        *place = cut;
+        self.on_blank.retain(|c| c.end != end || cut.pointed);
     }
     /// The length that is cut: finished, less what it was allowed to give.
     pub fn cut_length(&self) -> Length {

@@ -1,6 +1,6 @@
 //! The job of a stock whose parts are rectangles: ripped from boards, or cut from sheets.
 
-use super::job::{Instance, JobPart};
+use super::job::{Instance, JobPart, Times};
 use super::{Entry, Grain};
 use crate::rack::Stock;
 use offsquare_planner::BoardKind;
@@ -40,7 +40,7 @@ pub(super) fn instance(
     own: &[&Entry],
     boards: impl Iterator<Item = (BoardKind, f64)>,
     (kerf, trim): (f64, f64),
-    batch: u32,
+    times: Times,
 ) -> (Instance, Vec<JobPart>) {
     let cut = if stock.sheet { CutKind::Sheets } else { CutKind::Strips };
     let mut job = guillotine::Instance::bare(cut, kerf, trim);
@@ -69,6 +69,7 @@ pub(super) fn instance(
         let each = u64::from(entry.count);
         parts.push(JobPart {
             entry: entry.id,
+            piece: entry.piece,
             mirrored: false,
             across,
             each,
@@ -77,7 +78,7 @@ pub(super) fn instance(
         });
         job.parts.push(PartKind {
             id: entry.id.to_string(),
-            qty: each * u64::from(batch),
+            qty: each * u64::from(times(entry)),
             length,
             width,
             grain: match entry.grain {

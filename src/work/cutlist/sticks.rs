@@ -1,6 +1,6 @@
 //! The job of a stock whose parts are cut from it one after another, with ends that nest.
 
-use super::job::{Instance, JobPart, Trouble};
+use super::job::{Instance, JobPart, Times, Trouble};
 use super::{BlankCut, Entry, Hand, PartEnd};
 use crate::rack::{Lies, Stock};
 use offsquare_planner::{self as planner, BoardKind, PartKind};
@@ -13,7 +13,7 @@ pub(super) fn instance(
     own: &[&Entry],
     boards: Vec<BoardKind>,
     (kerf, trim): (f64, f64),
-    batch: u32,
+    times: Times,
     troubles: &mut Vec<Trouble>,
 ) -> (Instance, Vec<JobPart>) {
     let plane = plane(stock, own);
@@ -39,6 +39,7 @@ pub(super) fn instance(
             let lies = |c: &BlankCut| if mirrored { c.mirrored(wide) } else { c.clone() };
             parts.push(JobPart {
                 entry: entry.id,
+                piece: entry.piece,
                 mirrored,
                 each: kind.qty,
                 give: ((entry.give - entry.shortened).0.max(0.0), 0.0),
@@ -46,7 +47,7 @@ pub(super) fn instance(
                 ..JobPart::default()
             });
             let id = job.parts.len().to_string();
-            job.parts.push(PartKind { id, qty: kind.qty * u64::from(batch), ..kind });
+            job.parts.push(PartKind { id, qty: kind.qty * u64::from(times(entry)), ..kind });
         };
         // Mirror images differ only where the part must not be flipped.
         if entry.hand == Hand::Pairs && entry.one_good_face && entry.count > 1 {

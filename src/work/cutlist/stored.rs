@@ -61,6 +61,7 @@ impl Stored for From {
 impl Stored for Entry {
     fn fields(&mut self, r: &mut Record) {
         r.whole("id", &mut self.id);
+        r.whole("piece", &mut self.piece);
         r.text("name", &mut self.name);
         r.whole("count", &mut self.count);
         let mut stock = self.stock.map(f64::from);

@@ -5,6 +5,7 @@ use super::job::{Instance, Job, Jobs, Origin};
 use super::planned::{PlanState, Planned};
 use super::sentences::Cost;
 use super::sequence::order;
+use super::share::{Share, share_out};
 use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought};
 use crate::rack::{Rack, Stock};
 use offsquare_planner::guillotine::{Instance as Rectangles, leftover_of};
@@ -24,6 +25,8 @@ pub struct Summary {
     pub unknown: bool,
     /// All boards that are bought, end to end.
     pub bought: Length,
+    /// What each piece takes of it, in the order of their ids.
+    pub shares: Vec<Share>,
     /// By stock: lengths on sale without a price. While there are any, nothing is known to be cheapest.
     pub no_price: Vec<(String, Vec<Length>)>,
 }
@@ -44,9 +47,11 @@ impl Summary {
             if let Some(boards) = planned.boards(jobs, i, plain) {
                 let shown = shown((i, job), boards, plain, rack);
                 out.add(&shown.buy);
+                share_out(&mut out.shares, job, Some(&shown));
                 out.shown.push(shown);
                 continue;
             }
+            share_out(&mut out.shares, job, None);
             match planned.results.get(i).map(|r| &r.best) {
                 Some(PlanState::None(part)) => out.without.push(why_none(job, *part, entries)),
                 Some(PlanState::Open) => out.without.push(why_open(&job.name)),
@@ -62,6 +67,11 @@ impl Summary {
             self.money = self.money + b.sum.unwrap_or_default();
             self.bought += b.length * f64::from(b.count);
         }
+    }
+
+    /// What a piece takes; none where nothing of it is planned.
+    pub fn share(&self, piece: u32) -> Option<&Share> {
+        self.shares.iter().find(|s| s.piece == piece)
     }
 
     /// What the boards cost: in money where every length has its price, otherwise in wood.

@@ -67,23 +67,43 @@ impl Work {
         }
     }
 
-    pub(super) fn follow_new(&mut self, draft: Draft, shop: &Shop) {
-        let parts = parts_of(&draft, shop).map_or(0, |p| p.len());
-        if parts == 0 || self.no_room_to_follow(parts).is_some() {
-            return;
-        }
-        self.part_ways(&draft.layout);
+    pub(super) fn next_source(&self) -> u32 {
         let most = self.sources.iter().map(|s| s.id).max().unwrap_or(0);
-        let id = most.saturating_add(1);
-        self.sources.push(Source { id, draft, live: true, off: Vec::new() });
+        most.saturating_add(1)
+    }
+
+    /// How many kinds of parts a draft brings, where there is room for them.
+    pub(super) fn can_follow(&self, draft: &Draft, shop: &Shop) -> Option<usize> {
+        let parts = parts_of(draft, shop).map_or(0, |p| p.len());
+        Some(parts).filter(|_| self.no_room_to_follow(parts).is_none())
+    }
+
+    pub(super) fn follow_new(&mut self, piece: u32, draft: Draft, shop: &Shop) {
+        let brings = self.can_follow(&draft, shop).is_some_and(|parts| parts > 0);
+        if brings && self.piece(piece).is_some() {
+            self.start_following(piece, draft, shop);
+        }
+    }
+
+    pub(super) fn start_following(&mut self, piece: u32, draft: Draft, shop: &Shop) {
+        self.part_ways(&draft.layout);
+        let id = self.next_source();
+        self.sources.push(Source { id, piece, draft, live: true, off: Vec::new() });
         self.follow(id, shop);
     }
 
-    fn follow(&mut self, id: u32, shop: &Shop) {
+    pub(super) fn follow(&mut self, id: u32, shop: &Shop) {
         let Some(source) = self.sources.iter().find(|s| s.id == id) else {
             return;
         };
-        let off = source.off.clone();
+        // Not known here, or not come yet: its parts stand as they are.
+        if source.draft.layout().is_none() {
+            return;
+        }
+        let (off, piece) = (source.off.clone(), source.piece);
+        // What was changed of the parts, where they are a pattern's.
+        let owner = self.piece(piece).filter(|p| p.pattern == Some(id));
+        let overrides = owner.map(|p| p.overrides.clone());
         let Some(parts) = parts_of(&source.draft, shop) else {
             for e in self.parts.iter_mut().filter(|e| of_source(e, id)) {
                 e.stale = true;
@@ -103,30 +123,39 @@ impl Work {
                 continue;
             }
             let (name, n) = key;
-            let mine = |e: &&mut Entry| {
+            let mine = |e: &Entry| {
                 e.from.as_ref().is_some_and(|f| f.source == id && f.part == name && f.nth == n)
             };
-            if let Some(e) = self.parts.iter_mut().find(mine) {
-                e.take(part);
-                if let Some(from) = e.from.as_mut().filter(|f| f.count != part.count) {
-                    from.count = part.count;
-                    e.count = part.count;
+            if !self.parts.iter().any(mine) {
+                if off.contains(&(name.clone(), n)) {
+                    continue;
                 }
-                continue;
+                let stock = self.rack.suiting(Some(part.seen), part.away).map(|s| s.id);
+                let from = From { source: id, part: name.clone(), nth: n, count: part.count };
+                self.put(Entry {
+                    piece,
+                    name: name.clone(),
+                    count: part.count,
+                    stock,
+                    give: Length::ZERO,
+                    from: Some(from),
+                    ..Entry::default()
+                });
             }
-            if off.contains(&(name.clone(), n)) {
-                continue;
+            let Some(e) = self.parts.iter_mut().find(|e| mine(e)) else { continue };
+            let section = (e.seen, e.away);
+            e.take(part);
+            if let Some(from) = e.from.as_mut().filter(|f| f.count != part.count) {
+                from.count = part.count;
+                e.count = part.count;
             }
-            let mut entry = Entry {
-                name: name.clone(),
-                count: part.count,
-                give: Length::ZERO,
-                from: Some(From { source: id, part: name, nth: n, count: part.count }),
-                ..Entry::default()
-            };
-            entry.take(part);
-            entry.stock = self.rack.suiting(entry.seen, entry.away).map(|s| s.id);
-            self.put(entry);
+            let Some(overrides) = &overrides else { continue };
+            if section != (e.seen, e.away) || self.rack.stock_of(e.stock).is_none() {
+                e.stock = self.rack.suiting(e.seen, e.away).map(|s| s.id);
+            }
+            if let Some(own) = overrides.iter().find(|o| (&o.part, o.nth) == (&name, n)) {
+                own.apply(e);
+            }
         }
     }
 }

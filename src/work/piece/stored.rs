@@ -1,6 +1,9 @@
 //! How parts, rack and boards are stored.
 
+use super::made::{Override, Piece};
 use super::work::{Source, Work};
+use crate::cutlist::PartEnd;
+use offsquare_units::Length;
 use offsquare_units::kept::Kept as _;
 use offsquare_units::num::Gather;
 use offsquare_units::record::{Record, Stored};
@@ -22,6 +25,7 @@ impl Stored for Off {
 impl Stored for Source {
     fn fields(&mut self, r: &mut Record) {
         r.whole("id", &mut self.id);
+        r.whole("piece", &mut self.piece);
         let own = r.writes().then(|| self.draft.keep());
         if let Some(stored) = r.value("draft", own) {
             match super::Draft::restore(&stored) {
@@ -40,12 +44,53 @@ impl Stored for Source {
     }
 }
 
+/// A whole number that may be missing.
+fn maybe(r: &mut Record, key: &str, v: &mut Option<u32>) {
+    let mut n = v.map(f64::from);
+    r.maybe(key, &mut n);
+    *v = n.map(|n| n as u32);
+}
+
+fn end(r: &mut Record, key: &str, v: &mut Option<PartEnd>) {
+    let mut all: Vec<PartEnd> = v.take().into_iter().gather();
+    r.rows(key, &mut all);
+    *v = all.pop();
+}
+
+impl Stored for Override {
+    fn fields(&mut self, r: &mut Record) {
+        r.text("part", &mut self.part);
+        let mut nth = self.nth as u32;
+        r.whole("nth", &mut nth);
+        self.nth = nth as usize;
+        maybe(r, "stock", &mut self.stock);
+        let mut length = self.length.map(|l| l.0);
+        r.maybe("length", &mut length);
+        self.length = length.map(Length);
+        end(r, "left", &mut self.left);
+        end(r, "right", &mut self.right);
+        maybe(r, "count", &mut self.count);
+    }
+}
+
+impl Stored for Piece {
+    fn fields(&mut self, r: &mut Record) {
+        r.whole("id", &mut self.id);
+        r.text("name", &mut self.name);
+        r.text("note", &mut self.note);
+        maybe(r, "pattern", &mut self.pattern);
+        r.whole("batch", &mut self.batch);
+        r.flag("planned", &mut self.planned);
+        r.rows("overrides", &mut self.overrides);
+    }
+}
+
 impl Stored for Work {
     fn fields(&mut self, r: &mut Record) {
+        r.rows("pieces", &mut self.pieces);
         r.rows("parts", &mut self.parts);
         r.rows("sources", &mut self.sources);
         r.one("rack", &mut self.rack);
-        r.whole("batch", &mut self.batch);
         r.flag("plain", &mut self.plain);
         r.rows("kept", &mut self.kept);
     }

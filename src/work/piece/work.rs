@@ -2,6 +2,8 @@
 //! on the way to boards. Screens send [`WorkEdit`]s; nothing else changes it.
 
 use super::draft::Draft;
+use super::edit::{Row, WorkEdit};
+use super::made::{LOOSE, Piece};
 use super::shop::Shop;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
@@ -14,6 +16,8 @@ use std::collections::BTreeSet;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Source {
     pub id: u32,
+    /// The piece that its parts belong to.
+    pub piece: u32,
     pub draft: Draft,
     /// The layout's screen shows this draft now: what is typed there is followed here.
     pub live: bool,
@@ -26,6 +30,7 @@ impl Default for Source {
     fn default() -> Source {
         Source {
             id: 0,
+            piece: LOOSE,
             draft: Draft {
                 layout: String::new(),
                 form: String::new(),
@@ -44,11 +49,12 @@ impl Default for Source {
 /// Everything from parts to boards.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Work {
+    /// What is made; *Loose parts* stands first, always.
+    pub pieces: Vec<Piece>,
+    /// The parts of all pieces.
     pub parts: Vec<Entry>,
     pub sources: Vec<Source>,
     pub rack: Rack,
-    /// How many pieces are made at once.
-    pub batch: u32,
     /// The plain plan is the one that is cut.
     pub plain: bool,
     pub kept: Vec<KeptBoard>,
@@ -57,88 +63,16 @@ pub struct Work {
 impl Default for Work {
     fn default() -> Work {
         Work {
+            pieces: vec![Piece::default()],
             parts: Vec::new(),
             sources: Vec::new(),
             rack: Rack::default(),
-            batch: 1,
             plain: false,
             kept: Vec::new(),
         }
     }
 }
 
-/// Which row of the rack an edit is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Row {
-    Settings,
-    Stock(u32),
-    Sold(u32, usize),
-    Owned(u32, usize),
-}
-
-/// What a screen can ask for, in the words of the forms.
-#[derive(Clone, Debug, PartialEq)]
-pub enum WorkEdit {
-    AddPart,
-    Part {
-        id: u32,
-        key: &'static str,
-        text: String,
-    },
-    /// The stock that a part is cut from, or (no id) all parts that have none.
-    CutFrom {
-        id: Option<u32>,
-        stock: Option<u32>,
-    },
-    CopyPart(u32),
-    RemovePart(u32),
-    ClearParts,
-    /// Cut, or to be cut again.
-    Done {
-        id: u32,
-        done: bool,
-    },
-    /// The part no longer follows its layout.
-    LetGo(u32),
-    Paste(String),
-    /// All parts of a layout's answer, followed from now on.
-    Follow(Draft),
-    Example(usize),
-    Rack {
-        row: Row,
-        key: &'static str,
-        text: String,
-    },
-    AddStock,
-    AddSold(u32),
-    AddOwned(u32),
-    RemoveRow(Row),
-    Batch(u32),
-    Plain(bool),
-    Keep(Box<KeptBoard>),
-    Release(usize),
-    /// A hair less on parts, or more on boards, as the planner found.
-    NearlyFits {
-        job: usize,
-        nearly: Box<NearlyFits>,
-    },
-    PutAway(Vec<PutAway>),
-}
-
-impl WorkEdit {
-    /// Edits of one topic in a row are one step of undo.
-    pub fn topic(&self) -> Option<String> {
-        match self {
-            WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
-            WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
-            WorkEdit::Batch(_) => Some("batch".into()),
-            _ => None,
-        }
-    }
-}
-
-/// Largest batch.
-pub const MOST_BATCH: u32 = 500;
 /// Most layouts that a list follows, each solved again when the saw changes.
 pub const MOST_SOURCES: usize = 200;
 
@@ -147,9 +81,16 @@ impl Work {
         self.parts.iter().find(|e| e.id == id)
     }
 
-    /// The planner's jobs for what is on the list.
+    /// The planner's jobs for all that is planned: one buy, each piece as often as it is made.
     pub fn jobs(&self, shop: &Shop) -> Jobs {
-        Jobs::of(&self.parts, &self.rack, shop.saw.kerf, self.batch, &self.kept)
+        let times = |e: &Entry| self.piece(e.piece).map_or(0, Piece::times);
+        Jobs::planned(&self.parts, &self.rack, shop.saw.kerf, &times, &self.kept)
+    }
+
+    /// Those of one piece, made so often and bought by itself.
+    pub fn jobs_of(&self, piece: u32, times: u32, shop: &Shop) -> Jobs {
+        let times = |e: &Entry| if e.piece == piece { times } else { 0 };
+        Jobs::planned(&self.parts, &self.rack, shop.saw.kerf, &times, &[])
     }
 
     /// What the boards screen shows.
@@ -164,13 +105,15 @@ impl Work {
 
     /// The same for the parts of a layout, which the list would follow.
     pub fn no_room_to_follow(&self, more: usize) -> Option<String> {
-        let full = self.sources.len() >= MOST_SOURCES;
-        self.no_room(more).or_else(|| {
-            full.then(|| {
-                format!(
-                    "The list follows {MOST_SOURCES} layouts, which is the most. Remove some first."
-                )
-            })
+        self.no_room(more).or_else(|| self.no_room_for_sources(1))
+    }
+
+    pub(super) fn no_room_for_sources(&self, more: usize) -> Option<String> {
+        let full = self.sources.len() + more > MOST_SOURCES;
+        full.then(|| {
+            format!(
+                "The list follows {MOST_SOURCES} layouts, which is the most. Remove some first."
+            )
         })
     }
 
@@ -179,8 +122,9 @@ impl Work {
         most.saturating_add(1)
     }
 
+    /// Into its piece, if there is that piece.
     pub(super) fn put(&mut self, mut entry: Entry) {
-        if self.no_room(1).is_none() {
+        if self.no_room(1).is_none() && self.piece(entry.piece).is_some() {
             entry.id = self.next_part();
             self.parts.push(entry);
         }
@@ -226,17 +170,13 @@ impl Work {
     pub fn apply(&mut self, edit: WorkEdit, shop: &Shop) {
         let unit = shop.unit;
         match edit {
-            WorkEdit::AddPart => {
-                let like = self.parts.iter().rev().find(|e| e.from.is_none());
+            WorkEdit::AddPart(piece) => {
+                let own = |e: &&Entry| e.piece == piece && e.from.is_none();
+                let like = self.parts.iter().rev().find(own);
                 let stock = like.and_then(|e| e.stock).or(self.rack.stocks.first().map(|s| s.id));
-                self.put(Entry { stock, give: usual_give(unit), ..Entry::default() });
+                self.put(Entry { piece, stock, give: usual_give(unit), ..Entry::default() });
             }
-            WorkEdit::Part { id, key, text } => {
-                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
-                    // A text that says nothing yet stays in its field, with its sentence.
-                    let _ = e.write(key, &text, unit);
-                }
-            }
+            WorkEdit::Part { id, key, text } => self.write_part(id, key, &text, unit),
             WorkEdit::CutFrom { id, stock } => self.cut_from(id, stock),
             WorkEdit::CopyPart(id) => {
                 if let Some(e) = self.part(id).cloned() {
@@ -244,34 +184,62 @@ impl Work {
                 }
             }
             WorkEdit::RemovePart(id) => self.remove_part(id),
-            WorkEdit::ClearParts => {
-                self.parts.clear();
-                self.kept.clear();
+            WorkEdit::ClearParts(piece) => {
+                self.clear(|work, e| e.piece == piece && work.pattern_of(e).is_none());
             }
             WorkEdit::Done { id, done } => {
                 if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
                     e.done = done;
                 }
             }
-            WorkEdit::LetGo(id) => {
-                if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
-                    e.from = None;
-                    e.stale = false;
-                }
-            }
-            WorkEdit::Paste(text) => {
+            WorkEdit::LetGo(id) => self.let_go(id),
+            WorkEdit::Paste(piece, text) => {
                 for entry in self.pasted(&text, unit).entries {
-                    self.put(entry);
+                    self.put(Entry { piece, ..entry });
                 }
             }
-            WorkEdit::Follow(draft) => self.follow_new(draft, shop),
-            WorkEdit::Example(i) => {
-                for entry in super::examples::example(i, &self.rack) {
-                    self.put(entry);
+            WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
+            WorkEdit::Example(piece, i) => self.put_example(piece, i),
+            WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
+            WorkEdit::Piece { id, key, text } => {
+                if let Some(piece) = self.piece_mut(id) {
+                    // A text that says nothing yet stays in its field, with its sentence.
+                    let _ = piece.write(key, &text, unit);
                 }
             }
+            WorkEdit::PlanPiece { id, planned } => {
+                if let Some(piece) = self.piece_mut(id) {
+                    piece.planned = planned;
+                }
+            }
+            WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::RemovePiece(id) => self.remove_piece(id),
+            WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
+            WorkEdit::Plain(plain) => self.plain = plain,
+            WorkEdit::Keep(kept) => self.kept.push(*kept),
+            WorkEdit::Release(i) => {
+                if i < self.kept.len() {
+                    self.kept.remove(i);
+                }
+            }
+            WorkEdit::NearlyFits { job, nearly } => self.nearly(job, &nearly, shop),
+            WorkEdit::PutAway(all) => {
+                for one in all {
+                    self.put_away(one);
+                }
+            }
+            edit => self.edit_rack(edit, unit),
+        }
+        let from = self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source));
+        let used: BTreeSet<u32> =
+            from.chain(self.pieces.iter().filter_map(|p| p.pattern)).collect();
+        self.sources.retain(|s| used.contains(&s.id));
+    }
+
+    fn edit_rack(&mut self, edit: WorkEdit, unit: Unit) {
+        match edit {
             WorkEdit::Rack { row, key, text } => {
-                // As above.
+                // A text that says nothing yet stays in its field, with its sentence.
                 let _ = write_row(&mut self.rack, row, key, &text, unit);
             }
             // Where one of these is full, its key says so and asks for none.
@@ -298,47 +266,9 @@ impl Work {
                 }
             }
             WorkEdit::RemoveRow(row) => self.remove(row),
-            WorkEdit::Batch(n) => self.batch = n.clamp(1, MOST_BATCH),
-            WorkEdit::Plain(plain) => self.plain = plain,
-            WorkEdit::Keep(kept) => self.kept.push(*kept),
-            WorkEdit::Release(i) => {
-                if i < self.kept.len() {
-                    self.kept.remove(i);
-                }
-            }
-            WorkEdit::NearlyFits { job, nearly } => self.nearly(job, &nearly, shop),
-            WorkEdit::PutAway(all) => {
-                for one in all {
-                    self.put_away(one);
-                }
-            }
+            // The rest are none of the rack's.
+            _ => {}
         }
-        let used: BTreeSet<u32> =
-            self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source)).collect();
-        self.sources.retain(|s| used.contains(&s.id));
-    }
-
-    /// One entry, or all that have no stock, are cut from this one.
-    fn cut_from(&mut self, id: Option<u32>, stock: Option<u32>) {
-        for e in &mut self.parts {
-            let own = match id {
-                Some(id) => e.id == id,
-                None => self.rack.stock_of(e.stock).is_none(),
-            };
-            if own {
-                e.stock = stock;
-            }
-        }
-    }
-
-    /// A part that follows a layout is not followed again.
-    fn remove_part(&mut self, id: u32) {
-        if let Some(from) = self.part(id).and_then(|e| e.from.clone())
-            && let Some(s) = self.sources.iter_mut().find(|s| s.id == from.source)
-        {
-            s.off.push((from.part, from.nth));
-        }
-        self.parts.retain(|e| e.id != id);
     }
 
     fn remove(&mut self, row: Row) {

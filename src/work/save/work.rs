@@ -2,26 +2,38 @@
 //! its range, and said where it was not.
 
 use super::lost::too_many;
+use super::pieces;
 use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
-use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
+use crate::piece::{LOOSE, MOST_BATCH, MOST_SOURCES, Work};
 use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
-use offsquare_cuts::layouts;
 use offsquare_planner::read_pieces;
 use offsquare_units::kept::Kept as _;
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money, record};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
-/// The same file with cuts of kept boards as records, where they are still texts of words; none where no board has such
-/// a text.
+/// The same file as it would be written today; none where it is one already.
+///
+/// Before version 3 there were no pieces: the batch is that of *Loose parts*. The first files of version 2 have cuts of
+/// kept boards as texts of words.
 pub(super) fn migrated(whole: &Value) -> Option<Value> {
+    let work = whole.get("bench")?.get("work")?.as_object()?;
     let in_words = |kept: &Value| kept.get("cuts").is_some_and(Value::is_string);
-    let kept = whole.get("bench")?.get("work")?.get("kept")?.as_array()?;
-    if !kept.iter().any(in_words) {
+    let kept = work.get("kept").and_then(Value::as_array);
+    let words = kept.is_some_and(|all| all.iter().any(in_words));
+    let batch = work.get("batch").filter(|_| !work.contains_key("pieces"));
+    if !words && batch.is_none() {
         return None;
     }
     let mut whole = whole.clone();
-    for board in whole["bench"]["work"]["kept"].as_array_mut()?.iter_mut() {
+    let work = whole["bench"]["work"].as_object_mut()?;
+    if !work.contains_key("pieces")
+        && let Some(batch) = work.remove("batch")
+    {
+        work.insert("pieces".into(), json!([{"id": LOOSE, "batch": batch}]));
+    }
+    for board in work.get_mut("kept").and_then(Value::as_array_mut).into_iter().flatten() {
         let cuts = match board.get("cuts").and_then(Value::as_str) {
             None => continue,
             // A board of sticks.
@@ -46,11 +58,15 @@ pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
             "{wrong} entries of parts and rack could not be read and were set aside."
         ));
     }
-    let before = (work.batch, work.rack.tax, work.rack.keep);
-    work.batch = work.batch.clamp(1, MOST_BATCH);
+    pieces::whole(&mut work, repaired);
+    let batches = |work: &Work| work.pieces.iter().map(|p| p.batch).gather();
+    let before = (batches(&work), work.rack.tax, work.rack.keep);
+    for piece in &mut work.pieces {
+        piece.batch = piece.batch.clamp(1, MOST_BATCH);
+    }
     work.rack.tax = work.rack.tax.min(40_000);
     work.rack.keep = Length(work.rack.keep.0.clamp(0.0, 12_000.0));
-    if before != (work.batch, work.rack.tax, work.rack.keep) {
+    if before != (batches(&work), work.rack.tax, work.rack.keep) {
         repaired.push(
             "Batch, tax or the length worth keeping was out of range and was brought back.".into(),
         );
@@ -96,7 +112,11 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     work.parts.retain(|e| {
         ids.insert(e.id) && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
     });
-    work.sources.retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
+    // A layout that is not known here, or has not come yet, is followed where it is.
+    work.sources.retain(|s| match s.draft.layout() {
+        Some(_) => s.draft.form().is_some(),
+        None => !s.draft.layout.is_empty(),
+    });
     let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
     if lost > 0 {
         repaired
@@ -114,6 +134,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
             "Numbers of parts and rack that were out of range were brought back: {clamped}."
         ));
     }
+    pieces::apart(work, repaired);
     // A part whose layout is gone stays, and follows nothing.
     let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
     for e in &mut work.parts {
@@ -189,8 +210,7 @@ fn part_inside(e: &mut Entry) -> u32 {
     n += inside(&mut e.give, length) + inside(&mut e.shortened, length * 0.99);
     n += inside(&mut e.narrowed, Length(12_000.0));
     for end in [&mut e.left, &mut e.right] {
-        let PartEnd { miter, bevel, .. } = end;
-        if !(miter.abs() <= 90.0) || !(*bevel >= 0.0 && *bevel <= 90.0) {
+        if !end.can_be() {
             *end = PartEnd::SQUARE;
             n += 1;
         }

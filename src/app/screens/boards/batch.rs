@@ -10,15 +10,15 @@ use offsquare_work::save::Bench;
 use yew::prelude::*;
 
 pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
-    let now = bench.work.batch;
+    // What a batch costs is known of one piece by itself.
+    let Some(piece) = bench.work.alone() else { return html! {} };
+    let (id, now) = (piece.id, piece.batch);
     let most = CURVE_MOST.max(now);
     let slide = {
         let send = send.clone();
         Callback::from(move |e: InputEvent| {
             let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
-            if let Ok(n) = text.parse() {
-                send.emit(Edit::Work(WorkEdit::Batch(n)));
-            }
+            send.emit(Edit::Work(WorkEdit::Piece { id, key: "batch", text }));
         })
     };
     let here = planned.curve.iter().find(|c| c.0 == now);

@@ -23,7 +23,7 @@ use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_work::piece::{Draft, Shop, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit};
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -262,7 +262,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let give = freest(props, form);
     let now = props.shown.now.clone();
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
-    let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
+    let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(LOOSE, props.draft.clone()))));
     let raised = sheet(props, &look, &turns, give, form.gives, parts.clone(), lower);
     let doubt = doubt(props);
     let said = said_below(doubt, look.editing);

@@ -9,7 +9,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
-use offsquare_work::piece::{EXAMPLES, WorkEdit};
+use offsquare_work::piece::{EXAMPLES, LOOSE, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -36,7 +36,7 @@ pub fn PartsPage(props: &PartsProps) -> Html {
         let (send, open) = (send.clone(), open.clone());
         let next = work.parts.iter().map(|e| e.id).max().unwrap_or(0) + 1;
         Callback::from(move |_: MouseEvent| {
-            send.emit(Edit::Work(WorkEdit::AddPart));
+            send.emit(Edit::Work(WorkEdit::AddPart(LOOSE)));
             open.set(Some(next));
         })
     };
@@ -64,14 +64,14 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
                         { each(EXAMPLES.iter().enumerate().map(|(i, name)| html! {
-                            <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(i)))}>{ *name }</button>
+                            <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(LOOSE, i)))}>{ *name }</button>
                         })) }
                     </div>
                 } else {
                     { tag("h2", "section", txt(how_many(rows.len(), count))) }
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
-                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts))) }
+                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts(LOOSE)))) }
                         <a class="key link" href="#/rack">{ "Rack: stock and prices" }</a>
                     </div>
                 }

@@ -3,7 +3,7 @@
 use crate::state::Edit;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
-use offsquare_work::piece::WorkEdit;
+use offsquare_work::piece::{LOOSE, WorkEdit};
 use offsquare_work::save::Bench;
 use yew::prelude::*;
 
@@ -27,7 +27,7 @@ pub fn paste_sheet(
         let (send, typed, now, left) =
             (send.clone(), typed.clone(), text.to_owned(), read.left_over());
         Callback::from(move |_: MouseEvent| {
-            send.emit(Edit::Work(WorkEdit::Paste(now.clone())));
+            send.emit(Edit::Work(WorkEdit::Paste(LOOSE, now.clone())));
             typed.set(Some(left.clone()).filter(|left| !left.is_empty()));
         })
     };

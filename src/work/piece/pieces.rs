@@ -1,0 +1,284 @@
+//! Pieces put in, copied and taken out, and what is overridden of their patterns' parts.
+
+use super::draft::Draft;
+use super::examples::{EXAMPLES, example};
+use super::made::{LOOSE, MOST_PIECES, Override, Piece};
+use super::shop::Shop;
+use super::work::{Source, Work};
+use crate::cutlist::{Entry, From, MOST_PARTS};
+use crate::rack::Written;
+use offsquare_units::Unit;
+use offsquare_units::num::Gather;
+
+impl Work {
+    pub fn piece(&self, id: u32) -> Option<&Piece> {
+        self.pieces.iter().find(|p| p.id == id)
+    }
+
+    pub(super) fn piece_mut(&mut self, id: u32) -> Option<&mut Piece> {
+        self.pieces.iter_mut().find(|p| p.id == id)
+    }
+
+    pub fn parts_of(&self, piece: u32) -> impl Iterator<Item = &Entry> {
+        self.parts.iter().filter(move |e| e.piece == piece)
+    }
+
+    /// The source that is a piece's pattern.
+    pub fn pattern(&self, piece: u32) -> Option<&Source> {
+        let pattern = self.piece(piece)?.pattern?;
+        self.sources.iter().find(|s| s.id == pattern)
+    }
+
+    /// The only piece that is planned and has parts: what a batch of it costs can be asked.
+    pub fn alone(&self) -> Option<&Piece> {
+        let has_parts = |p: &&Piece| p.planned && self.parts_of(p.id).next().is_some();
+        let mut all = self.pieces.iter().filter(has_parts);
+        all.next().filter(|_| all.next().is_none())
+    }
+
+    /// The id that the next piece gets.
+    pub fn next_piece(&self) -> u32 {
+        let most = self.pieces.iter().map(|p| p.id).max().unwrap_or(LOOSE);
+        most.saturating_add(1)
+    }
+
+    /// Why no piece can be added, if none can.
+    pub fn no_room_for_piece(&self) -> Option<String> {
+        let full = self.pieces.len() > MOST_PIECES;
+        full.then(|| {
+            format!("There are {MOST_PIECES} pieces, which is the most. Remove some first.")
+        })
+    }
+
+    /// Whether a text would be taken, or what would be right.
+    pub fn try_piece(&self, id: u32, key: &str, text: &str, unit: Unit) -> Result<(), String> {
+        let mut piece = self.piece(id).cloned().unwrap_or_default();
+        piece.write(key, text, unit)
+    }
+
+    /// The name itself, or with the first number that no piece has: "Gate", "Gate 2", and after that "Gate 3".
+    fn free_name(&self, name: &str) -> String {
+        let taken = |name: &str| self.pieces.iter().any(|p| p.called() == name);
+        let numbered = name.rsplit_once(' ').filter(|(_, n)| n.bytes().all(|b| b.is_ascii_digit()));
+        let stem = numbered.map(|(stem, _)| stem).filter(|stem| taken(stem)).unwrap_or(name);
+        let all = (2..).map(|n| format!("{stem} {n}"));
+        let mut all = core::iter::once(name.to_owned()).chain(all);
+        all.find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    pub(super) fn add_piece(&mut self, pattern: Option<Draft>, shop: &Shop) {
+        if self.no_room_for_piece().is_some() {
+            return;
+        }
+        let mut piece = Piece { id: self.next_piece(), ..Piece::default() };
+        let Some(draft) = pattern else {
+            self.pieces.push(piece);
+            return;
+        };
+        let Some(layout) = draft.layout().filter(|_| self.can_follow(&draft, shop).is_some())
+        else {
+            return;
+        };
+        piece.name = self.free_name(layout.question());
+        piece.pattern = Some(self.next_source());
+        let id = piece.id;
+        self.pieces.push(piece);
+        self.start_following(id, draft, shop);
+    }
+
+    /// A variant: the same sizes, parts and overrides, followed by themselves.
+    pub(super) fn copy_piece(&mut self, id: u32) {
+        let Some(piece) = self.piece(id).cloned() else { return };
+        let parts: Vec<Entry> = self.parts_of(id).cloned().gather();
+        let sources: Vec<Source> = self.sources.iter().filter(|s| s.piece == id).cloned().gather();
+        if self.no_room_for_piece().is_some()
+            || self.no_room(parts.len()).is_some()
+            || self.no_room_for_sources(sources.len()).is_some()
+        {
+            return;
+        }
+        let (new, first) = (self.next_piece(), self.next_source());
+        let moved = |old: u32| {
+            let at = sources.iter().position(|s| s.id == old)?;
+            Some(first.saturating_add(at as u32))
+        };
+        let name = self.free_name(&piece.called());
+        let pattern = piece.pattern.and_then(moved);
+        self.pieces.push(Piece { id: new, name, pattern, planned: false, ..piece });
+        for mut entry in parts {
+            if let Some(from) = entry.from.as_mut() {
+                from.source = moved(from.source).unwrap_or_default();
+            }
+            self.put(Entry { piece: new, done: false, ..entry });
+        }
+        for source in &sources {
+            let id = moved(source.id).unwrap_or_default();
+            self.sources.push(Source { id, piece: new, live: false, ..source.clone() });
+        }
+    }
+
+    /// An example's parts; a piece that has no name yet is called after it.
+    pub(super) fn put_example(&mut self, id: u32, which: usize) {
+        for entry in example(which, &self.rack) {
+            self.put(Entry { piece: id, ..entry });
+        }
+        let name = EXAMPLES.get(which).map(|name| self.free_name(name));
+        if let Some(piece) = self.piece_mut(id).filter(|p| p.id != LOOSE && p.name.is_empty()) {
+            piece.name = name.unwrap_or_default();
+        }
+    }
+
+    pub(super) fn remove_piece(&mut self, id: u32) {
+        if id != LOOSE {
+            self.clear(|_, e| e.piece == id);
+            self.sources.retain(|s| s.piece != id);
+            self.pieces.retain(|p| p.id != id);
+        }
+    }
+
+    /// Takes these parts off the list, and lets go of kept boards that hold any of them.
+    pub(super) fn clear(&mut self, goes: impl Fn(&Work, &Entry) -> bool) {
+        let gone: Vec<u32> = self.parts.iter().filter(|e| goes(self, e)).map(|e| e.id).gather();
+        self.parts.retain(|e| !gone.contains(&e.id));
+        self.kept.retain(|k| !k.parts.iter().any(|p| gone.contains(&p.entry)));
+    }
+
+    /// The piece whose pattern this part follows.
+    pub(super) fn pattern_of(&self, entry: &Entry) -> Option<&Piece> {
+        let from = entry.from.as_ref()?;
+        self.piece(entry.piece).filter(|p| p.pattern == Some(from.source))
+    }
+
+    /// The override that holds on a part, and its place among its piece's.
+    pub fn overridden(&self, part: u32) -> Option<(usize, &Override)> {
+        let entry = self.part(part)?;
+        let from = entry.from.as_ref()?;
+        let all = &self.pattern_of(entry)?.overrides;
+        let at = all.iter().position(|o| (&o.part, o.nth) == (&from.part, from.nth))?;
+        Some((at, &all[at]))
+    }
+
+    /// What stands of a part now is the maker's: it is kept as an override where it follows a pattern.
+    fn note(&mut self, part: u32, key: &str) {
+        let Some(entry) = self.part(part).cloned() else { return };
+        let Some(piece) = self.pattern_of(&entry).map(|p| p.id) else { return };
+        let at = self.overridden(part).map(|o| o.0);
+        let (Some(from), Some(piece)) = (&entry.from, self.piece_mut(piece)) else { return };
+        let at = at.unwrap_or(piece.overrides.len());
+        if at == piece.overrides.len() && at < MOST_PARTS {
+            let new = Override { part: from.part.clone(), nth: from.nth, ..Override::default() };
+            piece.overrides.push(new);
+        }
+        if let Some(over) = piece.overrides.get_mut(at) {
+            over.set(key, Some(&entry));
+        }
+        piece.overrides.retain(|o| !o.keys().is_empty());
+    }
+
+    pub(super) fn write_part(&mut self, id: u32, key: &str, text: &str, unit: Unit) {
+        // A text that says nothing yet stays in its field, with its sentence.
+        let part = self.parts.iter_mut().find(|e| e.id == id);
+        if part.is_some_and(|e| e.write(key, text, unit).is_ok())
+            && let Some(key) = Override::key_of(key)
+        {
+            self.note(id, key);
+        }
+    }
+
+    /// One part, or all that have no stock, are cut from this one.
+    pub(super) fn cut_from(&mut self, id: Option<u32>, stock: Option<u32>) {
+        let own = |e: &&Entry| match id {
+            Some(id) => e.id == id,
+            None => self.rack.stock_of(e.stock).is_none(),
+        };
+        let all: Vec<u32> = self.parts.iter().filter(own).map(|e| e.id).gather();
+        for id in all {
+            if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+                e.stock = stock;
+            }
+            self.note(id, "stock");
+        }
+    }
+
+    /// A part that follows a layout is not followed again; a pattern's is left out.
+    pub(super) fn remove_part(&mut self, id: u32) {
+        let Some(entry) = self.part(id).cloned() else { return };
+        if self.pattern_of(&entry).is_some() {
+            return self.write_part(id, "count", "0", Unit::Inch);
+        }
+        self.take_off(&entry);
+        self.parts.retain(|e| e.id != id);
+    }
+
+    /// The part is the maker's own from now on.
+    pub(super) fn let_go(&mut self, id: u32) {
+        let Some(entry) = self.part(id).cloned() else { return };
+        if let Some((at, _)) = self.overridden(id)
+            && let Some(piece) = self.piece_mut(entry.piece)
+        {
+            piece.overrides.remove(at);
+        }
+        self.take_off(&entry);
+        if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
+            e.from = None;
+            e.stale = false;
+        }
+    }
+
+    /// Its source makes this part no more.
+    fn take_off(&mut self, entry: &Entry) {
+        if let Some(from) = &entry.from
+            && let Some(s) = self.sources.iter_mut().find(|s| s.id == from.source)
+        {
+            s.off.push((from.part.clone(), from.nth));
+        }
+    }
+
+    pub(super) fn as_made(&mut self, id: u32, at: usize, key: Option<&'static str>, shop: &Shop) {
+        let Some(piece) = self.piece_mut(id) else { return };
+        let Some(over) = piece.overrides.get_mut(at) else { return };
+        match key {
+            Some(key) => over.set(key, None),
+            None => {
+                *over = Override { part: over.part.clone(), nth: over.nth, ..Override::default() }
+            }
+        }
+        let (part, nth, stock) = (over.part.clone(), over.nth, over.stock);
+        piece.overrides.retain(|o| !o.keys().is_empty());
+        let Some(pattern) = piece.pattern else { return };
+        let is = |e: &&mut Entry| {
+            let own = |f: &From| (f.source, &f.part, f.nth) == (pattern, &part, nth);
+            e.from.as_ref().is_some_and(own)
+        };
+        if let Some(e) = self.parts.iter_mut().find(is) {
+            // Its stock is found again, as the pattern's.
+            e.stock = stock;
+            e.count = e.from.as_ref().map_or(e.count, |f| f.count);
+        }
+        self.follow(pattern, shop);
+    }
+
+    /// The overrides of a piece that no longer fit, each by its place, and why.
+    pub fn strays(&self, piece: u32) -> Vec<(usize, String)> {
+        let Some(piece) = self.piece(piece) else { return Vec::new() };
+        let of = |over: &Override| {
+            let is = |e: &&Entry| {
+                let own = |f: &From| (&f.part, f.nth) == (&over.part, over.nth);
+                e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && own(f))
+            };
+            let part = match over.nth {
+                0 => format!("\u{201c}{}\u{201d}", over.part),
+                n => format!("\u{201c}{}\u{201d} ({})", over.part, n + 1),
+            };
+            if !self.parts_of(piece.id).any(|e| is(&e)) {
+                return Some(format!(
+                    "The piece has no {part} any more: what you changed of it is kept and does nothing."
+                ));
+            }
+            let lost = over.stock.is_some_and(|id| self.rack.stock(id).is_none());
+            lost.then(|| format!("The stock that you picked for {part} is no longer in the rack."))
+        };
+        let all = piece.overrides.iter().enumerate();
+        all.filter_map(|(i, over)| Some((i, of(over)?))).gather()
+    }
+}

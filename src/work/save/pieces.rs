@@ -1,0 +1,69 @@
+//! Pieces as they are stored: *Loose parts* always there, every part in a piece that there is.
+
+use super::lost::too_many;
+use crate::cutlist::MOST_PARTS;
+use crate::piece::{LOOSE, MOST_PIECES, Override, Piece, Work};
+use offsquare_units::num::Gather;
+use std::collections::BTreeSet;
+
+/// The list of pieces: each id once, *Loose parts* first.
+pub(super) fn whole(work: &mut Work, repaired: &mut Vec<String>) {
+    let before = work.pieces.len();
+    let mut ids = BTreeSet::new();
+    work.pieces.retain(|p| p.id < u32::MAX / 2 && ids.insert(p.id));
+    if before > work.pieces.len() {
+        let lost = before - work.pieces.len();
+        repaired.push(format!("Pieces that could not be told apart were set aside: {lost}."));
+    }
+    let loose = work.pieces.iter().position(|p| p.id == LOOSE);
+    let loose = loose.map_or_else(Piece::default, |at| work.pieces.remove(at));
+    work.pieces.insert(0, loose);
+    if work.pieces.len() > MOST_PIECES + 1 {
+        let more = work.pieces.len() - MOST_PIECES - 1;
+        repaired.push(too_many("the pieces", MOST_PIECES, more));
+        work.pieces.truncate(MOST_PIECES + 1);
+    }
+}
+
+/// What belongs to each.
+pub(super) fn apart(work: &mut Work, repaired: &mut Vec<String>) {
+    let known: BTreeSet<u32> = work.pieces.iter().map(|p| p.id).collect();
+    let parts = work.parts.iter_mut().map(|e| &mut e.piece);
+    let mut strangers = 0;
+    for piece in parts.chain(work.sources.iter_mut().map(|s| &mut s.piece)) {
+        if !known.contains(piece) {
+            *piece = LOOSE;
+            strangers += 1;
+        }
+    }
+    if strangers > 0 {
+        repaired.push(format!(
+            "Parts and layouts of pieces that are not in this file are loose parts now: {strangers}."
+        ));
+    }
+    let sources: BTreeSet<(u32, u32)> = work.sources.iter().map(|s| (s.id, s.piece)).collect();
+    let mut lost = 0;
+    for piece in &mut work.pieces {
+        if piece.pattern.is_some_and(|id| !sources.contains(&(id, piece.id))) {
+            piece.pattern = None;
+            lost += 1;
+        }
+        let before = piece.overrides.len();
+        let mut told = BTreeSet::new();
+        piece.overrides.retain(|o| can_be(o) && told.insert((o.part.clone(), o.nth)));
+        piece.overrides.truncate(MOST_PARTS);
+        lost += before - piece.overrides.len();
+    }
+    if lost > 0 {
+        repaired.push(format!(
+            "Patterns that are not there, and overrides that could not be true, were set aside: {lost}."
+        ));
+    }
+}
+
+fn can_be(o: &Override) -> bool {
+    let ends = [o.left, o.right].into_iter().flatten().gather();
+    o.length.is_none_or(|l| l.0 > 0.0 && l.0 <= 12_000.0)
+        && ends.iter().all(|e| e.can_be())
+        && o.count.is_none_or(|n| n <= 10_000)
+}
