@@ -110,7 +110,7 @@ fn what_else_a_choice_mends() {
 fn the_door_tells_what_mends_a_problem() {
     let inputs = serde_json::json!({"post_width": 3.5, "footprint": 17.5, "leg_depth": 1.5, "splay_deg": 45,
         "post_shape": "triangular", "legs": 4});
-    let reply = offsquare_tests::asking::ask("post_legs", &inputs);
+    let reply = offsquare_layout_tests::asking::ask("post_legs", &inputs);
     let mends = serde_json::json!([{"input": "post_shape", "value": "square"},
         {"input": "post_shape", "value": "round"}, {"input": "legs", "value": 3.0}]);
     assert_eq!(reply["problems"][0]["mends"], mends, "{reply}");

@@ -101,6 +101,7 @@ pub fn volume_as_cut(part: &Value) -> f64 {
         return area(&corners) * length - taken;
     }
     if let Some(outline) = part["outline"].as_array() {
+        assert!(part["rips"].is_null(), "a shaped board has square edges: {part}");
         let corners: Vec<(f64, f64)> = outline.iter().map(|p| (f(&p[0]), f(&p[1]))).collect();
         return area(&corners) * away - taken;
     }
@@ -246,4 +247,20 @@ pub fn check(request: &Value) -> bool {
         assert_eq!(part["qty"].as_u64(), Some(*placed), "{part}");
     }
     true
+}
+
+/// The pattern's start sizes with these changed are refused at one of them, with that limit in inches.
+pub fn refusal(pattern: &str, sizes: &Value, key: &str, limit: Option<f64>) {
+    let request = json!({"unit": "in", "pattern": pattern, "sizes": sizes});
+    let answer = offsquare_door::piece::piece_value(&request);
+    assert!(answer["parts"].is_null(), "{request} is made");
+    let problems = answer["problems"].as_array().expect("problems");
+    let path = format!("/sizes/{key}");
+    let told = problems.iter().find(|p| p["path"] == *path && p["level"] == "stop");
+    let told = told.unwrap_or_else(|| panic!("nothing at {path}: {}", answer["problems"]));
+    assert!(!told["text"].as_str().unwrap_or("").is_empty(), "{told}");
+    match limit {
+        Some(limit) => assert!((f(&told["limit"]) - limit).abs() < 1e-9 * limit.max(1.0), "{told}"),
+        None => assert!(told["limit"].is_null(), "{told}"),
+    }
 }

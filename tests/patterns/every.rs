@@ -4,6 +4,7 @@ use crate::checks::{apart_and_touching, check, random_request};
 use offsquare_cuts::layouts::Detail;
 use offsquare_tests::dice::Dice;
 use offsquare_work::patterns;
+use offsquare_work::solved::PiecePart;
 use serde_json::{Value, json};
 
 #[test]
@@ -61,6 +62,38 @@ fn parts_touch_and_do_not_overlap() {
             }
         }
     }
+}
+
+/// A part turned from its place onto the saw holds the same wood; its end cuts and rips say how it lies there.
+#[test]
+fn a_part_without_an_outline_holds_the_same_lying_and_standing() {
+    let mut compared = 0;
+    for (n, pattern) in patterns::all().iter().enumerate() {
+        let form = &pattern.forms()[0];
+        let mut dice = Dice(400 + n as u64);
+        for _ in 0..20 {
+            let mut inputs = form.start_inputs(false);
+            for field in form.fields {
+                if let Some(value) = dice.value(field, 1.25).and_then(|v| typed(field, &v)) {
+                    inputs.set(field.key, value);
+                }
+            }
+            for solution in pattern.solve(&inputs, Detail::Full).solutions {
+                for (part, member) in solution.parts.iter().zip(&solution.members) {
+                    let part = PiecePart::of(part, member);
+                    let shaped = part.outline.is_some() || !part.section.is_empty();
+                    let body = &part.bodies[0];
+                    if shaped || body.round.is_some() || !body.removed.is_empty() {
+                        continue;
+                    }
+                    let [is, lying] = [body, &part.lying()].map(|b| b.solid().volume());
+                    assert!((is - lying).abs() < 1e-9 * is.max(1.0), "{is} {lying} {part:?}");
+                    compared += 1;
+                }
+            }
+        }
+    }
+    assert!(compared > 500, "{compared}");
 }
 
 fn typed(

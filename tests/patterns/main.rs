@@ -4,3 +4,5 @@ mod box_and_stand;
 mod checks;
 mod door;
 mod every;
+mod sloped_planter;
+mod trug;

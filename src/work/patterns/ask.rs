@@ -8,7 +8,8 @@ use offsquare_units::{Angle, Length};
 
 /// One question to a layout.
 pub struct Ask {
-    layout: &'static dyn Layout,
+    /// None where no layout has that name: then there is no answer.
+    layout: Option<&'static dyn Layout>,
     inputs: Inputs,
     /// The layout's key, and the pattern's size that it comes from.
     from: Vec<(&'static str, &'static str)>,
@@ -17,9 +18,10 @@ pub struct Ask {
 impl Ask {
     /// Of a layout's form; its fields that stand unless changed are filled with what stands.
     pub fn of(layout: &'static str, form: &'static str) -> Ask {
-        let layout = layouts::find(layout).expect("patterns name layouts that there are");
+        let layout = layouts::find(layout);
         let mut inputs = Inputs::of_form(form);
-        let fields = layout.forms().iter().filter(|f| f.id == form).flat_map(|f| f.fields);
+        let forms = layout.into_iter().flat_map(|l| l.forms());
+        let fields = forms.filter(|f| f.id == form).flat_map(|f| f.fields);
         for field in fields {
             if let Some(stands) = offsquare_cuts::inputs::standing_value(field) {
                 inputs.set(field.key, stands);
@@ -49,7 +51,7 @@ impl Ask {
 
     /// The layout's solutions, and what it warns of; what stops it where there is none.
     pub fn all(self, detail: Detail) -> Result<(Vec<Solution>, Vec<Problem>), Vec<Problem>> {
-        let outcome = self.layout.solve(&self.inputs, detail);
+        let outcome = self.layout.map(|l| l.solve(&self.inputs, detail)).unwrap_or_default();
         let problems: Vec<Problem> =
             outcome.problems.into_iter().map(|p| self.in_pattern(p)).collect();
         if outcome.solutions.is_empty() { Err(problems) } else { Ok((outcome.solutions, problems)) }

@@ -1,7 +1,8 @@
 //! A beam with a row of holes through it, at half its height.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, refused, size};
 use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick, refused, size};
 use offsquare_cuts::assembly::{Hole, Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{choice, length, maybe_length, option};

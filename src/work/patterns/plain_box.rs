@@ -3,8 +3,8 @@
 //! The lid lies on the four boards; the floor lies between them, flush below. Without a back the sides and
 //! the floor run to where it would end.
 
+use super::pattern::{Pattern, Stick, yes};
 use super::sticks::{Aside, flag, span, square};
-use super::{Pattern, Stick, yes};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::field::{choice, length, option};
@@ -98,7 +98,7 @@ struct Sizes {
 
 impl Sizes {
     fn read(inputs: &Inputs) -> Sizes {
-        let size = |key| super::size(inputs, key);
+        let size = |key| super::pattern::size(inputs, key);
         Sizes {
             width: size("width"),
             depth: size("depth"),

@@ -1,7 +1,8 @@
 //! A post on legs that splay: the legs' joint ends where the post ends, their toes stand on the footprint.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{angle, choice, length, option};

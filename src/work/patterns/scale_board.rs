@@ -2,8 +2,9 @@
 //!
 //! It hangs on a wall: its back at y = 0, its lower end at z = 0. The marks run on across the joints.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, span, square};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::length;
@@ -44,7 +45,7 @@ const FORM: Form = Form {
         count("sections", "Sections", "1 for one piece; 2 for hinged in two.", 12, 2.0),
         Field {
             need: Need::Length(0.0),
-            ..length("offset", "First mark at", 6.0, 150.0)
+            ..length("offset", "First mark at", 6.125, 152.0)
                 .help("From the lower end to the first mark.")
                 .or_zero()
         },

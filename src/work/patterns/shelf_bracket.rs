@@ -2,13 +2,15 @@
 //!
 //! Several stand side by side, far enough apart not to touch.
 
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span};
-use super::{Ask, Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start};
 use offsquare_cuts::layouts::field::{choice, length, option};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
+use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
 
 /// The pattern "shelf_bracket".
@@ -97,7 +99,7 @@ struct Bracket {
     count: u32,
 }
 
-type Answered = Result<(Solution, Vec<super::Problem>), Vec<super::Problem>>;
+type Answered = Result<(Solution, Vec<Problem>), Vec<Problem>>;
 
 impl Bracket {
     fn read(inputs: &Inputs) -> Bracket {

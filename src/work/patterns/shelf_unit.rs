@@ -1,7 +1,7 @@
 //! Shelves between two sides, with a back behind them all.
 
+use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, span, square};
-use super::{Pattern, Stick, size};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start};
 use offsquare_cuts::layouts::field::{choice, length, option};

@@ -259,12 +259,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             send(Edit::Way { layout: id, way });
         })
     };
-    let give = props
-        .draft
-        .give
-        .as_deref()
-        .and_then(|g| form.gives.iter().copied().find(|k| *k == g))
-        .or(form.gives.first().copied());
+    let give = freest(props, form);
     let now = props.shown.now.clone();
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
     let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(props.draft.clone()))));
@@ -313,6 +308,13 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             { raised }
         </div>
     }
+}
+
+/// The size that gives where one has to: the one chosen, or the likeliest.
+fn freest(props: &LayoutProps, form: &'static Form) -> Option<&'static str> {
+    let chosen = props.draft.give.as_deref();
+    let chosen = chosen.and_then(|g| form.gives.iter().copied().find(|k| *k == g));
+    chosen.or(form.gives.first().copied())
 }
 
 /// The answer's parts for the parts list, or the way to them.

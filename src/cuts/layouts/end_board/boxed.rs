@@ -171,7 +171,7 @@ fn between(board: &EndBoard, low: f64, high: f64) -> Vec<Point> {
     out
 }
 
-/// A board ripped along both long edges: square ends, `wide` on its wider face.
+/// A board ripped along both long edges: square ends, `wide` before that.
 fn ripped(
     name: &'static str,
     length: f64,
@@ -220,12 +220,14 @@ fn side_parts(board: &EndBoard, length: Length, away: Option<Length>, solution: 
         ),
     ];
     for (slope_name, upright_name, slope, reading, key) in sides {
-        // Both rips are level once the board lies on the slope, so they are parallel.
+        // Both rips are level once the board lies on the slope, so they are parallel: the blank is wider
+        // than either face.
+        let wide = slope + away.map_or(0.0, |t| t.0 * num::tan_deg(reading));
         let rips = [
             ("Lower edge", reading, Side::Left, Some(key)),
             ("Upper edge", reading, Side::Left, Some(key)),
         ];
-        solution.parts.push(ripped(slope_name, length.0, slope, away, rips));
+        solution.parts.push(ripped(slope_name, length.0, wide, away, rips));
         if s.shoulder > 0.0 {
             let square = [
                 ("Lower edge", 0.0, Side::Neither, None),

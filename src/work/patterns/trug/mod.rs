@@ -1,0 +1,199 @@
+//! A trug: two ends, sides that lie on the ends' edges, a floor between the ends, a handle, a divider.
+//!
+//! With a shoulder each side is two boards: an upright one, square, up to the shoulder, and one on the
+//! slope, which stands on the upright one and on the end's edge. The sloping board's long edges are ripped
+//! level, so that the two meet on the shoulder's level and neither runs into the other; outside, the sloping
+//! board stands out over the upright one by what its thickness measures more on the level.
+
+mod bodies;
+mod sizes;
+
+use super::ask::Ask;
+use super::pattern::{Pattern, Stick};
+use super::sticks::{Aside, span, square};
+use offsquare_cuts::assembly::Span;
+use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::layouts::field::{choice, length, option, standing_length};
+use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::parts::{Part, StockShape};
+use offsquare_cuts::problem::Problem;
+use offsquare_geometry::Point3;
+use sizes::{Made, STRIP};
+
+/// The pattern "trug".
+pub struct Trug;
+
+const FORM: Form = Form {
+    id: "sizes",
+    label: "By its sizes",
+    fields: &[
+        length("base_width", "Base width", 9.0, 230.0)
+            .help("Of an end, along its bottom edge.")
+            .free(),
+        length("top_width", "Top width", 5.0, 130.0)
+            .help("Of an end; 0 for a gable.")
+            .or_zero()
+            .free(),
+        length("height", "Height", 10.0, 250.0).help("Of an end.").free(),
+        standing_length("shoulder_height", "Shoulder height", 0.0, 0.0)
+            .start(3.0, 75.0)
+            .help("How far up the sides stand upright; 0 for none.")
+            .free(),
+        length("end_thickness", "End thickness", 0.75, 19.0).help("Of the ends, and of a divider."),
+        length("length", "Length", 18.0, 460.0).help("Over the ends.").free(),
+        length("side_thickness", "Side thickness", 0.5, 12.0),
+        length("floor_thickness", "Floor thickness", 0.75, 19.0).help("It lies flush below."),
+        choice("handle", "Handle", "dowel").of(&[
+            option("none", "None"),
+            option("dowel", "Dowel through the ends"),
+            option("strip", "Strip between the ends"),
+        ]),
+        length("handle_size", "Handle size", 1.0, 25.0)
+            .help("A dowel's diameter; a strip's height."),
+        standing_length("divider_height", "Divider height", 0.0, 0.0)
+            .help("From the ends' base to its top, in the middle of the length; 0 for none."),
+    ],
+    also: &[
+        length("floor_length", "Inside length", 16.5, 422.0).help("Between the ends.").optional(),
+        length("overall_width", "Overall width", 10.0, 255.0).help("Over the sides.").optional(),
+    ],
+    gives: &["top_width", "height", "base_width", "length", "shoulder_height"],
+    off: &[],
+};
+
+impl Pattern for Trug {
+    fn sticks(&self) -> &'static [Stick] {
+        const END: Stick = Stick { name: "end", seen: None, away: Some("end_thickness") };
+        &[
+            END,
+            Stick { name: "side", seen: None, away: Some("side_thickness") },
+            Stick { name: "floor", seen: None, away: Some("floor_thickness") },
+            Stick { name: "handle", seen: Some("handle_size"), away: None },
+            Stick { name: "divider", ..END },
+        ]
+    }
+    fn instead(&self) -> &'static [(&'static str, &'static str)] {
+        &[("floor_length", "length"), ("overall_width", "base_width")]
+    }
+}
+
+impl Layout for Trug {
+    fn id(&self) -> &'static str {
+        "trug"
+    }
+    fn question(&self) -> &'static str {
+        "Trug with a handle"
+    }
+    fn search_words(&self) -> &'static str {
+        "basket tote carrier tool tray harvest garden caddy"
+    }
+    fn forms(&self) -> &'static [Form] {
+        const FORMS: &[Form] = &[FORM];
+        FORMS
+    }
+    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
+        let made = Made::read(inputs);
+        let solved = made.ask(detail).and_then(|(answer, warned)| {
+            made.check()?;
+            Ok((answer, warned))
+        });
+        match solved {
+            Ok((answer, problems)) => {
+                Outcome { solutions: vec![made.solution(answer, detail)], problems }
+            }
+            Err(problems) => Outcome { solutions: Vec::new(), problems },
+        }
+    }
+}
+
+type Answered = Result<(Solution, Vec<Problem>), Vec<Problem>>;
+
+impl Made {
+    fn ask(&self, detail: Detail) -> Answered {
+        let ask = Ask::of("end_board", "box")
+            .length("base_width", self.base, "base_width")
+            .length("top_width", self.top, "top_width")
+            .length("height", self.height, "height")
+            .length("shoulder_height", self.shoulder, "shoulder_height")
+            .length("end_thickness", self.end, "end_thickness")
+            .length("box_length", self.length, "length")
+            .length("side_thickness", self.side, "side_thickness")
+            .length("floor_thickness", self.floor, "floor_thickness");
+        let ask = match self.divider {
+            0.0 => ask,
+            top => ask.length("divider_height", top, "divider_height"),
+        };
+        ask.one(detail)
+    }
+
+    fn solution(&self, answer: Solution, detail: Detail) -> Solution {
+        let mut solution =
+            Solution { title: "The trug", figure: Default::default(), parts: Vec::new(), ..answer };
+        let (_, slope) = self.faces();
+        // On the level a sloping board is thicker than an upright one.
+        let overall = self.base.max(self.top) + 2.0 * self.side / slope.normal.x;
+        solution.answers.length("overall_width", overall);
+        if detail == Detail::Full {
+            let mut parts = answer.parts.into_iter();
+            for member in self.members(&solution.answers) {
+                // The right side's boards are the left one's, turned.
+                let part = match member.stick {
+                    "handle" => Some(self.handle_part()),
+                    _ => parts.find(|p| !p.name.starts_with("Right")),
+                };
+                let name = match (member.stick, &part) {
+                    ("end", _) => "End",
+                    ("side", _) if self.shoulder == 0.0 => "Side",
+                    ("side", Some(p)) if p.name.ends_with("upright") => "Lower side",
+                    ("side", _) => "Upper side",
+                    ("floor", _) => "Floor",
+                    ("divider", _) => "Divider",
+                    _ => "Handle",
+                };
+                let count = member.bodies.len() as u32;
+                solution.parts.extend(part.map(|p| Part { name: name.into(), count, ..p }));
+                solution.members.push(member);
+            }
+            solution.spans = self.spans();
+        }
+        solution
+    }
+
+    fn handle_part(&self) -> Part {
+        let inside = self.length - 2.0 * self.end;
+        let d = self.handle_size;
+        match self.handle {
+            "dowel" => Part { stock: StockShape::Round, ..square("Handle", 1, self.length, d, d) },
+            _ => square("Handle", 1, inside, d, STRIP),
+        }
+    }
+
+    fn spans(&self) -> Vec<Span> {
+        let (y, z) = (self.length / 2.0, self.height);
+        let (x, top) = (self.base / 2.0, self.top / 2.0);
+        let at = |x, z| Point3::new(x, -y, z);
+        let mut spans = vec![
+            span("base_width", self.base, at(-x, 0.0), at(x, 0.0), Aside::Front),
+            span("height", z, at(-x, 0.0), at(-x, z), Aside::Left),
+            span("length", self.length, at(x, 0.0), Point3::new(x, y, 0.0), Aside::Right),
+        ];
+        if self.top > 0.0 {
+            spans.push(span("top_width", self.top, at(-top, z), at(top, z), Aside::Above));
+        }
+        if self.shoulder > 0.0 {
+            let (from, to) = (at(x, 0.0), at(x, self.shoulder));
+            spans.push(span("shoulder_height", self.shoulder, from, to, Aside::Front));
+        }
+        if self.divider > 0.0 {
+            let on = |z| Point3::new(0.0, 0.0, z);
+            spans.push(span(
+                "divider_height",
+                self.divider,
+                on(0.0),
+                on(self.divider),
+                Aside::Left,
+            ));
+        }
+        spans
+    }
+}
