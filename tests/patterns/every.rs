@@ -8,6 +8,12 @@ use offsquare_work::solved::PiecePart;
 use serde_json::{Value, json};
 
 #[test]
+fn every_patterns_id_is_known_before_it_comes() {
+    let ids: Vec<&str> = patterns::all().iter().map(|p| p.id()).collect();
+    assert_eq!(patterns::IDS, ids);
+}
+
+#[test]
 fn every_pattern_starts_solved_in_both_units() {
     for pattern in patterns::all() {
         for unit in ["in", "mm"] {

@@ -1,9 +1,10 @@
 //! One layout as a person fills it in: texts kept as typed, read afresh at every change.
 
+use crate::patterns;
 use crate::piece::Shop;
 use offsquare_cuts::backwards::{self, Solved, Steps};
 use offsquare_cuts::inputs::{Also, Field, Given, Inputs, Kind, Need, Value, standing_value};
-use offsquare_cuts::layouts::{self, Detail, Form, Layout};
+use offsquare_cuts::layouts::{Detail, Form, Layout};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::num::Gather;
@@ -136,7 +137,7 @@ impl Draft {
     }
 
     pub fn layout(&self) -> Option<&'static dyn Layout> {
-        layouts::find(&self.layout)
+        patterns::asked(&self.layout)
     }
     pub fn form(&self) -> Option<&'static Form> {
         self.layout()?.forms().iter().find(|f| f.id == self.form)

@@ -83,6 +83,10 @@ impl Work {
         let Some(source) = self.sources.iter().find(|s| s.id == id) else {
             return;
         };
+        // Not known here, or not come yet: its parts stand as they are.
+        if source.draft.layout().is_none() {
+            return;
+        }
         let off = source.off.clone();
         let Some(parts) = parts_of(&source.draft, shop) else {
             for e in self.parts.iter_mut().filter(|e| of_source(e, id)) {

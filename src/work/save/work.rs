@@ -5,7 +5,6 @@ use super::lost::too_many;
 use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
 use crate::piece::{MOST_BATCH, MOST_SOURCES, Work};
 use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
-use offsquare_cuts::layouts;
 use offsquare_planner::read_pieces;
 use offsquare_units::kept::Kept as _;
 use offsquare_units::{Length, Money, record};
@@ -96,7 +95,11 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     work.parts.retain(|e| {
         ids.insert(e.id) && size(e.length) && e.seen.is_none_or(size) && e.away.is_none_or(size)
     });
-    work.sources.retain(|s| layouts::find(&s.draft.layout).is_some() && s.draft.form().is_some());
+    // A layout that is not known here, or has not come yet, is followed where it is.
+    work.sources.retain(|s| match s.draft.layout() {
+        Some(_) => s.draft.form().is_some(),
+        None => !s.draft.layout.is_empty(),
+    });
     let lost = before - work.rack.stocks.len() - work.parts.len() - work.sources.len();
     if lost > 0 {
         repaired
