@@ -2,29 +2,17 @@
 
 use crate::labels::{apart, legible, sizes};
 use crate::solids::{Eye, hits};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Value};
+use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::{Detail, Solution};
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
-use offsquare_geometry::{Point, Point3};
+use offsquare_geometry::{Body, Point, Point3};
 use offsquare_paper::drawing::{Assembled, Mark, View, lay_out, plain};
 use offsquare_tests::dice::Dice;
-use offsquare_units::{Angle, Length, Style, Unit};
+use offsquare_units::{Angle, Style, Unit};
 use offsquare_work::patterns::{self, Pattern};
 
 /// What a drawing has of a phone of 360 by 640, and of a smaller one.
 const FRAMES: [(f64, f64); 2] = [(360.0, 345.0), (320.0, 270.0)];
-
-fn typed(field: &Field, value: &serde_json::Value) -> Option<Value> {
-    let typed = match field.kind {
-        Kind::Length(_) => Value::Length(Length(value.as_f64()?)),
-        Kind::Angle(..) => Value::Angle(Angle(value.as_f64()?)),
-        Kind::Count(..) | Kind::Number(..) => Value::Number(value.as_f64()?),
-        Kind::Choice(all) => Value::Choice(all.iter().find(|c| *value == c.key)?.key),
-        Kind::Flag => Value::Flag(value.as_bool()?),
-        _ => return None,
-    };
-    field.check(&typed).is_none().then_some(typed)
-}
 
 /// Each pattern as it starts, and with its sizes, choices and counts at random: those that can be made.
 fn each_piece(random: usize, mut with: impl FnMut(&dyn Pattern, &Inputs, Solution)) {
@@ -32,13 +20,9 @@ fn each_piece(random: usize, mut with: impl FnMut(&dyn Pattern, &Inputs, Solutio
         let form = &pattern.forms()[0];
         let mut dice = Dice(500 + n as u64);
         for k in 0..=random {
-            let mut inputs = form.start_inputs(k % 2 == 1);
-            for field in form.fields.iter().filter(|_| k > 0) {
-                let value = dice.value(field, 1.5);
-                if let Some(value) = value.and_then(|v| typed(field, &v)) {
-                    inputs.set(field.key, value);
-                }
-            }
+            let metric = k % 2 == 1;
+            let inputs =
+                if k > 0 { dice.inputs(form, metric, 1.5) } else { form.start_inputs(false) };
             if let Some(solution) =
                 pattern.solve(&inputs, Detail::Full).solutions.into_iter().next()
             {
@@ -114,7 +98,12 @@ fn no_dimension_line_runs_over_the_piece() {
 fn triangles(solution: &Solution) -> Vec<(usize, [Point3; 3])> {
     let mut out = Vec::new();
     for (part, member) in solution.members.iter().enumerate() {
-        for face in member.bodies.iter().flat_map(|b| b.solid().faces) {
+        // A round hole is taken for its wood.
+        let filled = |b: &Body| {
+            let removed = b.removed.iter().filter(|bite| bite.len() < 20).cloned().collect();
+            Body { removed, ..b.clone() }.solid()
+        };
+        for face in member.bodies.iter().flat_map(|b| filled(b).faces) {
             // The faces of a body are convex.
             out.extend((2..face.len()).map(|i| (part, [face[0], face[i - 1], face[i]])));
         }
@@ -196,7 +185,7 @@ fn edges_behind_other_parts_are_hidden() {
             View { turn: Angle(360.0 * dice.share()), tilt: Angle(20.0 + 50.0 * dice.share()) };
         let eye = Eye::of(view);
         let scene: Scene = Assembled::of(&solution).seen(view, false);
-        let straight = |b: &&offsquare_geometry::Body| b.round.is_none() && b.removed.is_empty();
+        let straight = |b: &&Body| b.round.is_none() && b.removed.is_empty();
         for body in solution.members.iter().flat_map(|m| &m.bodies).filter(straight) {
             for face in body.solid().faces {
                 let i = dice.below(face.len());
@@ -214,4 +203,31 @@ fn edges_behind_other_parts_are_hidden() {
         }
     });
     assert!(seen > 300 && behind > 300, "{seen} {behind}");
+}
+
+/// A hole square through a beam seen square: a round of that diameter around the hole's middle, on the near
+/// face in sight and on the far one hidden.
+#[test]
+fn a_hole_shows_its_rims() {
+    let beam = patterns::find("holed_beam").expect("a beam");
+    let inputs = beam.forms()[0].start_inputs(false);
+    let solution = beam.solve(&inputs, Detail::Full).solutions.remove(0);
+    let scene = Assembled::of(&solution).seen(View { turn: Angle(1e-7), tilt: Angle(0.0) }, false);
+    let holes = &solution.members[0].holes;
+    let diameter = inputs.length("diameter").expect("a diameter").0;
+    assert!(holes.len() > 1);
+    let left = -inputs.length("length").expect("a length").0 / 2.0;
+    for hole in holes {
+        let on = |role: Role| {
+            let round = |p: &Point| {
+                let off = (p.x - left - hole.at.x).hypot(p.y - hole.at.y);
+                (off - diameter / 2.0).abs() < 1e-6
+            };
+            let line = |i: &&Item| matches!(i, Item::Line { from, to, role: r } if *r == role && round(from) && round(to));
+            scene.items.iter().filter(line).count()
+        };
+        // A polygon of 36 sides, on either face.
+        assert_eq!(on(Role::Stock) + on(Role::Hidden), 72, "{hole:?}");
+        assert!(on(Role::Stock) >= 36, "{hole:?}");
+    }
 }

@@ -6,7 +6,7 @@ use super::view::View;
 use offsquare_cuts::assembly::Span;
 use offsquare_cuts::layouts::Solution;
 use offsquare_geometry::scene::{Item, Role, Scene};
-use offsquare_geometry::{Body, Point, Point3, ROUND_SIDES, Vector, Vector3, dot};
+use offsquare_geometry::{Body, Plane, Point, Point3, ROUND_SIDES, Vector, Vector3, dot};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 
@@ -46,9 +46,16 @@ struct Placed {
     middle: Point3,
 }
 
-/// Whether some of its facets stand for round ones.
-fn is_round(body: &Body) -> bool {
-    body.round.is_some() || body.removed.iter().any(|bite| bite.len() > ROUND_SIDES)
+/// Round holes are drawn by their rims: cut out of the wood, dozens of them would take seconds.
+fn wires(body: &Body) -> Wires {
+    let is_round = |bite: &&Vec<Plane>| bite.len() > ROUND_SIDES;
+    let flat = body.removed.iter().filter(|bite| !is_round(bite)).cloned().gather();
+    let plain = Body { removed: flat, ..body.clone() };
+    let mut wires = Wires::of(&plain.solid(), body.round.is_some());
+    for hole in body.removed.iter().filter(is_round) {
+        wires.bore(hole, &body.planes);
+    }
+    wires
 }
 
 fn middle((low, high): (Point3, Point3)) -> Point3 {
@@ -62,7 +69,7 @@ impl Assembled {
         let mut whole = None;
         for (part, member) in solution.members.iter().enumerate() {
             for body in &member.bodies {
-                let wires = Wires::of(&body.solid(), is_round(body));
+                let wires = wires(body);
                 if let Some(bounds) = wires.bounds() {
                     whole = Some(whole.map_or(bounds, |w| around(w, bounds)));
                     bodies.push(Placed { part, wires, middle: middle(bounds) });

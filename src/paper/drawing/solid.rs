@@ -2,7 +2,7 @@
 
 use super::view::View;
 use offsquare_geometry::scene::{Role, Scene};
-use offsquare_geometry::{Point, Point3, Solid, Vector, Vector3, cross};
+use offsquare_geometry::{Plane, Point, Point3, ROUND_SIDES, Solid, Vector, Vector3, cross};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
 
@@ -74,6 +74,35 @@ impl Wires {
             self.corners.push(p);
             self.corners.len() - 1
         })
+    }
+
+    /// Draws the rims of a round hole, which is bored between planes as [`offsquare_geometry::Body::round`] has them, on the sides
+    /// that it opens; the wood around it stays as it is. `within`: the planes of the block that is bored.
+    pub fn bore(&mut self, hole: &[Plane], within: &[Plane]) {
+        let tiny = farthest(self.corners.iter()) * 1e-8;
+        let (round, ends) = hole.split_at(ROUND_SIDES.min(hole.len()));
+        for number in 0..self.sides.len() {
+            let side = &self.sides[number];
+            let (Some(normal), Some(first)) = (side.normal, side.corners.first()) else { continue };
+            let Some(face) = Plane::through(self.corners[*first], normal) else { continue };
+            let inside = |p: &Point3| ends.iter().chain(within).all(|e| e.outside(*p) <= tiny);
+            let corner = |i: usize| {
+                let next = &round[(i + 1) % round.len()];
+                round[i].meet(next, &face).filter(inside)
+            };
+            let rim = (0..round.len()).map(corner).gather();
+            for i in 0..rim.len() {
+                if let (Some(a), Some(b)) = (rim[i], rim[(i + 1) % rim.len()]) {
+                    let from = self.corners.len();
+                    self.corners.extend([a, b]);
+                    self.edges.push(Edge {
+                        ends: [from, from + 1],
+                        sides: vec![number],
+                        smooth: false,
+                    });
+                }
+            }
+        }
     }
 
     /// The corners of the upright box around it.
