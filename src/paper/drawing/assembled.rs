@@ -207,14 +207,19 @@ impl Size {
         (self.to - self.from).length()
     }
 
-    /// Moves its line aside until it lies outside of all that is drawn.
+    /// Moves its line aside until it lies outside of all that is drawn; to the other side where the way out
+    /// is far shorter there.
     fn leave(&mut self, outline: &[Point], hair: f64) {
-        let out = outline.iter().map(|p| dot(*p - self.from, self.square)).fold(0.0, f64::max);
+        let out =
+            |way: Vector| outline.iter().map(|p| dot(*p - self.from, way)).fold(0.0, f64::max);
         let lean = dot(self.aside, self.square);
-        if lean < 0.4 {
-            self.aside = self.square * out.max(hair);
+        let (way, lean) = if lean < 0.4 { (self.square, 1.0) } else { (self.aside, lean) };
+        let (far, other) = (out(self.square) / lean, out(-self.square));
+        if far > 2.0 * other + hair {
+            (self.square, self.is_left) = (-self.square, !self.is_left);
+            self.aside = self.square * other.max(hair);
         } else {
-            self.aside = self.aside * (out / lean).max(hair);
+            self.aside = way * far.max(hair);
         }
     }
 

@@ -1,4 +1,4 @@
-//! The door to what stands over or below an answer: it comes after it.
+//! The door to what stands over or below an answer, and to the patterns: it comes after it.
 
 use super::back::{Back, back_sheet};
 use super::card::{Card, saw_card};

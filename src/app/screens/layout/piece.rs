@@ -6,7 +6,6 @@ use super::solid::{PER_PX, turn_keys};
 use super::view::{SharedAnswer, chosen, chosen_index};
 use crate::state::Dispatch;
 use crate::widgets::keys::choice;
-use crate::widgets::tags::{tag, txt};
 use offsquare_geometry::Point;
 use offsquare_paper::drawing::{Assembled, View};
 use offsquare_work::piece::{Draft, Shop};
@@ -118,7 +117,6 @@ pub fn PieceSight(props: &Sight) -> Html {
                 instead={(*scene).clone()} {touch} />
             { turn_keys(&view, moved_apart) }
             <p class="unseen" role="status" data-test="solid-words">{ view.words() }</p>
-            if props.editing.is_none() && !*apart { { tag("p", "help caption", txt("Tap a size to type it, a part for its cuts.")) } }
             { props.ways.clone() }
         </div>
     }

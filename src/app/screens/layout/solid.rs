@@ -107,7 +107,7 @@ pub fn turn_keys(view: &UseStateHandle<View>, beside: Html) -> Html {
             { button(Glyph::Next, "Walk to the right", STEP, 0.0) }
             { button(Glyph::Up, "Rise", 0.0, STEP) }
             { button(Glyph::Down, "Stoop", 0.0, -STEP) }
-            { key("key", Some("solid-first"), "First view".into(), **view == View::CORNER, first) }
+            { key("key", Some("solid-first"), "First view".into(), false, first) }
             { beside }
         </div>
     }
