@@ -4,8 +4,9 @@ use crate::{STARTED, dist, visit};
 use offsquare_cuts::layouts::Detail;
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
-use offsquare_units::{Length, Style, print_length};
+use offsquare_units::{Length, Style, Unit, print_length};
 use offsquare_work::patterns;
+use offsquare_work::piece::{Draft, to_link};
 
 const DRAWN: &str = "return document.querySelector('.whole [data-field=overall_height]') !== null";
 
@@ -92,15 +93,13 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     let list = "[data-test=parts]";
     let holds = |overall: f64| {
         browser.until("return document.querySelector('[data-test=parts]') !== null", "the list");
-        let text = browser.text(list);
+        let squeezed = |text: &str| text.split_whitespace().collect::<String>();
+        let text = squeezed(&browser.text(list));
         let parts = stand(overall);
         assert_eq!(parts.len(), 2);
         for (name, count, length) in parts {
-            assert!(text.contains(&name) && text.contains(&count.to_string()), "{name}: {text}");
-            assert!(
-                text.contains(&length.replace(' ', "\u{a0}")) || text.contains(&length),
-                "{length}: {text}"
-            );
+            let row = squeezed(&format!("{count} × {name} {length}"));
+            assert!(text.contains(&row), "{row}: {text}");
         }
     };
     holds(40.0);
@@ -114,7 +113,10 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     assert!(!browser.text("main").contains("no longer"), "{}", browser.text("main"));
     // Sizes that an address brings wait for their pattern.
     browser.go("about:blank");
-    browser.go(&format!("{}#/post_stand?form=sizes&overall_height=41", site.address));
+    let pattern = patterns::asked("post_stand").expect("a stand");
+    let mut draft = Draft::fresh(pattern, &pattern.forms()[0], Unit::Inch);
+    draft.set("overall_height", "41", Unit::Inch);
+    browser.go(&format!("{}{}", site.address, to_link(&draft)));
     browser.until(
         "return document.querySelector('[data-field=overall_height]')?.ariaLabel.startsWith('Overall height: 41')",
         "the address's size",

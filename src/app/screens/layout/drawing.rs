@@ -35,13 +35,7 @@ pub struct DrawingProps {
     /// What is drawn in the place of the answer's own figure.
     #[prop_or_default]
     pub instead: Option<Rc<Scene>>,
-    /// A tap beside all sizes: its place in the scene, and how far it reaches.
-    #[prop_or_default]
-    pub touch: Callback<(Point, f64)>,
 }
-
-/// How far beside what it means a finger falls, px.
-const FINGER: f64 = 14.0;
 
 #[component]
 pub fn Drawing(props: &DrawingProps) -> Html {
@@ -73,22 +67,6 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         })
     };
     let moved = pulling(props, &drag);
-    let touched = {
-        let (touch, frame, at, scale) =
-            (props.touch.clone(), frame.clone(), laid.origin, laid.per_inch);
-        Callback::from(move |e: MouseEvent| {
-            let of_field = |t: web_sys::EventTarget| {
-                t.dyn_into::<web_sys::Element>().is_ok_and(|t| t.has_attribute("data-field"))
-            };
-            let Some(around) = frame.cast::<web_sys::Element>() else { return };
-            if !e.target().is_some_and(of_field) {
-                let around = around.get_bounding_client_rect();
-                let x = f64::from(e.client_x()) - around.left() - at.x;
-                let y = f64::from(e.client_y()) - around.top() - at.y;
-                touch.emit((Point::new(x / scale, -y / scale), FINGER / scale));
-            }
-        })
-    };
     let form = props.draft.form();
     let gives = form.and_then(|f| f.fields.iter().find(|f| Some(f.key) == props.give));
     let paint = |marks: &[Mark]| match marks {
@@ -118,7 +96,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     }
     html! {
         <div class="drawing" ref={frame} onpointermove={moved} onpointerup={end.clone()} onpointercancel={end}>
-            <svg viewBox={format!("0 0 {width} {height}")} role="group" aria-label="Drawing with its sizes" data-test="drawing" onclick={touched}>
+            <svg viewBox={format!("0 0 {width} {height}")} role="group" aria-label="Drawing with its sizes" data-test="drawing">
                 <g role="img" aria-label={label}>{ painted(seen, paint) }</g>
                 { painted(tapped, paint) }
             </svg>

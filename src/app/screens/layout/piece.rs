@@ -7,7 +7,9 @@ use super::view::{SharedAnswer, chosen, chosen_index};
 use crate::state::Dispatch;
 use crate::widgets::keys::choice;
 use offsquare_geometry::Point;
-use offsquare_paper::drawing::{Assembled, View};
+use offsquare_geometry::scene::Scene;
+use offsquare_paper::drawing::{Assembled, View, lay_out};
+use offsquare_units::Style;
 use offsquare_work::piece::{Draft, Shop};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
@@ -78,6 +80,21 @@ fn use_fingers(view: &UseStateHandle<View>) -> Fingers {
     Fingers { down, moved, has_turned }
 }
 
+/// How far beside what it means a finger falls, px.
+const REACH: f64 = 14.0;
+
+/// Where a tap falls in the scene, and how far it reaches there, inches; none on a size, or beside the drawing.
+fn place(tap: &MouseEvent, scene: Option<&Scene>, style: &Style) -> Option<(Point, f64)> {
+    let on = tap.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let frame = on.closest(".drawing").ok()?.filter(|_| !on.has_attribute("data-field"))?;
+    let frame = frame.get_bounding_client_rect();
+    let laid = lay_out(scene?, frame.width().round(), frame.height().round(), style);
+    let x = f64::from(tap.client_x()) - frame.left() - laid.origin.x;
+    let y = f64::from(tap.client_y()) - frame.top() - laid.origin.y;
+    let scale = 1.0 / laid.per_inch;
+    Some((Point::new(x * scale, -y * scale), REACH * scale))
+}
+
 #[component]
 pub fn PieceSight(props: &Sight) -> Html {
     let view = use_state_eq(|| View::CORNER);
@@ -90,14 +107,16 @@ pub fn PieceSight(props: &Sight) -> Html {
         made.as_ref().as_ref().map(|m| Rc::new(m.seen(*view, *apart)))
     });
     let fingers = use_fingers(&view);
-    let touch = {
-        let (made, view, apart, turned) = (made, *view, *apart, fingers.has_turned);
-        let (turns, answer, draft) =
-            (props.turns.clone(), props.answer.clone(), props.draft.clone());
-        Callback::from(move |(at, reach): (Point, f64)| {
-            let part = made.as_ref().as_ref().and_then(|m| m.part_at(view, apart, at, reach));
+    let tapped = {
+        let (made, scene, apart, turned) = (made, scene.clone(), *apart, fingers.has_turned);
+        let (view, style, turns) = (*view, props.shop.style(), props.turns.clone());
+        let (answer, draft) = (props.answer.clone(), props.draft.clone());
+        Callback::from(move |e: MouseEvent| {
+            let part = place(&e, (*scene).as_deref(), &style).filter(|_| !turned());
+            let part = part.zip(made.as_ref().as_ref());
+            let part = part.and_then(|((at, reach), m)| m.part_at(view, apart, at, reach));
             let parts = chosen(&answer, &draft).map(|s| &s.solution.parts);
-            if let (Some(part), Some(parts), false) = (part, parts, turned()) {
+            if let (Some(part), Some(parts)) = (part, parts) {
                 // Its first cut, counted over all parts.
                 let cut = parts.iter().take(part).map(|p| p.cuts.len()).sum();
                 turns.dispatch(Turn::Cut(Some(cut)));
@@ -111,10 +130,10 @@ pub fn PieceSight(props: &Sight) -> Html {
     };
     let moved_apart = choice(*apart, Some("apart".to_owned()), "Apart".into(), toggle);
     html! {
-        <div class="sight whole" onpointerdown={fingers.down} onpointermove={fingers.moved}>
+        <div class="sight whole" onpointerdown={fingers.down} onpointermove={fingers.moved} onclick={tapped}>
             <Drawing answer={props.answer.clone()} draft={props.draft.clone()} dispatch={props.dispatch.clone()}
                 shop={props.shop.clone()} editing={props.editing} give={props.give} go={props.go.clone()}
-                instead={(*scene).clone()} {touch} />
+                instead={(*scene).clone()} />
             { turn_keys(&view, moved_apart) }
             <p class="unseen" role="status" data-test="solid-words">{ view.words() }</p>
             { props.ways.clone() }
