@@ -1,8 +1,9 @@
-//! The doors' keys as a page (`KEYS.md`), made from the layouts' own tables and answers.
+//! The doors' keys as a page (`KEYS.md`), made from the layouts' and patterns' own tables and answers.
 //!
 //! Inputs come from the field tables. Answers are those of each form's start values, and of the
 //! same with one field changed at a time: every choice, every yes and no, every size that may be
-//! left out, and all of these sizes at once. `keys_notes.md` adds what no table tells. A test holds the page to what this says and to all case tables.
+//! left out, all of these sizes at once, and the choices mixed. `keys_notes.md` adds what no table tells.
+//! A test holds the page to what this says and to all case tables.
 
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Range, Value};
 use offsquare_cuts::layouts::{self, Answer, Answers, Detail, Form, Layout};
@@ -12,6 +13,9 @@ use std::fmt::Write;
 /// Sizes tried for a length that may be left out, inches: some bring answers of their own.
 const TRIED: [f64; 5] = [0.75, 2.0, 6.0, 12.0, 30.0];
 
+/// Most mixtures of choices tried for one form.
+const MIXED: usize = 200;
+
 /// The whole page, Markdown. Example: it holds the line "- `top_width`: length, 0 or more; Top width."
 pub fn page() -> String {
     let mut page = String::from(HEAD);
@@ -20,7 +24,7 @@ pub fn page() -> String {
         for form in layout.forms() {
             let _ = writeln!(page, "- `{}`: {}", form.id, form.label);
         }
-        write_inputs(&mut page, layout.forms());
+        write_inputs(&mut page, layout.forms(), "input", &[]);
         let blocks =
             layout.forms().iter().map(|f| (format!("`{}`", f.id), answer_lines(*layout, f)));
         for (forms, lines) in merged(blocks) {
@@ -30,10 +34,34 @@ pub fn page() -> String {
             }
         }
     }
+    #[cfg(feature = "piece")]
+    write_patterns(&mut page);
     page + NOTES
 }
 
-/// Dotted paths of all answers that the page knows for a layout; `[]` stands for a list's members.
+/// Every pattern of a whole piece: its sizes, its sticks, and what else stands in `sizes` of the answer.
+#[cfg(feature = "piece")]
+fn write_patterns(page: &mut String) {
+    for pattern in offsquare_work::patterns::all() {
+        let _ = writeln!(page, "\n## Pattern {}\n\n{}.", pattern.id(), pattern.question());
+        write_inputs(page, pattern.forms(), "size", pattern.instead());
+        let _ = writeln!(page, "\nSticks:");
+        for stick in pattern.sticks() {
+            let size = |key: Option<&str>| match key {
+                Some(key) => format!("`{key}`"),
+                None => "follows from other sizes".to_owned(),
+            };
+            let (seen, away) = (size(stick.seen), size(stick.away));
+            let _ = writeln!(page, "- `{}`: seen {seen}, away {away}", stick.name);
+        }
+        let _ = writeln!(page, "\nIn `sizes` of the answer besides:");
+        for line in pattern.forms().iter().flat_map(|form| answer_lines(*pattern, form)) {
+            let _ = writeln!(page, "- {line}");
+        }
+    }
+}
+
+/// Dotted paths of all answers that the page knows for a layout or a pattern; `[]` stands for a list's members.
 pub fn answers(layout: &dyn Layout) -> Vec<String> {
     let mut all = Vec::new();
     for form in layout.forms() {
@@ -55,16 +83,23 @@ inputs tell it. Lengths are in the request's unit, angles in degrees. Answers gi
 or are checked against the rest. A dot is a nested object, `[]` a list. In brackets: the forms that take an input, where not all do.
 ";
 
-/// What no table tells: examples, what some keys mean, the plan door.
+/// What no table tells: examples, what some keys mean, the doors of a piece and of a plan.
 const NOTES: &str = include_str!("keys_notes.md");
 
-/// Every field once, with the forms that take it where not all do.
-fn write_inputs(page: &mut String, forms: &[Form]) {
+/// Every field once, with the forms that take it where not all do. `called`: "input", or "size" of a pattern;
+/// `instead`: answers with the field in whose place each stands.
+fn write_inputs(page: &mut String, forms: &[Form], called: &str, instead: &[(&str, &str)]) {
     let own = |f: &Form| f.fields.iter().map(field_line).collect::<Vec<_>>();
-    let also = |f: &Form| f.also.iter().map(|f| format!("`{}`", f.key)).collect::<Vec<_>>();
+    let answer = |f: &Field| match instead.iter().find(|(answer, _)| *answer == f.key) {
+        Some((answer, place)) => format!("`{answer}`, in place of `{place}`"),
+        None => format!("`{}`", f.key),
+    };
+    let also = |f: &Form| f.also.iter().map(answer).collect::<Vec<_>>();
+    let mut first = called.to_owned();
+    first[..1].make_ascii_uppercase();
     for (heading, of_form) in [
-        ("Inputs", &own as &dyn Fn(&Form) -> Vec<String>),
-        ("Answers that may be given as inputs", &also),
+        (format!("{first}s"), &own as &dyn Fn(&Form) -> Vec<String>),
+        (format!("Answers that may be given as {called}s"), &also),
     ] {
         let mut takers: Vec<(String, Vec<String>)> = Vec::new();
         for form in forms {
@@ -218,7 +253,7 @@ fn ways(layout: &dyn Layout, form: &Form) -> Vec<Way> {
     ways
 }
 
-/// The start values, the same with all open lengths given, and with one field changed.
+/// The start values, the same with all open lengths given, with one field changed, and with choices mixed.
 fn tried(form: &Form) -> Vec<Inputs> {
     let start = form.start_inputs(false);
     let mut all = vec![start.clone()];
@@ -245,6 +280,18 @@ fn tried(form: &Form) -> Vec<Inputs> {
         };
         all.extend(values.into_iter().map(|v| start.with(field.key, v)));
     }
+    // Choices with each other, as many as stay within reason.
+    let mut mixed = vec![start];
+    for field in form.fields {
+        let Kind::Choice(choices) = field.kind else { continue };
+        if mixed.len() * choices.len() <= MIXED {
+            let each = |i: &Inputs| {
+                choices.iter().map(|c| i.with(field.key, Value::Choice(c.key))).collect()
+            };
+            mixed = mixed.iter().flat_map(|i| -> Vec<Inputs> { each(i) }).collect();
+        }
+    }
+    all.extend(mixed);
     all
 }
 

@@ -199,9 +199,9 @@ impl Writer {
         let mut put = |key: &str, value: Value| {
             out.insert(key.to_owned(), value);
         };
+        put("kind", remedy_kind(r).into());
         match r {
             Remedy::ChangeInput(c) => {
-                put("kind", "change_input".into());
                 put("give", c.give.into());
                 put("was", write_quantity(c.was, self.unit));
                 put("value", write_quantity(c.value, self.unit));
@@ -217,18 +217,15 @@ impl Writer {
                 put("answers", Value::Object(effects));
             }
             Remedy::TapeMark { mark, across, edge } => {
-                put("kind", "tape_mark".into());
                 put("tape_mark", self.length(*mark));
                 put("across", self.length(*across));
                 put("edge_tape_mark", self.maybe(*edge));
             }
             Remedy::Rip { tilt, to } => {
-                put("kind", "rip".into());
                 put("tilt_deg", number(tilt.0));
                 put("to", self.length(*to));
             }
             Remedy::TurnedWork(t) => {
-                put("kind", "turned_work".into());
                 put("set_deg", number(t.set.0));
                 put("swing", wording::side(t.swing).into());
                 put("auxiliary_fence", wording::side(t.swing.other()).into());
@@ -238,10 +235,21 @@ impl Writer {
                 put("reach", self.length(t.reach));
                 put("longest", self.length(MOST_TURNED));
             }
-            Remedy::NotOnThisSaw => put("kind", "not_on_this_saw".into()),
+            Remedy::NotOnThisSaw => {}
         }
         put("text", wording::remedy(r).render(&self.style).into());
         Value::Object(out)
+    }
+}
+
+/// Its name.
+pub(super) fn remedy_kind(r: &Remedy) -> &'static str {
+    match r {
+        Remedy::ChangeInput(_) => "change_input",
+        Remedy::TapeMark { .. } => "tape_mark",
+        Remedy::Rip { .. } => "rip",
+        Remedy::TurnedWork(_) => "turned_work",
+        Remedy::NotOnThisSaw => "not_on_this_saw",
     }
 }
 
@@ -259,7 +267,7 @@ fn mark(m: MarkKind) -> &'static str {
     }
 }
 
-fn position(p: Position) -> &'static str {
+pub(super) fn position(p: Position) -> &'static str {
     match p {
         Position::AsDrawn => "as_drawn",
         Position::EndForEnd => "end_for_end",

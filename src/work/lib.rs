@@ -5,5 +5,6 @@ pub mod patterns;
 pub mod piece;
 pub mod price;
 pub mod rack;
+pub mod run;
 pub mod save;
 pub mod solved;

@@ -3,6 +3,7 @@
 mod circles;
 mod house;
 mod licenses;
+mod money;
 mod policy;
 mod shape;
 mod tokens;

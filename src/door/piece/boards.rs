@@ -1,19 +1,24 @@
 //! Boards for a piece: a plan a stick, as the plan door gives it.
 
 use super::read::Asked;
-use crate::plan::plan_value;
+use crate::plan::{plan_value, read, write};
 use num_traits::Zero;
+use offsquare_cuts::parts::End;
 use offsquare_cuts::problem::Problem;
-use offsquare_units::{DoorUnit, Ticks, num, say};
-use offsquare_work::cutlist::PartEnd;
+use offsquare_planner::outcome::PlanAnswer;
+use offsquare_planner::planner::Planner;
+use offsquare_units::{DoorUnit, Length, Ticks, num, say};
 use offsquare_work::price::{Exact, Wood, decimal};
-use offsquare_work::solved::{EndCut, PiecePart};
+use offsquare_work::run::{BoardEnd, StickPart, StickPlan, shorter_first};
+use offsquare_work::solved::PiecePart;
 use serde_json::{Value, json};
 
-/// The plans of all sticks, and the wood of them: none where one of them has no plan.
+/// The plans of all stocks, and the wood of them: none where one of them has no plan.
 pub struct Planned {
     pub plans: Vec<Value>,
     pub wood: Option<Wood>,
+    /// Those of sticks, as they are cut.
+    pub sticks: Vec<StickPlan>,
 }
 
 /// Plans the boards that were asked for, for a number of pieces; none where no boards were asked for.
@@ -27,10 +32,11 @@ pub fn plan(
     let mut out = Planned {
         plans: Vec::new(),
         wood: Some(Wood { bought: Exact::zero(), kept: Exact::zero() }),
+        sticks: Vec::new(),
     };
     for (stick, stock) in asked.boards? {
         let path = format!("/boards/{}", crate::read::pointer(stick));
-        let own: Vec<&PiecePart> = parts.iter().filter(|p| p.stick == *stick).collect();
+        let own = own_parts(parts, stick, pieces);
         if own.is_empty() {
             let text = "No part is cut from this stick.";
             problems.push(Problem::warn(&path, say!(text)));
@@ -42,9 +48,18 @@ pub fn plan(
             out.wood = None;
             continue;
         };
-        let mut plan = plan_value(&job);
+        let keep = &stock["keep_from"];
+        if !keep.is_null() && keep.as_f64().is_none_or(|from| from < 0.0) {
+            let problem =
+                Problem::stop(&format!("{path}/keep_from"), say!("This is a length, 0 or more."));
+            problems.push(problem.with_limit(Length(0.0)));
+        }
+        let (mut plan, cut) = planned(stick, &job, &own);
+        out.sticks.extend(cut);
         for flaw in plan["problems"].as_array().into_iter().flatten() {
             let (at, text) = (flaw["path"].as_str(), flaw["text"].as_str());
+            // Parts are not in this part of the request.
+            let at = at.filter(|at| !at.starts_with("/parts"));
             let at = format!("{path}{}", at.unwrap_or(""));
             problems.push(Problem::stop(&at, say!(text.unwrap_or("").to_owned())));
         }
@@ -56,6 +71,40 @@ pub fn plan(
         out.plans.push(plan);
     }
     Some(out)
+}
+
+/// The parts of a stick, each with the number of its first single part among all of its name.
+fn own_parts(parts: &[PiecePart], stick: &str, pieces: u64) -> Vec<StickPart> {
+    let before = |i: usize, p: &PiecePart| {
+        let named = parts[..i].iter().filter(|q| q.name == p.name);
+        named.map(|q| u64::from(q.qty) * pieces).sum()
+    };
+    let all = parts.iter().enumerate().filter(|(_, p)| p.stick == stick);
+    all.map(|(i, p)| StickPart { part: p.clone(), first: before(i, p) }).collect()
+}
+
+/// The plan of one job; of sticks, each board's shorter parts first, and what is cut.
+fn planned(stick: &str, job: &Value, own: &[StickPart]) -> (Value, Option<StickPlan>) {
+    let sticks = job.get("cut").is_none_or(Value::is_null).then(|| read(job));
+    let Some(Ok(instance)) = sticks else {
+        return (plan_value(job), None);
+    };
+    let mut answer = Planner::new(instance.clone()).all();
+    let boards = match &mut answer {
+        PlanAnswer::Plan(plan) => {
+            shorter_first(&instance, own, &mut plan.boards);
+            Some(plan.boards.clone())
+        }
+        _ => None,
+    };
+    let value = write(&instance, &answer);
+    let cut = boards.map(|boards| StickPlan {
+        stock: stick.to_owned(),
+        instance,
+        boards,
+        parts: own.to_vec(),
+    });
+    (value, cut)
 }
 
 /// What a plan's boards cost, and what its leftovers are worth that are kept: of a stick's board its price
@@ -83,9 +132,10 @@ fn wood(asked: &Asked, job: &Value, stock: &Value, plan: &Value) -> Option<Wood>
         let cut = kerf / num::cos_deg(end.as_f64()?);
         let long = kind["length"].as_f64()?;
         let left = long - last["x"].as_f64()? - part["length"].as_f64()? - cut;
-        if left > 0.0 && left >= least {
-            // A whole tick that lost its last bits on the way is whole.
-            let whole_ticks = decimal(num::floor(left * ticks + 1e-3))?;
+        // A whole tick that lost its last bits on the way is whole.
+        let left = left * ticks + 1e-3;
+        if left >= 1.0 && left >= least * ticks {
+            let whole_ticks = decimal(num::floor(left))?;
             wood.kept += price * whole_ticks / (decimal(long)? * decimal(ticks)?);
         }
     }
@@ -93,7 +143,8 @@ fn wood(asked: &Asked, job: &Value, stock: &Value, plan: &Value) -> Option<Wood>
 }
 
 /// One instance of the plan door.
-fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Option<Value> {
+fn job(asked: &Asked, own: &[StickPart], stock: &Value, pieces: u64) -> Option<Value> {
+    let parts: Vec<&PiecePart> = own.iter().map(|s| &s.part).collect();
     let mut job = stock.as_object()?.clone();
     job.remove("keep_from");
     let kerf = job.get("kerf").and_then(Value::as_f64).unwrap_or(0.0);
@@ -104,7 +155,7 @@ fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Optio
         job.insert("width".into(), json!(width));
     }
     let told = parts.iter().enumerate().map(|(i, part)| {
-        let qty = u64::from(part.qty) * pieces;
+        let qty = u64::from(part.qty).saturating_mul(pieces);
         // Parts of one name are told apart by their number.
         let again = parts[..i].iter().filter(|p| p.name == part.name).count();
         let id = match again {
@@ -114,15 +165,11 @@ fn job(asked: &Asked, parts: &[&PiecePart], stock: &Value, pieces: u64) -> Optio
         if rectangles {
             return json!({"id": id, "qty": qty, "length": value(part.length), "width": value(part.seen)});
         }
-        let end = |e: &EndCut| PartEnd {
-            miter: e.miter,
-            bevel: e.bevel.abs(),
-            pointed: e.second.is_some() || part.outline.is_some() && e.is_square(),
-        };
-        let nests = |e: PartEnd| if e.is_plain() { (e.miter, 0.0) } else { (0.0, e.as_square(kerf)) };
-        let (left, more_left) = nests(end(&part.left));
-        let (right, more_right) = nests(end(&part.right));
-        let length = value(part.length) + more_left + more_right;
+        let wide = job.get("width").and_then(Value::as_f64).unwrap_or(0.0);
+        let [left, right] =
+            [End::Left, End::Right].map(|end| BoardEnd::of(part, end, wide, kerf, asked.unit));
+        let length = value(part.length) + left.more + right.more;
+        let (left, right) = (left.nests, right.nests);
         json!({"id": id, "qty": qty, "length": length, "left": left, "right": right})
     });
     let told: Vec<Value> = told.collect();

@@ -5,6 +5,7 @@ mod parts;
 mod placed;
 mod price;
 mod read;
+mod run;
 
 use crate::write::{number, write_answers, write_inputs, write_problem};
 use offsquare_cuts::assembly;
@@ -13,11 +14,19 @@ use offsquare_cuts::facts::Species;
 use offsquare_cuts::layouts::Detail;
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::{DoorUnit, Length, say};
-use offsquare_work::price::{Wood, decimal, half_up};
+use offsquare_work::price::{decimal, half_up};
 use offsquare_work::solved::{PiecePart, overridden, weigh};
+pub use run::run_value;
+
 use price::AskedPrice;
 use read::Asked;
 use serde_json::{Map, Value, json};
+
+/// All keys that a request takes, of itself, of its parts, overrides and price.
+pub fn request_keys() -> impl Iterator<Item = &'static str> {
+    let inner = parts::KEYS.into_iter().chain(parts::OVERRIDE_KEYS).chain(price::KEYS);
+    read::KEYS.into_iter().chain(inner)
+}
 
 /// Answers one request for a piece; what was not asked for is not in the answer.
 ///
@@ -96,31 +105,21 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
     let planned = boards::plan(asked, &parts, pieces, problems);
     if let Some(planned) = &planned {
         out.insert("boards".into(), planned.plans.clone().into());
+        out.insert("run".into(), run::run_value(&planned.sticks, &asked.saw, asked.unit));
         if let Some(wood) = &planned.wood {
             out.insert("wood_bought".into(), price::cents(&half_up(&wood.bought)));
             out.insert("wood_kept".into(), price::cents(&half_up(&wood.kept)));
         }
     }
     if let Some(wanted) = &asked.price {
-        let filled = |wood: Option<Option<Wood>>, pieces: u64| {
-            let mut batch = wanted.batch.clone();
-            batch.pieces = pieces;
-            batch.wood = batch.wood.or(wood);
-            for finish in batch.finish.iter_mut().flatten() {
-                finish.area = finish.area.take().or_else(|| surface.and_then(decimal));
-            }
-            batch
-        };
-        let own = AskedPrice {
-            batch: filled(planned.map(|p| p.wood), pieces),
-            selling: wanted.selling.clone(),
-            by_hand: wanted.by_hand,
-        };
-        let batch_of = |n: u64| {
-            let planned = boards::plan(asked, &parts, n, &mut Vec::new());
-            Some(filled(planned.map(|p| p.wood), n))
-        };
-        out.insert("price".into(), price::write(&own, &batch_of));
+        let mut batch = wanted.batch.clone();
+        batch.wood = batch.wood.or(planned.map(|p| p.wood));
+        for finish in batch.finish.iter_mut().flatten() {
+            finish.area = finish.area.take().or_else(|| surface.and_then(decimal));
+        }
+        let own = AskedPrice { batch, selling: wanted.selling.clone(), by_hand: wanted.by_hand };
+        let wood_of = |n: u64| boards::plan(asked, &parts, n, &mut Vec::new()).map(|p| p.wood);
+        out.insert("price".into(), price::write(&own, &wood_of));
     }
 }
 

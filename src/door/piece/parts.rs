@@ -8,6 +8,13 @@ use offsquare_units::{DoorUnit, Length, say};
 use offsquare_work::solved::{EndCut, Override, PiecePart};
 use serde_json::{Map, Value, json};
 
+/// Keys of a typed part.
+pub const KEYS: [&str; 14] = [
+    "name", "qty", "stock", "seen", "away", "length", "left", "right", "pointed", "rips",
+    "outline", "laps", "holes", "joined",
+];
+pub const OVERRIDE_KEYS: [&str; 7] = ["part", "nth", "stock", "length", "left", "right", "qty"];
+
 /// A part with what is cut on it.
 pub fn write(part: &PiecePart, unit: DoorUnit) -> Value {
     let length = |l: Length| number(unit.value(l));
@@ -145,10 +152,6 @@ pub fn read(
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
 ) -> Option<PiecePart> {
-    const KEYS: [&str; 14] = [
-        "name", "qty", "stock", "seen", "away", "length", "left", "right", "pointed", "rips",
-        "outline", "laps", "holes", "joined",
-    ];
     let mut r = reader(entry, path, unit, &KEYS, problems)?;
     let length = r.length("length");
     if r.get("length").is_none() {
@@ -178,8 +181,7 @@ pub fn read_override(
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
 ) -> Option<Override> {
-    const KEYS: [&str; 7] = ["part", "nth", "stock", "length", "left", "right", "qty"];
-    let mut r = reader(entry, path, unit, &KEYS, problems)?;
+    let mut r = reader(entry, path, unit, &OVERRIDE_KEYS, problems)?;
     if r.get("part").is_none() {
         r.wrong("part", "The name of a part, as the answer gives it.");
     }

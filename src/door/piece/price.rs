@@ -7,14 +7,14 @@ use num_traits::{Signed, ToPrimitive, Zero};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::{Quantity, say};
 use offsquare_work::price::{
-    Basis, Batch, Costs, Ending, Exact, Fees, Finish, Hardware, Overhead, Selling, Sold, Step,
-    Want, Wood, as_number, costs, decimal, half_up, selling, upward, whole,
+    Basis, Batch, Costs, Ending, Exact, Fees, Finish, Hardware, Overhead, PerPiece, Selling, Sold,
+    Step, Want, Wood, as_number, decimal, half_up, selling, upward, whole,
 };
 use serde_json::{Map, Value, json};
 
 /// How many batches the curve shows.
 const CURVE: u64 = 24;
-const MOST_BATCH: u64 = 1_000_000;
+const MOST_PIECES: u64 = 1_000_000_000;
 
 /// A price as it was asked for.
 pub struct AskedPrice {
@@ -29,42 +29,36 @@ pub fn read(price: &Value, problems: &mut Vec<Problem>) -> Option<AskedPrice> {
     let before = problems.len();
     let mut r = Reader::of(price, "/price".to_owned(), &KEYS, problems)?;
     let mut batch = Batch {
-        pieces: r.least_one("batch"),
-        sold_as: r.least_one("sold_as"),
+        pieces: r.pieces("batch"),
+        sold_as: r.pieces("sold_as"),
         basis: r.basis(),
         rate: r.amount("rate"),
         ..Batch::default()
     };
     let mut out = Selling { stall: r.amount("stall"), ..Selling::default() };
-    let wood = r.object("wood", &["bought", "kept"]);
-    let by_hand = wood.is_some();
-    batch.wood = wood.map(|mut w| {
-        let bought = w.needed("bought");
-        let kept = w.amount("kept").unwrap_or_else(Exact::zero);
-        bought.map(|bought| Wood { bought, kept })
+    let zero = Exact::zero;
+    batch.wood = r.object("wood", &["bought", "kept"]).and_then(|mut w| {
+        let (bought, kept) = (w.amount("bought"), w.amount("kept"));
+        let given = bought.is_some() || kept.is_some();
+        given.then(|| Some(Wood { bought: bought?, kept: kept.unwrap_or_else(zero) }))
     });
-    batch.hardware = r.list("hardware", &["name", "per_piece", "pack", "pack_price"], |h| {
-        Some(Hardware {
-            per_piece: h.needed("per_piece")?,
-            pack: h.more_than_none("pack")?,
-            pack_price: h.needed("pack_price")?,
-        })
-    });
+    let by_hand = batch.wood.is_some();
+    batch.hardware =
+        r.list("hardware", &["name", "per_piece", "pack", "pack_price"], |h| Hardware {
+            per_piece: h.amount("per_piece"),
+            pack: h.more_than_none("pack"),
+            pack_price: h.amount("pack_price"),
+        });
     let keys = ["name", "coats", "covers_m2", "can_price", "area_m2"];
-    batch.finish = r.list("finish", &keys, |f| {
-        Some(Finish {
-            coats: f.needed("coats")?,
-            covers: f.more_than_none("covers_m2")?,
-            can_price: f.needed("can_price")?,
-            area: f.amount("area_m2"),
-        })
+    batch.finish = r.list("finish", &keys, |f| Finish {
+        coats: f.amount("coats"),
+        covers: f.more_than_none("covers_m2"),
+        can_price: f.amount("can_price"),
+        area: f.amount("area_m2"),
     });
-    batch.steps = r.list("steps", &["name", "set_up_min", "each_min"], |s| {
-        let zero = Exact::zero;
-        Some(Step {
-            set_up: s.amount("set_up_min").unwrap_or_else(zero),
-            each: s.amount("each_min").unwrap_or_else(zero),
-        })
+    batch.steps = r.list("steps", &["name", "set_up_min", "each_min"], |s| Step {
+        set_up: s.amount("set_up_min").unwrap_or_else(zero),
+        each: s.amount("each_min").unwrap_or_else(zero),
     });
     batch.overhead = r.one_of("overhead", &["percent", "per_hour"], |key, n| match key {
         "percent" => Overhead::Share(n / whole(100)),
@@ -77,19 +71,19 @@ pub fn read(price: &Value, problems: &mut Vec<Problem>) -> Option<AskedPrice> {
             _ => Want::Markup(n / whole(100)),
         });
     out.fees = r.object("fees", &["percent", "fixed"]).map(|mut f| Fees {
-        share: f.amount("percent").unwrap_or_else(Exact::zero) / whole(100),
-        fixed: f.amount("fixed").unwrap_or_else(Exact::zero),
+        share: f.amount("percent").unwrap_or_else(zero) / whole(100),
+        fixed: f.amount("fixed").unwrap_or_else(zero),
     });
-    out.end = r.object("end", &["step", "at"]).and_then(|mut e| {
-        let at = e.amount("at").unwrap_or_else(Exact::zero);
-        Some(Ending { step: e.more_than_none("step")?, at })
+    out.end = r.object("end", &["step", "at"]).map(|mut e| Ending {
+        step: e.more_than_none("step"),
+        at: e.amount("at").unwrap_or_else(zero),
     });
     r.not_all_of_it(&out);
     let wrong = problems[before..].iter().any(|p| p.level == offsquare_cuts::problem::Level::Stop);
     (!wrong).then_some(AskedPrice { batch, selling: out, by_hand })
 }
 
-const KEYS: [&str; 13] = [
+pub const KEYS: [&str; 13] = [
     "batch", "sold_as", "basis", "wood", "hardware", "finish", "steps", "rate", "overhead", "fees",
     "stall", "want", "end",
 ];
@@ -128,45 +122,35 @@ impl<'v> Reader<'_, 'v> {
 
     /// An amount of 0 or more; none where it was left out or is wrong.
     fn amount(&mut self, key: &str) -> Option<Exact> {
-        let value = self.get(key)?;
-        let amount = value.as_f64().and_then(decimal).filter(|n| !n.is_negative());
+        let amount = exact(self.get(key)?).filter(|n| !n.is_negative());
         if amount.is_none() {
             self.wrong(key, "This is a number, 0 or more.", 0.0);
         }
         amount
     }
 
-    /// An amount that has to be there.
-    fn needed(&mut self, key: &str) -> Option<Exact> {
-        if self.get(key).is_none() {
-            self.wrong(key, "This is missing: a number, 0 or more.", 0.0);
-        }
-        self.amount(key)
-    }
-
     fn more_than_none(&mut self, key: &str) -> Option<Exact> {
-        let n = self.needed(key)?;
-        if n.is_zero() {
-            self.wrong(key, "This must be more than 0.", 0.0);
-            return None;
+        let amount = exact(self.get(key)?).filter(Exact::is_positive);
+        if amount.is_none() {
+            self.wrong(key, "This is a number, more than 0.", 0.0);
         }
-        Some(n)
+        amount
     }
 
-    /// A count of 1 or more, 1 where it was left out.
-    fn least_one(&mut self, key: &str) -> u64 {
+    /// A whole number of 1 or more, 1 where it was left out.
+    fn pieces(&mut self, key: &str) -> u64 {
         let Some(value) = self.get(key) else { return 1 };
-        let n = value.as_u64().or_else(|| {
-            let n = value.as_f64()?;
-            (n >= 0.0 && n <= MOST_BATCH as f64 && n % 1.0 == 0.0).then_some(n as u64)
-        });
-        match n.filter(|n| (1..=MOST_BATCH).contains(n)) {
-            Some(n) => n,
-            None => {
-                self.wrong(key, "This is a whole number, 1 or more.", 1.0);
-                1
+        let n = exact(value).filter(|n| n.is_integer() && n.is_positive());
+        let most = || n.as_ref().and_then(Exact::to_u64).filter(|n| *n <= MOST_PIECES);
+        match (most(), &n) {
+            (Some(n), _) => return n,
+            (None, None) => self.wrong(key, "This is a whole number, 1 or more.", 1.0),
+            (None, Some(_)) => {
+                let text = format!("This is at most {MOST_PIECES}.");
+                self.wrong(key, &text, MOST_PIECES as f64);
             }
         }
+        1
     }
 
     fn basis(&mut self) -> Basis {
@@ -190,7 +174,7 @@ impl<'v> Reader<'_, 'v> {
         &mut self,
         key: &str,
         known: &[&str],
-        each: impl Fn(&mut Reader<'_, 'v>) -> Option<T>,
+        each: impl Fn(&mut Reader<'_, 'v>) -> T,
     ) -> Option<Vec<T>> {
         let value = self.get(key)?;
         let path = format!("{}/{key}", self.path);
@@ -199,13 +183,12 @@ impl<'v> Reader<'_, 'v> {
             return None;
         };
         let read = |(i, value): (usize, &'v Value)| {
-            let mut one = Reader::of(value, format!("{path}/{i}"), known, self.problems)?;
-            each(&mut one)
+            Reader::of(value, format!("{path}/{i}"), known, self.problems).map(|mut r| each(&mut r))
         };
         Some(all.iter().enumerate().filter_map(read).collect())
     }
 
-    /// One amount under one of several keys.
+    /// An amount under one of several keys; none where it was left out.
     fn one_of<T>(
         &mut self,
         key: &str,
@@ -213,17 +196,13 @@ impl<'v> Reader<'_, 'v> {
         make: impl Fn(&str, Exact) -> T,
     ) -> Option<T> {
         let mut one = self.object(key, choices)?;
-        let given: Vec<&str> = choices.iter().copied().filter(|k| one.get(k).is_some()).collect();
-        match given[..] {
-            [only] => one.amount(only).map(|n| make(only, n)),
-            _ => {
-                let text = format!("Give one of: {}.", choices.join(", "));
-                let path = one.path.clone();
-                one.problems
-                    .push(Problem::stop(&path, say!(text)).with_limit(Quantity::Count(1.0)));
-                None
-            }
+        if choices.iter().filter(|k| one.get(k).is_some()).count() > 1 {
+            let text = format!("Give only one of: {}.", choices.join(", "));
+            let problem = Problem::stop(&one.path, say!(text));
+            one.problems.push(problem.with_limit(Quantity::Count(1.0)));
         }
+        let given = choices.iter().map(|k| Some(make(k, one.amount(k)?)));
+        given.collect::<Vec<_>>().into_iter().flatten().next()
     }
 
     /// Fees, and fees with the wanted margin, must leave something of the price.
@@ -231,20 +210,21 @@ impl<'v> Reader<'_, 'v> {
         let fees = selling.fees.as_ref().map_or_else(Exact::zero, |f| f.share.clone());
         let left = whole(1) - &fees;
         if !left.is_positive() {
-            self.wrong(
-                "fees/percent",
-                "Fees take the whole price: they must be less than 100.",
-                100.0,
-            );
+            self.wrong("fees/percent", "Fees are less than 100 percent of the price.", 100.0);
         } else if let Some(Want::Margin(margin)) = &selling.want
             && *margin >= left
         {
             let most = as_number(&(left * whole(100)));
-            let text =
-                format!("With the fees nothing is left: the margin must be less than {most}.");
+            let with = if fees.is_zero() { "A" } else { "With these fees, a" };
+            let text = format!("{with} margin is less than {most} percent of the price.");
             self.wrong("want/margin_percent", &text, most);
         }
     }
+}
+
+/// The number that was written: whole ones to the last digit.
+fn exact(value: &Value) -> Option<Exact> {
+    value.as_u64().map(whole).or_else(|| value.as_f64().and_then(decimal))
 }
 
 /// A whole number for JSON.
@@ -252,19 +232,26 @@ pub fn cents(n: &BigInt) -> Value {
     n.to_i64().map_or_else(|| number(n.to_f64().unwrap_or(f64::NAN)), Value::from)
 }
 
-/// All figures; `batch_of`: the batch for another number of pieces, where it can be said.
-pub fn write(asked: &AskedPrice, batch_of: &dyn Fn(u64) -> Option<Batch>) -> Value {
-    let costs = costs(&asked.batch);
+/// All figures; `wood_of`: the wood of another number of pieces.
+pub fn write(asked: &AskedPrice, wood_of: &dyn Fn(u64) -> Option<Option<Wood>>) -> Value {
+    let per_piece = PerPiece::of(&asked.batch);
+    let costs = per_piece.costs(asked.batch.pieces, asked.batch.wood.as_ref());
     let sold = selling(&asked.batch, &costs, &asked.selling);
     let mut out = Map::new();
     write_costs(&costs, &mut out);
     write_sold(&sold, &mut out);
-    if !asked.by_hand && costs.cost.is_some() {
+    // Where the cost is open whatever the wood costs, no boards need be planned.
+    let free = Some(Wood { bought: Exact::zero(), kept: Exact::zero() });
+    let wood = asked.batch.wood.as_ref().map(|_| &free);
+    let known = per_piece.costs(1, wood).cost.is_some();
+    if !asked.by_hand && known {
         let each = |n: u64| {
-            let each = batch_of(n).and_then(|b| offsquare_work::price::costs(&b).each)?;
+            let each = per_piece.costs(n, wood_of(n).as_ref()).each?;
             Some(json!({"batch": n, "cost_each": cents(&half_up(&each))}))
         };
-        if let Some(curve) = (1..=CURVE).map(each).collect::<Option<Vec<Value>>>() {
+        // A batch for which there are not boards enough has no cost.
+        let curve: Vec<Value> = (1..=CURVE).filter_map(each).collect();
+        if !curve.is_empty() {
             out.insert("curve".into(), curve.into());
         }
     }

@@ -4,16 +4,17 @@ use super::parts;
 use super::price::{self, AskedPrice};
 use crate::read::{pointer, strangers};
 use crate::write::write_inputs;
-use crate::{read_given, read_unit};
+use crate::{read_given, read_saw, read_unit};
 use offsquare_cuts::facts::Species;
 use offsquare_cuts::inputs::{Given, Inputs};
 use offsquare_cuts::problem::Problem;
-use offsquare_units::{DoorUnit, say};
+use offsquare_cuts::saw::SawProfile;
+use offsquare_units::{DoorUnit, Length, say};
 use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::solved::{Override, PiecePart};
 use serde_json::{Map, Value};
 
-const KEYS: [&str; 9] =
+pub const KEYS: [&str; 9] =
     ["unit", "pattern", "sizes", "stock", "overrides", "parts", "saw", "boards", "price"];
 
 /// A request, read.
@@ -26,6 +27,7 @@ pub struct Asked<'v> {
     /// Boards by the name of their stick, as they were given.
     pub boards: Option<&'v Map<String, Value>>,
     pub price: Option<AskedPrice>,
+    pub saw: SawProfile,
 }
 
 /// What is said of a stick's stock.
@@ -94,6 +96,7 @@ impl<'v> Asked<'v> {
             typed: Vec::new(),
             boards: object(map, "boards", problems),
             price: map.get("price").filter(|v| !v.is_null()).and_then(|v| price::read(v, problems)),
+            saw: read_own_saw(map.get("saw"), unit, problems),
         };
         let stock = object(map, "stock", problems);
         asked.pattern = read_pattern(map, stock, unit, problems);
@@ -115,6 +118,17 @@ impl<'v> Asked<'v> {
     pub fn stock(&self, stick: &str) -> Option<Stock> {
         self.stock.iter().find(|(name, _)| name == stick).map(|(_, s)| *s)
     }
+}
+
+/// The saw of the request; the usual one where it was left out. Its hold length is 8 in or 200 mm unless given.
+fn read_own_saw(value: Option<&Value>, unit: DoorUnit, problems: &mut Vec<Problem>) -> SawProfile {
+    let given = value.filter(|v| !v.is_null());
+    let read = given.and_then(|v| read_saw(v, unit, problems));
+    let mut saw = read.unwrap_or_else(SawProfile::usual);
+    if unit == DoorUnit::Mm && given.is_none_or(|v| v.get("hold_length").is_none()) {
+        saw.hold_length = Length::mm(200.0);
+    }
+    saw
 }
 
 /// An object of the request; nothing where it was left out.

@@ -320,10 +320,12 @@ impl<'a> Picture<'a> {
         out
     }
 
-    /// The solid nearest to the eye at a place in the picture.
+    /// The solid nearest to the eye at a place in the picture; of those that are flush the last one: a peg, not
+    /// the board that it is in.
     pub fn nearest(&self, at: Point) -> Option<usize> {
         let over = self.faces.iter().filter(|f| f.is_near(at, at) && f.covers(at));
-        let nearest = over.reduce(|a, b| if b.depth(at) > a.depth(at) { b } else { a });
+        let nearest =
+            over.reduce(|a, b| if b.depth(at) > a.depth(at) - self.tiny * 100.0 { b } else { a });
         nearest.map(|f| f.side.0)
     }
 }

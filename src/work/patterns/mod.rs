@@ -8,6 +8,8 @@
 //! A new pattern is one file here, its lines in [`all`] and [`IDS`], and its cases.
 
 mod ask;
+mod braced_frame;
+mod drop_front_rack;
 mod holed_beam;
 mod pattern;
 mod plain_box;
@@ -17,6 +19,7 @@ mod shelf_bracket;
 mod shelf_unit;
 mod slatted_trellis;
 mod sloped_planter;
+mod splayed_stool;
 mod sticks;
 mod trug;
 
@@ -31,6 +34,8 @@ pub use pattern::{Pattern, Stick};
 pub fn all() -> &'static [&'static dyn Pattern] {
     &[
         &post_stand::PostStand,
+        &splayed_stool::SplayedStool,
+        &braced_frame::BracedFrame,
         &slatted_trellis::SlattedTrellis,
         &shelf_bracket::ShelfBracket,
         &holed_beam::HoledBeam,
@@ -39,6 +44,7 @@ pub fn all() -> &'static [&'static dyn Pattern] {
         &sloped_planter::SlopedPlanter,
         &trug::Trug,
         &shelf_unit::ShelfUnit,
+        &drop_front_rack::DropFrontRack,
     ]
 }
 
@@ -55,6 +61,8 @@ pub fn find(id: &str) -> Option<&'static dyn Pattern> {
 /// Their ids, which are known where the patterns themselves have not come yet.
 pub const IDS: &[&str] = &[
     "post_stand",
+    "splayed_stool",
+    "braced_frame",
     "slatted_trellis",
     "shelf_bracket",
     "holed_beam",
@@ -63,6 +71,7 @@ pub const IDS: &[&str] = &[
     "sloped_planter",
     "trug",
     "shelf_unit",
+    "drop_front_rack",
 ];
 
 thread_local! {

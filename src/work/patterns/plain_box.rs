@@ -4,7 +4,7 @@
 //! the floor run to where it would end.
 
 use super::pattern::{Pattern, Stick, yes};
-use super::sticks::{Aside, flag, span, square};
+use super::sticks::{Aside, filled, flag, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::Inputs;
 use offsquare_cuts::layouts::field::{choice, length, option};
@@ -12,7 +12,7 @@ use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Cut, End, Part, Side, Sides};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
-use offsquare_units::{Angle, Length, Quantity, say};
+use offsquare_units::{Angle, Length, say};
 
 /// The pattern "plain_box".
 pub struct PlainBox;
@@ -125,14 +125,13 @@ impl Sizes {
     }
 
     fn problems(&self) -> Vec<Problem> {
-        let outside = [("width", self.width), ("depth", self.depth), ("height", self.height)];
-        let told = outside.iter().zip(self.inside()).filter(|(_, inside)| *inside <= 0.0);
-        told.map(|((key, outside), inside)| {
-            let least = Length(outside - inside);
-            Problem::stop(key, say!("The boards fill it: it must be more than {}.", least))
-                .with_limit(Quantity::Length(least))
-        })
-        .collect()
+        let [width, depth, height] = self.inside();
+        let fills = "The boards fill it";
+        filled(&[
+            ("width", self.width, self.width - width, fills),
+            ("depth", self.depth, self.depth - depth, fills),
+            ("height", self.height, self.height - height, fills),
+        ])
     }
 
     fn solution(&self, detail: Detail) -> Solution {

@@ -6,7 +6,7 @@ use super::sticks::{Aside, plane, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::{angle, choice, length, option};
-use offsquare_cuts::layouts::{Answers, Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point, Point3, Vector, Vector3};
@@ -38,7 +38,9 @@ const FORM: Form = Form {
                 option("round", "Round"),
                 option("hexagonal", "Six-sided"),
                 option("triangular", "Three-sided"),
-            ]),
+            ])
+        .optional()
+        .help("Six-sided under three legs, square under four, unless you say."),
         length("leg_seen", "Leg depth", 1.5, 38.0).help("The size of the leg in the plane of its splay."),
         length("leg_away", "Leg breadth", 1.5, 38.0).help("The size of the leg across its splay."),
         Field {
@@ -111,7 +113,8 @@ impl Stand {
     fn read(inputs: &Inputs, detail: Detail) -> Result<(Stand, Vec<Problem>), Vec<Problem>> {
         let get = |key| size(inputs, key);
         let legs = inputs.number("legs").unwrap_or(3.0);
-        let shape = inputs.choice("post_shape").unwrap_or("hexagonal");
+        let shape =
+            inputs.choice("post_shape").unwrap_or(if legs == 3.0 { "hexagonal" } else { "square" });
         let (answer, problems) = Ask::of("post_legs", "overall_height")
             .length("post_width", get("post_width"), "post_width")
             .length("footprint", get("footprint"), "footprint")
@@ -149,6 +152,7 @@ impl Stand {
         let mut answers = Answers::new();
         answers
             .angle("splay_deg", found("splay_deg"))
+            .put("post_shape", Answer::Word(self.shape))
             .length("leg_length", found("outer_edge_length"))
             .length("post_bottom_height", found("post_bottom_height"))
             .length("joint_length_on_post", found("joint_length_on_post"));

@@ -1,7 +1,7 @@
 //! Shelves between two sides, with a back behind them all.
 
 use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, span, square};
+use super::sticks::{Aside, filled, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start};
 use offsquare_cuts::layouts::field::{choice, length, option};
@@ -117,18 +117,11 @@ impl Unit {
     }
 
     fn problems(&self) -> Vec<Problem> {
-        let least = [
+        filled(&[
             ("width", self.width, 2.0 * self.thick, "The sides fill it"),
             ("depth", self.depth, self.back, "The back fills it"),
             ("height", self.height, self.lying(), "The boards fill it"),
-        ];
-        let filled = least.into_iter().filter(|(_, is, least, _)| is <= least);
-        filled
-            .map(|(key, _, least, what)| {
-                Problem::stop(key, say!("{}: it must be more than {}.", what, Length(least)))
-                    .with_limit(Quantity::Length(Length(least)))
-            })
-            .collect()
+        ])
     }
 
     /// Clear heights from the bottom up.

@@ -4,14 +4,12 @@
 
 use super::ask::Ask;
 use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, span, square};
+use super::sticks::{Aside, filled, span, square};
 use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
 use offsquare_cuts::layouts::field::length;
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
-use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Point3};
-use offsquare_units::{Length, Quantity, say};
 
 /// The pattern "slatted_trellis".
 pub struct SlattedTrellis;
@@ -74,17 +72,10 @@ impl Layout for SlattedTrellis {
     }
     fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
         let frame = Frame::read(inputs);
-        let least = [
+        let problems = filled(&[
             ("width", frame.width, 2.0 * frame.stile, "The stiles fill it"),
             ("height", frame.height, 2.0 * frame.rail, "The rails fill it"),
-        ];
-        let filled = least.into_iter().filter(|(_, is, least, _)| is <= least);
-        let problems: Vec<Problem> = filled
-            .map(|(key, _, least, what)| {
-                Problem::stop(key, say!("{}: it must be more than {}.", what, Length(least)))
-                    .with_limit(Quantity::Length(Length(least)))
-            })
-            .collect();
+        ]);
         if !problems.is_empty() {
             return Outcome { solutions: Vec::new(), problems };
         }

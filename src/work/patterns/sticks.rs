@@ -3,9 +3,10 @@
 use offsquare_cuts::assembly::Span;
 use offsquare_cuts::inputs::{Field, Kind, Need, Start};
 use offsquare_cuts::parts::{CutName, Part};
+use offsquare_cuts::problem::Problem;
 use offsquare_geometry::scene::Source;
 use offsquare_geometry::{Plane, Point, Point3, Vector3};
-use offsquare_units::{Length, Quantity};
+use offsquare_units::{Length, Quantity, Text, say};
 
 /// A stick or board cut square at both ends; inches.
 pub fn square(name: &'static str, count: u32, long: f64, seen: f64, away: f64) -> Part {
@@ -14,6 +15,23 @@ pub fn square(name: &'static str, count: u32, long: f64, seen: f64, away: f64) -
     let away = Some(Length(away));
     let part = Part::stick(name, Length(seen), away, &across(0.0), &across(long), &[end, end]);
     Part { count, ..part }
+}
+
+/// A size that cannot be, and the value of it that would just do; inches.
+pub fn past(key: &'static str, text: impl Into<Text>, limit: Length) -> Problem {
+    Problem::stop(key, text).with_limit(Quantity::Length(limit))
+}
+
+/// What is wrong with sizes that are filled by what stands in them: key, size, what it must be more than,
+/// and what fills it ("The sides fill it").
+pub fn filled(sizes: &[(&'static str, f64, f64, &'static str)]) -> Vec<Problem> {
+    let filled = sizes.iter().filter(|(_, is, least, _)| is <= least);
+    filled
+        .map(|(key, _, least, what)| {
+            let least = Length(*least);
+            past(key, say!("{}: it must be more than {}.", *what, least), least)
+        })
+        .collect()
 }
 
 /// A field that says yes or no, and starts so.

@@ -22,23 +22,23 @@ pub struct Wood {
     pub kept: Exact,
 }
 
-/// Hardware that comes by the pack.
+/// Hardware that comes by the pack. What is none is not known yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hardware {
-    pub per_piece: Exact,
+    pub per_piece: Option<Exact>,
     /// How many are in a pack, more than 0.
-    pub pack: Exact,
-    pub pack_price: Exact,
+    pub pack: Option<Exact>,
+    pub pack_price: Option<Exact>,
 }
 
-/// Finish that comes by the can.
+/// Finish that comes by the can. What is none is not known yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finish {
-    pub coats: Exact,
+    pub coats: Option<Exact>,
     /// Square meters that one can covers once, more than 0.
-    pub covers: Exact,
-    pub can_price: Exact,
-    /// Square meters of a piece; none where they are not known.
+    pub covers: Option<Exact>,
+    pub can_price: Option<Exact>,
+    /// Square meters of a piece.
     pub area: Option<Exact>,
 }
 
@@ -97,17 +97,110 @@ pub struct Costs {
     pub sale: Option<Exact>,
 }
 
-/// Whole packages for so much of each, what they cost, and what of that is used.
-fn packaged(needs: &[(Exact, &Exact, &Exact)]) -> (Vec<BigInt>, Exact, Exact) {
-    let (mut packs, mut bought, mut used) = (Vec::new(), Exact::zero(), Exact::zero());
-    for (need, holds, price) in needs {
-        let shares = need / *holds;
-        let n = upward(&shares);
-        bought += Exact::from_integer(n.clone()) * *price;
-        used += shares * *price;
-        packs.push(n);
+/// Packages of one list, for one piece.
+struct Packages<'b> {
+    /// Of each how many are used up by a piece, and what one costs.
+    all: Vec<(Option<Exact>, &'b Option<Exact>)>,
+    /// What a piece uses up of all.
+    used: Option<Exact>,
+}
+
+impl<'b> Packages<'b> {
+    fn of(all: Vec<(Option<Exact>, &'b Option<Exact>)>) -> Packages<'b> {
+        let used = all.iter().map(|(share, price)| Some(share.as_ref()? * price.as_ref()?)).sum();
+        Packages { all, used }
     }
-    (packs, bought, used)
+
+    /// Whole packages to buy, what they cost, and what of that is used. None where something of it is not known.
+    fn bought(&self, n: &Exact) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
+        let count = |share: &Exact| upward(&(n * share));
+        let packs: Option<Vec<BigInt>> =
+            self.all.iter().map(|(share, _)| share.as_ref().map(count)).collect();
+        let cost = packs.as_ref().and_then(|packs| {
+            let each = packs.iter().zip(&self.all);
+            each.map(|(packs, (_, price))| Some(price.as_ref()? * packs)).sum()
+        });
+        (packs, cost, self.used.as_ref().map(|used| n * used))
+    }
+}
+
+/// A batch with its sums made for one piece, from which every number of pieces follows.
+pub struct PerPiece<'b> {
+    batch: &'b Batch,
+    hardware: Option<Packages<'b>>,
+    finish: Option<Packages<'b>>,
+    /// Minutes before the first piece, and for each.
+    minutes: Option<(Exact, Exact)>,
+}
+
+impl PerPiece<'_> {
+    pub fn of(batch: &Batch) -> PerPiece<'_> {
+        let hooks = |h: &Hardware| over(h.per_piece.clone()?, h.pack.as_ref()?);
+        let coats = |f: &Finish| over(f.area.as_ref()? * f.coats.as_ref()?, f.covers.as_ref()?);
+        let hardware = batch
+            .hardware
+            .as_ref()
+            .map(|all| Packages::of(all.iter().map(|h| (hooks(h), &h.pack_price)).collect()));
+        let finish = batch
+            .finish
+            .as_ref()
+            .map(|all| Packages::of(all.iter().map(|f| (coats(f), &f.can_price)).collect()));
+        let minutes = batch.steps.as_ref().map(|steps| {
+            (steps.iter().map(|s| &s.set_up).sum(), steps.iter().map(|s| &s.each).sum())
+        });
+        PerPiece { batch, hardware, finish, minutes }
+    }
+
+    /// The costs of so many pieces, of this wood.
+    pub fn costs(&self, pieces: u64, wood: Option<&Option<Wood>>) -> Costs {
+        let (batch, n) = (self.batch, whole(pieces));
+        let known = wood.and_then(Option::as_ref);
+        let mut out = Costs {
+            wood_bought: known.map(|w| w.bought.clone()),
+            wood_used: known.map(|w| &w.bought - &w.kept),
+            ..Costs::default()
+        };
+        if let Some(hardware) = &self.hardware {
+            (out.packs, out.hardware_bought, out.hardware_used) = hardware.bought(&n);
+        }
+        if let Some(finish) = &self.finish {
+            (out.cans, out.finish_bought, out.finish_used) = finish.bought(&n);
+        }
+        out.minutes = self.minutes.as_ref().map(|(set_up, each)| set_up + &n * each);
+        let hours = out.minutes.as_ref().map(|m| m / whole(60));
+        out.labor = hours.as_ref().zip(batch.rate.as_ref()).map(|(h, rate)| h * rate);
+
+        // What was not asked for costs nothing; what was asked for and is not known leaves the sum open, and so
+        // does a batch of which nothing was said.
+        let said = wood.is_some()
+            || batch.hardware.is_some()
+            || batch.finish.is_some()
+            || batch.steps.is_some();
+        let counted = |asked: bool, known: &Option<Exact>| {
+            if asked { known.clone() } else { Some(Exact::zero()) }
+        };
+        let by_basis = |bought, used| if batch.basis == Basis::Bought { bought } else { used };
+        out.materials = counted(wood.is_some(), by_basis(&out.wood_bought, &out.wood_used))
+            .zip(counted(
+                batch.hardware.is_some(),
+                by_basis(&out.hardware_bought, &out.hardware_used),
+            ))
+            .zip(counted(batch.finish.is_some(), by_basis(&out.finish_bought, &out.finish_used)))
+            .map(|((wood, hardware), finish)| wood + hardware + finish);
+        let labor = counted(batch.steps.is_some(), &out.labor);
+        let made = out.materials.clone().zip(labor).filter(|_| said);
+        let made = made.map(|(materials, labor)| materials + labor);
+        out.overhead = match &batch.overhead {
+            Some(Overhead::Share(share)) => made.clone().map(|made| made * share),
+            Some(Overhead::PerHour(rate)) => hours.map(|h| h * rate),
+            None => None,
+        };
+        let overhead = counted(batch.overhead.is_some(), &out.overhead);
+        out.cost = made.zip(overhead).map(|(made, overhead)| made + overhead);
+        out.each = out.cost.clone().and_then(|cost| over(cost, &n));
+        out.sale = out.each.clone().map(|each| each * whole(batch.sold_as));
+        out
+    }
 }
 
 /// Works a batch out.
@@ -116,59 +209,12 @@ fn packaged(needs: &[(Exact, &Exact, &Exact)]) -> (Vec<BigInt>, Exact, Exact) {
 ///
 /// ```
 /// use offsquare_work::price::{Batch, Hardware, costs, whole};
-/// let hooks = Hardware { per_piece: whole(9), pack: whole(12), pack_price: whole(450) };
+/// let some = |n| Some(whole(n));
+/// let hooks = Hardware { per_piece: some(9), pack: some(12), pack_price: some(450) };
 /// let batch = Batch { pieces: 2, sold_as: 1, hardware: Some(vec![hooks]), ..Batch::default() };
 /// let costs = costs(&batch);
-/// assert_eq!((costs.hardware_bought, costs.hardware_used), (Some(whole(900)), Some(whole(675))));
+/// assert_eq!((costs.hardware_bought, costs.hardware_used), (some(900), some(675)));
 /// ```
 pub fn costs(batch: &Batch) -> Costs {
-    let n = whole(batch.pieces);
-    let mut out = Costs::default();
-    let wood = batch.wood.as_ref();
-    out.wood_bought = wood.and_then(|w| w.as_ref()).map(|w| w.bought.clone());
-    out.wood_used = wood.and_then(|w| w.as_ref()).map(|w| &w.bought - &w.kept);
-    if let Some(hardware) = &batch.hardware {
-        let needs: Vec<_> =
-            hardware.iter().map(|h| (&n * &h.per_piece, &h.pack, &h.pack_price)).collect();
-        let (packs, bought, used) = packaged(&needs);
-        (out.packs, out.hardware_bought, out.hardware_used) =
-            (Some(packs), Some(bought), Some(used));
-    }
-    if let Some(finish) = &batch.finish {
-        let needs: Option<Vec<_>> = finish
-            .iter()
-            .map(|f| Some((&n * f.area.as_ref()? * &f.coats, &f.covers, &f.can_price)))
-            .collect();
-        if let Some(needs) = needs {
-            let (cans, bought, used) = packaged(&needs);
-            (out.cans, out.finish_bought, out.finish_used) = (Some(cans), Some(bought), Some(used));
-        }
-    }
-    if let Some(steps) = &batch.steps {
-        out.minutes = Some(steps.iter().map(|s| &s.set_up + &n * &s.each).sum());
-    }
-    let hours = out.minutes.as_ref().map(|m| m / whole(60));
-    out.labor = hours.as_ref().zip(batch.rate.as_ref()).map(|(h, rate)| h * rate);
-
-    // What was not asked for costs nothing; what was asked for and is not known leaves the sum open.
-    let counted = |asked: bool, known: &Option<Exact>| {
-        if asked { known.clone() } else { Some(Exact::zero()) }
-    };
-    let by_basis = |bought, used| if batch.basis == Basis::Bought { bought } else { used };
-    out.materials = counted(wood.is_some(), by_basis(&out.wood_bought, &out.wood_used))
-        .zip(counted(batch.hardware.is_some(), by_basis(&out.hardware_bought, &out.hardware_used)))
-        .zip(counted(batch.finish.is_some(), by_basis(&out.finish_bought, &out.finish_used)))
-        .map(|((wood, hardware), finish)| wood + hardware + finish);
-    let labor = counted(batch.steps.is_some(), &out.labor);
-    let made = out.materials.clone().zip(labor).map(|(materials, labor)| materials + labor);
-    out.overhead = match &batch.overhead {
-        Some(Overhead::Share(share)) => made.clone().map(|made| made * share),
-        Some(Overhead::PerHour(rate)) => hours.map(|h| h * rate),
-        None => None,
-    };
-    let overhead = counted(batch.overhead.is_some(), &out.overhead);
-    out.cost = made.zip(overhead).map(|(made, overhead)| made + overhead);
-    out.each = out.cost.clone().and_then(|cost| over(cost, &n));
-    out.sale = out.each.clone().map(|each| each * whole(batch.sold_as));
-    out
+    PerPiece::of(batch).costs(batch.pieces, batch.wood.as_ref())
 }

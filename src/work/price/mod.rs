@@ -6,8 +6,10 @@
 
 mod costs;
 mod exact;
+mod market;
 mod selling;
 
-pub use costs::{Basis, Batch, Costs, Finish, Hardware, Overhead, Step, Wood, costs};
+pub use costs::{Basis, Batch, Costs, Finish, Hardware, Overhead, PerPiece, Step, Wood, costs};
 pub use exact::{Exact, as_number, decimal, half_up, upward, whole};
+pub use market::{AtPrice, Band, Outcome, Seen, Stand, Tried, at_prices, outcome, sold_best};
 pub use selling::{Ending, Fees, Selling, Sold, Want, selling};

@@ -25,7 +25,8 @@ pub enum Want {
 /// Asked prices end so: `at`, and then every `step`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ending {
-    pub step: Exact,
+    /// More than 0; none where it is not known yet.
+    pub step: Option<Exact>,
     pub at: Exact,
 }
 
@@ -45,7 +46,7 @@ pub struct Sold {
     /// The least price at which nothing is lost.
     pub floor: Option<Exact>,
     pub asked_exact: Option<Exact>,
-    /// The least price that is no less and ends as wanted.
+    /// The least price that is no less and ends as wanted, a whole number.
     pub asked: Option<Exact>,
     pub fee: Option<Exact>,
     pub profit: Option<Exact>,
@@ -84,13 +85,13 @@ pub fn selling(batch: &Batch, costs: &Costs, how: &Selling) -> Sold {
         Some(Want::Markup(markup)) => over(sale * (&one + markup) + &fixed, &kept),
     };
     let Some(exact) = &out.asked_exact else { return out };
-    let asked = match &how.end {
-        None => Exact::from_integer(upward(exact)),
-        Some(end) => {
-            let steps = upward(&((exact - &end.at) / &end.step));
-            Exact::from_integer(steps) * &end.step + &end.at
+    let ended = match &how.end {
+        None => Some(exact.clone()),
+        Some(Ending { step, at }) => {
+            step.as_ref().and_then(|step| Some(over(exact - at, step)?.ceil() * step + at))
         }
     };
+    let Some(asked) = ended.map(|asked| asked.ceil()) else { return out };
     let fee = &share * &asked + &fixed;
     let profit = &asked - &fee - sale;
     let hundred = whole(100);
@@ -98,8 +99,9 @@ pub fn selling(batch: &Batch, costs: &Costs, how: &Selling) -> Sold {
     out.markup = Some(over(&profit * &hundred, sale));
     if let (Some(materials), Some(minutes)) = (&costs.materials, &costs.minutes) {
         let overhead = costs.overhead.clone().unwrap_or_else(Exact::zero);
-        let taken = (&asked - &fee) * whole(batch.pieces) / whole(batch.sold_as);
-        out.earned_per_hour = Some(over((taken - materials - overhead) * whole(60), minutes));
+        let taken = over((&asked - &fee) * whole(batch.pieces), &whole(batch.sold_as));
+        let left = taken.map(|taken| (taken - materials - overhead) * whole(60));
+        out.earned_per_hour = Some(left.and_then(|left| over(left, minutes)));
     }
     out.break_even_sales = how
         .stall

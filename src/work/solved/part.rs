@@ -34,6 +34,8 @@ pub struct PiecePart {
     pub outline: Option<Polygon>,
     pub laps: Vec<Lap>,
     pub holes: Vec<Hole>,
+    /// Lines on the seen face that are marked only: no shoulder of what is taken out.
+    pub marks: Vec<(Point, Point)>,
     pub joined: String,
     /// Its section, where that is neither a rectangle nor a round.
     pub section: Vec<Point>,
@@ -118,6 +120,12 @@ impl PiecePart {
             outline: shaped.then(|| part.outline.clone()),
             laps: part.laps.clone(),
             holes: member.holes.clone(),
+            marks: part
+                .marks
+                .iter()
+                .filter(|m| part.laps.iter().all(|l| !l.shoulders.contains(m)))
+                .copied()
+                .collect(),
             joined: member.joined.to_owned(),
             section: member.section.clone(),
             bodies: member.bodies.clone(),
