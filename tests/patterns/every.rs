@@ -71,12 +71,7 @@ fn a_part_without_an_outline_holds_the_same_lying_and_standing() {
         let form = &pattern.forms()[0];
         let mut dice = Dice(400 + n as u64);
         for _ in 0..20 {
-            let mut inputs = form.start_inputs(false);
-            for field in form.fields {
-                if let Some(value) = dice.value(field, 1.25).and_then(|v| typed(field, &v)) {
-                    inputs.set(field.key, value);
-                }
-            }
+            let inputs = dice.inputs(form, false, 1.25);
             for solution in pattern.solve(&inputs, Detail::Full).solutions {
                 for (part, member) in solution.parts.iter().zip(&solution.members) {
                     let part = PiecePart::of(part, member);

@@ -108,7 +108,7 @@ impl Wires {
     /// The corners of the upright box around it.
     pub fn bounds(&self) -> Option<(Point3, Point3)> {
         let corners = self.corners.iter().map(|p| (*p, *p));
-        corners.reduce(|a, b| around(a, b))
+        corners.reduce(around)
     }
 }
 
