@@ -1,7 +1,8 @@
 //! Random requests over every form of every layout, from fixed seeds.
 
-use offsquare_cuts::inputs::{Field, Kind, Need, Start};
+use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value as Typed};
 use offsquare_cuts::layouts::{self, Form, Layout};
+use offsquare_units::{Angle, Length};
 use serde_json::{Map, Value, json};
 
 /// A linear congruential generator (Knuth's MMIX constants): the same numbers everywhere.
@@ -72,6 +73,18 @@ impl Dice {
         })
     }
 
+    /// A form as it starts, its sizes, choices and counts about that where they may be so.
+    pub fn inputs(&mut self, form: &Form, metric: bool, spread: f64) -> Inputs {
+        let mut inputs = form.start_inputs(metric);
+        for field in form.fields {
+            let value = self.value(field, spread).and_then(|v| typed(field, &v));
+            if let Some(value) = value.filter(|v| field.check(v).is_none()) {
+                inputs.set(field.key, value);
+            }
+        }
+        inputs
+    }
+
     /// A form of a layout: all in turn, by `n`.
     pub fn form(n: usize) -> (&'static dyn Layout, &'static Form) {
         let all: Vec<(&'static dyn Layout, &'static Form)> =
@@ -120,6 +133,17 @@ impl Dice {
         }
         inputs
     }
+}
+
+fn typed(field: &Field, value: &Value) -> Option<Typed> {
+    Some(match field.kind {
+        Kind::Length(_) => Typed::Length(Length(value.as_f64()?)),
+        Kind::Angle(..) => Typed::Angle(Angle(value.as_f64()?)),
+        Kind::Count(..) | Kind::Number(..) => Typed::Number(value.as_f64()?),
+        Kind::Choice(all) => Typed::Choice(all.iter().find(|c| *value == c.key)?.key),
+        Kind::Flag => Typed::Flag(value.as_bool()?),
+        _ => return None,
+    })
 }
 
 /// A map with its keys in another order.

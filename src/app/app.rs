@@ -62,7 +62,11 @@ fn opening() -> (Store, Vec<String>) {
         // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
         let _ = Device.write(SOLVING, id);
     }
-    (Store::new(bench, route), said)
+    let mut store = Store::new(bench, route);
+    if route.is_to_come() {
+        store.apply(Edit::Visit(fragment));
+    }
+    (store, said)
 }
 
 /// What the app reaches outside of itself: the device's store and the planner beside the page.
@@ -113,6 +117,8 @@ fn use_place(route: Route) {
             browser::scroll_to(if route == Route::Bench { left.borrow().2 } else { 0.0 });
         }
     });
+    // A pattern's is known when it has come.
+    use_effect_with(route.title(), |title| browser::announce(title, false));
     use_effect_with((), move |()| {
         let heard = browser::on_window("scroll", move || {
             let mut at = at.borrow_mut();
@@ -144,7 +150,7 @@ fn use_page(answered: bool, theme: Theme) {
 /// The screen of the place.
 fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     match store.route {
-        Route::Bench => bench_page(&store.bench, store.can_undo(), dispatch),
+        Route::Bench => bench_page(&store.bench, store.can_undo(), store.late.more, dispatch),
         Route::Shop | Route::Parts | Route::Rack | Route::Boards => {
             work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch))
         }
@@ -156,7 +162,7 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
                         late={store.late} waits={store.waits()} />
                 }
             }
-            _ => html! {},
+            _ => late_page(store, dispatch),
         },
     }
 }

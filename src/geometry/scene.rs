@@ -63,6 +63,9 @@ pub enum Item {
         from: Point,
         to: Point,
         row: i8,
+        /// How far the stretch is moved before its rows are counted, its extension lines along with it;
+        /// of no length: they run square to it.
+        aside: Vector,
         value: Quantity,
         source: Source,
     },
@@ -95,6 +98,16 @@ pub enum Item {
         field: &'static str,
         per_inch: Vector,
     },
+}
+
+impl Item {
+    /// The corners of a shape.
+    pub fn outline(&self) -> Option<&[Point]> {
+        match self {
+            Item::Shape { outline, .. } => Some(outline),
+            _ => None,
+        }
+    }
 }
 
 /// A drawing: items are painted in order.
@@ -153,7 +166,8 @@ impl Scene {
         value: impl Into<Quantity>,
         source: Source,
     ) -> &mut Scene {
-        self.add(Item::Dimension { from, to, row, value: value.into(), source })
+        let aside = Vector::default();
+        self.add(Item::Dimension { from, to, row, aside, value: value.into(), source })
     }
     /// An angle at a point between two directions, all in degrees.
     pub fn angle(
@@ -186,9 +200,10 @@ impl Scene {
         for item in &self.items {
             match item {
                 Item::Shape { outline, .. } => outline.iter().copied().for_each(&mut grow),
-                Item::Line { from, to, .. }
-                | Item::Dimension { from, to, .. }
-                | Item::Grain { from, to } => {
+                Item::Dimension { from, to, aside, .. } => {
+                    [*from, *to, *from + *aside, *to + *aside].into_iter().for_each(&mut grow);
+                }
+                Item::Line { from, to, .. } | Item::Grain { from, to } => {
                     grow(*from);
                     grow(*to);
                 }

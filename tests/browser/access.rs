@@ -4,6 +4,7 @@ use crate::driver::Browser;
 use crate::site::Site;
 use crate::{dist, root, visit};
 use offsquare_cuts::layouts;
+use offsquare_work::patterns;
 use serde_json::json;
 
 /// The pinned axe-core, which `cargo xtask test` puts there from `package-lock.json`.
@@ -143,6 +144,9 @@ fn no_screen_breaks_a_rule_of_axe() {
         checker.look(&format!("{scheme} bench"));
         for layout in layouts::all().iter().filter(|l| l.has_screen()) {
             checker.layout(*layout);
+        }
+        for pattern in patterns::all() {
+            checker.layout(*pattern);
         }
         // A size being typed wrong, with the keypad, its sentence and the old answer, upright and lying.
         checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");

@@ -18,6 +18,7 @@ mod print;
 mod room;
 mod screens;
 mod update;
+mod whole;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

@@ -143,7 +143,7 @@ fn a_laps_shoulders_are_marked_along_the_edge_nearest_first() {
         let scene = &solved.expect("on the rails").solution.figure;
         let marks = |wanted: &str| -> Vec<(i8, f64, f64)> {
             let one = |i: &Item| match i {
-                Item::Dimension { from, to, row, value, source: Source::Computed(key) }
+                Item::Dimension { from, to, row, value, source: Source::Computed(key), .. }
                     if key.starts_with(wanted) =>
                 {
                     Some((row.abs(), value.number(), from.distance(*to).0))

@@ -2,6 +2,7 @@
 
 mod figures;
 mod labels;
+mod pieces;
 mod random;
 mod scale;
 mod sizes;

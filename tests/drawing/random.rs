@@ -50,7 +50,7 @@ pub fn scene(dice: &mut Dice) -> Scene {
         let value = Quantity::Length(Length(from.distance(to).0));
         let source =
             if i < given { Source::Given(FIELDS[i]) } else { Source::Computed("computed") };
-        scene.add(Item::Dimension { from, to, row, value, source });
+        scene.add(Item::Dimension { from, to, row, aside: Vector::default(), value, source });
     }
     for _ in 0..dice.below(3) {
         let turn = dice.between(2.0, 170.0);

@@ -73,7 +73,7 @@ fn faces_of_one_plane_show_no_edge_between_them() {
 
 /// Möller and Trumbore's ray and triangle (Journal of Graphics Tools 2, 1997), from memory: how far along
 /// the ray it hits.
-fn hits(from: Point3, way: Vector3, [a, b, c]: [Point3; 3]) -> Option<f64> {
+pub fn hits(from: Point3, way: Vector3, [a, b, c]: [Point3; 3]) -> Option<f64> {
     let (e1, e2) = (b - a, c - a);
     let p = way.cross(e2);
     let det = e1.dot(p);
@@ -85,6 +85,41 @@ fn hits(from: Point3, way: Vector3, [a, b, c]: [Point3; 3]) -> Option<f64> {
     let q = s.cross(e1);
     let v = way.dot(q) / det;
     (u > 0.0 && v > 0.0 && u + v < 1.0).then(|| e2.dot(q) / det)
+}
+
+/// The projection of [`View`]'s doc comment, written out again with std's functions.
+pub struct Eye {
+    right: Vector3,
+    up: Vector3,
+    pub toward: Vector3,
+}
+
+impl Eye {
+    pub fn of(view: View) -> Eye {
+        let (a, t) = (view.turn.0.to_radians(), view.tilt.0.to_radians());
+        let right = Vector3::new(a.cos(), a.sin(), 0.0);
+        let toward = Vector3::new(a.sin() * t.cos(), -a.cos() * t.cos(), t.sin());
+        Eye { right, up: toward.cross(right), toward }
+    }
+    pub fn flat(&self, p: Point3) -> Point {
+        let v = p - Point3::default();
+        Point::new(v.dot(self.right), v.dot(self.up))
+    }
+    /// The point of space that is seen there, so far toward the eye.
+    pub fn at(&self, p: Point, depth: f64) -> Point3 {
+        Point3::default() + self.right * p.x + self.up * p.y + self.toward * depth
+    }
+    /// Whether a line of that role runs through the point.
+    pub fn shows(&self, scene: &Scene, role: Role, p: Point3) -> bool {
+        let flat = self.flat(p);
+        lines(scene, role).iter().any(|(a, b)| {
+            let (d, w) = (*b - *a, flat - *a);
+            let l = d.length();
+            let across = (d.x * w.y - d.y * w.x) / l;
+            let along = (d.x * w.x + d.y * w.y) / l;
+            across.abs() < 1e-7 && along > -1e-7 && along < l + 1e-7
+        })
+    }
 }
 
 /// An L in triangles, chosen by hand: two rectangles on either cap, the sides as they are.
@@ -119,11 +154,7 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
     for _ in 0..40 {
         let view =
             View { turn: Angle(dice.between(-80.0, 80.0)), tilt: Angle(dice.between(5.0, 80.0)) };
-        // The projection of the doc comment, written out again with std's functions.
-        let (a, t) = (view.turn.0.to_radians(), view.tilt.0.to_radians());
-        let right = Vector3::new(a.cos(), a.sin(), 0.0);
-        let toward = Vector3::new(a.sin() * t.cos(), -a.cos() * t.cos(), t.sin());
-        let up = toward.cross(right);
+        let eye = Eye::of(view);
         let scene = axonometric(std::slice::from_ref(&solid), view);
         let mut edges: Vec<(Point3, Point3)> = Vec::new();
         for face in &solid.faces {
@@ -134,23 +165,15 @@ fn an_l_hides_what_rays_toward_the_eye_say_it_hides() {
         for (p, q) in edges {
             let share = dice.between(0.02, 0.98);
             let point = p + (q - p) * share;
-            let v = point - Point3::default();
-            let flat = Point::new(v.dot(right), v.dot(up));
             // From a hair inside the edge's own wood the ray would start in the solid: start on the edge,
             // and count only hits well away from it.
             let hidden =
-                triangles.iter().any(|tri| hits(point, toward, *tri).is_some_and(|d| d > 1e-6));
-            let on = |lines: &[(Point, Point)]| {
-                lines.iter().any(|(a, b)| {
-                    let (d, w) = (*b - *a, flat - *a);
-                    let l = d.length();
-                    let across = (d.x * w.y - d.y * w.x) / l;
-                    let along = (d.x * w.x + d.y * w.y) / l;
-                    across.abs() < 1e-7 && along > -1e-7 && along < l + 1e-7
-                })
-            };
+                triangles.iter().any(|tri| hits(point, eye.toward, *tri).is_some_and(|d| d > 1e-6));
             let role = if hidden { Role::Hidden } else { Role::Stock };
-            assert!(on(&lines(&scene, role)), "{view:?} {p:?} {q:?} at {share}: hidden {hidden}");
+            assert!(
+                eye.shows(&scene, role, point),
+                "{view:?} {p:?} {q:?} at {share}: hidden {hidden}"
+            );
             seen += usize::from(!hidden);
             behind += usize::from(hidden);
         }

@@ -8,6 +8,12 @@ use offsquare_work::solved::PiecePart;
 use serde_json::{Value, json};
 
 #[test]
+fn every_patterns_id_is_known_before_it_comes() {
+    let ids: Vec<&str> = patterns::all().iter().map(|p| p.id()).collect();
+    assert_eq!(patterns::IDS, ids);
+}
+
+#[test]
 fn every_pattern_starts_solved_in_both_units() {
     for pattern in patterns::all() {
         for unit in ["in", "mm"] {
@@ -40,16 +46,9 @@ fn parts_touch_and_do_not_overlap() {
         let form = &pattern.forms()[0];
         let mut dice = Dice(100 + n as u64);
         for k in 0..60 {
-            let mut inputs = form.start_inputs(false);
-            for field in form.fields {
-                let spread = if k % 3 == 0 { 2.5 } else { 1.25 };
-                if k > 0
-                    && let Some(value) = dice.value(field, spread)
-                    && let Some(value) = typed(field, &value)
-                {
-                    inputs.set(field.key, value);
-                }
-            }
+            let spread = if k % 3 == 0 { 2.5 } else { 1.25 };
+            let inputs =
+                if k > 0 { dice.inputs(form, false, spread) } else { form.start_inputs(false) };
             for solution in pattern.solve(&inputs, Detail::Full).solutions {
                 let members = &solution.members;
                 assert_eq!(members.len(), solution.parts.len());
@@ -72,12 +71,7 @@ fn a_part_without_an_outline_holds_the_same_lying_and_standing() {
         let form = &pattern.forms()[0];
         let mut dice = Dice(400 + n as u64);
         for _ in 0..20 {
-            let mut inputs = form.start_inputs(false);
-            for field in form.fields {
-                if let Some(value) = dice.value(field, 1.25).and_then(|v| typed(field, &v)) {
-                    inputs.set(field.key, value);
-                }
-            }
+            let inputs = dice.inputs(form, false, 1.25);
             for solution in pattern.solve(&inputs, Detail::Full).solutions {
                 for (part, member) in solution.parts.iter().zip(&solution.members) {
                     let part = PiecePart::of(part, member);
@@ -94,22 +88,6 @@ fn a_part_without_an_outline_holds_the_same_lying_and_standing() {
         }
     }
     assert!(compared > 500, "{compared}");
-}
-
-fn typed(
-    field: &offsquare_cuts::inputs::Field,
-    value: &Value,
-) -> Option<offsquare_cuts::inputs::Value> {
-    use offsquare_cuts::inputs::{Kind, Value as Typed};
-    let typed = match field.kind {
-        Kind::Length(_) => Typed::Length(offsquare_units::Length(value.as_f64()?)),
-        Kind::Angle(..) => Typed::Angle(offsquare_units::Angle(value.as_f64()?)),
-        Kind::Count(..) | Kind::Number(..) => Typed::Number(value.as_f64()?),
-        Kind::Choice(all) => Typed::Choice(all.iter().find(|c| *value == c.key)?.key),
-        Kind::Flag => Typed::Flag(value.as_bool()?),
-        _ => return None,
-    };
-    field.check(&typed).is_none().then_some(typed)
 }
 
 /// Every number of an answer that is a length, times 25.4, is the answer in millimeters.

@@ -64,6 +64,7 @@ pub fn use_late(store: &Store, dispatch: &Dispatch) {
 
 /// In the place of a screen that has not come.
 pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
+    let part = needed(store).unwrap_or(Part::Work);
     let title = match store.route {
         Route::Parts => "Parts",
         Route::Rack => "Rack",
@@ -77,7 +78,7 @@ pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
                 <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
                 { tag("h1", "", txt(title)) }
             </header>
-            <main class="list">{ coming(Part::Work, store.late.work, dispatch) }</main>
+            <main class="list">{ coming(part, store.late.of(part), dispatch) }</main>
         </div>
     }
 }

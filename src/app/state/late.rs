@@ -1,8 +1,8 @@
 //! The parts of the app that come after the first answer: what there is of them so far.
 //!
 //! The build splits the wasm at the functions that hand out a door (`wasm_split`); what is reached only through a door is
-//! in a file of its own. *work* is parts, boards, rack and shop; *more* is what stands over or below an answer: saw card,
-//! backwards, templates, the solid. Screens ask whether the door is there, and call through it at once.
+//! in a file of its own. *work* is parts, boards, rack and shop; *more* is what stands over or below an answer (saw
+//! card, backwards, templates, the solid) and all patterns with their drawings. Screens ask whether the door is there, and call through it at once.
 
 /// A part that comes later.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,14 +3,14 @@
 //! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
 //! makes one, too.
 
-use offsquare_cuts::layouts;
+use offsquare_work::patterns;
 
 /// Where the maker is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Route {
     #[default]
     Bench,
-    /// A layout, by its id.
+    /// A layout or a pattern, by its id.
     Layout(&'static str),
     Shop,
     /// The parts list.
@@ -31,16 +31,21 @@ impl Route {
             "parts" => Route::Parts,
             "boards" => Route::Boards,
             "rack" => Route::Rack,
-            name => layouts::find(name)
-                .filter(|l| l.has_screen())
-                .map_or(Route::Bench, |l| Route::Layout(l.id())),
+            name => match patterns::asked(name) {
+                Some(l) if !l.has_screen() => Route::Bench,
+                _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
+            },
         }
+    }
+    /// It leads to a pattern that has not come yet.
+    pub fn is_to_come(self) -> bool {
+        matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }
     /// The page's title: what tabs, bookmarks and the history show.
     pub fn title(self) -> String {
         let name = match self {
             Route::Bench => return "Offsquare".to_owned(),
-            Route::Layout(id) => layouts::find(id).map_or("", |l| l.question()),
+            Route::Layout(id) => patterns::asked(id).map_or("Piece", |l| l.question()),
             Route::Shop => "Shop",
             Route::Parts => "Parts",
             Route::Boards => "Boards",

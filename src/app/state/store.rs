@@ -2,9 +2,10 @@
 
 use super::{Boards, Coming, Late, Part, Route, desk};
 use crate::io::planning::Said;
-use offsquare_cuts::layouts::{self, Answers};
+use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
+use offsquare_work::patterns;
 use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -154,6 +155,8 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<WorkEdit>,
+    /// An address whose sizes wait for the pattern that they are of.
+    visit: Option<String>,
     past: Vec<Step>,
     future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -169,6 +172,7 @@ impl Store {
             boards: Boards::default(),
             late: Late::default(),
             waiting: Vec::new(),
+            visit: None,
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -188,10 +192,10 @@ impl Store {
     }
     /// The draft of a layout: the kept one, or the first visit's.
     pub fn draft(&self, layout: &str) -> Option<Draft> {
-        match self.bench.draft(layout) {
+        let layout = patterns::asked(layout)?;
+        match self.bench.draft(layout.id()).filter(|d| d.form().is_some()) {
             Some(d) => Some(d.clone()),
             None => {
-                let layout = layouts::find(layout)?;
                 let form = layout.forms().first()?;
                 Some(Draft::fresh(layout, form, self.bench.shop.unit))
             }
@@ -211,7 +215,11 @@ impl Store {
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
-                _ => Edit::Go(Route::of_fragment(&fragment)),
+                _ => {
+                    let route = Route::of_fragment(&fragment);
+                    self.visit = Some(fragment).filter(|_| route.is_to_come());
+                    Edit::Go(route)
+                }
             },
             edit => edit,
         };
@@ -268,6 +276,10 @@ impl Store {
                         self.apply(Edit::Work(edit));
                     }
                 }
+                let visit = self.visit.take_if(|_| !self.route.is_to_come());
+                if let Some(there) = visit.filter(|v| Route::of_fragment(v) == self.route) {
+                    self.apply(Edit::Visit(there));
+                }
             }
             Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
             edit => {
@@ -321,7 +333,7 @@ impl Store {
             }
             Edit::Form { layout, form } => {
                 let form =
-                    layouts::find(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
+                    patterns::asked(layout).and_then(|l| l.forms().iter().find(|f| f.id == form));
                 let draft = self.draft(layout);
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
@@ -343,7 +355,7 @@ impl Store {
             Edit::Fresh(layout) => {
                 let unit = self.bench.shop.unit;
                 let form = self.draft(layout).and_then(|d| d.form());
-                if let (Some(layout), Some(form)) = (layouts::find(layout), form) {
+                if let (Some(layout), Some(form)) = (patterns::asked(layout), form) {
                     let draft = Draft::fresh(layout, form, unit);
                     self.change(|bench| {
                         bench.work.part_ways(&draft.layout);

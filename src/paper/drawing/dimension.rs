@@ -5,7 +5,7 @@ use super::pen::Pen;
 use super::place::Wish;
 use super::{Run, runs};
 use offsquare_geometry::scene::Source;
-use offsquare_geometry::{Point, Vector};
+use offsquare_geometry::{Point, Vector, dot};
 use offsquare_units::{Angle, Bit, Quantity, Style, Text};
 
 /// A dimension before its figure has found a place.
@@ -45,10 +45,14 @@ fn wish(value: Quantity, source: Source, style: &Style, pen: &Pen, own: usize) -
     }
 }
 
+/// The least share of its own length that an extension line leads away from the stretch; below it all run
+/// square to it.
+const LEAST_LEAN: f64 = 0.35;
+
 /// A dimension of the stretch `from`–`to` (in px, y down); see [`offsquare_geometry::scene::Item::Dimension`].
 pub(super) fn dimension(
     (from, to): (Point, Point),
-    row: i8,
+    (row, aside): (i8, Vector),
     (value, source): (Quantity, Source),
     style: &Style,
     pen: &Pen,
@@ -58,18 +62,22 @@ pub(super) fn dimension(
     let along = (to - from).unit().unwrap_or(Vector::new(1.0, 0.0));
     // y points down: this is the scene's left.
     let left = Vector::new(along.y, -along.x);
-    let out = if row < 0 { -left } else { left };
+    let square = if row < 0 { -left } else { left };
+    // Extension lines that lean keep the rows as far apart.
+    let leaning = aside.unit().map(|u| (u, dot(u, square)));
+    let (out, lean) = leaning.filter(|(_, lean)| *lean > LEAST_LEAN).unwrap_or((square, 1.0));
     // A figure on the line keeps off the stretch, unless that takes too much of the frame.
     let (w, h) = wish.extent(pen);
     let half = (out.x.abs() * w + out.y.abs() * h) / 2.0 + pen.gap;
     let off = match row {
         0 => 0.0,
         _ => {
-            half.clamp(pen.first_row, pen.first_row * 2.0)
-                + f64::from(row.unsigned_abs() - 1) * pen.row
+            (half.clamp(pen.first_row, pen.first_row * 2.0)
+                + f64::from(row.unsigned_abs() - 1) * pen.row)
+                / lean
         }
     };
-    let (a, b) = (from + out * off, to + out * off);
+    let (a, b) = (from + aside + out * off, to + aside + out * off);
     let mut strokes = Vec::new();
     if row != 0 {
         for (foot, tip) in [(from, a), (to, b)] {

@@ -75,7 +75,7 @@ pub fn lay_out_with(scene: &Scene, width: f64, height: f64, style: &Style, pen: 
     let (mut marks, left_out) =
         sheet.dress(scene).finish(&sheet, Some(frame.grown(-2.0)), Vec::new());
     marks.retain(is_finite);
-    Drawing { marks, left_out, per_inch: sheet.scale, ..empty }
+    Drawing { marks, left_out, per_inch: sheet.scale, origin: sheet.origin, ..empty }
 }
 
 /// Lays a scene out in true size: in mm, with the drawing's upper left corner at (0, 0).
@@ -223,14 +223,16 @@ impl<'a> Sheet<'a> {
                     class: class_of(*role),
                 });
             }
-            Item::Dimension { from, to, row, value, source } => outfit.dressed.push(dimension(
-                (self.at(*from), self.at(*to)),
-                *row,
-                (*value, *source),
-                style,
-                pen,
-                own,
-            )),
+            Item::Dimension { from, to, row, aside, value, source } => {
+                outfit.dressed.push(dimension(
+                    (self.at(*from), self.at(*to)),
+                    (*row, self.at(*from + *aside) - self.at(*from)),
+                    (*value, *source),
+                    style,
+                    pen,
+                    own,
+                ))
+            }
             Item::AngleMark { at, from, to, value, source } => outfit.dressed.push(angle_mark(
                 self.at(*at),
                 (*from, *to),

@@ -3,6 +3,7 @@
 //! What comes out is a flat list of [`Mark`]s in px (or in mm on paper), which screens and writers
 //! paint one by one; they lay out nothing themselves, so paper cannot disagree with screen.
 
+mod assembled;
 mod board;
 mod dimension;
 mod dress;
@@ -17,9 +18,11 @@ mod solid;
 mod strips;
 mod template;
 mod templates;
+mod view;
 mod whole;
 mod wrap;
 
+pub use assembled::Assembled;
 pub use board::{BoardOnSaw, board_on_saw};
 pub use dress::{lay_out, lay_out_with, true_size};
 pub use hatch::hatch;
@@ -30,10 +33,11 @@ pub use mark::{
 pub use pen::Pen;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
-pub use solid::{View, axonometric, turnable};
+pub use solid::{axonometric, turnable};
 pub use strips::{BoardOfStrips, board_of_strips};
 pub use template::Template;
 pub use templates::templates;
+pub use view::View;
 pub use whole::whole;
 
 use offsquare_geometry::Point;
@@ -47,7 +51,7 @@ pub struct Drawing {
     pub height: f64,
     /// How many px (mm) one inch of the piece takes.
     pub per_inch: f64,
-    /// Where the scene's origin lies, in true size.
+    /// Where the scene's origin lies in the frame.
     pub origin: Point,
     /// In the order of painting; hits and handles last.
     pub marks: Vec<Mark>,

@@ -1,83 +1,168 @@
 //! Solids seen from a corner, with the edges behind wood told apart.
 
+use super::view::View;
 use offsquare_geometry::scene::{Role, Scene};
-use offsquare_geometry::{Point, Point3, Polygon, Solid, Vector, Vector3, cross};
+use offsquare_geometry::{Plane, Point, Point3, ROUND_SIDES, Solid, Vector, Vector3, cross};
+use offsquare_units::num;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, num};
 
-/// From where a solid is seen: the eye stands in front, walks `turn` to the right around it and rises
-/// by `tilt`. Lines that are parallel stay so.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct View {
-    pub turn: Angle,
-    pub tilt: Angle,
+/// A solid taken apart once, to be seen from many sides: corners, sides and edges by their numbers.
+pub(super) struct Wires {
+    corners: Vec<Point3>,
+    sides: Vec<Side>,
+    edges: Vec<Edge>,
 }
 
-impl View {
-    pub const FRONT: View = View { turn: Angle(0.0), tilt: Angle(0.0) };
-    /// Front, right side and top, each seen well.
-    pub const CORNER: View = View { turn: Angle(35.0), tilt: Angle(25.0) };
+/// A flat side of a solid.
+struct Side {
+    /// Counter-clockwise seen from outside.
+    corners: Vec<usize>,
+    /// One inch long; none where the side has no area.
+    normal: Option<Vector3>,
+}
 
-    /// Walked on to the right and risen by so much; the tilt stops straight above and straight below.
-    pub fn turned(self, turn: f64, tilt: f64) -> View {
-        let turn = self.turn.0 + turn;
-        View {
-            turn: Angle(turn - num::floor(turn / 360.0) * 360.0),
-            tilt: Angle((self.tilt.0 + tilt).clamp(-90.0, 90.0)),
+/// One edge, once, with the sides that meet in it.
+struct Edge {
+    ends: [usize; 2],
+    sides: Vec<usize>,
+    /// Between two facets of something round: seen only where it is the outline.
+    smooth: bool,
+}
+
+/// The cosine of the most that neighboring facets of something round turn; the prism of round stock turns
+/// by 10° a side.
+const SMOOTH: f64 = 0.982;
+
+impl Wires {
+    /// `round`: some of the solid's facets stand for round ones.
+    pub fn of(solid: &Solid, round: bool) -> Wires {
+        let near = farthest(solid.faces.iter().flatten()) * 1e-8;
+        let mut made = Wires { corners: Vec::new(), sides: Vec::new(), edges: Vec::new() };
+        for (number, face) in solid.faces.iter().enumerate() {
+            let corners = face.iter().map(|p| made.corner_at(*p, near)).gather();
+            for i in 0..face.len() {
+                let (a, b) = (corners[i], corners[(i + 1) % face.len()]);
+                let ends = [a.min(b), a.max(b)];
+                match made.edges.iter_mut().find(|e| e.ends == ends) {
+                    Some(edge) => edge.sides.push(number),
+                    None => made.edges.push(Edge { ends, sides: vec![number], smooth: false }),
+                }
+            }
+            made.sides.push(Side { corners, normal: normal(face) });
+        }
+        let Wires { edges, sides, .. } = &mut made;
+        let normals = |e: &Edge| match e.sides[..] {
+            [a, b] => sides[a].normal.zip(sides[b].normal),
+            _ => None,
+        };
+        // Where two faces of one plane meet there is no edge to see.
+        edges.retain(|e| {
+            normals(e).is_none_or(|(a, b)| a.cross(b).length() > 1e-9 || a.dot(b) < 0.0)
+        });
+        for edge in edges.iter_mut().filter(|_| round) {
+            edge.smooth = normals(edge).is_some_and(|(a, b)| a.dot(b) > SMOOTH);
+        }
+        made
+    }
+
+    fn corner_at(&mut self, p: Point3, near: f64) -> usize {
+        let same = |q: &Point3| {
+            let d = *q - p;
+            d.dot(d) <= near * near
+        };
+        self.corners.iter().position(same).unwrap_or_else(|| {
+            self.corners.push(p);
+            self.corners.len() - 1
+        })
+    }
+
+    /// Draws the rims of a round hole, which is bored between planes as [`offsquare_geometry::Body::round`] has them, on the sides
+    /// that it opens; the wood around it stays as it is. `within`: the planes of the block that is bored.
+    pub fn bore(&mut self, hole: &[Plane], within: &[Plane]) {
+        let tiny = farthest(self.corners.iter()) * 1e-8;
+        let (round, ends) = hole.split_at(ROUND_SIDES.min(hole.len()));
+        for number in 0..self.sides.len() {
+            let side = &self.sides[number];
+            let (Some(normal), Some(first)) = (side.normal, side.corners.first()) else { continue };
+            let Some(face) = Plane::through(self.corners[*first], normal) else { continue };
+            let inside = |p: &Point3| ends.iter().chain(within).all(|e| e.outside(*p) <= tiny);
+            let corner = |i: usize| {
+                let next = &round[(i + 1) % round.len()];
+                round[i].meet(next, &face).filter(inside)
+            };
+            let rim = (0..round.len()).map(corner).gather();
+            for i in 0..rim.len() {
+                if let (Some(a), Some(b)) = (rim[i], rim[(i + 1) % rim.len()]) {
+                    let from = self.corners.len();
+                    self.corners.extend([a, b]);
+                    self.edges.push(Edge {
+                        ends: [from, from + 1],
+                        sides: vec![number],
+                        smooth: false,
+                    });
+                }
+            }
         }
     }
 
-    /// Where the eye stands, in words.
-    ///
-    /// Example: [`View::CORNER`] is "seen from the front right, above".
-    pub fn words(self) -> String {
-        const ROUND: [&str; 8] = [
-            "front",
-            "front right",
-            "right",
-            "back right",
-            "back",
-            "back left",
-            "left",
-            "front left",
-        ];
-        let eighth = num::round_half_up(self.turn.0 / 45.0);
-        let eighth = eighth - num::floor(eighth / 8.0) * 8.0;
-        let side = ROUND[(eighth as usize).min(7)];
-        match self.tilt.0 {
-            t if t > 80.0 => format!("seen from straight above, the {side} toward you"),
-            t if t < -80.0 => format!("seen from straight below, the {side} toward you"),
-            t if t > 5.0 => format!("seen from the {side}, above"),
-            t if t < -5.0 => format!("seen from the {side}, below"),
-            _ => format!("seen from the {side}"),
-        }
-    }
-
-    /// Unit vectors to the right, upwards and toward the eye.
-    fn axes(self) -> [Vector3; 3] {
-        let (sin, cos) = (self.turn.sin(), self.turn.cos());
-        let (up, level) = (self.tilt.sin(), self.tilt.cos());
-        let right = Vector3::new(cos, sin, 0.0);
-        let toward = Vector3::new(sin * level, -cos * level, up);
-        [right, toward.cross(right), toward]
+    /// The corners of the upright box around it.
+    pub fn bounds(&self) -> Option<(Point3, Point3)> {
+        let corners = self.corners.iter().map(|p| (*p, *p));
+        corners.reduce(around)
     }
 }
 
-/// A face in the picture's plane, with what is needed to ask whether it hides something.
+/// The box around two boxes.
+pub(super) fn around(a: (Point3, Point3), b: (Point3, Point3)) -> (Point3, Point3) {
+    let ((al, ah), (bl, bh)) = (a, b);
+    (
+        Point3::new(al.x.min(bl.x), al.y.min(bl.y), al.z.min(bl.z)),
+        Point3::new(ah.x.max(bh.x), ah.y.max(bh.y), ah.z.max(bh.z)),
+    )
+}
+
+fn farthest<'a>(points: impl Iterator<Item = &'a Point3>) -> f64 {
+    points.flat_map(|p| [p.x.abs(), p.y.abs(), p.z.abs()]).fold(0.0, f64::max)
+}
+
+/// Newell's normal: right for any flat polygon, whatever corner bends inwards.
+fn normal(face: &[Point3]) -> Option<Vector3> {
+    let origin = *face.first()?;
+    (0..face.len())
+        .map(|i| (face[i] - origin).cross(face[(i + 1) % face.len()] - origin))
+        .fold(Vector3::default(), |a, b| a + b)
+        .unit()
+}
+
+/// A side that looks toward the eye, in the picture's plane: what hides an edge is always such a one.
 struct Face {
+    /// Of which solid, and which of its sides.
+    side: (usize, usize),
     corners: Vec<Point>,
     /// Distance toward the eye is `at + slope · (x, y)`.
     slope: Vector,
     at: f64,
-    normal: Vector3,
-    /// It looks toward the eye. What hides an edge is always such a face.
-    in_sight: bool,
     /// Box around the corners.
     low: Point,
     high: Point,
 }
 
+/// An edge in the picture, with the distances of its ends toward the eye.
+struct Line {
+    from: Point,
+    to: Point,
+    near: f64,
+    far: f64,
+}
+
 impl Face {
+    /// `on`: a point of its plane, with its distance toward the eye.
+    fn of(side: (usize, usize), corners: Vec<Point>, slope: Vector, on: (Point, f64)) -> Face {
+        let (low, high) = corners.iter().fold((on.0, on.0), |(l, h), c| {
+            (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
+        });
+        Face { side, corners, slope, at: on.1 - slope.x * on.0.x - slope.y * on.0.y, low, high }
+    }
     fn depth(&self, p: Point) -> f64 {
         self.at + self.slope.x * p.x + self.slope.y * p.y
     }
@@ -97,14 +182,152 @@ impl Face {
             inside != passes
         })
     }
+
+    /// Adds the shares of a line that it hides. `shares` is only lent.
+    fn hides(&self, line: &Line, tiny: f64, shares: &mut Vec<f64>, out: &mut Vec<(f64, f64)>) {
+        let along = line.to - line.from;
+        shares.clear();
+        shares.extend([0.0, 1.0]);
+        let c = &self.corners;
+        for i in 0..c.len() {
+            let (a, b) = (c[i], c[(i + 1) % c.len()]);
+            let (side, off) = (b - a, a - line.from);
+            let turn = cross(along, side);
+            if turn != 0.0 && (-1e-9..=1.0 + 1e-9).contains(&(cross(off, along) / turn)) {
+                shares.push(cross(off, side) / turn);
+            }
+        }
+        // Where the line goes through the face's plane.
+        let first = line.near - self.depth(line.from);
+        let last = line.far - self.depth(line.to);
+        if first != last {
+            shares.push(first / (first - last));
+        }
+        shares.retain(|s| (0.0..=1.0).contains(s));
+        num::sort(shares);
+        for pair in shares.windows(2).filter(|pair| pair[1] > pair[0]) {
+            let middle = (pair[0] + pair[1]) / 2.0;
+            let point = line.from.toward(line.to, middle);
+            let depth = line.near + (line.far - line.near) * middle;
+            if self.depth(point) > depth + tiny && self.covers(point) {
+                out.push((pair[0], pair[1]));
+            }
+        }
+    }
 }
 
-/// One edge, once, with the faces that meet in it.
-struct Edge {
-    from: (Point, f64),
-    to: (Point, f64),
-    ends: [usize; 2],
-    faces: Vec<usize>,
+/// Solids in a picture.
+pub(super) struct Picture<'a> {
+    /// With their corners in the picture, and the distance of each toward the eye.
+    solids: Vec<(&'a Wires, Vec<(Point, f64)>)>,
+    faces: Vec<Face>,
+    tiny: f64,
+}
+
+impl<'a> Picture<'a> {
+    /// Each solid is moved by its step. Empty where a number is not finite.
+    pub fn of(solids: impl Iterator<Item = (&'a Wires, Vector3)>, view: View) -> Picture<'a> {
+        let [right, up, toward] = view.axes();
+        let mut picture = Picture { solids: Vec::new(), faces: Vec::new(), tiny: 0.0 };
+        let mut size = 0.0_f64;
+        for (number, (wires, by)) in solids.enumerate() {
+            let seen = |p: &Point3| {
+                let v = *p - Point3::default() + by;
+                (Point::new(v.dot(right), v.dot(up)), v.dot(toward))
+            };
+            let corners = wires.corners.iter().map(seen).gather();
+            size = farthest(wires.corners.iter()).max(by.length()).max(size);
+            for (i, side) in wires.sides.iter().enumerate() {
+                let normal = side.normal.map(|n| [right, up, toward].map(|a| n.dot(a)));
+                if let Some([x, y, z]) = normal.filter(|n| n[2] >= 1e-9) {
+                    let outline = side.corners.iter().map(|c| corners[*c].0).gather();
+                    let (slope, on) = (Vector::new(-x / z, -y / z), corners[side.corners[0]]);
+                    picture.faces.push(Face::of((number, i), outline, slope, on));
+                }
+            }
+            picture.solids.push((wires, corners));
+        }
+        if !(size > 0.0 && size.is_finite()) {
+            (picture.solids, picture.faces) = (Vec::new(), Vec::new());
+        }
+        picture.tiny = size * 1e-9;
+        picture
+    }
+
+    /// The faces in sight, to be filled.
+    pub fn fill(&self, scene: &mut Scene) {
+        for face in &self.faces {
+            scene.shape(face.corners.clone(), Role::Face);
+        }
+    }
+
+    /// Edges behind wood as `Hidden`, then those in sight as `Stock`.
+    pub fn draw(&self, scene: &mut Scene) {
+        let mut drawn = [Vec::new(), Vec::new()];
+        for (number, (wires, corners)) in self.solids.iter().enumerate() {
+            let mut in_sight = vec![false; wires.sides.len()];
+            for face in self.faces.iter().filter(|f| f.side.0 == number) {
+                in_sight[face.side.1] = true;
+            }
+            for edge in &wires.edges {
+                let looks = |i: usize| edge.sides.get(i).is_some_and(|s| in_sight[*s]);
+                if edge.smooth && looks(0) == looks(1) {
+                    continue;
+                }
+                let ((from, near), (to, far)) = (corners[edge.ends[0]], corners[edge.ends[1]]);
+                let line = Line { from, to, near, far };
+                for (from, to, behind) in self.stretches(number, edge, &line) {
+                    drawn[usize::from(!behind)].push((from, to));
+                }
+            }
+        }
+        for (lines, role) in drawn.iter().zip([Role::Hidden, Role::Stock]) {
+            for (from, to) in lines {
+                scene.line(*from, *to, role);
+            }
+        }
+    }
+
+    /// An edge in stretches that are wholly visible or wholly hidden.
+    fn stretches(&self, number: usize, edge: &Edge, line: &Line) -> Vec<(Point, Point, bool)> {
+        let long = (line.to - line.from).length();
+        if long <= self.tiny {
+            return Vec::new();
+        }
+        let (mut shares, mut behind) = (Vec::new(), Vec::new());
+        let own = |f: &Face| f.side.0 == number && edge.sides.contains(&f.side.1);
+        for face in self.faces.iter().filter(|f| f.is_near(line.from, line.to) && !own(f)) {
+            face.hides(line, self.tiny * 100.0, &mut shares, &mut behind);
+        }
+        num::sort_by(&mut behind, |a, b| a.0.total_cmp(&b.0));
+        let mut out: Vec<(Point, Point, bool)> = Vec::new();
+        let mut add = |from: f64, to: f64, hidden: bool| {
+            let (a, b) = (line.from.toward(line.to, from), line.from.toward(line.to, to));
+            if (to - from) * long > self.tiny {
+                match out.last_mut() {
+                    Some(last) if last.2 == hidden => last.1 = b,
+                    _ => out.push((a, b, hidden)),
+                }
+            }
+        };
+        let mut done = 0.0;
+        for (from, to) in behind {
+            add(done, from, false);
+            add(from.max(done), to, true);
+            done = to.max(done);
+        }
+        add(done, 1.0, false);
+        out
+    }
+
+    /// The solid nearest to the eye at a place in the picture; of those that are flush the last one: a peg, not
+    /// the board that it is in.
+    pub fn nearest(&self, at: Point) -> Option<usize> {
+        let over = self.faces.iter().filter(|f| f.is_near(at, at) && f.covers(at));
+        let nearest =
+            over.reduce(|a, b| if b.depth(at) > a.depth(at) - self.tiny * 100.0 { b } else { a });
+        nearest.map(|f| f.side.0)
+    }
 }
 
 /// Solids in parallel projection: visible edges as `Stock`, those behind wood as `Hidden`. Faces may
@@ -124,202 +347,28 @@ struct Edge {
 /// assert_eq!(hidden.count(), 3); // all three edges at the back corner
 /// ```
 pub fn axonometric(solids: &[Solid], view: View) -> Scene {
-    let axes = view.axes();
-    let seen = |p: Point3| {
-        let v = p - Point3::default();
-        (Point::new(v.dot(axes[0]), v.dot(axes[1])), v.dot(axes[2]))
-    };
-    let size = solids
-        .iter()
-        .flat_map(|s| s.faces.iter().flatten())
-        .flat_map(|p| [p.x.abs(), p.y.abs(), p.z.abs()])
-        .fold(0.0, f64::max);
     let mut scene = Scene::new();
-    if !(size > 0.0 && size.is_finite()) {
-        return scene;
-    }
-    let tiny = size * 1e-9;
-    let (faces, edges) = taken_apart(solids, &seen, &axes, tiny);
-    let mut drawn = [Vec::new(), Vec::new()];
-    for edge in &edges {
-        for (from, to, hidden) in stretches(edge, &faces, tiny) {
-            drawn[usize::from(!hidden)].push((from, to));
-        }
-    }
-    for (lines, role) in drawn.iter().zip([Role::Hidden, Role::Stock]) {
-        for (from, to) in lines {
-            scene.line(*from, *to, role);
-        }
-    }
+    let wires = solids.iter().map(|s| Wires::of(s, false)).gather();
+    Picture::of(wires.iter().map(|w| (w, Vector3::default())), view).draw(&mut scene);
     scene
 }
 
 /// The same for a screen on which they are turned: the faces in sight are filled, and the drawing
 /// takes the same room from wherever it is seen.
 pub fn turnable(solids: &[Solid], view: View) -> Scene {
-    let axes = view.axes();
     let mut scene = Scene::new();
-    let corners = || solids.iter().flat_map(|s| s.faces.iter().flatten());
-    let Some(first) = corners().next() else {
+    let wires = solids.iter().map(|s| Wires::of(s, false)).gather();
+    let Some((low, high)) = wires.iter().filter_map(Wires::bounds).reduce(around) else {
         return scene;
     };
-    let (low, high) = corners().fold((*first, *first), |(l, h), p| {
-        (
-            Point3::new(l.x.min(p.x), l.y.min(p.y), l.z.min(p.z)),
-            Point3::new(h.x.max(p.x), h.y.max(p.y), h.z.max(p.z)),
-        )
-    });
-    let middle = low + (high - low) * 0.5;
+    let center = view.seen(low + (high - low) * 0.5);
     let reach = (high - low).length() / 2.0;
-    let seen = |p: Point3| {
-        let v = p - Point3::default();
-        Point::new(v.dot(axes[0]), v.dot(axes[1]))
-    };
     // Points of no size at the ends of the ball around it all.
-    let center = seen(middle);
     for by in [Vector::new(reach, reach), Vector::new(-reach, -reach)] {
         scene.line(center + by, center + by, Role::Hidden);
     }
-    for face in solids.iter().flat_map(|s| &s.faces) {
-        let outline: Vec<Point> = face.iter().map(|p| seen(*p)).gather();
-        // Counter-clockwise as seen: it looks this way.
-        if Polygon(outline.clone()).signed_area() > 0.0 {
-            scene.shape(outline, Role::Face);
-        }
-    }
-    scene.items.extend(axonometric(solids, view).items);
+    let picture = Picture::of(wires.iter().map(|w| (w, Vector3::default())), view);
+    picture.fill(&mut scene);
+    picture.draw(&mut scene);
     scene
-}
-
-fn taken_apart(
-    solids: &[Solid],
-    seen: &dyn Fn(Point3) -> (Point, f64),
-    axes: &[Vector3; 3],
-    tiny: f64,
-) -> (Vec<Option<Face>>, Vec<Edge>) {
-    let mut faces = Vec::new();
-    let mut edges: Vec<Edge> = Vec::new();
-    for solid in solids {
-        let mut corners: Vec<Point3> = Vec::new();
-        let mut corner_at = |p: Point3| {
-            let same = |q: &Point3| (*q - p).length() <= tiny * 10.0;
-            corners.iter().position(same).unwrap_or_else(|| {
-                corners.push(p);
-                corners.len() - 1
-            })
-        };
-        let first = edges.len();
-        for face in &solid.faces {
-            let number = faces.len();
-            faces.push(flattened(face, seen, axes));
-            for i in 0..face.len() {
-                let (a, b) = (face[i], face[(i + 1) % face.len()]);
-                let (ca, cb) = (corner_at(a), corner_at(b));
-                let ends = [ca.min(cb), ca.max(cb)];
-                match edges[first..].iter_mut().find(|e| e.ends == ends) {
-                    Some(edge) => edge.faces.push(number),
-                    None => {
-                        edges.push(Edge { from: seen(a), to: seen(b), ends, faces: vec![number] })
-                    }
-                }
-            }
-        }
-    }
-    // Where two faces of one plane meet there is no edge to see.
-    edges.retain(|e| {
-        let normal = |i: usize| faces[e.faces[i]].as_ref().map(|f: &Face| f.normal);
-        e.faces.len() != 2
-            || match (normal(0), normal(1)) {
-                (Some(a), Some(b)) => a.cross(b).length() > 1e-9 || a.dot(b) < 0.0,
-                _ => true,
-            }
-    });
-    (faces, edges)
-}
-
-/// A face in the picture; none where it has no area or is seen edge on.
-fn flattened(
-    face: &[Point3],
-    seen: &dyn Fn(Point3) -> (Point, f64),
-    axes: &[Vector3; 3],
-) -> Option<Face> {
-    let origin = *face.first()?;
-    // Newell's normal: right for any flat polygon, whatever corner bends inwards.
-    let normal = (0..face.len())
-        .map(|i| {
-            let next = face[(i + 1) % face.len()];
-            (face[i] - origin).cross(next - origin)
-        })
-        .fold(Vector3::default(), |a, b| a + b)
-        .unit()?;
-    let [nx, ny, nz] = axes.map(|a| normal.dot(a));
-    if nz.abs() < 1e-9 {
-        return None;
-    }
-    let slope = Vector::new(-nx / nz, -ny / nz);
-    let (p, depth) = seen(origin);
-    let corners: Vec<Point> = face.iter().map(|c| seen(*c).0).gather();
-    let (low, high) = corners.iter().fold((p, p), |(l, h), c| {
-        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
-    });
-    Some(Face {
-        corners,
-        in_sight: nz > 0.0,
-        low,
-        high,
-        slope,
-        at: depth - slope.x * p.x - slope.y * p.y,
-        normal,
-    })
-}
-
-/// An edge in stretches that are wholly visible or wholly hidden.
-fn stretches(edge: &Edge, faces: &[Option<Face>], tiny: f64) -> Vec<(Point, Point, bool)> {
-    let ((from, near), (to, far)) = (edge.from, edge.to);
-    let along = to - from;
-    if along.length() <= tiny {
-        return Vec::new();
-    }
-    let mut shares = vec![0.0, 1.0];
-    let before: Vec<(usize, &Face)> = faces
-        .iter()
-        .enumerate()
-        .filter_map(|(i, f)| Some((i, f.as_ref()?)))
-        .filter(|(i, f)| f.in_sight && !edge.faces.contains(i) && f.is_near(from, to))
-        .gather();
-    for (_, face) in &before {
-        let c = &face.corners;
-        for i in 0..c.len() {
-            let (a, b) = (c[i], c[(i + 1) % c.len()]);
-            let side = b - a;
-            let turn = cross(along, side);
-            if turn != 0.0 {
-                shares.push(cross(a - from, side) / turn);
-            }
-        }
-        // Where the edge goes through the face's plane.
-        let (first, last) = (near - face.depth(from), far - face.depth(to));
-        if first != last {
-            shares.push(first / (first - last));
-        }
-    }
-    shares.retain(|s| (0.0..=1.0).contains(s));
-    offsquare_units::num::sort(&mut shares);
-    let mut out: Vec<(Point, Point, bool)> = Vec::new();
-    for pair in shares.windows(2) {
-        let (a, b) = (from.toward(to, pair[0]), from.toward(to, pair[1]));
-        if a.distance(b).0 <= tiny {
-            continue;
-        }
-        let middle = (pair[0] + pair[1]) / 2.0;
-        let point = from.toward(to, middle);
-        let depth = near + (far - near) * middle;
-        let hidden =
-            before.iter().any(|(_, f)| f.depth(point) > depth + tiny * 100.0 && f.covers(point));
-        match out.last_mut() {
-            Some(last) if last.2 == hidden => last.1 = b,
-            _ => out.push((a, b, hidden)),
-        }
-    }
-    out
 }

@@ -10,6 +10,7 @@ use offsquare_cuts::saw::{BareReading, SawProfile, wording};
 use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
+use offsquare_work::patterns;
 
 /// What a solution leads with, in order, with its words; what was given is left out.
 pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {
@@ -149,7 +150,8 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
 
 /// The answer as plain text: inputs, settings, lengths.
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
-    let form = layouts::all().iter().flat_map(|l| l.forms()).find(|f| {
+    let pieces = patterns::here().iter().flat_map(|p| p.forms());
+    let form = layouts::all().iter().flat_map(|l| l.forms()).chain(pieces).find(|f| {
         f.id == given.inputs.form
             && given.inputs.iter().all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))
     });

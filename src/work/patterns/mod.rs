@@ -5,7 +5,7 @@
 //! them stands ([`Member`](offsquare_cuts::assembly::Member)). **The cut list comes from the layouts, the
 //! bodies from the planes of a part's neighbors; neither is made from the other.**
 //!
-//! A new pattern is one file here, its line in [`all`], and its cases.
+//! A new pattern is one file here, its lines in [`all`] and [`IDS`], and its cases.
 
 mod ask;
 mod braced_frame;
@@ -24,6 +24,7 @@ mod sticks;
 mod trug;
 
 use offsquare_cuts::layouts::{self, Layout};
+use std::cell::Cell;
 
 pub use ask::Ask;
 pub use pattern::{Pattern, Stick};
@@ -57,7 +58,46 @@ pub fn find(id: &str) -> Option<&'static dyn Pattern> {
     all().iter().copied().find(|p| p.id() == id)
 }
 
-/// The layout or pattern of that id: what a draft, a link or a screen names.
+/// Their ids, which are known where the patterns themselves have not come yet.
+pub const IDS: &[&str] = &[
+    "post_stand",
+    "splayed_stool",
+    "braced_frame",
+    "slatted_trellis",
+    "shelf_bracket",
+    "holed_beam",
+    "scale_board",
+    "plain_box",
+    "sloped_planter",
+    "trug",
+    "shelf_unit",
+    "drop_front_rack",
+];
+
+thread_local! {
+    static HERE: Cell<&'static [&'static dyn Pattern]> = const { Cell::new(&[]) };
+}
+
+/// The app's patterns have come.
+pub fn arrived(all: &'static [&'static dyn Pattern]) {
+    HERE.set(all);
+}
+
+/// Those that have come; natively all of them are always there.
+pub fn here() -> &'static [&'static dyn Pattern] {
+    #[cfg(not(target_family = "wasm"))]
+    arrived(all());
+    HERE.get()
+}
+
+/// The layout of that id, or the pattern if it is here: what a draft, a link or a screen names.
 pub fn asked(id: &str) -> Option<&'static dyn Layout> {
-    layouts::find(id).or_else(|| find(id).map(|p| p as &'static dyn Layout))
+    let pattern = || here().iter().copied().find(|p| p.id() == id);
+    layouts::find(id).or_else(|| pattern().map(|p| p as &'static dyn Layout))
+}
+
+/// The id of a layout or pattern, here or not; none where there is no such one.
+pub fn name(id: &str) -> Option<&'static str> {
+    let pattern = || IDS.iter().copied().find(|known| *known == id);
+    layouts::find(id).map(|l| l.id()).or_else(pattern)
 }

@@ -5,7 +5,7 @@
 
 use super::Draft;
 use super::draft::Typed;
-use offsquare_cuts::layouts;
+use crate::patterns;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_decode_str, utf8_percent_encode};
@@ -41,7 +41,7 @@ pub fn from_link(fragment: &str, unit: Unit) -> Option<Draft> {
         return None;
     }
     let (layout, query) = rest.split_once('?').unwrap_or((rest, ""));
-    let layout = layouts::find(layout)?;
+    let layout = patterns::asked(layout)?;
     let pairs: Vec<(String, String)> = query
         .split('&')
         .filter_map(|pair| pair.split_once('='))

@@ -14,8 +14,8 @@ mod work;
 
 pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
 
+use crate::patterns;
 use crate::piece::{Draft, Shop, Work};
-use offsquare_cuts::layouts;
 use offsquare_units::kept::Kept;
 use offsquare_units::num::Gather;
 use offsquare_units::{kept, record, upper_first};
@@ -181,7 +181,9 @@ fn open(whole: &Value) -> Opened {
     }
     opened.bench.work = work::read(body, repaired);
     let known = |d: &Draft| {
-        layouts::find(&d.layout).is_some() && d.form().is_some() && d.typed.len() <= MOST_TYPED
+        let whole =
+            patterns::name(&d.layout).is_some() && (d.layout().is_none() || d.form().is_some());
+        whole && d.typed.len() <= MOST_TYPED
     };
     let before = opened.bench.drafts.len() + opened.bench.recent.len();
     opened.bench.drafts.retain(known);

@@ -3,15 +3,18 @@
 use super::lengths::tape;
 use super::questions::Questions;
 use super::recent::recent_answers;
-use crate::state::{Dispatch, Edit, Route, on};
+use crate::screens::layout::more;
+use crate::state::{Coming, Dispatch, Edit, Part, Route, on};
+use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{icon_key, word_key};
-use crate::widgets::tags::{tag, txt};
+use crate::widgets::tags::{each, tag, txt};
+use offsquare_work::patterns::IDS;
 use offsquare_work::piece::Shop;
 use offsquare_work::save::{Bench, Recent};
 use yew::prelude::*;
 
-pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
+pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     html! {
         <div class="page bench" key="bench">
@@ -34,6 +37,15 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
                 <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
                 <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
+            // Its room is kept free until the patterns come.
+            <nav class="starts" aria-label="Start a piece">
+                { tag("h2", "section", txt("Start a piece")) }
+                { match (more(), late) {
+                    (Some(more), _) => (more.starts)(&bench.shop),
+                    (None, Coming::Missing) => coming(Part::More, late, dispatch),
+                    _ => html! { <ul class="pieces">{ each(IDS.iter().map(|_| html! { <li></li> })) }</ul> },
+                } }
+            </nav>
             <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} dispatch={dispatch.clone()} />
         </div>
     }
@@ -44,7 +56,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, dispatch: &Dispatch) -> Html {
 #[component]
 pub fn FirstBench() -> Html {
     let store = use_reducer(|| crate::state::Store::new(Bench::default(), Route::Bench));
-    bench_page(&store.bench, false, &store.dispatcher())
+    bench_page(&store.bench, false, Coming::OnTheWay, &store.dispatcher())
 }
 
 #[derive(Properties, PartialEq)]

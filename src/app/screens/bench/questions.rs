@@ -6,6 +6,7 @@ use crate::widgets::later::use_painted;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::layouts::{self, Layout};
 use offsquare_units::num::Gather;
+use offsquare_work::patterns;
 use offsquare_work::piece::Shop;
 use yew::prelude::*;
 
@@ -40,8 +41,11 @@ pub fn Questions(props: &QuestionsProps) -> Html {
             .gather()
     });
     let needle = wanted.trim().to_ascii_lowercase();
+    // Patterns stand above, by themselves; a search goes over them, too.
+    let pieces = patterns::here().iter().filter(|_| !needle.is_empty());
+    let asked = layouts::all().iter().copied().chain(pieces.map(|p| *p as &'static dyn Layout));
     let found: Vec<&'static dyn Layout> =
-        layouts::all().iter().copied().filter(|l| l.has_screen() && matches(*l, &needle)).gather();
+        asked.filter(|l| l.has_screen() && matches(*l, &needle)).gather();
     let row = |l: &&'static dyn Layout| {
         let forms: Vec<&str> = l.forms().iter().map(|f| f.label).gather();
         let said = if forms.len() > 1 { forms.join(" · ") } else { String::new() };

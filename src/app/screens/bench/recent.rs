@@ -36,7 +36,7 @@ pub fn recent_answers(recent: &[Recent], style: &Style, dispatch: &Dispatch) -> 
 fn row(recent: &[Recent], i: usize, style: &Style, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     let r = &recent[i];
-    let question = r.draft.layout().map_or("", |l| l.question());
+    let question = r.draft.layout().map_or("Piece", |l| l.question());
     html! {
         <li>
             <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>

@@ -32,6 +32,9 @@ pub struct DrawingProps {
     pub give: Option<&'static str>,
     /// Opens a field.
     pub go: Callback<Option<&'static str>>,
+    /// What is drawn in the place of the answer's own figure.
+    #[prop_or_default]
+    pub instead: Option<Rc<Scene>>,
 }
 
 #[component]
@@ -43,7 +46,8 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         return html! {};
     };
     let style = props.shop.style();
-    let mut figure = solved.solution.figure.clone();
+    let own = &solved.solution.figure;
+    let mut figure = props.instead.as_deref().unwrap_or(own).clone();
     // Beside a keypad there is no room to pull at it: without handles it is larger; with least room it
     // keeps to what is typed.
     if props.editing.is_some() && height < SMALL {

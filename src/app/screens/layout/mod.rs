@@ -12,13 +12,15 @@ mod look;
 mod more;
 mod page;
 mod paper;
+mod piece;
 mod solid;
+mod starts;
 mod strip;
 mod thumb;
 mod view;
 mod ways;
 
 pub use drawing::{figure, picture};
-pub use more::fetch as fetch_more;
+pub use more::{fetch as fetch_more, more};
 pub use page::LayoutPage;
 pub use thumb::thumb;

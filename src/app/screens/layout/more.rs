@@ -1,12 +1,15 @@
-//! The door to what stands over or below an answer: it comes after it.
+//! The door to what stands over or below an answer, and to the patterns: it comes after it.
 
 use super::back::{Back, back_sheet};
 use super::card::{Card, saw_card};
 use super::paper::paper_sheet;
+use super::piece::{PieceSight, Sight};
 use super::solid::SolidView;
+use super::starts::starts;
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
 use offsquare_paper::report;
+use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::piece::{Answered, Draft, Shop, to_link};
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -18,11 +21,25 @@ pub struct More {
     pub back: fn(&Back) -> Html,
     pub paper: fn(&Answered, &Draft, &Shop, Callback<()>) -> Html,
     pub solid: fn(SharedAnswer, Draft) -> Html,
+    /// A whole piece put together.
+    pub piece: fn(Sight) -> Html,
+    /// The list from which a piece is started.
+    pub starts: fn(&Shop) -> Html,
+    patterns: fn() -> &'static [&'static dyn Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
 }
 
-static DOOR: More = More { card: saw_card, back: back_sheet, paper: paper_sheet, solid, copied };
+static DOOR: More = More {
+    card: saw_card,
+    back: back_sheet,
+    paper: paper_sheet,
+    solid,
+    piece,
+    starts,
+    patterns: patterns::all,
+    copied,
+};
 
 thread_local! {
     static HERE: Cell<Option<&'static More>> = const { Cell::new(None) };
@@ -38,6 +55,7 @@ pub async fn fetch() -> bool {
     let door = more_door().await;
     if let Ok(door) = door {
         HERE.set(Some(door));
+        patterns::arrived((door.patterns)());
     }
     door.is_ok()
 }
@@ -49,6 +67,10 @@ pub fn more() -> Option<&'static More> {
 
 fn solid(answer: SharedAnswer, draft: Draft) -> Html {
     html! { <SolidView {answer} {draft} /> }
+}
+
+fn piece(sight: Sight) -> Html {
+    html! { <PieceSight ..sight /> }
 }
 
 /// With the address that opens it.

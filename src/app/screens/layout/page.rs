@@ -7,8 +7,9 @@ use super::edit::{EditBar, FieldRef};
 use super::fields::{Fields, fields, mends};
 use super::look::{Look, Raised, Turn, Turns, turn};
 use super::more::more;
+use super::piece::Sight;
 use super::strip::{Strip, mark, strip};
-use super::view::{cautions, chosen, chosen_index};
+use super::view::{SharedAnswer, cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::io::browser;
 use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
@@ -210,6 +211,42 @@ fn sheet(
     }
 }
 
+/// The drawing that is the form, with the ways to make it below; a whole piece is turned and taken apart there.
+fn sight(
+    props: &LayoutProps,
+    answer: &SharedAnswer,
+    editing: Option<&'static str>,
+    give: Option<&'static str>,
+    go: &Callback<Option<&'static str>>,
+    turns: &Turns,
+    ways: Html,
+) -> Html {
+    let (draft, dispatch, shop) = (&props.draft, &props.dispatch, &props.shop);
+    let whole = chosen(answer, draft).is_some_and(|s| !s.solution.members.is_empty());
+    if let Some(more) = more().filter(|_| whole) {
+        let (answer, draft, dispatch) = (answer.clone(), draft.clone(), dispatch.clone());
+        let (shop, go, turns) = (shop.clone(), go.clone(), turns.clone());
+        return (more.piece)(Sight {
+            answer,
+            draft,
+            dispatch,
+            shop,
+            editing,
+            give,
+            go,
+            turns,
+            ways,
+        });
+    }
+    html! {
+        <div class="sight">
+            <Drawing answer={answer.clone()} draft={draft.clone()} dispatch={dispatch.clone()} shop={shop.clone()}
+                {editing} {give} go={go.clone()} />
+            { ways }
+        </div>
+    }
+}
+
 #[component]
 pub fn LayoutPage(props: &LayoutProps) -> Html {
     let dispatch = &props.dispatch;
@@ -281,11 +318,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <main class="work">
                 <div class="picture">
                     if let Some((a, _)) = &answer {
-                        <div class="sight">
-                            <Drawing answer={a.clone()} draft={props.draft.clone()} dispatch={dispatch.clone()} shop={props.shop.clone()}
-                                editing={look.editing} {give} go={go.clone()} />
-                            { ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way) }
-                        </div>
+                        { sight(props, a, look.editing, give, &go, &turns, ways(a, chosen_index(a, &props.draft), &props.shop, &pick_way)) }
                         if chosen(a, &props.draft).is_some_and(|s| !s.solution.solids.is_empty()) {
                             { each(more().map(|m| (m.solid)(a.clone(), props.draft.clone()))) }
                         }

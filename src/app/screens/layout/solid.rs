@@ -20,7 +20,7 @@ pub struct SolidProps {
 
 /// Degrees that a key or a button turns, and that one px of a drag turns.
 const STEP: f64 = 15.0;
-const PER_PX: f64 = 0.6;
+pub const PER_PX: f64 = 0.6;
 
 #[component]
 pub fn SolidView(props: &SolidProps) -> Html {
@@ -75,15 +75,6 @@ pub fn SolidView(props: &SolidProps) -> Html {
             view.set(view.turned(turn, tilt));
         })
     };
-    let button = |glyph: Glyph, label: &'static str, turn: f64, tilt: f64| {
-        let view = view.clone();
-        let tap = Callback::from(move |_: MouseEvent| view.set(view.turned(turn, tilt)));
-        html! { <button class="key" aria-label={label} onclick={tap}>{ icon(glyph) }</button> }
-    };
-    let first = {
-        let view = view.clone();
-        Callback::from(move |_: MouseEvent| view.set(View::CORNER))
-    };
     let words = view.words();
     let laid = lay_out(&turnable(&solved.solution.solids, *view), 344.0, 250.0, &Style::default());
     html! {
@@ -94,13 +85,30 @@ pub fn SolidView(props: &SolidProps) -> Html {
                 <svg viewBox="0 0 344 250" aria-hidden="true">{ painted(&laid.marks, still) }</svg>
             </div>
             <p class="said" role="status" data-test="solid-words">{ words }</p>
-            <div class="turn-keys">
-                { button(Glyph::Previous, "Walk to the left", -STEP, 0.0) }
-                { button(Glyph::Next, "Walk to the right", STEP, 0.0) }
-                { button(Glyph::Up, "Rise", 0.0, STEP) }
-                { button(Glyph::Down, "Stoop", 0.0, -STEP) }
-                { key("key", Some("solid-first"), "First view".into(), false, first) }
-            </div>
+            { turn_keys(&view, html! {}) }
         </section>
+    }
+}
+
+/// The keys that turn it, and whatever stands beside them.
+pub fn turn_keys(view: &UseStateHandle<View>, beside: Html) -> Html {
+    let button = |glyph: Glyph, label: &'static str, turn: f64, tilt: f64| {
+        let view = view.clone();
+        let tap = Callback::from(move |_: MouseEvent| view.set(view.turned(turn, tilt)));
+        html! { <button class="key" aria-label={label} onclick={tap}>{ icon(glyph) }</button> }
+    };
+    let first = {
+        let view = view.clone();
+        Callback::from(move |_: MouseEvent| view.set(View::CORNER))
+    };
+    html! {
+        <div class="turn-keys">
+            { button(Glyph::Previous, "Walk to the left", -STEP, 0.0) }
+            { button(Glyph::Next, "Walk to the right", STEP, 0.0) }
+            { button(Glyph::Up, "Rise", 0.0, STEP) }
+            { button(Glyph::Down, "Stoop", 0.0, -STEP) }
+            { key("key", Some("solid-first"), "First view".into(), false, first) }
+            { beside }
+        </div>
     }
 }

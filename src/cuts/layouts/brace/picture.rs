@@ -300,6 +300,7 @@ pub fn as_built(opening: &Opening, strip: &Strip, inputs: &Inputs) -> Scene {
         from: a,
         to: b,
         row,
+        aside: Vector::default(),
         value: Quantity::Length(a.distance(b)),
         source: if inputs.get(key).is_some() { Source::Given(key) } else { Source::Computed(key) },
     };

@@ -181,8 +181,8 @@ impl Made {
             spans.push(span("top_width", self.top, at(-top, z), at(top, z), Aside::Above));
         }
         if self.shoulder > 0.0 {
-            let (from, to) = (at(x, 0.0), at(x, self.shoulder));
-            spans.push(span("shoulder_height", self.shoulder, from, to, Aside::Front));
+            let (from, to) = (at(-x, 0.0), at(-x, self.shoulder));
+            spans.push(span("shoulder_height", self.shoulder, from, to, Aside::Left));
         }
         if self.divider > 0.0 {
             let on = |z| Point3::new(0.0, 0.0, z);
