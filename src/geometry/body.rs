@@ -183,16 +183,16 @@ impl Body {
         if base.len() < 4 || !(size > 0.0) {
             return Solid::default();
         }
+        let bites: Vec<Bite> = self.removed.iter().map(|planes| Bite::of(planes, tiny)).collect();
         let mut fragments: Vec<Fragment> =
-            base.into_iter().flat_map(|face| without(face, &self.removed, None, tiny)).collect();
-        for (i, bite) in self.removed.iter().enumerate() {
-            for face in faces_of(bite) {
-                let clipped = self.planes.iter().try_fold(face, |f, plane| {
+            base.into_iter().flat_map(|face| without(face, &bites, None, tiny)).collect();
+        for (i, bite) in bites.iter().enumerate() {
+            for face in &bite.faces {
+                let clipped = self.planes.iter().try_fold(face.clone(), |f, plane| {
                     let on = f.lies_on(plane, tiny);
                     if on { None } else { f.split(plane, tiny).0 }
                 });
-                let kept =
-                    clipped.into_iter().flat_map(|f| without(f, &self.removed, Some(i), tiny));
+                let kept = clipped.into_iter().flat_map(|f| without(f, &bites, Some(i), tiny));
                 fragments.extend(kept.map(Fragment::flipped));
             }
         }
@@ -232,11 +232,53 @@ fn faces_of(planes: &[Plane]) -> Vec<Fragment> {
     out
 }
 
+/// What is taken out: its planes and faces, and the box around it, so that most of what it does not touch is
+/// told at once.
+struct Bite<'a> {
+    planes: &'a [Plane],
+    faces: Vec<Fragment>,
+    low: Point3,
+    high: Point3,
+}
+
+impl Bite<'_> {
+    fn of(planes: &[Plane], tiny: f64) -> Bite<'_> {
+        let faces = faces_of(planes);
+        let (low, high) = around(faces.iter().flat_map(|f| &f.corners));
+        let by = Vector3::new(tiny, tiny, tiny);
+        Bite { planes, faces, low: low + -by, high: high + by }
+    }
+
+    /// Whether a face could reach into it. A bite that is open somewhere has no box, and any could.
+    fn is_near(&self, face: &Fragment) -> bool {
+        let (low, high) = around(&face.corners);
+        let over = |a: f64, b: f64, c: f64, d: f64| a <= d && c <= b;
+        self.faces.len() < self.planes.len()
+            || over(low.x, high.x, self.low.x, self.high.x)
+                && over(low.y, high.y, self.low.y, self.high.y)
+                && over(low.z, high.z, self.low.z, self.high.z)
+    }
+}
+
+/// The box around points.
+fn around<'a>(points: impl IntoIterator<Item = &'a Point3>) -> (Point3, Point3) {
+    let (big, small) = (f64::INFINITY, f64::NEG_INFINITY);
+    let none = (Point3::new(big, big, big), Point3::new(small, small, small));
+    points.into_iter().fold(none, |(l, h), p| {
+        (
+            Point3::new(l.x.min(p.x), l.y.min(p.y), l.z.min(p.z)),
+            Point3::new(h.x.max(p.x), h.y.max(p.y), h.z.max(p.z)),
+        )
+    })
+}
+
 /// A face less what lies inside the bites, other than bite number `own`.
-fn without(face: Fragment, removed: &[Vec<Plane>], own: Option<usize>, tiny: f64) -> Vec<Fragment> {
-    let others = removed.iter().enumerate().filter(|(i, _)| Some(*i) != own);
+fn without(face: Fragment, bites: &[Bite], own: Option<usize>, tiny: f64) -> Vec<Fragment> {
+    let others = bites.iter().enumerate().filter(|(i, _)| Some(*i) != own);
     others.fold(vec![face], |rest, (_, bite)| {
-        rest.into_iter().flat_map(|f| f.minus(bite, tiny)).collect()
+        let minus =
+            |f: Fragment| if bite.is_near(&f) { f.minus(bite.planes, tiny) } else { vec![f] };
+        rest.into_iter().flat_map(minus).collect()
     })
 }
 
