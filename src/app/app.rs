@@ -8,7 +8,7 @@ use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
 use crate::screens::work::work_page;
-use crate::state::{Boards, Dispatch, Edit, Route, ShownAnswer, Store, desk};
+use crate::state::{Boards, Coming, Dispatch, Edit, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
@@ -101,24 +101,30 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
 /// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
 /// found as far down as it was left.
 #[hook]
-fn use_place(route: Route) {
+fn use_place(route: Route, is_here: bool) {
     // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
     let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
     at.borrow_mut().0 = route;
     let left = at.clone();
+    // Whether another place was there before: the first one takes no focus.
+    let moved = use_mut_ref(|| false);
+    let gone = moved.clone();
     use_effect_with(route, move |&route| {
         if Route::of_fragment(&browser::fragment()) != route {
             browser::go(&route.fragment());
         }
         let before = left.borrow_mut().1.replace(route);
+        *gone.borrow_mut() = before.is_some();
         browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
         browser::announce(&route.title(), before.is_some());
         if before.is_some() {
             browser::scroll_to(if route == Route::Bench { left.borrow().2 } else { 0.0 });
         }
     });
-    // A pattern's is known when it has come.
-    use_effect_with(route.title(), |title| browser::announce(title, false));
+    // A pattern's title is known when it has come; a screen that comes late takes the heading that was read with it.
+    use_effect_with((route.title(), is_here), move |(title, is_here)| {
+        browser::announce(title, *is_here && *moved.borrow() && !browser::has_focus());
+    });
     use_effect_with((), move |()| {
         let heard = browser::on_window("scroll", move || {
             let mut at = at.borrow_mut();
@@ -145,6 +151,15 @@ fn use_page(answered: bool, theme: Theme) {
         browser::mark_root("theme", theme);
         browser::color_bars(theme);
     });
+}
+
+/// Whether the screen of the place has come.
+fn is_here(store: &Store) -> bool {
+    match store.route {
+        Route::Bench => true,
+        Route::Layout(_) => store.shown.is_some(),
+        Route::Shop | Route::Parts | Route::Rack | Route::Boards => store.late.work == Coming::Here,
+    }
 }
 
 /// The screen of the place.
@@ -197,7 +212,7 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route);
+    use_place(store.route, is_here(&store));
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {

@@ -111,6 +111,11 @@ pub fn focused() -> Option<HtmlElement> {
     document()?.active_element()?.dyn_into().ok()
 }
 
+/// Whether anything on the page has the focus.
+pub fn has_focus() -> bool {
+    focused().is_some_and(|element| element.tag_name() != "BODY")
+}
+
 /// A new place: its title, and its heading read aloud.
 pub fn announce(title: &str, read: bool) {
     let Some(d) = document() else {

@@ -5,7 +5,7 @@ use super::work::fetch as fetch_work;
 use crate::io::updates;
 use crate::state::{Coming, Dispatch, Edit, Part, Route, Store};
 use crate::widgets::coming::coming;
-use crate::widgets::icon::{Glyph, icon};
+use crate::widgets::keys::back;
 use crate::widgets::tags::{tag, txt};
 use gloo::timers::callback::Timeout;
 use yew::prelude::*;
@@ -75,7 +75,7 @@ pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
     html! {
         <div class="page" key="late">
             <header class="top">
-                <a href="#/" aria-label="Back to the bench">{ icon(Glyph::Back) }</a>
+                { back("#/", "Back to the bench") }
                 { tag("h1", "", txt(title)) }
             </header>
             <main class="list">{ coming(part, store.late.of(part), dispatch) }</main>
