@@ -37,9 +37,9 @@
 //! Not ours, but left out by us: yew's log spans (`tracing` is a dependency only for its `max_level_off`: 8 KB), and comments
 //! and blanks of scripts and style sheets (`minifier`, in `xtask/dist.rs`: 2.7 KB).
 //!
-//! The first load is 343 KB, of it 323 the app's wasm. What came out of it (565 KB in one file): the planner, a wasm of its own
-//! (153 KB at `opt-level = 3`, `src/worker`), the doors for scripts (`src/door`, not shipped), and what is split off (167 KB).
-//! All that is stored, pictures aside, is 667 KB.
+//! The first load is 352 KB, of it 331 the app's wasm. What came out of it (565 KB in one file): the planner, a wasm of its own
+//! (153 KB at `opt-level = 3`, `src/worker`), the doors for scripts (`src/door`, not shipped), and what is split off (228 KB).
+//! All that is stored, pictures aside, is 737 KB.
 //!
 //! What made it up before they left it: 513 KB, of it 497 the wasm (507 and 492 when this was counted). Of its code (1.44 MB before packing; generic code counted to the module it was
 //! made for) boards are 14 % (strips and sheets 6), screens and the rest of the app 14, layouts 13, the standard library 14, parts
