@@ -7,7 +7,7 @@ use super::ask::Ask;
 use super::pattern::{Pattern, Stick, size};
 use super::sticks::{Aside, plane, span, square};
 use offsquare_cuts::assembly::{Member, Rips, Span};
-use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::inputs::{Field, Inputs, Need};
 use offsquare_cuts::layouts::field::{angle, choice, length, option, standing_length};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::Part;
@@ -18,9 +18,6 @@ use offsquare_units::{Angle, Length, Quantity, num, say};
 
 /// The pattern "sloped_planter".
 pub struct SlopedPlanter;
-
-/// A foot's size, both ways; inches.
-const FOOT: f64 = 1.5;
 
 const FORM: Form = Form {
     id: "sizes",
@@ -51,6 +48,10 @@ const FORM: Form = Form {
         standing_length("feet_height", "Feet", 0.0, 0.0)
             .start(1.0, 25.0)
             .help("How high they are; 0 without feet."),
+        Field {
+            need: Need::Length(1.5),
+            ..length("foot_size", "Foot size", 1.5, 38.0).help("Of a foot, both ways.")
+        },
     ],
     also: &[
         length("outside_top_width", "Rim, wide", 20.0, 510.0)
@@ -80,7 +81,7 @@ impl Pattern for SlopedPlanter {
             BOARD,
             Stick { name: "side", ..BOARD },
             Stick { name: "floor", seen: None, away: Some("floor_thickness") },
-            Stick { name: "foot", seen: None, away: None },
+            Stick { name: "foot", seen: Some("foot_size"), away: Some("foot_size") },
         ]
     }
     fn instead(&self) -> &'static [(&'static str, &'static str)] {
@@ -130,6 +131,8 @@ struct Planter {
     floor: f64,
     floor_thick: f64,
     feet: f64,
+    /// A foot's size, both ways.
+    foot: f64,
 }
 
 impl Planter {
@@ -147,13 +150,14 @@ impl Planter {
             floor: get("floor_height"),
             floor_thick: get("floor_thickness"),
             feet: get("feet_height"),
+            foot: get("foot_size"),
         }
     }
 
     /// The feet must not run into each other.
     fn check(&self) -> Result<(), Vec<Problem>> {
         let sizes = [("outside_bottom_width", self.width), ("outside_bottom_depth", self.depth)];
-        let least = Length(2.0 * FOOT);
+        let least = Length(2.0 * self.foot);
         let narrow = sizes.into_iter().filter(|(_, is)| self.feet > 0.0 && *is < least.0);
         let problems: Vec<Problem> = narrow
             .map(|(key, _)| {
@@ -205,7 +209,7 @@ impl Planter {
             .length("outside_top_depth", top_depth)
             .length("overall_height", self.feet + self.height);
         if detail == Detail::Full {
-            let foot = square("Foot", 4, self.feet, FOOT, FOOT);
+            let foot = square("Foot", 4, self.feet, self.foot, self.foot);
             let boards = ["Front", "Side", "Floor"].into_iter().zip(answer.parts);
             let all = boards.map(|(name, part)| Part { name: name.into(), ..part });
             for (part, member) in all.chain([foot]).zip(self.members()) {
@@ -253,7 +257,8 @@ impl Planter {
         };
         let floor = [front, back, left, right].map(inner).into_iter();
         let floor_level = level(low + self.floor, low + self.floor + self.floor_thick);
-        let foot = Body::block(Point3::new(x - FOOT, -y, 0.0), Point3::new(x, -y + FOOT, low));
+        let foot =
+            Body::block(Point3::new(x - self.foot, -y, 0.0), Point3::new(x, -y + self.foot, low));
         let round = |b: &Body| {
             let behind = b.mirrored_y();
             vec![b.mirrored_x(), b.clone(), behind.mirrored_x(), behind]

@@ -1,7 +1,7 @@
 //! Where a trug's parts stand.
 
 use super::super::sticks::plane;
-use super::sizes::{Made, STRIP};
+use super::sizes::Made;
 use offsquare_cuts::assembly::{Hole, Member, Rips};
 use offsquare_cuts::layouts::Answers;
 use offsquare_geometry::{Body, Plane, Point, Point3, Vector3};
@@ -112,7 +112,7 @@ impl Made {
         let handle = match self.handle {
             "dowel" => dowel,
             "strip" => {
-                let x = STRIP / 2.0;
+                let x = self.strip / 2.0;
                 let low = point(-x, -inside, self.handle_bottom());
                 Some(Body::block(low, point(x, inside, z)))
             }

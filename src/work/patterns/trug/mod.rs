@@ -12,13 +12,13 @@ use super::ask::Ask;
 use super::pattern::{Pattern, Stick};
 use super::sticks::{Aside, span, square};
 use offsquare_cuts::assembly::Span;
-use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::inputs::{Field, Inputs, Need};
 use offsquare_cuts::layouts::field::{choice, length, option, standing_length};
 use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::Point3;
-use sizes::{Made, STRIP};
+use sizes::Made;
 
 /// The pattern "trug".
 pub struct Trug;
@@ -50,6 +50,11 @@ const FORM: Form = Form {
         ]),
         length("handle_size", "Handle size", 1.0, 25.0)
             .help("A dowel's diameter; a strip's height."),
+        Field {
+            need: Need::Length(0.75),
+            ..length("handle_thickness", "Strip thickness", 0.75, 19.0)
+                .help("Of a handle that is a strip.")
+        },
         standing_length("divider_height", "Divider height", 0.0, 0.0)
             .help("From the ends' base to its top, in the middle of the length; 0 for none."),
     ],
@@ -68,7 +73,7 @@ impl Pattern for Trug {
             END,
             Stick { name: "side", seen: None, away: Some("side_thickness") },
             Stick { name: "floor", seen: None, away: Some("floor_thickness") },
-            Stick { name: "handle", seen: Some("handle_size"), away: None },
+            Stick { name: "handle", seen: Some("handle_size"), away: Some("handle_thickness") },
             Stick { name: "divider", ..END },
         ]
     }
@@ -164,7 +169,7 @@ impl Made {
         let d = self.handle_size;
         match self.handle {
             "dowel" => Part { stock: StockShape::Round, ..square("Handle", 1, self.length, d, d) },
-            _ => square("Handle", 1, inside, d, STRIP),
+            _ => square("Handle", 1, inside, d, self.strip),
         }
     }
 

@@ -6,9 +6,6 @@ use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Point, dot};
 use offsquare_units::{Length, Quantity, say};
 
-/// Thickness of a handle that is a strip; inches.
-pub const STRIP: f64 = 0.75;
-
 /// A trug; inches. An end's middle stands on x = 0.
 pub struct Made {
     pub base: f64,
@@ -21,6 +18,8 @@ pub struct Made {
     pub floor: f64,
     pub handle: &'static str,
     pub handle_size: f64,
+    /// Thickness of a handle that is a strip.
+    pub strip: f64,
     pub divider: f64,
 }
 
@@ -38,6 +37,7 @@ impl Made {
             floor: get("floor_thickness"),
             handle: inputs.choice("handle").unwrap_or("none"),
             handle_size: get("handle_size"),
+            strip: get("handle_thickness"),
             divider: get("divider_height"),
         }
     }
@@ -96,17 +96,17 @@ impl Made {
             "strip" => {
                 // It is tightest at its top, or where the sides flare out at its lower edge.
                 let at = if self.flares() { self.handle_bottom() } else { self.height };
-                if 2.0 * self.half_at(at) >= STRIP * (1.0 - 1e-12) {
+                if 2.0 * self.half_at(at) >= self.strip * (1.0 - 1e-12) {
                     return Ok(());
                 }
                 let share = ((at - self.shoulder) / (self.height - self.shoulder)).max(0.0);
                 let (key, least) = match self.flares() {
-                    true => ("base_width", (STRIP - self.top * share) / (1.0 - share)),
-                    false => ("top_width", STRIP),
+                    true => ("base_width", (self.strip - self.top * share) / (1.0 - share)),
+                    false => ("top_width", self.strip),
                 };
                 let text = say!(
                     "The sides leave no room for a strip {} thick: at least {}.",
-                    Length(STRIP),
+                    Length(self.strip),
                     Length(least)
                 );
                 refused(key, text, least)
