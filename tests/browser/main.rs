@@ -71,6 +71,8 @@ fn first_answer_offline_in_two_taps_and_eight_keys() {
     browser.go(&site.address);
     browser.until(STARTED, "the app to start without a server");
     browser.tap("[data-test=ask-brace]");
+    // The size stands where the question stood: a tap at once would be taken for that one's repetition.
+    std::thread::sleep(std::time::Duration::from_millis(350));
     browser.tap("[data-field=opening_width]");
     for key in ["3", "0", "next", "4", "4", "next", "2", "add 1/2"] {
         browser.tap(&format!("[data-key='{key}']"));
