@@ -78,6 +78,8 @@ fn visit_again(browser: &Browser, site: &Site) {
 
 fn answer_a_brace(browser: &Browser, width: &str) {
     browser.tap("[data-test=ask-brace]");
+    // The size stands where the question stood: a tap at once would be taken for that one's repetition.
+    std::thread::sleep(std::time::Duration::from_millis(350));
     browser.tap("[data-field=opening_width]");
     for key in width.chars() {
         browser.tap(&format!("[data-key='{key}']"));
@@ -135,6 +137,8 @@ fn a_new_version_waits_for_a_tap_and_nothing_typed_is_lost() {
         json!("33 - 2 * 2 1/2")
     );
     browser.tap("[data-test=ask-brace]");
+    // The size stands where the question stood: a tap at once would be taken for that one's repetition.
+    std::thread::sleep(std::time::Duration::from_millis(350));
     browser.tap("[data-field=opening_width]");
     assert_eq!(browser.run("return document.querySelector('[data-test=edit]').value"), json!("32"));
     let left = caches(&browser);
