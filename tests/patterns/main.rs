@@ -6,6 +6,7 @@ mod checks;
 mod door;
 mod drop_front_rack;
 mod every;
+mod in_rows;
 mod pieces;
 mod run;
 mod run_by_hand;
