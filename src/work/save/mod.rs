@@ -4,8 +4,8 @@
 //! What was read is compared with the file once more (`lost`): whatever stands in the file and would not
 //! be written back is told, whether or not anyone thought of that case.
 //!
-//! A saved file is version 3: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and
-//! all of version 2 are loose parts.
+//! A saved file is version 4: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and
+//! all of version 2 are loose parts. Version 3 has pieces without price, pictures or run.
 
 mod gate;
 mod lost;
@@ -25,8 +25,8 @@ use serde_json::{Value, json};
 ///
 /// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
 /// has none and gets an empty list and the usual rack. The first files of version 2 have the cuts of kept boards as texts of
-/// words. 3: also pieces, in place of one batch for all; parts and layouts say theirs.
-pub const VERSION: u32 = 3;
+/// words. 3: also pieces, in place of one batch for all; parts and layouts say theirs. 4: also what pieces hold besides their parts.
+pub const VERSION: u32 = 4;
 
 /// How many recent answers are kept.
 pub const RECENT: usize = 20;
