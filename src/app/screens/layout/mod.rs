@@ -6,7 +6,6 @@ mod cut;
 mod drawing;
 mod edit;
 mod fields;
-mod keypad;
 mod lap;
 mod look;
 mod more;
@@ -20,7 +19,7 @@ mod thumb;
 mod view;
 mod ways;
 
-pub use drawing::{figure, picture};
+pub use drawing::{figure, painted, still};
 pub use more::{fetch as fetch_more, more};
 pub use page::LayoutPage;
 pub use thumb::thumb;
