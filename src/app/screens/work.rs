@@ -3,9 +3,10 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
-use super::rack::rack_page;
+use super::rack::RackPage;
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::widgets::dock::Dock;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -47,7 +48,13 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
 }
 
+/// A screen, and the keypad for its lengths.
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
+    let (key, unit) = (store.route.fragment(), store.bench.shop.unit);
+    html! { <>{ screen(store, dispatch) }<Dock {key} {unit} /></> }
+}
+
+fn screen(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
         Route::Shop => shop_page(&store.bench, can_undo, dispatch),
@@ -55,7 +62,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
-        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Rack => html! {
+            <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },

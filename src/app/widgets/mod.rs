@@ -3,7 +3,6 @@
 pub mod amount;
 pub mod cell;
 pub mod coming;
-pub mod count;
 pub mod dock;
 pub mod icon;
 pub mod keys;

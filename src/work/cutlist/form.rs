@@ -10,7 +10,7 @@ const LONG: &[(&str, &str)] = &[("near", "Near edge"), ("far", "At the fence")];
 
 pub const FIELDS: &[Blank] = &[
     Blank::typed("name", "Name", ""),
-    Blank::number("count", "How many", ""),
+    Blank::count("count", "How many", ""),
     Blank::length("length", "Finished length", "long point to long point"),
     Blank::length("seen", "Size seen", "empty: the stock\u{2019}s width"),
     Blank::length("away", "Size going away", "empty: the stock\u{2019}s thickness"),

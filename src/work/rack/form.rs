@@ -21,8 +21,10 @@ pub struct Blank {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Typed {
     Words,
-    /// A count, a price, a percentage.
+    /// A price, a percentage, a number of boards.
     Number,
+    /// A whole number from 1 on that is stepped, too.
+    Count,
     Length,
 }
 
@@ -32,6 +34,9 @@ impl Blank {
     }
     pub const fn number(key: &'static str, label: &'static str, help: &'static str) -> Blank {
         Blank { typed: Typed::Number, ..Blank::typed(key, label, help) }
+    }
+    pub const fn count(key: &'static str, label: &'static str, help: &'static str) -> Blank {
+        Blank { typed: Typed::Count, ..Blank::typed(key, label, help) }
     }
     pub const fn length(key: &'static str, label: &'static str, help: &'static str) -> Blank {
         Blank { typed: Typed::Length, ..Blank::typed(key, label, help) }
@@ -176,6 +181,13 @@ impl Written for Stock {
             "nominal" if text.trim().is_empty() => self.nominal = None,
             "nominal" => {
                 let size = read_nominal(text)?;
+                // A name that nobody gave follows.
+                let named = |n| nominal_text(n).replace('x', "\u{d7}");
+                let own =
+                    [format!("Stock {}", self.id), self.nominal.map(named).unwrap_or_default()];
+                if own.contains(&self.name) {
+                    self.name = named(size);
+                }
                 self.nominal = Some(size);
                 if let Some((thickness, width)) = facts::dressed(size.0, size.1) {
                     (self.thickness, self.width) = (thickness, width);
