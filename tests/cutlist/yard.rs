@@ -62,8 +62,8 @@ fn a_usual_section_is_a_tap() {
 fn only_what_fits_is_offered_with_what_has_to_be_done() {
     let mut work = Work::default();
     let id = part(&mut work, 2.5, 0.75);
-    let offer = work.offer(Some(id), Unit::Inch);
-    let names: Vec<&str> = offer.fits.iter().map(|f| f.1.as_str()).collect();
+    let fitting = work.fitting(Some(id), Unit::Inch);
+    let names: Vec<&str> = fitting.fits.iter().map(|f| f.1.as_str()).collect();
     let wanted = [
         "1\u{d7}3 pine",
         "1\u{d7}4 pine, ripped",
@@ -72,18 +72,18 @@ fn only_what_fits_is_offered_with_what_has_to_be_done() {
         "3/4 plywood",
     ];
     assert_eq!(names, wanted);
-    assert_eq!(offer.others.len(), 1);
+    assert_eq!(fitting.others.len(), 1);
     assert_eq!(
-        (offer.others[0].1.as_str(), said(&offer.others[0].2).as_str()),
+        (fitting.others[0].1.as_str(), said(&fitting.others[0].2).as_str()),
         ("1\u{d7}2 pine", "too narrow: 1 1/2 in")
     );
-    assert_eq!(offer.missing, None);
+    assert_eq!(fitting.missing, None);
     // What is offered can be planned, and nothing else.
     let entry = work.part(id).expect("there").clone();
     for stock in &work.rack.stocks {
         let entry = Entry { stock: Some(stock.id), ..entry.clone() };
         let jobs = Jobs::of(&[entry], &work.rack, KERF, 1, &[]);
-        let offered = offer.fits.iter().any(|f| f.0 == stock.id);
+        let offered = fitting.fits.iter().any(|f| f.0 == stock.id);
         assert_eq!(jobs.troubles.is_empty(), offered, "{}", stock.name);
     }
 }
@@ -100,19 +100,19 @@ fn the_missing_size_is_added_and_picked_in_one_step() {
         ((20.0, 0.5), "1/2 \u{d7} 48 sheets", (0.5, 48.0, true)),
     ] {
         let id = part(&mut work, sizes.0, sizes.1);
-        let (of, stock) = work.offer(Some(id), Unit::Inch).missing.expect("it is missing");
+        let (of, stock) = work.fitting(Some(id), Unit::Inch).missing.expect("it is missing");
         assert_eq!((of, stock.name.as_str()), (id, name));
         let count = work.rack.stocks.len();
         work.apply(WorkEdit::AddStockFor(id), &shop);
         assert_eq!(work.rack.stocks.len(), count + 1);
         let picked = work.rack.stock_of(work.part(id).expect("there").stock).expect("picked");
         assert_eq!((picked.thickness.0, picked.width.0, picked.sheet), measures);
-        assert_eq!(work.offer(Some(id), Unit::Inch).missing, None);
+        assert_eq!(work.fitting(Some(id), Unit::Inch).missing, None);
     }
     // With a size that is the stock's own there is nothing to add.
     work.apply(WorkEdit::AddPart(LOOSE), &shop);
     let id = work.parts.last().expect("a part").id;
-    assert_eq!(work.offer(Some(id), Unit::Inch).missing, None);
+    assert_eq!(work.fitting(Some(id), Unit::Inch).missing, None);
 }
 
 /// Parts without stock: one tap takes those that fit along, the rest still wait.

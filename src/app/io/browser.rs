@@ -146,6 +146,17 @@ pub fn focus_next(input: &HtmlInputElement) {
     }
 }
 
+/// No keyboard of the phone comes up for the fields that have our own keypad.
+pub fn hold_keyboard() {
+    let all = document().and_then(|d| d.query_selector_all("[data-pad]:not([inputmode])").ok());
+    let Some(all) = all else { return };
+    for input in (0..all.length()).filter_map(|i| all.item(i)?.dyn_into::<HtmlInputElement>().ok())
+    {
+        // An attribute name of ours is always valid.
+        let _ = input.set_attribute("inputmode", "none");
+    }
+}
+
 /// The text of a field was changed for the one who types: told as typing is.
 pub fn tell_typed(input: &HtmlInputElement) {
     let how = web_sys::InputEventInit::new();

@@ -14,10 +14,11 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    keypad: fn(&Store) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK };
+static DOOR: Door = Door { page, about, keypad: dock, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -48,13 +49,16 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
 }
 
-/// A screen, and the keypad for its lengths.
-fn page(store: &Store, dispatch: &Dispatch) -> Html {
-    let (key, unit) = (store.route.fragment(), store.bench.shop.unit);
-    html! { <>{ screen(store, dispatch) }<Dock {key} {unit} /></> }
+/// The keypad for the lengths that are typed on a screen, if it is here.
+pub fn keypad(store: &Store) -> Option<Html> {
+    HERE.get().map(|door| (door.keypad)(store))
 }
 
-fn screen(store: &Store, dispatch: &Dispatch) -> Html {
+fn dock(store: &Store) -> Html {
+    html! { <Dock key={store.route.fragment()} unit={store.bench.shop.unit} /> }
+}
+
+fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
         Route::Shop => shop_page(&store.bench, can_undo, dispatch),

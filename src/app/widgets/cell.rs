@@ -1,6 +1,5 @@
 //! A field of a form: typed, counted or picked. The core reads its text; the field keeps it while it is typed in.
 
-use crate::io::browser;
 use crate::widgets::keys::choice;
 use crate::widgets::tags::{list, tag, txt};
 use offsquare_units::Unit;
@@ -63,15 +62,13 @@ pub fn Cell(props: &CellProps) -> Html {
     };
     let said = format!("{}-wrong", props.id);
     let text = (*raw).clone().unwrap_or_else(|| props.text.clone());
-    let is_length = props.typed == Typed::Length;
-    // A touch screen has the keypad of its own; its digits do for a count, and its point for a price.
+    // Digits do for a count, with a point for a price; a length has the keypad under the form.
     let keys = match props.typed {
-        Typed::Length if browser::is_touch() => Some("none"),
         Typed::Length | Typed::Words => None,
         Typed::Number => Some("decimal"),
         Typed::Count => Some("numeric"),
     };
-    let pad = is_length.then(|| props.unit.map_or("", Unit::label));
+    let pad = (props.typed == Typed::Length).then(|| props.unit.map_or("", Unit::label));
     let input = html! {
         <input id={props.id.clone()} type="text" autocomplete="off" inputmode={keys} data-pad={pad} value={text} oninput={on_input} onblur={on_blur}
             aria-invalid={wrong.is_some().to_string()} aria-describedby={said.clone()} />

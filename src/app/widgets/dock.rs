@@ -40,6 +40,7 @@ pub fn Dock(props: &DockProps) -> Html {
             let heard = browser::is_touch().then(|| {
                 let away = look.clone();
                 [
+                    browser::on_window("pointerdown", browser::hold_keyboard),
                     browser::on_window("focusin", move || look(0)),
                     browser::on_window("focusout", move || away(SETTLES)),
                 ]

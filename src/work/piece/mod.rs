@@ -26,5 +26,5 @@ pub use link::{from_link, to_link};
 pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
 pub use offsquare_units::length_text;
 pub use shop::{Paper, Shop, Theme};
-pub use stocking::Offer;
+pub use stocking::Fitting;
 pub use work::{MOST_SOURCES, Source, Work};

@@ -13,7 +13,7 @@ const NEW: Section = Section { nominal: None, thickness: Length(0.75), width: Le
 
 /// What a part, or all parts that have no stock, can be cut from.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Offer {
+pub struct Fitting {
     /// Ids, and how each is said: as it is, or ripped.
     pub fits: Vec<(u32, String)>,
     /// Ids and names of what does not fit, and why.
@@ -24,13 +24,13 @@ pub struct Offer {
 
 impl Work {
     /// What of the rack is offered to a part; none: to all that are to be cut and have no stock.
-    pub fn offer(&self, part: Option<u32>, unit: Unit) -> Offer {
+    pub fn fitting(&self, part: Option<u32>, unit: Unit) -> Fitting {
         let asked = |e: &&Entry| match part {
             Some(id) => e.id == id,
             None => !e.done && self.rack.stock_of(e.stock).is_none(),
         };
         let parts: Vec<&Entry> = self.parts.iter().filter(asked).gather();
-        let mut out = Offer::default();
+        let mut out = Fitting::default();
         for stock in &self.rack.stocks {
             let all: Vec<Result<Fit, Text>> = parts.iter().map(|e| fit(stock, e)).gather();
             let best = all.iter().filter_map(|f| f.as_ref().ok()).min().copied();

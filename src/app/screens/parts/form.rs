@@ -93,9 +93,9 @@ pub fn stocks(
     send: &Callback<Edit>,
 ) -> Html {
     let (unit, style) = (bench.shop.unit, bench.shop.style());
-    let offer = bench.work.offer(id, unit);
+    let fitting = bench.work.fitting(id, unit);
     let one = |(stock, words): (u32, String)| (stock.to_string(), words, now == Some(stock));
-    let fits = offer.fits.into_iter().map(one).gather();
+    let fits = fitting.fits.into_iter().map(one).gather();
     let edit = |edit: WorkEdit| {
         let send = send.clone();
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
@@ -111,9 +111,9 @@ pub fn stocks(
         let both = [name, ": ", &why.render(&style)].concat();
         tag("li", "", set(&both))
     };
-    let wrong = offer.others.iter().find(|o| now == Some(o.0));
-    let rest = each(offer.others.iter().map(|o| why((&o.1, &o.2))));
-    let missing = offer.missing.map(|(part, stock)| {
+    let wrong = fitting.others.iter().find(|o| now == Some(o.0));
+    let rest = each(fitting.others.iter().map(|o| why((&o.1, &o.2))));
+    let missing = fitting.missing.map(|(part, stock)| {
         let words = format!("Add {} to the rack", stock.name);
         let label = html! { { set(&words) } };
         html! { <button class="key" data-test="add-size" onclick={edit(WorkEdit::AddStockFor(part))}>{ label }</button> }
@@ -123,7 +123,7 @@ pub fn stocks(
             { choices(label, fits, &pick) }
             { each(wrong.map(|o| tag("p", "wrong", set(&format!("{} does not fit: {}.", o.1, o.2.render(&style)))))) }
             { each(missing.map(|key| tag("div", "actions", key))) }
-            if !offer.others.is_empty() {
+            if !fitting.others.is_empty() {
                 { fold("What does not fit", tag("ul", "misfits", rest)) }
             }
         </>
