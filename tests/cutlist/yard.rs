@@ -227,7 +227,7 @@ fn boards_cut_alike_stand_once() {
 fn a_trimmed_end_is_cut() {
     let (lines, _) = stops_and_cuts(pine(Vec::new(), 0.5), &[slats(8, 16.5)]);
     assert!(
-        lines.contains(&"2 boards alike, 1 to 2: mark 1/2 in; blade left of the line.".to_owned()),
+        lines.contains(&"2 boards alike, 1 and 2: mark 1/2 in; blade left of the line.".to_owned()),
         "{lines:#?}"
     );
     let own = vec![Owned { length: Length(20.0), count: 1, ..Owned::default() }];

@@ -264,6 +264,8 @@ pub fn order_lines(
     out
 }
 
+const FLIP_EACH: &str = "flip each over, ";
+
 /// Whether a cut is made as the one before it: on a blank alike at the same marks, or with the same board against the same
 /// stop.
 fn again(boards: &[CutBoard], cut: &SawCut, next: &SawCut) -> bool {
@@ -287,12 +289,13 @@ fn again(boards: &[CutBoard], cut: &SawCut, next: &SawCut) -> bool {
 
 /// "30 boards alike, 1 to 30: 4 each against the stop."
 fn against(shown: &ShownPlan, cut: &SawCut, turns: usize) -> Text {
-    let (who, each) = match shown.lying(cut.board) {
-        Some(l) if l.members.len() > 1 => (l.called("board"), " each"),
-        Some(l) => (l.called("board"), ""),
-        None => (format!("Board {}", cut.board), ""),
+    let lying = shown.lying(cut.board);
+    let who = lying.map_or_else(|| format!("Board {}", cut.board), |l| l.called("board"));
+    let (each, flip) = match shown.times(cut) {
+        1 => ("", "flip it over, "),
+        _ => (" each", FLIP_EACH),
     };
-    let flip = if cut.flip { "flip it over, " } else { "" };
+    let flip = if cut.flip { flip } else { "" };
     say!(format!("{who}: {flip}{turns}{each} against the stop."))
 }
 
@@ -316,7 +319,7 @@ fn at_board(
         },
     });
     if cut.flip {
-        line = line.and("flip it over, ");
+        line = line.and(if shown.times(cut) > 1 { FLIP_EACH } else { "flip it over, " });
     }
     // Flipped over its long axis, the edge that the plan has nearest you lies at the fence.
     let (mut near, mut fence) = (cut.mark_a, cut.mark_b);

@@ -74,6 +74,7 @@ impl Lying {
     pub fn called(&self, kind: &str) -> String {
         match (self.number, self.members.len()) {
             (first, 0 | 1) => format!("{} {first}", upper_first(kind)),
+            (first, 2) => format!("2 {kind}s alike, {first} and {}", first + 1),
             (first, n) => format!("{n} {kind}s alike, {first} to {}", first + n - 1),
         }
     }

@@ -23,7 +23,7 @@ pub struct RackProps {
     pub can_redo: bool,
 }
 
-/// What a stock is called and measures; the others of its sizes come last.
+/// What a stock is called and measures.
 const NAMED: [&str; 5] = ["name", "nominal", "sheet", "thickness", "width"];
 
 #[component]
@@ -52,7 +52,6 @@ pub fn RackPage(props: &RackProps) -> Html {
         let new = new.setter();
         Callback::from(move |added| new.set(Some(added)))
     };
-    let is_new = |s: &Stock| new.is_some_and(|(id, _)| id == s.id);
     let why = rack.no_stock().or(rack.no_row());
     html! {
         <div class="page" key="rack">
@@ -64,7 +63,7 @@ pub fn RackPage(props: &RackProps) -> Html {
                 { trim_question(bench, &send) }
                 { tag("div", "pair inset", list(look.cells(Row::Settings, SETTINGS, |key| key != "trim" || rack.trim.is_some()))) }
                 { tag("h2", "section", txt("Stock")) }
-                { each(rack.stocks.iter().map(|s| stock(s, is_new(s), &look))) }
+                { each(rack.stocks.iter().map(|s| stock(s, new.filter(|n| n.0 == s.id), &look))) }
                 { each(why.map(|why| tag("p", "caution", txt(why)))) }
                 { tag("h2", "section", txt("Add stock")) }
                 <Yard bench={bench.clone()} send={send.clone()} {added} />
@@ -133,7 +132,7 @@ impl Look<'_> {
     }
 }
 
-fn stock(s: &Stock, open: bool, look: &Look) -> Html {
+fn stock(s: &Stock, new: Option<(u32, bool)>, look: &Look) -> Html {
     let id = s.id;
     let by_piece = s.by == By::Piece;
     let tax = look.bench.work.rack.tax;
@@ -163,23 +162,28 @@ fn stock(s: &Stock, open: bool, look: &Look) -> Html {
     if s.sample {
         said.push_str(" \u{b7} made-up prices");
     }
-    let sizes = |named: bool| {
+    let sizes = |title: &'static str, named: bool| {
         let wanted = |key| NAMED.contains(&key) == named && !s.without().contains(&key);
-        tag("div", "pair", list(look.cells(Row::Stock(id), STOCK, wanted)))
+        let cells = list(look.cells(Row::Stock(id), STOCK, wanted));
+        list(vec![tag("h4", "", txt(title)), tag("div", "pair", cells)])
     };
+    // What has still to be filled in comes first.
+    let unnamed = new.is_some_and(|n| n.1);
+    let named = sizes("Name and sizes", true);
+    let (first, then) = if unnamed { (named, html! {}) } else { (html! {}, named) };
     html! {
-        <details class="more rack-stock" key={id.to_string()} {open} data-test={format!("stock-{id}")}>
+        <details class="more rack-stock" key={id.to_string()} open={new.is_some()} data-test={format!("stock-{id}")}>
             <summary><span>{ tag("h3", "", txt(s.name.clone())) }{ tag("small", "", crate::widgets::amount::set(&said)) }</span></summary>
             <div>
-                { sizes(true) }
+                { first }
                 { tag("h4", "", txt("Lengths and prices")) }
-                { tag("ul", "", list(sold)) }
+                { tag("ul", "sold", list(sold)) }
                 <button class="key" disabled={look.full} onclick={look.on(WorkEdit::AddSold(id))}>{ "Add a length" }</button>
                 { tag("h4", "", txt("On hand")) }
                 { tag("ul", "", list(owned)) }
                 <button class="key" data-test={format!("add-owned-{id}")} disabled={look.full} onclick={look.on(WorkEdit::AddOwned(id))}>{ if s.sheet { "Add an offcut on hand" } else { "Add a board on hand" } }</button>
-                { tag("h4", "", txt("Trim and pricing")) }
-                { sizes(false) }
+                { then }
+                { sizes("Trim and pricing", false) }
                 <button class="key" onclick={look.on(WorkEdit::RemoveRow(Row::Stock(id)))}>{ "Remove this stock" }</button>
             </div>
         </details>
