@@ -154,6 +154,8 @@ impl Step {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
+    /// How often the address was followed: it may say another place than the one that it led to.
+    pub visits: u32,
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
@@ -173,6 +175,7 @@ impl Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
+            visits: 0,
             shown: None,
             boards: Boards::default(),
             late: Late::default(),
@@ -217,6 +220,7 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
