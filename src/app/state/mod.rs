@@ -5,6 +5,8 @@ mod desk;
 mod dispatch;
 mod late;
 mod place;
+#[cfg(test)]
+mod place_tests;
 mod route;
 mod store;
 #[cfg(test)]
