@@ -5,8 +5,6 @@ mod desk;
 mod dispatch;
 mod late;
 mod place;
-#[cfg(test)]
-mod place_tests;
 mod route;
 mod store;
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Pieces as places: when a pattern becomes one, and what an address, undo and other pieces do to it.
 
-use super::{Edit, Face, Route, Store};
+use super::super::{Edit, Face, Route, Store};
 use offsquare_units::Unit;
 use offsquare_work::piece::{LOOSE, WorkEdit};
 use offsquare_work::save::Bench;
