@@ -69,6 +69,8 @@ pub enum Edit {
         pattern: Option<&'static str>,
         face: Face,
     },
+    /// Two pieces are set side by side, or no longer.
+    Beside(Option<[u32; 2]>),
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -282,9 +284,13 @@ impl Store {
             Edit::Heard(said) => {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
+                    if self.boards.beside.is_some() {
+                        (desk.follow)(&mut self.boards, &self.bench);
+                    }
                 }
                 return;
             }
+            Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
@@ -433,6 +439,7 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Pin(_)
             | Edit::Elsewhere(_)
+            | Edit::Beside(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
             | Edit::TryPlanner
@@ -443,7 +450,10 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
+        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
+        self.boards.beside = self.boards.beside.filter(here);
+        let planned = matches!(self.route, Route::Piece(_, Face::Boards));
+        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
         let Some(id) = self.on_screen() else {
