@@ -157,7 +157,7 @@ fn every_pattern_is_a_piece() {
     let shop = Shop::default();
     let mut work = Work::default();
     for one in offsquare_work::patterns::all() {
-        let draft = pattern(one.id(), &[]);
+        let draft = pattern(one.id, &[]);
         let solved = answer(&draft, &shop).solved;
         let wanted: Vec<(String, u32, Length)> = solved[0]
             .solution
@@ -168,7 +168,7 @@ fn every_pattern_is_a_piece() {
         let id = add(&mut work, Some(draft));
         let got: Vec<(String, u32, Length)> =
             work.parts_of(id).map(|e| (e.name.clone(), e.count, e.length)).collect();
-        assert_eq!(got, wanted, "{}", one.id());
-        assert_eq!(work.piece(id).map(|p| p.name.as_str()), Some(one.question()));
+        assert_eq!(got, wanted, "{}", one.id);
+        assert_eq!(work.piece(id).map(|p| p.name.as_str()), Some(one.question));
     }
 }

@@ -71,8 +71,12 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
     }
     let mut parts = Vec::new();
     if let Some(pattern) = &asked.pattern {
-        let found =
-            backwards::resolve(pattern.layout, &pattern.given, Detail::Full, &Steps::default());
+        let found = backwards::resolve(
+            &pattern.pattern.layout,
+            &pattern.given,
+            Detail::Full,
+            &Steps::default(),
+        );
         problems.extend(found.problems.into_iter().map(|p| pattern.told(p)));
         let Some(solved) = found.solved.into_iter().next() else {
             return;

@@ -19,11 +19,11 @@ const SHORTEST: f64 = 0.1;
 /// A piece put together, worked out once and drawn from many sides.
 ///
 /// ```
-/// use offsquare_cuts::layouts::Detail;
+/// use offsquare_cuts::layouts::{Detail, Layout};
 /// use offsquare_paper::drawing::{Assembled, View};
 /// use offsquare_work::patterns;
 /// let stand = patterns::find("post_stand").unwrap();
-/// let inputs = stand.forms()[0].start_inputs(false);
+/// let inputs = stand.forms[0].start_inputs(false);
 /// let solution = stand.solve(&inputs, Detail::Full).solutions.remove(0);
 /// let piece = Assembled::of(&solution);
 /// // From straight above the post's middle hides all else: the first part.

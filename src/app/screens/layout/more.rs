@@ -25,7 +25,7 @@ pub struct More {
     pub piece: fn(Sight) -> Html,
     /// The list from which a piece is started.
     pub starts: fn(&Shop) -> Html,
-    patterns: fn() -> &'static [&'static dyn Pattern],
+    patterns: fn() -> &'static [&'static Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
 }

@@ -10,13 +10,13 @@ use offsquare_work::piece::{Draft, Shop, answer};
 use yew::prelude::*;
 
 pub fn starts(shop: &Shop) -> Html {
-    let one = |(n, p): (usize, &&'static dyn Pattern)| {
-        let id = p.id();
+    let one = |(n, p): (usize, &&'static Pattern)| {
+        let id = p.id;
         html! {
             <li key={id}>
                 <a href={["#/", id].concat()} data-test={["ask-", id].concat()}>
                     <span class="thumb" aria-hidden="true"><Small {id} shop={shop.clone()} turn={n as u32 + 1} /></span>
-                    { tag("span", "", txt(p.question())) }
+                    { tag("span", "", txt(p.question)) }
                 </a>
             </li>
         }
