@@ -114,7 +114,7 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     // Sizes that an address brings wait for their pattern.
     browser.go("about:blank");
     let pattern = patterns::asked("post_stand").expect("a stand");
-    let mut draft = Draft::fresh(pattern, &pattern.forms[0], Unit::Inch);
+    let mut draft = Draft::fresh(pattern, &pattern.forms()[0], Unit::Inch);
     draft.set("overall_height", "41", Unit::Inch);
     browser.go(&format!("{}{}", site.address, to_link(&draft)));
     browser.until(

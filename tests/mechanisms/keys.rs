@@ -69,7 +69,7 @@ fn piece_request(pattern: &patterns::Pattern, dice: &mut Dice) -> Value {
         }
     }
     let wood: Map<String, Value> = pattern
-        .sticks()
+        .sticks
         .iter()
         .map(|s| (s.name.to_owned(), json!({"species": "white_oak"})))
         .collect();
@@ -108,7 +108,7 @@ fn every_key_of_a_piece_stands_on_the_page() {
     let mut told: BTreeSet<String> = piece::request_keys().map(str::to_owned).collect();
     for (n, pattern) in patterns::all().iter().enumerate() {
         let form = &pattern.forms[0];
-        let mut known: BTreeSet<String> = keys::answers(*pattern).into_iter().collect();
+        let mut known: BTreeSet<String> = keys::answers(&pattern.layout).into_iter().collect();
         known.extend(form.fields.iter().map(|f| f.key.to_owned()));
         let mut dice = Dice(500 + n as u64);
         let mut made = 0;

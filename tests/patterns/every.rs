@@ -52,7 +52,9 @@ fn parts_touch_and_do_not_overlap() {
             for solution in pattern.solve(&inputs, Detail::Full).solutions {
                 let members = &solution.members;
                 assert_eq!(members.len(), solution.parts.len());
-                let Some((low, high)) = offsquare_cuts::assembly::extent(members) else {
+                let Some((low, high)) =
+                    offsquare_cuts::assembly::extent(members.iter().flat_map(|m| &m.bodies))
+                else {
                     panic!("{} stands nowhere", pattern.id);
                 };
                 let over = high - low;

@@ -22,7 +22,7 @@ pub struct Asked<'v> {
     pub unit: DoorUnit,
     pub pattern: Option<AskedPattern<'v>>,
     pub stock: Vec<(String, Stock)>,
-    pub overrides: Vec<Override>,
+    pub overrides: Vec<Override<String>>,
     pub typed: Vec<PiecePart>,
     /// Boards by the name of their stick, as they were given.
     pub boards: Option<&'v Map<String, Value>>,

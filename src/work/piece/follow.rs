@@ -153,7 +153,8 @@ impl Work {
             if section != (e.seen, e.away) || self.rack.stock_of(e.stock).is_none() {
                 e.stock = self.rack.suiting(e.seen, e.away).map(|s| s.id);
             }
-            if let Some(own) = overrides.iter().find(|o| (&o.part, o.nth) == (&name, n)) {
+            let from = e.from.clone().unwrap_or_default();
+            if let Some(own) = overrides.iter().find(|o| o.is_of(&from)) {
                 own.apply(e);
             }
         }

@@ -154,7 +154,7 @@ impl Work {
         let entry = self.part(part)?;
         let from = entry.from.as_ref()?;
         let all = &self.pattern_of(entry)?.overrides;
-        let at = all.iter().position(|o| (&o.part, o.nth) == (&from.part, from.nth))?;
+        let at = all.iter().position(|o| o.is_of(from))?;
         Some((at, &all[at]))
     }
 
@@ -166,8 +166,7 @@ impl Work {
         let (Some(from), Some(piece)) = (&entry.from, self.piece_mut(piece)) else { return };
         let at = at.unwrap_or(piece.overrides.len());
         if at == piece.overrides.len() && at < MOST_PARTS {
-            let new = Override { part: from.part.clone(), nth: from.nth, ..Override::default() };
-            piece.overrides.push(new);
+            piece.overrides.push(Override::of(from));
         }
         if let Some(over) = piece.overrides.get_mut(at) {
             over.set(key, Some(&entry));
@@ -240,19 +239,20 @@ impl Work {
         match key {
             Some(key) => over.set(key, None),
             None => {
-                *over = Override { part: over.part.clone(), nth: over.nth, ..Override::default() }
+                let (part, which) = (over.part.clone(), over.which);
+                *over = Override { part, which, ..Override::default() };
             }
         }
-        let (part, nth, stock) = (over.part.clone(), over.nth, over.stock);
+        let kept = over.clone();
         piece.overrides.retain(|o| !o.keys().is_empty());
         let Some(pattern) = piece.pattern else { return };
         let is = |e: &&mut Entry| {
-            let own = |f: &From| (f.source, &f.part, f.nth) == (pattern, &part, nth);
+            let own = |f: &From| f.source == pattern && kept.is_of(f);
             e.from.as_ref().is_some_and(own)
         };
         if let Some(e) = self.parts.iter_mut().find(is) {
             // Its stock is found again, as the pattern's.
-            e.stock = stock;
+            e.stock = kept.stock;
             e.count = e.from.as_ref().map_or(e.count, |f| f.count);
         }
         self.follow(pattern, shop);
@@ -263,10 +263,9 @@ impl Work {
         let Some(piece) = self.piece(piece) else { return Vec::new() };
         let of = |over: &Override| {
             let is = |e: &&Entry| {
-                let own = |f: &From| (&f.part, f.nth) == (&over.part, over.nth);
-                e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && own(f))
+                e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && over.is_of(f))
             };
-            let part = match over.nth {
+            let part = match over.line() {
                 0 => format!("\u{201c}{}\u{201d}", over.part),
                 n => format!("\u{201c}{}\u{201d} ({})", over.part, n + 1),
             };
