@@ -16,7 +16,7 @@ use offsquare_cuts::problem::{Level, Problem};
 use offsquare_geometry::Point3;
 use offsquare_units::{DoorUnit, Length, say};
 use offsquare_work::price::{decimal, half_up};
-use offsquare_work::solved::{PiecePart, overridden, weigh};
+use offsquare_work::solved::{Misfit, PiecePart, overridden, weigh};
 pub use run::run_value;
 
 use price::AskedPrice;
@@ -92,11 +92,9 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
         parts.extend(made.map(|(part, member)| PiecePart::of(part, member)));
     }
     let (mut parts, misfits) = overridden(parts, &asked.overrides);
-    problems.extend(
-        misfits
-            .into_iter()
-            .map(|m| Problem::warn(&format!("/overrides/{}/{}", m.change, m.key), m.text)),
-    );
+    parts.retain(|p| p.qty > 0);
+    let path = |m: &Misfit| format!("/overrides/{}/{}", m.change, m.key);
+    problems.extend(misfits.into_iter().map(|m| Problem::warn(&path(&m), m.text)));
     // Where nothing is left that can be shown, the piece is as large as its pattern has it.
     let around = assembly::extent(parts.iter().flat_map(|p| &p.bodies)).or(as_made);
     out.extend(around.map(|around| extent(around, asked.unit)));

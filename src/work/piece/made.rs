@@ -4,8 +4,10 @@
 
 use crate::cutlist::{Entry, From, PartEnd};
 use crate::rack::{Blank, Written};
-use crate::solved::{self, Changed, EndCut, Which};
+use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
+use offsquare_cuts::layouts::Solution;
 use offsquare_cuts::parts::End;
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Unit, parse_count};
 
 /// The id of *Loose parts*.
@@ -155,6 +157,33 @@ impl Override {
             _ => {}
         }
     }
+}
+
+/// A pattern's parts as the maker changed them, each at its place among the answer's, and what no longer fits.
+pub fn with_changes(solution: &Solution, changes: &[Override]) -> (Vec<PiecePart>, Vec<Misfit>) {
+    let made = solution.parts.iter().zip(&solution.members);
+    let parts: Vec<PiecePart> = made.map(|(part, member)| PiecePart::of(part, member)).gather();
+    let change = |own: &Override| {
+        let name = PiecePart::key(&own.part);
+        let part = parts.iter().filter(|p| p.name == name).nth(own.line() as usize);
+        // A tilt is typed without a side: it leans as the pattern's does.
+        let leans = |cut: Option<EndCut>, was: Option<EndCut>| {
+            let back = was.is_some_and(|was| was.bevel < 0.0);
+            cut.map(|cut| EndCut { bevel: if back { -cut.bevel } else { cut.bevel }, ..cut })
+        };
+        solved::Override {
+            part: name,
+            which: own.which,
+            // Which stock of the rack it is changes no place.
+            stock: None,
+            length: own.length,
+            left: leans(own.left, part.map(|p| p.left)),
+            right: leans(own.right, part.map(|p| p.right)),
+            count: own.count,
+        }
+    };
+    let changes: Vec<_> = changes.iter().map(change).gather();
+    overridden(parts, &changes)
 }
 
 impl Changed for Entry {

@@ -2,7 +2,8 @@
 
 use super::draft::Draft;
 use super::examples::{EXAMPLES, example};
-use super::made::{LOOSE, MOST_PIECES, Override, Piece};
+use super::follow::chosen;
+use super::made::{LOOSE, MOST_PIECES, Override, Piece, with_changes};
 use super::shop::Shop;
 use super::work::{Source, Work};
 use crate::cutlist::{Entry, From, MOST_PARTS};
@@ -144,7 +145,7 @@ impl Work {
     }
 
     /// The piece whose pattern this part follows.
-    pub(super) fn pattern_of(&self, entry: &Entry) -> Option<&Piece> {
+    pub fn pattern_of(&self, entry: &Entry) -> Option<&Piece> {
         let from = entry.from.as_ref()?;
         self.piece(entry.piece).filter(|p| p.pattern == Some(from.source))
     }
@@ -259,11 +260,18 @@ impl Work {
     }
 
     /// The overrides of a piece that no longer fit, each by its place, and why.
-    pub fn strays(&self, piece: u32) -> Vec<(usize, String)> {
-        let Some(piece) = self.piece(piece) else { return Vec::new() };
-        let of = |over: &Override| {
+    pub fn strays(&self, piece: u32, shop: &Shop) -> Vec<(usize, String)> {
+        let Some(piece) = self.piece(piece).filter(|p| !p.overrides.is_empty()) else {
+            return Vec::new();
+        };
+        let draft = self.pattern(piece.id).map(|s| &s.draft);
+        let solved = draft.and_then(|draft| chosen(draft, shop));
+        let misfits = solved.map(|s| with_changes(&s.solution, &piece.overrides).1);
+        let misfits = misfits.unwrap_or_default();
+        let of = |(i, over): (usize, &Override)| {
             let is = |e: &&Entry| {
-                e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && over.is_of(f))
+                let own = |f: &From| Some(f.source) == piece.pattern && over.is_of(f);
+                e.from.as_ref().is_some_and(own)
             };
             let part = match over.line() {
                 0 => format!("\u{201c}{}\u{201d}", over.part),
@@ -274,10 +282,15 @@ impl Work {
                     "The piece has no {part} any more: what you changed of it is kept and does nothing."
                 ));
             }
-            let lost = over.stock.is_some_and(|id| self.rack.stock(id).is_none());
-            lost.then(|| format!("The stock that you picked for {part} is no longer in the rack."))
+            if over.stock.is_some_and(|id| self.rack.stock(id).is_none()) {
+                return Some(format!(
+                    "The stock that you picked for {part} is no longer in the rack."
+                ));
+            }
+            let misfit = misfits.iter().find(|m| m.change == i);
+            misfit.map(|m| m.text.render(&shop.style()))
         };
         let all = piece.overrides.iter().enumerate();
-        all.filter_map(|(i, over)| Some((i, of(over)?))).gather()
+        all.filter_map(|(i, over)| Some((i, of((i, over))?))).gather()
     }
 }

@@ -96,7 +96,7 @@ impl Changed for PiecePart {
     }
 }
 
-/// The parts with the changes done to them, and what of these no longer fits.
+/// The parts with the changes done to them (none of one that is left out), and what of these no longer fits.
 ///
 /// A part that is cut differently stands where it stood, its left end's long point kept, and is shorter or
 /// longer at its right end. Where it then runs into another part, or no longer reaches one that it lay on,
@@ -126,7 +126,7 @@ pub fn overridden(
         }
     }
     num::sort_by(&mut once, |a, b| a.change.cmp(&b.change));
-    (rows.into_iter().map(|r| r.part).filter(|p| p.qty > 0).gather(), once)
+    (rows.into_iter().map(|r| r.part).gather(), once)
 }
 
 /// Why a change is kept and does nothing: the key that is to blame, and a sentence.

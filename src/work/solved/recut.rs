@@ -71,12 +71,12 @@ impl PiecePart {
         let lying = self.lying();
         let size = self.length.0.max(self.seen.0).max(self.away.0);
         let fits = |frame: &Frame| {
-            let planes = lying.planes.iter().skip(if plain { 0 } else { 4 });
+            let mut planes = lying.planes.iter().skip(if plain { 0 } else { 4 });
             let stands = |p: &Plane| {
                 let there = frame.stands(p);
                 body.planes.iter().any(|own| same(own, &there, size))
             };
-            planes.map(stands).fold(true, |all, is| all && is)
+            planes.all(stands)
         };
         let mut best: Option<(f64, Frame)> = None;
         for z in body.planes.iter().map(|p| p.normal) {
