@@ -3,6 +3,7 @@
 //! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
 //! makes one, too.
 
+use offsquare_cuts::layouts;
 use offsquare_work::patterns;
 
 /// Where the maker is.
@@ -31,13 +32,12 @@ impl Route {
             "parts" => Route::Parts,
             "boards" => Route::Boards,
             "rack" => Route::Rack,
-            name => match patterns::asked(name) {
-                Some(l) if !l.has_screen() => Route::Bench,
-                _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
-            },
+            name => patterns::name(name)
+                .filter(|id| layouts::named(id).is_none_or(|n| n.has_screen))
+                .map_or(Route::Bench, Route::Layout),
         }
     }
-    /// It leads to a pattern that has not come yet.
+    /// It leads to a layout or pattern that has not come yet.
     pub fn is_to_come(self) -> bool {
         matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }
@@ -45,7 +45,7 @@ impl Route {
     pub fn title(self) -> String {
         let name = match self {
             Route::Bench => return "Offsquare".to_owned(),
-            Route::Layout(id) => patterns::asked(id).map_or("Piece", |l| l.question()),
+            Route::Layout(id) => patterns::question(id).unwrap_or("Piece"),
             Route::Shop => "Shop",
             Route::Parts => "Parts",
             Route::Boards => "Boards",

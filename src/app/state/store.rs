@@ -155,8 +155,10 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<WorkEdit>,
-    /// An address whose sizes wait for the pattern that they are of.
+    /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
+    /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
+    owed: bool,
     past: Vec<Step>,
     future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -173,6 +175,7 @@ impl Store {
             late: Late::default(),
             waiting: Vec::new(),
             visit: None,
+            owed: false,
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -271,6 +274,9 @@ impl Store {
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
+                if self.late.has_layouts() && std::mem::take(&mut self.owed) {
+                    self.follow_all();
+                }
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
                         self.apply(Edit::Work(edit));
@@ -317,6 +323,12 @@ impl Store {
         if let Some(desk) = desk() {
             self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
+    }
+
+    /// All parts that follow a layout follow it anew; those whose layout has not come, when it has.
+    fn follow_all(&mut self) {
+        self.owed = !self.late.has_layouts();
+        self.change(|bench| bench.work.follow_all(&bench.shop));
     }
 
     fn change(&mut self, f: impl FnOnce(&mut Bench)) {
@@ -384,13 +396,13 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| {
-                bench.shop = *shop;
-                bench.work.follow_all(&bench.shop);
-            }),
-            Edit::Import(mut bench) => {
-                bench.work.follow_all(&bench.shop);
+            Edit::Shop(shop) => {
+                self.change(|bench| bench.shop = *shop);
+                self.follow_all();
+            }
+            Edit::Import(bench) => {
                 self.bench = Rc::new(*bench);
+                self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {

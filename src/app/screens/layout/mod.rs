@@ -10,6 +10,7 @@ mod keypad;
 mod lap;
 mod look;
 mod more;
+mod others;
 mod page;
 mod paper;
 mod piece;
@@ -22,5 +23,6 @@ mod ways;
 
 pub use drawing::{figure, picture};
 pub use more::{fetch as fetch_more, more};
+pub use others::fetch as fetch_layouts;
 pub use page::LayoutPage;
 pub use thumb::thumb;

@@ -9,6 +9,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
+use offsquare_work::patterns;
 use offsquare_work::piece::{EXAMPLES, LOOSE, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
@@ -141,8 +142,8 @@ fn row(
     );
     if let Some(from) = &entry.from {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);
-        if let Some(layout) = source.and_then(|s| s.draft.layout()) {
-            said.push(format!("follows {}", layout.question()));
+        if let Some(question) = source.and_then(|s| patterns::question(&s.draft.layout)) {
+            said.push(format!("follows {question}"));
         }
     }
     if entry.stale {
