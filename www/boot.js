@@ -137,7 +137,8 @@ function offerUpdate() {
 
 // Which part of the app a place needs for its first answer. The page came with the bench, whose questions say it.
 function partOf(place) {
-  if (["parts", "boards", "rack", "shop"].includes(place)) return "work";
+  const [first, , face] = place.split("/");
+  if (["parts", "boards", "rack", "shop"].includes(first) || face) return "work";
   const asked = [...document.querySelectorAll(".questions a")].find((a) => a.hash === `#/${place}`);
   return asked ? asked.dataset.part : "more";
 }

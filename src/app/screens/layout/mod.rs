@@ -18,6 +18,7 @@ mod solid;
 mod starts;
 mod strip;
 mod thumb;
+mod to_parts;
 mod view;
 mod ways;
 
