@@ -10,6 +10,7 @@ mod hands;
 mod jobs;
 mod kept;
 mod late;
+mod others;
 mod parity;
 mod parts;
 mod pieces;

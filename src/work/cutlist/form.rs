@@ -62,6 +62,19 @@ fn miter(text: &str, now: f64) -> Result<f64, String> {
     Ok(a * side + 0.0)
 }
 
+/// What one of its fields makes of an end: one cut.
+fn end_written(key: &str, end: PartEnd, text: &str) -> Result<PartEnd, String> {
+    let cut = PartEnd { pointed: false, ..end };
+    Ok(match key {
+        "left_bevel" | "right_bevel" => PartEnd { bevel: angle(text, 0.0, 75.0)?, ..cut },
+        "left_long" | "right_long" => {
+            let far = choice(text, &[("near", false), ("far", true)])?;
+            PartEnd { miter: if far { -end.miter.abs() } else { end.miter.abs() }, ..cut }
+        }
+        _ => PartEnd { miter: miter(text, end.miter)?, ..cut },
+    })
+}
+
 fn end_text(end: &PartEnd) -> String {
     end.miter.abs().to_string()
 }
@@ -153,7 +166,7 @@ impl Written for Entry {
             }
             "length" => {
                 let length = read_length(text, unit, false)?;
-                self.set_length(length);
+                self.lengthen(length);
                 self.shortened = Length::ZERO;
             }
             "seen" => {
@@ -164,21 +177,14 @@ impl Written for Entry {
                 self.away = optional(text, unit)?;
                 self.narrowed = Length::ZERO;
             }
-            "left" | "right" => {
-                let (place, end) = match key {
-                    "left" => (End::Left, self.left),
-                    _ => (End::Right, self.right),
-                };
-                let miter = miter(text, end.miter)?;
-                self.set_end(place, PartEnd { miter, pointed: false, ..end });
+            "left" | "left_long" | "left_bevel" => {
+                let cut = end_written(key, self.left, text)?;
+                self.cut_end(End::Left, cut);
             }
-            "left_long" | "right_long" => {
-                let end = if key == "left_long" { &mut self.left } else { &mut self.right };
-                let far = choice(text, &[("near", false), ("far", true)])?;
-                end.miter = if far { -end.miter.abs() } else { end.miter.abs() };
+            "right" | "right_long" | "right_bevel" => {
+                let cut = end_written(key, self.right, text)?;
+                self.cut_end(End::Right, cut);
             }
-            "left_bevel" => self.left.bevel = angle(text, 0.0, 75.0)?,
-            "right_bevel" => self.right.bevel = angle(text, 0.0, 75.0)?,
             "give" if text.trim().is_empty() => self.give = Length::ZERO,
             "give" => self.give = read_length(text, unit, true)?,
             "hand" => {

@@ -227,6 +227,7 @@ fn sight(
     if let Some(more) = more().filter(|_| whole) {
         let (answer, draft, dispatch) = (answer.clone(), draft.clone(), dispatch.clone());
         let (shop, go, turns) = (shop.clone(), go.clone(), turns.clone());
+        let changes = props.piece.as_ref().map(|p| p.overrides.clone()).unwrap_or_default();
         return (more.piece)(Sight {
             answer,
             draft,
@@ -236,6 +237,7 @@ fn sight(
             give,
             go,
             turns,
+            changes,
             ways,
         });
     }
