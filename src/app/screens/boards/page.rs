@@ -1,6 +1,7 @@
 //! The boards: money and proof, nested or plain, then stock by stock.
 
 use super::batch::{batch, batch_costs};
+use super::copy::CopyBoards;
 use super::stock::{Look, stock};
 use super::together::together;
 use crate::io::planning::Trouble;
@@ -152,6 +153,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                     { pick(&jobs, both, bench, &send) }
                     { batch_costs(bench, now) }
                     { drawn.stocks.clone() }
+                    <CopyBoards bench={bench.clone()} {jobs} summary={summary.clone()} {old} />
                     { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }
