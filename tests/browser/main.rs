@@ -20,6 +20,7 @@ mod room;
 mod screens;
 mod update;
 mod whole;
+mod yard;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

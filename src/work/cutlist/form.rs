@@ -10,17 +10,17 @@ const LONG: &[(&str, &str)] = &[("near", "Near edge"), ("far", "At the fence")];
 
 pub const FIELDS: &[Blank] = &[
     Blank::typed("name", "Name", ""),
-    Blank::typed("count", "How many", ""),
-    Blank::typed("length", "Finished length", "long point to long point"),
-    Blank::typed("seen", "Size seen", "empty: the stock\u{2019}s width"),
-    Blank::typed("away", "Size going away", "empty: the stock\u{2019}s thickness"),
+    Blank::count("count", "How many", ""),
+    Blank::length("length", "Finished length", "long point to long point"),
+    Blank::length("seen", "Size seen", "empty: the stock\u{2019}s width"),
+    Blank::length("away", "Size going away", "empty: the stock\u{2019}s thickness"),
     Blank::typed("left", "Left end", "degrees off square"),
     Blank::one_of("left_long", "Left end is longer on", LONG),
     Blank::typed("left_bevel", "Left bevel", "blade tilt in degrees"),
     Blank::typed("right", "Right end", "degrees off square"),
     Blank::one_of("right_long", "Right end is longer on", LONG),
     Blank::typed("right_bevel", "Right bevel", "blade tilt in degrees"),
-    Blank::typed("give", "May come out shorter by", "ripped: narrower too; 0: not at all"),
+    Blank::length("give", "May come out shorter by", "ripped: narrower too; 0: not at all"),
     Blank::one_of(
         "hand",
         "Hands",

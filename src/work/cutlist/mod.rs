@@ -6,6 +6,7 @@
 
 mod asked;
 mod blank_cut;
+mod fits;
 mod form;
 mod job;
 mod jobs;
@@ -21,8 +22,10 @@ mod shown;
 mod sticks;
 mod stored;
 mod summary;
+mod tape;
 
 pub use blank_cut::BlankCut;
+pub use fits::{Fit, fit};
 pub use form::FIELDS;
 pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
@@ -32,7 +35,7 @@ pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
-    yard_length,
+    trim_sentence, yard_length,
 };
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
 pub use share::Share;

@@ -52,7 +52,7 @@ impl Piece {
     /// The form's fields.
     pub const FIELDS: &[Blank] = &[
         Blank::typed("name", "Name", ""),
-        Blank::typed("batch", "How many are made", ""),
+        Blank::count("batch", "How many are made", ""),
         Blank::typed("note", "Note", ""),
     ];
 

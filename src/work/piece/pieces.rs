@@ -6,7 +6,7 @@ use super::follow::chosen;
 use super::made::{LOOSE, MOST_PIECES, Override, Piece, with_changes};
 use super::shop::Shop;
 use super::work::{Source, Work};
-use crate::cutlist::{Entry, From, MOST_PARTS};
+use crate::cutlist::{Entry, From, MOST_PARTS, fit};
 use crate::rack::Written;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
@@ -185,11 +185,12 @@ impl Work {
         }
     }
 
-    /// One part, or all that have no stock, are cut from this one.
+    /// One part, or all that have no stock and fit this one, are cut from it.
     pub(super) fn cut_from(&mut self, id: Option<u32>, stock: Option<u32>) {
+        let fits = |e: &Entry| self.rack.stock_of(stock).is_none_or(|s| fit(s, e).is_ok());
         let own = |e: &&Entry| match id {
             Some(id) => e.id == id,
-            None => self.rack.stock_of(e.stock).is_none(),
+            None => self.rack.stock_of(e.stock).is_none() && fits(e),
         };
         let all: Vec<u32> = self.parts.iter().filter(own).map(|e| e.id).gather();
         for id in all {
