@@ -46,6 +46,8 @@ pub enum WorkEdit {
     /// All parts of a layout's answer, followed from now on.
     Follow(u32, Draft),
     Example(u32, usize),
+    /// A piece of its own that is a copy of this example.
+    OpenExample(usize),
     /// A piece, made after a pattern or empty.
     AddPiece {
         pattern: Option<Draft>,

@@ -21,7 +21,7 @@ pub use draft::{
     Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
 };
 pub use edit::{Row, WorkEdit};
-pub use examples::EXAMPLES;
+pub use examples::{EXAMPLES, Example, examples};
 pub use link::{from_link, to_link};
 pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
 pub use offsquare_units::length_text;

@@ -175,7 +175,8 @@ impl Work {
             }
             WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
             WorkEdit::Example(piece, i) => self.put_example(piece, i),
-            WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
+            WorkEdit::AddPiece { pattern } => self.add_piece(Piece::default(), pattern, shop),
+            WorkEdit::OpenExample(i) => self.open_example(i, shop),
             WorkEdit::Piece { id, key, text } => {
                 if let Some(piece) = self.piece_mut(id) {
                     // A text that says nothing yet stays in its field, with its sentence.
