@@ -7,9 +7,10 @@ use crate::io::{browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, work_page};
+use crate::screens::work::{about_piece, keypad, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
+use crate::widgets::tags::list;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -102,7 +103,7 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
 /// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
 /// found as far down as it was left.
 #[hook]
-fn use_place(route: Route, title: String, is_here: bool) {
+fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
     // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
     let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
     at.borrow_mut().0 = route;
@@ -111,7 +112,7 @@ fn use_place(route: Route, title: String, is_here: bool) {
     let moved = use_mut_ref(|| false);
     let gone = moved.clone();
     let named = title.clone();
-    use_effect_with(route, move |&route| {
+    use_effect_with((route, visits), move |&(route, _)| {
         let before = left.borrow_mut().1.replace(route);
         // A pattern that was changed is a piece now, on the same screen: the way back leads past it.
         let became = matches!(
@@ -120,8 +121,11 @@ fn use_place(route: Route, title: String, is_here: bool) {
                 | (Some(Route::Piece(_, Face::Piece)), Route::Layout(_))
         );
         if Route::of_fragment(&browser::fragment()) != route {
-            let go = if became { browser::go_instead } else { browser::go };
+            let go = if became || before == Some(route) { browser::readdress } else { browser::go };
             go(&route.fragment());
+        }
+        if before == Some(route) {
+            return;
         }
         *gone.borrow_mut() = before.is_some();
         browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
@@ -177,12 +181,14 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            return bench_page(&store.bench, store.can_undo(), store.late, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late, dispatch);
+            return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
         Route::Shop | Route::Rack | Route::Piece(..) => {
-            return work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+            let page = work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+            return list(vec![page, keypad(store).unwrap_or_default()]);
         }
     };
     let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));
@@ -231,7 +237,7 @@ pub fn App() -> Html {
     let is_here = is_here(&store);
     // The render survived its solving.
     use_effect_with(is_here, |_| Device.remove(SOLVING));
-    use_place(store.route, store.title(), is_here);
+    use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {

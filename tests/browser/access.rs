@@ -109,9 +109,9 @@ impl Checker<'_> {
     }
 
     /// A whole piece, besides its form and sheets: turned, taken apart, a size typed where it stands.
-    fn pattern(&mut self, pattern: &'static dyn Pattern) {
-        let id = pattern.id();
-        self.layout(pattern);
+    fn pattern(&mut self, pattern: &'static Pattern) {
+        let id = pattern.layout.id;
+        self.layout(&pattern.layout);
         let turn = "for (let i = 0; i < 3; i++) document.querySelector('.turn-keys [aria-label=\"Walk to the left\"]').click();";
         self.browser.run(turn);
         self.look(&format!("{id} turned"));
@@ -127,7 +127,7 @@ impl Checker<'_> {
     }
 
     /// The faces of a piece that a pattern makes, the bench with it, and a piece of parts only.
-    fn piece(&mut self, scheme: &str) {
+    fn faces(&mut self, scheme: &str) {
         self.at("#/post_stand", "button[data-test=face-parts]");
         self.press("[data-test=face-parts]", "a[data-test=face-parts][aria-current]");
         self.browser.until("return document.querySelector('[data-test=part]') !== null", "parts");
@@ -144,6 +144,30 @@ impl Checker<'_> {
         self.look(&format!("{scheme} parts of an empty piece"));
         self.press("[data-test=face-piece]", "a[data-test=face-piece][aria-current]");
         self.look(&format!("{scheme} an empty piece"));
+    }
+
+    /// A piece of the maker's with a variant beside it, from each of its sides.
+    fn piece(&mut self, scheme: &str) {
+        self.at("#/trug", "[data-test=face-boards]");
+        self.browser.run("document.querySelector('[data-test=face-parts]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=part]') !== null", "its parts");
+        let piece = self.browser.run("return location.hash.split('/')[2]");
+        let piece = piece.as_str().expect("a piece's place").to_owned();
+        self.at(&format!("#/piece/{piece}"), "[data-test=variant]");
+        self.browser.run("document.querySelector('[data-test=variant]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=beside]') !== null", "a variant");
+        self.browser.run(&format!(
+            "const e = document.querySelector('[data-test=beside]'); e.value = {piece:?}; \
+             e.dispatchEvent(new Event('change', {{bubbles: true}}));"
+        ));
+        self.browser.until("return document.querySelector('.beside td') !== null", "both beside");
+        self.look(&format!("{scheme} piece"));
+        self.at(&format!("#/piece/{piece}/boards"), "[data-test=together]");
+        self.look(&format!("{scheme} boards of two pieces"));
+        self.at("#/", "[data-test=my-piece]");
+        self.look(&format!("{scheme} bench with pieces"));
     }
 
     /// Parts, the rack and the boards: empty, then with an example and its plan.
@@ -201,9 +225,9 @@ fn every_screen(browser: &Browser) {
             checker.layout(*layout);
         }
         for pattern in patterns::all() {
-            checker.pattern(*pattern);
+            checker.pattern(pattern);
         }
-        checker.piece(scheme);
+        checker.faces(scheme);
         // A size being typed wrong, with the keypad, its sentence and the old answer, upright and lying.
         checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");
         browser.tap("[data-field=opening_width]");
@@ -223,6 +247,7 @@ fn every_screen(browser: &Browser) {
         checker.at("#/shop", ".shop");
         checker.look(&format!("{scheme} shop"));
         checker.work(scheme);
+        checker.piece(scheme);
         // A bench with recent answers and a sum that says nothing.
         browser
             .run("location.hash = '#/brace?opening_width=31&opening_height=44&strip_width=2+1/2';");

@@ -13,6 +13,7 @@ mod late;
 mod others;
 mod parity;
 mod parts;
+mod pieces;
 mod places;
 mod planner;
 mod print;
@@ -20,6 +21,7 @@ mod room;
 mod screens;
 mod update;
 mod whole;
+mod yard;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

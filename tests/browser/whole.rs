@@ -1,7 +1,7 @@
 //! Whole pieces by touch: one is started, sized on its drawing, turned, taken apart and added; offline.
 
 use crate::{STARTED, dist, visit};
-use offsquare_cuts::layouts::Detail;
+use offsquare_cuts::layouts::{Detail, Layout};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
 use offsquare_units::{Length, Style, Unit, print_length};
@@ -13,7 +13,7 @@ const DRAWN: &str = "return document.querySelector('.whole [data-field=overall_h
 /// The stand of that overall height as it is solved natively: its parts' names, counts and lengths.
 fn stand(overall: f64) -> Vec<(String, u32, String)> {
     let pattern = patterns::find("post_stand").expect("a stand");
-    let mut inputs = pattern.forms()[0].start_inputs(false);
+    let mut inputs = pattern.forms[0].start_inputs(false);
     inputs.set("overall_height", offsquare_cuts::inputs::Value::Length(Length(overall)));
     let solution = pattern.solve(&inputs, Detail::Full).solutions.remove(0);
     let length = |l| print_length(l, &Style::default()).to_string();
@@ -88,8 +88,8 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     browser.run("history.back()");
     browser.until("return document.querySelector('[role=dialog]') === null", "the drawing");
 
-    browser.tap("[data-test=add-to-parts]");
-    browser.tap("[data-test=in-parts]");
+    // Its first size typed has made it a piece of the maker's.
+    browser.tap("[data-test=face-parts]");
     let list = "[data-test=parts]";
     let holds = |overall: f64| {
         browser.until("return document.querySelector('[data-test=parts]') !== null", "the list");
@@ -108,7 +108,7 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     browser.until(DRAWN, "the stand");
     type_height(&browser, ["4", "4"]);
     browser.go("about:blank");
-    browser.go(&format!("{}#/parts", site.address));
+    browser.go(&format!("{}#/piece/1/parts", site.address));
     holds(44.0);
     assert!(!browser.text("main").contains("no longer"), "{}", browser.text("main"));
     // Sizes that an address brings wait for their pattern.

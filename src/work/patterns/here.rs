@@ -19,7 +19,7 @@ fn at_once() -> Vec<&'static dyn Layout> {
 
 #[cfg(not(target_family = "wasm"))]
 fn at_once() -> Vec<&'static dyn Layout> {
-    let patterns = super::all().iter().map(|p| *p as &dyn Layout);
+    let patterns = super::all().iter().map(|p| &p.layout as &dyn Layout);
     layouts::all().iter().copied().chain(patterns).collect()
 }
 

@@ -28,7 +28,7 @@ pub struct More {
     pub starts: fn(&Shop) -> Html,
     /// A piece's small drawing; of many, each at its turn.
     pub small: fn(Draft, &Shop, u32) -> Html,
-    patterns: fn() -> &'static [&'static dyn Pattern],
+    patterns: fn() -> &'static [&'static Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
 }
@@ -59,7 +59,7 @@ pub async fn fetch() -> bool {
     let door = more_door().await;
     if let Ok(door) = door {
         HERE.set(Some(door));
-        patterns::arrived((door.patterns)().iter().map(|p| *p as &dyn Layout));
+        patterns::arrived((door.patterns)().iter().map(|p| &p.layout as &dyn Layout));
     }
     door.is_ok()
 }
