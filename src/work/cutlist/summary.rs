@@ -105,10 +105,7 @@ fn shown(
             cut: cut.clone(),
             board: job.boards[cut.board],
             kept,
-            left: match &job.instance {
-                Instance::Sticks(of) => leftover(job, of, cut, stock, rack.keep),
-                Instance::Rectangles(of) => rest(job, of, cut, rack.keep),
-            },
+            left: left_of(job, cut, stock, rack.keep),
         });
     }
     let mut number = 1;
@@ -139,6 +136,20 @@ fn same(a: &CutBoard, b: &CutBoard) -> bool {
                 && (p.x - q.x).abs() < 1e-9
                 && p.y == q.y
         })
+}
+
+/// What is left of a board once it is cut.
+pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
+    match &job.instance {
+        Instance::Sticks(of) => leftover(job, of, cut, stock, keep),
+        Instance::Rectangles(of) => rest(job, of, cut, keep),
+    }
+}
+
+/// What happens to the rack when these boards of a job are cut.
+pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
+    let shown = shown((0, job), boards, false, rack);
+    Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
 }
 
 /// What is left of a board of sticks, up to its end or to its next bad stretch.

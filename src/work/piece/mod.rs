@@ -1,6 +1,7 @@
 //! The façade for screens: what a person typed goes in, everything derived comes out.
 
 mod another_form;
+mod begun;
 mod beside;
 mod draft;
 mod edit;
@@ -11,10 +12,13 @@ mod link;
 mod made;
 mod mind;
 mod pieces;
+mod runs;
 mod shop;
+mod source;
 mod stored;
 mod work;
 
+pub use begun::{Begun, Frozen, MOST_TICKS, Outcome, Reason, Replanned, Skip, Spare, Tick};
 pub use beside::{About, Beside};
 pub use draft::{
     Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
@@ -25,4 +29,5 @@ pub use link::{from_link, to_link};
 pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
 pub use offsquare_units::length_text;
 pub use shop::{Paper, Shop, Theme};
-pub use work::{MOST_SOURCES, Source, Work};
+pub use source::Source;
+pub use work::{MOST_SOURCES, Work};
