@@ -98,11 +98,14 @@ impl ShownAnswer {
 }
 
 /// A step to undo, or to do again: the bench on its other side. Recent answers and their pins are no part of
-/// it and stay as they are, but for what the step itself did to them.
+/// it and stay as they are, but for what the step itself did to them; so does a run at the saw, which takes its own steps
+/// back.
 #[derive(Clone, PartialEq)]
 struct Step {
     bench: Rc<Bench>,
     recent: OfRecent,
+    /// It began or ended a run, or brought one.
+    run: bool,
 }
 
 /// What a step did to the recent answers.
@@ -125,7 +128,12 @@ impl Step {
             Edit::Import(_) => OfRecent::All,
             _ => OfRecent::Nothing,
         };
-        Step { bench: bench.clone(), recent }
+        let run = match edit {
+            Edit::Work(edit) => edit.turns_run(),
+            Edit::Import(_) => true,
+            _ => false,
+        };
+        Step { bench: bench.clone(), recent, run }
     }
 
     /// Takes `now` to the step's other side, and gives the step that leads back.
@@ -145,7 +153,10 @@ impl Step {
         if bench.recent != all {
             Rc::make_mut(&mut bench).recent = all;
         }
-        Step { bench: std::mem::replace(now, bench), recent: self.recent }
+        if !self.run && bench.work.begun != now.work.begun {
+            Rc::make_mut(&mut bench).work.begun.clone_from(&now.work.begun);
+        }
+        Step { bench: std::mem::replace(now, bench), recent: self.recent, run: self.run }
     }
 }
 
@@ -279,7 +290,7 @@ impl Store {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
                 }
-                return;
+                return self.take_plan();
             }
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
@@ -298,6 +309,8 @@ impl Store {
             edit @ (Edit::Work(_) | Edit::Keep { .. }) if desk().is_none() => {
                 self.waiting.push(edit);
             }
+            // A run takes its steps back by itself, after a reload, too.
+            Edit::Work(edit) if edit.is_of_run() => self.work(edit),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -436,12 +449,35 @@ impl Store {
         }
     }
 
+    /// Has the boards planned where they are looked at, and what a run has skipped wherever the maker is.
+    fn follow(&mut self) {
+        let run = self.bench.work.begun.as_ref();
+        let looks = match self.route {
+            Route::Piece(_, Face::Boards) => true,
+            Route::Piece(_, Face::Saw) => run.is_none(),
+            _ => false,
+        };
+        if (looks || run.is_some_and(|r| r.open().is_some()))
+            && let Some(desk) = desk()
+        {
+            (desk.follow)(&mut self.boards, &self.bench);
+        }
+    }
+
+    /// The run takes in where that is cut now.
+    fn take_plan(&mut self) {
+        let taken = desk().and_then(|desk| (desk.taking)(&self.boards, &self.bench));
+        if let Some(edit) = taken {
+            self.work(edit);
+            self.follow();
+        }
+    }
+
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
-            (desk.follow)(&mut self.boards, &self.bench);
-        }
+        self.follow();
+        self.take_plan();
         let Some(id) = self.on_screen() else {
             self.shown = None;
             return;

@@ -129,7 +129,8 @@ impl Walk {
             let mut numbers = Vec::new();
             for (place, p) in cut.parts.iter().enumerate() {
                 let kind = (job, p.part);
-                let gone = lost.get_mut(&kind).filter(|all| !all.is_empty());
+                let anew = i >= begun.of.boards.len();
+                let gone = lost.get_mut(&kind).filter(|all| anew && !all.is_empty());
                 let number = gone.map_or_else(
                     || {
                         let n = next.entry(kind).or_insert(0);
