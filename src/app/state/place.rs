@@ -48,6 +48,12 @@ impl Store {
             (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() => route,
             (Route::Piece(..), Some((layout, _))) if self.route == route => Route::Layout(layout),
             (Route::Piece(..), _) => Route::Bench,
+            // The step under the keypad with which a pattern became the piece on screen.
+            (Route::Layout(id), Some((layout, _)))
+                if id == *layout && matches!(self.route, Route::Piece(..)) =>
+            {
+                self.route
+            }
             _ => route,
         }
     }

@@ -69,6 +69,8 @@ pub enum Edit {
         pattern: Option<&'static str>,
         face: Face,
     },
+    /// Two pieces are set side by side, or no longer.
+    Beside(Option<[u32; 2]>),
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -165,6 +167,8 @@ impl Step {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
+    /// How often the address was followed: it may say another place than the one that it led to.
+    pub visits: u32,
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
@@ -184,6 +188,7 @@ impl Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
+            visits: 0,
             shown: None,
             boards: Boards::default(),
             late: Late::default(),
@@ -228,6 +233,7 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
@@ -289,9 +295,13 @@ impl Store {
             Edit::Heard(said) => {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
+                    if self.boards.beside.is_some() {
+                        (desk.follow)(&mut self.boards, &self.bench);
+                    }
                 }
                 return self.take_plan();
             }
+            Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
@@ -442,6 +452,7 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Pin(_)
             | Edit::Elsewhere(_)
+            | Edit::Beside(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
             | Edit::TryPlanner
@@ -455,7 +466,7 @@ impl Store {
         let looks = match self.route {
             Route::Piece(_, Face::Boards) => true,
             Route::Piece(_, Face::Saw) => run.is_none(),
-            _ => false,
+            _ => self.boards.beside.is_some(),
         };
         if (looks || run.is_some_and(|r| r.open().is_some()))
             && let Some(desk) = desk()
@@ -476,6 +487,8 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
+        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
+        self.boards.beside = self.boards.beside.filter(here);
         self.follow();
         self.take_plan();
         let Some(id) = self.on_screen() else {

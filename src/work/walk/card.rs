@@ -86,6 +86,15 @@ impl Walk {
         self.single(board, place).map_or_else(String::new, |(kind, number)| called(kind, number))
     }
 
+    /// The same, short enough to be written on a drawing: "Rail 3".
+    pub fn short_name(&self, (board, place): (u32, u32)) -> String {
+        let Some((kind, number)) = self.single(board, place) else { return String::new() };
+        match kind.count {
+            0 | 1 => kind.name.clone(),
+            _ => format!("{} {number}", kind.name),
+        }
+    }
+
     /// "Board 4 of 1×2 pine, 8 ft, from the rack".
     pub fn board_called(&self, number: u32, style: &Style) -> String {
         let Some(board) = self.board(number) else { return String::new() };
