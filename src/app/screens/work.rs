@@ -4,8 +4,11 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::rack::rack_page;
+use super::saw::{SawPage, gauge_of_cut};
 use super::shop::shop_page;
 use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_work::piece::Shop;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -13,10 +16,11 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK };
+static DOOR: Door = Door { page, about, gauge: gauge_of_cut, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -47,6 +51,16 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
 }
 
+/// The screen as a gauge for a cut, if it is here.
+pub fn gauge_sheet(
+    shop: &Shop,
+    cut: (&Part, &Cut),
+    dispatch: &Dispatch,
+    close: Callback<()>,
+) -> Option<Html> {
+    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
@@ -58,6 +72,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+        },
+        Route::Piece(piece, Face::Saw) => html! {
+            <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
         },
         Route::Bench | Route::Layout(_) => html! {},
     }

@@ -39,16 +39,12 @@ impl PartialEq for Boards {
 impl Boards {
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
-<<<<<<< HEAD
         // What a run has skipped comes first: it waits at the saw.
         let open = bench.work.begun.as_ref().and_then(Begun::open_jobs);
-        let jobs = open.unwrap_or_else(|| bench.work.jobs(&bench.shop));
-=======
-        if let Some(pieces) = self.beside {
+        if let (None, Some(pieces)) = (&open, self.beside) {
             return self.follow_beside(bench, pieces);
         }
-        let jobs = bench.work.jobs(&bench.shop);
->>>>>>> main
+        let jobs = open.unwrap_or_else(|| bench.work.jobs(&bench.shop));
         if self.planned.id != 0 && jobs == *self.jobs {
             return;
         }
@@ -71,14 +67,14 @@ impl Boards {
         self.planned = Rc::new(planned);
     }
 
-<<<<<<< HEAD
     /// What of this plan a run takes in, once it is settled.
     pub fn taking(&self, bench: &Bench) -> Option<WorkEdit> {
         let run = bench.work.begun.as_ref().filter(|r| r.open().is_some())?;
         let settled = self.is_whole() && !self.planned.searches();
         let new = settled.then(|| run.taking(&self.jobs, &self.planned))?;
         Some(WorkEdit::Replanned(Box::new(new)))
-=======
+    }
+
     fn follow_beside(&mut self, bench: &Bench, pieces: [u32; 2]) {
         for id in pieces {
             let Some(piece) = bench.work.piece(id) else { continue };
@@ -103,7 +99,6 @@ impl Boards {
     pub fn found(&self, piece: u32) -> Option<(&Jobs, &Planned)> {
         let found = self.found.iter().find(|f| f.0 == piece)?;
         Some((&found.1, &found.2))
->>>>>>> main
     }
 
     pub fn hear(&mut self, said: Said) {

@@ -104,7 +104,11 @@ pub fn board_at_blade(walk: &Walk, stage: &Stage, cut: &AtSaw) -> Scene {
         });
     }
     let side = if c.held_side == Side::Left { -1.0 } else { 1.0 };
-    scene.label(Point::new(middle + side * reach * 0.6, -0.3 * seen), say!("hold here"), Role::Mark);
+    scene.label(
+        Point::new(middle + side * reach * 0.6, -0.3 * seen),
+        say!("hold here"),
+        Role::Mark,
+    );
     scene
 }
 

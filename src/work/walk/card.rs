@@ -2,12 +2,13 @@
 
 use super::kinds::{AtBench, Kind};
 use super::stages::{AtSaw, Ripping, Stage, Walk, What};
+use crate::piece::{Begun, Reason};
 use crate::run::{Kind as CutKind, WayOut};
 use offsquare_cuts::facts::{Caution, caution};
 use offsquare_cuts::parts::{Cut, End, Side};
 use offsquare_cuts::saw::{Advice, Axis, MarkKind, SawProfile, Setting, wording};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Style, Text, say};
+use offsquare_units::{Angle, Length, Style, Text, lower_first, say};
 
 /// One reading of the saw.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,6 +85,32 @@ impl Walk {
     /// How a single part is called.
     pub fn called(&self, (board, place): (u32, u32)) -> String {
         self.single(board, place).map_or_else(String::new, |(kind, number)| called(kind, number))
+    }
+
+    /// What was skipped, why, and where it is cut now.
+    pub fn skipped(&self, begun: &Begun, at: usize, style: &Style) -> String {
+        let Some(skip) = begun.skips.get(at) else { return String::new() };
+        let why = match skip.reason {
+            Reason::Knot => "Knot",
+            Reason::Miscut => "Miscut",
+            Reason::Board => "No good board",
+        };
+        let names: Vec<String> = skip.places.iter().map(|at| self.short_name(*at)).gather();
+        let names = names.join(", ");
+        if skip.open {
+            return format!("{why}: looking for a board for {names}.");
+        }
+        let before = begun.skips.iter().take(at).map(|s| s.boards.len()).sum::<usize>();
+        let first = begun.of.boards.len() + before;
+        let boards: Vec<String> = (first..first + skip.boards.len())
+            .map(|n| lower_first(&self.board_called(n as u32, style)))
+            .gather();
+        match boards.is_empty() {
+            true => {
+                format!("{why}: no board is left for {names}. What is missing stays on the list.")
+            }
+            false => format!("{why}: {names} planned anew, cut from {}.", boards.join("; ")),
+        }
     }
 
     /// The same, short enough to be written on a drawing: "Rail 3".
