@@ -1,9 +1,10 @@
 //! What a run holds, and what it comes to.
 
 use crate::{next, one_stock, plan_anew, run, shown, start, to_the_end};
-use offsquare_units::{Length, Style, Unit};
+use offsquare_units::{Length, Money, Style, Unit};
 use offsquare_work::patterns;
 use offsquare_work::piece::{Draft, LOOSE, Reason, Shop, Work, WorkEdit};
+use offsquare_work::rack::{Sold, Stock};
 use offsquare_work::save::{self, Bench};
 use offsquare_work::walk::{AtBench, Walk, What};
 use std::collections::{BTreeMap, BTreeSet};
@@ -25,7 +26,12 @@ fn strips(parts: &[(&str, &str)], shop: &Shop) -> Work {
 fn patterned(id: &str, batch: &str, shop: &Shop) -> Work {
     let mut work = Work::default();
     let layout = patterns::find(id).expect("a pattern");
-    let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    // Braces that cross, to a point in the corner: laps and second cuts.
+    if id == "braced_frame" {
+        draft.set("braces", "crossed", Unit::Inch);
+        draft.set("ends", "corner", Unit::Inch);
+    }
     let piece = work.next_piece();
     work.apply(WorkEdit::AddPiece { pattern: Some(draft) }, shop);
     work.apply(WorkEdit::Piece { id: piece, key: "batch", text: batch.to_owned() }, shop);
@@ -39,6 +45,27 @@ fn gates(batch: &str, shop: &Shop) -> Work {
     work.apply(WorkEdit::Example(piece, 0), shop);
     work.apply(WorkEdit::Piece { id: piece, key: "batch", text: batch.to_owned() }, shop);
     work
+}
+
+/// A stock of its own for every section, long enough for every part.
+fn stocked(work: &mut Work, shop: &Shop) {
+    work.rack.stocks.clear();
+    for e in work.parts.clone() {
+        let (seen, away) = (e.seen.expect("a size"), e.away.expect("a size"));
+        let id = match work.rack.suiting(Some(seen), Some(away)) {
+            Some(stock) => stock.id,
+            None => {
+                let id = work.rack.next_id();
+                let sold = Sold { length: Length(200.0), price: Money(900), ..Sold::default() };
+                let (width, thickness) = (seen.max(away), seen.min(away));
+                let name = format!("stock {id}");
+                let sold = vec![sold];
+                work.rack.stocks.push(Stock { id, name, width, thickness, sold, ..Stock::default() });
+                id
+            }
+        };
+        work.apply(WorkEdit::CutFrom { id: Some(e.id), stock: Some(id) }, shop);
+    }
 }
 
 /// By part, how many ends of its single parts are finished by the steps, and how many are freed; ends on a board's own
@@ -252,12 +279,10 @@ fn whole_boards_are_put_in_order_with_the_new_ones() {
 fn everything_that_a_part_needs_is_in_the_run() {
     let shop = Shop::default();
     let style = Style::default();
+    let (mut runs, mut all_laps, mut holes, mut cuts) = (0, 0, 0, 0);
     for id in patterns::IDS {
         let mut work = patterned(id, "2", &shop);
-        if work.parts.iter().any(|e| work.rack.stock_of(e.stock).is_none()) {
-            let stock = work.rack.stocks.iter().map(|s| s.id).next();
-            work.apply(WorkEdit::CutFrom { id: None, stock }, &shop);
-        }
+        stocked(&mut work, &shop);
         let jobs = work.jobs(&shop);
         let summary = work.summary(&jobs, &crate::worked(&jobs));
         let boards: Vec<_> = summary
@@ -265,9 +290,7 @@ fn everything_that_a_part_needs_is_in_the_run() {
             .iter()
             .flat_map(|s| s.boards.iter().map(|b| jobs.jobs[s.job].to_keep(b)))
             .collect();
-        if boards.is_empty() {
-            continue;
-        }
+        assert!(!boards.is_empty(), "{id}");
         work.apply(WorkEdit::StartRun(boards), &shop);
         let walk = Walk::of(run(&work));
         let mut laps = 0;
@@ -277,6 +300,8 @@ fn everything_that_a_part_needs_is_in_the_run() {
             let aloud = card.aloud(&style);
             assert!(!aloud.contains("NaN") && !aloud.contains("inf"), "{id}: {aloud}");
             laps += usize::from(matches!(stage.what, What::Bench(AtBench::Lap(_))));
+            holes += usize::from(matches!(stage.what, What::Bench(AtBench::Drill)));
+            cuts += usize::from(matches!(stage.what, What::Bench(AtBench::Cut(_))));
         }
         let wanted: usize = walk
             .boards
@@ -285,8 +310,11 @@ fn everything_that_a_part_needs_is_in_the_run() {
             .flat_map(|b| b.cut.parts.iter().map(|p| walk.kinds[b.job][p.part].part.laps.len()))
             .sum();
         assert_eq!(laps, wanted, "{id}");
+        all_laps += laps;
+        runs += 1;
         every_end_once(&work);
         to_the_end(&mut work, &shop);
         assert!(Walk::of(run(&work)).next(run(&work)).is_none());
     }
+    assert!(runs == patterns::IDS.len() && all_laps > 0 && holes > 0 && cuts > 0, "{runs} {all_laps} {holes} {cuts}");
 }

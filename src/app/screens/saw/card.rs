@@ -1,6 +1,6 @@
 //! The card of one step, at arm's length, and the key on the lower half of the screen.
 
-use super::page::{At, Raised};
+use super::at::{At, Raised};
 use crate::screens::layout::picture;
 use crate::widgets::amount::{amount, degrees, sentence, setting, tenth};
 use crate::widgets::keys::key;

@@ -1,8 +1,8 @@
 //! The screen as a gauge: a reading as a line against the phone's long edge; true size, once a card was held to it.
 
-use super::true_size::TrueSizeSheet;
+use super::true_size::{TrueSizeSheet, now_shown};
 use crate::io::browser;
-use crate::io::display::{display, window_size};
+use crate::io::display::window_size;
 use crate::state::{Dispatch, Edit};
 use crate::widgets::amount::tenth;
 use crate::widgets::icon::{Glyph, icon};
@@ -72,11 +72,6 @@ fn use_size(frame: &NodeRef) -> (f64, f64) {
     *size
 }
 
-pub fn now_shown() -> (f64, f64, f64) {
-    let d = display();
-    (d.ratio, d.short, d.long)
-}
-
 /// With digits enough that the line is off by nothing that shows.
 fn at(x: f64) -> String {
     format!("{x:.4}")
@@ -135,52 +130,17 @@ pub fn GaugeSheet(props: &GaugeProps) -> Html {
     }
     let holds = props.shop.true_size.filter(|t| t.holds(now_shown()));
     let shown = holds.filter(|_| *sized);
-    let set = |state: &UseStateHandle<Option<Side>>, to: Side| {
-        let state = state.setter();
-        Callback::from(move |_: MouseEvent| state.set(Some(to)))
-    };
-    let flag = |state: &UseStateHandle<bool>, to: bool| {
-        let state = state.setter();
-        Callback::from(move |_: MouseEvent| state.set(to))
-    };
     let picks = props.lines.iter().enumerate().map(|(i, (name, g, _))| {
-        let picked_to = picked.setter();
-        let tap = Callback::from(move |_: MouseEvent| picked_to.set(i));
+        let to = picked.setter();
+        let tap = Callback::from(move |_: MouseEvent| to.set(i));
         let label = format!("{name} {}\u{b0}", tenth(g.reading));
         choice(i == *picked, Some(format!("gauge-line-{i}")), label.into(), tap)
     });
     let picks: Vec<Html> = picks.gather();
-    let square = gauge.reading.0 == 0.0;
-    let hands =
-        [(Side::Left, "Swung left", "hand-left"), (Side::Right, "Swung right", "hand-right")];
-    let hands = hands.map(|(side, words, test)| {
-        choice(gauge.hand == side, Some(test.into()), words.into(), set(&hand, side))
-    });
-    let edge = format!("To the edge {}\u{b0}", tenth(gauge.reading.complement()));
-    let off = format!("Complement {}\u{b0}", tenth(gauge.reading));
-    let angles = [
-        choice(!*complement, Some("to-edge".into()), edge.into(), flag(&complement, false)),
-        choice(*complement, Some("complement".into()), off.into(), flag(&complement, true)),
-    ];
-    let size_key = match (holds.is_some(), props.shop.true_size.is_some()) {
-        (true, _) => {
-            choice(*sized, Some("true-size".into()), "True size".into(), flag(&sized, !*sized))
-        }
-        (false, true) => key(
-            "key",
-            Some("measure"),
-            "The zoom has changed: hold a card to it again".into(),
-            false,
-            flag(&measuring, true),
-        ),
-        (false, false) => key(
-            "key",
-            Some("measure"),
-            "True size: hold a bank card to it".into(),
-            false,
-            flag(&measuring, true),
-        ),
-    };
+    let keys = list(vec![
+        hands(&gauge, &hand, &complement),
+        tag("div", "choices", size_key(&props.shop, holds.is_some(), &sized, &measuring)),
+    ]);
     html! {
         <div class="gauge" role="dialog" aria-modal="true" aria-label="The screen as a gauge" onkeydown={escape}>
             <div class="gauge-field" ref={frame}>
@@ -196,14 +156,65 @@ pub fn GaugeSheet(props: &GaugeProps) -> Html {
             </div>
             <div class="gauge-keys">
                 if picks.len() > 1 { { tag("div", "choices", list(picks)) } }
-                if !square {
-                    { tag("div", "choices two", each(hands)) }
-                    { tag("div", "choices two", each(angles)) }
-                }
-                { tag("div", "choices", size_key) }
+                { keys }
             </div>
         </div>
     }
+}
+
+fn flag(state: &UseStateHandle<bool>, to: bool) -> Callback<MouseEvent> {
+    let state = state.setter();
+    Callback::from(move |_: MouseEvent| state.set(to))
+}
+
+/// Both hands, and both angles that a reading can be taken for; nothing of what is square.
+fn hands(
+    gauge: &Gauge,
+    hand: &UseStateHandle<Option<Side>>,
+    complement: &UseStateHandle<bool>,
+) -> Html {
+    if gauge.reading.0 == 0.0 {
+        return html! {};
+    }
+    let one = |(side, words, test): (Side, &'static str, &'static str)| {
+        let state = hand.setter();
+        let tap = Callback::from(move |_: MouseEvent| state.set(Some(side)));
+        choice(gauge.hand == side, Some(test.into()), words.into(), tap)
+    };
+    let both =
+        [(Side::Left, "Swung left", "hand-left"), (Side::Right, "Swung right", "hand-right")];
+    let edge = format!("To the edge {}\u{b0}", tenth(gauge.reading.complement()));
+    let off = format!("Complement {}\u{b0}", tenth(gauge.reading));
+    let angles = [
+        choice(!gauge.complement, Some("to-edge".into()), edge.into(), flag(complement, false)),
+        choice(gauge.complement, Some("complement".into()), off.into(), flag(complement, true)),
+    ];
+    list(vec![
+        tag("div", "choices two", each(both.map(one))),
+        tag("div", "choices two", each(angles)),
+    ])
+}
+
+/// True size on or off, or how to come by it.
+fn size_key(
+    shop: &Shop,
+    holds: bool,
+    sized: &UseStateHandle<bool>,
+    measuring: &UseStateHandle<bool>,
+) -> Html {
+    if holds {
+        return choice(
+            **sized,
+            Some("true-size".into()),
+            "True size".into(),
+            flag(sized, !**sized),
+        );
+    }
+    let words = match shop.true_size {
+        Some(_) => "The zoom has changed: hold a card to it again",
+        None => "True size: hold a bank card to it",
+    };
+    key("key", Some("measure"), words.into(), false, flag(measuring, true))
 }
 
 /// What the line is, so that it is not taken for another.

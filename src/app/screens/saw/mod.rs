@@ -1,5 +1,6 @@
 //! At the saw: a run begun, walked cut by cut, and ended; test cuts; the screen as a gauge.
 
+mod at;
 mod card;
 mod gauge;
 mod more;

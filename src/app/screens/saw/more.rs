@@ -1,7 +1,7 @@
 //! What is opened over the card: everything that is not needed for every cut.
 
+use super::at::{At, Raised};
 use super::gauge::GaugeSheet;
-use super::page::{At, Raised};
 use super::skip::skip_sheet;
 use super::test_cut::TestCutSheet;
 use crate::io::awake::Awake;

@@ -1,12 +1,13 @@
 //! The place at the saw: before a run, in one, and at its end.
 
+use super::at::{At, Raised, SawProps};
 use super::card::{card, done_key};
 use super::more::more_sheet;
 use super::start::start;
 use crate::io::awake::{Awake, keep_awake};
 use crate::io::{browser, speech};
 use crate::screens::faces::{faces, href};
-use crate::state::{Boards, Coming, Dispatch, Edit, Face, Part, sender};
+use crate::state::{Dispatch, Face, Part, sender};
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back_to, icon_key, key, word_key};
@@ -16,18 +17,6 @@ use offsquare_work::save::Bench;
 use offsquare_work::walk::Walk;
 use std::rc::Rc;
 use yew::prelude::*;
-
-#[derive(Properties, PartialEq)]
-pub struct SawProps {
-    pub dispatch: Dispatch,
-    pub piece: u32,
-    pub bench: Rc<Bench>,
-    pub boards: Boards,
-    pub can_undo: bool,
-    pub can_redo: bool,
-    /// How far the patterns have come: a run needs those that its parts are of.
-    pub patterns: Coming,
-}
 
 #[component]
 pub fn SawPage(props: &SawProps) -> Html {
@@ -68,41 +57,6 @@ struct Of(Rc<Frozen>, Vec<Skip>);
 impl PartialEq for Of {
     fn eq(&self, other: &Of) -> bool {
         Rc::ptr_eq(&self.0, &other.0) && self.1 == other.1
-    }
-}
-
-/// What rises over the card.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Raised {
-    More,
-    Skip,
-    Test,
-    Gauge,
-}
-
-/// What a run's screen is made of.
-pub struct At<'a> {
-    pub bench: &'a Rc<Bench>,
-    pub begun: &'a Begun,
-    pub walk: &'a Rc<Walk>,
-    /// The step that comes next.
-    pub next: Option<usize>,
-    pub send: &'a Callback<Edit>,
-    pub raise: &'a Callback<Option<Raised>>,
-    pub awake: Awake,
-    /// What was last said of reading aloud.
-    pub voice: &'static str,
-    pub say: &'a Callback<&'static str>,
-}
-
-impl At<'_> {
-    pub fn work(&self, edit: WorkEdit) -> Callback<MouseEvent> {
-        let send = self.send.clone();
-        Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
-    }
-    pub fn raise(&self, to: Option<Raised>) -> Callback<MouseEvent> {
-        let raise = self.raise.clone();
-        Callback::from(move |_: MouseEvent| raise.emit(to))
     }
 }
 

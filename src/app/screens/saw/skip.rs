@@ -1,6 +1,6 @@
 //! A part is spoiled, or a board no good: what is skipped, and why.
 
-use super::page::At;
+use super::at::At;
 use crate::state::Edit;
 use crate::widgets::keys::key;
 use crate::widgets::sheet::Sheet;

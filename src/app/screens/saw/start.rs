@@ -1,6 +1,6 @@
 //! Before a run: what would be cut, and the key that begins it.
 
-use super::page::SawProps;
+use super::at::SawProps;
 use crate::screens::faces::href;
 use crate::state::{Edit, Face};
 use crate::widgets::amount::set;

@@ -1,7 +1,6 @@
 //! A bank card held to the screen once: how many px a millimeter has.
 
-use super::gauge::now_shown;
-use crate::io::display::window_size;
+use crate::io::display::{display, window_size};
 use crate::widgets::keys::key;
 use crate::widgets::tags::{list, tag, txt};
 use offsquare_work::piece::{CARD_MM, Shop, TrueSize};
@@ -13,6 +12,12 @@ pub struct TrueSizeProps {
     pub changed: Callback<Shop>,
     /// Whether it was kept.
     pub done: Callback<bool>,
+}
+
+/// The screen as it is: px to a px, and its sides.
+pub fn now_shown() -> (f64, f64, f64) {
+    let d = display();
+    (d.ratio, d.short, d.long)
 }
 
 /// How far a key moves the line, px.
