@@ -7,9 +7,10 @@ use crate::io::{browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, work_page};
+use crate::screens::work::{about_piece, keypad, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
+use crate::widgets::tags::list;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -179,12 +180,14 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            return bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
         Route::Shop | Route::Rack | Route::Piece(..) => {
-            return work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+            let page = work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+            return list(vec![page, keypad(store).unwrap_or_default()]);
         }
     };
     let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));

@@ -21,7 +21,7 @@ const FIT: &str = "const bytes = Uint8Array.from(atob(args[0]), c => c.charCodeA
       if (sum > 200) { xs.push(i + 0.5); ys.push(at / sum); } } \
     const n = xs.length, mx = xs.reduce((a, b) => a + b) / n, my = ys.reduce((a, b) => a + b) / n; \
     let xy = 0, xx = 0; for (let i = 0; i < n; i++) { xy += (xs[i] - mx) * (ys[i] - my); xx += (xs[i] - mx) ** 2; } \
-    const slope = xy / xx; return [n, steep ? 90 - Math.atan(1 / slope) * 180 / Math.PI : Math.atan(slope) * 180 / Math.PI];";
+    const slope = xy / xx; return [n, steep ? 90 - Math.atan(slope) * 180 / Math.PI : Math.atan(slope) * 180 / Math.PI];";
 
 /// How far off square the gauge's line is seen to be, down to the right positive.
 fn seen(browser: &Browser, ratio: f64, steep: bool) -> f64 {

@@ -22,6 +22,7 @@ mod saw;
 mod screens;
 mod update;
 mod whole;
+mod yard;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

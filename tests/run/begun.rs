@@ -60,7 +60,14 @@ fn stocked(work: &mut Work, shop: &Shop) {
                 let (width, thickness) = (seen.max(away), seen.min(away));
                 let name = format!("stock {id}");
                 let sold = vec![sold];
-                work.rack.stocks.push(Stock { id, name, width, thickness, sold, ..Stock::default() });
+                work.rack.stocks.push(Stock {
+                    id,
+                    name,
+                    width,
+                    thickness,
+                    sold,
+                    ..Stock::default()
+                });
                 id
             }
         };
@@ -316,5 +323,8 @@ fn everything_that_a_part_needs_is_in_the_run() {
         to_the_end(&mut work, &shop);
         assert!(Walk::of(run(&work)).next(run(&work)).is_none());
     }
-    assert!(runs == patterns::IDS.len() && all_laps > 0 && holes > 0 && cuts > 0, "{runs} {all_laps} {holes} {cuts}");
+    assert!(
+        runs == patterns::IDS.len() && all_laps > 0 && holes > 0 && cuts > 0,
+        "{runs} {all_laps} {holes} {cuts}"
+    );
 }

@@ -7,8 +7,8 @@ use web_sys::{SpeechSynthesis, SpeechSynthesisUtterance};
 fn voice() -> Option<SpeechSynthesis> {
     let window = web_sys::window()?;
     // Asked for by name: where there is none, the browser's own way in would throw.
-    let known = js_sys::Reflect::has(&window, &"speechSynthesis".into()).unwrap_or_default();
-    window.speech_synthesis().ok().filter(|_| known)
+    let known = js_sys::Reflect::get(&window, &"speechSynthesis".into()).ok()?;
+    known.is_object().then(|| window.speech_synthesis().ok()).flatten()
 }
 
 /// Reads it aloud in place of whatever is read; `failed` hears where the browser does not. False where there is no voice.

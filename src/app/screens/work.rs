@@ -3,10 +3,11 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
-use super::rack::rack_page;
+use super::rack::RackPage;
 use super::saw::{SawPage, gauge_of_cut};
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
 use offsquare_work::piece::Shop;
 use std::cell::Cell;
@@ -16,11 +17,12 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    keypad: fn(&Store) -> Html,
     gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, gauge: gauge_of_cut, desk: &DESK };
+static DOOR: Door = Door { page, about, keypad: dock, gauge: gauge_of_cut, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -61,6 +63,15 @@ pub fn gauge_sheet(
     HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
 }
 
+/// The keypad for the lengths that are typed on a screen, if it is here.
+pub fn keypad(store: &Store) -> Option<Html> {
+    HERE.get().map(|door| (door.keypad)(store))
+}
+
+fn dock(store: &Store) -> Html {
+    html! { <Dock key={store.route.fragment()} unit={store.bench.shop.unit} /> }
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
@@ -69,7 +80,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
-        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Rack => html! {
+            <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },

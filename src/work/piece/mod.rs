@@ -15,6 +15,7 @@ mod pieces;
 mod runs;
 mod shop;
 mod source;
+mod stocking;
 mod stored;
 mod work;
 
@@ -26,8 +27,9 @@ pub use draft::{
 pub use edit::{Row, WorkEdit};
 pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
+pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
 pub use offsquare_units::length_text;
 pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};
 pub use source::Source;
+pub use stocking::Fitting;
 pub use work::{MOST_SOURCES, Work};

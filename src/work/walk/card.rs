@@ -187,29 +187,26 @@ impl Walk {
             }
         }
         let lies = match c.flipped {
-            false => "Face up, as it lay",
-            true => "Face down: rolled over, the edge that was near you at the fence",
+            false => "Face up",
+            true => "Face down, rolled over: its near edge at the fence",
         };
+        let lies = format!("{lies}; hold its {} side", wording::side(c.held_side));
         card.row("Lies", say!(lies));
         // Rolled over, the near edge lies at the fence.
         let (near, fence) = if c.flipped { (c.far, c.near) } else { (c.near, c.far) };
         let mut mark = match (near - fence).abs() <= 1e-9 {
-            true => say!("{} from its left end", Length(near)),
-            false => {
-                say!("{} near you, {} at the fence, from its left end", Length(near), Length(fence))
-            }
+            true => say!(Length(near)),
+            false => say!("{} near you, {} at the fence", Length(near), Length(fence)),
         };
         mark.push(match c.waste {
-            Side::Right => "; blade right of the line",
-            _ => "; blade left of the line",
+            Side::Right => " from its left end, blade right of the line",
+            _ => " from its left end, blade left of the line",
         });
         card.row("Mark", mark);
         if let Some(stop) = cut.set_up.stop {
             let side = format!(" {} of the blade, on the table", wording::side(stop.side));
             card.row("Stop", say!("{}{}", Length(stop.at), side));
         }
-        let hold = format!("the {} side", wording::side(c.held_side));
-        card.row("Hold", say!(hold));
         let frees: Vec<String> =
             c.frees.iter().map(|s| self.called((number, s.place as u32))).gather();
         if !frees.is_empty() {
@@ -274,10 +271,8 @@ impl Walk {
                     });
                 }
                 card.row("First", say!("Set the depth on scrap of the same thickness."));
-                let names = ["Mark", "Then", "And", "So"];
-                let said = wording::lap(&a);
-                for (n, text) in said.into_iter().enumerate() {
-                    card.row(names[n.min(3)], text);
+                for text in wording::lap(&a) {
+                    card.row("Then", text);
                 }
                 card.cautions.push(caution(Caution::LapCut));
             }

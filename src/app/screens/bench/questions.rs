@@ -43,7 +43,8 @@ pub fn Questions(props: &QuestionsProps) -> Html {
     let needle = wanted.trim().to_ascii_lowercase();
     // Patterns stand above, by themselves; a search goes over them, too.
     let pieces = patterns::here().iter().filter(|_| !needle.is_empty());
-    let asked = layouts::all().iter().copied().chain(pieces.map(|p| *p as &'static dyn Layout));
+    let asked =
+        layouts::all().iter().copied().chain(pieces.map(|p| &p.layout as &'static dyn Layout));
     let found: Vec<&'static dyn Layout> =
         asked.filter(|l| l.has_screen() && matches(*l, &needle)).gather();
     let row = |l: &&'static dyn Layout| {

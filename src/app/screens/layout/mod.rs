@@ -6,7 +6,6 @@ mod cut;
 mod drawing;
 mod edit;
 mod fields;
-mod keypad;
 mod lap;
 mod look;
 mod more;
@@ -21,7 +20,7 @@ mod to_parts;
 mod view;
 mod ways;
 
-pub use drawing::{figure, picture};
+pub use drawing::{figure, painted, picture, still};
 pub use more::{fetch as fetch_more, more};
 pub use page::LayoutPage;
 pub use thumb::thumb;

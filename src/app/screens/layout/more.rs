@@ -27,7 +27,7 @@ pub struct More {
     pub starts: fn(&Shop) -> Html,
     /// A piece's small drawing; of many, each at its turn.
     pub small: fn(Draft, &Shop, u32) -> Html,
-    patterns: fn() -> &'static [&'static dyn Pattern],
+    patterns: fn() -> &'static [&'static Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
 }

@@ -132,7 +132,8 @@ fn row(
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
     };
     let style = bench.shop.style();
-    let mut said = vec![say!(entry.cut_length()).render(&style)];
+    let stock = bench.work.rack.stock_of(entry.stock);
+    let mut said = vec![entry.lengths_said(stock.map(|s| s.width)).render(&style)];
     match entry.on_blank.len() {
         0 => {}
         1 => said.push("1 cut on its blank".to_owned()),
@@ -141,13 +142,7 @@ fn row(
     if !(entry.left.is_square() && entry.right.is_square()) {
         said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
     }
-    said.push(
-        bench
-            .work
-            .rack
-            .stock_of(entry.stock)
-            .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
-    );
+    said.push(stock.map_or_else(|| "no stock picked".into(), |s| s.name.clone()));
     // A pattern's parts stand under its own name.
     if let Some(from) = entry.from.as_ref().filter(|_| bench.work.pattern_of(entry).is_none()) {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);

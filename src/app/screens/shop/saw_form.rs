@@ -1,13 +1,14 @@
 //! My saw: its limits, its marks, its blade.
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
-use crate::widgets::keys::{choice, key};
 use crate::widgets::amount::sentence;
+use crate::widgets::keys::{choice, key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::saw::{Axis, Limit, SawProfile, corrected, wording};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, say};
 use offsquare_work::piece::Shop;
+use offsquare_work::rack::Typed;
 use yew::prelude::*;
 
 pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
@@ -21,7 +22,8 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             change(&mut shop.saw, m);
             changed.emit(shop);
         });
-        field(id, (label, "with commas between"), marks_text(now), marks_reader(), typed)
+        let text = (marks_text(now), (Typed::Words, None));
+        field(id, (label, "with commas between"), text, marks_reader(), typed)
     };
     let number = |id: &'static str,
                   label: &'static str,
@@ -42,11 +44,13 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
         };
         if key.ends_with("_deg") {
             let typed = Callback::from(move |a: Angle| typed(a.0));
-            field(id, (label, help), now.to_string(), angle_reader(least, most), typed)
+            let text = (now.to_string(), (Typed::Number, None));
+            field(id, (label, help), text, angle_reader(least, most), typed)
         } else {
             let typed = Callback::from(move |l: Length| typed(l.0));
             let read = length_reader(shop, Length(least), Length(most));
-            field(id, (label, help), length_said(shop, Length(now)), read, typed)
+            let text = (length_said(shop, Length(now)), (Typed::Length, None));
+            field(id, (label, help), text, read, typed)
         }
     };
     let both = {
