@@ -32,6 +32,7 @@ fn at_the_saw(browser: &Browser, site: &Site, bench: &str) {
          window.dispatchEvent(new StorageEvent('storage', {{key: 'offsquare.bench'}}));"
     ));
     std::thread::sleep(Duration::from_millis(300));
+    browser.screen(360, 640);
     browser.run("location.hash = '#/piece/1/saw';");
 }
 
@@ -50,6 +51,7 @@ fn reopen(browser: &Browser, site: &Site) {
     browser.go("about:blank");
     browser.go(&format!("{}#/piece/1/saw", site.address));
     browser.until(STARTED, "the app to start without a server");
+    browser.screen(360, 640);
     browser.until("return document.querySelector('[data-test=done]') !== null", "the run again");
 }
 
@@ -112,6 +114,7 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
         "const r = document.querySelector('[data-test=done]').getBoundingClientRect(); \
          return [r.top, r.bottom, r.left, r.right, innerHeight, innerWidth];",
     );
+    assert_eq!(half[4], json!(640));
     let px = |i: usize| half[i].as_f64().expect("px");
     assert!(px(0) <= px(4) / 2.0 + 1.0 && px(1) >= px(4) - 1.0, "{half}");
     assert!(px(2) <= 1.0 && px(3) >= px(5) - 1.0, "{half}");

@@ -41,7 +41,7 @@ pub fn board_at_blade(walk: &Walk, stage: &Stage, cut: &AtSaw) -> Scene {
     let other = (face.0 + by, face.1 + by);
     let (left, right) = if by > 0.0 { (face, other) } else { (other, face) };
     let steep = (face.0 - face.1).abs();
-    let reach = 2.4 * seen + 0.6 * steep;
+    let reach = 1.6 * seen + 0.6 * steep;
     let middle = (face.0 + face.1) / 2.0;
     let (from, to) = (lies(cut.wood[0]), lies(cut.wood[1]));
     let shown = (middle - reach, middle + reach);
@@ -72,8 +72,12 @@ pub fn board_at_blade(walk: &Walk, stage: &Stage, cut: &AtSaw) -> Scene {
     let on_side = |place: Option<u32>, right: bool| match place {
         Some(place) => Chunk::Part(walk.short_name((stage.tick.board, place))),
         None => {
-            let mut parts = board.cut.parts.iter().map(|p| p.x + board.start);
-            let more = parts.any(|x| if right { x > middle } else { x < middle - 1e-6 });
+            // Beyond the part on the other side there may be others.
+            let more = match (right, cut.sides) {
+                (true, [Some(place), _]) => place as usize + 1 < board.cut.parts.len(),
+                (false, [_, Some(place)]) => place > 0,
+                _ => false,
+            };
             let room = if right { to.0 - middle } else { middle - from.0 };
             match (more, room > SHORT * seen) {
                 (true, _) => Chunk::Board("the board goes on"),

@@ -160,7 +160,17 @@ impl Walk {
             let end = if kind.mirrored { end.other() } else { end };
             format!("{}, {}", called(kind, n), kind.part.sides.end(end))
         };
-        let ends: Vec<String> = c.finishes.iter().map(|f| name(f.of.place as u32, f.end)).gather();
+        let mut ends: Vec<String> =
+            c.finishes.iter().map(|f| name(f.of.place as u32, f.end)).gather();
+        // "Slat 5 of 72, right end; 6, left end".
+        if let [a, b] = &c.finishes[..]
+            && let Some((one, _)) = self.single(number, a.of.place as u32)
+            && let Some((other, n)) = self.single(number, b.of.place as u32)
+            && (one.entry, one.mirrored) == (other.entry, other.mirrored)
+        {
+            let whole = called(other, n);
+            ends[1] = ends[1].replacen(&whole, &n.to_string(), 1);
+        }
         card.title = match c.kind {
             CutKind::Trim => format!("Trim the board: {}", ends.join("; ")),
             CutKind::Crosscut => ends.join("; "),
@@ -199,18 +209,18 @@ impl Walk {
             false => say!("{} near you, {} at the fence", Length(near), Length(fence)),
         };
         mark.push(match c.waste {
-            Side::Right => " from its left end, blade right of the line",
-            _ => " from its left end, blade left of the line",
+            Side::Right => " from its left end, blade right of it",
+            _ => " from its left end, blade left of it",
         });
         card.row("Mark", mark);
         if let Some(stop) = cut.set_up.stop {
-            let side = format!(" {} of the blade, on the table", wording::side(stop.side));
+            let side = format!(" {} of the blade", wording::side(stop.side));
             card.row("Stop", say!("{}{}", Length(stop.at), side));
         }
         let frees: Vec<String> =
             c.frees.iter().map(|s| self.called((number, s.place as u32))).gather();
         if !frees.is_empty() {
-            card.row("Comes off", say!(frees.join(", ")));
+            card.row("Frees", say!(frees.join(", ")));
         }
         card.cautions.extend(c.cautions.iter().cloned());
         card

@@ -246,11 +246,8 @@ fn said(
     if let Some(size) = shown {
         let style = shop.style();
         let reach = reaches(h, size.px_per_mm);
-        let mut text = say!(
-            " True size, good to {} in {}",
-            size.good_to(Length::mm(100.0)),
-            Length::mm(100.0)
-        );
+        let over = if shop.unit.is_metric() { Length::mm(100.0) } else { Length(4.0) };
+        let mut text = say!(" True size, good to {} over {}", size.good_to(over), over);
         text.extend(say!("; the screen reaches {}.", reach));
         if across.is_none() {
             text.extend(say!(" The width of the board is not known."));
