@@ -193,7 +193,42 @@ impl Checker<'_> {
             .until("return document.querySelector('.cuts li') !== null", "an order of cuts");
         self.look(&format!("{scheme} boards, one kept, every order of cuts open"));
         self.browser.run("document.querySelector('[data-test=undo]').click()");
+        self.saw(scheme);
         self.at("#/parts", "[data-test=part]");
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
+    }
+
+    /// A run at the saw: before it, in it with what rises over its card, and the gauge.
+    fn saw(&mut self, scheme: &str) {
+        self.at("#/saw", "[data-test=start-run]:not([disabled])");
+        self.look(&format!("{scheme} saw, before a run"));
+        self.browser.run("document.querySelector('[data-test=start-run]').click()");
+        // On to a setting that can be tested.
+        self.browser.until(
+            "if (document.querySelector('[data-test=test-cut]')) return true; \
+             document.querySelector('[data-test=done]')?.click(); return false;",
+            "a setting that is not square",
+        );
+        self.look(&format!("{scheme} saw, a card"));
+        for (key, raised) in [("skip", "skip"), ("test", "test-cut"), ("gauge", "gauge")] {
+            self.sheet("[data-test=more]", &format!("{scheme} saw, more"));
+            self.browser.run(&format!("document.querySelector('[data-test={key}]').click()"));
+            self.browser.settle();
+            self.look(&format!("{scheme} saw, {raised}"));
+            self.browser.run("document.querySelector('#gauge-close, #sheet-close').click()");
+            self.browser.until(
+                "return document.querySelector('[role=dialog]') === null && !/^sheet/.test(history.state)",
+                "the sheet to go",
+            );
+        }
+        self.browser.run("document.querySelector('[data-test=more]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=stop-run]') !== null", "more");
+        self.browser.run("document.querySelector('[data-test=stop-run]').click()");
+        self.browser.until("return document.querySelector('.saw-run') === null", "the run to end");
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
+        self.browser.until("return document.querySelector('.saw-run') !== null", "the run again");
+        self.at("#/boards", "[data-test=money]");
         self.browser.run("document.querySelector('[data-test=undo]').click()");
     }
 }

@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
@@ -18,6 +19,7 @@ mod places;
 mod planner;
 mod print;
 mod room;
+mod saw;
 mod screens;
 mod update;
 mod whole;

@@ -30,17 +30,20 @@ pub enum Face {
     Parts,
     /// What to buy and how each board is cut.
     Boards,
+    /// Cut by cut, at the saw.
+    Saw,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 3] = [Face::Piece, Face::Parts, Face::Boards];
+    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw];
 
     pub fn word(self) -> &'static str {
         match self {
             Face::Piece => "Piece",
             Face::Parts => "Parts",
             Face::Boards => "Boards",
+            Face::Saw => "Saw",
         }
     }
     /// For the tests of the page.
@@ -49,6 +52,7 @@ impl Face {
             Face::Piece => "face-piece",
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
+            Face::Saw => "face-saw",
         }
     }
     /// In the address.
@@ -57,6 +61,7 @@ impl Face {
             Face::Piece => "",
             Face::Parts => "parts",
             Face::Boards => "boards",
+            Face::Saw => "saw",
         }
     }
 }
