@@ -26,6 +26,7 @@ fn main() {
                     per_piece: some(3 + i),
                     pack: some(7 + i),
                     pack_price: some(450 + typed),
+                    opened: None,
                 })
                 .collect(),
         ),
@@ -36,6 +37,7 @@ fn main() {
                     covers: decimal(7.5 + i as f64),
                     can_price: some(1895),
                     area: area.clone(),
+                    opened: None,
                 })
                 .collect(),
         ),
