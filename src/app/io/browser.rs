@@ -23,6 +23,14 @@ pub fn go(fragment: &str) {
     }
 }
 
+/// Sets the fragment in place of the history's newest step.
+pub fn go_instead(fragment: &str) {
+    if let Some(w) = window() {
+        // As in `go`.
+        let _ = w.location().replace(fragment);
+    }
+}
+
 /// Goes to a place by the history's own way back where that leads there, else in place of its newest step: either way
 /// the history grows no longer.
 pub fn go_back_to(fragment: &str) {
@@ -32,10 +40,7 @@ pub fn go_back_to(fragment: &str) {
         None => (1, &state[..]),
     };
     if place.strip_prefix(FROM) != Some(fragment) {
-        if let Some(w) = window() {
-            // As in `go`.
-            let _ = w.location().replace(fragment);
-        }
+        go_instead(fragment);
     } else if let Some(h) = history() {
         // As in `go`.
         let _ = h.go_with_delta(-steps);

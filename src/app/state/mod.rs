@@ -13,5 +13,5 @@ pub use boards::Boards;
 pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
 pub use late::{Coming, Late, Part};
-pub use route::Route;
+pub use route::{Face, Route};
 pub use store::{Edit, ShownAnswer, Store};

@@ -1,12 +1,12 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Coming, Late, Part, Route, desk};
+use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
+use offsquare_work::piece::{Answered, Draft, Shop, Source, WorkEdit, answer, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::Reducible;
@@ -64,6 +64,11 @@ pub enum Edit {
     Work(WorkEdit),
     /// The layout of a source of the parts list, on its own screen.
     TakeUp(u32),
+    /// A piece of the maker's, looked at from this side: of a pattern as it stands, or of parts only.
+    Keep {
+        pattern: Option<&'static str>,
+        face: Face,
+    },
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -154,7 +159,7 @@ pub struct Store {
     pub boards: Boards,
     pub late: Late,
     /// What waits for the part that does it.
-    waiting: Vec<WorkEdit>,
+    waiting: Vec<Edit>,
     /// An address whose sizes wait for the pattern that they are of.
     visit: Option<String>,
     past: Vec<Step>,
@@ -216,7 +221,7 @@ impl Store {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
                 _ => {
-                    let route = Route::of_fragment(&fragment);
+                    let route = self.settled(Route::of_fragment(&fragment));
                     self.visit = Some(fragment).filter(|_| route.is_to_come());
                     Edit::Go(route)
                 }
@@ -227,6 +232,15 @@ impl Store {
             Edit::Go(route) => {
                 self.route = route;
                 self.topic = None;
+                if let Route::Layout(id) = route
+                    && self.kept(id).is_some()
+                {
+                    // A new piece is started, beside the one that was looked at last.
+                    self.change(|bench| {
+                        bench.work.part_ways(id);
+                        bench.drafts.retain(|d| d.layout != id);
+                    });
+                }
             }
             Edit::Undo => {
                 if let Some(step) = self.past.pop() {
@@ -273,7 +287,7 @@ impl Store {
                 self.late.set(part, coming);
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
-                        self.apply(Edit::Work(edit));
+                        self.apply(edit);
                     }
                 }
                 let visit = self.visit.take_if(|_| !self.route.is_to_come());
@@ -281,7 +295,9 @@ impl Store {
                     self.apply(Edit::Visit(there));
                 }
             }
-            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
+            edit @ (Edit::Work(_) | Edit::Keep { .. }) if desk().is_none() => {
+                self.waiting.push(edit);
+            }
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -299,7 +315,8 @@ impl Store {
     }
 
     fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
-        let untouched = left && self.bench.draft(layout).is_none();
+        // A piece is among the maker's own already.
+        let untouched = left && (self.bench.draft(layout).is_none() || self.kept(layout).is_some());
         let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
             return;
         };
@@ -323,12 +340,39 @@ impl Store {
         f(Rc::make_mut(&mut self.bench));
     }
 
+    /// The source that is a piece's pattern, where this pattern's screen feeds one.
+    fn kept(&self, pattern: &str) -> Option<&Source> {
+        let source = self.bench.work.live(pattern)?;
+        let of = self.bench.work.piece(source.piece)?;
+        (of.pattern == Some(source.id)).then_some(source)
+    }
+
+    /// The draft was changed on its screen. A pattern that is changed is a piece of the maker's from then on.
+    fn put_changed(&mut self, draft: Draft) {
+        let pattern = patterns::name(&draft.layout).filter(|id| patterns::IDS.contains(id));
+        self.change(|bench| bench.put_followed(draft));
+        if let Some(pattern) = pattern.filter(|id| self.route == Route::Layout(id)) {
+            self.keep(Some(pattern), Face::Piece);
+        }
+    }
+
+    /// Makes a piece, of a pattern's draft if one is named.
+    fn keep(&mut self, pattern: Option<&'static str>, face: Face) {
+        let id = self.bench.work.next_piece();
+        let pattern = pattern.and_then(|id| self.draft(id));
+        self.work(WorkEdit::AddPiece { pattern });
+        if self.bench.work.piece(id).is_some() {
+            self.route = Route::Piece(id, face);
+        }
+    }
+
     fn step(&mut self, edit: Edit) {
         match edit {
+            Edit::Keep { pattern, face } => self.keep(pattern, face),
             Edit::Type { layout, key, text, unit } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Form { layout, form } => {
@@ -338,7 +382,7 @@ impl Store {
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
                 {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Give { layout, key } => {
@@ -349,7 +393,7 @@ impl Store {
             }
             Edit::Turn(layout) => {
                 if let Some(draft) = self.draft(layout).and_then(|d| d.turned()) {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Fresh(layout) => {
@@ -357,9 +401,13 @@ impl Store {
                 let form = self.draft(layout).and_then(|d| d.form());
                 if let (Some(layout), Some(form)) = (patterns::asked(layout), form) {
                     let draft = Draft::fresh(layout, form, unit);
-                    self.change(|bench| {
-                        bench.work.part_ways(&draft.layout);
-                        bench.put(draft);
+                    let own = self.kept(layout.id()).is_some();
+                    self.change(|bench| match own {
+                        true => bench.put_followed(draft),
+                        false => {
+                            bench.work.part_ways(&draft.layout);
+                            bench.put(draft);
+                        }
                     });
                 }
             }
@@ -394,15 +442,9 @@ impl Store {
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
-                let mut taken = None;
-                self.change(|bench| {
-                    taken = bench.work.take_up(source);
-                    if let Some(draft) = &taken {
-                        bench.put(draft.clone());
-                    }
-                });
-                if let Some(draft) = taken {
-                    self.route = Route::of_fragment(&draft.layout);
+                if let Some(draft) = self.take_up(source) {
+                    let own = self.kept(&draft.layout).map(|s| Route::Piece(s.piece, Face::Piece));
+                    self.route = own.unwrap_or_else(|| Route::of_fragment(&draft.layout));
                 }
             }
             Edit::Go(_)
@@ -420,12 +462,70 @@ impl Store {
         }
     }
 
+    fn take_up(&mut self, source: u32) -> Option<Draft> {
+        let mut taken = None;
+        self.change(|bench| {
+            taken = bench.work.take_up(source);
+            if let Some(draft) = &taken {
+                bench.put(draft.clone());
+            }
+        });
+        taken
+    }
+
+    /// A place that there is: a piece that has gone is its pattern again, or the bench.
+    fn settled(&self, route: Route) -> Route {
+        match (route, &self.shown) {
+            (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() => route,
+            (Route::Piece(..), Some((layout, _))) if self.route == route => Route::Layout(layout),
+            (Route::Piece(..), _) => Route::Bench,
+            _ => route,
+        }
+    }
+
+    /// The layout whose form is on screen. What is typed there is the piece's that is looked at.
+    fn on_screen(&mut self) -> Option<&'static str> {
+        let id = match self.route {
+            Route::Layout(id) => return Some(id),
+            Route::Piece(id, Face::Piece) => id,
+            _ => return None,
+        };
+        let source = self.bench.work.pattern(id)?;
+        let (source, layout, live) =
+            (source.id, patterns::name(&source.draft.layout)?, source.live);
+        if !live || self.bench.draft(layout).is_none() {
+            self.take_up(source);
+        }
+        Some(layout)
+    }
+
+    /// What the page is called: in tabs, bookmarks and the history.
+    pub fn title(&self) -> String {
+        let name = match self.route {
+            Route::Bench => return "Offsquare".to_owned(),
+            Route::Layout(id) => {
+                patterns::asked(id).map_or_else(|| "Piece".to_owned(), |l| l.question().to_owned())
+            }
+            Route::Piece(id, face) => {
+                let piece = self.bench.work.piece(id).map(|p| p.called()).unwrap_or_default();
+                match face {
+                    Face::Piece => piece,
+                    face => format!("{} \u{b7} {piece}", face.word()),
+                }
+            }
+            Route::Shop => "Shop".to_owned(),
+            Route::Rack => "Rack".to_owned(),
+        };
+        format!("{name} \u{b7} Offsquare")
+    }
+
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+        self.route = self.settled(self.route);
+        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
-        let Route::Layout(id) = self.route else {
+        let Some(id) = self.on_screen() else {
             self.shown = None;
             return;
         };
