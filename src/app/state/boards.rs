@@ -13,7 +13,7 @@ pub struct Boards {
     /// The last plans that were whole, while the newest are on their way.
     before: Option<(Rc<Jobs>, Rc<Planned>)>,
     /// The jobs of a batch of one, for which the curve stands.
-    one: Rc<Jobs>,
+    pub one: Rc<Jobs>,
     /// How far the curve is still wanted.
     pub curve: u32,
     /// Why nothing is planned.
@@ -30,14 +30,21 @@ impl PartialEq for Boards {
 }
 
 impl Boards {
-    /// Asks anew where the jobs have changed. The id of the request changes with it.
-    pub fn follow(&mut self, bench: &Bench) {
-        let jobs = bench.work.jobs(&bench.shop);
-        if self.planned.id != 0 && jobs == *self.jobs {
+    /// Asks anew where the jobs have changed. The id of the request changes with it. `price`: the piece whose price is
+    /// looked at; where it takes no part in the buy, its own boards are planned.
+    pub fn follow(&mut self, bench: &Bench, price: Option<u32>) {
+        let (work, shop) = (&bench.work, &bench.shop);
+        let priced = price.and_then(|id| work.piece(id));
+        let jobs = match priced.filter(|p| !p.planned) {
+            Some(p) => work.jobs_of(p.id, p.batch, shop),
+            None => work.jobs(shop),
+        };
+        // What a batch costs can be asked of one piece by itself.
+        let alone = priced.or_else(|| work.alone()).map(|p| work.jobs_of(p.id, 1, shop));
+        let same = self.planned.id != 0 && jobs == *self.jobs;
+        if same && alone.as_ref().is_none_or(|one| *one == *self.one) {
             return;
         }
-        // What a batch costs can be asked of one piece by itself.
-        let alone = bench.work.alone().map(|p| bench.work.jobs_of(p.id, 1, &bench.shop));
         let most = alone.as_ref().map_or(0, |_| CURVE_MOST);
         let one = alone.unwrap_or_default();
         let whole = self.curve_is_whole();
@@ -45,6 +52,7 @@ impl Boards {
         self.curve = most;
         if one == *self.one && whole {
             planned.curve = self.planned.curve.clone();
+            planned.ends = self.planned.ends.clone();
             self.curve = 0;
         }
         if self.is_whole() && !self.jobs.jobs.is_empty() {

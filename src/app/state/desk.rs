@@ -10,7 +10,8 @@ use std::cell::Cell;
 /// The ways in.
 pub struct Desk {
     pub apply: fn(&mut Work, WorkEdit, &Shop),
-    pub follow: fn(&mut Boards, &Bench),
+    /// With the piece whose price is looked at.
+    pub follow: fn(&mut Boards, &Bench, Option<u32>),
     pub hear: fn(&mut Boards, Said),
     /// What the planner is asked.
     pub request: fn(&Boards) -> Ask,
@@ -20,7 +21,7 @@ pub static DESK: Desk = Desk {
     apply: Work::apply,
     follow: Boards::follow,
     hear: Boards::hear,
-    request: |boards| boards.planned.request(&boards.jobs, boards.curve),
+    request: |boards| boards.planned.request(&boards.jobs, boards.curve, &boards.one),
 };
 
 thread_local! {

@@ -29,17 +29,20 @@ pub enum Face {
     Parts,
     /// What to buy and how each board is cut.
     Boards,
+    /// What one costs, what to ask, what was tried.
+    Price,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 3] = [Face::Piece, Face::Parts, Face::Boards];
+    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Price];
 
     pub fn word(self) -> &'static str {
         match self {
             Face::Piece => "Piece",
             Face::Parts => "Parts",
             Face::Boards => "Boards",
+            Face::Price => "Price",
         }
     }
     /// For the tests of the page.
@@ -48,6 +51,7 @@ impl Face {
             Face::Piece => "face-piece",
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
+            Face::Price => "face-price",
         }
     }
     /// In the address.
@@ -56,6 +60,7 @@ impl Face {
             Face::Piece => "",
             Face::Parts => "parts",
             Face::Boards => "boards",
+            Face::Price => "price",
         }
     }
 }

@@ -522,8 +522,13 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
-            (desk.follow)(&mut self.boards, &self.bench);
+        let price = match self.route {
+            Route::Piece(_, Face::Boards) => Some(None),
+            Route::Piece(id, Face::Price) => Some(Some(id)),
+            _ => None,
+        };
+        if let (Some(price), Some(desk)) = (price, desk()) {
+            (desk.follow)(&mut self.boards, &self.bench, price);
         }
         let Some(id) = self.on_screen() else {
             self.shown = None;

@@ -6,7 +6,8 @@ use super::planned::{PlanState, Planned};
 use super::sentences::Cost;
 use super::sequence::order;
 use super::share::{Share, share_out};
-use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought};
+use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought, worth};
+use crate::price::Exact;
 use crate::rack::{Rack, Stock};
 use offsquare_planner::guillotine::{Instance as Rectangles, leftover_of};
 use offsquare_planner::{BoardKind, CutBoard, Instance as Sticks, ends};
@@ -125,6 +126,22 @@ fn shown(
         boards,
         lying,
         buy,
+    }
+}
+
+impl Jobs {
+    /// What the leftovers are worth that are kept, in cents; `ends`: by job, its boards with the last of their parts.
+    pub fn worth_kept(&self, ends: &[Vec<CutBoard>], rack: &Rack) -> Exact {
+        let of_job = |(job, boards): (&Job, &Vec<CutBoard>)| -> Exact {
+            let Some(of) = job.instance.sticks() else { return Exact::default() };
+            let stock = rack.stock(job.stock);
+            let sound = |cut: &&CutBoard| cut.board < job.boards.len();
+            let boards = boards.iter().filter(sound);
+            boards
+                .map(|cut| worth(&job.boards[cut.board], &leftover(job, of, cut, stock, rack.keep)))
+                .sum()
+        };
+        self.jobs.iter().zip(ends).map(of_job).sum()
     }
 }
 

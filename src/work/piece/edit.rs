@@ -2,6 +2,7 @@
 
 use super::draft::Draft;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use crate::price::{Exact, List, PriceRow};
 
 /// Which row of the rack an edit is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,6 +89,27 @@ pub enum WorkEdit {
         nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
+    /// A blank of a form of a piece's price; of the maker's own forms the piece does not matter.
+    Price {
+        piece: u32,
+        row: PriceRow,
+        key: &'static str,
+        text: String,
+    },
+    /// A line of one of the price's lists, with one text put in.
+    AddLine {
+        piece: u32,
+        list: List,
+        key: &'static str,
+        text: String,
+    },
+    RemoveLine {
+        piece: u32,
+        list: List,
+        at: usize,
+    },
+    /// What is left of packs and cans goes on the shelf: names, and how much of each.
+    Shelve(Vec<(String, Exact)>),
 }
 
 impl WorkEdit {
@@ -96,6 +118,7 @@ impl WorkEdit {
         match self {
             WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
             WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
+            WorkEdit::Price { piece, row, key, .. } => Some(format!("price.{piece}.{row:?}.{key}")),
             WorkEdit::Piece { id, key, .. } => Some(format!("piece.{id}.{key}")),
             _ => None,
         }

@@ -11,6 +11,7 @@ mod link;
 mod made;
 mod mind;
 mod pieces;
+mod priced;
 mod shop;
 mod stored;
 mod work;

@@ -82,6 +82,7 @@ impl Stored for Piece {
         r.whole("batch", &mut self.batch);
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
+        r.one("priced", &mut self.priced);
     }
 }
 
@@ -93,5 +94,7 @@ impl Stored for Work {
         r.one("rack", &mut self.rack);
         r.flag("plain", &mut self.plain);
         r.rows("kept", &mut self.kept);
+        r.one("rates", &mut self.rates);
+        r.rows("shelf", &mut self.shelf);
     }
 }

@@ -8,6 +8,7 @@ use super::shop::Shop;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
+use crate::price::{Opened, Rates};
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
@@ -58,6 +59,10 @@ pub struct Work {
     /// The plain plan is the one that is cut.
     pub plain: bool,
     pub kept: Vec<KeptBoard>,
+    /// The maker's usual figures for prices.
+    pub rates: Rates,
+    /// Packs and cans that are opened and not used up.
+    pub shelf: Vec<Opened>,
 }
 
 impl Default for Work {
@@ -69,6 +74,8 @@ impl Default for Work {
             rack: Rack::default(),
             plain: false,
             kept: Vec::new(),
+            rates: Rates::default(),
+            shelf: Vec::new(),
         }
     }
 }
@@ -228,7 +235,11 @@ impl Work {
                     self.put_away(one);
                 }
             }
-            edit => self.edit_rack(edit, unit),
+            edit => {
+                if let Some(edit) = self.edit_price(edit) {
+                    self.edit_rack(edit, unit);
+                }
+            }
         }
         let from = self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source));
         let used: BTreeSet<u32> =

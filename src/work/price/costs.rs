@@ -127,7 +127,10 @@ impl<'b> Packages<'b> {
     fn bought(&self, n: &Exact) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
         let count = |p: &Package| {
             let wanted = n * p.share.as_ref()?;
-            Some(upward(&p.opened.as_ref().map_or(wanted.clone(), |o| wanted - o)).max(BigInt::zero()))
+            Some(
+                upward(&p.opened.as_ref().map_or(wanted.clone(), |o| wanted - o))
+                    .max(BigInt::zero()),
+            )
         };
         let packs: Option<Vec<BigInt>> = self.all.iter().map(count).collect();
         let cost = packs.as_ref().and_then(|packs| {

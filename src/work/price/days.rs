@@ -95,7 +95,10 @@ impl Figures<'_> {
                     Stand::Within => "within",
                     Stand::Above => "above",
                 };
-                format!("Others ask {range}. This one at {} is {where_to} that.", self.currency.print(asked))
+                format!(
+                    "Others ask {range}. This one at {} is {where_to} that.",
+                    self.currency.print(asked)
+                )
             }
             _ => format!("Others ask {range}."),
         })

@@ -154,19 +154,29 @@ impl<F: Form> Filled<F> {
         self.number(key, &Currency::default())?.to_u64()
     }
 
-    /// Empties every blank whose text could never have been typed; gives how many.
-    pub fn mend(&mut self, currency: &Currency) -> usize {
-        let mut wrong = 0;
-        for (at, ask) in F::ASKS.iter().copied().flatten().enumerate() {
-            // Money typed for other decimals stays, to be looked at.
-            let money = self.reads(*ask) == Reads::Price && self.texts[at].len() <= 200;
-            if !money && check(self.reads(*ask), &ask.blank, &self.texts[at], currency).is_err() {
-                self.texts[at].clear();
-                wrong += 1;
-            }
-        }
-        wrong
+    /// Empties every blank whose text could never have been typed; gives how many. Numbers are not read here: one that
+    /// says nothing is missing where it is needed.
+    pub fn mend(&mut self) -> usize {
+        mend(F::ASKS, &mut self.texts)
     }
+}
+
+/// Longest text that is kept, in characters.
+const LONGEST: usize = 200;
+
+fn mend(asks: &[&[Ask]], texts: &mut [String]) -> usize {
+    let mut wrong = 0;
+    for (ask, text) in asks.iter().copied().flatten().zip(texts) {
+        let most = if let Reads::Words(most) = ask.reads { most } else { LONGEST };
+        let strange = ask.reads == Reads::Pick
+            && !text.is_empty()
+            && ask.blank.choices.iter().all(|c| c.0 != text);
+        if strange || text.chars().count() > most {
+            text.clear();
+            wrong += 1;
+        }
+    }
+    wrong
 }
 
 /// Whether a text may stand in a blank.
@@ -199,9 +209,7 @@ fn read(reads: Reads, text: &str, currency: &Currency) -> Result<Exact, String> 
         Reads::Below(most) if n.is_negative() || n >= whole(most) => {
             format!("A percentage of 0 or more, less than {most}.")
         }
-        Reads::Count(from, to)
-            if !n.is_integer() || n < whole(from) || n > whole(to) =>
-        {
+        Reads::Count(from, to) if !n.is_integer() || n < whole(from) || n > whole(to) => {
             format!("A whole number from {from} to {to}.")
         }
         _ if n.is_negative() => "A number of 0 or more.".to_owned(),
@@ -219,7 +227,9 @@ fn date(text: &str) -> Result<(), String> {
     };
     let days = |year: u32, month: u32| match month {
         4 | 6 | 9 | 11 => 30,
-        2 if year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400)) => 29,
+        2 if year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400)) => {
+            29
+        }
         2 => 28,
         _ => 31,
     };

@@ -9,9 +9,23 @@ pub const MOST_LINES: usize = 200;
 
 /// What a maker may have usual figures for, and other ones for a piece.
 const SHARED: &[Ask] = &[
-    Ask::one_of("overhead_by", "Overhead is", &[("share", "A share of cost"), ("hour", "So much an hour")]),
-    Ask::typed("overhead", "Overhead", "in % of materials and labor, or an hour", Reads::PercentOr("overhead_by", "hour")),
-    Ask::typed("fee_percent", "Fee of a sale, %", "what the selling place takes", Reads::Below(100)),
+    Ask::one_of(
+        "overhead_by",
+        "Overhead is",
+        &[("share", "A share of cost"), ("hour", "So much an hour")],
+    ),
+    Ask::typed(
+        "overhead",
+        "Overhead",
+        "in % of materials and labor, or an hour",
+        Reads::PercentOr("overhead_by", "hour"),
+    ),
+    Ask::typed(
+        "fee_percent",
+        "Fee of a sale, %",
+        "what the selling place takes",
+        Reads::Below(100),
+    ),
     Ask::typed("fee_fixed", "Fee of a sale, fixed", "", Reads::Price),
     Ask::typed("stall", "Cost of a selling day", "stall, road", Reads::Price),
     Ask::typed("end_step", "Asked prices step by", "5 for 5, 10, 15", Reads::Price),
@@ -33,7 +47,11 @@ const OF_MONEY: &[Ask] = &[
 ];
 
 const OF_TERMS: &[Ask] = &[
-    Ask::one_of("want_by", "I want", &[("profit", "A profit"), ("margin", "A margin"), ("markup", "A markup")]),
+    Ask::one_of(
+        "want_by",
+        "I want",
+        &[("profit", "A profit"), ("margin", "A margin"), ("markup", "A markup")],
+    ),
     Ask::typed(
         "want",
         "How much of one sale",
@@ -43,7 +61,12 @@ const OF_TERMS: &[Ask] = &[
     Ask::one_of("sold_as", "Sold as", &[("each", "Each"), ("pair", "A pair"), ("set", "A set")]),
     Ask::typed("set_of", "Pieces in a set", "", Reads::Count(1, 1_000)),
     Ask::one_of("basis", "Materials count", &[("used", "As used"), ("bought", "As bought")]),
-    Ask::typed("wood_bought", "Boards, by hand", "of the whole batch; empty: from the plan", Reads::Price),
+    Ask::typed(
+        "wood_bought",
+        "Boards, by hand",
+        "of the whole batch; empty: from the plan",
+        Reads::Price,
+    ),
     Ask::typed("wood_kept", "of that, left over", "what the leftovers are worth", Reads::Price),
 ];
 
@@ -208,6 +231,8 @@ impl PriceRow {
 pub trait AnyForm {
     fn text(&self, key: &str) -> &str;
     fn write(&mut self, key: &str, text: &str, currency: &Currency) -> Result<(), String>;
+    /// Whether a text would be taken.
+    fn try_write(&self, key: &str, text: &str, currency: &Currency) -> Result<(), String>;
 }
 
 impl<F: Form> AnyForm for Filled<F> {
@@ -216,6 +241,9 @@ impl<F: Form> AnyForm for Filled<F> {
     }
     fn write(&mut self, key: &str, text: &str, currency: &Currency) -> Result<(), String> {
         Filled::write(self, key, text, currency)
+    }
+    fn try_write(&self, key: &str, text: &str, currency: &Currency) -> Result<(), String> {
+        self.clone().write(key, text, currency)
     }
 }
 

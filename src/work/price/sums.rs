@@ -246,9 +246,9 @@ impl Figures<'_> {
             ("labor", costs.labor.clone()),
             ("overhead", costs.overhead.clone()),
         ];
-        let told = parts.iter().filter_map(|(name, n)| {
-            Some(format!("{name} {}", self.money(n.as_ref()?)))
-        });
+        let told = parts
+            .iter()
+            .filter_map(|(name, n)| Some(format!("{name} {}", self.money(n.as_ref()?))));
         vec![format!("{}.", offsquare_units::upper_first(&told.collect::<Vec<_>>().join(" + ")))]
     }
 
@@ -283,12 +283,18 @@ impl Figures<'_> {
         self.put(out, (group, "floor", "Floor"), floor.as_ref(), sum);
         if let Some(exact) = &sold.asked_exact {
             let way = match &self.selling.want {
-                Some(Want::Profit(n)) => format!("{}{}", start(&format!(" + {}", self.money(n))), kept("")),
+                Some(Want::Profit(n)) => {
+                    format!("{}{}", start(&format!(" + {}", self.money(n))), kept(""))
+                }
                 Some(Want::Margin(g)) => {
                     format!("{}{}", start(""), kept(&format!(" \u{2212} {}", percent(g))))
                 }
                 Some(Want::Markup(m)) => {
-                    let fixed = if fixed.is_zero() { String::new() } else { format!(" + {}", self.money(&fixed)) };
+                    let fixed = if fixed.is_zero() {
+                        String::new()
+                    } else {
+                        format!(" + {}", self.money(&fixed))
+                    };
                     format!("{} \u{d7} (1 + {}){fixed}{}", self.money(sale), percent(m), kept(""))
                 }
                 None => String::new(),
@@ -297,7 +303,10 @@ impl Figures<'_> {
             match &self.selling.end {
                 Some(end) => {
                     let step = end.step.as_ref().map(|s| self.money(s)).unwrap_or_default();
-                    sum.push(format!("The next price that ends at {} in steps of {step}.", self.money(&end.at)));
+                    sum.push(format!(
+                        "The next price that ends at {} in steps of {step}.",
+                        self.money(&end.at)
+                    ));
                 }
                 None => sum.push("Rounded up.".into()),
             }
@@ -307,14 +316,19 @@ impl Figures<'_> {
         let sum = vec!["What a sale costs: materials, labor, and overhead.".into()];
         let told = self.wholesale.as_ref().filter(|_| self.retail.is_some());
         self.put(out, (group, "wholesale", "Wholesale"), told, sum);
-        let factor = self.wholesale.as_ref().zip(self.retail.as_ref()).filter(|(w, _)| !w.is_zero());
+        let factor =
+            self.wholesale.as_ref().zip(self.retail.as_ref()).filter(|(w, _)| !w.is_zero());
         let factor = factor.map(|(w, r)| figure(&(r / w))).unwrap_or_default();
         let sum = vec![format!("Wholesale \u{d7} {factor}.")];
         self.put(out, (group, "retail", "Retail"), self.retail.as_ref(), sum);
         if let (Some(deposit), Some(asked)) = (&self.deposit, &sold.asked) {
             let rest = self.money(&(asked - deposit));
             let share = if asked.is_zero() { Exact::zero() } else { deposit / asked };
-            let sum = vec![format!("{} of {}; {rest} is left to pay.", percent(&share), self.money(asked))];
+            let sum = vec![format!(
+                "{} of {}; {rest} is left to pay.",
+                percent(&share),
+                self.money(asked)
+            )];
             self.put(out, (group, "deposit", "Deposit"), Some(deposit), sum);
         }
     }
@@ -327,15 +341,30 @@ impl Figures<'_> {
             return;
         };
         let (share, fixed) = self.fees();
-        let [asked_words, fee_words, profit_words, sale_words] = [asked, fee, profit, sale].map(|n| self.money(n));
-        let sum = vec![format!("{} % of {asked_words} + {}.", figure(&(share * whole(100))), self.money(&fixed))];
+        let [asked_words, fee_words, profit_words, sale_words] =
+            [asked, fee, profit, sale].map(|n| self.money(n));
+        let sum = vec![format!(
+            "{} % of {asked_words} + {}.",
+            figure(&(share * whole(100))),
+            self.money(&fixed)
+        )];
         self.put(out, (group, "fee", "Fee"), Some(fee).filter(|f| !f.is_zero()), sum);
         let less = if fee.is_zero() { String::new() } else { format!(" \u{2212} {fee_words}") };
         let sum = vec![format!("{asked_words}{less} \u{2212} {sale_words}.")];
         self.put(out, (group, "profit", "Profit of a sale"), Some(profit), sum);
         let shares = [
-            ("margin_percent", "Margin", &sold.margin, format!("{profit_words} \u{f7} {asked_words}.")),
-            ("markup_percent", "Markup", &sold.markup, format!("{profit_words} \u{f7} {sale_words}.")),
+            (
+                "margin_percent",
+                "Margin",
+                &sold.margin,
+                format!("{profit_words} \u{f7} {asked_words}."),
+            ),
+            (
+                "markup_percent",
+                "Markup",
+                &sold.markup,
+                format!("{profit_words} \u{f7} {sale_words}."),
+            ),
         ];
         for (key, label, share, sum) in shares {
             if let Some(Some(share)) = share {
@@ -345,10 +374,16 @@ impl Figures<'_> {
             }
         }
         if let Some(Some(earned)) = &sold.earned_per_hour {
-            self.put(out, (group, "earned_per_hour", "An hour earns"), Some(earned), self.earned_sum());
+            self.put(
+                out,
+                (group, "earned_per_hour", "An hour earns"),
+                Some(earned),
+                self.earned_sum(),
+            );
         }
         if let Some(stall) = &self.selling.stall {
-            let sum = vec![format!("{} \u{f7} {profit_words}, up to a whole sale.", self.money(stall))];
+            let sum =
+                vec![format!("{} \u{f7} {profit_words}, up to a whole sale.", self.money(stall))];
             let value = match &sold.break_even_sales {
                 Some(Some(n)) => figure(n),
                 _ => "Never at this price".into(),
@@ -360,15 +395,14 @@ impl Figures<'_> {
 
     fn earned_sum(&self) -> Vec<String> {
         let (costs, sold) = (&self.costs, &self.sold);
-        let (Some(asked), Some(fee), Some(minutes)) = (&sold.asked, &sold.fee, &costs.minutes) else {
+        let (Some(asked), Some(fee), Some(minutes)) = (&sold.asked, &sold.fee, &costs.minutes)
+        else {
             return Vec::new();
         };
         let sales = whole(self.batch.pieces) / whole(self.batch.sold_as);
         let none = Exact::zero();
-        let (materials, overhead) = (
-            costs.materials.as_ref().unwrap_or(&none),
-            costs.overhead.as_ref().unwrap_or(&none),
-        );
+        let (materials, overhead) =
+            (costs.materials.as_ref().unwrap_or(&none), costs.overhead.as_ref().unwrap_or(&none));
         let taken = (asked - fee) * &sales;
         let less = if overhead.is_zero() {
             format!("materials {}", self.money(materials))
