@@ -101,7 +101,7 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
 /// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
 /// found as far down as it was left.
 #[hook]
-fn use_place(route: Route, title: String, is_here: bool) {
+fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
     // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
     let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
     at.borrow_mut().0 = route;
@@ -110,7 +110,7 @@ fn use_place(route: Route, title: String, is_here: bool) {
     let moved = use_mut_ref(|| false);
     let gone = moved.clone();
     let named = title.clone();
-    use_effect_with(route, move |&route| {
+    use_effect_with((route, visits), move |&(route, _)| {
         let before = left.borrow_mut().1.replace(route);
         // A pattern that was changed is a piece now, on the same screen: the way back leads past it.
         let became = matches!(
@@ -119,8 +119,11 @@ fn use_place(route: Route, title: String, is_here: bool) {
                 | (Some(Route::Piece(_, Face::Piece)), Route::Layout(_))
         );
         if Route::of_fragment(&browser::fragment()) != route {
-            let go = if became { browser::go_instead } else { browser::go };
+            let go = if became || before == Some(route) { browser::readdress } else { browser::go };
             go(&route.fragment());
+        }
+        if before == Some(route) {
+            return;
         }
         *gone.borrow_mut() = before.is_some();
         browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
@@ -227,7 +230,7 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, store.title(), is_here(&store));
+    use_place(store.route, store.visits, store.title(), is_here(&store));
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {

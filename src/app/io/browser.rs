@@ -23,11 +23,11 @@ pub fn go(fragment: &str) {
     }
 }
 
-/// Sets the fragment in place of the history's newest step.
-pub fn go_instead(fragment: &str) {
-    if let Some(w) = window() {
-        // As in `go`.
-        let _ = w.location().replace(fragment);
+/// Has the history's newest step say another fragment; it stays what it is otherwise, and nobody hears of it.
+pub fn readdress(fragment: &str) {
+    if let Some(h) = history() {
+        // A refused address stays the old one.
+        let _ = h.replace_state_with_url(&state().into(), "", Some(fragment));
     }
 }
 
@@ -40,7 +40,10 @@ pub fn go_back_to(fragment: &str) {
         None => (1, &state[..]),
     };
     if place.strip_prefix(FROM) != Some(fragment) {
-        go_instead(fragment);
+        if let Some(w) = window() {
+            // As in `go`.
+            let _ = w.location().replace(fragment);
+        }
     } else if let Some(h) = history() {
         // As in `go`.
         let _ = h.go_with_delta(-steps);

@@ -10,8 +10,7 @@ use std::cell::Cell;
 /// The ways in.
 pub struct Desk {
     pub apply: fn(&mut Work, WorkEdit, &Shop),
-    /// With the piece whose price is looked at.
-    pub follow: fn(&mut Boards, &Bench, Option<u32>),
+    pub follow: fn(&mut Boards, &Bench),
     pub hear: fn(&mut Boards, Said),
     /// What the planner is asked.
     pub request: fn(&Boards) -> Ask,

@@ -4,6 +4,7 @@ mod boards;
 mod desk;
 mod dispatch;
 mod late;
+mod place;
 mod route;
 mod store;
 #[cfg(test)]

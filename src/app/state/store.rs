@@ -6,7 +6,7 @@ use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, Source, WorkEdit, answer, from_link};
+use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::Reducible;
@@ -69,6 +69,8 @@ pub enum Edit {
         pattern: Option<&'static str>,
         face: Face,
     },
+    /// Two pieces are set side by side, or no longer.
+    Beside(Option<[u32; 2]>),
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -154,6 +156,8 @@ impl Step {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
+    /// How often the address was followed: it may say another place than the one that it led to.
+    pub visits: u32,
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
@@ -173,6 +177,7 @@ impl Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
+            visits: 0,
             shown: None,
             boards: Boards::default(),
             late: Late::default(),
@@ -217,6 +222,7 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
@@ -278,9 +284,13 @@ impl Store {
             Edit::Heard(said) => {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
+                    if self.boards.beside.is_some() {
+                        (desk.follow)(&mut self.boards, &self.bench);
+                    }
                 }
                 return;
             }
+            Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
@@ -330,40 +340,14 @@ impl Store {
         }
     }
 
-    fn work(&mut self, edit: WorkEdit) {
+    pub(super) fn work(&mut self, edit: WorkEdit) {
         if let Some(desk) = desk() {
             self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
     }
 
-    fn change(&mut self, f: impl FnOnce(&mut Bench)) {
+    pub(super) fn change(&mut self, f: impl FnOnce(&mut Bench)) {
         f(Rc::make_mut(&mut self.bench));
-    }
-
-    /// The source that is a piece's pattern, where this pattern's screen feeds one.
-    fn kept(&self, pattern: &str) -> Option<&Source> {
-        let source = self.bench.work.live(pattern)?;
-        let of = self.bench.work.piece(source.piece)?;
-        (of.pattern == Some(source.id)).then_some(source)
-    }
-
-    /// The draft was changed on its screen. A pattern that is changed is a piece of the maker's from then on.
-    fn put_changed(&mut self, draft: Draft) {
-        let pattern = patterns::name(&draft.layout).filter(|id| patterns::IDS.contains(id));
-        self.change(|bench| bench.put_followed(draft));
-        if let Some(pattern) = pattern.filter(|id| self.route == Route::Layout(id)) {
-            self.keep(Some(pattern), Face::Piece);
-        }
-    }
-
-    /// Makes a piece, of a pattern's draft if one is named.
-    fn keep(&mut self, pattern: Option<&'static str>, face: Face) {
-        let id = self.bench.work.next_piece();
-        let pattern = pattern.and_then(|id| self.draft(id));
-        self.work(WorkEdit::AddPiece { pattern });
-        if self.bench.work.piece(id).is_some() {
-            self.route = Route::Piece(id, face);
-        }
     }
 
     fn step(&mut self, edit: Edit) {
@@ -455,6 +439,7 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Pin(_)
             | Edit::Elsewhere(_)
+            | Edit::Beside(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
             | Edit::TryPlanner
@@ -462,73 +447,19 @@ impl Store {
         }
     }
 
-    fn take_up(&mut self, source: u32) -> Option<Draft> {
-        let mut taken = None;
-        self.change(|bench| {
-            taken = bench.work.take_up(source);
-            if let Some(draft) = &taken {
-                bench.put(draft.clone());
-            }
-        });
-        taken
-    }
-
-    /// A place that there is: a piece that has gone is its pattern again, or the bench.
-    fn settled(&self, route: Route) -> Route {
-        match (route, &self.shown) {
-            (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() => route,
-            (Route::Piece(..), Some((layout, _))) if self.route == route => Route::Layout(layout),
-            (Route::Piece(..), _) => Route::Bench,
-            _ => route,
-        }
-    }
-
-    /// The layout whose form is on screen. What is typed there is the piece's that is looked at.
-    fn on_screen(&mut self) -> Option<&'static str> {
-        let id = match self.route {
-            Route::Layout(id) => return Some(id),
-            Route::Piece(id, Face::Piece) => id,
-            _ => return None,
-        };
-        let source = self.bench.work.pattern(id)?;
-        let (source, layout, live) =
-            (source.id, patterns::name(&source.draft.layout)?, source.live);
-        if !live || self.bench.draft(layout).is_none() {
-            self.take_up(source);
-        }
-        Some(layout)
-    }
-
-    /// What the page is called: in tabs, bookmarks and the history.
-    pub fn title(&self) -> String {
-        let name = match self.route {
-            Route::Bench => return "Offsquare".to_owned(),
-            Route::Layout(id) => {
-                patterns::asked(id).map_or_else(|| "Piece".to_owned(), |l| l.question().to_owned())
-            }
-            Route::Piece(id, face) => {
-                let piece = self.bench.work.piece(id).map(|p| p.called()).unwrap_or_default();
-                match face {
-                    Face::Piece => piece,
-                    face => format!("{} \u{b7} {piece}", face.word()),
-                }
-            }
-            Route::Shop => "Shop".to_owned(),
-            Route::Rack => "Rack".to_owned(),
-        };
-        format!("{name} \u{b7} Offsquare")
-    }
-
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        let price = match self.route {
-            Route::Piece(_, Face::Boards) => Some(None),
-            Route::Piece(id, Face::Price) => Some(Some(id)),
-            _ => None,
+        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
+        self.boards.beside = self.boards.beside.filter(here);
+        let (planned, priced) = match self.route {
+            Route::Piece(_, Face::Boards) => (true, None),
+            Route::Piece(id, Face::Price) => (true, Some(id)),
+            _ => (false, None),
         };
-        if let (Some(price), Some(desk)) = (price, desk()) {
-            (desk.follow)(&mut self.boards, &self.bench, price);
+        self.boards.priced = priced;
+        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
+            (desk.follow)(&mut self.boards, &self.bench);
         }
         let Some(id) = self.on_screen() else {
             self.shown = None;

@@ -2,6 +2,7 @@
 
 use super::batch::batch;
 use super::stock::{Look, stock};
+use super::together::together;
 use crate::io::planning::Trouble;
 use crate::screens::faces::{faces, href};
 use crate::screens::parts::{head, stocks, title};
@@ -139,6 +140,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 { nothing(work.parts.is_empty(), open, props.piece) }
                 { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
+                { together(bench, props.piece, summary, &send) }
                 { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() {
                     { total(summary, &jobs, (&planned, now), &style, &send) }

@@ -148,11 +148,15 @@ fn row(
             .stock_of(entry.stock)
             .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
     );
-    if let Some(from) = &entry.from {
+    // A pattern's parts stand under its own name.
+    if let Some(from) = entry.from.as_ref().filter(|_| bench.work.pattern_of(entry).is_none()) {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);
         if let Some(layout) = source.and_then(|s| s.draft.layout()) {
             said.push(format!("follows {}", layout.question()));
         }
+    }
+    if bench.work.overridden(id).is_some() {
+        said.push("changed by you".into());
     }
     if entry.stale {
         said.push("its layout has no answer now: last sizes".into());

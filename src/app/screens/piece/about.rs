@@ -52,7 +52,7 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
             { tag("h2", "section", txt("About this piece")) }
             { tag("div", "pair inset", list(fields.map(field).gather())) }
             <div class="actions">
-                { choice(piece.planned, Some("planned".to_owned()), "In the buy".into(), on(dispatch, Edit::Work(planned))) }
+                { tag("div", "choices", choice(piece.planned, Some("planned".to_owned()), "In the buy".into(), on(dispatch, Edit::Work(planned)))) }
                 if id != LOOSE {
                     { key("key", Some("variant"), "Make a variant".into(), full.is_some(), copy) }
                     { key("key", Some("remove-piece"), "Remove this piece".into(), false, remove) }
@@ -61,7 +61,7 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
             { each(full.map(|why| tag("p", "caution", txt(why)))) }
             { overrides(&store.bench, id, dispatch) }
             if id != LOOSE && work.pieces.len() > 2 {
-                <Variants piece={id} bench={store.bench.clone()} />
+                <Variants piece={id} bench={store.bench.clone()} boards={store.boards.clone()} dispatch={dispatch.clone()} />
             }
         </section>
     }
