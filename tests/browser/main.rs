@@ -15,6 +15,7 @@ mod parts;
 mod pieces;
 mod places;
 mod planner;
+mod price;
 mod print;
 mod room;
 mod screens;

@@ -150,7 +150,7 @@ fn every_figure_has_its_sum_in_words() {
         assert!(words.contains("At the saw: 25 min set-up + 6 × 6.5 min is 1 h 4 min."), "{words}");
         let (_, words) = sum("asked");
         assert!(
-            words.contains("÷ (1 − 6.5 % − 20 %)")
+            words.contains("÷ (100 % − 6.5 % − 20 %)")
                 && words.contains("ends at $4.95 in steps of $5.00"),
             "{words}"
         );
@@ -252,7 +252,7 @@ fn what_is_missing_is_said_and_nothing_is_asked() {
     let wanted = [
         "1x4: no price",
         "Steps of the work, with their minutes",
-        "What an hour of your work is",
+        "What an hour of your work costs",
         "What you want of one sale",
     ];
     assert_eq!((first, cost, asked), (wanted.map(String::from).to_vec(), false, false));

@@ -3,9 +3,10 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
+use super::price::PricePage;
 use super::rack::rack_page;
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -59,6 +60,12 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },
+        Route::Piece(piece, Face::Price) => {
+            let patterns = store.late.more == Coming::Here;
+            html! {
+                <PricePage key={piece} {piece} {patterns} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+            }
+        }
         Route::Bench | Route::Layout(_) => html! {},
     }
 }

@@ -7,5 +7,6 @@ pub mod icon;
 pub mod keys;
 pub mod later;
 pub mod notice;
+pub mod plot;
 pub mod sheet;
 pub mod tags;

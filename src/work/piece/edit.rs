@@ -110,6 +110,11 @@ pub enum WorkEdit {
         list: List,
         at: usize,
     },
+    /// Minutes at the saw, set up and of a piece, as texts.
+    AtTheSaw {
+        piece: u32,
+        texts: [String; 2],
+    },
     /// What is left of packs and cans goes on the shelf: names, and how much of each.
     Shelve(Vec<(String, Exact)>),
 }

@@ -25,5 +25,6 @@ pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
 pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
 pub use offsquare_units::length_text;
+pub use priced::Cuts;
 pub use shop::{Paper, Shop, Theme};
 pub use work::{MOST_SOURCES, Source, Work};

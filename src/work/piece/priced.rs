@@ -82,10 +82,37 @@ impl Work {
                     lines.remove(at);
                 }
             }
+            WorkEdit::AtTheSaw { piece, texts } => self.at_the_saw(piece, texts),
             WorkEdit::Shelve(rest) => self.shelve(&rest),
             edit => return Some(edit),
         }
         None
+    }
+
+    fn at_the_saw(&mut self, piece: u32, texts: [String; 2]) {
+        let Some(piece) = self.piece_mut(piece) else { return };
+        let steps = &mut piece.priced.steps;
+        let name = List::Steps.kinds()[0];
+        let at = steps.iter().position(|s| s.text("name").trim() == name).unwrap_or(steps.len());
+        if at == steps.len() {
+            Lines::add(steps, "name", name);
+        }
+        if let Some(line) = steps.get_mut(at) {
+            for (key, text) in ["set_up", "each"].into_iter().zip(texts) {
+                // Made of numbers that were read.
+                let _ = line.write(key, &text, &Currency::default());
+            }
+        }
+    }
+
+    /// How many lines a list has.
+    pub fn price_list_len(&self, piece: u32, list: List) -> usize {
+        match list {
+            List::Shelf => self.shelf.len(),
+            list => {
+                self.piece(piece).and_then(|p| p.priced.list(list)).map_or(0, |lines| lines.len())
+            }
+        }
     }
 
     /// What is left of opened packs and cans takes the place of what was there of the same name.
@@ -180,17 +207,57 @@ impl Work {
         Boards::Known { wood, words }
     }
 
-    /// The boards of a piece by itself for each size of its batch, as far as the planner has told; `one`: its jobs
-    /// for one.
-    pub fn wood_by_batch(&self, one: &Jobs, planned: &Planned) -> Vec<(u64, Wood)> {
+    /// Whether a piece's boards are planned by themselves, and all of them anew.
+    fn is_by_itself(&self, piece: &Piece) -> bool {
+        let alone = !piece.planned || self.alone().is_some_and(|p| p.id == piece.id);
+        alone && self.kept.is_empty()
+    }
+
+    /// The boards of a piece by itself for each size of its batch, as far as the planner has told; at the size that is
+    /// made those of its own plan, where it has one. `one`: the jobs for one of it.
+    pub fn wood_by_batch(
+        &self,
+        piece: &Piece,
+        made: &Made,
+        (one, planned): (&Jobs, &Planned),
+    ) -> Vec<(u64, Wood)> {
         let currency = self.rates.currency();
         let cents = |n: i64| currency.of_hundredths(n);
         let all = planned.curve.iter().zip(&planned.ends);
-        all.map(|((n, cost), ends)| {
-            let kept = one.worth_kept(ends, &self.rack);
-            (u64::from(*n), Wood { bought: cents(cost.0), kept: kept * cents(1) })
-        })
-        .gather()
+        let mut all: Vec<(u64, Wood)> = all
+            .map(|((n, cost), ends)| {
+                let kept = one.worth_kept(ends, &self.rack);
+                (u64::from(*n), Wood { bought: cents(cost.0), kept: kept * cents(1) })
+            })
+            .gather();
+        if let (Boards::Known { wood, .. }, true) = (&made.boards, self.is_by_itself(piece)) {
+            for own in all.iter_mut().filter(|w| w.0 == made.pieces) {
+                own.1 = wood.clone();
+            }
+        }
+        all
+    }
+
+    /// What a piece's boards take at the saw, where they are planned by themselves.
+    pub fn cuts_of(&self, piece: &Piece, summary: &Summary) -> Option<Cuts> {
+        let mut out = Cuts { pieces: piece.batch, changes: 0, cuts: 0 };
+        for shown in summary.shown.iter().filter(|_| self.is_by_itself(piece)) {
+            out.changes += shown.order.saw_changes;
+            out.cuts += shown.order.cuts.len();
+            out.cuts += shown.boards.iter().map(offsquare_planner::CutBoard::cuts).sum::<usize>();
+        }
+        (out.cuts > 0).then_some(out)
+    }
+
+    /// Minutes at the saw as sums of the maker's own: set up for all, and of one piece.
+    pub fn told_of_cuts(&self, cuts: Cuts) -> Option<[String; 2]> {
+        let told = |key: &str| {
+            let text = self.rates.text(key).trim();
+            (!text.is_empty()).then(|| format!("({text})"))
+        };
+        let (change, cut) = (told("saw_change")?, told("saw_cut")?);
+        let set_up = format!("{} * {change}", cuts.changes);
+        Some([set_up, format!("{} * {cut} / {}", cuts.cuts, cuts.pieces)])
     }
 
     /// All faces of all parts of one piece, joints included, in square meters: of a pattern's parts as they stand, of
@@ -227,6 +294,26 @@ impl Work {
         let made = solution.parts.iter().zip(&solution.members);
         let (part, member) = made.filter(|(p, _)| named(p)).nth(from.nth)?;
         Some(PiecePart::of(part, member))
+    }
+}
+
+/// What a batch takes at the saw.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cuts {
+    pub pieces: u32,
+    pub changes: usize,
+    pub cuts: usize,
+}
+
+impl Cuts {
+    /// "The plan takes 32 cuts and 4 changes of the saw."
+    pub fn words(&self) -> String {
+        let many = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+        let changes = match self.changes {
+            1 => "1 change".to_owned(),
+            n => format!("{n} changes"),
+        };
+        format!("The plan takes {} and {changes} of the saw.", many(self.cuts, "cut"))
     }
 }
 

@@ -250,7 +250,7 @@ impl Reading<'_> {
         let whole = self.missing.len() == before;
         let rate = self.rates.number("rate", self.currency);
         if rate.is_none() {
-            self.missing.push("What an hour of your work is".into());
+            self.missing.push("What an hour of your work costs".into());
         }
         (Some(all), rate.filter(|_| whole))
     }

@@ -2,6 +2,7 @@
 
 use super::currency::Currency;
 use super::filled::{Ask, Filled, Form, Reads};
+use crate::rack::Blank;
 use offsquare_units::record::{Record, Stored};
 
 /// Most lines of one list.
@@ -14,20 +15,15 @@ const SHARED: &[Ask] = &[
         "Overhead is",
         &[("share", "A share of cost"), ("hour", "So much an hour")],
     ),
-    Ask::typed(
-        "overhead",
-        "Overhead",
-        "in % of materials and labor, or an hour",
-        Reads::PercentOr("overhead_by", "hour"),
-    ),
+    Ask::typed("overhead", "Overhead", "empty: none", Reads::PercentOr("overhead_by", "hour")),
     Ask::typed(
         "fee_percent",
         "Fee of a sale, %",
-        "what the selling place takes",
+        "of the selling place; empty: none",
         Reads::Below(100),
     ),
     Ask::typed("fee_fixed", "Fee of a sale, fixed", "", Reads::Price),
-    Ask::typed("stall", "Cost of a selling day", "stall, road", Reads::Price),
+    Ask::typed("stall", "Cost of a selling day", "stall and road; empty: none", Reads::Price),
     Ask::typed("end_step", "Asked prices step by", "5 for 5, 10, 15", Reads::Price),
     Ask::typed("end_at", "and end at", "4.95 for 4.95, 9.95", Reads::Price),
     Ask::typed("retail", "Retail is wholesale times", "your factor", Reads::MoreThanNone),
@@ -35,7 +31,7 @@ const SHARED: &[Ask] = &[
 ];
 
 const OF_RATES: &[Ask] = &[
-    Ask::typed("rate", "An hour of my work", "", Reads::Price),
+    Ask::typed("rate", "An hour of my work", "in every piece", Reads::Price),
     Ask::typed("saw_change", "One change of the saw, min", "as you work", Reads::Number),
     Ask::typed("saw_cut", "One cut, min", "with marking and carrying", Reads::Number),
 ];
@@ -52,12 +48,7 @@ const OF_TERMS: &[Ask] = &[
         "I want",
         &[("profit", "A profit"), ("margin", "A margin"), ("markup", "A markup")],
     ),
-    Ask::typed(
-        "want",
-        "How much of one sale",
-        "a profit in money; a margin in % of the price; a markup in % of the cost",
-        Reads::PercentOr("want_by", "profit"),
-    ),
+    Ask::typed("want", "How much of one sale", "", Reads::PercentOr("want_by", "profit")),
     Ask::one_of("sold_as", "Sold as", &[("each", "Each"), ("pair", "A pair"), ("set", "A set")]),
     Ask::typed("set_of", "Pieces in a set", "", Reads::Count(1, 1_000)),
     Ask::one_of("basis", "Materials count", &[("used", "As used"), ("bought", "As bought")]),
@@ -96,11 +87,11 @@ const OF_SEEN: &[Ask] = &[
     Ask::typed("low", "From", "", Reads::Price),
     Ask::typed("high", "to", "empty: one price", Reads::Price),
     Ask::typed("place", "Where", "", Reads::Words(60)),
-    Ask::typed("date", "Day", "2026-05-09", Reads::Date),
+    Ask::typed("date", "Day", "year-month-day", Reads::Date),
 ];
 
 const OF_TRIED: &[Ask] = &[
-    Ask::typed("date", "Day", "2026-05-09", Reads::Date),
+    Ask::typed("date", "Day", "year-month-day", Reads::Date),
     Ask::typed("place", "Where", "", Reads::Words(60)),
     Ask::typed("asked", "Asked", "for one sale", Reads::Price),
     Ask::typed("taken", "Taken along", "sales", Reads::Count(0, 100_000)),
@@ -184,6 +175,18 @@ pub enum List {
 }
 
 impl List {
+    /// For names of fields.
+    pub fn word(self) -> &'static str {
+        match self {
+            List::Hardware => "hardware",
+            List::Finish => "finish",
+            List::Steps => "steps",
+            List::Seen => "seen",
+            List::Tried => "tried",
+            List::Shelf => "shelf",
+        }
+    }
+
     /// Kinds to fill in, by their usual names; one without a name is any other.
     pub fn kinds(self) -> &'static [&'static str] {
         match self {
@@ -218,6 +221,18 @@ pub enum PriceRow {
 }
 
 impl PriceRow {
+    /// A blank as it is called now: what it means may hang on a pick, whose text `of` gives by its key.
+    pub fn blank(ask: &Ask, of: impl Fn(&str) -> String) -> Blank {
+        let Reads::PercentOr(pick, _) = ask.reads else { return ask.blank };
+        let (label, help) = match &of(pick)[..] {
+            "profit" => ("Profit of one sale", ""),
+            "margin" => ("Margin, %", "of the asked price"),
+            "markup" => ("Markup, %", "of what a sale costs"),
+            "hour" => ("Overhead of an hour", "empty: none"),
+            _ => ("Overhead, %", "of materials and labor; empty: none"),
+        };
+        Blank::typed(ask.blank.key, label, help)
+    }
     pub fn asks(self) -> &'static [&'static [Ask]] {
         match self {
             PriceRow::Rates => OfRates::ASKS,

@@ -38,9 +38,9 @@ pub fn time(minutes: &Exact) -> String {
     }
 }
 
-/// "piece", "2 pieces".
-fn pieces(n: u64) -> String {
-    if n == 1 { "1 piece".into() } else { format!("{n} pieces") }
+/// A share as "6.5 %".
+fn percent(share: &Exact) -> String {
+    format!("{} %", figure(&(share * whole(100))))
 }
 
 impl Figures<'_> {
@@ -94,10 +94,15 @@ impl Figures<'_> {
             self.overhead_sum(),
         );
         let n = self.batch.pieces;
-        let label = format!("Cost of {}", pieces(n));
-        self.put(out, (group, "cost", &label), costs.cost.as_ref(), self.cost_sum());
+        if n > 1 {
+            let label = format!("Cost of {n} pieces");
+            self.put(out, (group, "cost", &label), costs.cost.as_ref(), self.cost_sum());
+        }
         if let (Some(cost), Some(each)) = (&costs.cost, &costs.each) {
-            let sum = vec![format!("{} \u{f7} {n}.", self.money(cost))];
+            let sum = match n {
+                1 => self.cost_sum(),
+                n => vec![format!("{} \u{f7} {n} pieces.", self.money(cost))],
+            };
             self.put(out, (group, "cost_each", "Cost of one"), Some(each), sum);
             let sum = vec![format!("{} \u{d7} {}.", self.money(each), self.batch.sold_as)];
             let sale = costs.sale.as_ref().filter(|_| self.batch.sold_as > 1);
@@ -252,50 +257,53 @@ impl Figures<'_> {
         vec![format!("{}.", offsquare_units::upper_first(&told.collect::<Vec<_>>().join(" + ")))]
     }
 
-    /// "6.5 % + $0.25", and what of it there is.
+    /// What the selling place takes: a share, and an amount.
     fn fees(&self) -> (Exact, Exact) {
         let none = || (Exact::zero(), Exact::zero());
         self.selling.fees.as_ref().map_or_else(none, |f| (f.share.clone(), f.fixed.clone()))
     }
 
-    fn ask_lines(&self, out: &mut Vec<Line>) {
-        let group = Group::Ask;
-        let (Some(sale), sold) = (&self.costs.sale, &self.sold) else { return };
+    /// "Cost $40.00 + fee $0.25", with what else is put in, then all of it over what fees and margin leave of the price.
+    fn over_fees(&self, times: &str, more: &str, margin: Option<&Exact>) -> String {
         let (share, fixed) = self.fees();
-        let percent = |n: &Exact| format!("{} %", figure(&(n * whole(100))));
-        let start = |more: &str| {
-            let fixed = match fixed.is_zero() {
-                true => String::new(),
-                false => format!(" + {}", self.money(&fixed)),
-            };
-            format!("{}{fixed}{more}", self.money(sale))
-        };
-        let kept = |less: &str| match (share.is_zero(), less) {
-            (true, "") => String::new(),
-            (true, less) => format!(" \u{f7} (1{less})"),
-            (false, less) => format!(" \u{f7} (1 \u{2212} {}{less})", percent(&share)),
-        };
+        let mut out = format!(
+            "Cost {}{times}",
+            self.costs.sale.as_ref().map(|s| self.money(s)).unwrap_or_default()
+        );
+        if !fixed.is_zero() {
+            out.push_str(&format!(" + fee {}", self.money(&fixed)));
+        }
+        out.push_str(more);
+        let left: Vec<String> = [Some(&share).filter(|s| !s.is_zero()), margin]
+            .into_iter()
+            .flatten()
+            .map(|part| format!(" \u{2212} {}", percent(part)))
+            .collect();
+        if !left.is_empty() {
+            out = format!("({out}) \u{f7} (100 %{})", left.concat());
+        }
+        out
+    }
+
+    fn ask_lines(&self, out: &mut Vec<Line>) {
+        let (group, sold) = (Group::Ask, &self.sold);
+        if self.costs.sale.is_none() {
+            return;
+        }
         let floor = sold.floor.as_ref().map(|f| Exact::from_integer(upward(f)));
         let sum = vec![
-            format!("{}{}, rounded up.", start(""), kept("")),
+            format!("{}, rounded up.", self.over_fees("", "", None)),
             "At less than this a sale loses money.".into(),
         ];
         self.put(out, (group, "floor", "Floor"), floor.as_ref(), sum);
         if let Some(exact) = &sold.asked_exact {
             let way = match &self.selling.want {
                 Some(Want::Profit(n)) => {
-                    format!("{}{}", start(&format!(" + {}", self.money(n))), kept(""))
+                    self.over_fees("", &format!(" + profit {}", self.money(n)), None)
                 }
-                Some(Want::Margin(g)) => {
-                    format!("{}{}", start(""), kept(&format!(" \u{2212} {}", percent(g))))
-                }
+                Some(Want::Margin(margin)) => self.over_fees("", "", Some(margin)),
                 Some(Want::Markup(m)) => {
-                    let fixed = if fixed.is_zero() {
-                        String::new()
-                    } else {
-                        format!(" + {}", self.money(&fixed))
-                    };
-                    format!("{} \u{d7} (1 + {}){fixed}{}", self.money(sale), percent(m), kept(""))
+                    self.over_fees(&format!(" \u{d7} (100 % + {})", percent(m)), "", None)
                 }
                 None => String::new(),
             };
@@ -303,32 +311,31 @@ impl Figures<'_> {
             match &self.selling.end {
                 Some(end) => {
                     let step = end.step.as_ref().map(|s| self.money(s)).unwrap_or_default();
-                    sum.push(format!(
-                        "The next price that ends at {} in steps of {step}.",
-                        self.money(&end.at)
-                    ));
+                    let at = self.money(&end.at);
+                    sum.push(format!("The next price that ends at {at} in steps of {step}."));
                 }
                 None => sum.push("Rounded up.".into()),
             }
             let label = format!("Asked for {}", self.sale());
             self.put(out, (group, "asked", &label), sold.asked.as_ref(), sum);
         }
+        self.shop_lines(out);
+    }
+
+    fn shop_lines(&self, out: &mut Vec<Line>) {
+        let group = Group::Ask;
         let sum = vec!["What a sale costs: materials, labor, and overhead.".into()];
         let told = self.wholesale.as_ref().filter(|_| self.retail.is_some());
         self.put(out, (group, "wholesale", "Wholesale"), told, sum);
-        let factor =
-            self.wholesale.as_ref().zip(self.retail.as_ref()).filter(|(w, _)| !w.is_zero());
-        let factor = factor.map(|(w, r)| figure(&(r / w))).unwrap_or_default();
-        let sum = vec![format!("Wholesale \u{d7} {factor}.")];
+        let both = self.wholesale.as_ref().zip(self.retail.as_ref());
+        let factor = both.filter(|(w, _)| !w.is_zero()).map(|(w, r)| figure(&(r / w)));
+        let sum = vec![format!("Wholesale \u{d7} {}.", factor.unwrap_or_default())];
         self.put(out, (group, "retail", "Retail"), self.retail.as_ref(), sum);
-        if let (Some(deposit), Some(asked)) = (&self.deposit, &sold.asked) {
+        if let (Some(deposit), Some(asked)) = (&self.deposit, &self.sold.asked) {
             let rest = self.money(&(asked - deposit));
             let share = if asked.is_zero() { Exact::zero() } else { deposit / asked };
-            let sum = vec![format!(
-                "{} of {}; {rest} is left to pay.",
-                percent(&share),
-                self.money(asked)
-            )];
+            let (share, asked) = (percent(&share), self.money(asked));
+            let sum = vec![format!("{share} of {asked}; {rest} is left to pay.")];
             self.put(out, (group, "deposit", "Deposit"), Some(deposit), sum);
         }
     }
@@ -343,27 +350,27 @@ impl Figures<'_> {
         let (share, fixed) = self.fees();
         let [asked_words, fee_words, profit_words, sale_words] =
             [asked, fee, profit, sale].map(|n| self.money(n));
-        let sum = vec![format!(
-            "{} % of {asked_words} + {}.",
-            figure(&(share * whole(100))),
-            self.money(&fixed)
-        )];
-        self.put(out, (group, "fee", "Fee"), Some(fee).filter(|f| !f.is_zero()), sum);
-        let less = if fee.is_zero() { String::new() } else { format!(" \u{2212} {fee_words}") };
-        let sum = vec![format!("{asked_words}{less} \u{2212} {sale_words}.")];
+        let sum = match (share.is_zero(), fixed.is_zero()) {
+            (true, _) => "Fixed, of each sale.".to_owned(),
+            (_, true) => format!("{} of {asked_words}.", percent(&share)),
+            _ => format!("{} of {asked_words} + {}.", percent(&share), self.money(&fixed)),
+        };
+        self.put(out, (group, "fee", "Fee"), Some(fee).filter(|f| !f.is_zero()), vec![sum]);
+        let less = if fee.is_zero() { String::new() } else { format!(" \u{2212} fee {fee_words}") };
+        let sum = vec![format!("Asked {asked_words}{less} \u{2212} cost {sale_words}.")];
         self.put(out, (group, "profit", "Profit of a sale"), Some(profit), sum);
         let shares = [
             (
                 "margin_percent",
                 "Margin",
                 &sold.margin,
-                format!("{profit_words} \u{f7} {asked_words}."),
+                format!("Profit {profit_words} \u{f7} asked price {asked_words}."),
             ),
             (
                 "markup_percent",
                 "Markup",
                 &sold.markup,
-                format!("{profit_words} \u{f7} {sale_words}."),
+                format!("Profit {profit_words} \u{f7} cost {sale_words}."),
             ),
         ];
         for (key, label, share, sum) in shares {
@@ -382,8 +389,10 @@ impl Figures<'_> {
             );
         }
         if let Some(stall) = &self.selling.stall {
-            let sum =
-                vec![format!("{} \u{f7} {profit_words}, up to a whole sale.", self.money(stall))];
+            let sum = vec![format!(
+                "Day {} \u{f7} profit {profit_words}, up to a whole sale.",
+                self.money(stall)
+            )];
             let value = match &sold.break_even_sales {
                 Some(Some(n)) => figure(n),
                 _ => "Never at this price".into(),
@@ -411,7 +420,12 @@ impl Figures<'_> {
         };
         let left = &taken - materials - overhead;
         vec![
-            format!("{} sales bring {} after fees.", figure(&sales), self.money(&taken)),
+            match sales == whole(1) {
+                true => format!("1 sale brings {} after fees.", self.money(&taken)),
+                false => {
+                    format!("{} sales bring {} after fees.", figure(&sales), self.money(&taken))
+                }
+            },
             format!(
                 "Less {less}, {} is left for {} hours.",
                 self.money(&left),

@@ -5,4 +5,4 @@ mod page;
 mod stock;
 mod together;
 
-pub use page::BoardsPage;
+pub use page::{BoardsPage, trouble};
