@@ -42,8 +42,8 @@ fn band(band: &Band, figures: &Figures) -> Html {
             { word(low, "56", print(&band.low)) }
             if high > low { { word(high, "56", print(&band.high)) } }
             if let Some((at, said)) = asked {
-                <path class="fig-given" d={format!("M{0} 18L{0} 46", drawing::figure(x(at)))} />
-                <text class="fig-given" x={drawing::figure(x(at))} y="13" text-anchor="middle" font-size="12">{ said }</text>
+                <path class="fig-cut" d={format!("M{0} 18L{0} 46", drawing::figure(x(at)))} />
+                <text class="fig-computed here" x={drawing::figure(x(at))} y="13" text-anchor="middle" font-size="12">{ said }</text>
             }
         </svg>
     }
