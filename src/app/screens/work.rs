@@ -4,9 +4,10 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::price::PricePage;
-use super::rack::rack_page;
+use super::rack::RackPage;
 use super::shop::shop_page;
-use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::widgets::dock::Dock;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -14,10 +15,11 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    keypad: fn(&Store) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK };
+static DOOR: Door = Door { page, about, keypad: dock, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -48,6 +50,15 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
 }
 
+/// The keypad for the lengths that are typed on a screen, if it is here.
+pub fn keypad(store: &Store) -> Option<Html> {
+    HERE.get().map(|door| (door.keypad)(store))
+}
+
+fn dock(store: &Store) -> Html {
+    html! { <Dock key={store.route.fragment()} unit={store.bench.shop.unit} /> }
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
@@ -56,7 +67,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
-        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Rack => html! {
+            <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },

@@ -164,8 +164,10 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<Edit>,
-    /// An address whose sizes wait for the pattern that they are of.
+    /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
+    /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
+    pub(super) owed: bool,
     past: Vec<Step>,
     future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -183,6 +185,7 @@ impl Store {
             late: Late::default(),
             waiting: Vec::new(),
             visit: None,
+            owed: false,
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -295,6 +298,9 @@ impl Store {
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
+                if self.late.has_layouts() && std::mem::take(&mut self.owed) {
+                    self.follow_all();
+                }
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
                         self.apply(edit);
@@ -416,13 +422,13 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| {
-                bench.shop = *shop;
-                bench.work.follow_all(&bench.shop);
-            }),
-            Edit::Import(mut bench) => {
-                bench.work.follow_all(&bench.shop);
+            Edit::Shop(shop) => {
+                self.change(|bench| bench.shop = *shop);
+                self.follow_all();
+            }
+            Edit::Import(bench) => {
                 self.bench = Rc::new(*bench);
+                self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {

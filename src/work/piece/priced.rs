@@ -1,17 +1,17 @@
 //! A piece's price: its forms changed, and what is known of its boards and of its faces.
 
 use super::edit::WorkEdit;
-use super::made::Piece;
+use super::follow::chosen;
+use super::made::{Piece, with_changes};
 use super::shop::Shop;
 use super::work::Work;
-use crate::cutlist::{Entry, Jobs, MOST_PARTS, Planned, Summary, yard_length};
+use crate::cutlist::{Entry, Jobs, Planned, Summary, yard_length};
 use crate::price::{
     AnyForm, Boards, Currency, Exact, Figures, Filled, Lines, List, Made, PriceRow, Wood, decimal,
     figure, figures, whole,
 };
 use crate::rack::Stock;
 use crate::solved::{EndCut, PiecePart, weigh};
-use offsquare_cuts::backwards::Solved;
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
 
@@ -243,7 +243,7 @@ impl Work {
         let mut out = Cuts { pieces: piece.batch, changes: 0, cuts: 0 };
         for shown in summary.shown.iter().filter(|_| self.is_by_itself(piece)) {
             out.changes += shown.order.saw_changes;
-            out.cuts += shown.order.cuts.len();
+            out.cuts += shown.cuts();
             out.cuts += shown.boards.iter().map(offsquare_planner::CutBoard::cuts).sum::<usize>();
         }
         (out.cuts > 0).then_some(out)
@@ -263,15 +263,21 @@ impl Work {
     /// All faces of all parts of one piece, joints included, in square meters: of a pattern's parts as they stand, of
     /// others as they lie on the saw. None where there are no parts, or the size of one is not known.
     pub fn surface(&self, piece: u32, shop: &Shop) -> Option<Exact> {
-        let solved = self.pattern(piece).and_then(|source| {
-            let mut all = super::draft::answer(&source.draft, shop).solved;
-            let way = source.draft.way.filter(|w| *w < all.len()).unwrap_or(0);
-            (!all.is_empty()).then(|| all.swap_remove(way))
-        });
+        let solved = self.pattern(piece).and_then(|source| chosen(&source.draft, shop));
+        let solution = solved.map(|s| s.solution);
+        let overrides = self.piece(piece).map_or(&[][..], |p| &p.overrides);
+        let made = solution.as_ref().map(|s| with_changes(s, overrides).0).unwrap_or_default();
+        // The pattern's part that an entry is.
+        let of_pattern = |entry: &Entry| {
+            let from = entry.from.as_ref().filter(|_| self.pattern_of(entry).is_some())?;
+            let parts = solution.as_ref()?.parts.iter().enumerate();
+            let (at, _) = parts.filter(|(_, p)| p.name == from.part).nth(from.nth)?;
+            made.get(at).filter(|p| p.qty > 0).cloned()
+        };
         let mut sum = whole(0);
         let mut any = false;
-        for entry in self.parts_of(piece).filter(|e| e.count > 0).take(MOST_PARTS) {
-            let part = self.as_made_part(entry, solved.as_ref());
+        for entry in self.parts_of(piece).filter(|e| e.count > 0) {
+            let part = of_pattern(entry);
             let part = part.or_else(|| lying(entry, self.rack.stock_of(entry.stock)))?;
             let (parts, qty) = ([part], u64::from(entry.count));
             let each = decimal(weigh(&parts, &|_| None).surface_m2)?;
@@ -279,21 +285,6 @@ impl Work {
             any = true;
         }
         any.then_some(sum)
-    }
-
-    /// The part as its pattern makes it, where nothing of its shape is overridden.
-    fn as_made_part(&self, entry: &Entry, solved: Option<&Solved>) -> Option<PiecePart> {
-        let from = entry.from.as_ref()?;
-        let changes = |key: &&str| !["stock", "count"].contains(key);
-        let changed = self.overridden(entry.id).is_some_and(|(_, o)| o.keys().iter().any(changes));
-        if changed || self.pattern_of(entry).is_none() {
-            return None;
-        }
-        let solution = &solved?.solution;
-        let named = |p: &&offsquare_cuts::parts::Part| p.name == from.part;
-        let made = solution.parts.iter().zip(&solution.members);
-        let (part, member) = made.filter(|(p, _)| named(p)).nth(from.nth)?;
-        Some(PiecePart::of(part, member))
     }
 }
 

@@ -45,7 +45,11 @@ impl Ask {
         help: &'static str,
         reads: Reads,
     ) -> Ask {
-        Ask { blank: Blank::typed(key, label, help), reads }
+        let blank = match reads {
+            Reads::Words(_) | Reads::Date | Reads::Pick => Blank::typed(key, label, help),
+            _ => Blank::number(key, label, help),
+        };
+        Ask { blank, reads }
     }
     pub(super) const fn one_of(
         key: &'static str,

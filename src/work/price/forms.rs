@@ -231,7 +231,7 @@ impl PriceRow {
             "hour" => ("Overhead of an hour", "empty: none"),
             _ => ("Overhead, %", "of materials and labor; empty: none"),
         };
-        Blank::typed(ask.blank.key, label, help)
+        Blank::number(ask.blank.key, label, help)
     }
     pub fn asks(self) -> &'static [&'static [Ask]] {
         match self {

@@ -2,11 +2,14 @@
 
 use super::form::Look;
 use crate::state::Edit;
+use crate::widgets::cell::{Cell, Check};
 use crate::widgets::plot::{Dot, plot};
 use crate::widgets::tags::{each, fold, list, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::price::{Figures, MOST_POINTS, Wood, as_number};
+use offsquare_work::rack::{Typed, Written};
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// `wood`: the boards for each size; `coming`: the planner has more to tell.
@@ -18,10 +21,14 @@ pub fn batches(look: &Look, figures: &Figures, wood: &[(u64, Wood)], coming: boo
         points.iter().map(|p| (p.pieces as u32, as_number(&p.each), money(&p.each))).gather();
     let (id, now) = (look.piece.id, look.piece.batch);
     let most = (MOST_POINTS as u32).max(now);
-    let slide = {
+    let check: Check = {
+        let piece = Rc::new(look.piece.clone());
+        let unit = look.bench.shop.unit;
+        Rc::new(move |text| (*piece).clone().write("batch", text, unit).err())
+    };
+    let changed = {
         let dispatch = look.dispatch.clone();
-        Callback::from(move |e: InputEvent| {
-            let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
+        Callback::from(move |text: String| {
             dispatch.dispatch(Edit::Work(WorkEdit::Piece { id, key: "batch", text }));
         })
     };
@@ -39,9 +46,8 @@ pub fn batches(look: &Look, figures: &Figures, wood: &[(u64, Wood)], coming: boo
     html! {
         <section class="batch">
             { tag("h2", "section", txt("Batch")) }
-            <label for="price-batch">{ format!("Pieces at once: {now}") }</label>
+            <div class="inset"><Cell id="price-batch" label="Pieces at once" typed={Typed::Count} slide={Some(most)} text={now.to_string()} {check} {changed} /></div>
             { plot(&dots, now, first, most) }
-            <input id="price-batch" data-test="price-batch" type="range" min="1" max={most.to_string()} value={now.to_string()} oninput={slide} />
             <ul class="best" data-test="best">
                 { each(best.iter().enumerate().map(|(i, (_, words))| {
                     let lead = if i == 0 { "Least: " } else { "Then: " };
