@@ -1,6 +1,7 @@
 //! What a screen can ask of the work.
 
 use super::draft::Draft;
+use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
 
 /// Which row of the rack an edit is about.
@@ -62,6 +63,8 @@ pub enum WorkEdit {
     },
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
+    /// A piece from a link or a file.
+    AddOffer(Box<Offer>),
     /// With its parts; *Loose parts* stay.
     RemovePiece(u32),
     /// An override taken back, or that of one key; `at`: its place among the piece's.

@@ -213,6 +213,7 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
             WorkEdit::Plain(plain) => self.plain = plain,
