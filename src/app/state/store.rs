@@ -1,6 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Coming, Late, Part, Route, desk};
+use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
@@ -64,6 +64,11 @@ pub enum Edit {
     Work(WorkEdit),
     /// The layout of a source of the parts list, on its own screen.
     TakeUp(u32),
+    /// A piece of the maker's, looked at from this side: of a pattern as it stands, or of parts only.
+    Keep {
+        pattern: Option<&'static str>,
+        face: Face,
+    },
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -149,12 +154,14 @@ impl Step {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
+    /// How often the address was followed: it may say another place than the one that it led to.
+    pub visits: u32,
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
     pub late: Late,
     /// What waits for the part that does it.
-    waiting: Vec<WorkEdit>,
+    waiting: Vec<Edit>,
     /// An address whose sizes wait for the pattern that they are of.
     visit: Option<String>,
     past: Vec<Step>,
@@ -168,6 +175,7 @@ impl Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
+            visits: 0,
             shown: None,
             boards: Boards::default(),
             late: Late::default(),
@@ -212,11 +220,12 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
                 _ => {
-                    let route = Route::of_fragment(&fragment);
+                    let route = self.settled(Route::of_fragment(&fragment));
                     self.visit = Some(fragment).filter(|_| route.is_to_come());
                     Edit::Go(route)
                 }
@@ -227,6 +236,15 @@ impl Store {
             Edit::Go(route) => {
                 self.route = route;
                 self.topic = None;
+                if let Route::Layout(id) = route
+                    && self.kept(id).is_some()
+                {
+                    // A new piece is started, beside the one that was looked at last.
+                    self.change(|bench| {
+                        bench.work.part_ways(id);
+                        bench.drafts.retain(|d| d.layout != id);
+                    });
+                }
             }
             Edit::Undo => {
                 if let Some(step) = self.past.pop() {
@@ -273,7 +291,7 @@ impl Store {
                 self.late.set(part, coming);
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
-                        self.apply(Edit::Work(edit));
+                        self.apply(edit);
                     }
                 }
                 let visit = self.visit.take_if(|_| !self.route.is_to_come());
@@ -281,7 +299,9 @@ impl Store {
                     self.apply(Edit::Visit(there));
                 }
             }
-            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
+            edit @ (Edit::Work(_) | Edit::Keep { .. }) if desk().is_none() => {
+                self.waiting.push(edit);
+            }
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
@@ -299,7 +319,8 @@ impl Store {
     }
 
     fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
-        let untouched = left && self.bench.draft(layout).is_none();
+        // A piece is among the maker's own already.
+        let untouched = left && (self.bench.draft(layout).is_none() || self.kept(layout).is_some());
         let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
             return;
         };
@@ -313,22 +334,23 @@ impl Store {
         }
     }
 
-    fn work(&mut self, edit: WorkEdit) {
+    pub(super) fn work(&mut self, edit: WorkEdit) {
         if let Some(desk) = desk() {
             self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
     }
 
-    fn change(&mut self, f: impl FnOnce(&mut Bench)) {
+    pub(super) fn change(&mut self, f: impl FnOnce(&mut Bench)) {
         f(Rc::make_mut(&mut self.bench));
     }
 
     fn step(&mut self, edit: Edit) {
         match edit {
+            Edit::Keep { pattern, face } => self.keep(pattern, face),
             Edit::Type { layout, key, text, unit } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Form { layout, form } => {
@@ -338,7 +360,7 @@ impl Store {
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
                 {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Give { layout, key } => {
@@ -349,7 +371,7 @@ impl Store {
             }
             Edit::Turn(layout) => {
                 if let Some(draft) = self.draft(layout).and_then(|d| d.turned()) {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Fresh(layout) => {
@@ -357,9 +379,13 @@ impl Store {
                 let form = self.draft(layout).and_then(|d| d.form());
                 if let (Some(layout), Some(form)) = (patterns::asked(layout), form) {
                     let draft = Draft::fresh(layout, form, unit);
-                    self.change(|bench| {
-                        bench.work.part_ways(&draft.layout);
-                        bench.put(draft);
+                    let own = self.kept(layout.id()).is_some();
+                    self.change(|bench| match own {
+                        true => bench.put_followed(draft),
+                        false => {
+                            bench.work.part_ways(&draft.layout);
+                            bench.put(draft);
+                        }
                     });
                 }
             }
@@ -394,15 +420,9 @@ impl Store {
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
-                let mut taken = None;
-                self.change(|bench| {
-                    taken = bench.work.take_up(source);
-                    if let Some(draft) = &taken {
-                        bench.put(draft.clone());
-                    }
-                });
-                if let Some(draft) = taken {
-                    self.route = Route::of_fragment(&draft.layout);
+                if let Some(draft) = self.take_up(source) {
+                    let own = self.kept(&draft.layout).map(|s| Route::Piece(s.piece, Face::Piece));
+                    self.route = own.unwrap_or_else(|| Route::of_fragment(&draft.layout));
                 }
             }
             Edit::Go(_)
@@ -422,10 +442,11 @@ impl Store {
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+        self.route = self.settled(self.route);
+        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
-        let Route::Layout(id) = self.route else {
+        let Some(id) = self.on_screen() else {
             self.shown = None;
             return;
         };

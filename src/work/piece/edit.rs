@@ -61,6 +61,8 @@ pub enum WorkEdit {
         id: u32,
         planned: bool,
     },
+    /// No other piece does.
+    PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
     /// A piece from a link or a file.

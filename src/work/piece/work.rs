@@ -212,6 +212,11 @@ impl Work {
                     piece.planned = planned;
                 }
             }
+            WorkEdit::PlanOnly(id) => {
+                for piece in &mut self.pieces {
+                    piece.planned = piece.id == id;
+                }
+            }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
             WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
