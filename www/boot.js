@@ -138,7 +138,7 @@ function offerUpdate() {
 // Which part of the app an address needs beside what the first answer needs.
 function partOf(hash) {
   const place = hash.replace(/^#\/?/, "").split("?")[0];
-  return ["parts", "boards", "rack", "shop"].includes(place) ? "work" : place && "more";
+  return ["parts", "boards", "rack", "shop", "open"].includes(place) ? "work" : place && "more";
 }
 
 async function start() {

@@ -3,7 +3,7 @@
 use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
-use crate::io::{browser, json, updates, visits};
+use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
@@ -63,7 +63,7 @@ fn opening() -> (Store, Vec<String>) {
         let _ = Device.write(SOLVING, id);
     }
     let mut store = Store::new(bench, route);
-    if route.is_to_come() {
+    if route.is_to_come() || route == Route::Open {
         store.apply(Edit::Visit(fragment));
     }
     (store, said)
@@ -118,8 +118,14 @@ fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
             (Some(Route::Layout(_)), Route::Piece(_, Face::Piece))
                 | (Some(Route::Piece(_, Face::Piece)), Route::Layout(_))
         );
+        // The way back does not lead to what was looked at and added, or not.
+        let opened = before == Some(Route::Open);
         if Route::of_fragment(&browser::fragment()) != route {
-            let go = if became || before == Some(route) { browser::readdress } else { browser::go };
+            let go = if became || opened || before == Some(route) {
+                browser::readdress
+            } else {
+                browser::go
+            };
             go(&route.fragment());
         }
         if before == Some(route) {
@@ -170,6 +176,7 @@ fn is_here(store: &Store) -> bool {
         Route::Bench => true,
         Route::Layout(_) => store.shown.is_some(),
         Route::Piece(..) if store.shown.is_some() => true,
+        Route::Open => [store.late.work, store.late.more] == [Coming::Here; 2],
         Route::Shop | Route::Rack | Route::Piece(..) => store.late.work == Coming::Here,
     }
 }
@@ -183,8 +190,9 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
-        Route::Shop | Route::Rack | Route::Piece(..) => {
-            return work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+        Route::Shop | Route::Rack | Route::Open | Route::Piece(..) => {
+            let page = is_here(store).then(|| work_page(store, dispatch)).flatten();
+            return page.unwrap_or_else(|| late_page(store, dispatch));
         }
     };
     let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));
@@ -239,7 +247,8 @@ pub fn App() -> Html {
             // This render survived its solving. What was mended at the start is kept at once.
             Device.remove(SOLVING);
             outside.keeper.now();
-            let visit = dispatch.clone();
+            let (visit, bring) = (dispatch.clone(), dispatch.clone());
+            brought::opened_files(move |text| bring.dispatch(Edit::Bring(text)));
             let heard = (
                 outside.keeper.watch(),
                 browser::on_window("hashchange", move || {

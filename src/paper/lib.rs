@@ -3,6 +3,7 @@
 pub mod at_saw;
 pub mod drawing;
 pub mod report;
+pub mod square_code;
 pub mod writers;
 
 mod job;

@@ -1,6 +1,7 @@
 //! Everything outside the app, each behind a small door: storage, files, clock, the service worker, the
 //! planner's worker.
 
+pub mod brought;
 pub mod browser;
 pub mod files;
 pub mod json;

@@ -22,7 +22,9 @@ fn needed(store: &Store) -> Option<Part> {
         Route::Bench => None,
         Route::Piece(id, Face::Piece) if store.bench.work.pattern(id).is_none() => Some(Part::Work),
         Route::Layout(_) | Route::Piece(_, Face::Piece) => Some(Part::More),
-        Route::Shop | Route::Rack | Route::Piece(..) => Some(Part::Work),
+        // What a link leaves out its layout or pattern makes again.
+        Route::Open if store.late.work == Coming::Here => Some(Part::More),
+        Route::Shop | Route::Rack | Route::Open | Route::Piece(..) => Some(Part::Work),
     }
 }
 
@@ -70,6 +72,7 @@ pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(_, face) => face.word(),
         Route::Rack => "Rack",
         Route::Shop => "Shop",
+        Route::Open => "Open a link or file",
         Route::Bench | Route::Layout(_) => "Offsquare",
     };
     html! {

@@ -8,5 +8,6 @@ pub mod layout;
 pub mod parts;
 pub mod piece;
 pub mod rack;
+pub mod share;
 pub mod shop;
 pub mod work;

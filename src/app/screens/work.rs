@@ -4,6 +4,7 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::rack::rack_page;
+use super::share::OpenPage;
 use super::shop::shop_page;
 use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
 use std::cell::Cell;
@@ -54,6 +55,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Piece) => piece_page(store, piece, dispatch),
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
+        Route::Open => html! {
+            <OpenPage dispatch={dispatch.clone()} bench={store.bench.clone()} brought={store.brought.clone()} />
         },
         Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
         Route::Piece(piece, Face::Boards) => html! {

@@ -2,15 +2,14 @@
 
 use super::made::{LOOSE, Piece};
 use super::pieces::FIRST;
-use super::shop::Shop;
 use super::work::Work;
-use crate::cutlist::{Entry, From};
+use crate::cutlist::{Entry, From, how_many};
 use crate::rack::{MOST_ROWS, MOST_STOCKS, Rack, Stock};
 use offsquare_units::Length;
 use offsquare_units::num::{Gather, sort_by};
 use std::collections::BTreeMap;
 
-/// One piece by itself, worked out for this shop; nothing of it is in the list or the rack yet.
+/// One piece by itself; nothing of it is in the list or the rack yet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Offer {
     one: Work,
@@ -32,11 +31,10 @@ fn is_same(a: &Stock, b: &Stock) -> bool {
 }
 
 impl Offer {
-    /// The first piece of a work but for *Loose parts*, its layouts followed with this shop's saw. None where there is none.
-    pub fn of(work: &Work, mut said: Vec<String>, shop: &Shop) -> Option<Offer> {
+    /// The first piece of a work but for *Loose parts*, its layouts followed already. None where there is none.
+    pub fn of(work: &Work, mut said: Vec<String>) -> Option<Offer> {
         let id = work.pieces.iter().map(|p| p.id).find(|id| *id != LOOSE)?;
         let mut one = work.only(id)?;
-        one.follow_all(shop);
         // As a list has them where nothing was put in by hand: layout by layout, then the maker's own.
         let source = |e: &Entry| e.from.as_ref().map_or(u32::MAX, |f: &From| f.source);
         sort_by(&mut one.parts, |a, b| source(a).cmp(&source(b)));
@@ -56,6 +54,11 @@ impl Offer {
         self.one.piece(FIRST)
     }
 
+    /// The piece by itself, as [`Work::only`] gives it.
+    pub fn work(&self) -> &Work {
+        &self.one
+    }
+
     pub fn parts(&self) -> &[Entry] {
         &self.one.parts
     }
@@ -64,6 +67,40 @@ impl Offer {
     pub fn new_stock<'a>(&'a self, rack: &Rack) -> Vec<&'a Stock> {
         let known = |s: &Stock| rack.stocks.iter().any(|own| is_same(own, s));
         self.one.rack.stocks.iter().filter(|s| !known(s)).gather()
+    }
+
+    /// What a maker wants to know before a yes: what it is, how much of it there is, what it adds to the rack.
+    pub fn told(&self, work: &Work) -> Vec<String> {
+        let mut out = Vec::new();
+        let Some(piece) = self.piece() else { return out };
+        let count = self.one.parts.iter().map(|e| e.count).fold(0, u32::saturating_add);
+        out.push(match self.one.parts.len() {
+            0 => "It has no parts.".to_owned(),
+            kinds => format!("{}.", how_many(kinds, count)),
+        });
+        if piece.batch > 1 {
+            out.push(format!("Made {} times.", piece.batch));
+        }
+        let pattern = self.one.pattern(FIRST).and_then(|s| s.draft.layout());
+        out.extend(pattern.map(|p| format!("Its pattern: {}.", p.question())));
+        let new = self.new_stock(&work.rack);
+        let names: Vec<&str> = new.iter().map(|s| s.name.as_str()).gather();
+        let priced = |s: &&Stock| s.rate.0 > 0 || s.sold.iter().any(|s| s.price.0 > 0);
+        out.push(match (names.len(), self.one.rack.stocks.is_empty()) {
+            (0, true) => "It names no stock; your rack stays as it is.".to_owned(),
+            (0, false) => "Your rack has its stock already.".to_owned(),
+            _ if new.iter().any(priced) => {
+                format!("It adds to your rack, with prices: {}.", names.join(", "))
+            }
+            _ => format!("It adds to your rack, without prices: {}.", names.join(", ")),
+        });
+        let name = work.free_name(&piece.called());
+        if name != piece.called() {
+            out.push(format!(
+                "There is a piece of that name: this one becomes \u{201c}{name}\u{201d}."
+            ));
+        }
+        out
     }
 
     /// Why it cannot be added, if it cannot.

@@ -61,7 +61,7 @@ impl Work {
     }
 
     /// The name itself, or with the first number that no piece has: "Gate", "Gate 2", and after that "Gate 3".
-    fn free_name(&self, name: &str) -> String {
+    pub(super) fn free_name(&self, name: &str) -> String {
         let taken = |name: &str| self.pieces.iter().any(|p| p.called() == name);
         let numbered = name.rsplit_once(' ').filter(|(_, n)| n.bytes().all(|b| b.is_ascii_digit()));
         let stem = numbered.map(|(stem, _)| stem).filter(|stem| taken(stem)).unwrap_or(name);
@@ -101,9 +101,7 @@ impl Work {
         };
         let renumbered = |(entry, id): (&Entry, u32)| {
             let mut entry = Entry { id, piece: FIRST, done: false, ..entry.clone() };
-            if let Some(from) = entry.from.as_mut() {
-                from.source = moved(from.source).unwrap_or_default();
-            }
+            entry.from = entry.from.and_then(|f| Some(From { source: moved(f.source)?, ..f }));
             entry
         };
         let parts = self.parts_of(id).zip(FIRST..).map(renumbered).gather();

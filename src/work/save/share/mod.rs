@@ -12,6 +12,7 @@ mod record;
 pub use packed::MOST_UNPACKED;
 
 use super::gate::fits_in;
+use super::work::sound;
 use super::{VERSION, open};
 use crate::piece::{LOOSE, Offer, Piece, Shop, Work};
 use offsquare_units::num::Gather;
@@ -22,8 +23,8 @@ use serde_json::{Value, json};
 pub const MOST_LINK: usize = 30_000;
 /// Most bytes of a file that holds a piece.
 pub const MOST_FILE: usize = 4_000_000;
-/// Most values of a piece: the fullest list of parts has a third of them.
-const MOST_VALUES: usize = 60_000;
+/// Most values of a piece: the fullest list of parts has two thirds of them.
+const MOST_VALUES: usize = 50_000;
 /// Most letters of a name, and of any other text.
 const MOST_NAME: usize = 60;
 const MOST_WORDS: usize = 300;
@@ -175,11 +176,15 @@ fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
     if cut {
         said.push("Words in it that were too long were cut.".into());
     }
-    let pieces = opened.bench.work.pieces.len() - 1;
+    let mut work = opened.bench.work;
+    let pieces = work.pieces.len() - 1;
     if pieces > 1 {
         said.push(format!("Only the first of its {pieces} pieces was read."));
     }
-    Offer::of(&opened.bench.work, said, shop).ok_or_else(|| "There is no piece in it.".into())
+    work.follow_all(shop);
+    // What its layouts made of it is looked at like what stood in it.
+    sound(&mut work, &mut said);
+    Offer::of(&work, said).ok_or_else(|| "There is no piece in it.".into())
 }
 
 /// Cuts every text to so many letters and takes out of it what is no letter: signs that end a line, turn the direction
