@@ -5,6 +5,7 @@ pub mod dice;
 #[cfg(feature = "browser")]
 #[path = "browser/driver.rs"]
 pub mod driver;
+pub mod picture;
 #[cfg(feature = "browser")]
 #[path = "browser/site.rs"]
 pub mod site;

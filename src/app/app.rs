@@ -7,7 +7,7 @@ use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, work_page};
+use crate::screens::work::{about_piece, code_on_paper, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
@@ -202,6 +202,7 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     html! {
         <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
             piece={piece.and_then(|id| work.piece(id)).cloned()} about={piece.and_then(|id| about_piece(store, id, dispatch))}
+            code={piece.map(|id| { let bench = store.bench.clone(); Callback::from(move |()| code_on_paper(&bench, id)) })}
             pieces={work.pieces.iter().map(|p| (p.id, p.called())).collect::<Vec<_>>()}
             in_parts={work.live(id).map(|s| s.piece)} no_room={work.no_room_to_follow(most_parts(shown))}
             late={store.late} waits={store.waits()} />

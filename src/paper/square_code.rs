@@ -5,9 +5,9 @@ use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
 /// The largest version for a screen: 117 modules a side, 125 with the quiet zone. The narrowest phones' screens are some
 /// 64 mm wide, so a module is half a millimeter, which another phone's camera tells apart from a hand's width away.
 pub const ON_SCREEN: u8 = 25;
-/// The largest version for paper, and a module's side there in mm: 57 modules, and 26 mm with the quiet zone. Printed
-/// modules of less than 0.4 mm run together.
-pub const ON_PAPER: u8 = 10;
+/// The largest version for paper, and a module's side there in mm: with the quiet zone 57 modules, and 22.8 mm, which is
+/// what a page has room for. Printed modules of less than 0.4 mm run together.
+pub const ON_PAPER: u8 = 8;
 pub const PAPER_MODULE: f64 = 0.4;
 
 /// Modules of white on every side, as the standard asks.

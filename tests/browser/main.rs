@@ -18,6 +18,7 @@ mod planner;
 mod print;
 mod room;
 mod screens;
+mod sharing;
 mod update;
 mod whole;
 

@@ -1,6 +1,7 @@
 //! A piece on its way: what goes in comes out, whatever is done to it on the way ends in a sentence.
 
 mod bombs;
+mod codes;
 mod hostile;
 mod kept_links;
 mod round_trip;

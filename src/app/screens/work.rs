@@ -4,9 +4,11 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::rack::rack_page;
-use super::share::OpenPage;
+use super::share::{OpenPage, paper_code};
 use super::shop::shop_page;
 use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use offsquare_paper::square_code::SquareCode;
+use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -14,10 +16,11 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK };
+static DOOR: Door = Door { page, about, code: paper_code, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -46,6 +49,11 @@ pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
 /// What is told of a piece under its drawing, if it is here.
 pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Html> {
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
+}
+
+/// A piece's code for a sheet of paper, where its link is short enough for one.
+pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
+    HERE.get().and_then(|door| (door.code)(bench, piece))
 }
 
 fn page(store: &Store, dispatch: &Dispatch) -> Html {

@@ -4,5 +4,6 @@ mod code;
 mod open;
 mod sharing;
 
+pub use code::paper_code;
 pub use open::OpenPage;
 pub use sharing::Share;

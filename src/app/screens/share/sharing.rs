@@ -1,6 +1,6 @@
 //! A piece handed on: as a link, as a square code, as a file.
 
-use super::code::full_code;
+use super::code::{code_of, full_code};
 use crate::io::files::{self, Parcel};
 use crate::io::{browser, json};
 use crate::widgets::keys::key;
@@ -59,10 +59,6 @@ struct Ready {
 impl Ready {
     fn of(bench: &Bench, id: u32) -> Ready {
         let packed = json::packed(bench, id);
-        let code = |packed: &Packed| {
-            let (address, letters) = packed.code();
-            SquareCode::of(&browser::address(&address), &letters, ON_SCREEN)
-        };
         let piece = bench.work.piece(id);
         let file = json::piece_file(bench, id).map(|text| Parcel {
             name: format!("{}.json", piece.map(file_name).unwrap_or_default()),
@@ -72,7 +68,7 @@ impl Ready {
         Ready {
             name: piece.map(|p| p.called()).unwrap_or_default(),
             link: packed.as_ref().and_then(Packed::link).map(|l| browser::address(&l)),
-            code: packed.as_ref().and_then(code),
+            code: packed.as_ref().and_then(|packed| code_of(packed, ON_SCREEN)),
             file,
         }
     }
