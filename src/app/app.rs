@@ -7,9 +7,10 @@ use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, code_on_paper, work_page};
+use crate::screens::work::{about_piece, code_on_paper, keypad, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
+use crate::widgets::tags::list;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -58,9 +59,10 @@ fn opening() -> (Store, Vec<String>) {
         bench.work.part_ways(&draft.layout);
         bench.put(draft);
     }
-    if let Route::Layout(id) = route {
-        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
-        let _ = Device.write(SOLVING, id);
+    if let Route::Layout(id) = route
+        && !route.is_to_come()
+    {
+        storage::solves(id);
     }
     let mut store = Store::new(bench, route);
     if route.is_to_come() || route == Route::Open {
@@ -176,7 +178,7 @@ fn is_here(store: &Store) -> bool {
         Route::Bench => true,
         Route::Layout(_) => store.shown.is_some(),
         Route::Piece(..) if store.shown.is_some() => true,
-        Route::Open => [store.late.work, store.late.more] == [Coming::Here; 2],
+        Route::Open => store.late.work == Coming::Here && store.late.has_layouts(),
         Route::Shop | Route::Rack | Route::Piece(..) => store.late.work == Coming::Here,
     }
 }
@@ -186,13 +188,15 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            return bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late, dispatch);
+            return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
         Route::Shop | Route::Rack | Route::Open | Route::Piece(..) => {
             let page = is_here(store).then(|| work_page(store, dispatch)).flatten();
-            return page.unwrap_or_else(|| late_page(store, dispatch));
+            let page = page.unwrap_or_else(|| late_page(store, dispatch));
+            return list(vec![page, keypad(store).unwrap_or_default()]);
         }
     };
     let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));
@@ -239,14 +243,16 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, store.visits, store.title(), is_here(&store));
+    let is_here = is_here(&store);
+    // The render survived its solving.
+    use_effect_with(is_here, |_| Device.remove(SOLVING));
+    use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
-            // This render survived its solving. What was mended at the start is kept at once.
-            Device.remove(SOLVING);
+            // What was mended at the start is kept at once.
             outside.keeper.now();
             let (visit, bring) = (dispatch.clone(), dispatch.clone());
             brought::opened_files(move |text| bring.dispatch(Edit::Bring(text)));

@@ -170,7 +170,7 @@ fn no_screen_breaks_a_rule_of_axe() {
             checker.layout(*layout);
         }
         for pattern in patterns::all() {
-            checker.layout(*pattern);
+            checker.layout(&pattern.layout);
         }
         // A size being typed wrong, with the keypad, its sentence and the old answer, upright and lying.
         checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");

@@ -10,6 +10,7 @@ mod hands;
 mod jobs;
 mod kept;
 mod late;
+mod others;
 mod parity;
 mod parts;
 mod pieces;
@@ -21,6 +22,7 @@ mod screens;
 mod sharing;
 mod update;
 mod whole;
+mod yard;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

@@ -126,6 +126,12 @@ fn a_piece_is_changed_by_hand_copied_and_two_are_bought_together() {
     has(&browser, "[data-test=beside-table] .differs", "what differs");
     let differs = browser.text("[data-test=beside-table] .differs");
     assert!(differs.contains("24") && differs.contains("30"), "{differs}");
+    browser.until(
+        "const row = [...document.querySelectorAll('[data-test=beside-table] tr')] \
+             .find(r => r.querySelector('th')?.textContent.startsWith('All boards')); \
+         return [...row?.querySelectorAll('td') ?? []].filter(c => c.textContent.startsWith('$')).length === 2",
+        "what the boards of each cost",
+    );
     settle();
     browser.tap("[data-test=face-boards]");
     has(&browser, "[data-test=together] .caution", "that it is not in the buy");

@@ -3,10 +3,11 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
-use super::rack::rack_page;
+use super::rack::RackPage;
 use super::share::{OpenPage, paper_code};
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::widgets::dock::Dock;
 use offsquare_paper::square_code::SquareCode;
 use offsquare_work::save::Bench;
 use std::cell::Cell;
@@ -16,11 +17,12 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    keypad: fn(&Store) -> Html,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, code: paper_code, desk: &DESK };
+static DOOR: Door = Door { page, about, keypad: dock, code: paper_code, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -56,6 +58,15 @@ pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
     HERE.get().and_then(|door| (door.code)(bench, piece))
 }
 
+/// The keypad for the lengths that are typed on a screen, if it is here.
+pub fn keypad(store: &Store) -> Option<Html> {
+    HERE.get().map(|door| (door.keypad)(store))
+}
+
+fn dock(store: &Store) -> Html {
+    html! { <Dock key={store.route.fragment()} unit={store.bench.shop.unit} /> }
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
@@ -67,7 +78,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Open => html! {
             <OpenPage dispatch={dispatch.clone()} bench={store.bench.clone()} brought={store.brought.clone()} />
         },
-        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Rack => html! {
+            <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },

@@ -3,6 +3,7 @@
 //! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
 //! makes one, too.
 
+use offsquare_cuts::layouts;
 use offsquare_work::patterns;
 use offsquare_work::piece::LOOSE;
 
@@ -78,14 +79,15 @@ impl Route {
                 let face = face(steps.next().unwrap_or_default());
                 id.zip(face).map_or(Route::Bench, |(id, face)| Route::Piece(id, face))
             }
-            name => match (face(name), patterns::asked(name)) {
-                (Some(face), _) if face != Face::Piece => Route::Piece(LOOSE, face),
-                (_, Some(l)) if !l.has_screen() => Route::Bench,
-                _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
+            name => match face(name) {
+                Some(face) if face != Face::Piece => Route::Piece(LOOSE, face),
+                _ => patterns::name(name)
+                    .filter(|id| layouts::named(id).is_none_or(|n| n.has_screen))
+                    .map_or(Route::Bench, Route::Layout),
             },
         }
     }
-    /// It leads to a pattern that has not come yet.
+    /// It leads to a layout or pattern that has not come yet.
     pub fn is_to_come(self) -> bool {
         matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }

@@ -71,6 +71,8 @@ pub enum Edit {
         pattern: Option<&'static str>,
         face: Face,
     },
+    /// Two pieces are set side by side, or no longer.
+    Beside(Option<[u32; 2]>),
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -166,8 +168,10 @@ pub struct Store {
     waiting: Vec<Edit>,
     /// A text that may hold a piece, while it is looked at.
     pub brought: Option<Rc<str>>,
-    /// An address whose sizes wait for the pattern that they are of.
+    /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
+    /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
+    pub(super) owed: bool,
     past: Vec<Step>,
     future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -186,6 +190,7 @@ impl Store {
             waiting: Vec::new(),
             brought: None,
             visit: None,
+            owed: false,
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -298,13 +303,20 @@ impl Store {
             Edit::Heard(said) => {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
+                    if self.boards.beside.is_some() {
+                        (desk.follow)(&mut self.boards, &self.bench);
+                    }
                 }
                 return;
             }
+            Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
+                if self.late.has_layouts() && std::mem::take(&mut self.owed) {
+                    self.follow_all();
+                }
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
                         self.apply(edit);
@@ -426,13 +438,13 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| {
-                bench.shop = *shop;
-                bench.work.follow_all(&bench.shop);
-            }),
-            Edit::Import(mut bench) => {
-                bench.work.follow_all(&bench.shop);
+            Edit::Shop(shop) => {
+                self.change(|bench| bench.shop = *shop);
+                self.follow_all();
+            }
+            Edit::Import(bench) => {
                 self.bench = Rc::new(*bench);
+                self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
@@ -450,6 +462,7 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Pin(_)
             | Edit::Elsewhere(_)
+            | Edit::Beside(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
             | Edit::TryPlanner
@@ -460,7 +473,10 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        if let (Route::Piece(_, Face::Boards), Some(desk)) = (self.route, desk()) {
+        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
+        self.boards.beside = self.boards.beside.filter(here);
+        let planned = matches!(self.route, Route::Piece(_, Face::Boards));
+        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
         let Some(id) = self.on_screen() else {

@@ -391,7 +391,7 @@ fn any_edit(plain: &Plain, mut below: impl FnMut(usize) -> usize) -> WorkEdit {
         0 => WorkEdit::AddPiece { pattern: None },
         1 => {
             let layout = patterns::find("slatted_trellis").expect("the trellis");
-            let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+            let mut draft = Draft::fresh(&layout.layout, &layout.forms[0], Unit::Inch);
             draft.set("thickness", "3/4", Unit::Inch);
             draft.set("slat_thickness", "3/4", Unit::Inch);
             WorkEdit::AddPiece { pattern: Some(draft) }

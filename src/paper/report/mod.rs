@@ -150,7 +150,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
 
 /// The answer as plain text: inputs, settings, lengths.
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
-    let pieces = patterns::here().iter().flat_map(|p| p.forms());
+    let pieces = patterns::all().iter().flat_map(|p| p.forms);
     let form = layouts::all().iter().flat_map(|l| l.forms()).chain(pieces).find(|f| {
         f.id == given.inputs.form
             && given.inputs.iter().all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))

@@ -11,7 +11,7 @@
 //! thickness within 1/16 in; `trim_left` holds on all four edges, of offcuts (`width` of an owned one) too.
 
 use super::job::{Job, Jobs, Times, Trouble, boards_of};
-use super::{Entry, KeptBoard, rectangles, sticks};
+use super::{Entry, KeptBoard, fit, rectangles, sticks};
 use crate::rack::{Rack, Stock};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, say};
@@ -129,8 +129,7 @@ impl Jobs {
 
     /// Whether a part can be cut from the stock at all; says why not.
     fn fits(&mut self, stock: &Stock, entry: &Entry) -> bool {
-        let fits = rectangles::width(stock, entry).is_some()
-            || stock.lies(entry.seen, entry.away).is_some();
+        let fits = fit(stock, entry).is_ok();
         if !fits && stock.sheet && entry.seen.is_none() {
             let called = entry.called();
             let text = format!("{called}: give its size seen, which is its width on the sheet.");

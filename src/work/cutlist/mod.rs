@@ -6,6 +6,7 @@
 
 mod asked;
 mod blank_cut;
+mod fits;
 mod form;
 mod job;
 mod jobs;
@@ -21,8 +22,10 @@ mod shown;
 mod sticks;
 mod stored;
 mod summary;
+mod tape;
 
 pub use blank_cut::BlankCut;
+pub use fits::{Fit, fit};
 pub use form::FIELDS;
 pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
@@ -32,13 +35,14 @@ pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
-    yard_length,
+    trim_sentence, yard_length,
 };
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
 pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
 pub use summary::Summary;
 
+use crate::solved::EndCut;
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
 use offsquare_units as units;
 use offsquare_units::num::Gather;
@@ -205,6 +209,10 @@ impl PartEnd {
         let along = num::cos_deg(self.miter) * num::cos_deg(self.bevel);
         if along > 1e-6 { kerf * (1.0 / along - 1.0) } else { 0.0 }
     }
+    /// As one cut, its tilt to the side on which the upper face reaches further out.
+    pub fn cut(self) -> EndCut {
+        EndCut { miter: self.miter, bevel: self.bevel, second: None }
+    }
     /// The end of its mirror image (edges A and B changed).
     pub fn mirrored(self) -> PartEnd {
         PartEnd { miter: -self.miter + 0.0, ..self }
@@ -257,6 +265,13 @@ fn end_of(part: &Part, end: End) -> PartEnd {
     PartEnd { miter: miter + 0.0, bevel: cut.bevel.0, pointed }
 }
 
+impl std::convert::From<EndCut> for PartEnd {
+    fn from(cut: EndCut) -> PartEnd {
+        let pointed = cut.second.is_some();
+        PartEnd { miter: cut.miter, bevel: cut.bevel.abs(), pointed }
+    }
+}
+
 impl Entry {
     /// Takes a layout's part in: sizes and ends; name, stock and wishes of the maker stay.
     pub fn take(&mut self, part: &Part) {
@@ -269,7 +284,7 @@ impl Entry {
         self.stale = false;
     }
     /// Another finished length; cuts on its blank keep their place from the nearer end.
-    pub(crate) fn set_length(&mut self, length: Length) {
+    pub(crate) fn lengthen(&mut self, length: Length) {
         for cut in self.on_blank.iter_mut().filter(|c| c.end == End::Right) {
             cut.from.x += (length - self.length).0;
             cut.to.x += (length - self.length).0;
@@ -277,7 +292,7 @@ impl Entry {
         self.length = length;
     }
     /// Another cut at an end; one that is no longer pointed stands in place of a layout's several.
-    pub(crate) fn set_end(&mut self, end: End, cut: PartEnd) {
+    pub(crate) fn cut_end(&mut self, end: End, cut: PartEnd) {
         let place = if end == End::Left { &mut self.left } else { &mut self.right };
         *place = cut;
         self.on_blank.retain(|c| c.end != end || cut.pointed);

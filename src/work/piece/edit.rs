@@ -3,6 +3,7 @@
 use super::draft::Draft;
 use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use offsquare_cuts::facts::Section;
 
 /// Which row of the rack an edit is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,7 +81,13 @@ pub enum WorkEdit {
         key: &'static str,
         text: String,
     },
-    AddStock,
+    /// Of this section, called by it with these words of the maker's behind; none: one to be filled in.
+    AddStock {
+        of: Option<Section>,
+        wood: String,
+    },
+    /// Of a part's own section; the part is cut from it.
+    AddStockFor(u32),
     AddSold(u32),
     AddOwned(u32),
     RemoveRow(Row),

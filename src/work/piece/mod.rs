@@ -13,6 +13,7 @@ mod mind;
 mod offer;
 mod pieces;
 mod shop;
+mod stocking;
 mod stored;
 mod work;
 
@@ -23,8 +24,9 @@ pub use draft::{
 pub use edit::{Row, WorkEdit};
 pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
+pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
 pub use offer::Offer;
 pub use offsquare_units::length_text;
 pub use shop::{Paper, Shop, Theme};
+pub use stocking::Fitting;
 pub use work::{MOST_SOURCES, Source, Work};

@@ -3,6 +3,7 @@
 use super::made::{Override, Piece};
 use super::work::{Source, Work};
 use crate::cutlist::PartEnd;
+use crate::solved::{EndCut, Which};
 use offsquare_units::Length;
 use offsquare_units::kept::Kept as _;
 use offsquare_units::num::Gather;
@@ -51,18 +52,18 @@ fn maybe(r: &mut Record, key: &str, v: &mut Option<u32>) {
     *v = n.map(|n| n as u32);
 }
 
-fn end(r: &mut Record, key: &str, v: &mut Option<PartEnd>) {
-    let mut all: Vec<PartEnd> = v.take().into_iter().gather();
+fn end(r: &mut Record, key: &str, v: &mut Option<EndCut>) {
+    let mut all: Vec<PartEnd> = v.take().map(PartEnd::from).into_iter().gather();
     r.rows(key, &mut all);
-    *v = all.pop();
+    *v = all.pop().map(PartEnd::cut);
 }
 
 impl Stored for Override {
     fn fields(&mut self, r: &mut Record) {
         r.text("part", &mut self.part);
-        let mut nth = self.nth as u32;
+        let mut nth = self.line();
         r.whole("nth", &mut nth);
-        self.nth = nth as usize;
+        self.which = Which::Line(nth);
         maybe(r, "stock", &mut self.stock);
         let mut length = self.length.map(|l| l.0);
         r.maybe("length", &mut length);

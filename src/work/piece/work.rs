@@ -2,13 +2,13 @@
 //! on the way to boards. Screens send [`WorkEdit`]s; nothing else changes it.
 
 use super::draft::Draft;
-use super::edit::{Row, WorkEdit};
+use super::edit::WorkEdit;
 use super::made::{LOOSE, Piece};
 use super::shop::Shop;
 use crate::cutlist::{
-    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
-use crate::rack::{Owned, Rack, Sold, Stock, Written};
+use crate::rack::{Rack, Written};
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
 
@@ -136,31 +136,6 @@ impl Work {
         entry.write(key, text, unit)
     }
 
-    /// The same for a row of the rack.
-    pub fn try_rack(&self, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
-        let mut rack = self.rack.clone();
-        write_row(&mut rack, row, key, text, unit)
-    }
-
-    /// A field of the rack as text.
-    pub fn rack_text(&self, row: Row, key: &str, unit: Unit) -> String {
-        let rack = &self.rack;
-        match row {
-            Row::Settings => rack.text(key, unit),
-            Row::Stock(id) => rack.stock(id).map(|s| s.text(key, unit)).unwrap_or_default(),
-            Row::Sold(id, i) => rack
-                .stock(id)
-                .and_then(|s| s.sold.get(i))
-                .map(|s| s.text(key, unit))
-                .unwrap_or_default(),
-            Row::Owned(id, i) => rack
-                .stock(id)
-                .and_then(|s| s.owned.get(i))
-                .map(|o| o.text(key, unit))
-                .unwrap_or_default(),
-        }
-    }
-
     /// What a pasted text would come to.
     pub fn pasted(&self, text: &str, unit: Unit) -> Pasted {
         paste_into(self.parts.len(), text, &self.rack, unit)
@@ -242,62 +217,6 @@ impl Work {
         self.sources.retain(|s| used.contains(&s.id));
     }
 
-    fn edit_rack(&mut self, edit: WorkEdit, unit: Unit) {
-        match edit {
-            WorkEdit::Rack { row, key, text } => {
-                // A text that says nothing yet stays in its field, with its sentence.
-                let _ = write_row(&mut self.rack, row, key, &text, unit);
-            }
-            // Where one of these is full, its key says so and asks for none.
-            WorkEdit::AddStock if self.rack.no_stock().is_some() => {}
-            WorkEdit::AddSold(_) | WorkEdit::AddOwned(_) if self.rack.no_row().is_some() => {}
-            WorkEdit::AddStock => {
-                let id = self.rack.next_id();
-                self.rack.stocks.push(Stock {
-                    id,
-                    name: format!("Stock {id}"),
-                    thickness: Length(0.75),
-                    width: Length(3.5),
-                    ..Stock::default()
-                });
-            }
-            WorkEdit::AddSold(id) => {
-                if let Some(s) = self.rack.stock_mut(id) {
-                    s.sold.push(Sold { length: Length(96.0), ..Sold::default() });
-                }
-            }
-            WorkEdit::AddOwned(id) => {
-                if let Some(s) = self.rack.stock_mut(id) {
-                    s.owned.push(Owned { length: Length(48.0), count: 1, ..Owned::default() });
-                }
-            }
-            WorkEdit::RemoveRow(row) => self.remove(row),
-            // The rest are none of the rack's.
-            _ => {}
-        }
-    }
-
-    fn remove(&mut self, row: Row) {
-        match row {
-            Row::Settings => {}
-            Row::Stock(id) => self.rack.stocks.retain(|s| s.id != id),
-            Row::Sold(id, i) => {
-                if let Some(s) = self.rack.stock_mut(id)
-                    && i < s.sold.len()
-                {
-                    s.sold.remove(i);
-                }
-            }
-            Row::Owned(id, i) => {
-                if let Some(s) = self.rack.stock_mut(id)
-                    && i < s.owned.len()
-                {
-                    s.owned.remove(i);
-                }
-            }
-        }
-    }
-
     /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
     fn nearly(&mut self, job: usize, nearly: &NearlyFits, shop: &Shop) {
         let mut jobs = self.jobs(shop).jobs;
@@ -328,67 +247,9 @@ impl Work {
             }
         }
     }
-
-    fn put_away(&mut self, one: PutAway) {
-        let Some(stock) = self.rack.stock_mut(one.stock) else {
-            return;
-        };
-        for (i, n) in one.bought {
-            if let Some(left) = stock.sold.get_mut(i).and_then(|s| s.left.as_mut()) {
-                *left = left.saturating_sub(n);
-            }
-        }
-        for (i, n) in one.cut {
-            if let Some(o) = stock.owned.get_mut(i) {
-                o.count = o.count.saturating_sub(n);
-            }
-        }
-        stock.owned.retain(|o| o.count > 0);
-        for piece in one.kept {
-            let same = stock.owned.iter_mut().find(|o| {
-                (o.length - piece.length).abs().0 < 1e-9
-                    && o.width == piece.width
-                    && o.bad.is_empty()
-                    && o.trim_left == piece.trim_left
-                    && o.trim_right == piece.trim_right
-            });
-            match same {
-                Some(o) => o.count += piece.count,
-                None => stock.owned.push(piece),
-            }
-        }
-        self.kept.retain(|k| k.stock != one.stock);
-        for e in &mut self.parts {
-            e.done |= one.done.contains(&e.id);
-        }
-    }
 }
 
 /// What a part of a new list may give: 1/8 in, or 3 mm.
 fn usual_give(unit: Unit) -> Length {
     if unit.is_metric() { Length::mm(3.0) } else { Length(0.125) }
-}
-
-fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
-    match row {
-        Row::Settings => rack.write(key, text, unit),
-        Row::Stock(id) => rack.stock_mut(id).map_or(Ok(()), |s| s.write(key, text, unit)),
-        Row::Sold(id, i) => {
-            let Some(stock) = rack.stock_mut(id) else {
-                return Ok(());
-            };
-            let Some(sold) = stock.sold.get_mut(i) else {
-                return Ok(());
-            };
-            sold.write(key, text, unit)?;
-            if key == "price" {
-                stock.sample = false;
-            }
-            Ok(())
-        }
-        Row::Owned(id, i) => rack
-            .stock_mut(id)
-            .and_then(|s| s.owned.get_mut(i))
-            .map_or(Ok(()), |o| o.write(key, text, unit)),
-    }
 }

@@ -7,8 +7,9 @@ mod form;
 mod price;
 mod read;
 mod stored;
+mod yard;
 
-pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
+pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Typed, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
@@ -95,6 +96,8 @@ pub struct Rack {
     pub tax: u32,
     /// A leftover of at least this length is kept.
     pub keep: Length,
+    /// What each end of a bought board gives up, unless its stock says otherwise; none: not asked yet.
+    pub trim: Option<Length>,
 }
 
 impl Default for Rack {
@@ -140,6 +143,7 @@ impl Default for Rack {
             ],
             tax: 0,
             keep: Length(12.0),
+            trim: None,
         }
     }
 }
@@ -162,13 +166,15 @@ impl Rack {
     }
     /// Why no length and no board on hand can be added, if none can.
     pub fn no_row(&self) -> Option<String> {
-        let rows: usize = self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum();
-        (rows >= MOST_ROWS).then(|| {
+        (self.rows() >= MOST_ROWS).then(|| {
             format!(
                 "The rack is full: {} lengths and boards. Remove some first.",
                 units::grouped(MOST_ROWS as u64)
             )
         })
+    }
+    fn rows(&self) -> usize {
+        self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum()
     }
     /// An id that no stock has.
     pub fn next_id(&self) -> u32 {

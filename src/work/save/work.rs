@@ -123,7 +123,7 @@ pub(super) fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         repaired
             .push(format!("Rows of parts and rack that could not be true were set aside: {lost}."));
     }
-    let mut clamped = 0;
+    let mut clamped = work.rack.trim.as_mut().map_or(0, |trim| inside(trim, Length(12_000.0)));
     for stock in &mut work.rack.stocks {
         clamped += stock_inside(stock);
     }

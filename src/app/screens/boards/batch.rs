@@ -1,35 +1,40 @@
 //! How many pieces at once, and what one of them then costs.
 
 use crate::state::Edit;
+use crate::widgets::cell::{Cell, Check};
 use crate::widgets::tags::{tag, txt};
 use offsquare_paper::drawing;
 use offsquare_units::Money;
 use offsquare_work::cutlist::{CURVE_MOST, Planned, best_sizes};
 use offsquare_work::piece::WorkEdit;
+use offsquare_work::rack::{Typed, Written};
 use offsquare_work::save::Bench;
+use std::rc::Rc;
 use yew::prelude::*;
 
 pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
     // What a batch costs is known of one piece by itself.
     let Some(piece) = bench.work.alone() else { return html! {} };
-    let (id, now) = (piece.id, piece.batch);
+    let (id, now, unit) = (piece.id, piece.batch, bench.shop.unit);
     let most = CURVE_MOST.max(now);
-    let slide = {
+    let check: Check = {
+        let piece = Rc::new(piece.clone());
+        Rc::new(move |text| (*piece).clone().write("batch", text, unit).err())
+    };
+    let changed = {
         let send = send.clone();
-        Callback::from(move |e: InputEvent| {
-            let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
+        Callback::from(move |text: String| {
             send.emit(Edit::Work(WorkEdit::Piece { id, key: "batch", text }));
         })
     };
     let here = planned.curve.iter().find(|c| c.0 == now);
-    let each = here.map(|(n, cost)| format!(", {} each", per_piece(*n, *cost)));
+    let each = here.map(|(n, cost)| format!("{now} at once: {} each", per_piece(*n, *cost)));
     html! {
         <section class="batch">
             { tag("h2", "section", txt("Batch")) }
-            <label for="batch">{ format!("Pieces at once: {now}") }{ tag("b", "", txt(each.unwrap_or_default())) }</label>
+            <div class="inset"><Cell id="batch" label="Pieces at once" typed={Typed::Count} slide={Some(most)} text={now.to_string()} {check} {changed} /></div>
             { curve(planned, now, most) }
-            <input id="batch" data-test="batch" type="range" min="1" max={most.to_string()} value={now.to_string()} oninput={slide} />
-            <p class="help" data-test="sizes">{ best_sizes(&planned.curve) }</p>
+            <p class="help" data-test="sizes">{ each.map(|each| [&each, ". "].concat()) }{ best_sizes(&planned.curve) }</p>
         </section>
     }
 }

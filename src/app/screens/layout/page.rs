@@ -21,6 +21,7 @@ use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back, choice, icon_key, key, word_key};
 use crate::widgets::later::use_painted;
 use crate::widgets::sheet::Sheet;
+use crate::widgets::step::use_step_under;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
@@ -56,23 +57,6 @@ pub struct LayoutProps {
     pub late: Late,
     /// The parts wait for the list to take them.
     pub waits: bool,
-}
-
-/// A sheet or the size that is typed makes a step in the history, so that the back button takes it and not the screen.
-#[hook]
-fn use_step_under(over: bool, lower: &Callback<()>) {
-    let lower = lower.clone();
-    use_effect_with(over, move |up| {
-        let heard = if *up {
-            browser::raise_step();
-            browser::on_step_taken(move || lower.emit(()))
-        } else {
-            // The page may have been loaded anew under it, too.
-            browser::lower_step();
-            None
-        };
-        move || drop(heard)
-    });
 }
 
 /// An answer is worth remembering when the screen is left with it, by whatever way.
@@ -249,6 +233,7 @@ fn sight(
     if let Some(more) = more().filter(|_| whole) {
         let (answer, draft, dispatch) = (answer.clone(), draft.clone(), dispatch.clone());
         let (shop, go, turns) = (shop.clone(), go.clone(), turns.clone());
+        let changes = props.piece.as_ref().map(|p| p.overrides.clone()).unwrap_or_default();
         return (more.piece)(Sight {
             answer,
             draft,
@@ -258,6 +243,7 @@ fn sight(
             give,
             go,
             turns,
+            changes,
             ways,
         });
     }

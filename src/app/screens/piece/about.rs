@@ -63,7 +63,7 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
             { each(full.map(|why| tag("p", "caution", txt(why)))) }
             { overrides(&store.bench, id, dispatch) }
             if id != LOOSE && work.pieces.len() > 2 {
-                <Variants piece={id} bench={store.bench.clone()} />
+                <Variants piece={id} bench={store.bench.clone()} boards={store.boards.clone()} dispatch={dispatch.clone()} />
             }
         </section>
     }

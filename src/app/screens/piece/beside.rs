@@ -1,5 +1,6 @@
-//! A piece beside another one: sizes and parts, what differs marked.
+//! A piece beside another one: sizes, parts, boards and cost, what differs marked.
 
+use crate::state::{Boards, Dispatch, Edit};
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_work::piece::{About, Beside, LOOSE};
 use offsquare_work::save::Bench;
@@ -10,23 +11,25 @@ use yew::prelude::*;
 pub struct VariantsProps {
     pub piece: u32,
     pub bench: Rc<Bench>,
+    pub boards: Boards,
+    pub dispatch: Dispatch,
 }
 
 #[component]
 pub fn Variants(props: &VariantsProps) -> Html {
-    let other = use_state(|| None::<u32>);
     let work = &props.bench.work;
     let others = || work.pieces.iter().filter(|p| p.id != props.piece && p.id != LOOSE);
     let pick = {
-        let other = other.clone();
+        let (dispatch, piece) = (props.dispatch.clone(), props.piece);
         Callback::from(move |e: Event| {
             let picked = e.target_unchecked_into::<web_sys::HtmlSelectElement>().value();
-            other.set(picked.parse().ok());
+            dispatch.dispatch(Edit::Beside(picked.parse().ok().map(|other| [piece, other])));
         })
     };
-    let with = other.filter(|id| work.piece(*id).is_some());
-    let lines = with
-        .map(|id| work.compare([props.piece, id], [None, None], &props.bench.shop))
+    let both = props.boards.beside.filter(|both| work.piece(both[1]).is_some());
+    let with = both.map(|both| both[1]);
+    let lines = both
+        .map(|both| work.compare(both, both.map(|id| props.boards.found(id)), &props.bench.shop))
         .unwrap_or_default();
     let name = |id: u32| work.piece(id).map(|p| p.called()).unwrap_or_default();
     html! {

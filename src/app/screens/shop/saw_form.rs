@@ -6,6 +6,7 @@ use crate::widgets::tags::{list, tag, txt};
 use offsquare_cuts::saw::{Limit, SawProfile};
 use offsquare_units::{Angle, Length};
 use offsquare_work::piece::Shop;
+use offsquare_work::rack::Typed;
 use yew::prelude::*;
 
 pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
@@ -19,7 +20,8 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             change(&mut shop.saw, m);
             changed.emit(shop);
         });
-        field(id, (label, "with commas between"), marks_text(now), marks_reader(), typed)
+        let text = (marks_text(now), (Typed::Words, None));
+        field(id, (label, "with commas between"), text, marks_reader(), typed)
     };
     let number = |id: &'static str,
                   label: &'static str,
@@ -40,11 +42,13 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
         };
         if key.ends_with("_deg") {
             let typed = Callback::from(move |a: Angle| typed(a.0));
-            field(id, (label, help), now.to_string(), angle_reader(least, most), typed)
+            let text = (now.to_string(), (Typed::Number, None));
+            field(id, (label, help), text, angle_reader(least, most), typed)
         } else {
             let typed = Callback::from(move |l: Length| typed(l.0));
             let read = length_reader(shop, Length(least), Length(most));
-            field(id, (label, help), length_said(shop, Length(now)), read, typed)
+            let text = (length_said(shop, Length(now)), (Typed::Length, None));
+            field(id, (label, help), text, read, typed)
         }
     };
     let both = {
