@@ -6,8 +6,12 @@ pub mod browser;
 pub mod files;
 pub mod json;
 pub mod keeping;
+#[allow(dead_code)]
+pub mod pictures;
 pub mod planning;
 pub mod printing;
+#[allow(dead_code)]
+pub mod shelf;
 pub mod storage;
 pub mod taps;
 pub mod updates;
