@@ -7,7 +7,7 @@ use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, code_on_paper, keypad, work_page};
+use crate::screens::work::{about_piece, code_on_paper, keypad, tidy_pictures, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use crate::widgets::tags::list;
@@ -249,6 +249,14 @@ pub fn App() -> Html {
     use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
+    {
+        let bench = store.bench.clone();
+        use_effect_with(store.late.work == Coming::Here, move |here| {
+            if *here {
+                tidy_pictures(&bench);
+            }
+        });
+    }
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {

@@ -3,6 +3,7 @@
 
 pub mod brought;
 pub mod browser;
+pub mod camera;
 pub mod files;
 pub mod json;
 pub mod keeping;

@@ -4,11 +4,13 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::rack::RackPage;
-use super::share::{OpenPage, paper_code};
+use super::share::{OpenPage, Seen, paper_code};
 use super::shop::shop_page;
+use crate::io::camera;
 use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_paper::square_code::SquareCode;
+use offsquare_work::piece::Piece;
 use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -18,11 +20,14 @@ struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
+    tidy: fn(&Bench),
+    picture: fn(&Piece) -> Option<Html>,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, keypad: dock, code: paper_code, desk: &DESK };
+static DOOR: Door =
+    Door { page, about, keypad: dock, tidy, picture, code: paper_code, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -51,6 +56,30 @@ pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
 /// What is told of a piece under its drawing, if it is here.
 pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Html> {
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
+}
+
+/// The picture on a piece's card, if it has one and that can be shown.
+pub fn picture_of(piece: &Piece) -> Option<Html> {
+    HERE.get().and_then(|door| (door.picture)(piece))
+}
+
+/// Pictures that no piece names any more go from the device in time.
+pub fn tidy_pictures(bench: &Bench) {
+    if let Some(door) = HERE.get() {
+        (door.tidy)(bench);
+    }
+}
+
+fn tidy(bench: &Bench) {
+    let named: Vec<String> =
+        bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).collect();
+    wasm_bindgen_futures::spawn_local(async move { camera::tidy(&named).await });
+}
+
+fn picture(piece: &Piece) -> Option<Html> {
+    let label = format!("Picture of {}", piece.called());
+    let id = piece.pictures.first()?.clone();
+    Some(html! { <Seen key={id.clone()} id={id.clone()} {label} /> })
 }
 
 /// A piece's code for a sheet of paper, where its link is short enough for one.

@@ -66,6 +66,16 @@ pub enum WorkEdit {
     PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
+    /// A picture that the device keeps under this id.
+    AddPicture {
+        piece: u32,
+        id: String,
+    },
+    /// The picture itself stays on the device for a while, for undo.
+    RemovePicture {
+        piece: u32,
+        id: String,
+    },
     /// A piece from a link or a file.
     AddOffer(Box<Offer>),
     /// With its parts; *Loose parts* stay.

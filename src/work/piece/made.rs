@@ -16,6 +16,8 @@ pub const LOOSE: u32 = 0;
 pub const MOST_PIECES: usize = 200;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
+/// Most pictures of one piece.
+pub const MOST_PICTURES: usize = 6;
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +33,8 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
+    /// Its pictures by the ids under which the device keeps them; the first stands on its card.
+    pub pictures: Vec<String>,
 }
 
 impl Default for Piece {
@@ -44,6 +48,7 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
+            pictures: Vec::new(),
         }
     }
 }

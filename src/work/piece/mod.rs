@@ -24,7 +24,7 @@ pub use draft::{
 pub use edit::{Row, WorkEdit};
 pub use examples::EXAMPLES;
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
+pub use made::{LOOSE, MOST_BATCH, MOST_PICTURES, MOST_PIECES, Override, Piece, with_changes};
 pub use offer::Offer;
 pub use offsquare_units::length_text;
 pub use shop::{Paper, Shop, Theme};

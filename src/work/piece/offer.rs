@@ -35,6 +35,8 @@ impl Offer {
     pub fn of(work: &Work, mut said: Vec<String>) -> Option<Offer> {
         let id = work.pieces.iter().map(|p| p.id).find(|id| *id != LOOSE)?;
         let mut one = work.only(id)?;
+        // Those of another device are not here.
+        one.pieces.iter_mut().for_each(|p| p.pictures.clear());
         // As a list has them where nothing was put in by hand: layout by layout, then the maker's own.
         let source = |e: &Entry| e.from.as_ref().map_or(u32::MAX, |f: &From| f.source);
         sort_by(&mut one.parts, |a, b| source(a).cmp(&source(b)));

@@ -3,7 +3,7 @@
 
 use super::draft::Draft;
 use super::edit::WorkEdit;
-use super::made::{LOOSE, Piece};
+use super::made::{LOOSE, MOST_PICTURES, Piece};
 use super::shop::Shop;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
@@ -193,6 +193,17 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddPicture { piece, id } => {
+                let room = |p: &&mut Piece| p.pictures.len() < MOST_PICTURES;
+                if let Some(piece) = self.piece_mut(piece).filter(room) {
+                    piece.pictures.push(id);
+                }
+            }
+            WorkEdit::RemovePicture { piece, id } => {
+                if let Some(piece) = self.piece_mut(piece) {
+                    piece.pictures.retain(|own| *own != id);
+                }
+            }
             WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),

@@ -2,7 +2,7 @@
 
 use super::beside::Variants;
 use super::overrides::overrides;
-use crate::screens::share::Share;
+use crate::screens::share::{PiecePictures, Share};
 use crate::state::{Dispatch, Edit, Face, Route, Store, on, sender};
 use crate::widgets::cell::{Check, cell};
 use crate::widgets::keys::{choice, key};
@@ -61,6 +61,9 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
                 }
             </div>
             { each(full.map(|why| tag("p", "caution", txt(why)))) }
+            if id != LOOSE {
+                <PiecePictures piece={id} name={piece.called()} pictures={piece.pictures.clone()} dispatch={dispatch.clone()} />
+            }
             { overrides(&store.bench, id, dispatch) }
             if id != LOOSE && work.pieces.len() > 2 {
                 <Variants piece={id} bench={store.bench.clone()} boards={store.boards.clone()} dispatch={dispatch.clone()} />

@@ -29,6 +29,8 @@ pub fn of(work: &Work, id: u32, shop: &Shop, into: Into) -> Option<Value> {
     if into == Into::Link {
         leave_out_made(&mut one, shop);
     }
+    // They are on this device only.
+    one.pieces.iter_mut().for_each(|p| p.pictures.clear());
     // *Loose parts* are everywhere.
     one.pieces.remove(0);
     let rows = |list: &str, all: Value| thinned(list, all);
