@@ -17,6 +17,8 @@ pub const LOOSE: u32 = 0;
 pub const MOST_PIECES: usize = 200;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
+/// Most pictures of one piece.
+pub const MOST_PICTURES: usize = 6;
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,6 +36,8 @@ pub struct Piece {
     pub overrides: Vec<Override>,
     /// What its price is made of.
     pub priced: Priced,
+    /// Its pictures by the ids under which the device keeps them; the first stands on its card.
+    pub pictures: Vec<String>,
 }
 
 impl Default for Piece {
@@ -48,6 +52,7 @@ impl Default for Piece {
             planned: true,
             overrides: Vec::new(),
             priced: Priced::default(),
+            pictures: Vec::new(),
         }
     }
 }

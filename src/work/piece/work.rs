@@ -3,7 +3,7 @@
 
 use super::begun::Begun;
 use super::edit::WorkEdit;
-use super::made::Piece;
+use super::made::{MOST_PICTURES, Piece};
 use super::shop::Shop;
 use super::source::Source;
 use crate::cutlist::{
@@ -172,6 +172,18 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddPicture { piece, id } => {
+                let room = |p: &&mut Piece| p.pictures.len() < MOST_PICTURES;
+                if let Some(piece) = self.piece_mut(piece).filter(room) {
+                    piece.pictures.push(id);
+                }
+            }
+            WorkEdit::RemovePicture { piece, id } => {
+                if let Some(piece) = self.piece_mut(piece) {
+                    piece.pictures.retain(|own| *own != id);
+                }
+            }
+            WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
             WorkEdit::Plain(plain) => self.plain = plain,
