@@ -134,7 +134,7 @@ pub fn leave_field() {
 
 /// The focus goes to the text field that follows in reading order, all of its text selected; after the last one to none.
 pub fn focus_next(input: &HtmlInputElement) {
-    let all = document().and_then(|d| d.query_selector_all("main input[type=text]").ok());
+    let all = document().and_then(|d| d.query_selector_all("input[type=text]").ok());
     let Some(all) = all else { return };
     let fields = (0..all.length()).filter_map(|i| all.item(i)?.dyn_into::<HtmlInputElement>().ok());
     // What is folded away is nowhere on the page.

@@ -86,7 +86,8 @@ fn One(props: &OneProps) -> Html {
             let of = if r.axis == Axis::Miter { "miter" } else { "bevel" };
             let id = format!("{id}-{of}");
             let key = id.clone();
-            html! { <Cell {key} {id} {label} {help} text={text.to_owned()} {check} {changed} /> }
+            let typed = if key.starts_with("measured") { Type::Number } else { Type::Length };
+            html! { <Cell {key} {id} {label} {help} {typed} text={text.to_owned()} {check} {changed} /> }
         };
     let length: Check = {
         let unit = shop.unit;
