@@ -59,9 +59,10 @@ fn opening() -> (Store, Vec<String>) {
         bench.work.part_ways(&draft.layout);
         bench.put(draft);
     }
-    if let Route::Layout(id) = route {
-        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
-        let _ = Device.write(SOLVING, id);
+    if let Route::Layout(id) = route
+        && !route.is_to_come()
+    {
+        storage::solves(id);
     }
     let mut store = Store::new(bench, route);
     if route.is_to_come() {
@@ -180,7 +181,7 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            let bench = bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late, dispatch);
             return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
@@ -233,14 +234,16 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, store.visits, store.title(), is_here(&store));
+    let is_here = is_here(&store);
+    // The render survived its solving.
+    use_effect_with(is_here, |_| Device.remove(SOLVING));
+    use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
-            // This render survived its solving. What was mended at the start is kept at once.
-            Device.remove(SOLVING);
+            // What was mended at the start is kept at once.
             outside.keeper.now();
             let visit = dispatch.clone();
             let heard = (
@@ -268,8 +271,9 @@ pub fn App() -> Html {
         let said = said.clone();
         Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
-    // No prompt before the second answered visit, and none over a layout at work.
-    let quiet_place = !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    // No prompt before the second answered visit, and none over a layout at work or at the saw.
+    let at_work = matches!(store.route, Route::Layout(_) | Route::Piece(_, Face::Saw));
+    let quiet_place = !at_work && visits::are_enough_to_ask();
     // What is missing may be gone for good: only the new version has it.
     let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {

@@ -4,12 +4,14 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
 mod jobs;
 mod kept;
 mod late;
+mod others;
 mod parity;
 mod parts;
 mod pieces;
@@ -17,6 +19,7 @@ mod places;
 mod planner;
 mod print;
 mod room;
+mod saw;
 mod screens;
 mod update;
 mod whole;

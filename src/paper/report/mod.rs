@@ -2,6 +2,7 @@
 //!
 //! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
+mod boards;
 mod overall;
 
 use offsquare_cuts::backwards::Solved;
@@ -14,6 +15,7 @@ use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
 use offsquare_work::patterns;
 
+pub use boards::boards_text;
 pub use overall::Overall;
 
 /// What a solution leads with, in order, with its words; what was given is left out.
@@ -154,7 +156,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
 
 /// The answer as plain text: inputs, settings, lengths.
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
-    let pieces = patterns::here().iter().flat_map(|p| p.forms);
+    let pieces = patterns::all().iter().flat_map(|p| p.forms);
     let form = layouts::all().iter().flat_map(|l| l.forms()).chain(pieces).find(|f| {
         f.id == given.inputs.form
             && given.inputs.iter().all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))

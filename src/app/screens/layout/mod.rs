@@ -9,6 +9,7 @@ mod fields;
 mod lap;
 mod look;
 mod more;
+mod others;
 mod page;
 mod paper;
 mod piece;
@@ -20,7 +21,8 @@ mod to_parts;
 mod view;
 mod ways;
 
-pub use drawing::{figure, painted, still};
+pub use drawing::{figure, painted, picture, still};
 pub use more::{fetch as fetch_more, more};
+pub use others::fetch as fetch_layouts;
 pub use page::LayoutPage;
 pub use thumb::thumb;

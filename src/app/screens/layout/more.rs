@@ -9,6 +9,7 @@ use super::starts::{small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
 use offsquare_cuts::backwards::Solved;
+use offsquare_cuts::layouts::Layout;
 use offsquare_paper::report::{self, Overall};
 use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::piece::{Answered, Draft, Override, Shop, to_link, with_changes};
@@ -62,7 +63,7 @@ pub async fn fetch() -> bool {
     let door = more_door().await;
     if let Ok(door) = door {
         HERE.set(Some(door));
-        patterns::arrived((door.patterns)());
+        patterns::arrived((door.patterns)().iter().map(|p| &p.layout as &dyn Layout));
     }
     door.is_ok()
 }
