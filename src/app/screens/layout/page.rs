@@ -355,7 +355,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             <footer class="strip" aria-label="Answer">
                 <div class="tape" aria-hidden="true"></div>
                 if let Some((a, old)) = &answer {
-                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style, mended), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, used }) }
+                    { strip(&Strip { answer: a, mark: mark(*old, doubt, said, &style, mended), draft: &props.draft, shop: &props.shop, look: &look, turns: &turns, changes: props.piece.as_ref().map_or(&[], |p| &p.overrides), used }) }
                 }
                 if let Some(key_of) = look.editing {
                     <EditBar layout={id} {key_of} dispatch={dispatch.clone()} fields={all}
