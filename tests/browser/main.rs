@@ -21,6 +21,8 @@ mod print;
 mod room;
 mod saw;
 mod screens;
+#[cfg(feature = "firefox")]
+mod second;
 mod update;
 mod whole;
 mod yard;
