@@ -170,8 +170,52 @@ impl Checker<'_> {
         self.look(&format!("{scheme} bench with pieces"));
     }
 
+    /// A price with a line of every list, its plot and its sums open.
+    fn price(&mut self, scheme: &str) {
+        self.at("#/price", "[data-test=missing]");
+        self.look(&format!("{scheme} price, nothing known"));
+        for list in ["steps", "hardware", "finish", "seen", "tried", "shelf"] {
+            self.browser.run(&format!(
+                "const all = document.querySelectorAll('[data-test=add-{list}]'); all[all.length - 1].click();"
+            ));
+            self.browser.until(
+                &format!("return document.querySelector('[data-test={list}-0]') !== null"),
+                list,
+            );
+        }
+        let typed = [
+            ("rates-rate", "24"),
+            ("terms-want", "9"),
+            ("steps-0-set_up", "30"),
+            ("hardware-0-per_piece", "4"),
+            ("hardware-0-pack", "12"),
+            ("hardware-0-pack_price", "6.95"),
+            ("finish-0-coats", "2"),
+            ("finish-0-covers", "90"),
+            ("finish-0-can_price", "18.50"),
+            ("finish-0-area", "12"),
+            ("seen-0-low", "40"),
+            ("tried-0-asked", "60"),
+            ("tried-0-sold", "2"),
+            ("tried-0-hours", "5"),
+            // Read last, and wrong.
+            ("shelf-0-left", "some"),
+        ];
+        for (id, text) in typed {
+            self.browser.run(&format!(
+                "const e = document.getElementById({id:?}); e.value = {text:?}; \
+                 e.dispatchEvent(new InputEvent('input', {{bubbles: true}}));"
+            ));
+        }
+        let all = "return document.querySelectorAll('.curve').length === 2 && document.querySelector('[data-test=sold-best]') !== null";
+        self.browser.until(all, "plot and band");
+        self.browser.run("for (const d of document.querySelectorAll('details')) d.open = true");
+        self.look(&format!("{scheme} price, every sum open"));
+    }
+
     /// Parts, the rack and the boards: empty, then with an example and its plan.
     fn work(&mut self, scheme: &str) {
+        self.price(scheme);
         self.at("#/parts", "[data-test=example-0]");
         self.press("[data-test=example-0]", "[data-test=part]");
         self.press("[data-test=part]", "[data-test=part][aria-expanded=true]");

@@ -17,6 +17,7 @@ mod parts;
 mod pieces;
 mod places;
 mod planner;
+mod price;
 mod print;
 mod room;
 mod saw;

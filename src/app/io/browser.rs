@@ -77,6 +77,12 @@ pub fn date(ms: f64) -> String {
     date.to_locale_date_string("en-US", &js_sys::Object::new()).into()
 }
 
+/// Today by the device's clock: year, month, day.
+pub fn today() -> String {
+    let date = js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", date.get_full_year(), date.get_month() + 1, date.get_date())
+}
+
 /// Whether the screen is touched rather than pointed at.
 pub fn is_touch() -> bool {
     window()

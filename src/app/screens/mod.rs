@@ -7,6 +7,7 @@ pub mod late;
 pub mod layout;
 pub mod parts;
 pub mod piece;
+pub mod price;
 pub mod rack;
 pub mod saw;
 pub mod shop;

@@ -3,10 +3,11 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
+use super::price::PricePage;
 use super::rack::RackPage;
 use super::saw::{SawPage, gauge_of_cut};
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
 use offsquare_work::piece::Shop;
@@ -89,6 +90,12 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Saw) => html! {
             <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
         },
+        Route::Piece(piece, Face::Price) => {
+            let patterns = store.late.more == Coming::Here;
+            html! {
+                <PricePage key={piece} {piece} {patterns} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+            }
+        }
         Route::Bench | Route::Layout(_) => html! {},
     }
 }

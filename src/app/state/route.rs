@@ -32,11 +32,13 @@ pub enum Face {
     Boards,
     /// Cut by cut, at the saw.
     Saw,
+    /// What one costs, what to ask, what was tried.
+    Price,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw];
+    pub const ALL: [Face; 5] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw, Face::Price];
 
     pub fn word(self) -> &'static str {
         match self {
@@ -44,6 +46,7 @@ impl Face {
             Face::Parts => "Parts",
             Face::Boards => "Boards",
             Face::Saw => "Saw",
+            Face::Price => "Price",
         }
     }
     /// For the tests of the page.
@@ -53,6 +56,7 @@ impl Face {
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
             Face::Saw => "face-saw",
+            Face::Price => "face-price",
         }
     }
     /// In the address.
@@ -62,6 +66,7 @@ impl Face {
             Face::Parts => "parts",
             Face::Boards => "boards",
             Face::Saw => "saw",
+            Face::Price => "price",
         }
     }
 }

@@ -428,7 +428,7 @@ impl Store {
     fn follow(&mut self) {
         let run = self.bench.work.begun.as_ref();
         let looks = match self.route {
-            Route::Piece(_, Face::Boards) => true,
+            Route::Piece(_, Face::Boards | Face::Price) => true,
             Route::Piece(_, Face::Saw) => run.is_none(),
             _ => self.boards.beside.is_some(),
         };
@@ -453,6 +453,10 @@ impl Store {
         self.route = self.settled(self.route);
         let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
         self.boards.beside = self.boards.beside.filter(here);
+        self.boards.priced = match self.route {
+            Route::Piece(id, Face::Price) => Some(id),
+            _ => None,
+        };
         self.follow();
         self.take_plan();
         let Some(id) = self.on_screen() else {

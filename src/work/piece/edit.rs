@@ -3,6 +3,7 @@
 use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use crate::price::{Exact, List, PriceRow};
 use offsquare_cuts::facts::Section;
 
 /// Which row of the rack an edit is about.
@@ -115,6 +116,32 @@ pub enum WorkEdit {
     Replanned(Box<Replanned>),
     /// The run is over: what was cut counts as cut.
     EndRun(Box<Outcome>),
+    /// A blank of a form of a piece's price; of the maker's own forms the piece does not matter.
+    Price {
+        piece: u32,
+        row: PriceRow,
+        key: &'static str,
+        text: String,
+    },
+    /// A line of one of the price's lists, with one text put in.
+    AddLine {
+        piece: u32,
+        list: List,
+        key: &'static str,
+        text: String,
+    },
+    RemoveLine {
+        piece: u32,
+        list: List,
+        at: usize,
+    },
+    /// Minutes at the saw, set up and of a piece, as texts.
+    AtTheSaw {
+        piece: u32,
+        texts: [String; 2],
+    },
+    /// What is left of packs and cans goes on the shelf: names, and how much of each.
+    Shelve(Vec<(String, Exact)>),
 }
 
 impl WorkEdit {
@@ -135,6 +162,7 @@ impl WorkEdit {
         match self {
             WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
             WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
+            WorkEdit::Price { piece, row, key, .. } => Some(format!("price.{piece}.{row:?}.{key}")),
             WorkEdit::Piece { id, key, .. } => Some(format!("piece.{id}.{key}")),
             _ => None,
         }

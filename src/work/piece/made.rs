@@ -3,6 +3,7 @@
 //! Parts and layouts say which piece they belong to; what belongs to none is *Loose parts*, a piece like any other.
 
 use crate::cutlist::{Entry, From, PartEnd};
+use crate::price::Priced;
 use crate::rack::{Blank, Written};
 use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
 use offsquare_cuts::layouts::Solution;
@@ -31,6 +32,8 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
+    /// What its price is made of.
+    pub priced: Priced,
 }
 
 impl Default for Piece {
@@ -44,6 +47,7 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
+            priced: Priced::default(),
         }
     }
 }

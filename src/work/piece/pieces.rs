@@ -8,6 +8,7 @@ use super::shop::Shop;
 use super::source::Source;
 use super::work::Work;
 use crate::cutlist::{Entry, From, MOST_PARTS, fit};
+use crate::price::Priced;
 use crate::rack::Written;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
@@ -118,7 +119,9 @@ impl Work {
         };
         let name = self.free_name(&piece.called());
         let pattern = piece.pattern.and_then(moved);
-        self.pieces.push(Piece { id: new, name, pattern, planned: false, ..piece });
+        // It has not been offered yet.
+        let priced = Priced { tried: Vec::new(), ..piece.priced };
+        self.pieces.push(Piece { id: new, name, pattern, planned: false, priced, ..piece });
         for mut entry in parts {
             if let Some(from) = entry.from.as_mut() {
                 from.source = moved(from.source).unwrap_or_default();

@@ -85,6 +85,7 @@ impl Stored for Piece {
         r.whole("batch", &mut self.batch);
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
+        r.one("priced", &mut self.priced);
     }
 }
 
@@ -99,6 +100,8 @@ impl Stored for Work {
         let mut begun: Vec<Begun> = self.begun.take().into_iter().gather();
         r.rows("begun", &mut begun);
         self.begun = begun.pop();
+        r.one("rates", &mut self.rates);
+        r.rows("shelf", &mut self.shelf);
     }
 }
 

@@ -9,6 +9,7 @@ use super::source::Source;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
+use crate::price::{Opened, Rates};
 use crate::rack::{Rack, Written};
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
@@ -27,6 +28,10 @@ pub struct Work {
     pub kept: Vec<KeptBoard>,
     /// The run at the saw that is begun.
     pub begun: Option<Begun>,
+    /// The maker's usual figures for prices.
+    pub rates: Rates,
+    /// Packs and cans that are opened and not used up.
+    pub shelf: Vec<Opened>,
 }
 
 impl Default for Work {
@@ -39,6 +44,8 @@ impl Default for Work {
             plain: false,
             kept: Vec::new(),
             begun: None,
+            rates: Rates::default(),
+            shelf: Vec::new(),
         }
     }
 }
@@ -186,7 +193,11 @@ impl Work {
             | WorkEdit::Skip { .. }
             | WorkEdit::Replanned(_)
             | WorkEdit::EndRun(_) => self.edit_run(edit, shop),
-            edit => self.edit_rack(edit, unit),
+            edit => {
+                if let Some(edit) = self.edit_price(edit) {
+                    self.edit_rack(edit, unit);
+                }
+            }
         }
         let from = self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source));
         let used: BTreeSet<u32> =

@@ -156,6 +156,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         ));
     }
     pieces::apart(work, repaired);
+    pieces::prices(work, repaired);
     // A part whose layout is gone stays, and follows nothing.
     let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
     for e in &mut work.parts {

@@ -6,4 +6,4 @@ mod page;
 mod stock;
 mod together;
 
-pub use page::BoardsPage;
+pub use page::{BoardsPage, trouble};

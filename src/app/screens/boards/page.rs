@@ -183,7 +183,7 @@ fn nothing(empty: bool, open: bool, piece: u32) -> Html {
 }
 
 /// Why nothing is planned, and the way out.
-fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
+pub fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
     let words = match trouble {
         None => "",
         Some(Trouble::Late) => "The planner is still being loaded.",
