@@ -1,4 +1,4 @@
-//! `cargo xtask check`: what can be told in seconds; `--long` rebuilds the case tables too.
+//! `cargo xtask check`: what can be told in seconds; `--long` rebuilds the case tables and looks at every screen in Firefox.
 
 use crate::files::{Files, read_folder};
 use crate::setup;

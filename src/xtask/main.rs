@@ -24,7 +24,7 @@ cargo xtask build --quick             the web app into dist/, to look at: unspli
 cargo xtask door                      the doors for scripts in a browser, into target/door/
 cargo xtask serve [--host] [--port N] builds, then serves it (--host: to the home network too)
 cargo xtask test                      installs what the tests need and runs all of them
-cargo xtask check [--long]            format and lints (--long: rebuilds the case tables too)
+cargo xtask check [--long]            format and lints (--long: the case tables rebuilt, every screen in Firefox)
 cargo xtask bench [--sets DIR]        native and browser timings (--sets: the planner over bin-packing sets)";
 
 fn main() -> ExitCode {
@@ -38,7 +38,9 @@ fn main() -> ExitCode {
         Some((&"serve", rest)) => serve::run(rest),
         Some((&"test", [])) => test::run(),
         Some((&"check", [])) => check::run(),
-        Some((&"check", ["--long"])) => check::run().and_then(|()| check::rebuild_cases()),
+        Some((&"check", ["--long"])) => {
+            check::run().and_then(|()| check::rebuild_cases()).and_then(|()| test::in_firefox())
+        }
         Some((&"bench", [])) => bench::run(),
         Some((&"bench", ["--sets", folder])) => bench::sets(folder),
         _ => Err(USAGE.into()),

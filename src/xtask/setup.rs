@@ -29,6 +29,11 @@ pub fn browser() -> Result<(), Failed> {
     debian(&["chromium", "chromedriver"], &["chromium", "chromium-driver"])
 }
 
+/// Sees to Firefox, for what another engine makes of the screens.
+pub fn firefox() -> Result<(), Failed> {
+    debian(&["firefox-esr"], &["firefox-esr"])
+}
+
 /// Sees to qpdf, which checks the PDFs.
 pub fn pdf_checker() -> Result<(), Failed> {
     debian(&["qpdf"], &["qpdf"])

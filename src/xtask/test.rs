@@ -25,6 +25,17 @@ pub fn run() -> Result<(), Failed> {
     browser_suite(&["test"])
 }
 
+/// Every screen in Firefox, of the app as it is: by command only, as not every machine has it.
+pub fn in_firefox() -> Result<(), Failed> {
+    setup::firefox()?;
+    setup::access_rules()?;
+    build::run()?;
+    let words =
+        "test --locked --package offsquare-tests --features firefox --test browser in_firefox";
+    let words: Vec<&str> = words.split(' ').chain(["--", "--test-threads=1"]).collect();
+    shell::run(&mut shell::cargo(&words))
+}
+
 /// The browser tests or timings, over the `dist/` just built.
 pub fn browser_suite(kind: &[&str]) -> Result<(), Failed> {
     let mut args = kind.to_vec();

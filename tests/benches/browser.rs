@@ -1,4 +1,5 @@
-//! How long a person waits in a real Chromium, phone-sized: `cargo xtask bench`.
+//! How long a person waits in a real Chromium, phone-sized: `cargo xtask bench`; a part of it, after a build,
+//! `cargo bench -p offsquare-tests --features browser --bench browser [-- start|keys|network]`.
 //!
 //! Medians of several runs, with the ratio under a processor four times slower. Figures, not tests: a
 //! busy machine is slow for reasons that are not the app's.
@@ -16,9 +17,13 @@ fn main() {
     println!(
         "\nIn Chromium, 360 x 740, medians in ms; \"CPU / 4\" with the processor throttled four times"
     );
-    start_up(&files);
-    typing(&files);
-    slow_network(&files);
+    let asked: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with('-')).collect();
+    let wanted = |part: &str| asked.is_empty() || asked.iter().any(|a| a == part);
+    let parts: [(&str, fn(&Files)); 3] =
+        [("start", start_up), ("keys", typing), ("network", slow_network)];
+    for (_, run) in parts.into_iter().filter(|(part, _)| wanted(part)) {
+        run(&files);
+    }
 }
 
 fn throttle(browser: &Browser, rate: u32) {
@@ -230,15 +235,15 @@ fn frames(browser: &Browser) -> Vec<f64> {
 /// First visit to first answer over an emulated slow 4G: 1.6 Mbit/s down, 0.75 up, 150 ms a request.
 fn slow_network(files: &Files) {
     let compressed: Files = files.iter().map(|(n, b)| (n.clone(), brotli(b))).collect();
-    let (mut bench, mut answer, mut slow) = (Vec::new(), Vec::new(), Vec::new());
-    for rate in [1, 1, 1, 4, 4, 4] {
+    // When bench and answer were painted; from the bench the first question is tapped.
+    let visit = |rate: u32, place: &str| {
         let browser = Browser::start();
         let site = Site::serve_encoded(compressed.clone(), "", "br");
         note_when_shown(&browser, &[BENCH, SETTING]);
-        browser.devtools(
-            "Page.addScriptToEvaluateOnNewDocument",
-            json!({"source": format!("window.onshown = s => {{ if (s === {BENCH:?}) document.querySelector(s).click(); }};")}),
+        let tap = format!(
+            "if (!location.hash) window.onshown = s => {{ if (s === {BENCH:?}) document.querySelector(s).click(); }};"
         );
+        browser.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": tap }));
         browser.devtools("Network.enable", json!({}));
         browser.devtools(
             "Network.emulateNetworkConditions",
@@ -248,24 +253,24 @@ fn slow_network(files: &Files) {
             }),
         );
         throttle(&browser, rate);
-        browser.go(&site.address);
-        let seen = shown(&browser, BENCH);
-        let answered = shown(&browser, SETTING);
-        if rate == 1 {
-            bench.push(seen);
-            answer.push(answered);
-        } else {
-            slow.push(answered);
-        }
-    }
+        browser.go(&format!("{}{place}", site.address));
+        let bench = place.is_empty().then(|| shown(&browser, BENCH));
+        (bench.unwrap_or(f64::NAN), shown(&browser, SETTING))
+    };
+    let of = |rate: u32, place: &str| {
+        let (bench, answer): (Vec<f64>, Vec<f64>) = (0..3).map(|_| visit(rate, place)).unzip();
+        (median(&bench), median(&answer))
+    };
+    let ((bench, answer), (_, slow)) = (of(1, ""), of(4, ""));
     println!("\nfirst visit over a slow 4G (1.6 Mbit/s, 150 ms a request, files as brotli)");
     println!(
-        "painted bench {:.0}, first answer {:.0}, with CPU / 4 {:.0} ({:.1} times)",
-        median(&bench),
-        median(&answer),
-        median(&slow),
-        median(&slow) / median(&answer)
+        "painted bench {bench:.0}, first answer {answer:.0}, with CPU / 4 {slow:.0} ({:.1} times)",
+        slow / answer
     );
+    println!("first answer where the address asks for it:");
+    for place in ["#/brace", "#/spacing", "#/post_stand"] {
+        println!("  {place:<14}{:.0}", of(1, place).1);
+    }
     println!(
         "Storing the files for offline use starts after that and is not slowed by the emulation."
     );

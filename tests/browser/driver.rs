@@ -244,6 +244,12 @@ impl Browser {
         text.as_str().unwrap_or_default().to_owned()
     }
 
+    /// The screen as it stands, a PNG in base64.
+    pub fn picture(&self) -> String {
+        let taken = self.ask("GET", "/screenshot", &Value::Null);
+        taken.as_str().expect("a picture").to_owned()
+    }
+
     /// What the console said since the last time, warnings and errors only.
     pub fn complaints(&self) -> Vec<String> {
         let log = self.ask("POST", "/se/log", &json!({"type": "browser"}));

@@ -23,6 +23,8 @@ mod room;
 mod saw;
 mod screens;
 mod sharing;
+#[cfg(feature = "firefox")]
+mod second;
 mod update;
 mod whole;
 mod yard;

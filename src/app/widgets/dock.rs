@@ -84,6 +84,6 @@ pub fn Dock(props: &DockProps) -> Html {
         }
     });
     html! {
-        <div class="dock">{ pad(&press, unit, (other.trim_start(), format!("type{other}"))) }</div>
+        <section class="dock" aria-label="Keys">{ pad(&press, unit, (other.trim_start(), format!("type{other}"))) }</section>
     }
 }
