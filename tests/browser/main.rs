@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
@@ -16,8 +17,10 @@ mod parts;
 mod pieces;
 mod places;
 mod planner;
+mod price;
 mod print;
 mod room;
+mod saw;
 mod screens;
 mod sharing;
 mod update;

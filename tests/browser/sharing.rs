@@ -25,7 +25,7 @@ fn press(browser: &Browser, selector: &str) {
 fn with_a_trug(site: &Site) -> Browser {
     let browser = Browser::start();
     visit(&browser, site);
-    browser.go(&format!("{}#/trug?form=sizes&base_width=9&length=17", site.address));
+    browser.go(&format!("{}#/trug", site.address));
     press(&browser, "[data-test=face-parts]");
     has(&browser, "[data-test=part]");
     press(&browser, "[data-test=face-piece]");

@@ -77,6 +77,12 @@ pub fn date(ms: f64) -> String {
     date.to_locale_date_string("en-US", &js_sys::Object::new()).into()
 }
 
+/// Today by the device's clock: year, month, day.
+pub fn today() -> String {
+    let date = js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", date.get_full_year(), date.get_month() + 1, date.get_date())
+}
+
 /// Whether the screen is touched rather than pointed at.
 pub fn is_touch() -> bool {
     window()
@@ -244,6 +250,16 @@ pub fn is_wide() -> bool {
 /// Calls back on every event of that name on the window, while the listener is kept.
 pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
     Some(EventListener::new(&window()?.into(), event, move |_| heard()))
+}
+
+/// The same of the page.
+pub fn on_page(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
+    Some(EventListener::new(&document()?.into(), event, move |_| heard()))
+}
+
+/// Whether the page is in sight.
+pub fn is_seen() -> bool {
+    document().is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
 }
 
 /// Hears of an element's sizes while it is kept.

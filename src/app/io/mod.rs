@@ -1,9 +1,11 @@
 //! Everything outside the app, each behind a small door: storage, files, clock, the service worker, the
 //! planner's worker.
 
+pub mod awake;
 pub mod brought;
 pub mod browser;
 pub mod camera;
+pub mod display;
 pub mod files;
 pub mod json;
 pub mod keeping;
@@ -13,6 +15,7 @@ pub mod planning;
 pub mod printing;
 #[allow(dead_code)]
 pub mod shelf;
+pub mod speech;
 pub mod storage;
 pub mod taps;
 pub mod updates;

@@ -3,14 +3,17 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
+use super::price::PricePage;
 use super::rack::RackPage;
+use super::saw::{SawPage, gauge_of_cut};
 use super::share::{OpenPage, Seen, paper_code};
 use super::shop::shop_page;
 use crate::io::camera;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
+use offsquare_cuts::parts::{Cut, Part};
 use offsquare_paper::square_code::SquareCode;
-use offsquare_work::piece::Piece;
+use offsquare_work::piece::{Piece, Shop};
 use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -20,14 +23,23 @@ struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
+    gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     tidy: fn(&Bench),
     picture: fn(&Piece) -> Option<Html>,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
 }
 
-static DOOR: Door =
-    Door { page, about, keypad: dock, tidy, picture, code: paper_code, desk: &DESK };
+static DOOR: Door = Door {
+    page,
+    about,
+    keypad: dock,
+    gauge: gauge_of_cut,
+    tidy,
+    picture,
+    code: paper_code,
+    desk: &DESK,
+};
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -87,6 +99,16 @@ pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
     HERE.get().and_then(|door| (door.code)(bench, piece))
 }
 
+/// The screen as a gauge for a cut, if it is here.
+pub fn gauge_sheet(
+    shop: &Shop,
+    cut: (&Part, &Cut),
+    dispatch: &Dispatch,
+    close: Callback<()>,
+) -> Option<Html> {
+    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
+}
+
 /// The keypad for the lengths that are typed on a screen, if it is here.
 pub fn keypad(store: &Store) -> Option<Html> {
     HERE.get().map(|door| (door.keypad)(store))
@@ -113,6 +135,15 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },
+        Route::Piece(piece, Face::Saw) => html! {
+            <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
+        },
+        Route::Piece(piece, Face::Price) => {
+            let patterns = store.late.more == Coming::Here;
+            html! {
+                <PricePage key={piece} {piece} {patterns} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+            }
+        }
         Route::Bench | Route::Layout(_) => html! {},
     }
 }

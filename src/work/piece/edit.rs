@@ -1,8 +1,10 @@
 //! What a screen can ask of the work.
 
+use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
 use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use crate::price::{Exact, List, PriceRow};
 use offsquare_cuts::facts::Section;
 
 /// Which row of the rack an edit is about.
@@ -47,6 +49,8 @@ pub enum WorkEdit {
     /// All parts of a layout's answer, followed from now on.
     Follow(u32, Draft),
     Example(u32, usize),
+    /// A piece of its own that is a copy of this example.
+    OpenExample(usize),
     /// A piece, made after a pattern or empty.
     AddPiece {
         pattern: Option<Draft>,
@@ -110,14 +114,68 @@ pub enum WorkEdit {
         nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
+    /// These boards are cut, step by step, as all stands now.
+    StartRun(Vec<KeptBoard>),
+    /// A step of the run is done.
+    Tick(Tick),
+    /// The newest tick or skip of the run is taken back.
+    Untick,
+    /// Places on boards (board, place) are no good: their parts are planned anew.
+    Skip {
+        reason: Reason,
+        places: Vec<(u32, u32)>,
+    },
+    /// Where what was skipped is cut now.
+    Replanned(Box<Replanned>),
+    /// The run is over: what was cut counts as cut.
+    EndRun(Box<Outcome>),
+    /// A blank of a form of a piece's price; of the maker's own forms the piece does not matter.
+    Price {
+        piece: u32,
+        row: PriceRow,
+        key: &'static str,
+        text: String,
+    },
+    /// A line of one of the price's lists, with one text put in.
+    AddLine {
+        piece: u32,
+        list: List,
+        key: &'static str,
+        text: String,
+    },
+    RemoveLine {
+        piece: u32,
+        list: List,
+        at: usize,
+    },
+    /// Minutes at the saw, set up and of a piece, as texts.
+    AtTheSaw {
+        piece: u32,
+        texts: [String; 2],
+    },
+    /// What is left of packs and cans goes on the shelf: names, and how much of each.
+    Shelve(Vec<(String, Exact)>),
 }
 
 impl WorkEdit {
+    /// It goes on with a run that is begun: the run takes it back by itself.
+    pub fn is_of_run(&self) -> bool {
+        matches!(
+            self,
+            WorkEdit::Tick(_) | WorkEdit::Untick | WorkEdit::Skip { .. } | WorkEdit::Replanned(_)
+        )
+    }
+    /// It begins or ends a run.
+    pub fn turns_run(&self) -> bool {
+        matches!(self, WorkEdit::StartRun(_) | WorkEdit::EndRun(_))
+    }
+
     /// Edits of one topic in a row are one step of undo.
     pub fn topic(&self) -> Option<String> {
         match self {
             WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
             WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
+            WorkEdit::Price { piece, row, key, .. } => Some(format!("price.{piece}.{row:?}.{key}")),
             WorkEdit::Piece { id, key, .. } => Some(format!("piece.{id}.{key}")),
             _ => None,
         }

@@ -3,6 +3,7 @@
 //! Parts and layouts say which piece they belong to; what belongs to none is *Loose parts*, a piece like any other.
 
 use crate::cutlist::{Entry, From, PartEnd};
+use crate::price::Priced;
 use crate::rack::{Blank, Written};
 use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
 use offsquare_cuts::layouts::Solution;
@@ -35,6 +36,8 @@ pub struct Piece {
     pub overrides: Vec<Override>,
     /// Its pictures by the ids under which the device keeps them; the first stands on its card.
     pub pictures: Vec<String>,
+    /// What its price is made of.
+    pub priced: Priced,
 }
 
 impl Default for Piece {
@@ -49,6 +52,7 @@ impl Default for Piece {
             planned: true,
             overrides: Vec::new(),
             pictures: Vec::new(),
+            priced: Priced::default(),
         }
     }
 }
