@@ -25,7 +25,7 @@ fn press(browser: &Browser, selector: &str) {
 fn with_a_trug(site: &Site) -> Browser {
     let browser = Browser::start();
     visit(&browser, site);
-    browser.go(&format!("{}#/trug?form=sizes&base_width=9&length=17", site.address));
+    browser.go(&format!("{}#/trug", site.address));
     press(&browser, "[data-test=face-parts]");
     has(&browser, "[data-test=part]");
     press(&browser, "[data-test=face-piece]");
@@ -93,6 +93,25 @@ fn a_link_opens_in_a_fresh_profile_after_a_yes() {
     press(&other, "[data-test=open-leave]");
     other.until("return location.hash === '#/'", "the bench");
     assert_eq!(other.run(PIECES), json!(1));
+}
+
+/// The other engine: a link from a Chromium opens, is added after a yes, and a link made there opens here.
+#[cfg(feature = "firefox")]
+#[test]
+fn a_link_goes_between_engines() {
+    let site = Site::serve(dist(), "");
+    let browser = with_a_trug(&site);
+    let link = link_of(&browser);
+    drop(browser);
+    let firefox = Browser::start_firefox();
+    firefox.go(&link);
+    firefox.until(STARTED, "the app to start");
+    add_it(&firefox, "Trug");
+    has(&firefox, "[data-test=about]");
+    share_sheet(&firefox);
+    let back = link_of(&firefox);
+    drop(firefox);
+    assert_eq!(share::read(&back, &Shop::default()), share::read(&link, &Shop::default()));
 }
 
 /// What the screen shows, gray, as the browser itself reads the picture of it.
@@ -244,4 +263,71 @@ fn other_apps_hand_a_piece_over_without_a_server() {
     );
     add_it(&other, "Trug");
     assert_eq!(other.complaints(), Vec::<String>::new());
+}
+
+/// A picture as a camera writes it: noise of 2400 × 1600, whose Exif (tag 0x0112 of CIPA DC-008) says that it stands
+/// upright when it is turned by a quarter.
+const TAKE: &str = "
+    const on = new OffscreenCanvas(2400, 1600); const brush = on.getContext('2d');
+    const dots = brush.createImageData(2400, 1600);
+    for (let i = 0; i < dots.data.length; i++) dots.data[i] = i % 4 === 3 ? 255 : Math.random() * 255;
+    brush.putImageData(dots, 0, 0);
+    const plain = new Uint8Array(await (await on.convertToBlob({type: 'image/jpeg'})).arrayBuffer());
+    const exif = [0xff, 0xe1, 0, 34, 69, 120, 105, 102, 0, 0, 77, 77, 0, 42, 0, 0, 0, 8,
+        0, 1, 1, 0x12, 0, 3, 0, 0, 0, 1, 0, 6, 0, 0, 0, 0, 0, 0];
+    const turned = new File([plain.slice(0, 2), new Uint8Array(exif), plain.slice(2)], 'gate.jpg', {type: 'image/jpeg'});
+    const file = args[0] ? new File([args[0]], 'gate.jpg', {type: 'image/jpeg'}) : turned;
+    const e = document.querySelector('[data-test=picture-choose]');
+    const all = new DataTransfer(); all.items.add(file); e.files = all.files;
+    e.dispatchEvent(new Event('change', {bubbles: true})); return file.size;";
+
+/// Every picture in the device's store: its kind, its bytes, its sides.
+const KEPT: &str = "
+    const base = await new Promise((done, no) => { const r = indexedDB.open('offsquare'); r.onsuccess = () => done(r.result); r.onerror = no; });
+    const all = await new Promise((done, no) => { const r = base.transaction('pictures').objectStore('pictures').getAll(); r.onsuccess = () => done(r.result); r.onerror = no; });
+    base.close(); const out = [];
+    for (const one of all) { const map = await createImageBitmap(new Blob([one.bytes], {type: one.mime})); out.push([one.mime, one.bytes.length, map.width, map.height]); }
+    return out;";
+
+#[test]
+fn a_picture_is_made_small_turned_upright_shown_and_taken_back() {
+    let site = Site::serve(dist(), "");
+    let browser = with_a_trug(&site);
+    press(&browser, "#sheet-close");
+    has(&browser, "[data-test=picture-choose]");
+    // What is no picture is said.
+    browser.wait_for(TAKE, &[json!("not a picture")]);
+    browser.until(
+        "return document.querySelector('[data-test=picture-wrong]').textContent.includes('no picture')",
+        "a sentence",
+    );
+    let taken = browser.wait_for(TAKE, &[Value::Null]);
+    assert!(taken.as_u64().is_some_and(|n| n > 1_000_000), "{taken}");
+    let painted = "return (document.querySelector('.pictures .picture')?.width ?? 0) > 0";
+    browser.until(painted, "the picture");
+    let kept = browser.wait_for(KEPT, &[]);
+    let [mime, bytes, wide, high] = &kept[0].as_array().expect("a picture")[..] else {
+        panic!("{kept}")
+    };
+    assert_eq!(mime, &json!("image/webp"));
+    assert!(bytes.as_u64().is_some_and(|n| n <= 200_000), "{kept}");
+    let [wide, high] = [wide, high].map(|side| side.as_u64().expect("a side"));
+    assert!(high <= 1_200 && wide * 3 <= high * 2 + 3 && wide * 3 >= high * 2 - 3, "{kept}");
+    // It stands on the piece's card, also after a fresh start.
+    browser.until(&format!("{PIECES} === 2"), "it to be kept");
+    browser.go("about:blank");
+    browser.go(&site.address);
+    browser.until(STARTED, "the app to start");
+    browser.until(
+        "return (document.querySelector('[data-test=my-piece] .picture')?.width ?? 0) > 0",
+        "the picture on its card",
+    );
+    press(&browser, "[data-test=my-piece]");
+    has(&browser, "[data-test=picture-remove]");
+    browser.until(painted, "the picture");
+    press(&browser, "[data-test=picture-remove]");
+    browser.until("return document.querySelector('.pictures .picture') === null", "it to be gone");
+    press(&browser, "[data-test=undo]");
+    browser.until(painted, "the picture again");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
 }

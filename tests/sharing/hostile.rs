@@ -150,6 +150,9 @@ fn foreign_and_malicious_texts_get_a_sentence() {
     assert!(of(&piece(r#""pieces":[{"id":0}]"#)).contains("no piece in it"));
     assert!(of(&piece(&format!("\"parts\":{}", "[".repeat(5_000)))).contains("64 deep"));
     assert!(of(&format!("{{\"{}", " x".repeat(2_500_000))).contains("4 MB is the most"));
+    // The other way round, a piece is no backup.
+    let backup = save::read(r#"{"offsquare":4,"piece":{}}"#);
+    assert!(backup.repaired[0].contains("Open a link or file"), "{:?}", backup.repaired);
     // What can be read is, and the rest is said.
     let newer =
         json!({"offsquare": 99, "piece": {"pieces": [{"id": 5, "name": "Gate", "wings": 2}]}});

@@ -70,16 +70,6 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
 }
 
-/// The screen as a gauge for a cut, if it is here.
-pub fn gauge_sheet(
-    shop: &Shop,
-    cut: (&Part, &Cut),
-    dispatch: &Dispatch,
-    close: Callback<()>,
-) -> Option<Html> {
-    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
-}
-
 /// The picture on a piece's card, if it has one and that can be shown.
 pub fn picture_of(piece: &Piece) -> Option<Html> {
     HERE.get().and_then(|door| (door.picture)(piece))
@@ -107,6 +97,16 @@ fn picture(piece: &Piece) -> Option<Html> {
 /// A piece's code for a sheet of paper, where its link is short enough for one.
 pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
     HERE.get().and_then(|door| (door.code)(bench, piece))
+}
+
+/// The screen as a gauge for a cut, if it is here.
+pub fn gauge_sheet(
+    shop: &Shop,
+    cut: (&Part, &Cut),
+    dispatch: &Dispatch,
+    close: Callback<()>,
+) -> Option<Html> {
+    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
 }
 
 /// The keypad for the lengths that are typed on a screen, if it is here.

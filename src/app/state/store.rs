@@ -4,11 +4,10 @@ use super::step::{OfRecent, Step};
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
-use offsquare_paper::report::line;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
-use offsquare_work::save::{Bench, Recent};
+use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::Reducible;
 
@@ -136,7 +135,7 @@ pub struct Store {
     /// A text that may hold a piece, while it is looked at.
     pub brought: Option<Rc<str>>,
     /// An address whose sizes wait for the layout or pattern that they are of.
-    visit: Option<String>,
+    pub(super) visit: Option<String>,
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
     pub(super) owed: bool,
     past: Vec<Step>,
@@ -199,19 +198,7 @@ impl Store {
     pub fn apply(&mut self, edit: Edit) {
         self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
-            Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
-                Some(draft) if fragment.contains('?') => Edit::Open(draft),
-                _ => {
-                    let route = self.settled(Route::of_fragment(&fragment));
-                    match route {
-                        Route::Open if fragment.contains('?') => Edit::Bring(fragment.into()),
-                        _ => {
-                            self.visit = Some(fragment).filter(|_| route.is_to_come());
-                            Edit::Go(route)
-                        }
-                    }
-                }
-            },
+            Edit::Visit(fragment) => self.visited(fragment),
             edit => edit,
         };
         match edit {
@@ -305,22 +292,6 @@ impl Store {
             }
         }
         self.derive();
-    }
-
-    fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
-        // A piece is among the maker's own already.
-        let untouched = left && (self.bench.draft(layout).is_none() || self.kept(layout).is_some());
-        let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
-            return;
-        };
-        let all = answer(&draft, &self.bench.shop);
-        let one = all.solved.get(draft.way.unwrap_or(0)).or(all.solved.first());
-        if let Some(solved) = one.filter(|_| all.is_good()) {
-            let line = line(solved, &self.bench.shop.style());
-            self.change(|bench| {
-                bench.remember(Recent { draft, at_ms, line, pinned });
-            });
-        }
     }
 
     pub(super) fn work(&mut self, edit: WorkEdit) {

@@ -34,10 +34,10 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
-    /// What its price is made of.
-    pub priced: Priced,
     /// Its pictures by the ids under which the device keeps them; the first stands on its card.
     pub pictures: Vec<String>,
+    /// What its price is made of.
+    pub priced: Priced,
 }
 
 impl Default for Piece {
@@ -51,8 +51,8 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
-            priced: Priced::default(),
             pictures: Vec::new(),
+            priced: Priced::default(),
         }
     }
 }

@@ -8,7 +8,6 @@ use super::shop::Shop;
 use super::source::Source;
 use super::work::Work;
 use crate::cutlist::{Entry, From, MOST_PARTS, fit};
-use crate::price::Priced;
 use crate::rack::Written;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
@@ -131,9 +130,10 @@ impl Work {
         work.rack.stocks.extend(stocks.cloned());
         let pattern = piece.pattern.and_then(moved);
         let name = piece.called();
-        // It has not been offered by itself yet.
-        let priced = Priced { tried: Vec::new(), ..piece.priced.clone() };
-        work.pieces.push(Piece { id: FIRST, name, pattern, priced, ..piece.clone() });
+        let mut piece = Piece { id: FIRST, name, pattern, ..piece.clone() };
+        // It has not been offered yet.
+        piece.priced.tried.clear();
+        work.pieces.push(piece);
         work.sources = sources
             .iter()
             .zip(FIRST..)

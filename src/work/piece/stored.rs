@@ -97,11 +97,11 @@ impl Stored for Piece {
         r.whole("batch", &mut self.batch);
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
-        r.one("priced", &mut self.priced);
         let mut pictures: Vec<Pictured> =
             self.pictures.iter().map(|id| Pictured { id: id.clone() }).gather();
         r.rows("pictures", &mut pictures);
         self.pictures = pictures.into_iter().map(|p| p.id).gather();
+        r.one("priced", &mut self.priced);
     }
 }
 

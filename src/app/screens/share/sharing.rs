@@ -5,6 +5,7 @@ use crate::io::files::{self, Parcel};
 use crate::io::{browser, json};
 use crate::widgets::keys::key;
 use crate::widgets::sheet::Sheet;
+use crate::widgets::step::use_step_under;
 use crate::widgets::tags::{list, tag, txt};
 use offsquare_paper::square_code::{ON_SCREEN, SquareCode};
 use offsquare_work::save::Bench;
@@ -30,6 +31,7 @@ pub fn Share(props: &ShareProps) -> Html {
         let up = up.clone();
         Callback::from(move |()| up.set(false))
     };
+    use_step_under(*up, &close);
     html! {
         <>
             { key("key", Some("share"), "Share".into(), false, raise) }
