@@ -1,5 +1,6 @@
 //! What the planner was asked and what it found: beside the document, never in its undo.
 
+use super::{Face, Route};
 use crate::io::planning::{Said, Trouble};
 use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
 use offsquare_work::save::Bench;
@@ -39,6 +40,18 @@ impl PartialEq for Boards {
 }
 
 impl Boards {
+    /// What is planned for a place; false where nothing is.
+    pub fn at(&mut self, route: Route) -> bool {
+        let here = |beside: &[u32; 2]| route == Route::Piece(beside[0], Face::Piece);
+        self.beside = self.beside.filter(here);
+        self.priced = match route {
+            Route::Piece(id, Face::Price) => Some(id),
+            _ => None,
+        };
+        let planned = matches!(route, Route::Piece(_, Face::Boards | Face::Price));
+        planned || self.beside.is_some()
+    }
+
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
         if let Some(pieces) = self.beside {

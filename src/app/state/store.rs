@@ -284,15 +284,7 @@ impl Store {
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(said) => {
-                if let Some(desk) = desk() {
-                    (desk.hear)(&mut self.boards, said);
-                    if self.boards.beside.is_some() {
-                        (desk.follow)(&mut self.boards, &self.bench);
-                    }
-                }
-                return;
-            }
+            Edit::Heard(said) => return self.heard(said),
             Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
@@ -456,15 +448,8 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
-        self.boards.beside = self.boards.beside.filter(here);
-        let (planned, priced) = match self.route {
-            Route::Piece(_, Face::Boards) => (true, None),
-            Route::Piece(id, Face::Price) => (true, Some(id)),
-            _ => (false, None),
-        };
-        self.boards.priced = priced;
-        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
+        let plans = self.boards.at(self.route);
+        if let Some(desk) = desk().filter(|_| plans) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
         let Some(id) = self.on_screen() else {

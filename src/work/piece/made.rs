@@ -34,6 +34,8 @@ pub struct Piece {
     pub overrides: Vec<Override>,
     /// What its price is made of.
     pub priced: Priced,
+    /// When the clock at the saw was started, in milliseconds since 1970; 0: it does not run.
+    pub clock: i64,
 }
 
 impl Default for Piece {
@@ -48,6 +50,7 @@ impl Default for Piece {
             planned: true,
             overrides: Vec::new(),
             priced: Priced::default(),
+            clock: 0,
         }
     }
 }

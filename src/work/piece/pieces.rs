@@ -108,7 +108,15 @@ impl Work {
         let pattern = piece.pattern.and_then(moved);
         // It has not been offered yet.
         let priced = Priced { tried: Vec::new(), ..piece.priced };
-        self.pieces.push(Piece { id: new, name, pattern, planned: false, priced, ..piece });
+        self.pieces.push(Piece {
+            id: new,
+            name,
+            pattern,
+            planned: false,
+            priced,
+            clock: 0,
+            ..piece
+        });
         for mut entry in parts {
             if let Some(from) = entry.from.as_mut() {
                 from.source = moved(from.source).unwrap_or_default();

@@ -83,6 +83,7 @@ impl Work {
                 }
             }
             WorkEdit::AtTheSaw { piece, texts } => self.at_the_saw(piece, texts),
+            WorkEdit::Clock { piece, at_ms, runs } => self.clock(piece, at_ms, runs),
             WorkEdit::Shelve(rest) => self.shelve(&rest),
             edit => return Some(edit),
         }
@@ -103,6 +104,27 @@ impl Work {
                 let _ = line.write(key, &text, &Currency::default());
             }
         }
+    }
+
+    fn clock(&mut self, id: u32, at_ms: i64, runs: bool) {
+        let Some(piece) = self.piece_mut(id) else { return };
+        let since = core::mem::replace(&mut piece.clock, if runs { at_ms } else { 0 });
+        if runs || since <= 0 {
+            return;
+        }
+        // To a tenth of a minute.
+        let tenths = (at_ms.saturating_sub(since).max(0) + 3_000) / 6_000;
+        let (time, batch) = (format!("{}.{}", tenths / 10, tenths % 10), piece.batch);
+        let name = List::Steps.kinds()[0];
+        let step = piece.priced.steps.iter().find(|s| s.text("name").trim() == name);
+        let set_up = step.map(|s| s.text("set_up").trim().to_owned()).unwrap_or_default();
+        let known = step.and_then(|s| s.number("set_up", &Currency::default()));
+        let fits = known.is_some_and(|n| n <= Exact::new(tenths.into(), 10.into()));
+        let texts = match fits {
+            true => [set_up.clone(), format!("({time} - ({set_up})) / {batch}")],
+            false => [String::new(), format!("{time} / {batch}")],
+        };
+        self.at_the_saw(id, texts);
     }
 
     /// How many lines a list has.

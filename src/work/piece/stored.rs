@@ -84,6 +84,7 @@ impl Stored for Piece {
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
         r.one("priced", &mut self.priced);
+        r.integer("clock", &mut self.clock);
     }
 }
 

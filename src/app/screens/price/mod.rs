@@ -6,4 +6,5 @@ mod lines;
 mod market;
 mod page;
 
+pub use form::clock;
 pub use page::PricePage;

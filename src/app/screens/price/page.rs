@@ -1,7 +1,7 @@
 //! The price of a piece as a page.
 
 use super::batches::batches;
-use super::form::{Look, own_terms, rates, wanted};
+use super::form::{Look, clock, own_terms, rates, wanted};
 use super::lines::{lines, missing, strip};
 use super::market::{others, shelf, tried};
 use crate::screens::boards::trouble;
@@ -87,6 +87,7 @@ pub fn PricePage(props: &PriceProps) -> Html {
                     { tag("h2", "section", txt("The work")) }
                     { tag("div", "pair inset", list(look.cells(PriceRow::Rates, |key| key == "rate"))) }
                     { look.kinds(List::Steps, "Another step") }
+                    { tag("div", "actions", clock(piece, &props.dispatch)) }
                     { from_cuts(&look, &summary) }
                     { tag("h2", "section", txt("Hardware, by the pack")) }
                     { look.kinds(List::Hardware, "Other hardware") }
