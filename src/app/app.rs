@@ -271,8 +271,9 @@ pub fn App() -> Html {
         let said = said.clone();
         Callback::from(move |_: MouseEvent| said.set(Vec::new()))
     };
-    // No prompt before the second answered visit, and none over a layout at work.
-    let quiet_place = !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    // No prompt before the second answered visit, and none over a layout at work or at the saw.
+    let at_work = matches!(store.route, Route::Layout(_) | Route::Piece(_, Face::Saw));
+    let quiet_place = !at_work && visits::are_enough_to_ask();
     // What is missing may be gone for good: only the new version has it.
     let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {

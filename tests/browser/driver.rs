@@ -180,8 +180,17 @@ impl Browser {
         self.ask(
             "POST",
             "/actions",
-            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": "touch"}, "actions": actions}]}),
+            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": self.pointer()}, "actions": actions}]}),
         );
+    }
+
+    /// What taps: Firefox on a desk makes no click of a finger.
+    fn pointer(&self) -> &'static str {
+        match &self.engine {
+            Engine::Chromium(_) => "touch",
+            #[cfg(feature = "firefox")]
+            Engine::Firefox(_) => "mouse",
+        }
     }
 
     /// Types on a real keyboard.

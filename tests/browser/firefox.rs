@@ -25,11 +25,19 @@ impl Firefox {
         let profile =
             std::env::temp_dir().join(format!("offsquare-firefox-{}", std::process::id()));
         std::fs::create_dir_all(&profile).expect("a folder for the profile");
-        // Any free port; it is written into the profile.
-        std::fs::write(profile.join("user.js"), "user_pref(\"marionette.port\", 0);\n")
-            .expect("written");
+        // Any free port, which it then writes into the profile; a finger in the place of a mouse.
+        let own = [
+            ("marionette.port", 0),
+            ("ui.primaryPointerCapabilities", 1),
+            ("ui.allPointerCapabilities", 1),
+        ];
+        let own: String =
+            own.iter().map(|(key, n)| format!("user_pref(\"{key}\", {n});\n")).collect();
+        std::fs::write(profile.join("user.js"), own).expect("written");
         let mut process = Command::new("firefox-esr")
-            .args(["--headless", "--marionette", "--no-remote", "--profile"])
+            // The page's size and light are the browser's own affair.
+            .args(["--headless", "--marionette", "--remote-allow-system-access"])
+            .args(["--no-remote", "--profile"])
             .arg(&profile)
             .stdout(Stdio::null())
             .stderr(Stdio::null())

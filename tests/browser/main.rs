@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
@@ -19,6 +20,7 @@ mod planner;
 mod price;
 mod print;
 mod room;
+mod saw;
 mod screens;
 mod update;
 mod whole;

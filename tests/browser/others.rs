@@ -7,7 +7,7 @@ use crate::site::Site;
 use crate::{STARTED, dist};
 use offsquare_cuts::layouts;
 use offsquare_units::Unit;
-use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit};
+use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit, to_link};
 use offsquare_work::save::{Bench, Recent, to_value};
 use serde_json::{Value, json};
 
@@ -29,8 +29,12 @@ fn bench() -> Bench {
 
 /// The app as it starts with that kept.
 fn start(browser: &Browser, site: &Site, kept: &Value, fragment: &str) {
-    browser.go(&format!("{}sw.js", site.address));
-    browser.run(&format!("localStorage.setItem('offsquare.bench', {})", json!(kept.to_string())));
+    let source = format!(
+        "if (location.protocol === 'http:' && localStorage.getItem('offsquare.bench') === null) \
+           localStorage.setItem('offsquare.bench', {});",
+        json!(kept.to_string())
+    );
+    browser.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": source }));
     browser.go(&format!("{}{fragment}", site.address));
     browser.until(STARTED, "the app to start");
 }
@@ -47,7 +51,7 @@ fn the_bench_is_whole_before_the_other_layouts_are_here() {
         .map(|l| json!([l.question(), true]))
         .collect();
     let rows = browser.run(
-        "return [...document.querySelectorAll('.questions a')].map(a => \
+        "return [...document.querySelectorAll('[aria-label=Questions] .questions a')].map(a => \
            [a.querySelector('.ask').firstChild.textContent, a.querySelector('.thumb svg') !== null])",
     );
     assert_eq!(rows, Value::Array(asked));
@@ -56,7 +60,7 @@ fn the_bench_is_whole_before_the_other_layouts_are_here() {
     browser.tap(".find input");
     browser.type_keys("stretcher");
     browser.until(
-        "return [...document.querySelectorAll('.questions a')].map(a => a.hash).join() === '#/two_way_splay'",
+        "return [...document.querySelectorAll('[aria-label=Questions] .questions a')].map(a => a.hash).join() === '#/two_way_splay'",
         "the only question with that word",
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
@@ -67,7 +71,9 @@ fn an_address_and_an_answer_wait_for_their_layout() {
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
     site.hold(Some(LAYOUTS));
-    start(&browser, &site, &to_value(&bench()), "#/bracket?form=knee&leg_a=17");
+    let mut draft = bench().drafts.remove(0);
+    draft.set("leg_a", "17", Unit::Inch);
+    start(&browser, &site, &to_value(&bench()), &to_link(&draft));
     browser.until("return document.body.textContent.includes('on its way')", "a word");
     assert_eq!(browser.text("h1"), "Bracket with a knee");
     site.hold(None);

@@ -1,5 +1,6 @@
 //! Pieces: what belongs to them, planned together, their patterns and overrides, variants, old files.
 
+mod examples;
 mod overrides;
 mod stored;
 mod together;

@@ -245,6 +245,16 @@ pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<Even
     Some(EventListener::new(&window()?.into(), event, move |_| heard()))
 }
 
+/// The same of the page.
+pub fn on_page(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
+    Some(EventListener::new(&document()?.into(), event, move |_| heard()))
+}
+
+/// Whether the page is in sight.
+pub fn is_seen() -> bool {
+    document().is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
+}
+
 /// Hears of an element's sizes while it is kept.
 pub struct Resized {
     observer: Option<web_sys::ResizeObserver>,

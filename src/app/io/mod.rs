@@ -1,12 +1,15 @@
 //! Everything outside the app, each behind a small door: storage, files, clock, the service worker, the
 //! planner's worker.
 
+pub mod awake;
 pub mod browser;
+pub mod display;
 pub mod files;
 pub mod json;
 pub mod keeping;
 pub mod planning;
 pub mod printing;
+pub mod speech;
 pub mod storage;
 pub mod taps;
 pub mod updates;

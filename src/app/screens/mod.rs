@@ -9,5 +9,6 @@ pub mod parts;
 pub mod piece;
 pub mod price;
 pub mod rack;
+pub mod saw;
 pub mod shop;
 pub mod work;

@@ -5,9 +5,12 @@ use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::price::PricePage;
 use super::rack::RackPage;
+use super::saw::{SawPage, gauge_of_cut};
 use super::shop::shop_page;
 use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_work::piece::Shop;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -16,10 +19,11 @@ struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
+    gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, keypad: dock, desk: &DESK };
+static DOOR: Door = Door { page, about, keypad: dock, gauge: gauge_of_cut, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -48,6 +52,16 @@ pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
 /// What is told of a piece under its drawing, if it is here.
 pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Html> {
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
+}
+
+/// The screen as a gauge for a cut, if it is here.
+pub fn gauge_sheet(
+    shop: &Shop,
+    cut: (&Part, &Cut),
+    dispatch: &Dispatch,
+    close: Callback<()>,
+) -> Option<Html> {
+    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
 }
 
 /// The keypad for the lengths that are typed on a screen, if it is here.
@@ -79,6 +93,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
                 <PricePage key={piece} {piece} {patterns} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
             }
         }
+        Route::Piece(piece, Face::Saw) => html! {
+            <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
+        },
         Route::Bench | Route::Layout(_) => html! {},
     }
 }

@@ -3,6 +3,7 @@
 use super::{Face, Route};
 use crate::io::planning::{Said, Trouble};
 use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
+use offsquare_work::piece::{Begun, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 
@@ -40,28 +41,34 @@ impl PartialEq for Boards {
 }
 
 impl Boards {
-    /// What is planned for a place; false where nothing is.
-    pub fn at(&mut self, route: Route) -> bool {
+    /// What is planned for a place; false where nothing is. `runs`: a run at the saw is begun.
+    pub fn at(&mut self, route: Route, runs: bool) -> bool {
         let here = |beside: &[u32; 2]| route == Route::Piece(beside[0], Face::Piece);
         self.beside = self.beside.filter(here);
         self.priced = match route {
             Route::Piece(id, Face::Price) => Some(id),
             _ => None,
         };
-        let planned = matches!(route, Route::Piece(_, Face::Boards | Face::Price));
-        planned || self.beside.is_some()
+        match route {
+            Route::Piece(_, Face::Boards | Face::Price) => true,
+            Route::Piece(_, Face::Saw) => !runs,
+            _ => self.beside.is_some(),
+        }
     }
 
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
-        if let Some(pieces) = self.beside {
+        // What a run has skipped comes first: it waits at the saw.
+        let open = bench.work.begun.as_ref().and_then(Begun::open_jobs);
+        if let (None, Some(pieces)) = (&open, self.beside) {
             return self.follow_beside(bench, pieces);
         }
         let (work, shop) = (&bench.work, &bench.shop);
         let priced = self.priced.and_then(|id| work.piece(id));
-        let jobs = match priced.filter(|p| !p.planned) {
-            Some(p) => work.jobs_of(p.id, p.batch, shop),
-            None => work.jobs(shop),
+        let jobs = match (open, priced.filter(|p| !p.planned)) {
+            (Some(open), _) => open,
+            (None, Some(p)) => work.jobs_of(p.id, p.batch, shop),
+            (None, None) => work.jobs(shop),
         };
         // What a batch costs can be asked of one piece by itself.
         let alone = priced.or_else(|| work.alone()).map(|p| work.jobs_of(p.id, 1, shop));
@@ -85,6 +92,14 @@ impl Boards {
         self.one = Rc::new(one);
         self.jobs = Rc::new(jobs);
         self.planned = Rc::new(planned);
+    }
+
+    /// What of this plan a run takes in, once it is settled.
+    pub fn taking(&self, bench: &Bench) -> Option<WorkEdit> {
+        let run = bench.work.begun.as_ref().filter(|r| r.open().is_some())?;
+        let settled = self.is_whole() && !self.planned.searches();
+        let new = settled.then(|| run.taking(&self.jobs, &self.planned))?;
+        Some(WorkEdit::Replanned(Box::new(new)))
     }
 
     fn follow_beside(&mut self, bench: &Bench, pieces: [u32; 2]) {

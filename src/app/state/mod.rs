@@ -6,6 +6,7 @@ mod dispatch;
 mod late;
 mod place;
 mod route;
+mod step;
 mod store;
 #[cfg(test)]
 mod tests;

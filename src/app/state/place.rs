@@ -1,7 +1,6 @@
 //! Where the maker is among the pieces: which one is on screen, when a pattern becomes one, how a place is called.
 
-use super::{Face, Route, Store, desk};
-use crate::io::planning::Said;
+use super::{Face, Route, Store};
 use offsquare_work::patterns;
 use offsquare_work::piece::{Draft, Source, WorkEdit};
 
@@ -79,15 +78,6 @@ impl Store {
             self.take_up(source);
         }
         Some(layout)
-    }
-
-    /// The planner said something: of two pieces side by side the second is planned after the first.
-    pub(super) fn heard(&mut self, said: Said) {
-        let Some(desk) = desk() else { return };
-        (desk.hear)(&mut self.boards, said);
-        if self.boards.beside.is_some() {
-            (desk.follow)(&mut self.boards, &self.bench);
-        }
     }
 
     /// What the page is called: in tabs, bookmarks and the history.

@@ -30,19 +30,22 @@ pub enum Face {
     Parts,
     /// What to buy and how each board is cut.
     Boards,
+    /// Cut by cut, at the saw.
+    Saw,
     /// What one costs, what to ask, what was tried.
     Price,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Price];
+    pub const ALL: [Face; 5] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw, Face::Price];
 
     pub fn word(self) -> &'static str {
         match self {
             Face::Piece => "Piece",
             Face::Parts => "Parts",
             Face::Boards => "Boards",
+            Face::Saw => "Saw",
             Face::Price => "Price",
         }
     }
@@ -52,6 +55,7 @@ impl Face {
             Face::Piece => "face-piece",
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
+            Face::Saw => "face-saw",
             Face::Price => "face-price",
         }
     }
@@ -61,6 +65,7 @@ impl Face {
             Face::Piece => "",
             Face::Parts => "parts",
             Face::Boards => "boards",
+            Face::Saw => "saw",
             Face::Price => "price",
         }
     }

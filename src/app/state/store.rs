@@ -1,5 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
+use super::step::{OfRecent, Step};
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
@@ -99,56 +100,22 @@ impl ShownAnswer {
     }
 }
 
-/// A step to undo, or to do again: the bench on its other side. Recent answers and their pins are no part of
-/// it and stay as they are, but for what the step itself did to them.
-#[derive(Clone, PartialEq)]
-struct Step {
-    bench: Rc<Bench>,
-    recent: OfRecent,
-}
-
-/// What a step did to the recent answers.
-#[derive(Clone, PartialEq)]
-enum OfRecent {
-    Nothing,
-    /// It took this one out of this place.
-    Took(usize, Recent),
-    /// It brought all others.
-    All,
-}
-
-impl Step {
-    fn of(edit: &Edit, bench: &Rc<Bench>) -> Step {
-        let recent = match edit {
-            Edit::Forget(i) => match bench.recent.get(*i) {
-                Some(r) => OfRecent::Took(*i, r.clone()),
-                None => OfRecent::Nothing,
-            },
-            Edit::Import(_) => OfRecent::All,
-            _ => OfRecent::Nothing,
-        };
-        Step { bench: bench.clone(), recent }
-    }
-
-    /// Takes `now` to the step's other side, and gives the step that leads back.
-    fn take(self, now: &mut Rc<Bench>, back: bool) -> Step {
-        let mut all = match &self.recent {
-            OfRecent::All => self.bench.recent.clone(),
-            _ => now.recent.clone(),
-        };
-        if let OfRecent::Took(place, answer) = &self.recent {
-            if !back {
-                all.retain(|r| !r.is_like(answer));
-            } else if !all.iter().any(|r| r.is_like(answer)) {
-                all.insert((*place).min(all.len()), answer.clone());
-            }
-        }
-        let mut bench = self.bench;
-        if bench.recent != all {
-            Rc::make_mut(&mut bench).recent = all;
-        }
-        Step { bench: std::mem::replace(now, bench), recent: self.recent }
-    }
+/// The step that an edit makes.
+fn step_of(edit: &Edit, bench: &Rc<Bench>) -> Step {
+    let recent = match edit {
+        Edit::Forget(i) => match bench.recent.get(*i) {
+            Some(r) => OfRecent::Took(*i, r.clone()),
+            None => OfRecent::Nothing,
+        },
+        Edit::Import(_) => OfRecent::All,
+        _ => OfRecent::Nothing,
+    };
+    let run = match edit {
+        Edit::Work(edit) => edit.turns_run(),
+        Edit::Import(_) => true,
+        _ => false,
+    };
+    Step { bench: bench.clone(), recent, run }
 }
 
 /// The state of the app.
@@ -284,7 +251,7 @@ impl Store {
                 }
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(said) => return self.heard(said),
+            Edit::Heard(said) => return self.hear(said),
             Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
@@ -306,10 +273,12 @@ impl Store {
             edit @ (Edit::Work(_) | Edit::Keep { .. }) if desk().is_none() => {
                 self.waiting.push(edit);
             }
+            // A run takes its steps back by itself, after a reload, too.
+            Edit::Work(edit) if edit.is_of_run() => self.work(edit),
             edit => {
                 let topic = topic(&edit);
                 if topic.is_none() || topic != self.topic {
-                    self.past.push(Step::of(&edit, &self.bench));
+                    self.past.push(step_of(&edit, &self.bench));
                     if self.past.len() > UNDO {
                         self.past.remove(0);
                     }
@@ -445,13 +414,41 @@ impl Store {
         }
     }
 
+    fn hear(&mut self, said: Said) {
+        if let Some(desk) = desk() {
+            (desk.hear)(&mut self.boards, said);
+            if self.boards.beside.is_some() {
+                (desk.follow)(&mut self.boards, &self.bench);
+            }
+        }
+        self.take_plan();
+    }
+
+    /// Has the boards planned where they are looked at, and what a run has skipped wherever the maker is.
+    fn follow(&mut self) {
+        let run = self.bench.work.begun.as_ref();
+        let looks = self.boards.at(self.route, run.is_some());
+        if (looks || run.is_some_and(|r| r.open().is_some()))
+            && let Some(desk) = desk()
+        {
+            (desk.follow)(&mut self.boards, &self.bench);
+        }
+    }
+
+    /// The run takes in where that is cut now.
+    fn take_plan(&mut self) {
+        let taken = desk().and_then(|desk| (desk.taking)(&self.boards, &self.bench));
+        if let Some(edit) = taken {
+            self.work(edit);
+            self.follow();
+        }
+    }
+
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        let plans = self.boards.at(self.route);
-        if let Some(desk) = desk().filter(|_| plans) {
-            (desk.follow)(&mut self.boards, &self.bench);
-        }
+        self.follow();
+        self.take_plan();
         let Some(id) = self.on_screen() else {
             self.shown = None;
             return;

@@ -2,6 +2,10 @@
 //!
 //! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
+mod boards;
+
+pub use boards::boards_text;
+
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;
 use offsquare_cuts::layouts::{self, answer_words};

@@ -95,7 +95,7 @@ impl Jobs {
         let (boards, kinds, trim) = boards_of(stock, tax);
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         let ripped = own.iter().any(|e| stock.lies(e.seen, e.away).is_none());
-        let (instance, parts) = match ripped {
+        let (mut instance, parts) = match ripped {
             true => {
                 let wide = boards.iter().map(|b| b.width.0);
                 rectangles::instance(stock, &own, kinds.into_iter().zip(wide), (kerf, trim), times)
@@ -107,6 +107,11 @@ impl Jobs {
         };
         if parts.is_empty() {
             return;
+        }
+        for (count, part) in instance.wanted().into_iter().zip(&parts) {
+            let of = own.iter().find(|e| e.id == part.entry);
+            let made = of.map_or(0, |e| if part.mirrored { e.made_mirrored } else { e.made });
+            *count = count.saturating_sub(u64::from(made));
         }
         let mut job = Job {
             stock: stock.id,

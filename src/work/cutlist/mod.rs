@@ -29,8 +29,9 @@ pub use fits::{Fit, fit};
 pub use form::FIELDS;
 pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
-pub use offsquare_planner::CURVE_MOST;
+pub use offsquare_planner::guillotine::Then;
 pub use offsquare_planner::message::{Ask, Message};
+pub use offsquare_planner::{CURVE_MOST, CutBoard};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
@@ -40,7 +41,7 @@ pub use sentences::{
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
 pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
-pub use summary::Summary;
+pub use summary::{Summary, left_of, put_away};
 
 use crate::solved::EndCut;
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
@@ -139,6 +140,9 @@ pub struct Entry {
     pub note: String,
     /// Cut already: no longer planned.
     pub done: bool,
+    /// How many are cut already, of all that are made of it: as it is, and as mirror images.
+    pub made: u32,
+    pub made_mirrored: u32,
     pub from: Option<From>,
     /// Its layout has no answer now: these are its last sizes.
     pub stale: bool,
@@ -166,6 +170,8 @@ impl Default for Entry {
             narrowed: Length::ZERO,
             note: String::new(),
             done: false,
+            made: 0,
+            made_mirrored: 0,
             from: None,
             stale: false,
         }

@@ -109,10 +109,7 @@ fn shown(
             members,
             cut: cut.clone(),
             board: job.boards[cut.board],
-            left: match &job.instance {
-                Instance::Sticks(of) => leftover(job, of, cut, stock, rack.keep),
-                Instance::Rectangles(of) => rest_of(job, of, cut, rack.keep),
-            },
+            left: left_of(job, cut, stock, rack.keep),
         });
         number += count;
     }
@@ -142,6 +139,20 @@ impl Jobs {
         };
         self.jobs.iter().zip(ends).map(of_job).sum()
     }
+}
+
+/// What is left of a board once it is cut.
+pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
+    match &job.instance {
+        Instance::Sticks(of) => leftover(job, of, cut, stock, keep),
+        Instance::Rectangles(of) => rest_of(job, of, cut, keep),
+    }
+}
+
+/// What happens to the rack when these boards of a job are cut.
+pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
+    let shown = shown((0, job), boards, false, rack);
+    Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
 }
 
 /// What is left of a board of sticks, up to its end or to its next bad stretch.

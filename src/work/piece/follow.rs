@@ -2,7 +2,8 @@
 
 use super::draft::{Draft, answer};
 use super::shop::Shop;
-use super::work::{Source, Work};
+use super::source::Source;
+use super::work::Work;
 use crate::cutlist::{Entry, From};
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::parts::Part;

@@ -1,11 +1,12 @@
 //! Pieces put in, copied and taken out, and what is overridden of their patterns' parts.
 
 use super::draft::Draft;
-use super::examples::{EXAMPLES, example};
+use super::examples::{EXAMPLES, example, examples};
 use super::follow::chosen;
 use super::made::{LOOSE, MOST_PIECES, Override, Piece, with_changes};
 use super::shop::Shop;
-use super::work::{Source, Work};
+use super::source::Source;
+use super::work::Work;
 use crate::cutlist::{Entry, From, MOST_PARTS, fit};
 use crate::price::Priced;
 use crate::rack::Written;
@@ -68,11 +69,12 @@ impl Work {
         all.find(|name| !taken(name)).unwrap_or_default()
     }
 
-    pub(super) fn add_piece(&mut self, pattern: Option<Draft>, shop: &Shop) {
+    /// A piece like that one; named after its pattern where it has no name.
+    pub(super) fn add_piece(&mut self, like: Piece, pattern: Option<Draft>, shop: &Shop) {
         if self.no_room_for_piece().is_some() {
             return;
         }
-        let mut piece = Piece { id: self.next_piece(), ..Piece::default() };
+        let mut piece = Piece { id: self.next_piece(), ..like };
         let Some(draft) = pattern else {
             self.pieces.push(piece);
             return;
@@ -81,11 +83,22 @@ impl Work {
         else {
             return;
         };
-        piece.name = self.free_name(layout.question());
+        let name = if piece.name.is_empty() { layout.question() } else { &piece.name };
+        piece.name = self.free_name(name);
         piece.pattern = Some(self.next_source());
         let id = piece.id;
         self.pieces.push(piece);
         self.start_following(id, draft, shop);
+    }
+
+    /// Nothing where its pattern has not come yet.
+    pub(super) fn open_example(&mut self, which: usize, shop: &Shop) {
+        let Some(example) = examples().get(which) else { return };
+        let (name, note) = (example.name.to_owned(), example.note.to_owned());
+        let like = Piece { name, note, batch: example.batch, ..Piece::default() };
+        if let Some(draft) = example.draft() {
+            self.add_piece(like, Some(draft), shop);
+        }
     }
 
     /// A variant: the same sizes, parts and overrides, followed by themselves.

@@ -1,11 +1,13 @@
 //! How parts, rack and boards are stored.
 
+use super::begun::{Begun, Frozen, Skip, Spare};
 use super::made::{Override, Piece};
-use super::work::{Source, Work};
+use super::source::Source;
+use super::work::Work;
 use crate::cutlist::PartEnd;
 use crate::solved::{EndCut, Which};
 use offsquare_units::Length;
-use offsquare_units::kept::Kept as _;
+use offsquare_units::kept::Kept;
 use offsquare_units::num::Gather;
 use offsquare_units::record::{Record, Stored};
 
@@ -98,5 +100,57 @@ impl Stored for Work {
         r.rows("kept", &mut self.kept);
         r.one("rates", &mut self.rates);
         r.rows("shelf", &mut self.shelf);
+        let mut begun: Vec<Begun> = self.begun.take().into_iter().gather();
+        r.rows("begun", &mut begun);
+        self.begun = begun.pop();
+    }
+}
+
+/// A value of its own form.
+fn own<T: Kept>(r: &mut Record, key: &str, v: &mut T) {
+    let now = r.writes().then(|| v.keep());
+    if let Some(stored) = r.value(key, now) {
+        match T::restore(&stored) {
+            Some(read) => *v = read,
+            None => r.wrong += 1,
+        }
+    }
+}
+
+impl Stored for Frozen {
+    fn fields(&mut self, r: &mut Record) {
+        r.rows("pieces", &mut self.pieces);
+        r.rows("parts", &mut self.parts);
+        r.rows("sources", &mut self.sources);
+        r.one("rack", &mut self.rack);
+        own(r, "shop", &mut self.shop);
+        r.rows("boards", &mut self.boards);
+    }
+}
+
+impl Stored for Spare {
+    fn fields(&mut self, r: &mut Record) {
+        r.whole("stock", &mut self.stock);
+        r.number("length", &mut self.length.0);
+        r.whole("from", &mut self.from);
+    }
+}
+
+impl Stored for Skip {
+    fn fields(&mut self, r: &mut Record) {
+        r.whole("after", &mut self.after);
+        own(r, "reason", &mut self.reason);
+        own(r, "places", &mut self.places);
+        r.flag("open", &mut self.open);
+        r.rows("boards", &mut self.boards);
+        r.rows("spare", &mut self.spare);
+    }
+}
+
+impl Stored for Begun {
+    fn fields(&mut self, r: &mut Record) {
+        r.one("of", std::rc::Rc::make_mut(&mut self.of));
+        own(r, "done", &mut self.done);
+        r.rows("skips", &mut self.skips);
     }
 }

@@ -1,10 +1,11 @@
 //! What is to be made: the parts list with the layouts that it follows, the rack, and the choices made
 //! on the way to boards. Screens send [`WorkEdit`]s; nothing else changes it.
 
-use super::draft::Draft;
+use super::begun::Begun;
 use super::edit::WorkEdit;
-use super::made::{LOOSE, Piece};
+use super::made::Piece;
 use super::shop::Shop;
+use super::source::Source;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
@@ -12,40 +13,6 @@ use crate::price::{Opened, Rates};
 use crate::rack::{Rack, Written};
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
-
-/// A layout that entries come from, with its inputs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Source {
-    pub id: u32,
-    /// The piece that its parts belong to.
-    pub piece: u32,
-    pub draft: Draft,
-    /// The layout's screen shows this draft now: what is typed there is followed here.
-    pub live: bool,
-    /// Parts (name, and which of that name) that the maker took off the list.
-    pub off: Vec<(String, usize)>,
-}
-
-impl Default for Source {
-    /// A source without a layout: what a broken row of a file becomes before it is set aside.
-    fn default() -> Source {
-        Source {
-            id: 0,
-            piece: LOOSE,
-            draft: Draft {
-                layout: String::new(),
-                form: String::new(),
-                typed: Vec::new(),
-                way: None,
-                give: None,
-                others: Vec::new(),
-                touched: false,
-            },
-            live: false,
-            off: Vec::new(),
-        }
-    }
-}
 
 /// Everything from parts to boards.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,6 +30,8 @@ pub struct Work {
     pub rates: Rates,
     /// Packs and cans that are opened and not used up.
     pub shelf: Vec<Opened>,
+    /// The run at the saw that is begun.
+    pub begun: Option<Begun>,
 }
 
 impl Default for Work {
@@ -76,6 +45,7 @@ impl Default for Work {
             kept: Vec::new(),
             rates: Rates::default(),
             shelf: Vec::new(),
+            begun: None,
         }
     }
 }
@@ -172,6 +142,7 @@ impl Work {
             WorkEdit::Done { id, done } => {
                 if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
                     e.done = done;
+                    (e.made, e.made_mirrored) = (0, 0);
                 }
             }
             WorkEdit::LetGo(id) => self.let_go(id),
@@ -182,7 +153,8 @@ impl Work {
             }
             WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
             WorkEdit::Example(piece, i) => self.put_example(piece, i),
-            WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
+            WorkEdit::AddPiece { pattern } => self.add_piece(Piece::default(), pattern, shop),
+            WorkEdit::OpenExample(i) => self.open_example(i, shop),
             WorkEdit::Piece { id, key, text } => {
                 if let Some(piece) = self.piece_mut(id) {
                     // A text that says nothing yet stays in its field, with its sentence.
@@ -215,6 +187,12 @@ impl Work {
                     self.put_away(one);
                 }
             }
+            WorkEdit::StartRun(_)
+            | WorkEdit::Tick(_)
+            | WorkEdit::Untick
+            | WorkEdit::Skip { .. }
+            | WorkEdit::Replanned(_)
+            | WorkEdit::EndRun(_) => self.edit_run(edit, shop),
             edit => {
                 if let Some(edit) = self.edit_price(edit) {
                     self.edit_rack(edit, unit);

@@ -13,11 +13,11 @@ use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 
-pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
+/// How many are made; above what they cost, so that no step moves under the thumb.
+pub fn batch(bench: &Bench, send: &Callback<Edit>) -> Html {
     // What a batch costs is known of one piece by itself.
     let Some(piece) = bench.work.alone() else { return html! {} };
-    let (id, now, unit) = (piece.id, piece.batch, bench.shop.unit);
-    let most = CURVE_MOST.max(now);
+    let (id, unit) = (piece.id, bench.shop.unit);
     let check: Check = {
         let piece = Rc::new(piece.clone());
         Rc::new(move |text| (*piece).clone().write("batch", text, unit).err())
@@ -28,18 +28,28 @@ pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
             send.emit(Edit::Work(WorkEdit::Piece { id, key: "batch", text }));
         })
     };
+    html! {
+        <section class="batch inset">
+            <Cell id="batch" label="Pieces at once" typed={Typed::Count} slide={Some(CURVE_MOST)} text={piece.batch.to_string()} {check} {changed} />
+        </section>
+    }
+}
+
+/// What one piece costs at each size of the batch.
+pub fn batch_costs(bench: &Bench, planned: &Planned) -> Html {
+    let Some(piece) = bench.work.alone() else { return html! {} };
+    let now = piece.batch;
     let dot = |(n, cost): &(u32, Money)| {
         (*n, cost.0 as f64 / f64::from((*n).max(1)), per_piece(*n, *cost))
     };
     let dots: Vec<Dot> = planned.curve.iter().map(dot).gather();
     let here = planned.curve.iter().find(|c| c.0 == now);
-    let each = here.map(|(n, cost)| format!("{now} at once: {} each", per_piece(*n, *cost)));
+    let each = here.map(|(n, cost)| format!("{now} at once: {} each. ", per_piece(*n, *cost)));
     html! {
-        <section class="batch">
+        <section>
             { tag("h2", "section", txt("Batch")) }
-            <div class="inset"><Cell id="batch" label="Pieces at once" typed={Typed::Count} slide={Some(most)} text={now.to_string()} {check} {changed} /></div>
-            { plot(&dots, now, None, most) }
-            <p class="help" data-test="sizes">{ each.map(|each| [&each, ". "].concat()) }{ best_sizes(&planned.curve) }</p>
+            { plot(&dots, now, None, CURVE_MOST.max(now)) }
+            <p class="help" data-test="sizes">{ each }{ best_sizes(&planned.curve) }</p>
         </section>
     }
 }

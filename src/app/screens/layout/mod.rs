@@ -21,7 +21,7 @@ mod to_parts;
 mod view;
 mod ways;
 
-pub use drawing::{figure, painted, still};
+pub use drawing::{figure, painted, picture, still};
 pub use more::{fetch as fetch_more, more};
 pub use others::fetch as fetch_layouts;
 pub use page::LayoutPage;

@@ -10,10 +10,11 @@ use super::more::more;
 use super::piece::Sight;
 use super::strip::{Strip, mark, strip};
 use super::to_parts::{ToParts, ToPartsProps};
-use super::view::{SharedAnswer, cautions, chosen, chosen_index};
+use super::view::{SharedAnswer, cautions, chosen, chosen_index, cut_index, cuts};
 use super::ways::ways;
 use crate::io::browser;
 use crate::screens::faces::{faces, pattern_faces};
+use crate::screens::work::gauge_sheet;
 use crate::state::{Dispatch, Edit, Face, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
@@ -184,6 +185,16 @@ fn sheet(
     let Some(raised) = look.raised else {
         return html! {};
     };
+    if raised == Raised::Gauge {
+        let solved = chosen(answer, &props.draft);
+        let at = solved.map_or(0, |s| cut_index(s, look.cut));
+        let cut = solved.and_then(|s| cuts(s).into_iter().nth(at));
+        let here = cut.map(|cut| {
+            let gauge = gauge_sheet(&props.shop, cut, &props.dispatch, lower.clone());
+            gauge.unwrap_or_else(|| coming(Part::Work, props.late.work, &props.dispatch))
+        });
+        return here.unwrap_or_default();
+    }
     let Some(more) = more() else {
         let here = coming(Part::More, props.late.more, &props.dispatch);
         return html! { <Sheet key="coming" title={raised.title()} close={lower}>{ here }</Sheet> };
@@ -208,7 +219,7 @@ fn sheet(
             gives,
             close: lower,
         }),
-        Raised::Paper => (more.paper)(answer, &props.draft, &props.shop, lower),
+        Raised::Paper | Raised::Gauge => (more.paper)(answer, &props.draft, &props.shop, lower),
     }
 }
 
