@@ -65,9 +65,9 @@ impl Boards {
         }
         let (work, shop) = (&bench.work, &bench.shop);
         let priced = self.priced.and_then(|id| work.piece(id));
-        let jobs = match (open, priced.filter(|p| !p.planned)) {
+        let jobs = match (open, priced) {
             (Some(open), _) => open,
-            (None, Some(p)) => work.jobs_of(p.id, p.batch, shop),
+            (None, Some(piece)) => work.jobs_priced(piece, shop),
             (None, None) => work.jobs(shop),
         };
         // What a batch costs can be asked of one piece by itself.

@@ -1,6 +1,5 @@
 //! The price's forms: lines of hardware, finish and work, what is wanted, and the maker's usual figures.
 
-use crate::io::browser;
 use crate::state::{Dispatch, Edit, on};
 use crate::widgets::cell::{Check, cell};
 use crate::widgets::icon::{Glyph, icon};
@@ -104,24 +103,6 @@ impl Look<'_> {
             </>
         }
     }
-}
-
-/// The clock at the saw, started and stopped by hand.
-pub fn clock(piece: &Piece, dispatch: &Dispatch) -> Html {
-    let (id, since) = (piece.id, piece.clock);
-    let runs = since > 0;
-    let now = || browser::now_ms() as i64;
-    let tap = {
-        let dispatch = dispatch.clone();
-        Callback::from(move |_: MouseEvent| {
-            dispatch.dispatch(Edit::Work(WorkEdit::Clock { piece: id, at_ms: now(), runs: !runs }));
-        })
-    };
-    let words = match runs {
-        true => format!("Stop the clock: {} min so far", (now() - since).max(0) / 60_000),
-        false => "Start the clock at the saw".to_owned(),
-    };
-    key("key", Some("clock"), words.into(), false, tap)
 }
 
 /// Keys of the terms that stand in the section of what is wanted.

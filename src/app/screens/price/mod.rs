@@ -6,5 +6,4 @@ mod lines;
 mod market;
 mod page;
 
-pub use form::clock;
 pub use page::PricePage;
