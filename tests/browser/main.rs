@@ -22,6 +22,7 @@ mod print;
 mod room;
 mod saw;
 mod screens;
+mod sharing;
 mod update;
 mod whole;
 mod yard;

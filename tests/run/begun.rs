@@ -26,7 +26,7 @@ fn strips(parts: &[(&str, &str)], shop: &Shop) -> Work {
 fn patterned(id: &str, batch: &str, shop: &Shop) -> Work {
     let mut work = Work::default();
     let layout = patterns::find(id).expect("a pattern");
-    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    let mut draft = Draft::fresh(&layout.layout, &layout.forms[0], Unit::Inch);
     // Braces that cross, to a point in the corner: laps and second cuts.
     if id == "braced_frame" {
         draft.set("braces", "crossed", Unit::Inch);

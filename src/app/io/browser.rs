@@ -90,6 +90,13 @@ pub fn is_touch() -> bool {
         .is_some_and(|m| m.matches())
 }
 
+/// Whether this is the installed app, and not a tab of the browser.
+pub fn is_app() -> bool {
+    window()
+        .and_then(|w| w.match_media("(display-mode: browser)").ok().flatten())
+        .is_some_and(|m| !m.matches())
+}
+
 /// Marks the whole page: `data-{name}` on the root element.
 pub fn mark_root(name: &str, value: &str) {
     let root = document().and_then(|d| d.document_element());

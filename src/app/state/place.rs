@@ -94,6 +94,7 @@ impl Store {
             }
             Route::Shop => "Shop".to_owned(),
             Route::Rack => "Rack".to_owned(),
+            Route::Open => "Open a link or file".to_owned(),
         };
         format!("{name} \u{b7} Offsquare")
     }

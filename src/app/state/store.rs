@@ -44,6 +44,8 @@ pub enum Edit {
     Turn(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
+    /// The text of a link or a file, which may hold a piece.
+    Bring(Rc<str>),
     /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
     Remember {
         layout: &'static str,
@@ -131,6 +133,8 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<Edit>,
+    /// A text that may hold a piece, while it is looked at.
+    pub brought: Option<Rc<str>>,
     /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
@@ -151,6 +155,7 @@ impl Store {
             boards: Boards::default(),
             late: Late::default(),
             waiting: Vec::new(),
+            brought: None,
             visit: None,
             owed: false,
             past: Vec::new(),
@@ -198,15 +203,26 @@ impl Store {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
                 _ => {
                     let route = self.settled(Route::of_fragment(&fragment));
-                    self.visit = Some(fragment).filter(|_| route.is_to_come());
-                    Edit::Go(route)
+                    match route {
+                        Route::Open if fragment.contains('?') => Edit::Bring(fragment.into()),
+                        _ => {
+                            self.visit = Some(fragment).filter(|_| route.is_to_come());
+                            Edit::Go(route)
+                        }
+                    }
                 }
             },
             edit => edit,
         };
         match edit {
+            Edit::Bring(text) => {
+                self.route = Route::Open;
+                self.topic = None;
+                self.brought = Some(text);
+            }
             Edit::Go(route) => {
                 self.route = route;
+                self.brought = None;
                 self.topic = None;
                 if let Route::Layout(id) = route
                     && self.kept(id).is_some()
@@ -399,6 +415,7 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Bring(_)
             | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo

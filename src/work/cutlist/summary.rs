@@ -125,6 +125,20 @@ fn shown(
     }
 }
 
+/// What is left of a board once it is cut.
+pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
+    match &job.instance {
+        Instance::Sticks(of) => leftover(job, of, cut, stock, keep),
+        Instance::Rectangles(of) => rest_of(job, of, cut, keep),
+    }
+}
+
+/// What happens to the rack when these boards of a job are cut.
+pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
+    let shown = shown((0, job), boards, false, rack);
+    Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
+}
+
 impl Jobs {
     /// What the leftovers are worth that are kept, in cents; `ends`: by job, its boards with the last of their parts.
     pub fn worth_kept(&self, ends: &[Vec<CutBoard>], rack: &Rack) -> Exact {
@@ -139,20 +153,6 @@ impl Jobs {
         };
         self.jobs.iter().zip(ends).map(of_job).sum()
     }
-}
-
-/// What is left of a board once it is cut.
-pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
-    match &job.instance {
-        Instance::Sticks(of) => leftover(job, of, cut, stock, keep),
-        Instance::Rectangles(of) => rest_of(job, of, cut, keep),
-    }
-}
-
-/// What happens to the rack when these boards of a job are cut.
-pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
-    let shown = shown((0, job), boards, false, rack);
-    Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
 }
 
 /// What is left of a board of sticks, up to its end or to its next bad stretch.

@@ -2,6 +2,7 @@
 
 use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
+use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
 use crate::price::{Exact, List, PriceRow};
 use offsquare_cuts::facts::Section;
@@ -69,6 +70,18 @@ pub enum WorkEdit {
     PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
+    /// A picture that the device keeps under this id.
+    AddPicture {
+        piece: u32,
+        id: String,
+    },
+    /// The picture itself stays on the device for a while, for undo.
+    RemovePicture {
+        piece: u32,
+        id: String,
+    },
+    /// A piece from a link or a file.
+    AddOffer(Box<Offer>),
     /// With its parts; *Loose parts* stay.
     RemovePiece(u32),
     /// An override taken back, or that of one key; `at`: its place among the piece's.
@@ -101,6 +114,21 @@ pub enum WorkEdit {
         nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
+    /// These boards are cut, step by step, as all stands now.
+    StartRun(Vec<KeptBoard>),
+    /// A step of the run is done.
+    Tick(Tick),
+    /// The newest tick or skip of the run is taken back.
+    Untick,
+    /// Places on boards (board, place) are no good: their parts are planned anew.
+    Skip {
+        reason: Reason,
+        places: Vec<(u32, u32)>,
+    },
+    /// Where what was skipped is cut now.
+    Replanned(Box<Replanned>),
+    /// The run is over: what was cut counts as cut.
+    EndRun(Box<Outcome>),
     /// A blank of a form of a piece's price; of the maker's own forms the piece does not matter.
     Price {
         piece: u32,
@@ -133,21 +161,6 @@ pub enum WorkEdit {
     },
     /// What is left of packs and cans goes on the shelf: names, and how much of each.
     Shelve(Vec<(String, Exact)>),
-    /// These boards are cut, step by step, as all stands now.
-    StartRun(Vec<KeptBoard>),
-    /// A step of the run is done.
-    Tick(Tick),
-    /// The newest tick or skip of the run is taken back.
-    Untick,
-    /// Places on boards (board, place) are no good: their parts are planned anew.
-    Skip {
-        reason: Reason,
-        places: Vec<(u32, u32)>,
-    },
-    /// Where what was skipped is cut now.
-    Replanned(Box<Replanned>),
-    /// The run is over: what was cut counts as cut.
-    EndRun(Box<Outcome>),
 }
 
 impl WorkEdit {

@@ -17,6 +17,8 @@ pub const LOOSE: u32 = 0;
 pub const MOST_PIECES: usize = 200;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
+/// Most pictures of one piece.
+pub const MOST_PICTURES: usize = 6;
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +38,8 @@ pub struct Piece {
     pub priced: Priced,
     /// When the clock at the saw was started, in milliseconds since 1970; 0: it does not run.
     pub clock: i64,
+    /// Its pictures by the ids under which the device keeps them; the first stands on its card.
+    pub pictures: Vec<String>,
 }
 
 impl Default for Piece {
@@ -51,6 +55,7 @@ impl Default for Piece {
             overrides: Vec::new(),
             priced: Priced::default(),
             clock: 0,
+            pictures: Vec::new(),
         }
     }
 }

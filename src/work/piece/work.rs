@@ -3,7 +3,7 @@
 
 use super::begun::Begun;
 use super::edit::WorkEdit;
-use super::made::Piece;
+use super::made::{MOST_PICTURES, Piece};
 use super::shop::Shop;
 use super::source::Source;
 use crate::cutlist::{
@@ -27,12 +27,12 @@ pub struct Work {
     /// The plain plan is the one that is cut.
     pub plain: bool,
     pub kept: Vec<KeptBoard>,
+    /// The run at the saw that is begun.
+    pub begun: Option<Begun>,
     /// The maker's usual figures for prices.
     pub rates: Rates,
     /// Packs and cans that are opened and not used up.
     pub shelf: Vec<Opened>,
-    /// The run at the saw that is begun.
-    pub begun: Option<Begun>,
 }
 
 impl Default for Work {
@@ -44,9 +44,9 @@ impl Default for Work {
             rack: Rack::default(),
             plain: false,
             kept: Vec::new(),
+            begun: None,
             rates: Rates::default(),
             shelf: Vec::new(),
-            begun: None,
         }
     }
 }
@@ -188,6 +188,18 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddPicture { piece, id } => {
+                let room = |p: &&mut Piece| p.pictures.len() < MOST_PICTURES;
+                if let Some(piece) = self.piece_mut(piece).filter(room) {
+                    piece.pictures.push(id);
+                }
+            }
+            WorkEdit::RemovePicture { piece, id } => {
+                if let Some(piece) = self.piece_mut(piece) {
+                    piece.pictures.retain(|own| *own != id);
+                }
+            }
+            WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
             WorkEdit::Plain(plain) => self.plain = plain,

@@ -10,6 +10,7 @@ use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
 use offsquare_cuts::layouts::Layout;
 use offsquare_paper::report;
+use offsquare_paper::square_code::SquareCode;
 use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::piece::{Answered, Draft, Shop, to_link};
 use std::cell::Cell;
@@ -20,7 +21,7 @@ use yew::prelude::*;
 pub struct More {
     pub card: fn(&Card) -> Html,
     pub back: fn(&Back) -> Html,
-    pub paper: fn(&Answered, &Draft, &Shop, Callback<()>) -> Html,
+    pub paper: fn(&Answered, &Draft, &Shop, Option<SquareCode>, Callback<()>) -> Html,
     pub solid: fn(SharedAnswer, Draft) -> Html,
     /// A whole piece put together.
     pub piece: fn(Sight) -> Html,
