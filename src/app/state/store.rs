@@ -415,11 +415,7 @@ impl Store {
     /// Has the boards planned where they are looked at, and what a run has skipped wherever the maker is.
     fn follow(&mut self) {
         let run = self.bench.work.begun.as_ref();
-        let looks = match self.route {
-            Route::Piece(_, Face::Boards | Face::Price) => true,
-            Route::Piece(_, Face::Saw) => run.is_none(),
-            _ => self.boards.beside.is_some(),
-        };
+        let looks = self.boards.at(self.route, run.is_some());
         if (looks || run.is_some_and(|r| r.open().is_some()))
             && let Some(desk) = desk()
         {
@@ -439,12 +435,6 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
-        self.boards.beside = self.boards.beside.filter(here);
-        self.boards.priced = match self.route {
-            Route::Piece(id, Face::Price) => Some(id),
-            _ => None,
-        };
         self.follow();
         self.take_plan();
         let Some(id) = self.on_screen() else {

@@ -153,6 +153,12 @@ pub enum WorkEdit {
         piece: u32,
         texts: [String; 2],
     },
+    /// The clock at the saw is started, or stopped: what it says is then the time of the whole batch at the saw.
+    Clock {
+        piece: u32,
+        at_ms: i64,
+        runs: bool,
+    },
     /// What is left of packs and cans goes on the shelf: names, and how much of each.
     Shelve(Vec<(String, Exact)>),
 }

@@ -34,6 +34,8 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
+    /// When the clock at the saw was started, in milliseconds since 1970; 0: it does not run.
+    pub clock: i64,
     /// Its pictures by the ids under which the device keeps them; the first stands on its card.
     pub pictures: Vec<String>,
     /// What its price is made of.
@@ -51,6 +53,7 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
+            clock: 0,
             pictures: Vec::new(),
             priced: Priced::default(),
         }

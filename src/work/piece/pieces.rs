@@ -130,7 +130,7 @@ impl Work {
         work.rack.stocks.extend(stocks.cloned());
         let pattern = piece.pattern.and_then(moved);
         let name = piece.called();
-        let mut piece = Piece { id: FIRST, name, pattern, ..piece.clone() };
+        let mut piece = Piece { id: FIRST, name, pattern, clock: 0, ..piece.clone() };
         // It has not been offered yet.
         piece.priced.tried.clear();
         work.pieces.push(piece);

@@ -97,6 +97,7 @@ impl Stored for Piece {
         r.whole("batch", &mut self.batch);
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
+        r.integer("clock", &mut self.clock);
         let mut pictures: Vec<Pictured> =
             self.pictures.iter().map(|id| Pictured { id: id.clone() }).gather();
         r.rows("pictures", &mut pictures);
