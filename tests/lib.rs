@@ -11,6 +11,7 @@ pub mod driver;
 #[cfg(feature = "firefox")]
 #[path = "browser/firefox.rs"]
 mod firefox;
+pub mod picture;
 #[cfg(feature = "browser")]
 #[path = "browser/site.rs"]
 pub mod site;

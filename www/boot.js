@@ -138,7 +138,7 @@ function offerUpdate() {
 // Which part of the app a place needs for its first answer. The page came with the bench, whose questions say it.
 function partOf(place) {
   const [first, , face] = place.split("/");
-  if (["parts", "boards", "rack", "shop"].includes(first) || face) return "work";
+  if (["parts", "boards", "rack", "shop", "open"].includes(first) || face) return "work";
   const asked = [...document.querySelectorAll(".questions a")].find((a) => a.hash === `#/${place}`);
   return asked ? asked.dataset.part : "more";
 }

@@ -48,7 +48,8 @@ pub struct Hole {
 pub struct Span {
     pub from: Point3,
     pub to: Point3,
-    /// Where its line is drawn, seen from the stretch itself: a unit vector that leads away from the piece.
+    /// Where its line is drawn, seen from the stretch itself: a unit vector that leads away from the piece; of no
+    /// length where it is drawn on the stretch.
     pub aside: Vector3,
     pub value: Quantity,
     pub source: Source,

@@ -63,12 +63,12 @@ pub fn rule(px_per_mm: f64, height: f64, metric: bool) -> Vec<RuleMark> {
     let one = |n: u32| {
         let (whole, half) = if metric { (10, 5) } else { (16, 8) };
         let long = match n {
-            n if n % whole == 0 => 22.0,
-            n if n % half == 0 => 15.0,
-            n if !metric && n % 4 == 0 => 11.0,
+            n if n.is_multiple_of(whole) => 22.0,
+            n if n.is_multiple_of(half) => 15.0,
+            n if !metric && n.is_multiple_of(4) => 11.0,
             _ => 7.0,
         };
-        let figure = (n > 0 && n % whole == 0).then_some(n / whole);
+        let figure = (n > 0 && n.is_multiple_of(whole)).then_some(n / whole);
         RuleMark { y: f64::from(n) * step, long, figure }
     };
     (0..=count).map(one).collect()

@@ -164,6 +164,20 @@ impl Checker<'_> {
         ));
         self.browser.until("return document.querySelector('.beside td') !== null", "both beside");
         self.look(&format!("{scheme} piece"));
+        self.sheet("[data-test=share]", &format!("{scheme} piece shared"));
+        self.browser.until(
+            "return document.querySelector('[data-test=share-code]') !== null",
+            "the ways to share",
+        );
+        let link = self.browser.run("return document.querySelector('[data-test=share-link]').hash");
+        self.browser.run("document.querySelector('[data-test=share-code]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=code]') !== null", "the code");
+        self.look(&format!("{scheme} square code"));
+        self.at(link.as_str().expect("a link"), "[data-test=open-add]");
+        self.look(&format!("{scheme} piece offered"));
+        self.at("#/open", "[data-test=bring]");
+        self.look(&format!("{scheme} a link or file to open"));
         self.at(&format!("#/piece/{piece}/boards"), "[data-test=together]");
         self.look(&format!("{scheme} boards of two pieces"));
         self.at("#/", "[data-test=my-piece]");

@@ -22,6 +22,7 @@ mod print;
 mod room;
 mod saw;
 mod screens;
+mod sharing;
 #[cfg(feature = "firefox")]
 mod second;
 mod update;

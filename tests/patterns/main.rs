@@ -1,5 +1,6 @@
 //! Whole pieces: every pattern put together and measured.
 
+mod backwards;
 mod box_and_stand;
 mod braced_frame;
 mod checks;

@@ -2,6 +2,7 @@
 
 mod examples;
 mod overrides;
+mod priced;
 mod stored;
 mod together;
 mod variants;

@@ -9,6 +9,7 @@ mod missing;
 mod random;
 mod refused;
 mod rules;
+mod typing;
 
 use offsquare_door::piece::piece_value;
 use serde_json::{Value, json};

@@ -25,8 +25,8 @@ fn strips(parts: &[(&str, &str)], shop: &Shop) -> Work {
 /// A piece of a pattern as it starts, made so often.
 fn patterned(id: &str, batch: &str, shop: &Shop) -> Work {
     let mut work = Work::default();
-    let layout = patterns::find(id).expect("a pattern");
-    let mut draft = Draft::fresh(&layout.layout, &layout.forms[0], Unit::Inch);
+    let pattern = patterns::find(id).expect("a pattern");
+    let mut draft = Draft::fresh(&pattern.layout, &pattern.forms[0], Unit::Inch);
     // Braces that cross, to a point in the corner: laps and second cuts.
     if id == "braced_frame" {
         draft.set("braces", "crossed", Unit::Inch);

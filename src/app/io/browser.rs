@@ -1,7 +1,7 @@
 //! The window: its address, its clock, its pointer, its theme.
 
 use gloo::events::EventListener;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{HtmlElement, HtmlInputElement};
@@ -35,10 +35,8 @@ pub fn readdress(fragment: &str) {
 /// the history grows no longer.
 pub fn go_back_to(fragment: &str) {
     let state = state();
-    let (steps, place) = match state.strip_prefix(SHEET) {
-        Some(under) => (2, under),
-        None => (1, &state[..]),
-    };
+    let (over, place) = apart(&state);
+    let steps = 1 + over.saturating_sub(GOING.get()) as i32;
     if place.strip_prefix(FROM) != Some(fragment) {
         if let Some(w) = window() {
             // As in `go`.
@@ -88,6 +86,13 @@ pub fn is_touch() -> bool {
     window()
         .and_then(|w| w.match_media("(pointer: coarse)").ok().flatten())
         .is_some_and(|m| m.matches())
+}
+
+/// Whether this is the installed app, and not a tab of the browser.
+pub fn is_app() -> bool {
+    window()
+        .and_then(|w| w.match_media("(display-mode: browser)").ok().flatten())
+        .is_some_and(|m| !m.matches())
 }
 
 /// Marks the whole page: `data-{name}` on the root element.
@@ -140,7 +145,7 @@ pub fn leave_field() {
 
 /// The focus goes to the text field that follows in reading order, all of its text selected; after the last one to none.
 pub fn focus_next(input: &HtmlInputElement) {
-    let all = document().and_then(|d| d.query_selector_all("main input[type=text]").ok());
+    let all = document().and_then(|d| d.query_selector_all("input[type=text]").ok());
     let Some(all) = all else { return };
     let fields = (0..all.length()).filter_map(|i| all.item(i)?.dyn_into::<HtmlInputElement>().ok());
     // What is folded away is nowhere on the page.
@@ -293,35 +298,52 @@ fn state() -> String {
     history().and_then(|h| h.state().ok()?.as_string()).unwrap_or_default()
 }
 
-/// A step in the history for a sheet or keypad, so that the back button takes it and not the screen.
-pub fn raise_step() {
-    if let Some(h) = history() {
-        // Without the step the back button leaves the screen: nothing typed is lost by it.
-        let _ = h.push_state_with_url(&format!("{SHEET}{}", state()).into(), "", None);
+thread_local! {
+    /// Steps that are on their way back: the browser takes them in its own time.
+    static GOING: Cell<usize> = const { Cell::new(0) };
+}
+
+/// How many sheets and keypads stand over a place, and what is remembered of the place.
+fn apart(state: &str) -> (usize, &str) {
+    let (mut over, mut place) = (0, state);
+    while let Some(under) = place.strip_prefix(SHEET) {
+        (over, place) = (over + 1, under);
     }
+    (over, place)
 }
 
-/// Whether the history stands at the step of a sheet or keypad.
-fn at_a_step() -> bool {
-    state().starts_with(SHEET)
+/// A step in the history for a sheet or keypad, so that the back button takes it and not the screen. Gives how many there
+/// are then.
+pub fn raise_step() -> usize {
+    let state = state();
+    let (over, place) = apart(&state);
+    // One that is on its way back lands where this one is then counted from.
+    let over = over.saturating_sub(GOING.take()) + 1;
+    if let Some(h) = history() {
+        let new = [&SHEET.repeat(over), place].concat();
+        // Without the step the back button leaves the screen: nothing typed is lost by it.
+        let _ = h.push_state_with_url(&new.into(), "", None);
+    }
+    over
 }
 
-/// Calls back when the back button has taken that step. The browser takes one back in its own time: when the next sheet
-/// stands by then, it is that one's step where the history now is.
-pub fn on_step_taken(heard: impl Fn() + 'static) -> Option<EventListener> {
+/// Calls back when the back button has taken the step that was the `own`-th. The browser takes one back in its own time:
+/// when the next sheet stands by then, it is that one's step where the history now is.
+pub fn on_step_taken(own: usize, heard: impl Fn() + 'static) -> Option<EventListener> {
     on_window("popstate", move || {
-        if !at_a_step() {
+        if apart(&state()).0 < own {
             heard();
         }
     })
 }
 
-/// Takes the sheet's step back, unless the back button has.
-pub fn lower_step() {
-    if at_a_step()
-        && let Some(h) = history()
-    {
-        let _ = h.back();
+/// Takes the `own`-th step back, with those above it, unless the back button has.
+pub fn lower_step(own: usize) {
+    let steps = (apart(&state()).0 + 1).saturating_sub(own + GOING.get());
+    if let (1.., Some(h), Some(w)) = (steps, history(), window()) {
+        GOING.set(GOING.get() + steps);
+        EventListener::once(&w.into(), "popstate", |_| GOING.set(0)).forget();
+        let _ = h.go_with_delta(-(steps as i32));
     }
 }
 

@@ -24,6 +24,8 @@ fn needed(store: &Store) -> Option<Part> {
         Route::Layout(id) if store.route.is_to_come() => Part::of(id),
         Route::Piece(id, Face::Piece) if store.bench.work.pattern(id).is_none() => Some(Part::Work),
         Route::Layout(_) | Route::Piece(_, Face::Piece) => Some(Part::More),
+        // What a link leaves out its layout or pattern makes again.
+        Route::Open => Part::ALL.into_iter().find(|part| store.late.of(*part) != Coming::Here),
         Route::Shop | Route::Rack | Route::Piece(..) => Some(Part::Work),
     }
 }
@@ -79,6 +81,7 @@ pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(_, face) => face.word(),
         Route::Rack => "Rack",
         Route::Shop => "Shop",
+        Route::Open => "Open a link or file",
         Route::Layout(id) => patterns::question(id).unwrap_or("Piece"),
         Route::Bench => "Offsquare",
     };

@@ -10,5 +10,6 @@ pub mod piece;
 pub mod price;
 pub mod rack;
 pub mod saw;
+pub mod share;
 pub mod shop;
 pub mod work;

@@ -1,5 +1,6 @@
 //! What the planner was asked and what it found: beside the document, never in its undo.
 
+use super::{Face, Route};
 use crate::io::planning::{Said, Trouble};
 use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
 use offsquare_work::piece::{Begun, WorkEdit};
@@ -40,6 +41,21 @@ impl PartialEq for Boards {
 }
 
 impl Boards {
+    /// What is planned for a place; false where nothing is. `runs`: a run at the saw is begun.
+    pub fn at(&mut self, route: Route, runs: bool) -> bool {
+        let here = |beside: &[u32; 2]| route == Route::Piece(beside[0], Face::Piece);
+        self.beside = self.beside.filter(here);
+        self.priced = match route {
+            Route::Piece(id, Face::Price) => Some(id),
+            _ => None,
+        };
+        match route {
+            Route::Piece(_, Face::Boards | Face::Price) => true,
+            Route::Piece(_, Face::Saw) => !runs,
+            _ => self.beside.is_some(),
+        }
+    }
+
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
         // What a run has skipped comes first: it waits at the saw.
@@ -49,9 +65,9 @@ impl Boards {
         }
         let (work, shop) = (&bench.work, &bench.shop);
         let priced = self.priced.and_then(|id| work.piece(id));
-        let jobs = match (open, priced.filter(|p| !p.planned)) {
+        let jobs = match (open, priced) {
             (Some(open), _) => open,
-            (None, Some(p)) => work.jobs_of(p.id, p.batch, shop),
+            (None, Some(piece)) => work.jobs_priced(piece, shop),
             (None, None) => work.jobs(shop),
         };
         // What a batch costs can be asked of one piece by itself.

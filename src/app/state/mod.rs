@@ -5,6 +5,7 @@ mod desk;
 mod dispatch;
 mod late;
 mod place;
+mod recent;
 mod route;
 mod step;
 mod store;

@@ -1,10 +1,25 @@
 //! Where the maker is among the pieces: which one is on screen, when a pattern becomes one, how a place is called.
 
-use super::{Face, Route, Store};
+use super::{Edit, Face, Route, Store};
 use offsquare_work::patterns;
-use offsquare_work::piece::{Draft, Source, WorkEdit};
+use offsquare_work::piece::{Draft, Source, WorkEdit, from_link};
 
 impl Store {
+    /// The address says another place, or brings a draft or a piece.
+    pub(super) fn visited(&mut self, fragment: String) -> Edit {
+        if let Some(draft) = from_link(&fragment, self.bench.shop.unit)
+            && fragment.contains('?')
+        {
+            return Edit::Open(draft);
+        }
+        let route = self.settled(Route::of_fragment(&fragment));
+        if route == Route::Open && fragment.contains('?') {
+            return Edit::Bring(fragment.into());
+        }
+        self.visit = Some(fragment).filter(|_| route.is_to_come());
+        Edit::Go(route)
+    }
+
     /// The source that is a piece's pattern, where this pattern's screen feeds one.
     pub(super) fn kept(&self, pattern: &str) -> Option<&Source> {
         let source = self.bench.work.live(pattern)?;
@@ -94,6 +109,7 @@ impl Store {
             }
             Route::Shop => "Shop".to_owned(),
             Route::Rack => "Rack".to_owned(),
+            Route::Open => "Open a link or file".to_owned(),
         };
         format!("{name} \u{b7} Offsquare")
     }

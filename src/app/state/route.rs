@@ -19,6 +19,8 @@ pub enum Route {
     Shop,
     /// Stock, lengths and prices, boards on hand.
     Rack,
+    /// A piece from a link or a file, before it is added.
+    Open,
 }
 
 /// What is looked at of a piece.
@@ -81,6 +83,7 @@ impl Route {
         match steps.next().unwrap_or_default() {
             "shop" => Route::Shop,
             "rack" => Route::Rack,
+            "open" => Route::Open,
             "piece" => {
                 let id = steps.next().and_then(|id| id.parse().ok());
                 let face = face(steps.next().unwrap_or_default());
@@ -106,6 +109,7 @@ impl Route {
             Route::Piece(id, face) => format!("#/piece/{id}/{}", face.key()),
             Route::Shop => "#/shop".to_owned(),
             Route::Rack => "#/rack".to_owned(),
+            Route::Open => "#/open".to_owned(),
         }
     }
 }

@@ -4,11 +4,10 @@ use super::step::{OfRecent, Step};
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
-use offsquare_paper::report::line;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
-use offsquare_work::save::{Bench, Recent};
+use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer};
+use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::Reducible;
 
@@ -44,6 +43,8 @@ pub enum Edit {
     Turn(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
+    /// The text of a link or a file, which may hold a piece.
+    Bring(Rc<str>),
     /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
     Remember {
         layout: &'static str,
@@ -131,8 +132,10 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<Edit>,
+    /// A text that may hold a piece, while it is looked at.
+    pub brought: Option<Rc<str>>,
     /// An address whose sizes wait for the layout or pattern that they are of.
-    visit: Option<String>,
+    pub(super) visit: Option<String>,
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
     pub(super) owed: bool,
     past: Vec<Step>,
@@ -151,6 +154,7 @@ impl Store {
             boards: Boards::default(),
             late: Late::default(),
             waiting: Vec::new(),
+            brought: None,
             visit: None,
             owed: false,
             past: Vec::new(),
@@ -194,19 +198,18 @@ impl Store {
     pub fn apply(&mut self, edit: Edit) {
         self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
-            Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
-                Some(draft) if fragment.contains('?') => Edit::Open(draft),
-                _ => {
-                    let route = self.settled(Route::of_fragment(&fragment));
-                    self.visit = Some(fragment).filter(|_| route.is_to_come());
-                    Edit::Go(route)
-                }
-            },
+            Edit::Visit(fragment) => self.visited(fragment),
             edit => edit,
         };
         match edit {
+            Edit::Bring(text) => {
+                self.route = Route::Open;
+                self.topic = None;
+                self.brought = Some(text);
+            }
             Edit::Go(route) => {
                 self.route = route;
+                self.brought = None;
                 self.topic = None;
                 if let Route::Layout(id) = route
                     && self.kept(id).is_some()
@@ -289,22 +292,6 @@ impl Store {
             }
         }
         self.derive();
-    }
-
-    fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
-        // A piece is among the maker's own already.
-        let untouched = left && (self.bench.draft(layout).is_none() || self.kept(layout).is_some());
-        let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
-            return;
-        };
-        let all = answer(&draft, &self.bench.shop);
-        let one = all.solved.get(draft.way.unwrap_or(0)).or(all.solved.first());
-        if let Some(solved) = one.filter(|_| all.is_good()) {
-            let line = line(solved, &self.bench.shop.style());
-            self.change(|bench| {
-                bench.remember(Recent { draft, at_ms, line, pinned });
-            });
-        }
     }
 
     pub(super) fn work(&mut self, edit: WorkEdit) {
@@ -399,6 +386,7 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Bring(_)
             | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
@@ -427,11 +415,7 @@ impl Store {
     /// Has the boards planned where they are looked at, and what a run has skipped wherever the maker is.
     fn follow(&mut self) {
         let run = self.bench.work.begun.as_ref();
-        let looks = match self.route {
-            Route::Piece(_, Face::Boards | Face::Price) => true,
-            Route::Piece(_, Face::Saw) => run.is_none(),
-            _ => self.boards.beside.is_some(),
-        };
+        let looks = self.boards.at(self.route, run.is_some());
         if (looks || run.is_some_and(|r| r.open().is_some()))
             && let Some(desk) = desk()
         {
@@ -451,12 +435,6 @@ impl Store {
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
-        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
-        self.boards.beside = self.boards.beside.filter(here);
-        self.boards.priced = match self.route {
-            Route::Piece(id, Face::Price) => Some(id),
-            _ => None,
-        };
         self.follow();
         self.take_plan();
         let Some(id) = self.on_screen() else {

@@ -2,6 +2,7 @@
 
 pub mod amount;
 pub mod cell;
+pub mod clock;
 pub mod coming;
 pub mod dock;
 pub mod icon;

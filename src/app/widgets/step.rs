@@ -7,13 +7,14 @@ use yew::prelude::*;
 #[hook]
 pub fn use_step_under(over: bool, lower: &Callback<()>) {
     let lower = lower.clone();
+    // Which one it is: the page may have been loaded anew under the first, too.
+    let own = use_mut_ref(|| 1);
     use_effect_with(over, move |up| {
         let heard = if *up {
-            browser::raise_step();
-            browser::on_step_taken(move || lower.emit(()))
+            *own.borrow_mut() = browser::raise_step();
+            browser::on_step_taken(*own.borrow(), move || lower.emit(()))
         } else {
-            // The page may have been loaded anew under it, too.
-            browser::lower_step();
+            browser::lower_step(*own.borrow());
             None
         };
         move || drop(heard)

@@ -12,6 +12,7 @@ mod handling;
 mod lap;
 mod lap_words;
 mod lay_words;
+mod learned;
 mod limits;
 mod mark;
 mod on_edge;

@@ -72,13 +72,15 @@ pub fn board_at_blade(walk: &Walk, stage: &Stage, cut: &AtSaw) -> Scene {
     let on_side = |place: Option<u32>, right: bool| match place {
         Some(place) => Chunk::Part(walk.short_name((stage.tick.board, place))),
         None => {
-            // Beyond the part on the other side there may be others.
-            let more = match (right, cut.sides) {
-                (true, [Some(place), _]) => place as usize + 1 < board.cut.parts.len(),
-                (false, [_, Some(place)]) => place > 0,
-                _ => false,
+            // Beyond the part on the other side there may be others, unless they are cut off already.
+            let next = match (right, cut.sides) {
+                (true, [Some(place), _]) => Some(place + 1),
+                (false, [_, Some(place)]) => place.checked_sub(1),
+                _ => None,
             };
             let room = if right { to.0 - middle } else { middle - from.0 };
+            let next = next.and_then(|place| walk.single(stage.tick.board, place));
+            let more = next.is_some_and(|(kind, _)| room > kind.on_board.length.0 / 2.0);
             match (more, room > SHORT * seen) {
                 (true, _) => Chunk::Board("the board goes on"),
                 (false, true) => Chunk::Board("left over"),

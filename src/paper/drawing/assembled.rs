@@ -17,6 +17,8 @@ use offsquare_work::solved::PiecePart;
 const APART: f64 = 0.6;
 /// A size is shown unless it is foreshortened to less than this share of its length.
 const SHORTEST: f64 = 0.1;
+/// Most sizes that stand on the drawing at once, the first of the pattern's; the rest stand in words.
+const MOST_SIZES: usize = 8;
 
 /// A piece put together, worked out once and drawn from many sides.
 ///
@@ -165,12 +167,16 @@ impl Assembled {
             scene.items.iter().filter_map(Item::outline).flatten().copied().gather();
         let mut sizes: Vec<Size> = Vec::new();
         let spans = self.spans.iter().filter_map(|s| Size::of(s, view).map(|size| (size, s)));
-        let mut spans: Vec<(Size, &Span)> = spans.gather();
+        let mut spans: Vec<(Size, &Span)> = spans.take(MOST_SIZES).gather();
         num::sort_by(&mut spans, |a, b| a.0.long().total_cmp(&b.0.long()));
         for (mut size, span) in spans {
-            size.leave(&outline, hair);
-            while sizes.iter().any(|s| s.lies_in(&size)) {
-                size.row += 1;
+            if span.aside == Vector3::default() {
+                (size.row, size.aside) = (0, Vector::default());
+            } else {
+                size.leave(&outline, hair);
+                while sizes.iter().any(|s| s.lies_in(&size)) {
+                    size.row += 1;
+                }
             }
             let row = if size.is_left { size.row } else { -size.row };
             let Size { from, to, aside, .. } = size;

@@ -3,8 +3,7 @@
 //! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
 mod boards;
-
-pub use boards::boards_text;
+mod overall;
 
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;
@@ -15,6 +14,9 @@ use offsquare_geometry::Point;
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
 use offsquare_work::patterns;
+
+pub use boards::boards_text;
+pub use overall::Overall;
 
 /// What a solution leads with, in order, with its words; what was given is left out.
 pub fn headline(solved: &Solved) -> Vec<(String, Quantity)> {

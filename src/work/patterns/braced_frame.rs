@@ -133,8 +133,8 @@ impl Frame {
         let frame = if self.mitered { Some(self.ask_corners(detail)?) } else { None };
         if self.braces == "none" {
             solution.answers.length("opening_width", w).length("opening_height", h);
-            solution.headline = vec!["opening_width", "opening_height"];
         }
+        solution.headline.splice(0..0, ["opening_width", "opening_height"]);
         let mut parts = vec![
             square("Rail", w, self.rail, self.thick),
             square("Stile", self.height, self.stile, self.thick),
@@ -299,10 +299,12 @@ impl Frame {
             span("stile_seen", self.stile, at(-x, high), at(-x + self.stile, high), Aside::Above),
         ];
         if self.braces != "none" {
-            let share = if self.braces == "k" { 0.75 } else { 0.5 };
-            let middle = at(0.0, self.rail + share * self.opening().1);
+            // Off the crossing.
+            let ((w, h), share) = (self.opening(), 0.7);
+            let up = if self.braces == "k" { (1.0 + share) / 2.0 } else { share };
+            let middle = at((share - 0.5) * w, self.rail + up * h);
             let [a, b] = self.strip(1.0).edges.map(|e| middle + e.normal * -e.outside(middle));
-            all.push(span("strip_seen", self.strip, a, b, Aside::Front));
+            all.push(span("strip_seen", self.strip, a, b, Aside::Within));
         }
         all
     }

@@ -66,6 +66,7 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     }
     let (mut answer, problems) = ask.one(detail)?;
     answer.title = "The beam";
+    answer.headline = vec!["gap_between", "centre_distance"];
     told((answer, problems), detail, |answer| {
         let centers = answer.answers.numbers("centres");
         let (x, y, at) = (long / 2.0, away / 2.0, Point3::new);

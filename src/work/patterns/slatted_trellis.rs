@@ -63,6 +63,7 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
         .length("length", width - 2.0 * stile, "width")
         .one(detail)?;
     answer.title = "The trellis";
+    answer.headline = vec!["gap_between", "centre_distance"];
     told((answer, problems), detail, |answer| {
         let x = width / 2.0;
         let inside = x - stile;

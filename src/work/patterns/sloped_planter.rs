@@ -105,6 +105,8 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
         .length("outside_top_depth", top_depth)
         .length("overall_height", planter.feet + planter.height);
     answer.title = "The planter";
+    answer.headline.truncate(2);
+    answer.headline.splice(0..0, ["outside_top_width", "outside_top_depth"]);
     told((answer, Vec::new()), detail, |answer| {
         let boards = ["Front", "Side", "Floor"].into_iter().zip(answer.parts.iter().cloned());
         let boards = boards.map(|(name, part)| Part { name: name.into(), ..part });
@@ -271,15 +273,13 @@ impl Planter {
             span("height", self.height, at(-x, -y, low), at(-x, -y, high), Aside::Left),
         ];
         let rim = [
-            ("outside_top_width", 2.0 * top_x, at(-top_x, top_y, high)),
-            ("outside_top_depth", 2.0 * top_y, at(top_x, -top_y, high)),
+            ("outside_top_width", 2.0 * top_x, at(top_x, top_y, high), Aside::Above),
+            ("outside_top_depth", 2.0 * top_y, at(-top_x, -top_y, high), Aside::Left),
         ];
-        let corner = at(top_x, top_y, high);
-        for (key, value, from) in rim {
-            spans.push(Span {
-                source: Source::Computed(key),
-                ..span(key, value, from, corner, Aside::Above)
-            });
+        let corner = at(-top_x, top_y, high);
+        for (key, value, from, aside) in rim {
+            let source = Source::Computed(key);
+            spans.push(Span { source, ..span(key, value, from, corner, aside) });
         }
         if self.feet > 0.0 {
             spans.push(span("feet_height", self.feet, at(x, y, 0.0), at(x, y, low), Aside::Right));

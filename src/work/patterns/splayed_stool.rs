@@ -403,16 +403,15 @@ impl Stool {
         let at = Point3::new;
         let mut all = vec![
             span("overall_height", high, at(-out, -y, 0.0), at(-out, -y, high), Aside::Left),
-            span("top_width", self.top[0], at(-x, -y, high), at(x, -y, high), Aside::Above),
-            span("top_depth", self.top[1], at(x, -y, high), at(x, y, high), Aside::Right),
+            span("top_width", self.top[0], at(-x, y, high), at(x, y, high), Aside::Above),
+            span("top_depth", self.top[1], at(-x, -y, high), at(-x, y, high), Aside::Left),
             span("top_thickness", self.top[2], at(x, y, legs), at(x, y, high), Aside::Right),
         ];
         let feet = [(-wide, -deep), (wide, -deep), (wide, deep)].map(|(x, y)| at(x, y, 0.0));
         all.push(span("footprint_width", 2.0 * wide, feet[0], feet[1], Aside::Front));
         all.push(span("footprint_depth", 2.0 * deep, feet[1], feet[2], Aside::Right));
-        let [_, front] = self.middle(self.at);
-        let height = |z| at(0.0, if self.front { -front } else { 0.0 }, z);
-        all.push(span("stretcher_height", self.at, height(0.0), height(self.at), Aside::Front));
+        let up = Point3 { z: self.at, ..feet[0] };
+        all.push(span("stretcher_height", self.at, feet[0], up, Aside::Left));
         all
     }
 }

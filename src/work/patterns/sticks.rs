@@ -72,6 +72,8 @@ pub enum Aside {
     Front,
     Above,
     Below,
+    /// Right there, where that is free of anything else.
+    Within,
 }
 
 /// A size that was given, where it stands in the piece.
@@ -82,6 +84,7 @@ pub fn span(key: &'static str, value: f64, from: Point3, to: Point3, aside: Asid
         Aside::Front => Vector3::new(0.0, -1.0, 0.0),
         Aside::Above => Vector3::new(0.0, 0.0, 1.0),
         Aside::Below => Vector3::new(0.0, 0.0, -1.0),
+        Aside::Within => Vector3::default(),
     };
     let value = Quantity::Length(Length(value));
     Span { from, to, aside, value, source: Source::Given(key) }

@@ -2,6 +2,7 @@
 
 use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
+use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
 use crate::price::{Exact, List, PriceRow};
 use offsquare_cuts::facts::Section;
@@ -69,6 +70,18 @@ pub enum WorkEdit {
     PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
+    /// A picture that the device keeps under this id.
+    AddPicture {
+        piece: u32,
+        id: String,
+    },
+    /// The picture itself stays on the device for a while, for undo.
+    RemovePicture {
+        piece: u32,
+        id: String,
+    },
+    /// A piece from a link or a file.
+    AddOffer(Box<Offer>),
     /// With its parts; *Loose parts* stay.
     RemovePiece(u32),
     /// An override taken back, or that of one key; `at`: its place among the piece's.
@@ -139,6 +152,12 @@ pub enum WorkEdit {
     AtTheSaw {
         piece: u32,
         texts: [String; 2],
+    },
+    /// The clock at the saw is started, or stopped: what it says is then the time of the whole batch at the saw.
+    Clock {
+        piece: u32,
+        at_ms: i64,
+        runs: bool,
     },
     /// What is left of packs and cans goes on the shelf: names, and how much of each.
     Shelve(Vec<(String, Exact)>),

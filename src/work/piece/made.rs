@@ -17,6 +17,8 @@ pub const LOOSE: u32 = 0;
 pub const MOST_PIECES: usize = 200;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
+/// Most pictures of one piece.
+pub const MOST_PICTURES: usize = 6;
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,6 +34,10 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
+    /// When the clock at the saw was started, in milliseconds since 1970; 0: it does not run.
+    pub clock: i64,
+    /// Its pictures by the ids under which the device keeps them; the first stands on its card.
+    pub pictures: Vec<String>,
     /// What its price is made of.
     pub priced: Priced,
 }
@@ -47,6 +53,8 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
+            clock: 0,
+            pictures: Vec::new(),
             priced: Priced::default(),
         }
     }

@@ -11,6 +11,7 @@ pub mod keypad;
 mod link;
 mod made;
 mod mind;
+mod offer;
 mod pieces;
 mod priced;
 mod runs;
@@ -28,7 +29,8 @@ pub use draft::{
 pub use edit::{Row, WorkEdit};
 pub use examples::{EXAMPLES, Example, examples};
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
+pub use made::{LOOSE, MOST_BATCH, MOST_PICTURES, MOST_PIECES, Override, Piece, with_changes};
+pub use offer::Offer;
 pub use offsquare_units::length_text;
 pub use priced::Cuts;
 pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};

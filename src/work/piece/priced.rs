@@ -83,6 +83,7 @@ impl Work {
                 }
             }
             WorkEdit::AtTheSaw { piece, texts } => self.at_the_saw(piece, texts),
+            WorkEdit::Clock { piece, at_ms, runs } => self.clock(piece, at_ms, runs),
             WorkEdit::Shelve(rest) => self.shelve(&rest),
             edit => return Some(edit),
         }
@@ -103,6 +104,27 @@ impl Work {
                 let _ = line.write(key, &text, &Currency::default());
             }
         }
+    }
+
+    fn clock(&mut self, id: u32, at_ms: i64, runs: bool) {
+        let Some(piece) = self.piece_mut(id) else { return };
+        let since = core::mem::replace(&mut piece.clock, if runs { at_ms } else { 0 });
+        if runs || since <= 0 {
+            return;
+        }
+        // To a tenth of a minute.
+        let tenths = (at_ms.saturating_sub(since).max(0) + 3_000) / 6_000;
+        let (time, batch) = (format!("{}.{}", tenths / 10, tenths % 10), piece.batch);
+        let name = List::Steps.kinds()[0];
+        let step = piece.priced.steps.iter().find(|s| s.text("name").trim() == name);
+        let set_up = step.map(|s| s.text("set_up").trim().to_owned()).unwrap_or_default();
+        let known = step.and_then(|s| s.number("set_up", &Currency::default()));
+        let fits = known.is_some_and(|n| n <= Exact::new(tenths.into(), 10.into()));
+        let texts = match fits {
+            true => [set_up.clone(), format!("({time} - ({set_up})) / {batch}")],
+            false => [String::new(), format!("{time} / {batch}")],
+        };
+        self.at_the_saw(id, texts);
     }
 
     /// How many lines a list has.
@@ -158,10 +180,6 @@ impl Work {
         if !self.parts_of(piece.id).any(|e| wanted(&e)) {
             return Boards::None;
         }
-        if self.parts_of(piece.id).any(|e| e.done) {
-            let why = "Boards: parts of it are cut already, so no plan tells what they took. Type it by hand";
-            return Boards::Open(vec![why.into()]);
-        }
         let own =
             |id: Option<u32>| id.and_then(|id| self.part(id)).is_some_and(|e| e.piece == piece.id);
         let mut why: Vec<String> = jobs
@@ -196,6 +214,11 @@ impl Work {
         let wood = Wood { bought: cents(share.money.0), kept: &share.kept * cents(1) };
         let others = summary.shares.iter().filter(|s| s.parts > 0).count();
         let mut words = Vec::new();
+        if self.parts_of(piece.id).any(|e| e.done) {
+            words.push(
+                "Parts of it are cut already: this is what it takes to make it again.".into(),
+            );
+        }
         if others > 1 {
             words.push(format!(
                 "Its share, by the wood in its parts, of one buy for {others} pieces."
@@ -209,8 +232,8 @@ impl Work {
 
     /// Whether a piece's boards are planned by themselves, and all of them anew.
     fn is_by_itself(&self, piece: &Piece) -> bool {
-        let alone = !piece.planned || self.alone().is_some_and(|p| p.id == piece.id);
-        alone && self.kept.is_empty()
+        let alone = self.alone().is_some_and(|p| p.id == piece.id) && self.kept.is_empty();
+        alone || !self.is_bought(piece)
     }
 
     /// The boards of a piece by itself for each size of its batch, as far as the planner has told; at the size that is
@@ -236,6 +259,17 @@ impl Work {
             }
         }
         all
+    }
+
+    /// The piece that the run at the saw is for, where it is for one only.
+    pub fn cut_alone(&self) -> Option<&Piece> {
+        let begun = self.begun.as_ref()?;
+        let parts = begun.boards().flat_map(|b| &b.parts);
+        let piece = |entry: u32| begun.of.parts.iter().find(|e| e.id == entry).map(|e| e.piece);
+        let mut all = parts.filter_map(|p| piece(p.entry)).gather();
+        all.dedup();
+        let [only] = all[..] else { return None };
+        self.piece(only)
     }
 
     /// What a piece's boards take at the saw, where they are planned by themselves.

@@ -3,7 +3,7 @@
 
 use super::begun::Begun;
 use super::edit::WorkEdit;
-use super::made::Piece;
+use super::made::{MOST_PICTURES, Piece};
 use super::shop::Shop;
 use super::source::Source;
 use crate::cutlist::{
@@ -11,6 +11,7 @@ use crate::cutlist::{
 };
 use crate::price::{Opened, Rates};
 use crate::rack::{Rack, Written};
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
 
@@ -64,10 +65,25 @@ impl Work {
         Jobs::planned(&self.parts, &self.rack, shop.saw.kerf, &times, &self.kept)
     }
 
-    /// Those of one piece, made so often and bought by itself.
+    /// Those of one piece, made so often, all of it anew, and bought by itself.
     pub fn jobs_of(&self, piece: u32, times: u32, shop: &Shop) -> Jobs {
-        let times = |e: &Entry| if e.piece == piece { times } else { 0 };
-        Jobs::planned(&self.parts, &self.rack, shop.saw.kerf, &times, &[])
+        let anew = |e: &Entry| Entry { done: false, ..e.clone() };
+        let parts = self.parts_of(piece).map(anew).gather();
+        Jobs::planned(&parts, &self.rack, shop.saw.kerf, &|_| times, &[])
+    }
+
+    /// The jobs in which a piece's price finds its boards: those of the buy, or its own where it takes no part in it, or
+    /// is cut already.
+    pub fn jobs_priced(&self, piece: &Piece, shop: &Shop) -> Jobs {
+        match self.is_bought(piece) {
+            true => self.jobs(shop),
+            false => self.jobs_of(piece.id, piece.batch, shop),
+        }
+    }
+
+    /// Whether a piece is in the buy, and none of it is cut yet.
+    pub(super) fn is_bought(&self, piece: &Piece) -> bool {
+        piece.planned && !self.parts_of(piece.id).any(|e| e.done)
     }
 
     /// What the boards screen shows.
@@ -172,6 +188,18 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddPicture { piece, id } => {
+                let room = |p: &&mut Piece| p.pictures.len() < MOST_PICTURES;
+                if let Some(piece) = self.piece_mut(piece).filter(room) {
+                    piece.pictures.push(id);
+                }
+            }
+            WorkEdit::RemovePicture { piece, id } => {
+                if let Some(piece) = self.piece_mut(piece) {
+                    piece.pictures.retain(|own| *own != id);
+                }
+            }
+            WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
             WorkEdit::Plain(plain) => self.plain = plain,

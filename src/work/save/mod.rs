@@ -10,6 +10,7 @@
 mod gate;
 mod lost;
 mod pieces;
+pub mod share;
 mod work;
 
 pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
@@ -147,6 +148,11 @@ pub fn read_by(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Opened
     let Some(version) = version else {
         return refused("This file is not one of Offsquare\u{2019}s.".into());
     };
+    if whole.get("piece").is_some() && whole.get("bench").is_none() {
+        return refused(
+            "This file holds one piece. It is opened in Shop, under Open a link or file.".into(),
+        );
+    }
     let mut opened = open(&whole);
     if version > u64::from(VERSION) {
         opened.repaired.insert(

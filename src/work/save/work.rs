@@ -120,7 +120,8 @@ fn rows_at_most(stocks: &mut [Stock], repaired: &mut Vec<String>) {
     }
 }
 
-fn sound(work: &mut Work, repaired: &mut Vec<String>) {
+/// Sets aside what could not be true, brings numbers back inside their ranges, and says so.
+pub(super) fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     at_most(&mut work.parts, MOST_PARTS, "the kinds of parts", repaired);
     at_most(&mut work.sources, MOST_SOURCES, "the layouts that parts follow", repaired);
     at_most(&mut work.kept, MOST_ROWS, "the kept boards", repaired);

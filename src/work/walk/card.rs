@@ -4,6 +4,7 @@ use super::kinds::{AtBench, Kind};
 use super::stages::{AtSaw, Ripping, Stage, Walk, What};
 use crate::piece::{Begun, Reason};
 use crate::run::{Kind as CutKind, WayOut};
+use offsquare_cuts::assembly::Hole;
 use offsquare_cuts::facts::{Caution, caution};
 use offsquare_cuts::parts::{Cut, End, Side};
 use offsquare_cuts::saw::{Advice, Axis, MarkKind, SawProfile, Setting, wording};
@@ -181,11 +182,12 @@ impl Walk {
         match &cut.set_up.way_out {
             None => card.readings = of_setting(set, saw),
             Some(WayOut::Remedy(remedy)) => {
-                let mut text = say!("Past this saw: {} off square", Angle(set.miter));
-                if set.bevel > 0.0 {
-                    text.extend(say!(" and a tilt of {}", Angle(set.bevel)));
+                let mut text = say!("Past this saw. ");
+                let advice = sizes.and_then(|s| set.advice(saw, s));
+                for why in advice.iter().flat_map(|a| &a.fit.misfits) {
+                    text.extend(wording::misfit(why));
+                    text.push(" ");
                 }
-                text.push(". ");
                 text.extend(wording::remedy(remedy));
                 card.cautions.push(text);
             }
@@ -222,7 +224,10 @@ impl Walk {
         if !frees.is_empty() {
             card.row("Frees", say!(frees.join(", ")));
         }
-        card.cautions.extend(c.cautions.iter().cloned());
+        // What is not cut on this saw has no cautions of the saw's.
+        if !matches!(cut.set_up.way_out, Some(WayOut::Remedy(_))) {
+            card.cautions.extend(c.cautions.iter().cloned());
+        }
         card
     }
 
@@ -288,20 +293,7 @@ impl Walk {
             }
             AtBench::Drill => {
                 card.title = format!("{name}: holes");
-                for hole in &kind.holes {
-                    let deep = match hole.depth {
-                        Some(depth) => say!(" {} deep", depth),
-                        None => say!(" through"),
-                    };
-                    let mut text = say!("{} across,", hole.diameter);
-                    text.extend(deep);
-                    text.extend(say!(
-                        ": {} from its left end, {} from its lower edge",
-                        Length(hole.at.x),
-                        Length(hole.at.y)
-                    ));
-                    card.row("Hole", text);
-                }
+                holes(&mut card, &kind.holes);
             }
         }
         card
@@ -329,6 +321,31 @@ fn second_cut(card: &mut Card, a: &Advice, cut: &Cut) {
     card.cautions.extend(wording::clamp(a));
     if cut.miter.0 > 0.0 && cut.bevel.0 > 0.0 {
         card.cautions.push(caution(Caution::CompoundCut));
+    }
+}
+
+/// Holes that are alike and lie in one row are told together.
+fn holes(card: &mut Card, all: &[Hole]) {
+    let alike = |a: &&Hole, b: &Hole| {
+        (a.diameter, a.depth) == (b.diameter, b.depth) && (a.at.y - b.at.y).abs() <= 1e-9
+    };
+    let mut left: Vec<&Hole> = all.iter().gather();
+    while let Some(first) = left.first().copied() {
+        let (row, rest): (Vec<&Hole>, Vec<&Hole>) = left.into_iter().partition(|h| alike(h, first));
+        left = rest;
+        let mut size = say!("{} across", first.diameter);
+        match first.depth {
+            Some(depth) => size.extend(say!(", {} deep", depth)),
+            None => size.push(", through"),
+        }
+        card.row("Drill", size);
+        card.row("Up", say!("{} from its lower edge", Length(first.at.y)));
+        let mut along = Text::default();
+        for (i, hole) in row.iter().enumerate() {
+            along.push(if i > 0 { ", " } else { "" });
+            along.extend(say!(Length(hole.at.x)));
+        }
+        card.row("Along", along.and(" from its left end"));
     }
 }
 

@@ -66,6 +66,9 @@ pub struct Board {
     pub numbers: Vec<u64>,
 }
 
+/// The two faces of each cut of a board that is made, where they cross its near and its far edge.
+type Faces = BTreeMap<usize, [(f64, f64); 2]>;
+
 /// A whole run.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Walk {
@@ -217,7 +220,7 @@ impl Walk {
     fn sticks(&mut self, begun: &Begun, round: &[u32]) -> Vec<Stage> {
         let (plans, numbers) = self.plans(round);
         let run = run(&plans, &begun.of.shop.saw, DoorUnit::In);
-        let mut made: BTreeMap<(usize, usize), BTreeMap<usize, [(f64, f64); 2]>> = BTreeMap::new();
+        let mut made: BTreeMap<(usize, usize), Faces> = BTreeMap::new();
         let mut out = Vec::new();
         for step in run.steps {
             let Step::Cut(cutting) = step else { continue };

@@ -8,10 +8,12 @@ use super::solid::SolidView;
 use super::starts::{small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
+use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::layouts::Layout;
-use offsquare_paper::report;
+use offsquare_paper::report::{self, Overall};
+use offsquare_paper::square_code::SquareCode;
 use offsquare_work::patterns::{self, Pattern};
-use offsquare_work::piece::{Answered, Draft, Shop, to_link};
+use offsquare_work::piece::{Answered, Draft, Override, Shop, to_link, with_changes};
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -20,7 +22,7 @@ use yew::prelude::*;
 pub struct More {
     pub card: fn(&Card) -> Html,
     pub back: fn(&Back) -> Html,
-    pub paper: fn(&Answered, &Draft, &Shop, Callback<()>) -> Html,
+    pub paper: fn(&Answered, &Draft, &Shop, Option<SquareCode>, Callback<()>) -> Html,
     pub solid: fn(SharedAnswer, Draft) -> Html,
     /// A whole piece put together.
     pub piece: fn(Sight) -> Html,
@@ -28,6 +30,8 @@ pub struct More {
     pub starts: fn(&Shop) -> Html,
     /// A piece's small drawing; of many, each at its turn.
     pub small: fn(Draft, &Shop, u32) -> Html,
+    /// What a whole piece measures, its parts as the maker changed them.
+    pub overall: fn(&Solved, &[Override]) -> Option<Overall>,
     patterns: fn() -> &'static [&'static Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
@@ -41,6 +45,7 @@ static DOOR: More = More {
     piece,
     starts,
     small,
+    overall,
     patterns: patterns::all,
     copied,
 };
@@ -75,6 +80,10 @@ fn solid(answer: SharedAnswer, draft: Draft) -> Html {
 
 fn piece(sight: Sight) -> Html {
     html! { <PieceSight ..sight /> }
+}
+
+fn overall(solved: &Solved, changes: &[Override]) -> Option<Overall> {
+    Overall::of(&with_changes(&solved.solution, changes).0)
 }
 
 /// With the address that opens it.

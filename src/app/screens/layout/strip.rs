@@ -4,16 +4,16 @@ use super::look::{Look, Raised, Turn, Turns, turn};
 use super::more::more;
 use super::view::{SharedAnswer, advice, chosen, cut_index, cuts, is_odd};
 use crate::io::files;
-use crate::widgets::amount::{amount, degrees, sentence, setting};
+use crate::widgets::amount::{amount, degrees, sentence, set, setting};
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{icon_key, word_key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::parts::Side;
 use offsquare_cuts::problem::Problem;
 use offsquare_cuts::saw::{Advice, Lay, Setting, wording};
-use offsquare_paper::report;
+use offsquare_paper::report::{self, Overall};
 use offsquare_units::{Angle, Quantity, Style};
-use offsquare_work::piece::{Draft, Shop};
+use offsquare_work::piece::{Draft, Override, Shop};
 use yew::prelude::*;
 
 /// What the strip tells, and where its taps go.
@@ -25,6 +25,8 @@ pub struct Strip<'a> {
     pub shop: &'a Shop,
     pub look: &'a Look,
     pub turns: &'a Turns,
+    /// What the maker changed of a whole piece's parts.
+    pub changes: &'a [Override],
     /// The answer was used (copied), or pinned: worth remembering.
     pub used: Callback<bool>,
 }
@@ -38,7 +40,11 @@ pub fn strip(props: &Strip) -> Html {
     let all = cuts(solved);
     let advices = advice(solved, props.shop);
     let at = cut_index(solved, props.look.cut);
-    let step = |to: usize| turn(turns, Turn::Cut(Some(to)));
+    // A whole piece leads with its size and its parts; its cuts come after that.
+    let is_whole = !solved.solution.members.is_empty();
+    let whole = more().filter(|_| is_whole && props.look.cut.is_none());
+    let whole = whole.and_then(|more| (more.overall)(solved, props.changes));
+    let step = |to: Option<usize>| turn(turns, Turn::Cut(to));
     let copy = copying(props);
     let open = turn(turns, Turn::Raise(Raised::Card));
     let pin = {
@@ -51,20 +57,28 @@ pub fn strip(props: &Strip) -> Html {
     let told = report::headline(solved);
     let beside = all.get(at).map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
-    let leads = !all.iter().any(|(_, c)| is_odd(c))
+    let leads = !is_whole
+        && !all.iter().any(|(_, c)| is_odd(c))
         && !told.is_empty()
         && report::bare_reading(solved, &props.shop.saw).is_none();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
     // Then there is nothing on the strip to step through; the card still has every cut.
     let last = if leads { 0 } else { all.len().saturating_sub(1) };
     let at = at.min(last);
+    let (before, after) = match (&whole, is_whole) {
+        (Some(_), _) => (None, Some(Some(0)).filter(|_| !all.is_empty())),
+        (None, true) if at == 0 => (Some(None), Some(Some(1)).filter(|_| last > 0)),
+        _ => (at.checked_sub(1).map(Some), Some(Some(at + 1)).filter(|_| at < last)),
+    };
     html! {
         <>
             { props.mark.clone() }
             <div class="strip-body">
-                <button class={classes!("strip-main", leads.then_some("leads"))} data-test="strip" onclick={open}>
+                <button class={classes!("strip-main", (leads || whole.is_some()).then_some("leads"))} data-test="strip" onclick={open}>
                     { tag("span", "unseen", txt("Open the saw card. ")) }
-                    if let (Some((part, cut)), Some(a), Some(set), Some(beside)) = (all.get(at), advices.get(at), saw_set, beside) {
+                    if let Some(whole) = whole {
+                        { overall(&whole, solved.solution.title, &style) }
+                    } else if let (Some((part, cut)), Some(a), Some(set), Some(beside)) = (all.get(at), advices.get(at), saw_set, beside) {
                         <span class="which">
                             if a.lay().is_none() { { tag("span", "cannot", txt(wording::past(a))) } }
                             if a.lay() == Some(Lay::Away) { { tag("span", "cannot", txt("on edge")) } }
@@ -113,13 +127,28 @@ pub fn strip(props: &Strip) -> Html {
                         }
                     }
                 </button>
-                { tag("div", "strip-keys", list(vec![icon_key(Glyph::Previous, "Previous cut", None, at == 0, step(at.saturating_sub(1))), icon_key(Glyph::Next, "Next cut", Some("next-cut"), at >= last, step(at + 1)), word_key(Glyph::Copy, "Copy", "Copy inputs, settings and lengths", Some("copy"), copy), word_key(Glyph::Pin, "Pin", "Pin this answer on top of the recent ones", Some("pin"), pin)])) }
+                { tag("div", "strip-keys", list(vec![icon_key(Glyph::Previous, "Previous cut", None, before.is_none(), step(before.flatten())), icon_key(Glyph::Next, "Next cut", Some("next-cut"), after.is_none(), step(after.flatten())), word_key(Glyph::Copy, "Copy", "Copy inputs, settings and lengths", Some("copy"), copy), word_key(Glyph::Pin, "Pin", "Pin this answer on top of the recent ones", Some("pin"), pin)])) }
             </div>
             <div role="status">
                 if props.look.said.0 > 0 {
                     <span key={props.look.said.0.to_string()} class="told">{ props.look.said.1 }</span>
                 }
             </div>
+        </>
+    }
+}
+
+/// How large a piece is, and how many parts it has.
+fn overall(whole: &Overall, title: &'static str, style: &Style) -> Html {
+    html! {
+        <>
+            { tag("span", "which", txt(title)) }
+            <span class="set plain sides" data-test="setting" aria-live="polite">{ set(&whole.face(style)) }</span>
+            <span class="beside" data-test="overall">
+                <span>{ "wide \u{d7} high" }</span>
+                { named("deep", amount(Quantity::Length(whole.depth), style)) }
+                { tag("b", "", txt(whole.count())) }
+            </span>
         </>
     }
 }

@@ -8,6 +8,7 @@ use crate::screens::boards::trouble;
 use crate::screens::faces::{faces, href};
 use crate::screens::parts::{head, title};
 use crate::state::{Boards, Dispatch, Face, sender};
+use crate::widgets::clock::clock;
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, fold, list, tag, txt};
 use offsquare_work::cutlist::Summary;
@@ -87,6 +88,7 @@ pub fn PricePage(props: &PriceProps) -> Html {
                     { tag("h2", "section", txt("The work")) }
                     { tag("div", "pair inset", list(look.cells(PriceRow::Rates, |key| key == "rate"))) }
                     { look.kinds(List::Steps, "Another step") }
+                    { tag("div", "actions", clock(piece, &send)) }
                     { from_cuts(&look, &summary) }
                     { tag("h2", "section", txt("Hardware, by the pack")) }
                     { look.kinds(List::Hardware, "Other hardware") }

@@ -67,7 +67,7 @@ pub fn done_key(at: &At, stage: &Stage) -> Html {
     let drawn = step_picture(at.walk, stage, &shop.saw, (340.0, 210.0), &shop.style());
     // Another step is another key: the second tap of a hasty thumb falls on nothing.
     html! {
-        <button key={format!("{:?}", stage.tick)} class="done-next" data-test="done" aria-label="Done, next" onclick={at.work(WorkEdit::Tick(stage.tick))}>
+        <button key={format!("{:?}", stage.tick)} class="done-next" data-test="done" onclick={at.work(WorkEdit::Tick(stage.tick))}>
             { each(drawn.map(|d| tag("span", "on-saw", picture(&d, "The board at the blade")))) }
             { tag("b", "", txt("Done, next")) }
         </button>

@@ -7,6 +7,7 @@ use super::test_cut::TestCutSheet;
 use crate::io::awake::Awake;
 use crate::io::speech;
 use crate::state::Edit;
+use crate::widgets::clock::clock;
 use crate::widgets::keys::key;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, list, tag, txt};
@@ -107,6 +108,7 @@ fn more(at: &At, stage: Option<&Stage>, card: &Card, close: Callback<()>) -> Htm
         1 => "Stop here: 1 part counts as cut".to_owned(),
         n => format!("Stop here: {n} parts count as cut"),
     };
+    let clocked = at.bench.work.cut_alone().map(|piece| clock(piece, at.send));
     html! {
         <Sheet key="more" title="More" {close}>
             { tag("div", "tall-keys", list(vec![
@@ -114,6 +116,7 @@ fn more(at: &At, stage: Option<&Stage>, card: &Card, close: Callback<()>) -> Htm
                 key("key", Some("read"), "Read it aloud".into(), none, read),
                 key("key", Some("gauge"), "The screen as a gauge".into(), none, at.raise(Some(Raised::Gauge))),
                 key("key", Some("test"), "Test cut in scrap".into(), no_test, at.raise(Some(Raised::Test))),
+                each(clocked),
             ])) }
             <p class="said" role="status" data-test="voice">{ at.voice }</p>
             if !awake.is_empty() { { tag("p", "help", txt(awake)) } }

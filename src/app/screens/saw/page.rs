@@ -5,12 +5,13 @@ use super::card::{card, done_key};
 use super::more::more_sheet;
 use super::start::start;
 use crate::io::awake::{Awake, keep_awake};
-use crate::io::{browser, speech};
+use crate::io::speech;
 use crate::screens::faces::{faces, href};
 use crate::state::{Dispatch, Face, Part, sender};
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back_to, icon_key, key, word_key};
+use crate::widgets::step::use_step_under;
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_work::piece::{Begun, Frozen, Skip, WorkEdit};
 use offsquare_work::save::Bench;
@@ -88,20 +89,11 @@ fn Run(props: &RunProps) -> Html {
         let raised = raised.setter();
         Callback::from(move |to: Option<Raised>| raised.set(to))
     };
-    {
-        // The back button takes the sheet and not the screen.
+    let lower = {
         let raise = raise.clone();
-        use_effect_with(raised.is_some(), move |up| {
-            let heard = if *up {
-                browser::raise_step();
-                browser::on_step_taken(move || raise.emit(None))
-            } else {
-                browser::lower_step();
-                None
-            };
-            move || drop(heard)
-        });
-    }
+        Callback::from(move |()| raise.emit(None))
+    };
+    use_step_under(raised.is_some(), &lower);
     let next = walk.next(begun);
     {
         // Another step is another text.

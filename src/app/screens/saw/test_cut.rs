@@ -8,6 +8,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::saw::{Axis, TestCut, corrected};
 use offsquare_units::{Angle, Length, parse_angle, parse_length, say};
 use offsquare_work::piece::Shop;
+use offsquare_work::rack;
 use offsquare_work::walk::Reading;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -81,13 +82,19 @@ fn One(props: &OneProps) -> Html {
             typed.set(new);
         })
     };
-    let cell =
-        |id: &str, label: &'static str, help: &'static str, text: &str, check: Check, changed| {
-            let of = if r.axis == Axis::Miter { "miter" } else { "bevel" };
-            let id = format!("{id}-{of}");
-            let key = id.clone();
-            html! { <Cell {key} {id} {label} {help} text={text.to_owned()} {check} {changed} /> }
-        };
+    let cell = |id: &str,
+                label: &'static str,
+                help: &'static str,
+                text: &str,
+                check: Check,
+                changed| {
+        let of = if r.axis == Axis::Miter { "miter" } else { "bevel" };
+        let id = format!("{id}-{of}");
+        let key = id.clone();
+        let typed =
+            if key.starts_with("measured") { rack::Typed::Number } else { rack::Typed::Length };
+        html! { <Cell {key} {id} {label} {help} {typed} text={text.to_owned()} {check} {changed} /> }
+    };
     let length: Check = {
         let unit = shop.unit;
         Rc::new(move |t| parse_length(t, unit).err().map(|e| e.to_string()))

@@ -256,6 +256,7 @@ impl Rack {
         }
         let (mut answer, problems) = ask.one(detail)?;
         answer.title = "The rack";
+        answer.headline = vec!["cord_between_faces", "cord_to_buy", "mouth_width"];
         let spaced = Ask::of("spacing", "row")
             .choice("rule", "equal_gaps", "panels")
             .with("holes", Value::Number(f64::from(self.panels)), "panels")

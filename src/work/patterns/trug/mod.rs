@@ -104,6 +104,7 @@ fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
     let overall = made.base.max(made.top) + 2.0 * made.side / slope.normal.x;
     answer.answers.length("overall_width", overall);
     answer.title = "The trug";
+    answer.headline = vec!["overall_width", "floor_length", "left_reading_deg", "left_tape_mark"];
     told((answer, warned), detail, |answer| (made.parts(answer), made.spans()))
 }
 
@@ -150,7 +151,8 @@ impl Made {
             span("length", self.length, at(x, 0.0), Point3::new(x, y, 0.0), Aside::Right),
         ];
         if self.top > 0.0 {
-            spans.push(span("top_width", self.top, at(-top, z), at(top, z), Aside::Above));
+            let [left, right] = [-top, top].map(|x| Point3::new(x, y, z));
+            spans.push(span("top_width", self.top, left, right, Aside::Above));
         }
         if self.shoulder > 0.0 {
             let (from, to) = (at(-x, 0.0), at(-x, self.shoulder));
