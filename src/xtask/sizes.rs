@@ -24,8 +24,8 @@
 //!
 //! And in the build (`xtask`), over what cargo compiled, with the crates by which wasm-bindgen reads and writes wasm:
 //!
-//! - `split.rs`, first of all: what is reached only through a door (`screens/work.rs`, `screens/layout/more.rs`) comes after
-//!   the first answer, in files of its own. Every part packs by itself, and what calls over from one to the other is more
+//! - `split.rs`, first of all: what is reached only through a door (`screens/work.rs`, `screens/layout/more.rs`,
+//!   `screens/layout/others.rs`) comes after the first answer, in files of its own. Every part packs by itself, and what calls over from one to the other is more
 //!   code: all together is 40 KB more than one file. Few doors: a shared file for every pair of them;
 //! - `names.rs`: short names between wasm and glue (4 KB);
 //! - `traps.rs`, before wasm-bindgen: a panic is a bare trap; its words, its place in the source and the code that would say
@@ -37,9 +37,10 @@
 //! Not ours, but left out by us: yew's log spans (`tracing` is a dependency only for its `max_level_off`: 8 KB), and comments
 //! and blanks of scripts and style sheets (`minifier`, in `xtask/dist.rs`: 2.7 KB).
 //!
-//! The first load is 352 KB, of it 331 the app's wasm. What came out of it (565 KB in one file): the planner, a wasm of its own
-//! (153 KB at `opt-level = 3`, `src/worker`), the doors for scripts (`src/door`, not shipped), and what is split off (228 KB).
-//! All that is stored, pictures aside, is 737 KB.
+//! The first load is 322 KB, of it 301 the app's wasm. What came out of it (565 KB in one file when that was counted): the
+//! planner, a wasm of its own (157 KB at `opt-level = 3`, `src/worker`), the doors for scripts (`src/door`, not shipped), and
+//! what is split off. The layouts that are not asked first are 52 KB of that, in a file that the patterns, which ask them,
+//! need as well; in the first wasm they were 46.
 //!
 //! What made it up before they left it: 513 KB, of it 497 the wasm (507 and 492 when this was counted). Of its code (1.44 MB before packing; generic code counted to the module it was
 //! made for) boards are 14 % (strips and sheets 6), screens and the rest of the app 14, layouts 13, the standard library 14, parts
@@ -53,7 +54,7 @@
 //! off the wasm, which then packs 6 % worse, sorted or not; single passes gain under 0.5 %), locals numbered by first or by most
 //! use, functions ordered by size, by calls, by name or by a chain of the most alike. Floats cannot lose their printing (6 KB):
 //! serde's errors print them. Tried and too dear: the core at `opt-level = 3` (126 KB more), the planner alone at 3 as a crate of its
-//! own (33 KB more for 1.35 times the speed), all at 2 (142 KB more, and no key is answered sooner: style, layout and paint are
+//! own (33 KB more for 1.35 times the speed; as a wasm of its own it takes 1.9 times the native processor time, with vectors 1.45), all at 2 (142 KB more, and no key is answered sooner: style, layout and paint are
 //! most of it).
 
 use crate::dist::Dist;
