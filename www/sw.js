@@ -7,6 +7,11 @@ const SCOPE = self.registration.scope;
 const PREFIX = `offsquare:${new URL(SCOPE).pathname}:`;
 const CACHE = PREFIX + VERSION;
 
+// What another app has shared with this one, until the page asks for it.
+const SHARED = PREFIX + "shared";
+const SHARE = new URL("./share", SCOPE).href;
+const BROUGHT = new URL("./brought", SCOPE).href;
+
 // Every file by its whole address, with the hash of its bytes.
 const WANTED = new Map(FILES.map(([name, integrity]) => [new URL(name, SCOPE).href, integrity]));
 
@@ -46,7 +51,7 @@ function fillOnce() {
 
 async function activate() {
   const names = await caches.keys();
-  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE && name !== SHARED);
   await Promise.all(old.map((name) => caches.delete(name)));
   await self.clients.claim();
 }
@@ -66,11 +71,30 @@ async function answer(event, url) {
   return stored ?? fetch(event.request);
 }
 
+// A file, or a text that may have a link in it, goes to the page that opens it; nothing of it leaves the device.
+async function share(request) {
+  const sent = await request.formData();
+  const words = ["text", "url", "title"].map((name) => sent.get(name) ?? "").join("\n");
+  const cache = await caches.open(SHARED);
+  await cache.put(BROUGHT, new Response(sent.get("file") || words));
+  return Response.redirect(new URL("./#/open?shared", SCOPE).href, 303);
+}
+
+// Handed out once.
+async function brought() {
+  const cache = await caches.open(SHARED);
+  const stored = await cache.match(BROUGHT);
+  await caches.delete(SHARED);
+  return stored ?? new Response(null, { status: 204 });
+}
+
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = address(request);
+  if (request.method === "POST" && url === SHARE) return event.respondWith(share(request));
+  if (url === BROUGHT) return event.respondWith(brought());
   // A file that is not ours, or one that is to come from the server itself, is the network's own affair.
   if (request.method !== "GET" || request.cache === "no-store" || !WANTED.has(url)) return;
   event.respondWith(answer(event, url));

@@ -3,11 +3,11 @@
 use crate::io::keeping::Keeper;
 use crate::io::planning::{Background, Planning};
 use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
-use crate::io::{browser, json, updates, visits};
+use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, keypad, work_page};
+use crate::screens::work::{about_piece, code_on_paper, keypad, tidy_pictures, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use crate::widgets::tags::list;
@@ -59,12 +59,13 @@ fn opening() -> (Store, Vec<String>) {
         bench.work.part_ways(&draft.layout);
         bench.put(draft);
     }
-    if let Route::Layout(id) = route {
-        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
-        let _ = Device.write(SOLVING, id);
+    if let Route::Layout(id) = route
+        && !route.is_to_come()
+    {
+        storage::solves(id);
     }
     let mut store = Store::new(bench, route);
-    if route.is_to_come() {
+    if route.is_to_come() || route == Route::Open {
         store.apply(Edit::Visit(fragment));
     }
     (store, said)
@@ -119,8 +120,14 @@ fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
             (Some(Route::Layout(_)), Route::Piece(_, Face::Piece))
                 | (Some(Route::Piece(_, Face::Piece)), Route::Layout(_))
         );
+        // The way back does not lead to what was looked at and added, or not.
+        let opened = before == Some(Route::Open);
         if Route::of_fragment(&browser::fragment()) != route {
-            let go = if became || before == Some(route) { browser::readdress } else { browser::go };
+            let go = if became || opened || before == Some(route) {
+                browser::readdress
+            } else {
+                browser::go
+            };
             go(&route.fragment());
         }
         if before == Some(route) {
@@ -171,6 +178,7 @@ fn is_here(store: &Store) -> bool {
         Route::Bench => true,
         Route::Layout(_) => store.shown.is_some(),
         Route::Piece(..) if store.shown.is_some() => true,
+        Route::Open => store.late.work == Coming::Here && store.late.has_layouts(),
         Route::Shop | Route::Rack | Route::Piece(..) => store.late.work == Coming::Here,
     }
 }
@@ -180,13 +188,14 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            let bench = bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late, dispatch);
             return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
-        Route::Shop | Route::Rack | Route::Piece(..) => {
-            let page = work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+        Route::Shop | Route::Rack | Route::Open | Route::Piece(..) => {
+            let page = is_here(store).then(|| work_page(store, dispatch)).flatten();
+            let page = page.unwrap_or_else(|| late_page(store, dispatch));
             return list(vec![page, keypad(store).unwrap_or_default()]);
         }
     };
@@ -197,6 +206,7 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     html! {
         <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
             piece={piece.and_then(|id| work.piece(id)).cloned()} about={piece.and_then(|id| about_piece(store, id, dispatch))}
+            code={piece.map(|id| { let bench = store.bench.clone(); Callback::from(move |()| code_on_paper(&bench, id)) })}
             pieces={work.pieces.iter().map(|p| (p.id, p.called())).collect::<Vec<_>>()}
             in_parts={work.live(id).map(|s| s.piece)} no_room={work.no_room_to_follow(most_parts(shown))}
             late={store.late} waits={store.waits()} />
@@ -233,16 +243,27 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, store.visits, store.title(), is_here(&store));
+    let is_here = is_here(&store);
+    // The render survived its solving.
+    use_effect_with(is_here, |_| Device.remove(SOLVING));
+    use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {
+        let bench = store.bench.clone();
+        use_effect_with(store.late.work == Coming::Here, move |here| {
+            if *here {
+                tidy_pictures(&bench);
+            }
+        });
+    }
+    {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {
-            // This render survived its solving. What was mended at the start is kept at once.
-            Device.remove(SOLVING);
+            // What was mended at the start is kept at once.
             outside.keeper.now();
-            let visit = dispatch.clone();
+            let (visit, bring) = (dispatch.clone(), dispatch.clone());
+            brought::opened_files(move |text| bring.dispatch(Edit::Bring(text)));
             let heard = (
                 outside.keeper.watch(),
                 browser::on_window("hashchange", move || {

@@ -20,5 +20,6 @@ pub fn paper_job_of(title: &str, templates: Vec<Template>, shop: &Shop) -> Print
             Paper::A4 => facts::A4.value,
         },
         bars_mm: shop.bar_mm,
+        code: None,
     }
 }

@@ -4,6 +4,7 @@ pub mod at_saw;
 pub mod drawing;
 pub mod gauge;
 pub mod report;
+pub mod square_code;
 pub mod writers;
 
 mod job;

@@ -2,6 +2,7 @@
 //! another. A record that lacks a member, or holds one of another kind, is not read at all: it comes from another
 //! version.
 
+use super::board::CutBoard;
 use super::guillotine;
 use super::outcome::Plan;
 use super::sticks::Instance;
@@ -16,6 +17,9 @@ pub struct Ask {
     pub curve: u32,
     pub sticks: Vec<Asked<Instance>>,
     pub rectangles: Vec<Asked<guillotine::Instance>>,
+    /// For the curve: one piece by itself, with all boards.
+    pub one_sticks: Vec<Instance>,
+    pub one_rectangles: Vec<guillotine::Instance>,
 }
 
 /// One job of a request.
@@ -23,8 +27,6 @@ pub struct Ask {
 pub struct Asked<I> {
     /// What is still to be cut, from the boards that are left.
     pub rest: I,
-    /// One piece of the batch, with all boards.
-    pub one: I,
     /// By part, how much may come off its length and its width so that it is shorter, and so that it is narrower: the
     /// length of a part whose grain runs across lies along the planner's width.
     pub shorter: Vec<(f64, f64)>,
@@ -42,8 +44,9 @@ pub struct Message {
 pub enum About {
     /// Jobs are counted from 0, sticks first.
     Job { job: usize, news: News },
-    /// What `pieces` at once cost.
-    Curve { pieces: u32, cost: f64 },
+    /// What `pieces` at once cost; `ends`: by job of the curve, sticks first, its boards, each with the last of its parts
+    /// alone.
+    Curve { pieces: u32, cost: f64, ends: Vec<Vec<CutBoard>> },
     /// Nothing more is said.
     End {},
 }
@@ -73,12 +76,12 @@ pub enum News {
     },
 }
 
-kept!(Ask { id, curve, sticks, rectangles });
-kept!(Asked<I> { rest, one, shorter, narrower });
+kept!(Ask { id, curve, sticks, rectangles, one_sticks, one_rectangles });
+kept!(Asked<I> { rest, shorter, narrower });
 kept!(Message { id, about });
 kept!(About by "about" {
     Job { job, news } = "job",
-    Curve { pieces, cost } = "curve",
+    Curve { pieces, cost, ends } = "curve",
     End {} = "end",
 });
 kept!(News by "news" {

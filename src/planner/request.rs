@@ -3,6 +3,7 @@
 //!
 //! The curve of batch sizes looks at 1 to 24.
 
+use super::board::CutBoard;
 use super::change::Change;
 use super::cutting::{Cutting, PlanOf};
 use super::guillotine;
@@ -118,8 +119,48 @@ trait Task {
     fn plan(&mut self, budget: i64, plain: bool) -> (Option<News>, bool);
     /// Continues with what nearly fits; returns what was found once everything has been examined.
     fn nearly(&mut self, budget: i64) -> Option<Option<News>>;
-    /// Continues with a batch of `n` pieces. Returns its price once that is known: `Some(None)` if there is no plan.
-    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>>;
+}
+
+/// One stock of the curve of batch sizes.
+trait Sizes {
+    /// Continues with a batch of `n` pieces. Returns its price and boards once they are known: `Some(None)` if there is no
+    /// plan.
+    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<(f64, Vec<CutBoard>)>>;
+}
+
+struct SizesTask<I: Batched> {
+    one: I,
+    planner: Option<Planner<I>>,
+    /// Steps spent on the batch at hand.
+    spent: i64,
+}
+
+impl<I: Batched + 'static> SizesTask<I> {
+    fn boxed(one: I) -> Box<dyn Sizes> {
+        Box::new(SizesTask { one, planner: None, spent: 0 })
+    }
+}
+
+impl<I: Batched> Sizes for SizesTask<I> {
+    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<(f64, Vec<CutBoard>)>> {
+        if self.planner.is_none() {
+            self.spent = 0;
+            let Some(job) = self.one.times(n) else { return Some(None) };
+            self.planner = Some(Planner::new(job));
+        }
+        let now = self.planner.as_mut()?.step(budget);
+        self.spent += budget;
+        let proven = now.best.as_ref().is_some_and(|p| p.proven);
+        if !(now.done || proven || self.spent >= CURVE_STEPS) {
+            return None;
+        }
+        self.planner = None;
+        let last = |mut cut: CutBoard| {
+            cut.parts.drain(..cut.parts.len().saturating_sub(1));
+            CutBoard { pieces: Vec::new(), ..cut }
+        };
+        Some(now.best.map(|p| (p.price, p.boards.into_iter().map(last).gather())))
+    }
 }
 
 struct JobTask<I: Batched> {
@@ -134,8 +175,6 @@ struct JobTask<I: Batched> {
     /// Whether the search for what nearly fits may start: the job has a plan, or is known to have none.
     known: bool,
     nearing: Option<Nearing<I>>,
-    /// Steps spent on the batch at hand.
-    spent: i64,
 }
 
 impl<I: Batched + 'static> JobTask<I> {
@@ -148,7 +187,6 @@ impl<I: Batched + 'static> JobTask<I> {
             bound: 0.0,
             known: false,
             nearing: None,
-            spent: 0,
         })
     }
 
@@ -228,22 +266,6 @@ impl<I: Batched + 'static> Task for JobTask<I> {
         self.known = false;
         Some(news)
     }
-
-    fn batch(&mut self, budget: i64, n: u64) -> Option<Option<f64>> {
-        if self.planner.is_none() {
-            self.spent = 0;
-            let Some(job) = self.asked.one.times(n) else { return Some(None) };
-            self.planner = Some(Planner::new(job));
-        }
-        let now = self.planner.as_mut()?.step(budget);
-        self.spent += budget;
-        let proven = now.best.as_ref().is_some_and(|p| p.proven);
-        if !(now.done || proven || self.spent >= CURVE_STEPS) {
-            return None;
-        }
-        self.planner = None;
-        Some(now.best.map(|p| p.price))
-    }
 }
 
 /// One request being worked off.
@@ -251,18 +273,33 @@ pub struct Request {
     id: u32,
     curve: u32,
     jobs: Vec<Box<dyn Task>>,
+    /// One piece by itself, by stock.
+    sizes: Vec<Box<dyn Sizes>>,
     phase: Phase,
+    /// Which of the jobs, or in the curve which of the sizes.
     job: usize,
     batch: u32,
     batch_cost: f64,
+    ends: Vec<Vec<CutBoard>>,
 }
 
 impl Request {
     pub fn new(ask: Ask) -> Request {
         let sticks = ask.sticks.into_iter().map(JobTask::boxed);
         let jobs = sticks.chain(ask.rectangles.into_iter().map(JobTask::boxed)).gather();
-        let curve = ask.curve.min(CURVE_MOST);
-        Request { id: ask.id, curve, jobs, phase: Phase::Plan, job: 0, batch: 1, batch_cost: 0.0 }
+        let sticks = ask.one_sticks.into_iter().map(SizesTask::boxed);
+        let sizes = sticks.chain(ask.one_rectangles.into_iter().map(SizesTask::boxed)).gather();
+        Request {
+            id: ask.id,
+            curve: ask.curve.min(CURVE_MOST),
+            jobs,
+            sizes,
+            phase: Phase::Plan,
+            job: 0,
+            batch: 1,
+            batch_cost: 0.0,
+            ends: Vec::new(),
+        }
     }
 
     /// The id of the request, which every message about it bears.
@@ -281,11 +318,7 @@ impl Request {
         let (plain, job) = (self.phase == Phase::Plain, self.job);
         match (self.phase, self.jobs.get_mut(job)) {
             (Phase::End, _) => {}
-            (Phase::Curve, Some(task)) => {
-                if let Some(price) = task.batch(budget, u64::from(self.batch)) {
-                    self.batched(price, &mut out);
-                }
-            }
+            (Phase::Curve, _) => self.size(budget, &mut out),
             (Phase::Nearly, Some(task)) => {
                 if let Some(news) = task.nearly(budget) {
                     out.extend(news.map(|news| About::Job { job, news }));
@@ -314,21 +347,25 @@ impl Request {
         self.phase = match self.phase {
             Phase::Plan => Phase::Plain,
             Phase::Plain => Phase::Nearly,
-            Phase::Nearly if self.curve > 1 && !self.jobs.is_empty() => Phase::Curve,
+            Phase::Nearly if self.curve > 1 && !self.sizes.is_empty() => Phase::Curve,
             _ => return self.finish(out),
         };
     }
 
-    /// Reports the cost of a batch once every job's price is known. If a job has no price, nothing is reported
-    /// for this batch or for larger ones.
-    fn batched(&mut self, price: Option<f64>, out: &mut Vec<About>) {
-        let Some(price) = price else { return self.finish(out) };
+    /// Reports the cost of a batch once every stock's price is known. If one has no price, nothing is reported for this
+    /// batch or for larger ones.
+    fn size(&mut self, budget: i64, out: &mut Vec<About>) {
+        let task = self.sizes.get_mut(self.job);
+        let Some(found) = task.and_then(|t| t.batch(budget, u64::from(self.batch))) else { return };
+        let Some((price, boards)) = found else { return self.finish(out) };
         self.batch_cost += price;
+        self.ends.push(boards);
         self.job += 1;
-        if self.job < self.jobs.len() {
+        if self.job < self.sizes.len() {
             return;
         }
-        out.push(About::Curve { pieces: self.batch, cost: self.batch_cost });
+        let ends = core::mem::take(&mut self.ends);
+        out.push(About::Curve { pieces: self.batch, cost: self.batch_cost, ends });
         self.job = 0;
         self.batch_cost = 0.0;
         self.batch += 1;

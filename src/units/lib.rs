@@ -43,6 +43,6 @@ pub use tape::{Tape, TapeLine};
 pub use text::{Bit, Said, Text, holes, lower_first, upper_first};
 pub use ticks::Ticks;
 pub use typed::{
-    Parsed, ParsedAngle, goes_on, parse_angle, parse_count, parse_length, parse_length_from,
-    parse_mass, parse_money, parse_number,
+    Parsed, ParsedAngle, ParsedFraction, goes_on, parse_angle, parse_cents, parse_count,
+    parse_fraction, parse_length, parse_length_from, parse_mass, parse_money, parse_number,
 };

@@ -42,6 +42,10 @@ impl Rational {
             Some(Rational { num, den })
         }
     }
+    /// What stands over the line and what under it.
+    pub(super) const fn parts(self) -> (i128, i128) {
+        (self.num, self.den)
+    }
     pub(super) fn is_zero(self) -> bool {
         self.num == 0
     }

@@ -139,6 +139,43 @@ pub fn parse_money(text: &str) -> Result<Money, ParseError> {
     cents.map(Money).ok_or(error(Why::TooLarge))
 }
 
+/// A number that was typed, as an exact fraction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ParsedFraction {
+    pub over: i128,
+    /// Above 0, and without a divisor in common with `over`.
+    pub under: i128,
+    /// Whether it was worked out from more than one value.
+    pub is_sum: bool,
+}
+
+fn fraction(reading: Reading) -> ParsedFraction {
+    let (over, under) = reading.value.parts();
+    ParsedFraction { over, under, is_sum: reading.is_sum }
+}
+
+/// Reads a plain number, or a sum of numbers, and loses nothing of it.
+///
+/// ```
+/// use offsquare_units::parse_fraction;
+/// let third = parse_fraction("1 / 3").unwrap();
+/// assert_eq!((third.over, third.under), (1, 3));
+/// ```
+pub fn parse_fraction(text: &str) -> Result<ParsedFraction, ParseError> {
+    parse::read(text, Kind::Number).map(fraction)
+}
+
+/// Reads an amount of money in dollars, or a sum, as an exact fraction of cents.
+///
+/// ```
+/// use offsquare_units::parse_cents;
+/// let third = parse_cents("$4.00 / 3").unwrap();
+/// assert_eq!((third.over, third.under), (400, 3));
+/// ```
+pub fn parse_cents(text: &str) -> Result<ParsedFraction, ParseError> {
+    parse::read(text, Kind::Money).map(fraction)
+}
+
 /// Reads how many: a whole number, 0 or more, or a sum that comes to one.
 ///
 /// ```

@@ -146,12 +146,7 @@ fn the_app_has_no_search_of_its_own() {
 
 fn asked<I: Clone>(job: &I, parts: usize) -> Asked<I> {
     let give = |l, w| vec![(l, w); parts];
-    Asked {
-        rest: job.clone(),
-        one: job.clone(),
-        shorter: give(0.125, 0.0),
-        narrower: give(0.0, 0.125),
-    }
+    Asked { rest: job.clone(), shorter: give(0.125, 0.0), narrower: give(0.0, 0.125) }
 }
 
 /// Every message of a whole request, its curve and what nearly fits included.
@@ -176,6 +171,8 @@ fn the_planner_says_the_same_in_wasm_and_natively() {
             curve: 2,
             sticks: sticks.iter().map(|job| asked(job, job.parts.len())).collect(),
             rectangles: if seed == 0 { vec![asked(&sheets, 3)] } else { Vec::new() },
+            one_sticks: sticks.clone(),
+            one_rectangles: if seed == 0 { vec![sheets.clone()] } else { Vec::new() },
         };
         let mut native = Vec::new();
         let mut run = Request::new(ask.clone());

@@ -5,7 +5,7 @@ use offsquare_planner::{PlanAnswer, Request, plan};
 use offsquare_units::kept::Kept;
 use offsquare_units::{Length, Money, Style};
 use offsquare_work::cutlist::{
-    Entry, Hand, Jobs, KeptBoard, PartEnd, Planned, Summary, Trouble, best_sizes,
+    Entry, Hand, Instance, Jobs, KeptBoard, PartEnd, Planned, Summary, Trouble, best_sizes,
 };
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
@@ -53,9 +53,22 @@ fn sent<T: Kept>(value: &T) -> T {
     T::restore(&value.keep()).expect("what is written is read")
 }
 
+/// The same for one piece.
+fn of_one(jobs: &Jobs) -> Jobs {
+    let mut one = jobs.clone();
+    for job in &mut one.jobs {
+        let wanted: Vec<&mut u64> = match &mut job.instance {
+            Instance::Sticks(of) => of.parts.iter_mut().map(|p| &mut p.qty).collect(),
+            Instance::Rectangles(of) => of.parts.iter_mut().map(|p| &mut p.qty).collect(),
+        };
+        wanted.into_iter().zip(&job.parts).for_each(|(qty, part)| *qty = part.each);
+    }
+    one
+}
+
 pub fn worked(jobs: &Jobs, curve: u32) -> Planned {
     let mut planned = Planned::new(3, jobs);
-    let mut run = Request::new(sent(&planned.request(jobs, curve)));
+    let mut run = Request::new(sent(&planned.request(jobs, curve, &of_one(jobs))));
     while !run.is_done() {
         for message in run.step(20_000_000) {
             assert_eq!(sent(&message), message);
@@ -216,7 +229,7 @@ fn messages_carry_the_plan_exactly() {
     assert_eq!(Some(planned.curve[2].1), planned.money(&jobs, false));
     // Another request's messages, and those after a stop, are dropped.
     let mut other = Planned::new(4, &jobs);
-    let mut run = Request::new(planned.request(&jobs, 0));
+    let mut run = Request::new(planned.request(&jobs, 0, &Jobs::default()));
     let first = run.step(1_000_000_000).remove(0);
     assert!(!other.hear(first.clone()));
     let mut stopped = Planned::new(3, &jobs);
@@ -235,7 +248,7 @@ fn messages_carry_the_plan_exactly() {
         *message.pointer_mut(path).expect(path) = junk;
         assert_eq!(Message::restore(&message), None, "{path}");
     }
-    let mut ask = planned.request(&jobs, 0).keep();
+    let mut ask = planned.request(&jobs, 0, &Jobs::default()).keep();
     assert!(Ask::restore(&ask).is_some());
     ask["sticks"][0]["rest"]["kerf"] = json!(null);
     assert_eq!(Ask::restore(&ask), None);

@@ -2,6 +2,7 @@
 
 use crate::jobs::{KERF, worked};
 use offsquare_cuts::facts::{yard_lengths, yard_sections};
+use offsquare_paper::report::boards_text;
 use offsquare_units::{Length, Money, Style, Unit};
 use offsquare_work::cutlist::{
     Entry, Fit, Jobs, OrderLine, PartEnd, Summary, fit, order_lines, trim_sentence,
@@ -292,4 +293,34 @@ fn a_row_shows_the_edge_that_a_tape_takes() {
     assert_eq!(told(&beveled), "20 in");
     assert_eq!(own(60.0, 60.0, 4.0).edges(None), None);
     assert_eq!(Entry { seen: None, ..own(45.0, -45.0, 20.0) }.edges(None), None);
+}
+
+/// What is copied is what the screen tells: prices, boards with their parts, every line of the order, boards alike once.
+#[test]
+fn the_copied_text_tells_what_the_screen_tells() {
+    let mut work = Work::default();
+    let shop = Shop::default();
+    work.rack.stocks = vec![Stock { id: 1, ..pine(Vec::new(), 0.0) }];
+    work.parts = vec![slats(120, 16.5)];
+    let jobs = work.jobs(&shop);
+    let planned = worked(&jobs, 0);
+    let summary = work.summary(&jobs, &planned);
+    let text = boards_text(&work, &shop, &jobs, &summary);
+    let wanted = [
+        "pine",
+        "Buy 30 \u{d7} 6 ft at $4.38: $131.40",
+        "30 boards alike, 1 to 30, 6 ft: 4 \u{d7} Slat 16 1/2 in",
+        "Stop block at 16 1/2 in: Slat, 120 pieces.",
+        "30 boards alike, 1 to 30: 4 each against the stop.",
+        "All boards: $131.40",
+    ];
+    let all: Vec<&str> = text.lines().collect();
+    for line in wanted {
+        assert_eq!(all.iter().filter(|l| **l == line).count(), 1, "{line}\n{text}");
+    }
+    let lines = order_lines(&jobs.jobs[0], &summary.shown[0], &work.parts, &shop.saw);
+    for line in &lines {
+        let (OrderLine::Saw(t) | OrderLine::Stop(t) | OrderLine::Cut(t)) = line;
+        assert!(all.contains(&said(t).as_str()), "{}\n{text}", said(t));
+    }
 }

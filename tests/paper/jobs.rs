@@ -69,6 +69,7 @@ pub fn job(parts: &[Part], paper: Paper) -> PrintJob {
         templates: templates_of(parts),
         paper,
         bars_mm: (100.0, 100.0),
+        code: None,
     }
 }
 
@@ -85,6 +86,7 @@ pub fn every_job(paper: Paper) -> Vec<(String, PrintJob)> {
                     templates: templates(&s.parts, &shop.saw, &shop.style()),
                     paper,
                     bars_mm: (100.0, 100.0),
+                    code: None,
                 };
                 all.push((format!("{} {} {}", layout.id(), form.id, s.way), job));
             }

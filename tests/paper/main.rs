@@ -1,6 +1,7 @@
 //! What is printed is true: PDF and SVG files are read back by independent readers and measured.
 
 mod agree;
+mod codes;
 mod jobs;
 mod legible;
 mod pages;

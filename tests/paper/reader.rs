@@ -5,7 +5,7 @@ use lopdf::{Document, Object};
 use offsquare_paper::drawing::words_width;
 
 /// ISO 32000-1, 8.3.2.3: one unit of user space is 1/72 in; an inch is 25.4 mm.
-const MM: f64 = 25.4 / 72.0;
+pub const MM: f64 = 25.4 / 72.0;
 
 #[derive(Clone, Debug)]
 pub struct Stroke {

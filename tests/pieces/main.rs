@@ -1,5 +1,6 @@
 //! Pieces: what belongs to them, planned together, their patterns and overrides, variants, old files.
 
+mod examples;
 mod overrides;
 mod stored;
 mod together;
@@ -51,7 +52,7 @@ fn one_stock(length: f64, price: i64) -> Rack {
 /// The planner, to its end.
 fn worked(jobs: &Jobs) -> Planned {
     let mut planned = Planned::new(1, jobs);
-    let mut run = Request::new(planned.request(jobs, 0));
+    let mut run = Request::new(planned.request(jobs, 0, &Jobs::default()));
     while !run.is_done() {
         for message in run.step(5_000_000) {
             planned.hear(message);

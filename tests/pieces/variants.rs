@@ -1,9 +1,10 @@
 //! A piece copied as a variant stands by itself, and both are told side by side.
 
 use crate::{add, one_stock, trellis, worked, write};
-use offsquare_units::{Length, Unit};
+use offsquare_units::{Length, Money, Unit};
 use offsquare_work::cutlist::{Jobs, Planned};
 use offsquare_work::piece::{About, Beside, LOOSE, Shop, Work, WorkEdit};
+use offsquare_work::price::{List, PriceRow};
 
 fn copy(work: &mut Work, id: u32) -> u32 {
     let new = work.next_piece();
@@ -89,6 +90,40 @@ fn two_variants_are_told_line_by_line() {
     let bought = |i: usize| money(i).0 / 279;
     let boards = of(About::Boards, "strip").words;
     assert!(boards[0].starts_with(&format!("{} at ", bought(0))), "{boards:?}");
+    // The same work on both; the price is told once all of it is known.
+    let row = PriceRow::Line(List::Steps, 0);
+    for piece in [tall, low] {
+        work.apply(
+            WorkEdit::AddLine { piece, list: List::Steps, key: "each", text: "30".into() },
+            &shop,
+        );
+        let text = if piece == tall { "30" } else { "20" }.into();
+        work.apply(WorkEdit::Price { piece, row, key: "each", text }, &shop);
+        work.apply(
+            WorkEdit::Price { piece, row: PriceRow::Terms, key: "basis", text: "bought".into() },
+            &shop,
+        );
+        assert!(
+            work.compare([tall, low], both, &shop)
+                .iter()
+                .all(|l| l.about != About::Price || l.name == "Time")
+        );
+    }
+    work.apply(
+        WorkEdit::Price { piece: LOOSE, row: PriceRow::Rates, key: "rate", text: "12".into() },
+        &shop,
+    );
+    let lines = work.compare([tall, low], both, &shop);
+    let each = lines
+        .iter()
+        .find(|l| (l.about, &l.name[..]) == (About::Price, "Cost of one"))
+        .expect("a cost");
+    // 30 minutes are 6.00, and 20 are 4.00.
+    let of_one = |i: usize, pieces: i64, labor: i64| {
+        let cents = money(i).0 + labor * pieces;
+        Money((cents * 2 + pieces) / (2 * pieces)).to_string()
+    };
+    assert_eq!(each.words, [of_one(0, 1, 600), of_one(1, 2, 400)]);
     // A copy differs in nothing; before the planner has spoken, boards and cost are not told.
     let twin = copy(&mut work, tall);
     let lines = work.compare([tall, twin], [None, None], &shop);

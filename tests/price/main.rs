@@ -2,6 +2,7 @@
 
 mod boards;
 mod examples;
+mod forms;
 mod fraction;
 mod market;
 mod missing;

@@ -25,7 +25,7 @@ fn up_to(dice: &mut Dice, most: usize, places: u32) -> Value {
 }
 
 /// Any price; `halves`: one whose figures often lie halfway between two cents.
-fn price(dice: &mut Dice, halves: bool) -> Value {
+pub fn price(dice: &mut Dice, halves: bool) -> Value {
     let mut out = Map::new();
     let mut put = |key: &str, value: Value| out.insert(key.to_owned(), value);
     let places = if halves { 0 } else { 2 };

@@ -13,7 +13,7 @@ use offsquare_work::walk::{Walk, What};
 /// The planner, to its end.
 fn worked(jobs: &Jobs) -> Planned {
     let mut planned = Planned::new(1, jobs);
-    let mut run = Request::new(planned.request(jobs, 0));
+    let mut run = Request::new(planned.request(jobs, 0, jobs));
     while !run.is_done() {
         for message in run.step(5_000_000) {
             planned.hear(message);

@@ -77,11 +77,24 @@ pub fn date(ms: f64) -> String {
     date.to_locale_date_string("en-US", &js_sys::Object::new()).into()
 }
 
+/// Today by the device's clock: year, month, day.
+pub fn today() -> String {
+    let date = js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", date.get_full_year(), date.get_month() + 1, date.get_date())
+}
+
 /// Whether the screen is touched rather than pointed at.
 pub fn is_touch() -> bool {
     window()
         .and_then(|w| w.match_media("(pointer: coarse)").ok().flatten())
         .is_some_and(|m| m.matches())
+}
+
+/// Whether this is the installed app, and not a tab of the browser.
+pub fn is_app() -> bool {
+    window()
+        .and_then(|w| w.match_media("(display-mode: browser)").ok().flatten())
+        .is_some_and(|m| !m.matches())
 }
 
 /// Marks the whole page: `data-{name}` on the root element.

@@ -6,6 +6,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, ShareData, Url};
 
 /// A file to hand over.
+#[derive(PartialEq)]
 pub struct Parcel {
     pub name: String,
     pub mime: &'static str,
@@ -22,25 +23,37 @@ pub fn hand_over(parcel: &Parcel) {
     let _ = download(parcel);
 }
 
-fn share(parcel: &Parcel) -> Option<()> {
+/// Hands data to the share sheet; nothing where there is none for it.
+fn by_sheet(data: &ShareData) -> Option<()> {
     let navigator = web_sys::window()?.navigator();
     let can: Function = Reflect::get(&navigator, &"canShare".into()).ok()?.dyn_into().ok()?;
+    if !can.call1(&navigator, data).ok()?.is_truthy() {
+        return None;
+    }
+    let sharing = navigator.share_with_data(data);
+    wasm_bindgen_futures::spawn_local(async move {
+        // Closing the sheet rejects the promise: silence is right.
+        let _ = JsFuture::from(sharing).await;
+    });
+    Some(())
+}
+
+/// Hands a link to the share sheet of a touch screen; whether there is one.
+pub fn send_link(title: &str, link: &str) -> bool {
+    let data = ShareData::new();
+    data.set_title(title);
+    data.set_url(link);
+    super::browser::is_touch() && by_sheet(&data).is_some()
+}
+
+fn share(parcel: &Parcel) -> Option<()> {
     let bag = FilePropertyBag::new();
     bag.set_type(parcel.mime);
     let bytes = Array::of1(&Uint8Array::from(parcel.bytes.as_slice()));
     let file = File::new_with_u8_array_sequence_and_options(&bytes, &parcel.name, &bag).ok()?;
     let data = ShareData::new();
     data.set_files(&Array::of1(&file));
-    let able = can.call1(&navigator, &data).ok()?;
-    if !able.is_truthy() {
-        return None;
-    }
-    let sharing = navigator.share_with_data(&data);
-    wasm_bindgen_futures::spawn_local(async move {
-        // Closing the sheet rejects the promise: silence is right.
-        let _ = JsFuture::from(sharing).await;
-    });
-    Some(())
+    by_sheet(&data)
 }
 
 fn download(parcel: &Parcel) -> Result<(), JsValue> {

@@ -2,13 +2,19 @@
 //! planner's worker.
 
 pub mod awake;
+pub mod brought;
 pub mod browser;
+pub mod camera;
 pub mod display;
 pub mod files;
 pub mod json;
 pub mod keeping;
+#[allow(dead_code)]
+pub mod pictures;
 pub mod planning;
 pub mod printing;
+#[allow(dead_code)]
+pub mod shelf;
 pub mod speech;
 pub mod storage;
 pub mod taps;

@@ -2,7 +2,7 @@
 //!
 //! `offsquare.bench` the document (written 0.1 s after a change, so that the answer is painted first, and at once on
 //! `pagehide`, `visibilitychange` and `blur`: `io/keeping.rs`; two tabs follow each other through the `storage` event), `offsquare.aside` the last text
-//! that could not be read in full, `offsquare.solving` the layout being solved at start (found at the next start, that
+//! that could not be read in full, `offsquare.solving` the layout being solved when its screen first comes (found at the next start, that
 //! layout's draft is set aside), `offsquare.visits` answered visits (no update or install prompt before the second; the
 //! update is offered on the bench and in Shop, over a layout only while a part of the app cannot be fetched; from the second
 //! on the browser is asked to keep what is stored), `offsquare.offline` that *Works offline now* was said.
@@ -21,6 +21,12 @@ pub trait Storage {
 pub const BENCH: &str = "offsquare.bench";
 /// Set while a layout is being solved: found at start, it tells that the last run died of it.
 pub const SOLVING: &str = "offsquare.solving";
+
+/// The layout of that id is solved from here on, until [`SOLVING`] is removed.
+pub fn solves(id: &str) {
+    // It stays behind only if solving ends the run; a full storage loses this guard, nothing else.
+    let _ = Device.write(SOLVING, id);
+}
 
 /// The browser's own storage.
 pub struct Device;

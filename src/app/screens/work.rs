@@ -3,13 +3,18 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
+use super::price::PricePage;
 use super::rack::RackPage;
 use super::saw::{SawPage, gauge_of_cut};
+use super::share::{OpenPage, Seen, paper_code};
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::io::camera;
+use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
-use offsquare_work::piece::Shop;
+use offsquare_paper::square_code::SquareCode;
+use offsquare_work::piece::{Piece, Shop};
+use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -19,10 +24,22 @@ struct Door {
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
     gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
+    tidy: fn(&Bench),
+    picture: fn(&Piece) -> Option<Html>,
+    code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, about, keypad: dock, gauge: gauge_of_cut, desk: &DESK };
+static DOOR: Door = Door {
+    page,
+    about,
+    keypad: dock,
+    gauge: gauge_of_cut,
+    tidy,
+    picture,
+    code: paper_code,
+    desk: &DESK,
+};
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -63,6 +80,35 @@ pub fn gauge_sheet(
     HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
 }
 
+/// The picture on a piece's card, if it has one and that can be shown.
+pub fn picture_of(piece: &Piece) -> Option<Html> {
+    HERE.get().and_then(|door| (door.picture)(piece))
+}
+
+/// Pictures that no piece names any more go from the device in time.
+pub fn tidy_pictures(bench: &Bench) {
+    if let Some(door) = HERE.get() {
+        (door.tidy)(bench);
+    }
+}
+
+fn tidy(bench: &Bench) {
+    let named: Vec<String> =
+        bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).collect();
+    wasm_bindgen_futures::spawn_local(async move { camera::tidy(&named).await });
+}
+
+fn picture(piece: &Piece) -> Option<Html> {
+    let label = format!("Picture of {}", piece.called());
+    let id = piece.pictures.first()?.clone();
+    Some(html! { <Seen key={id.clone()} id={id.clone()} {label} /> })
+}
+
+/// A piece's code for a sheet of paper, where its link is short enough for one.
+pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
+    HERE.get().and_then(|door| (door.code)(bench, piece))
+}
+
 /// The keypad for the lengths that are typed on a screen, if it is here.
 pub fn keypad(store: &Store) -> Option<Html> {
     HERE.get().map(|door| (door.keypad)(store))
@@ -80,6 +126,9 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
+        Route::Open => html! {
+            <OpenPage dispatch={dispatch.clone()} bench={store.bench.clone()} brought={store.brought.clone()} />
+        },
         Route::Rack => html! {
             <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
@@ -89,6 +138,12 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Saw) => html! {
             <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
         },
+        Route::Piece(piece, Face::Price) => {
+            let patterns = store.late.more == Coming::Here;
+            html! {
+                <PricePage key={piece} {piece} {patterns} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+            }
+        }
         Route::Bench | Route::Layout(_) => html! {},
     }
 }

@@ -14,7 +14,7 @@ pub struct Boards {
     /// The last plans that were whole, while the newest are on their way.
     before: Option<(Rc<Jobs>, Rc<Planned>)>,
     /// The jobs of a batch of one, for which the curve stands.
-    one: Rc<Jobs>,
+    pub one: Rc<Jobs>,
     /// How far the curve is still wanted.
     pub curve: u32,
     /// Why nothing is planned.
@@ -23,6 +23,9 @@ pub struct Boards {
     pub tries: u32,
     /// Pieces that are set side by side: each is planned by itself, one after the other.
     pub beside: Option<[u32; 2]>,
+    /// The piece whose price is looked at: what a batch of it costs is asked, and where it takes no part in the buy its own
+    /// boards are planned.
+    pub priced: Option<u32>,
     /// What was found of each, with the jobs that it was found for.
     found: Vec<(u32, Rc<Jobs>, Rc<Planned>)>,
 }
@@ -44,12 +47,19 @@ impl Boards {
         if let (None, Some(pieces)) = (&open, self.beside) {
             return self.follow_beside(bench, pieces);
         }
-        let jobs = open.unwrap_or_else(|| bench.work.jobs(&bench.shop));
-        if self.planned.id != 0 && jobs == *self.jobs {
+        let (work, shop) = (&bench.work, &bench.shop);
+        let priced = self.priced.and_then(|id| work.piece(id));
+        let jobs = match (open, priced.filter(|p| !p.planned)) {
+            (Some(open), _) => open,
+            (None, Some(p)) => work.jobs_of(p.id, p.batch, shop),
+            (None, None) => work.jobs(shop),
+        };
+        // What a batch costs can be asked of one piece by itself.
+        let alone = priced.or_else(|| work.alone()).map(|p| work.jobs_of(p.id, 1, shop));
+        let same = self.planned.id != 0 && jobs == *self.jobs;
+        if same && alone.as_ref().is_none_or(|one| *one == *self.one) {
             return;
         }
-        // What a batch costs can be asked of one piece by itself.
-        let alone = bench.work.alone().map(|p| bench.work.jobs_of(p.id, 1, &bench.shop));
         let most = alone.as_ref().map_or(0, |_| CURVE_MOST);
         let one = alone.unwrap_or_default();
         let whole = self.curve_is_whole();
@@ -57,6 +67,7 @@ impl Boards {
         self.curve = most;
         if one == *self.one && whole {
             planned.curve = self.planned.curve.clone();
+            planned.ends = self.planned.ends.clone();
             self.curve = 0;
         }
         if self.is_whole() && !self.jobs.jobs.is_empty() {

@@ -22,7 +22,7 @@ pub static DESK: Desk = Desk {
     apply: Work::apply,
     follow: Boards::follow,
     hear: Boards::hear,
-    request: |boards| boards.planned.request(&boards.jobs, boards.curve),
+    request: |boards| boards.planned.request(&boards.jobs, boards.curve, &boards.one),
     taking: Boards::taking,
 };
 

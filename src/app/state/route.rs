@@ -3,6 +3,7 @@
 //! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
 //! makes one, too.
 
+use offsquare_cuts::layouts;
 use offsquare_work::patterns;
 use offsquare_work::piece::LOOSE;
 
@@ -18,6 +19,8 @@ pub enum Route {
     Shop,
     /// Stock, lengths and prices, boards on hand.
     Rack,
+    /// A piece from a link or a file, before it is added.
+    Open,
 }
 
 /// What is looked at of a piece.
@@ -31,11 +34,13 @@ pub enum Face {
     Boards,
     /// Cut by cut, at the saw.
     Saw,
+    /// What one costs, what to ask, what was tried.
+    Price,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw];
+    pub const ALL: [Face; 5] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw, Face::Price];
 
     pub fn word(self) -> &'static str {
         match self {
@@ -43,6 +48,7 @@ impl Face {
             Face::Parts => "Parts",
             Face::Boards => "Boards",
             Face::Saw => "Saw",
+            Face::Price => "Price",
         }
     }
     /// For the tests of the page.
@@ -52,6 +58,7 @@ impl Face {
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
             Face::Saw => "face-saw",
+            Face::Price => "face-price",
         }
     }
     /// In the address.
@@ -61,6 +68,7 @@ impl Face {
             Face::Parts => "parts",
             Face::Boards => "boards",
             Face::Saw => "saw",
+            Face::Price => "price",
         }
     }
 }
@@ -75,19 +83,21 @@ impl Route {
         match steps.next().unwrap_or_default() {
             "shop" => Route::Shop,
             "rack" => Route::Rack,
+            "open" => Route::Open,
             "piece" => {
                 let id = steps.next().and_then(|id| id.parse().ok());
                 let face = face(steps.next().unwrap_or_default());
                 id.zip(face).map_or(Route::Bench, |(id, face)| Route::Piece(id, face))
             }
-            name => match (face(name), patterns::asked(name)) {
-                (Some(face), _) if face != Face::Piece => Route::Piece(LOOSE, face),
-                (_, Some(l)) if !l.has_screen() => Route::Bench,
-                _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
+            name => match face(name) {
+                Some(face) if face != Face::Piece => Route::Piece(LOOSE, face),
+                _ => patterns::name(name)
+                    .filter(|id| layouts::named(id).is_none_or(|n| n.has_screen))
+                    .map_or(Route::Bench, Route::Layout),
             },
         }
     }
-    /// It leads to a pattern that has not come yet.
+    /// It leads to a layout or pattern that has not come yet.
     pub fn is_to_come(self) -> bool {
         matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }
@@ -99,6 +109,7 @@ impl Route {
             Route::Piece(id, face) => format!("#/piece/{id}/{}", face.key()),
             Route::Shop => "#/shop".to_owned(),
             Route::Rack => "#/rack".to_owned(),
+            Route::Open => "#/open".to_owned(),
         }
     }
 }

@@ -44,6 +44,8 @@ pub enum Edit {
     Turn(&'static str),
     /// A draft from a link or from the recent answers takes the place of the layout's own.
     Open(Draft),
+    /// The text of a link or a file, which may hold a piece.
+    Bring(Rc<str>),
     /// A layout's answer goes among the recent ones; where the screen is only `left`, if it was used.
     Remember {
         layout: &'static str,
@@ -131,8 +133,12 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<Edit>,
-    /// An address whose sizes wait for the pattern that they are of.
+    /// A text that may hold a piece, while it is looked at.
+    pub brought: Option<Rc<str>>,
+    /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
+    /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
+    pub(super) owed: bool,
     past: Vec<Step>,
     future: Vec<Step>,
     /// What the newest undo step is about, so that a word typed is one step.
@@ -149,7 +155,9 @@ impl Store {
             boards: Boards::default(),
             late: Late::default(),
             waiting: Vec::new(),
+            brought: None,
             visit: None,
+            owed: false,
             past: Vec::new(),
             future: Vec::new(),
             topic: None,
@@ -195,15 +203,26 @@ impl Store {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
                 _ => {
                     let route = self.settled(Route::of_fragment(&fragment));
-                    self.visit = Some(fragment).filter(|_| route.is_to_come());
-                    Edit::Go(route)
+                    match route {
+                        Route::Open if fragment.contains('?') => Edit::Bring(fragment.into()),
+                        _ => {
+                            self.visit = Some(fragment).filter(|_| route.is_to_come());
+                            Edit::Go(route)
+                        }
+                    }
                 }
             },
             edit => edit,
         };
         match edit {
+            Edit::Bring(text) => {
+                self.route = Route::Open;
+                self.topic = None;
+                self.brought = Some(text);
+            }
             Edit::Go(route) => {
                 self.route = route;
+                self.brought = None;
                 self.topic = None;
                 if let Route::Layout(id) = route
                     && self.kept(id).is_some()
@@ -254,6 +273,9 @@ impl Store {
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
+                if self.late.has_layouts() && std::mem::take(&mut self.owed) {
+                    self.follow_all();
+                }
                 if desk().is_some() {
                     for edit in std::mem::take(&mut self.waiting) {
                         self.apply(edit);
@@ -377,13 +399,13 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| {
-                bench.shop = *shop;
-                bench.work.follow_all(&bench.shop);
-            }),
-            Edit::Import(mut bench) => {
-                bench.work.follow_all(&bench.shop);
+            Edit::Shop(shop) => {
+                self.change(|bench| bench.shop = *shop);
+                self.follow_all();
+            }
+            Edit::Import(bench) => {
                 self.bench = Rc::new(*bench);
+                self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
@@ -393,6 +415,7 @@ impl Store {
                 }
             }
             Edit::Go(_)
+            | Edit::Bring(_)
             | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
@@ -422,7 +445,7 @@ impl Store {
     fn follow(&mut self) {
         let run = self.bench.work.begun.as_ref();
         let looks = match self.route {
-            Route::Piece(_, Face::Boards) => true,
+            Route::Piece(_, Face::Boards | Face::Price) => true,
             Route::Piece(_, Face::Saw) => run.is_none(),
             _ => self.boards.beside.is_some(),
         };
@@ -447,6 +470,10 @@ impl Store {
         self.route = self.settled(self.route);
         let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
         self.boards.beside = self.boards.beside.filter(here);
+        self.boards.priced = match self.route {
+            Route::Piece(id, Face::Price) => Some(id),
+            _ => None,
+        };
         self.follow();
         self.take_plan();
         let Some(id) = self.on_screen() else {

@@ -9,6 +9,7 @@ pub mod keys;
 pub mod later;
 pub mod notice;
 pub mod pad;
+pub mod plot;
 pub mod sheet;
 pub mod step;
 pub mod tags;

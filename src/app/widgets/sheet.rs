@@ -9,6 +9,9 @@ use yew::prelude::*;
 pub struct SheetProps {
     pub title: AttrValue,
     pub close: Callback<()>,
+    /// Besides its own.
+    #[prop_or_default]
+    pub class: Classes,
     pub children: Children,
 }
 
@@ -46,7 +49,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
             <button class="sheet-behind" tabindex="-1" aria-hidden="true" onclick={close.clone()}></button>
             { stop() }
             // With a place for the focus, so that Escape is heard after a tap on its text.
-            <section class="sheet" role="dialog" tabindex="-1" aria-modal="true" aria-label={props.title.clone()}>
+            <section class={classes!("sheet", props.class.clone())} role="dialog" tabindex="-1" aria-modal="true" aria-label={props.title.clone()}>
                 <div class="sheet-head">
                     { tag("h2", "", txt(props.title.clone())) }
                     <button id="sheet-close" class="bare" aria-label="Close" onclick={close}>

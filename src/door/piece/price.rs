@@ -48,6 +48,7 @@ pub fn read(price: &Value, problems: &mut Vec<Problem>) -> Option<AskedPrice> {
             per_piece: h.amount("per_piece"),
             pack: h.more_than_none("pack"),
             pack_price: h.amount("pack_price"),
+            opened: None,
         });
     let keys = ["name", "coats", "covers_m2", "can_price", "area_m2"];
     batch.finish = r.list("finish", &keys, |f| Finish {
@@ -55,6 +56,7 @@ pub fn read(price: &Value, problems: &mut Vec<Problem>) -> Option<AskedPrice> {
         covers: f.more_than_none("covers_m2"),
         can_price: f.amount("can_price"),
         area: f.amount("area_m2"),
+        opened: None,
     });
     batch.steps = r.list("steps", &["name", "set_up_min", "each_min"], |s| Step {
         set_up: s.amount("set_up_min").unwrap_or_else(zero),

@@ -125,6 +125,8 @@ pub struct Planned {
     pub stopped: bool,
     /// What a batch of each size costs.
     pub curve: Vec<(u32, Money)>,
+    /// For each of these, by job, its boards with the last of their parts.
+    pub ends: Vec<Vec<Vec<CutBoard>>>,
     /// How often what is to be cut has changed: by the cheapest plans, by the plain ones. A message that
     /// only moves a bound, or adds to the curve, changes neither.
     pub changes: [u32; 2],
@@ -154,11 +156,11 @@ impl Planned {
         Planned { id, results, running: !jobs.jobs.is_empty(), ..Planned::default() }
     }
 
-    /// The request itself; with a curve of batch sizes up to `curve` (0: none).
-    pub fn request(&self, jobs: &Jobs, curve: u32) -> Ask {
+    /// The request itself; with a curve of batch sizes up to `curve` (0: none) of what is made by the jobs `one`.
+    pub fn request(&self, jobs: &Jobs, curve: u32, one: &Jobs) -> Ask {
         // What a batch costs is not known before every length has a price.
-        let curve = if jobs.are_priced() { curve.min(CURVE_MOST) } else { 0 };
-        jobs.ask(self.id, curve)
+        let curve = if one.are_priced() { curve.min(CURVE_MOST) } else { 0 };
+        jobs.ask(self.id, curve, one)
     }
 
     /// Takes a message in; false where it belongs to another request.
@@ -168,7 +170,10 @@ impl Planned {
         }
         match message.about {
             About::End {} => self.running = false,
-            About::Curve { pieces, cost } => self.curve.push((pieces, cents(cost))),
+            About::Curve { pieces, cost, ends } => {
+                self.curve.push((pieces, cents(cost)));
+                self.ends.push(ends);
+            }
             About::Job { job, news } => {
                 let Some(result) = self.results.get_mut(job) else { return false };
                 for (count, changed) in self.changes.iter_mut().zip(result.take(news)) {

@@ -7,6 +7,7 @@
 
 use super::job::{Instance, Job};
 use super::shown::ShownPlan;
+use crate::price::{Exact, decimal};
 use offsquare_units::num::{Gather, round_half_up};
 use offsquare_units::{Length, Money};
 
@@ -22,6 +23,8 @@ pub struct Share {
     pub money: Money,
     /// Of the boards that are bought, end to end.
     pub bought: Length,
+    /// What leftovers are worth that are kept, in cents, not rounded. Of ripped boards and sheets nothing is kept.
+    pub kept: Exact,
     /// Some stock that it needs has no plan, or a board in it no price.
     pub open: bool,
 }
@@ -63,15 +66,18 @@ pub(super) fn share_out(shares: &mut Vec<Share>, job: &Job, plan: Option<&ShownP
     let buy = plan.map_or(&[][..], |p| &p.buy);
     let money: Money = buy.iter().filter_map(|b| b.sum).sum();
     let bought: f64 = buy.iter().map(|b| b.length.0 * f64::from(b.count)).sum();
+    let kept = plan.map(ShownPlan::worth_kept).unwrap_or_default();
     let is_open = plan.is_none_or(|p| p.money.is_none()) || !job.no_price.is_empty();
     // Each takes what the cents come to with it, less what they came to before.
     let (mut before, mut given) = (0.0, 0);
     for (piece, used) in uses {
         before += used;
+        let part = if used == all { decimal(1.0) } else { decimal(used / all) };
         let upto = round_half_up(money.0 as f64 * (before / all)) as i64;
         let share = of(shares, piece);
         share.money = share.money + Money(upto - given);
         share.bought += Length(bought * (used / all));
+        share.kept += &kept * part.unwrap_or_default();
         share.open |= is_open;
         given = upto;
     }

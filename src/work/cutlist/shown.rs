@@ -1,10 +1,11 @@
 //! A job as it is shown: its boards, what is bought for it, left over and put away.
 
 use super::job::{Board, Job, Origin};
+use crate::price::Exact;
 use crate::rack::{Owned, Stock};
 use offsquare_planner::{CutBoard, SawCut, Sequence};
-use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money, upper_first};
+use offsquare_units::num::{self, Gather};
+use offsquare_units::{Length, Money, Ticks, upper_first};
 
 /// Boards of one length to buy.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +70,21 @@ pub struct PutAway {
     pub done: Vec<u32>,
 }
 
+/// What a leftover of a stick's board is worth that is kept, in cents: the board's price × its length, rounded down to
+/// a tick, ÷ the board's length. Nothing of a board on hand, or of one without a price.
+pub(super) fn worth(board: &Board, left: &Leftover) -> Exact {
+    let ticks = |l: Length| {
+        let whole = num::floor(l.0 * Ticks::PER_INCH as f64 + 1e-3);
+        Exact::from_integer((whole as i64).into())
+    };
+    match board.price.filter(|_| left.keep && board.length.0 > 0.0) {
+        Some(price) => {
+            Exact::from_integer(price.0.into()) * ticks(left.length) / ticks(board.length)
+        }
+        None => Exact::default(),
+    }
+}
+
 impl Lying {
     /// "Board 4", or "30 boards alike, 1 to 30"; `kind`: board or sheet.
     pub fn called(&self, kind: &str) -> String {
@@ -81,6 +97,13 @@ impl Lying {
 }
 
 impl ShownPlan {
+    /// What the leftovers of all bought boards are worth that are kept, in cents.
+    pub fn worth_kept(&self) -> Exact {
+        let sticks = self.lying.iter().filter(|l| l.cut.pieces.is_empty());
+        let of = |l: &Lying| worth(&l.board, &l.left) * Exact::from_integer(l.members.len().into());
+        sticks.map(of).sum()
+    }
+
     /// Where a board of the plan lies, with all that are cut alike.
     pub(super) fn lying(&self, board: usize) -> Option<&Lying> {
         self.lying.iter().find(|l| l.members.contains(&board))

@@ -6,7 +6,8 @@ use super::planned::{PlanState, Planned};
 use super::sentences::Cost;
 use super::sequence::order;
 use super::share::{Share, share_out};
-use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought};
+use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought, worth};
+use crate::price::Exact;
 use crate::rack::{Rack, Stock};
 use offsquare_planner::guillotine::{Instance as Rectangles, leftover_of};
 use offsquare_planner::{BoardKind, CutBoard, Instance as Sticks, alike, ends};
@@ -136,6 +137,22 @@ pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -
 pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
     let shown = shown((0, job), boards, false, rack);
     Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
+}
+
+impl Jobs {
+    /// What the leftovers are worth that are kept, in cents; `ends`: by job, its boards with the last of their parts.
+    pub fn worth_kept(&self, ends: &[Vec<CutBoard>], rack: &Rack) -> Exact {
+        let of_job = |(job, boards): (&Job, &Vec<CutBoard>)| -> Exact {
+            let Some(of) = job.instance.sticks() else { return Exact::default() };
+            let stock = rack.stock(job.stock);
+            let sound = |cut: &&CutBoard| cut.board < job.boards.len();
+            let boards = boards.iter().filter(sound);
+            boards
+                .map(|cut| worth(&job.boards[cut.board], &leftover(job, of, cut, stock, rack.keep)))
+                .sum()
+        };
+        self.jobs.iter().zip(ends).map(of_job).sum()
+    }
 }
 
 /// What is left of a board of sticks, up to its end or to its next bad stretch.

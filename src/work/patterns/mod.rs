@@ -10,6 +10,7 @@
 mod ask;
 mod braced_frame;
 mod drop_front_rack;
+mod here;
 mod holed_beam;
 mod pattern;
 mod plain_box;
@@ -23,10 +24,8 @@ mod splayed_stool;
 mod sticks;
 mod trug;
 
-use offsquare_cuts::layouts::{self, Layout};
-use std::cell::Cell;
-
 pub use ask::Ask;
+pub use here::{arrived, asked, name, question};
 pub use pattern::{Pattern, Stick};
 
 /// All patterns, in the order of the bench.
@@ -74,31 +73,3 @@ pub const IDS: &[&str] = &[
     "shelf_unit",
     "drop_front_rack",
 ];
-
-thread_local! {
-    static HERE: Cell<&'static [&'static Pattern]> = const { Cell::new(&[]) };
-}
-
-/// The app's patterns have come.
-pub fn arrived(all: &'static [&'static Pattern]) {
-    HERE.set(all);
-}
-
-/// Those that have come; natively all of them are always there.
-pub fn here() -> &'static [&'static Pattern] {
-    #[cfg(not(target_family = "wasm"))]
-    arrived(all());
-    HERE.get()
-}
-
-/// The layout of that id, or the pattern if it is here: what a draft, a link or a screen names.
-pub fn asked(id: &str) -> Option<&'static dyn Layout> {
-    let pattern = || here().iter().copied().find(|p| p.id == id);
-    layouts::find(id).or_else(|| pattern().map(|p| &p.layout as &'static dyn Layout))
-}
-
-/// The id of a layout or pattern, here or not; none where there is no such one.
-pub fn name(id: &str) -> Option<&'static str> {
-    let pattern = || IDS.iter().copied().find(|known| *known == id);
-    layouts::find(id).map(|l| l.id()).or_else(pattern)
-}

@@ -16,6 +16,7 @@ pub enum About {
     Parts,
     Boards,
     Cost,
+    Price,
 }
 
 /// One line: the same thing of both, in words; empty where one has none of it.
@@ -91,7 +92,11 @@ impl Work {
             (found, pieces.map(|id| self.piece(id)))
         {
             let sides = [(first, a), (second, b)];
-            self.boards_beside(sides, &shop.style(), &mut out);
+            let sums = sides.map(|(_, (jobs, planned))| {
+                Summary::of(jobs, planned, self.plain, &self.rack, &self.parts)
+            });
+            self.boards_beside(sides, &sums, &shop.style(), &mut out);
+            self.price_beside(sides, &sums, shop, &mut out);
         }
         out
     }
@@ -151,12 +156,10 @@ impl Work {
     fn boards_beside(
         &self,
         sides: [(&Piece, (&Jobs, &Planned)); 2],
+        sums: &[Summary; 2],
         style: &Style,
         out: &mut Vec<Beside>,
     ) {
-        let sums = sides.map(|(_, (jobs, planned))| {
-            Summary::of(jobs, planned, self.plain, &self.rack, &self.parts)
-        });
         let lists = [0, 1].map(|side| {
             let jobs = sides[side].1.0;
             let row = |s: &ShownPlan| {
@@ -186,6 +189,42 @@ impl Work {
         let batch = sides.map(|(p, _)| p.batch.to_string());
         for (name, words) in [("How many", batch), ("All boards", cost), ("Each", one)] {
             out.push(Beside::of(About::Cost, name, words));
+        }
+    }
+}
+
+/// Figures of the price that are set side by side.
+const PRICED: [(&str, &str); 6] = [
+    ("minutes", "Time"),
+    ("cost_each", "Cost of one"),
+    ("floor", "Floor"),
+    ("asked", "Asked"),
+    ("profit", "Profit of a sale"),
+    ("earned_per_hour", "An hour earns"),
+];
+
+impl Work {
+    fn price_beside(
+        &self,
+        sides: [(&Piece, (&Jobs, &Planned)); 2],
+        sums: &[Summary; 2],
+        shop: &Shop,
+        out: &mut Vec<Beside>,
+    ) {
+        let told = [0, 1].map(|side| {
+            let (piece, (jobs, planned)) = sides[side];
+            let found = (jobs, planned, &sums[side]);
+            let made = self.made(piece, self.surface(piece.id, shop), found, &shop.style());
+            self.priced(piece, &made).lines()
+        });
+        for (key, name) in PRICED {
+            let words = told.each_ref().map(|lines| {
+                let line = lines.iter().find(|l| l.key == key);
+                line.map(|l| l.value.clone()).unwrap_or_default()
+            });
+            if words.iter().any(|w| !w.is_empty()) {
+                out.push(Beside::of(About::Price, name, words));
+            }
         }
     }
 }

@@ -2,7 +2,9 @@
 
 use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
+use super::offer::Offer;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use crate::price::{Exact, List, PriceRow};
 use offsquare_cuts::facts::Section;
 
 /// Which row of the rack an edit is about.
@@ -47,6 +49,8 @@ pub enum WorkEdit {
     /// All parts of a layout's answer, followed from now on.
     Follow(u32, Draft),
     Example(u32, usize),
+    /// A piece of its own that is a copy of this example.
+    OpenExample(usize),
     /// A piece, made after a pattern or empty.
     AddPiece {
         pattern: Option<Draft>,
@@ -66,6 +70,18 @@ pub enum WorkEdit {
     PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
+    /// A picture that the device keeps under this id.
+    AddPicture {
+        piece: u32,
+        id: String,
+    },
+    /// The picture itself stays on the device for a while, for undo.
+    RemovePicture {
+        piece: u32,
+        id: String,
+    },
+    /// A piece from a link or a file.
+    AddOffer(Box<Offer>),
     /// With its parts; *Loose parts* stay.
     RemovePiece(u32),
     /// An override taken back, or that of one key; `at`: its place among the piece's.
@@ -113,6 +129,32 @@ pub enum WorkEdit {
     Replanned(Box<Replanned>),
     /// The run is over: what was cut counts as cut.
     EndRun(Box<Outcome>),
+    /// A blank of a form of a piece's price; of the maker's own forms the piece does not matter.
+    Price {
+        piece: u32,
+        row: PriceRow,
+        key: &'static str,
+        text: String,
+    },
+    /// A line of one of the price's lists, with one text put in.
+    AddLine {
+        piece: u32,
+        list: List,
+        key: &'static str,
+        text: String,
+    },
+    RemoveLine {
+        piece: u32,
+        list: List,
+        at: usize,
+    },
+    /// Minutes at the saw, set up and of a piece, as texts.
+    AtTheSaw {
+        piece: u32,
+        texts: [String; 2],
+    },
+    /// What is left of packs and cans goes on the shelf: names, and how much of each.
+    Shelve(Vec<(String, Exact)>),
 }
 
 impl WorkEdit {
@@ -133,6 +175,7 @@ impl WorkEdit {
         match self {
             WorkEdit::Part { id, key, .. } => Some(format!("part.{id}.{key}")),
             WorkEdit::Rack { row, key, .. } => Some(format!("rack.{row:?}.{key}")),
+            WorkEdit::Price { piece, row, key, .. } => Some(format!("price.{piece}.{row:?}.{key}")),
             WorkEdit::Piece { id, key, .. } => Some(format!("piece.{id}.{key}")),
             _ => None,
         }

@@ -3,6 +3,7 @@
 //! Parts and layouts say which piece they belong to; what belongs to none is *Loose parts*, a piece like any other.
 
 use crate::cutlist::{Entry, From, PartEnd};
+use crate::price::Priced;
 use crate::rack::{Blank, Written};
 use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
 use offsquare_cuts::layouts::Solution;
@@ -16,6 +17,8 @@ pub const LOOSE: u32 = 0;
 pub const MOST_PIECES: usize = 200;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
+/// Most pictures of one piece.
+pub const MOST_PICTURES: usize = 6;
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +34,10 @@ pub struct Piece {
     pub planned: bool,
     /// What the maker changed of the pattern's parts.
     pub overrides: Vec<Override>,
+    /// What its price is made of.
+    pub priced: Priced,
+    /// Its pictures by the ids under which the device keeps them; the first stands on its card.
+    pub pictures: Vec<String>,
 }
 
 impl Default for Piece {
@@ -44,6 +51,8 @@ impl Default for Piece {
             batch: 1,
             planned: true,
             overrides: Vec::new(),
+            priced: Priced::default(),
+            pictures: Vec::new(),
         }
     }
 }

@@ -11,7 +11,9 @@ pub mod keypad;
 mod link;
 mod made;
 mod mind;
+mod offer;
 mod pieces;
+mod priced;
 mod runs;
 mod shop;
 mod source;
@@ -25,10 +27,12 @@ pub use draft::{
     Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
 };
 pub use edit::{Row, WorkEdit};
-pub use examples::EXAMPLES;
+pub use examples::{EXAMPLES, Example, examples};
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
+pub use made::{LOOSE, MOST_BATCH, MOST_PICTURES, MOST_PIECES, Override, Piece, with_changes};
+pub use offer::Offer;
 pub use offsquare_units::length_text;
+pub use priced::Cuts;
 pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};
 pub use source::Source;
 pub use stocking::Fitting;

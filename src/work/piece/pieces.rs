@@ -1,16 +1,21 @@
 //! Pieces put in, copied and taken out, and what is overridden of their patterns' parts.
 
 use super::draft::Draft;
-use super::examples::{EXAMPLES, example};
+use super::examples::{EXAMPLES, example, examples};
 use super::follow::chosen;
 use super::made::{LOOSE, MOST_PIECES, Override, Piece, with_changes};
 use super::shop::Shop;
 use super::source::Source;
 use super::work::Work;
 use crate::cutlist::{Entry, From, MOST_PARTS, fit};
+use crate::price::Priced;
 use crate::rack::Written;
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
+use std::collections::BTreeSet;
+
+/// The first id that a piece, a source or a part by itself gets.
+pub(super) const FIRST: u32 = LOOSE + 1;
 
 impl Work {
     pub fn piece(&self, id: u32) -> Option<&Piece> {
@@ -59,7 +64,7 @@ impl Work {
     }
 
     /// The name itself, or with the first number that no piece has: "Gate", "Gate 2", and after that "Gate 3".
-    fn free_name(&self, name: &str) -> String {
+    pub(super) fn free_name(&self, name: &str) -> String {
         let taken = |name: &str| self.pieces.iter().any(|p| p.called() == name);
         let numbered = name.rsplit_once(' ').filter(|(_, n)| n.bytes().all(|b| b.is_ascii_digit()));
         let stem = numbered.map(|(stem, _)| stem).filter(|stem| taken(stem)).unwrap_or(name);
@@ -68,11 +73,12 @@ impl Work {
         all.find(|name| !taken(name)).unwrap_or_default()
     }
 
-    pub(super) fn add_piece(&mut self, pattern: Option<Draft>, shop: &Shop) {
+    /// A piece like that one; named after its pattern where it has no name.
+    pub(super) fn add_piece(&mut self, like: Piece, pattern: Option<Draft>, shop: &Shop) {
         if self.no_room_for_piece().is_some() {
             return;
         }
-        let mut piece = Piece { id: self.next_piece(), ..Piece::default() };
+        let mut piece = Piece { id: self.next_piece(), ..like };
         let Some(draft) = pattern else {
             self.pieces.push(piece);
             return;
@@ -81,41 +87,99 @@ impl Work {
         else {
             return;
         };
-        piece.name = self.free_name(layout.question());
+        let name = if piece.name.is_empty() { layout.question() } else { &piece.name };
+        piece.name = self.free_name(name);
         piece.pattern = Some(self.next_source());
         let id = piece.id;
         self.pieces.push(piece);
         self.start_following(id, draft, shop);
     }
 
-    /// A variant: the same sizes, parts and overrides, followed by themselves.
-    pub(super) fn copy_piece(&mut self, id: u32) {
-        let Some(piece) = self.piece(id).cloned() else { return };
-        let parts: Vec<Entry> = self.parts_of(id).cloned().gather();
-        let sources: Vec<Source> = self.sources.iter().filter(|s| s.piece == id).cloned().gather();
-        if self.no_room_for_piece().is_some()
-            || self.no_room(parts.len()).is_some()
-            || self.no_room_for_sources(sources.len()).is_some()
-        {
-            return;
+    /// Nothing where its pattern has not come yet.
+    pub(super) fn open_example(&mut self, which: usize, shop: &Shop) {
+        let Some(example) = examples().get(which) else { return };
+        let (name, note) = (example.name.to_owned(), example.note.to_owned());
+        let like = Piece { name, note, batch: example.batch, ..Piece::default() };
+        if let Some(draft) = example.draft() {
+            self.add_piece(like, Some(draft), shop);
         }
-        let (new, first) = (self.next_piece(), self.next_source());
+    }
+
+    /// One piece by itself: its parts, its layouts, and of the rack the stock that they name. Its ids count from 1, but
+    /// for those of stock; nothing of it is cut yet, and no screen shows it.
+    pub fn only(&self, id: u32) -> Option<Work> {
+        let piece = self.piece(id)?;
+        let sources: Vec<&Source> = self.sources.iter().filter(|s| s.piece == id).gather();
         let moved = |old: u32| {
             let at = sources.iter().position(|s| s.id == old)?;
-            Some(first.saturating_add(at as u32))
+            Some(FIRST.saturating_add(at as u32))
         };
-        let name = self.free_name(&piece.called());
+        let renumbered = |(entry, id): (&Entry, u32)| {
+            let mut entry = Entry { id, piece: FIRST, done: false, ..entry.clone() };
+            entry.from = entry.from.and_then(|f| Some(From { source: moved(f.source)?, ..f }));
+            entry
+        };
+        let parts = self.parts_of(id).zip(FIRST..).map(renumbered).gather();
+        let named: BTreeSet<u32> = parts
+            .iter()
+            .filter_map(|e| e.stock)
+            .chain(piece.overrides.iter().filter_map(|o| o.stock))
+            .collect();
+        let mut work = Work { parts, ..Work::default() };
+        work.rack.stocks.clear();
+        let stocks = self.rack.stocks.iter().filter(|s| named.contains(&s.id));
+        work.rack.stocks.extend(stocks.cloned());
         let pattern = piece.pattern.and_then(moved);
-        self.pieces.push(Piece { id: new, name, pattern, planned: false, ..piece });
-        for mut entry in parts {
-            if let Some(from) = entry.from.as_mut() {
-                from.source = moved(from.source).unwrap_or_default();
-            }
-            self.put(Entry { piece: new, done: false, ..entry });
+        let name = piece.called();
+        // It has not been offered by itself yet.
+        let priced = Priced { tried: Vec::new(), ..piece.priced.clone() };
+        work.pieces.push(Piece { id: FIRST, name, pattern, priced, ..piece.clone() });
+        work.sources = sources
+            .iter()
+            .zip(FIRST..)
+            .map(|(s, id)| Source { id, piece: FIRST, live: false, ..(*s).clone() })
+            .gather();
+        Some(work)
+    }
+
+    /// Why there is no room for a piece that stands by itself ([`Work::only`]), if there is none.
+    pub fn no_room_for(&self, one: &Work) -> Option<String> {
+        self.no_room_for_piece()
+            .or_else(|| self.no_room(one.parts.len()))
+            .or_else(|| self.no_room_for_sources(one.sources.len()))
+    }
+
+    /// Puts in a piece that stands by itself; `stock`: what its stock is called in this rack.
+    pub(super) fn put_in(&mut self, one: &Work, planned: bool, stock: &dyn Fn(u32) -> Option<u32>) {
+        let Some(piece) = one.piece(FIRST).filter(|_| self.no_room_for(one).is_none()) else {
+            return;
+        };
+        let (id, first) = (self.next_piece(), self.next_source());
+        let moved = |old: u32| first.saturating_add(old.saturating_sub(FIRST));
+        let name = self.free_name(&piece.called());
+        let pattern = piece.pattern.map(moved);
+        let mut piece = Piece { id, name, pattern, planned, ..piece.clone() };
+        for over in &mut piece.overrides {
+            over.stock = over.stock.and_then(stock);
         }
-        for source in &sources {
-            let id = moved(source.id).unwrap_or_default();
-            self.sources.push(Source { id, piece: new, live: false, ..source.clone() });
+        self.pieces.push(piece);
+        for entry in &one.parts {
+            let mut entry =
+                Entry { piece: id, stock: entry.stock.and_then(stock), ..entry.clone() };
+            if let Some(from) = entry.from.as_mut() {
+                from.source = moved(from.source);
+            }
+            self.put(entry);
+        }
+        for source in &one.sources {
+            self.sources.push(Source { id: moved(source.id), piece: id, ..source.clone() });
+        }
+    }
+
+    /// A variant: the same sizes, parts and overrides, followed by themselves.
+    pub(super) fn copy_piece(&mut self, id: u32) {
+        if let Some(one) = self.only(id) {
+            self.put_in(&one, false, &Some);
         }
     }
 

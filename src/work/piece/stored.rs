@@ -76,6 +76,18 @@ impl Stored for Override {
     }
 }
 
+/// A picture of a piece; the picture itself is kept beside the document.
+#[derive(Default)]
+struct Pictured {
+    id: String,
+}
+
+impl Stored for Pictured {
+    fn fields(&mut self, r: &mut Record) {
+        r.text("id", &mut self.id);
+    }
+}
+
 impl Stored for Piece {
     fn fields(&mut self, r: &mut Record) {
         r.whole("id", &mut self.id);
@@ -85,6 +97,11 @@ impl Stored for Piece {
         r.whole("batch", &mut self.batch);
         r.flag("planned", &mut self.planned);
         r.rows("overrides", &mut self.overrides);
+        r.one("priced", &mut self.priced);
+        let mut pictures: Vec<Pictured> =
+            self.pictures.iter().map(|id| Pictured { id: id.clone() }).gather();
+        r.rows("pictures", &mut pictures);
+        self.pictures = pictures.into_iter().map(|p| p.id).gather();
     }
 }
 
@@ -99,6 +116,8 @@ impl Stored for Work {
         let mut begun: Vec<Begun> = self.begun.take().into_iter().gather();
         r.rows("begun", &mut begun);
         self.begun = begun.pop();
+        r.one("rates", &mut self.rates);
+        r.rows("shelf", &mut self.shelf);
     }
 }
 

@@ -3,12 +3,13 @@
 
 use super::begun::Begun;
 use super::edit::WorkEdit;
-use super::made::Piece;
+use super::made::{MOST_PICTURES, Piece};
 use super::shop::Shop;
 use super::source::Source;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
+use crate::price::{Opened, Rates};
 use crate::rack::{Rack, Written};
 use offsquare_units::{Length, Unit};
 use std::collections::BTreeSet;
@@ -27,6 +28,10 @@ pub struct Work {
     pub kept: Vec<KeptBoard>,
     /// The run at the saw that is begun.
     pub begun: Option<Begun>,
+    /// The maker's usual figures for prices.
+    pub rates: Rates,
+    /// Packs and cans that are opened and not used up.
+    pub shelf: Vec<Opened>,
 }
 
 impl Default for Work {
@@ -39,6 +44,8 @@ impl Default for Work {
             plain: false,
             kept: Vec::new(),
             begun: None,
+            rates: Rates::default(),
+            shelf: Vec::new(),
         }
     }
 }
@@ -146,7 +153,8 @@ impl Work {
             }
             WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
             WorkEdit::Example(piece, i) => self.put_example(piece, i),
-            WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
+            WorkEdit::AddPiece { pattern } => self.add_piece(Piece::default(), pattern, shop),
+            WorkEdit::OpenExample(i) => self.open_example(i, shop),
             WorkEdit::Piece { id, key, text } => {
                 if let Some(piece) = self.piece_mut(id) {
                     // A text that says nothing yet stays in its field, with its sentence.
@@ -164,6 +172,18 @@ impl Work {
                 }
             }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
+            WorkEdit::AddPicture { piece, id } => {
+                let room = |p: &&mut Piece| p.pictures.len() < MOST_PICTURES;
+                if let Some(piece) = self.piece_mut(piece).filter(room) {
+                    piece.pictures.push(id);
+                }
+            }
+            WorkEdit::RemovePicture { piece, id } => {
+                if let Some(piece) = self.piece_mut(piece) {
+                    piece.pictures.retain(|own| *own != id);
+                }
+            }
+            WorkEdit::AddOffer(offer) => self.add_offer(&offer),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),
             WorkEdit::Plain(plain) => self.plain = plain,
@@ -185,7 +205,11 @@ impl Work {
             | WorkEdit::Skip { .. }
             | WorkEdit::Replanned(_)
             | WorkEdit::EndRun(_) => self.edit_run(edit, shop),
-            edit => self.edit_rack(edit, unit),
+            edit => {
+                if let Some(edit) = self.edit_price(edit) {
+                    self.edit_rack(edit, unit);
+                }
+            }
         }
         let from = self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source));
         let used: BTreeSet<u32> =

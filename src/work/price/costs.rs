@@ -23,16 +23,18 @@ pub struct Wood {
 }
 
 /// Hardware that comes by the pack. What is none is not known yet.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hardware {
     pub per_piece: Option<Exact>,
     /// How many are in a pack, more than 0.
     pub pack: Option<Exact>,
     pub pack_price: Option<Exact>,
+    /// Left of an opened pack: used first, and not bought anew.
+    pub opened: Option<Exact>,
 }
 
 /// Finish that comes by the can. What is none is not known yet.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Finish {
     pub coats: Option<Exact>,
     /// Square meters that one can covers once, more than 0.
@@ -40,6 +42,8 @@ pub struct Finish {
     pub can_price: Option<Exact>,
     /// Square meters of a piece.
     pub area: Option<Exact>,
+    /// Left in an opened can, as a share of a can.
+    pub opened: Option<Exact>,
 }
 
 /// A step of the work, in minutes.
@@ -97,28 +101,41 @@ pub struct Costs {
     pub sale: Option<Exact>,
 }
 
+/// One kind of package, for one piece.
+struct Package<'b> {
+    /// How much of one a piece uses up.
+    share: Option<Exact>,
+    price: &'b Option<Exact>,
+    /// How much of one is there already.
+    opened: Option<Exact>,
+}
+
 /// Packages of one list, for one piece.
 struct Packages<'b> {
-    /// Of each how many are used up by a piece, and what one costs.
-    all: Vec<(Option<Exact>, &'b Option<Exact>)>,
+    all: Vec<Package<'b>>,
     /// What a piece uses up of all.
     used: Option<Exact>,
 }
 
 impl<'b> Packages<'b> {
-    fn of(all: Vec<(Option<Exact>, &'b Option<Exact>)>) -> Packages<'b> {
-        let used = all.iter().map(|(share, price)| Some(share.as_ref()? * price.as_ref()?)).sum();
+    fn of(all: Vec<Package<'b>>) -> Packages<'b> {
+        let used = all.iter().map(|p| Some(p.share.as_ref()? * p.price.as_ref()?)).sum();
         Packages { all, used }
     }
 
     /// Whole packages to buy, what they cost, and what of that is used. None where something of it is not known.
     fn bought(&self, n: &Exact) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
-        let count = |share: &Exact| upward(&(n * share));
-        let packs: Option<Vec<BigInt>> =
-            self.all.iter().map(|(share, _)| share.as_ref().map(count)).collect();
+        let count = |p: &Package| {
+            let wanted = n * p.share.as_ref()?;
+            Some(
+                upward(&p.opened.as_ref().map_or(wanted.clone(), |o| wanted - o))
+                    .max(BigInt::zero()),
+            )
+        };
+        let packs: Option<Vec<BigInt>> = self.all.iter().map(count).collect();
         let cost = packs.as_ref().and_then(|packs| {
             let each = packs.iter().zip(&self.all);
-            each.map(|(packs, (_, price))| Some(price.as_ref()? * packs)).sum()
+            each.map(|(packs, p)| Some(p.price.as_ref()? * packs)).sum()
         });
         (packs, cost, self.used.as_ref().map(|used| n * used))
     }
@@ -135,16 +152,20 @@ pub struct PerPiece<'b> {
 
 impl PerPiece<'_> {
     pub fn of(batch: &Batch) -> PerPiece<'_> {
-        let hooks = |h: &Hardware| over(h.per_piece.clone()?, h.pack.as_ref()?);
-        let coats = |f: &Finish| over(f.area.as_ref()? * f.coats.as_ref()?, f.covers.as_ref()?);
-        let hardware = batch
-            .hardware
-            .as_ref()
-            .map(|all| Packages::of(all.iter().map(|h| (hooks(h), &h.pack_price)).collect()));
-        let finish = batch
-            .finish
-            .as_ref()
-            .map(|all| Packages::of(all.iter().map(|f| (coats(f), &f.can_price)).collect()));
+        fn pack(h: &Hardware) -> Package<'_> {
+            let of_pack = |n: &Option<Exact>| over(n.clone()?, h.pack.as_ref()?);
+            let (share, opened) = (of_pack(&h.per_piece), of_pack(&h.opened));
+            Package { share, price: &h.pack_price, opened }
+        }
+        fn can(f: &Finish) -> Package<'_> {
+            let painted = f.area.as_ref().zip(f.coats.as_ref()).map(|(area, coats)| area * coats);
+            let share = painted.and_then(|painted| over(painted, f.covers.as_ref()?));
+            Package { share, price: &f.can_price, opened: f.opened.clone() }
+        }
+        let hardware = batch.hardware.as_ref();
+        let hardware = hardware.map(|all| Packages::of(all.iter().map(pack).collect()));
+        let finish = batch.finish.as_ref();
+        let finish = finish.map(|all| Packages::of(all.iter().map(can).collect()));
         let minutes = batch.steps.as_ref().map(|steps| {
             (steps.iter().map(|s| &s.set_up).sum(), steps.iter().map(|s| &s.each).sum())
         });
@@ -210,7 +231,7 @@ impl PerPiece<'_> {
 /// ```
 /// use offsquare_work::price::{Batch, Hardware, costs, whole};
 /// let some = |n| Some(whole(n));
-/// let hooks = Hardware { per_piece: some(9), pack: some(12), pack_price: some(450) };
+/// let hooks = Hardware { per_piece: some(9), pack: some(12), pack_price: some(450), opened: None };
 /// let batch = Batch { pieces: 2, sold_as: 1, hardware: Some(vec![hooks]), ..Batch::default() };
 /// let costs = costs(&batch);
 /// assert_eq!((costs.hardware_bought, costs.hardware_used), (some(900), some(675)));

@@ -2,7 +2,8 @@
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{ToPrimitive, Zero};
+use num_traits::{Signed, ToPrimitive, Zero};
+use offsquare_units::ParsedFraction;
 
 /// An exact amount: minor units of money (cents), minutes, square meters, or a plain ratio.
 pub type Exact = BigRational;
@@ -10,6 +11,28 @@ pub type Exact = BigRational;
 /// A whole number.
 pub fn whole(n: u64) -> Exact {
     Exact::from_integer(BigInt::from(n))
+}
+
+/// A number as it was typed.
+pub fn fraction(typed: &ParsedFraction) -> Exact {
+    Exact::new(typed.over.into(), typed.under.into())
+}
+
+/// A number in words: exact where four decimals hold it, otherwise to the nearest fourth.
+///
+/// ```
+/// use offsquare_work::price::{figure, whole};
+/// assert_eq!(figure(&(whole(1234) / whole(10))), "123.4");
+/// assert_eq!(figure(&(whole(2) / whole(3))), "0.6667");
+/// ```
+pub fn figure(n: &Exact) -> String {
+    let size = half_up(&(n.abs() * whole(10_000)));
+    let digits = format!("{:0>5}", size.to_string());
+    let (units, decimals) = digits.split_at(digits.len() - 4);
+    let decimals = decimals.trim_end_matches('0');
+    let minus = if n.is_negative() && !size.is_zero() { "-" } else { "" };
+    let point = if decimals.is_empty() { "" } else { "." };
+    format!("{minus}{units}{point}{decimals}")
 }
 
 /// The decimal that a number was written as: 0.1 is one tenth, not the nearest binary fraction. None for

@@ -4,12 +4,29 @@
 //!
 //! A figure whose inputs are missing is none: nothing is free because it has no price yet.
 
+mod batches;
 mod costs;
+mod currency;
+mod days;
 mod exact;
+mod figures;
+mod filled;
+mod forms;
 mod market;
 mod selling;
+mod sums;
 
+pub use batches::{MOST_POINTS, Point};
 pub use costs::{Basis, Batch, Costs, Finish, Hardware, Overhead, PerPiece, Step, Wood, costs};
-pub use exact::{Exact, as_number, decimal, half_up, upward, whole};
+pub use currency::Currency;
+pub use days::Market;
+pub use exact::{Exact, as_number, decimal, figure, fraction, half_up, upward, whole};
+pub use figures::{Boards, Figures, Made, figures};
+pub use filled::{Ask, Filled, Form, Reads};
+pub use forms::{
+    AnyForm, FinishLine, HardwareLine, Lines, List, MOST_LINES, Opened, PriceRow, Priced, Rates,
+    SeenLine, StepLine, Terms, TriedLine,
+};
 pub use market::{AtPrice, Band, Outcome, Seen, Stand, Tried, at_prices, outcome, sold_best};
 pub use selling::{Ending, Fees, Selling, Sold, Want, selling};
+pub use sums::{Group, Line, time};

@@ -22,8 +22,13 @@ pub const MOST_VALUES: usize = 1_000_000;
 /// assert!(fits(&deep).unwrap_err().contains("64"));
 /// ```
 pub fn fits(text: &str) -> Result<(), String> {
-    if text.len() > MOST_TEXT {
-        return Err(too_large(text.len() as f64));
+    fits_in(text, MOST_TEXT, MOST_VALUES)
+}
+
+/// The same with fewer bytes and values.
+pub(super) fn fits_in(text: &str, most_text: usize, most_values: usize) -> Result<(), String> {
+    if text.len() > most_text {
+        return Err(larger_than(most_text, text.len() as f64));
     }
     let (mut depth, mut values) = (0_usize, 0_usize);
     let (mut quoted, mut escaped) = (false, false);
@@ -48,10 +53,10 @@ pub fn fits(text: &str) -> Result<(), String> {
             b',' => values += 1,
             _ => {}
         }
-        if values > MOST_VALUES {
+        if values > most_values {
             return Err(format!(
                 "This file cannot be read: it holds more than {} entries.",
-                grouped(MOST_VALUES as u64)
+                grouped(most_values as u64)
             ));
         }
     }
@@ -60,10 +65,14 @@ pub fn fits(text: &str) -> Result<(), String> {
 
 /// What is said of a text of so many bytes, more than are read.
 pub fn too_large(bytes: f64) -> String {
+    larger_than(MOST_TEXT, bytes)
+}
+
+fn larger_than(most: usize, bytes: f64) -> String {
     let megabytes = |bytes: f64| offsquare_units::num::ceil(bytes / 1e6);
     format!(
         "This file cannot be read: it has {} MB, and {} MB is the most.",
         megabytes(bytes),
-        megabytes(MOST_TEXT as f64)
+        megabytes(most as f64)
     )
 }

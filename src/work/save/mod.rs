@@ -10,6 +10,7 @@
 mod gate;
 mod lost;
 mod pieces;
+pub mod share;
 mod work;
 
 pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};

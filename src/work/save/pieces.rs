@@ -2,7 +2,8 @@
 
 use super::lost::too_many;
 use crate::cutlist::{MOST_PARTS, PartEnd};
-use crate::piece::{LOOSE, MOST_PIECES, Override, Piece, Work};
+use crate::piece::{LOOSE, MOST_PICTURES, MOST_PIECES, Override, Piece, Work};
+use crate::price::{Filled, Form, MOST_LINES};
 use offsquare_units::num::Gather;
 use std::collections::BTreeSet;
 
@@ -52,12 +53,34 @@ pub(super) fn apart(work: &mut Work, repaired: &mut Vec<String>) {
         let mut told = BTreeSet::new();
         piece.overrides.retain(|o| can_be(o) && told.insert((o.part.clone(), o.line())));
         piece.overrides.truncate(MOST_PARTS);
+        let pictures = piece.pictures.len();
+        piece.pictures.retain(|id| !id.is_empty() && id.len() <= 60);
+        piece.pictures.truncate(MOST_PICTURES);
+        lost += pictures - piece.pictures.len();
         lost += before - piece.overrides.len();
     }
     if lost > 0 {
         repaired.push(format!(
-            "Patterns that are not there, and overrides that could not be true, were set aside: {lost}."
+            "Patterns that are not there, overrides that could not be true, and pictures beyond {MOST_PICTURES} of a piece, were set aside: {lost}."
         ));
+    }
+}
+
+/// Texts of prices that could never have been typed, and lists without end.
+pub(super) fn prices(work: &mut Work, repaired: &mut Vec<String>) {
+    fn lines<F: Form>(all: &mut Vec<Filled<F>>) -> usize {
+        let more = all.len().saturating_sub(MOST_LINES);
+        all.truncate(MOST_LINES);
+        all.iter_mut().fold(more, |sum, line| sum + line.mend())
+    }
+    let mut wrong = work.rates.mend() + lines(&mut work.shelf);
+    for piece in &mut work.pieces {
+        let p = &mut piece.priced;
+        wrong += p.terms.mend() + lines(&mut p.hardware) + lines(&mut p.finish);
+        wrong += lines(&mut p.steps) + lines(&mut p.seen) + lines(&mut p.tried);
+    }
+    if wrong > 0 {
+        repaired.push(format!("Figures of prices that could not be read were set aside: {wrong}."));
     }
 }
 

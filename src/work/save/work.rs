@@ -120,7 +120,8 @@ fn rows_at_most(stocks: &mut [Stock], repaired: &mut Vec<String>) {
     }
 }
 
-fn sound(work: &mut Work, repaired: &mut Vec<String>) {
+/// Sets aside what could not be true, brings numbers back inside their ranges, and says so.
+pub(super) fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     at_most(&mut work.parts, MOST_PARTS, "the kinds of parts", repaired);
     at_most(&mut work.sources, MOST_SOURCES, "the layouts that parts follow", repaired);
     at_most(&mut work.kept, MOST_ROWS, "the kept boards", repaired);
@@ -156,6 +157,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         ));
     }
     pieces::apart(work, repaired);
+    pieces::prices(work, repaired);
     // A part whose layout is gone stays, and follows nothing.
     let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
     for e in &mut work.parts {

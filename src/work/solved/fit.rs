@@ -1,14 +1,21 @@
 //! Whether parts that were changed still fit: they run into no other part, and reach all that they lay on.
 
-use super::overrides::Misfit;
 use super::part::PiecePart;
 use offsquare_cuts::assembly::bounds;
 use offsquare_geometry::{Body, Plane, Point3};
 use offsquare_units::num::Gather;
-use offsquare_units::say;
+use offsquare_units::{Text, say};
 
 /// What two parts may share or leave between them, as a share of the piece's size.
 const HAIR: f64 = 1e-6;
+
+/// Why a change no longer fits: its number, what of it is to blame ("length"), and a sentence.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Misfit {
+    pub change: usize,
+    pub key: &'static str,
+    pub text: Text,
+}
 
 /// A line of the list while it is changed.
 pub struct Row {

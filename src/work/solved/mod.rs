@@ -7,6 +7,7 @@ mod part;
 mod recut;
 mod weigh;
 
-pub use overrides::{Changed, Misfit, Override, Which, overridden};
+pub use fit::Misfit;
+pub use overrides::{Changed, Override, Which, overridden};
 pub use part::{EndCut, PiecePart};
 pub use weigh::{Weighed, weigh};

@@ -1,10 +1,10 @@
 //! What the maker changed of a pattern's parts; it holds while the pattern makes them.
 
-use super::fit::{Row, misfits};
+use super::fit::{Misfit, Row, misfits};
 use super::part::{EndCut, PiecePart};
 use offsquare_cuts::parts::End;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Text, num, say};
+use offsquare_units::{Length, num, say};
 
 /// Which of the parts of one name a change is about.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -31,14 +31,6 @@ pub struct Override<S> {
     pub right: Option<EndCut>,
     /// 0: left out.
     pub count: Option<u32>,
-}
-
-/// Why a change no longer fits: its number, what of it is to blame ("length"), and a sentence.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Misfit {
-    pub change: usize,
-    pub key: &'static str,
-    pub text: Text,
 }
 
 /// What can be changed of a part, on a list or where it stands.
@@ -145,27 +137,29 @@ fn picked(rows: &mut Vec<Row>, change: &Override<String>) -> Result<Vec<usize>, 
         _ if all.is_empty() => gone(),
         Which::All => Ok(all),
         Which::Line(n) => all.get(n as usize).map_or_else(gone, |at| Ok(vec![*at])),
-        Which::One(nth) => {
-            let mut before = 0;
-            for at in all {
-                let qty = rows[at].part.qty;
-                if nth < before + qty {
-                    let one = rows[at].single((nth - before) as usize);
-                    let own = if qty > 1 { at + 1 } else { at };
-                    if qty > 1 {
-                        rows.insert(own, one);
-                    } else {
-                        rows[at] = one;
-                    }
-                    return Ok(vec![own]);
-                }
-                before += qty;
-            }
-            let text =
-                format!("There are only {before} of it: the change is kept and does nothing.");
-            Err(("nth", text))
-        }
+        Which::One(nth) => single(rows, &all, nth).map(|at| vec![at]),
     }
+}
+
+/// The place of one of the rows' parts, from 0; it is given a row of its own.
+fn single(rows: &mut Vec<Row>, all: &[usize], nth: u32) -> Result<usize, Stray> {
+    let mut before = 0;
+    let own = all.iter().copied().find(|at| {
+        before += rows[*at].part.qty;
+        nth < before
+    });
+    let Some(at) = own else {
+        let text = format!("There are only {before} of it: the change is kept and does nothing.");
+        return Err(("nth", text));
+    };
+    let qty = rows[at].part.qty;
+    let one = rows[at].single((nth + qty - before) as usize);
+    if qty == 1 {
+        rows[at] = one;
+        return Ok(at);
+    }
+    rows.insert(at + 1, one);
+    Ok(at + 1)
 }
 
 /// One row changed by change number `i`; what cannot be shown of it.

@@ -163,11 +163,12 @@ impl Bed<'_> {
 fn request(job: &Instance) -> Value {
     let asked = Asked {
         rest: job.clone(),
-        one: job.clone(),
         shorter: vec![(0.0, 0.0); job.parts.len()],
         narrower: Vec::new(),
     };
-    Ask { id: 1, curve: 0, sticks: vec![asked], rectangles: Vec::new() }.keep()
+    let (one_sticks, one_rectangles) = (Vec::new(), Vec::new());
+    Ask { id: 1, curve: 0, sticks: vec![asked], rectangles: Vec::new(), one_sticks, one_rectangles }
+        .keep()
 }
 
 /// Milliseconds to the proof (or to the end) in this program.

@@ -2,6 +2,7 @@
 
 use crate::screens::faces::href;
 use crate::screens::layout::{more, thumb};
+use crate::screens::work::picture_of;
 use crate::state::{Dispatch, Edit, Face, on};
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, tag, txt};
@@ -41,9 +42,11 @@ fn row(bench: &Bench, piece: &Piece, turn: u32) -> Html {
     let source =
         work.pattern(piece.id).or_else(|| work.sources.iter().find(|s| s.piece == piece.id));
     let whole = piece.pattern.is_some();
-    let drawn = source.and_then(|s| match whole {
-        true => more().map(|m| (m.small)(s.draft.clone(), &bench.shop, turn)),
-        false => s.draft.layout().map(|l| thumb(l, &bench.shop)),
+    let drawn = picture_of(piece).or_else(|| {
+        source.and_then(|s| match whole {
+            true => more().map(|m| (m.small)(s.draft.clone(), &bench.shop, turn)),
+            false => s.draft.layout().map(|l| thumb(l, &bench.shop)),
+        })
     });
     let mut said = Vec::new();
     if piece.batch > 1 {

@@ -1,8 +1,9 @@
 //! What to buy, and how each board is cut.
 
 mod batch;
+mod copy;
 mod page;
 mod stock;
 mod together;
 
-pub use page::BoardsPage;
+pub use page::{BoardsPage, trouble};

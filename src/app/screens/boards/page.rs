@@ -1,6 +1,7 @@
 //! The boards: money and proof, nested or plain, then stock by stock.
 
-use super::batch::batch;
+use super::batch::{batch, batch_costs};
+use super::copy::CopyBoards;
 use super::stock::{Look, stock};
 use super::together::together;
 use crate::io::planning::Trouble;
@@ -145,12 +146,14 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 { together(bench, props.piece, summary, &send) }
                 { stock_for_rest(bench, &send) }
                 { each(jobs.jobs.iter().any(|j| !j.is_sheet()).then(|| trim_question(bench, &send))) }
+                { batch(bench, &send) }
                 if !summary.shown.is_empty() {
                     { total(summary, &jobs, (&planned, now), &style, &send) }
                     { each(trim_sentence(&jobs, &work.rack).map(|t| tag("p", "help", set(&t.render(&style))))) }
                     { pick(&jobs, both, bench, &send) }
-                    { batch(bench, now, &send) }
+                    { batch_costs(bench, now) }
                     { drawn.stocks.clone() }
+                    <CopyBoards bench={bench.clone()} {jobs} summary={summary.clone()} {old} />
                     { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }
@@ -180,7 +183,7 @@ fn nothing(empty: bool, open: bool, piece: u32) -> Html {
 }
 
 /// Why nothing is planned, and the way out.
-fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
+pub fn trouble(trouble: Option<Trouble>, send: &Callback<Edit>) -> Html {
     let words = match trouble {
         None => "",
         Some(Trouble::Late) => "The planner is still being loaded.",

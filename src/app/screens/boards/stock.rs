@@ -190,11 +190,13 @@ fn board(lying: &Lying, job: &Job, names: &[String], look: &Look) -> Html {
             board_of_strips(&BoardOfStrips { job: of, cut, length, start, names }, frame, &style)
         }
     };
+    let all = rows(&drawing, frame);
+    let high = drawing.height * all.len() as f64;
     html! {
         <figure class="board" data-test="board">
             <figcaption>{ look.title(lying, job) }{ look.keep(lying, job) }</figcaption>
-            <div class="board-rows" role="img" aria-label="The board against the fence with the parts on it">
-                { each(rows(&drawing, frame).into_iter().map(|row| part_of(&drawing, row))) }
+            <div class="board-rows" role="img" aria-label="The board against the fence with the parts on it" ~style={format!("--high: {high}px")}>
+                { each(all.into_iter().map(|row| part_of(&drawing, row))) }
             </div>
         </figure>
     }

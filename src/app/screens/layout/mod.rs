@@ -9,6 +9,7 @@ mod fields;
 mod lap;
 mod look;
 mod more;
+mod others;
 mod page;
 mod paper;
 mod piece;
@@ -22,5 +23,6 @@ mod ways;
 
 pub use drawing::{figure, painted, picture, still};
 pub use more::{fetch as fetch_more, more};
+pub use others::fetch as fetch_layouts;
 pub use page::LayoutPage;
 pub use thumb::thumb;

@@ -8,7 +8,9 @@ use super::solid::SolidView;
 use super::starts::{small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
+use offsquare_cuts::layouts::Layout;
 use offsquare_paper::report;
+use offsquare_paper::square_code::SquareCode;
 use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::piece::{Answered, Draft, Shop, to_link};
 use std::cell::Cell;
@@ -19,7 +21,7 @@ use yew::prelude::*;
 pub struct More {
     pub card: fn(&Card) -> Html,
     pub back: fn(&Back) -> Html,
-    pub paper: fn(&Answered, &Draft, &Shop, Callback<()>) -> Html,
+    pub paper: fn(&Answered, &Draft, &Shop, Option<SquareCode>, Callback<()>) -> Html,
     pub solid: fn(SharedAnswer, Draft) -> Html,
     /// A whole piece put together.
     pub piece: fn(Sight) -> Html,
@@ -58,7 +60,7 @@ pub async fn fetch() -> bool {
     let door = more_door().await;
     if let Ok(door) = door {
         HERE.set(Some(door));
-        patterns::arrived((door.patterns)());
+        patterns::arrived((door.patterns)().iter().map(|p| &p.layout as &dyn Layout));
     }
     door.is_ok()
 }

@@ -27,6 +27,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
 use offsquare_cuts::problem::Problem;
+use offsquare_paper::square_code::SquareCode;
 use offsquare_units::num::Gather;
 use offsquare_work::patterns;
 use offsquare_work::piece::{Draft, Piece, Shop};
@@ -46,6 +47,8 @@ pub struct LayoutProps {
     pub piece: Option<Piece>,
     /// What else is told of it.
     pub about: Option<Html>,
+    /// What opens it again from paper.
+    pub code: Option<Callback<(), Option<SquareCode>>>,
     /// Every piece's id and name, to put the answer's parts into.
     pub pieces: Vec<(u32, String)>,
     /// The piece that has this answer's parts and follows them.
@@ -219,7 +222,10 @@ fn sheet(
             gives,
             close: lower,
         }),
-        Raised::Paper | Raised::Gauge => (more.paper)(answer, &props.draft, &props.shop, lower),
+        Raised::Paper | Raised::Gauge => {
+            let code = props.code.as_ref().and_then(|code| code.emit(()));
+            (more.paper)(answer, &props.draft, &props.shop, code, lower)
+        }
     }
 }
 

@@ -6,6 +6,7 @@ use crate::widgets::amount::sentence;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_paper::drawing::templates;
+use offsquare_paper::square_code::SquareCode;
 use offsquare_paper::writers::{pdf, svg};
 use offsquare_work::piece::{Answered, Draft, Shop};
 use std::rc::Rc;
@@ -21,7 +22,14 @@ fn plain(name: &str) -> String {
     out
 }
 
-pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callback<()>) -> Html {
+/// `code`: what opens the piece again, where the answer is a piece's.
+pub fn paper_sheet(
+    answer: &Answered,
+    draft: &Draft,
+    shop: &Shop,
+    code: Option<SquareCode>,
+    close: Callback<()>,
+) -> Html {
     let Some(solved) = chosen(answer, draft) else {
         return html! {};
     };
@@ -33,6 +41,7 @@ pub fn paper_sheet(answer: &Answered, draft: &Draft, shop: &Shop, close: Callbac
         templates: made.clone(),
         paper: shop.sheet(),
         bars_mm: shop.bar_mm,
+        code,
     };
     let problems = pdf::check(&job);
     let pages = pdf::page_count(&job);

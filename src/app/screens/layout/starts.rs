@@ -22,7 +22,7 @@ pub fn starts(shop: &Shop) -> Html {
             </li>
         }
     };
-    html! { <ul class="pieces">{ each(patterns::here().iter().enumerate().map(one)) }</ul> }
+    html! { <ul class="pieces">{ each(patterns::all().iter().enumerate().map(one)) }</ul> }
 }
 
 /// A pattern as it starts.

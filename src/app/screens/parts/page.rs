@@ -10,6 +10,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
+use offsquare_work::patterns;
 use offsquare_work::piece::{EXAMPLES, Work, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
@@ -146,8 +147,8 @@ fn row(
     // A pattern's parts stand under its own name.
     if let Some(from) = entry.from.as_ref().filter(|_| bench.work.pattern_of(entry).is_none()) {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);
-        if let Some(layout) = source.and_then(|s| s.draft.layout()) {
-            said.push(format!("follows {}", layout.question()));
+        if let Some(question) = source.and_then(|s| patterns::question(&s.draft.layout)) {
+            said.push(format!("follows {question}"));
         }
     }
     if bench.work.overridden(id).is_some() {

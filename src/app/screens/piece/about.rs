@@ -2,6 +2,7 @@
 
 use super::beside::Variants;
 use super::overrides::overrides;
+use crate::screens::share::{PiecePictures, Share};
 use crate::state::{Dispatch, Edit, Face, Route, Store, on, sender};
 use crate::widgets::cell::{Check, cell};
 use crate::widgets::keys::{choice, key};
@@ -53,12 +54,16 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
             { tag("div", "pair inset", list(fields.map(field).gather())) }
             <div class="actions">
                 { tag("div", "choices", choice(piece.planned, Some("planned".to_owned()), "In the buy".into(), on(dispatch, Edit::Work(planned)))) }
+                <Share piece={id} bench={store.bench.clone()} />
                 if id != LOOSE {
                     { key("key", Some("variant"), "Make a variant".into(), full.is_some(), copy) }
                     { key("key", Some("remove-piece"), "Remove this piece".into(), false, remove) }
                 }
             </div>
             { each(full.map(|why| tag("p", "caution", txt(why)))) }
+            if id != LOOSE {
+                <PiecePictures piece={id} name={piece.called()} pictures={piece.pictures.clone()} dispatch={dispatch.clone()} />
+            }
             { overrides(&store.bench, id, dispatch) }
             if id != LOOSE && work.pieces.len() > 2 {
                 <Variants piece={id} bench={store.bench.clone()} boards={store.boards.clone()} dispatch={dispatch.clone()} />

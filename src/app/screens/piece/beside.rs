@@ -47,7 +47,7 @@ pub fn Variants(props: &VariantsProps) -> Html {
             if let Some(id) = with {
                 <table class="beside" data-test="beside-table">
                     <thead><tr><td></td><th scope="col">{ name(props.piece) }</th><th scope="col">{ name(id) }</th></tr></thead>
-                    { each([About::Sizes, About::Parts, About::Boards, About::Cost].map(|about| group(about, &lines))) }
+                    { each([About::Sizes, About::Parts, About::Boards, About::Cost, About::Price].map(|about| group(about, &lines))) }
                 </table>
             }
         </>

@@ -80,7 +80,7 @@ pub fn Backup(props: &BackupProps) -> Html {
         <section>
             { tag("h2", "section", txt("Backup")) }
             { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
-            <div class="actions">
+            <div class="actions flush">
                 { key("key", None, "Save everything to a file".into(), false, save) }
                 <label class="key file">
                     { "Open a file" }
@@ -89,7 +89,7 @@ pub fn Backup(props: &BackupProps) -> Html {
             </div>
             if aside.is_some() {
                 { tag("p", "help", txt("Something that was kept here could not be read in full. It is set aside as it was.")) }
-                { tag("div", "actions", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
+                { tag("div", "actions flush", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
             }
             if !said.is_empty() {
                 <p class="said" role="status">{ (*said).clone() }</p>

@@ -77,6 +77,9 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
                 { tag("div", "pair", list(vec![bar("bar-across", "Bar across", shop.bar_mm.0, |s, mm| s.bar_mm.0 = mm), bar("bar-along", "Bar along", shop.bar_mm.1, |s, mm| s.bar_mm.1 = mm)])) }
                 { tag("h2", "section", txt("Light")) }
                 { tag("div", "choices", list(vec![pick("As the device", shop.theme == Theme::System, Box::new(|s| s.theme = Theme::System)), pick("Light", shop.theme == Theme::Light, Box::new(|s| s.theme = Theme::Light)), pick("Dark", shop.theme == Theme::Dark, Box::new(|s| s.theme = Theme::Dark))])) }
+                { tag("h2", "section", txt("From someone else")) }
+                { tag("p", "help", txt("A piece that was shared with you. You see what it holds before it is added.")) }
+                <div class="actions flush"><a class="key link" data-test="open" href="#/open">{ "Open a link or file" }</a></div>
                 <Backup bench={bench.clone()} dispatch={dispatch.clone()} />
             </main>
         </div>

@@ -3,6 +3,7 @@
 use super::ink::{Face, Ink, Setting, Stroke};
 use super::plan::{CROSS, Figure, OVERLAP, Page, Tile};
 use crate::drawing::{CUT, Mark, OFFCUT, Rect, Run, hatch, outside, runs, width};
+use crate::square_code::{PAPER_MODULE, SquareCode};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::MM_PER_INCH;
 use offsquare_units::num;
@@ -120,6 +121,21 @@ fn key(ink: &mut Ink, right: f64, kinds: &[&'static str]) {
 
 fn light(ink: &mut Ink, start: Point, words: &str, size: f64) {
     ink.text(start, &runs(words), (Face::Plain, size), false, 0.3);
+}
+
+/// A square code at the lower right, and what it does.
+pub fn code(ink: &mut Ink, ground: Ground, code: &SquareCode) {
+    let side = f64::from(code.side()) * PAPER_MODULE;
+    let low = Point::new(ground.width - side, ground.height - side);
+    for (x, y, n) in code.runs() {
+        let from = low + Vector::new(x, y) * PAPER_MODULE;
+        let run = Rect::new(from, from + Vector::new(n, 1.0) * PAPER_MODULE);
+        ink.rect(&run, Some(0.0));
+    }
+    for (i, words) in ["A phone\u{2019}s camera", "opens the piece."].into_iter().enumerate() {
+        let start = low.x - 1.0 - width(&runs(words), 3.0) * 1.1;
+        light(ink, Point::new(start, ground.height - 14.0 + 4.0 * i as f64), words, 3.0);
+    }
 }
 
 /// 100 mm above, 4 in below, from the same left end.

@@ -11,6 +11,7 @@ mod plan;
 pub use plan::{MOST_PAGES, OVERLAP};
 
 use crate::drawing::{Mark, Rect, Template};
+use crate::square_code::SquareCode;
 use furniture::{Ground, Words};
 use ink::{Face, Frame, Ink, Setting};
 use offsquare_cuts::facts::{Paper, SAFE_ON_BOTH};
@@ -31,6 +32,8 @@ pub struct PrintJob {
     /// What the 100 mm bars measured in print, across and along, in mm; 100 and 100 where the
     /// printer is true or was not measured. Outside 80 to 125 a direction is not corrected.
     pub bars_mm: (f64, f64),
+    /// What opens the piece again, on the first page that has room beside its bar.
+    pub code: Option<SquareCode>,
 }
 
 /// Nearest the edge of the sheet that anything is printed, mm.
@@ -149,6 +152,11 @@ fn page_content(
         corrected: (enlarge != (1.0, 1.0)).then_some(job.bars_mm),
     };
     furniture::frame(&mut ink, ground, &words);
+    let has_room = |page: &Page| !matches!(page, Page::Tile(t) if t.columns * t.rows > 1);
+    if let Some(code) = job.code.as_ref().filter(|_| pages.iter().position(has_room) == Some(this))
+    {
+        furniture::code(&mut ink, ground, code);
+    }
     let window = ground.window();
     let into = window.low - Point::ORIGIN;
     let moved = |s: Setting| Setting { by: s.by + into, ..s };

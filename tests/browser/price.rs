@@ -1,0 +1,226 @@
+//! A piece's price by hand: from parts to an asked price, each figure opened to its sum, the batches' plot read back
+//! from the page, what was tried kept over a new start and in two tabs.
+
+use crate::{STARTED, dist, visit};
+use offsquare_planner::Request;
+use offsquare_tests::driver::Browser;
+use offsquare_tests::site::Site;
+use offsquare_work::cutlist::{Planned, Summary};
+use offsquare_work::piece::LOOSE;
+use offsquare_work::save::{self, Bench};
+use serde_json::{Value, json};
+
+fn has(browser: &Browser, selector: &str) {
+    browser.until(&format!("return document.querySelector({selector:?}) !== null"), selector);
+}
+
+/// Types into the field of that id, as a keyboard does.
+fn put(browser: &Browser, id: &str, text: &str) {
+    has(browser, &format!("#{id}"));
+    browser.run(&format!(
+        "const e = document.getElementById({id:?}); e.focus(); e.value = {text:?}; \
+         e.dispatchEvent(new InputEvent('input', {{bubbles: true}}));"
+    ));
+    browser.settle();
+}
+
+fn tap(browser: &Browser, selector: &str) {
+    has(browser, selector);
+    browser.run(&format!("document.querySelector({selector:?}).click()"));
+    browser.settle();
+}
+
+/// Taps a key by its words.
+fn key(browser: &Browser, words: &str) {
+    browser.run(&format!(
+        "[...document.querySelectorAll('.price button')].find(b => b.textContent.trim() === {words:?}).click()"
+    ));
+    browser.settle();
+}
+
+/// The garden gate of the examples, priced: a rate, two steps, hooks by the pack, a wanted margin.
+fn priced(browser: &Browser, site: &Site) {
+    visit(browser, site);
+    browser.run("location.hash = '#/parts'");
+    tap(browser, "[data-test=example-0]");
+    has(browser, "[data-test=part]");
+    tap(browser, "[data-test=face-price]");
+    has(browser, "[data-test=missing] li");
+    // Nothing is a price yet.
+    assert_eq!(browser.text("[data-test=asked]"), "no price yet");
+    put(browser, "rates-rate", "24");
+    key(browser, "At the saw");
+    put(browser, "steps-0-set_up", "25");
+    put(browser, "steps-0-each", "18 1/2");
+    key(browser, "Hooks");
+    put(browser, "hardware-0-per_piece", "4");
+    put(browser, "hardware-0-pack", "12");
+    put(browser, "hardware-0-pack_price", "6.95");
+    key(browser, "A margin");
+    put(browser, "terms-want", "30");
+    key(browser, "As bought");
+    has(browser, "[data-test=sum-asked]");
+    browser
+        .until("return document.querySelectorAll('.curve circle').length === 24", "the whole plot");
+}
+
+fn kept(browser: &Browser) -> Bench {
+    let text = browser.run("return localStorage.getItem('offsquare.bench')");
+    let opened = save::read(text.as_str().expect("a kept bench"));
+    assert_eq!(opened.repaired, Vec::<String>::new());
+    opened.bench
+}
+
+/// The label and the value of every figure, as they stand.
+fn told(browser: &Browser) -> Value {
+    browser.run(
+        "return [...document.querySelectorAll('.sum')].map(d => [d.dataset.test, d.querySelector('summary b').textContent, \
+         [...d.querySelectorAll('p')].map(p => p.textContent)])",
+    )
+}
+
+#[test]
+fn a_price_is_what_the_core_works_out_and_the_plot_shows_it() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    priced(&browser, &site);
+    browser
+        .until("return (localStorage.getItem('offsquare.bench') ?? '').includes('bought')", "kept");
+    let bench = kept(&browser);
+    let (work, shop) = (&bench.work, &bench.shop);
+    let piece = work.piece(LOOSE).expect("the piece");
+    let (jobs, one) = (work.jobs(shop), work.jobs_of(LOOSE, 1, shop));
+    let mut planned = Planned::new(1, &jobs);
+    let mut run = Request::new(planned.request(&jobs, 24, &one));
+    while !run.is_done() {
+        for message in run.step(20_000_000) {
+            planned.hear(message);
+        }
+    }
+    let summary = Summary::of(&jobs, &planned, false, &work.rack, &work.parts);
+    let area = work.surface(LOOSE, shop);
+    assert!(area.is_some());
+    let made = work.made(piece, area, (&jobs, &planned, &summary), &shop.style());
+    let figures = work.priced(piece, &made);
+    let lines: Vec<Value> =
+        figures.lines().iter().map(|l| json!([format!("sum-{}", l.key), l.value, l.sum])).collect();
+    assert!(lines.len() > 10, "{lines:?}");
+    assert_eq!(told(&browser), Value::from(lines));
+    let asked = figures.currency.print(figures.sold.asked.as_ref().expect("a price"));
+    assert_eq!(browser.text("[data-test=asked]"), asked);
+
+    // The plot: each point stands as high as its cost, and the table says the same.
+    let wood = work.wood_by_batch(piece, &made, (&one, &planned));
+    let points = figures.batches(&wood);
+    assert_eq!(points.len(), 24);
+    let costs: Vec<String> = points.iter().map(|p| figures.currency.print(&p.each)).collect();
+    let table = browser.run(
+        "return [...document.querySelectorAll('[data-test=batch-table] tbody tr')].map(r => r.cells[1].textContent)",
+    );
+    assert_eq!(table, json!(costs));
+    let drawn = browser.run(
+        "return [...document.querySelectorAll('.curve circle')].map(c => [+c.dataset.pieces, +c.getAttribute('cx'), +c.getAttribute('cy')])",
+    );
+    let drawn: Vec<[f64; 3]> = serde_json::from_value(drawn).expect("points");
+    let each: Vec<f64> = points.iter().map(|p| offsquare_work::price::as_number(&p.each)).collect();
+    let top = each.iter().copied().fold(0.0, f64::max);
+    let low = each.iter().copied().fold(top, f64::min);
+    let [high, deep] = [each.iter().position(|e| *e == top), each.iter().position(|e| *e == low)]
+        .map(|at| drawn[at.expect("a point")][2]);
+    for (i, [n, x, y]) in drawn.iter().enumerate() {
+        assert_eq!(*n, (i + 1) as f64);
+        let along = drawn[0][1] + (drawn[23][1] - drawn[0][1]) * (n - 1.0) / 23.0;
+        let down = high + (deep - high) * (top - each[i]) / (top - low);
+        assert!((x - along).abs() < 0.02 && (y - down).abs() < 0.02, "{n}: {x} {y}");
+    }
+    let best = figures.best(&points, &wood);
+    assert!(browser.text("[data-test=best]").contains(&best[0].1), "{best:?}");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+#[test]
+fn bad_figures_get_a_sentence_and_the_last_price_stays() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    priced(&browser, &site);
+    let before = told(&browser);
+    for (id, bad) in [
+        ("rates-rate", "-3"),
+        ("hardware-0-pack", "0"),
+        ("hardware-0-pack_price", "1/0"),
+        ("steps-0-each", "ten"),
+    ] {
+        let good = browser.run(&format!("return document.getElementById({id:?}).value"));
+        put(&browser, id, bad);
+        has(&browser, &format!("#{id}-wrong"));
+        assert_eq!(told(&browser), before, "{id} {bad}");
+        put(&browser, id, good.as_str().expect("a text"));
+        browser.until(&format!("return document.getElementById('{id}-wrong') === null"), "mended");
+    }
+    // All of the price: refused beside the field, and nothing is asked.
+    put(&browser, "terms-want", "100");
+    browser.until(
+        "return document.querySelector('.asked-price > section .wrong') !== null",
+        "why not",
+    );
+    assert_eq!(browser.text("[data-test=asked]"), "no price yet");
+    assert!(!browser.text("body").contains("NaN"));
+    // Undo brings the price back.
+    tap(&browser, "[data-test=undo]");
+    browser.until("return document.querySelector('[data-test=sum-asked]') !== null", "the price");
+    assert_eq!(told(&browser), before);
+}
+
+#[test]
+fn what_was_tried_is_kept_over_a_new_start_and_in_two_tabs() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    priced(&browser, &site);
+    tap(&browser, "[data-test=add-seen]");
+    put(&browser, "seen-0-low", "40");
+    put(&browser, "seen-0-high", "300");
+    browser.until(
+        "return document.querySelector('[data-test=band]')?.textContent.includes('$40.00 to $300.00')",
+        "the band",
+    );
+    tap(&browser, "[data-test=add-tried]");
+    put(&browser, "tried-0-asked", "60");
+    put(&browser, "tried-0-taken", "6");
+    put(&browser, "tried-0-sold", "4");
+    put(&browser, "tried-0-hours", "7");
+    let earned = "return document.querySelector('[data-test=tried-0] .grow > .help')?.textContent.includes('an hour earned')";
+    browser.until(earned, "what the day came to");
+    let words = browser.text("[data-test=tried-0] .grow > .help");
+    assert_eq!(browser.text("[data-test=sold-best]"), "Sold best: $60.00: 4 of 6 sold.");
+
+    // Another tab adds a day; the first one shows both, and keeps both.
+    let first = browser.tab();
+    let second = browser.new_tab();
+    browser.go(&format!("{}#/price", site.address));
+    browser.until(STARTED, "the app");
+    browser.until(earned, "the same day");
+    tap(&browser, "[data-test=add-tried]");
+    put(&browser, "tried-1-asked", "75");
+    put(&browser, "tried-1-sold", "1");
+    put(&browser, "tried-1-hours", "5");
+    browser
+        .until("return (localStorage.getItem('offsquare.bench') ?? '').includes('\"75\"')", "kept");
+    browser.to_tab(&first);
+    has(&browser, "#tried-1-hours");
+    put(&browser, "tried-0-place", "spring market");
+    browser.until(
+        "return (localStorage.getItem('offsquare.bench') ?? '').includes('spring market')",
+        "kept",
+    );
+    browser.close_tab(&second);
+    browser.run("location.reload()");
+    browser.until(STARTED, "the app");
+    has(&browser, "#tried-1-asked");
+    let tried = kept(&browser).work.piece(LOOSE).expect("the piece").priced.tried.clone();
+    let texts: Vec<(&str, &str)> =
+        tried.iter().map(|t| (t.text("asked"), t.text("place"))).collect();
+    assert_eq!(texts, [("60", "spring market"), ("75", "")]);
+    browser.until(earned, "what the days came to");
+    assert_eq!(browser.text("[data-test=tried-0] .grow > .help"), words);
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
