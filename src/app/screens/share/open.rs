@@ -186,7 +186,7 @@ fn Bring(props: &BringProps) -> Html {
         });
     });
     html! {
-        <section data-test="bring">
+        <section class="bring" data-test="bring">
             <div class="field pasted">
                 <label for="bring-link">{ "A link to a piece, pasted whole" }</label>
                 <textarea id="bring-link" data-test="bring-link" rows="4" autocomplete="off" spellcheck="false" value={(*typed).clone()} oninput={on_input} />
