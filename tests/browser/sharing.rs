@@ -144,7 +144,7 @@ fn the_square_code_is_read_off_the_screen() {
         assert_eq!(seen.len(), 1, "{scheme}");
         assert!(seen[0].starts_with(&format!("{}#/open?c=", site.address)), "{}", seen[0]);
         let offer = share::read(&seen[0], &Shop::default()).expect("a piece");
-        assert_eq!(offer.parts().len(), 5, "{scheme}");
+        assert_eq!(offer.parts.len(), 5, "{scheme}");
         press(&browser, "#sheet-close");
         has(&browser, "[data-test=share-link]");
     }
