@@ -38,9 +38,14 @@ impl Store {
 
     /// Makes a piece, of a pattern's draft if one is named.
     pub(super) fn keep(&mut self, pattern: Option<&'static str>, face: Face) {
-        let id = self.bench.work.next_piece();
         let pattern = pattern.and_then(|id| self.draft(id));
-        self.work(WorkEdit::AddPiece { pattern });
+        self.add(WorkEdit::AddPiece { pattern }, face);
+    }
+
+    /// Looks at the piece that this adds.
+    pub(super) fn add(&mut self, edit: WorkEdit, face: Face) {
+        let id = self.bench.work.next_piece();
+        self.work(edit);
         if self.bench.work.piece(id).is_some() {
             self.route = Route::Piece(id, face);
         }

@@ -71,6 +71,8 @@ pub enum Edit {
         pattern: Option<&'static str>,
         face: Face,
     },
+    /// An example's copy becomes a piece of the maker's.
+    Example(usize),
     /// Two pieces are set side by side, or no longer.
     Beside(Option<[u32; 2]>),
     /// The planner says something.
@@ -274,7 +276,7 @@ impl Store {
                     self.apply(Edit::Visit(there));
                 }
             }
-            edit @ (Edit::Work(_) | Edit::Keep { .. }) if desk().is_none() => {
+            edit @ (Edit::Work(_) | Edit::Keep { .. } | Edit::Example(_)) if desk().is_none() => {
                 self.waiting.push(edit);
             }
             // A run takes its steps back by itself, after a reload, too.
@@ -308,6 +310,7 @@ impl Store {
     fn step(&mut self, edit: Edit) {
         match edit {
             Edit::Keep { pattern, face } => self.keep(pattern, face),
+            Edit::Example(i) => self.add(WorkEdit::OpenExample(i), Face::Piece),
             Edit::Type { layout, key, text, unit } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);

@@ -48,6 +48,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Late, dispatch: &Dispatch
                     _ => html! { <ul class="pieces">{ each(IDS.iter().map(|_| html! { <li></li> })) }</ul> },
                 } }
                 { of_parts_only(dispatch) }
+                { each(more().map(|more| (more.examples)(&bench.shop, dispatch))) }
             </nav>
             <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} {late} dispatch={dispatch.clone()} />
         </div>

@@ -5,9 +5,10 @@ use super::card::{Card, saw_card};
 use super::paper::paper_sheet;
 use super::piece::{PieceSight, Sight};
 use super::solid::SolidView;
-use super::starts::{small, starts};
+use super::starts::{examples_list, small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
+use crate::state::Dispatch;
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::layouts::Layout;
 use offsquare_paper::report::{self, Overall};
@@ -28,6 +29,8 @@ pub struct More {
     pub piece: fn(Sight) -> Html,
     /// The list from which a piece is started.
     pub starts: fn(&Shop) -> Html,
+    /// Pieces to look at; one opened is a copy.
+    pub examples: fn(&Shop, &Dispatch) -> Html,
     /// A piece's small drawing; of many, each at its turn.
     pub small: fn(Draft, &Shop, u32) -> Html,
     /// What a whole piece measures, its parts as the maker changed them.
@@ -44,6 +47,7 @@ static DOOR: More = More {
     solid,
     piece,
     starts,
+    examples: examples_list,
     small,
     overall,
     patterns: patterns::all,

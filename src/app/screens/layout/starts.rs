@@ -1,13 +1,14 @@
 //! The patterns, each with a small drawing of the piece as it starts.
 
 use super::drawing::plain;
-use crate::widgets::tags::{each, tag, txt};
+use crate::state::{Dispatch, Edit, on};
+use crate::widgets::tags::{each, fold, tag, txt};
 use gloo::timers::callback::Timeout;
 use offsquare_cuts::layouts::Layout;
 use offsquare_geometry::scene::{Item, Role};
 use offsquare_paper::drawing::{Assembled, View};
 use offsquare_work::patterns::{self, Pattern};
-use offsquare_work::piece::{Draft, Shop, answer};
+use offsquare_work::piece::{Draft, Example, Shop, answer, examples};
 use yew::prelude::*;
 
 pub fn starts(shop: &Shop) -> Html {
@@ -23,6 +24,26 @@ pub fn starts(shop: &Shop) -> Html {
         }
     };
     html! { <ul class="pieces">{ each(patterns::all().iter().enumerate().map(one)) }</ul> }
+}
+
+/// The stall's pieces; one that is opened is a copy.
+pub fn examples_list(shop: &Shop, dispatch: &Dispatch) -> Html {
+    let after = patterns::all().len();
+    let one = |(n, example): (usize, &Example)| {
+        let open = on(dispatch, Edit::Example(n));
+        let drawn = example.draft().map(|draft| small(draft, shop, (after + n) as u32));
+        html! {
+            <li key={example.name}>
+                <button data-test={format!("piece-example-{n}")} onclick={open}>
+                    <span class="thumb" aria-hidden="true">{ each(drawn) }</span>
+                    <span class="ask">{ example.name }{ tag("span", "forms-said", txt(example.note)) }</span>
+                </button>
+            </li>
+        }
+    };
+    let list =
+        html! { <ul class="questions">{ each(examples().iter().enumerate().map(one)) }</ul> };
+    fold("Examples: a copy is yours to change", list)
 }
 
 /// A pattern as it starts.
