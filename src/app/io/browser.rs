@@ -343,7 +343,7 @@ pub fn lower_step(own: usize) {
     if let (1.., Some(h), Some(w)) = (steps, history(), window()) {
         GOING.set(GOING.get() + steps);
         EventListener::once(&w.into(), "popstate", |_| GOING.set(0)).forget();
-        let _ = h.go_with_delta(-(steps as i32));
+        let _ = if steps == 1 { h.back() } else { h.go_with_delta(-(steps as i32)) };
     }
 }
 
