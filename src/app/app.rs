@@ -213,6 +213,17 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     }
 }
 
+/// Once its part has come, pictures that no piece names any more are looked through.
+#[hook]
+fn use_tidy(store: &Store) {
+    let bench = store.bench.clone();
+    use_effect_with(store.late.work == Coming::Here, move |here| {
+        if *here {
+            tidy_pictures(&bench);
+        }
+    });
+}
+
 #[component]
 pub fn App() -> Html {
     let said = use_state(Vec::<String>::new);
@@ -249,14 +260,7 @@ pub fn App() -> Html {
     use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
-    {
-        let bench = store.bench.clone();
-        use_effect_with(store.late.work == Coming::Here, move |here| {
-            if *here {
-                tidy_pictures(&bench);
-            }
-        });
-    }
+    use_tidy(&store);
     {
         let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
         use_effect_with((), move |()| {

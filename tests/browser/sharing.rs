@@ -144,7 +144,7 @@ fn the_square_code_is_read_off_the_screen() {
         assert_eq!(seen.len(), 1, "{scheme}");
         assert!(seen[0].starts_with(&format!("{}#/open?c=", site.address)), "{}", seen[0]);
         let offer = share::read(&seen[0], &Shop::default()).expect("a piece");
-        assert_eq!(offer.parts().len(), 5, "{scheme}");
+        assert_eq!(offer.parts.len(), 5, "{scheme}");
         press(&browser, "#sheet-close");
         has(&browser, "[data-test=share-link]");
     }
@@ -309,7 +309,7 @@ fn a_picture_is_made_small_turned_upright_shown_and_taken_back() {
     let [mime, bytes, wide, high] = &kept[0].as_array().expect("a picture")[..] else {
         panic!("{kept}")
     };
-    assert_eq!(mime, &json!("image/webp"));
+    assert!([json!("image/webp"), json!("image/jpeg")].contains(mime), "{kept}");
     assert!(bytes.as_u64().is_some_and(|n| n <= 200_000), "{kept}");
     let [wide, high] = [wide, high].map(|side| side.as_u64().expect("a side"));
     assert!(high <= 1_200 && wide * 3 <= high * 2 + 3 && wide * 3 >= high * 2 - 3, "{kept}");

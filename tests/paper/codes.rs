@@ -64,7 +64,7 @@ fn the_code_on_paper_opens_the_piece_again() {
             let seen = codes(&painted(&file, page, size));
             assert_eq!(seen, [format!("{SITE}{address}{letters}")]);
             let offer = share::read(&seen[0], &shop).expect("a piece");
-            assert_eq!(offer.parts().len(), work.parts.len());
+            assert_eq!(offer.parts.len(), work.parts.len());
         }
     }
 }

@@ -20,7 +20,7 @@ pub fn type_all(work: &mut Work, piece: u32, row: PriceRow, texts: &[(&'static s
 pub fn add_line(work: &mut Work, piece: u32, list: List, texts: &[(&'static str, &str)]) {
     let at = match list {
         List::Shelf => work.shelf.len(),
-        list => work.piece(piece).unwrap().priced.list(list).unwrap().len(),
+        list => work.piece(piece).unwrap().priced.list(list).unwrap().count(),
     };
     let (key, text) = texts[0];
     let edit = WorkEdit::AddLine { piece, list, key, text: text.to_owned() };

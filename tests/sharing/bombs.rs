@@ -56,7 +56,7 @@ fn measured(text: &str) -> (Result<usize, String>, Duration, i64) {
     let before = worked(start);
     let held = HELD.get();
     MOST.set(held);
-    let offer = read(text).map(|o| o.parts().len());
+    let offer = read(text).map(|o| o.parts.len());
     (offer, worked(start).saturating_sub(before), MOST.get() - held)
 }
 

@@ -35,7 +35,7 @@ fn codes_are_read_back_by_another_reader() {
         let seen = codes(&painted(&drawn));
         assert_eq!(seen, [format!("{SITE}{}", code(&work, id, &shop))]);
         let offer = read(&seen[0]).expect("a piece");
-        assert_eq!(offer.piece().map(|p| p.called()), work.piece(id).map(|p| p.called()));
+        assert_eq!(Some(offer.piece.called()), work.piece(id).map(|p| p.called()));
         on_paper += usize::from(SquareCode::of(SITE, &letters, ON_PAPER).is_some());
     }
     // Most pieces that follow a pattern are small enough for paper.

@@ -25,7 +25,7 @@ fn tried(text: &str) -> Result<Work, String> {
     for said in &offer.said {
         assert!(said.ends_with('.') && said.len() < 400, "{said}");
     }
-    let name = &offer.piece().expect("a piece").name;
+    let name = &offer.piece.name;
     assert!(name.chars().count() <= 60 && !name.contains(char::is_control), "{name:?}");
     work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
     assert_eq!(work.pieces[..before.pieces.len()], before.pieces);
@@ -160,7 +160,7 @@ fn foreign_and_malicious_texts_get_a_sentence() {
     assert!(offer.said[0].contains("newer Offsquare"), "{:?}", offer.said);
     let named = |name: &str| {
         let whole = json!({"offsquare": 4, "piece": {"pieces": [{"id": 1, "name": name}]}});
-        read(&whole.to_string()).expect("a piece").piece().expect("a piece").name.clone()
+        read(&whole.to_string()).expect("a piece").piece.name.clone()
     };
     assert_eq!(named("<script>alert(1)</script>"), "<script>alert(1)</script>");
     assert_eq!(named("a\u{0}b\u{202e}c\nd"), "a b c d");
@@ -173,7 +173,7 @@ fn foreign_and_malicious_texts_get_a_sentence() {
         "rack": {"stocks": [{"id": 1, "name": "x", "thickness": 1e9, "width": 1}]},
         "kept": [{"stock": 1, "length": 96}], "plain": true}});
     let offer = read(&odd.to_string()).expect("a piece");
-    assert_eq!((offer.parts().len(), offer.piece().expect("a piece").batch), (1, 500));
+    assert_eq!((offer.parts.len(), offer.piece.batch), (1, 500));
     assert!(offer.said.iter().any(|s| s.contains("first of its 2")), "{:?}", offer.said);
     assert!(tried(&odd.to_string()).expect("a piece").kept.is_empty());
     // A piece without a rack is not given this shop's.
@@ -197,9 +197,9 @@ fn a_layout_that_is_not_known_is_said() {
         source["draft"]["layout"] = json!("hexagonal_folly");
     }
     let offer = read(&value.to_string()).expect("a piece");
-    assert_eq!(offer.parts().len(), work.parts_of(id).count());
+    assert_eq!(offer.parts.len(), work.parts_of(id).count());
     value["piece"]["parts"] = json!([]);
     let offer = read(&value.to_string()).expect("a piece");
-    assert!(offer.parts().is_empty());
+    assert!(offer.parts.is_empty());
     assert!(offer.said.iter().any(|s| s.contains("no answer here")), "{:?}", offer.said);
 }

@@ -8,8 +8,8 @@ fn parts(text: &str) -> (String, Vec<(String, u32, Length)>) {
     let offer = read(text).expect("a piece");
     assert!(offer.said.is_empty(), "{:?}", offer.said);
     let of = |e: &Entry| (e.name.clone(), e.count, e.length);
-    let name = offer.piece().expect("a piece").called();
-    (name, offer.parts().iter().map(of).collect())
+    let name = offer.piece.called();
+    (name, offer.parts.iter().map(of).collect())
 }
 
 /// A beam 30 1/8 long of which three are made, the brace of an opening (to 1/8 in), a part of 12 and one of 23 5/8; and an

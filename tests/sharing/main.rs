@@ -18,6 +18,8 @@ use offsquare_work::save::share;
 fn drawn(dice: &mut Dice, unit: Unit) -> Draft {
     let all = patterns::all();
     let layout = patterns::asked(all[dice.below(all.len())].id).expect("a pattern");
+    let all = patterns::IDS;
+    let layout = patterns::asked(all[dice.below(all.len())]).expect("a pattern");
     let form = &layout.forms()[0];
     let mut draft = Draft::fresh(layout, form, unit);
     for field in form.fields {

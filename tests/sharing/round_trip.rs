@@ -121,7 +121,7 @@ fn names_are_told_apart_and_nothing_is_cut_yet() {
     let text = link(&work, 0, &shop);
     for name in ["Loose parts 2", "Loose parts 3"] {
         let offer = read(&text).expect("a piece");
-        assert_eq!(offer.parts().len(), 3);
+        assert_eq!(offer.parts.len(), 3);
         work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
         let added = work.pieces.last().expect("a piece");
         assert_eq!((added.called().as_str(), added.planned), (name, true));
@@ -149,7 +149,7 @@ fn a_full_list_goes_by_file() {
         .collect();
     assert!(offsquare_work::save::share::pack(&work, 0, &shop).expect("a piece").link().is_none());
     let offer = read(&file(&work, 0, &shop)).expect("a piece");
-    assert_eq!((offer.parts().len(), offer.said), (2_000, Vec::<String>::new()));
+    assert_eq!((offer.parts.len(), offer.said), (2_000, Vec::<String>::new()));
 }
 
 /// A full bench takes nothing, and says why before anything is asked.
@@ -162,7 +162,7 @@ fn a_full_bench_says_so() {
     while work.no_room_for_piece().is_none() {
         work.apply(WorkEdit::AddPiece { pattern: None }, &shop);
     }
-    assert!(offer.no_room(&work).is_some_and(|why| why.contains("200 pieces")));
+    assert!(work.no_room_for_offer(&offer).is_some_and(|why| why.contains("200 pieces")));
     let before = work.clone();
     work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
     assert_eq!(work, before);

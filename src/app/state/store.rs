@@ -209,7 +209,8 @@ impl Store {
             }
             Edit::Go(route) => {
                 self.route = route;
-                self.brought = None;
+                // The address follows what was brought.
+                self.brought.take_if(|_| route != Route::Open);
                 self.topic = None;
                 if let Route::Layout(id) = route
                     && self.kept(id).is_some()

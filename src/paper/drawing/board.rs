@@ -81,7 +81,7 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
         return Drawing::default();
     }
     // Tall enough to read.
-    let least = (20.0 / w).min(10.0).max(LEAST_SCALE);
+    let least = (20.0 / w).clamp(LEAST_SCALE, 10.0);
     let mut sheet = Sheet::of(board.length, w, (frame, least), style);
     let lain = lain(board);
     sheet.ground(board.length);

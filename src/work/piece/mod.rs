@@ -19,6 +19,7 @@ mod shop;
 mod source;
 mod stocking;
 mod stored;
+mod taking;
 mod work;
 
 pub use begun::{Begun, Frozen, MOST_TICKS, Outcome, Reason, Replanned, Skip, Spare, Tick};

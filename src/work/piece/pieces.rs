@@ -14,7 +14,7 @@ use offsquare_units::num::Gather;
 use std::collections::BTreeSet;
 
 /// The first id that a piece, a source or a part by itself gets.
-pub(super) const FIRST: u32 = LOOSE + 1;
+const FIRST: u32 = LOOSE + 1;
 
 impl Work {
     pub fn piece(&self, id: u32) -> Option<&Piece> {
@@ -142,18 +142,17 @@ impl Work {
         Some(work)
     }
 
-    /// Why there is no room for a piece that stands by itself ([`Work::only`]), if there is none.
-    pub fn no_room_for(&self, one: &Work) -> Option<String> {
+    /// Why there is no room for a piece of so many kinds of parts and layouts, if there is none.
+    pub(super) fn no_room_for(&self, parts: usize, sources: usize) -> Option<String> {
         self.no_room_for_piece()
-            .or_else(|| self.no_room(one.parts.len()))
-            .or_else(|| self.no_room_for_sources(one.sources.len()))
+            .or_else(|| self.no_room(parts))
+            .or_else(|| self.no_room_for_sources(sources))
     }
 
     /// Puts in a piece that stands by itself; `stock`: what its stock is called in this rack.
     pub(super) fn put_in(&mut self, one: &Work, planned: bool, stock: &dyn Fn(u32) -> Option<u32>) {
-        let Some(piece) = one.piece(FIRST).filter(|_| self.no_room_for(one).is_none()) else {
-            return;
-        };
+        let full = self.no_room_for(one.parts.len(), one.sources.len());
+        let Some(piece) = one.piece(FIRST).filter(|_| full.is_none()) else { return };
         let (id, first) = (self.next_piece(), self.next_source());
         let moved = |old: u32| first.saturating_add(old.saturating_sub(FIRST));
         let name = self.free_name(&piece.called());

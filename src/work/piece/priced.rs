@@ -131,9 +131,7 @@ impl Work {
     pub fn price_list_len(&self, piece: u32, list: List) -> usize {
         match list {
             List::Shelf => self.shelf.len(),
-            list => {
-                self.piece(piece).and_then(|p| p.priced.list(list)).map_or(0, |lines| lines.len())
-            }
+            list => self.piece(piece).and_then(|p| p.priced.list(list)).map_or(0, Lines::count),
         }
     }
 

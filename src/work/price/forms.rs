@@ -266,7 +266,7 @@ impl<F: Form> AnyForm for Filled<F> {
 pub trait Lines {
     fn line(&self, at: usize) -> Option<&dyn AnyForm>;
     fn line_mut(&mut self, at: usize) -> Option<&mut dyn AnyForm>;
-    fn len(&self) -> usize;
+    fn count(&self) -> usize;
     /// Adds a line, with one text put in.
     fn add(&mut self, key: &str, text: &str);
     fn remove(&mut self, at: usize);
@@ -279,7 +279,7 @@ impl<F: Form> Lines for Vec<Filled<F>> {
     fn line_mut(&mut self, at: usize) -> Option<&mut dyn AnyForm> {
         self.get_mut(at).map(|line| line as &mut dyn AnyForm)
     }
-    fn len(&self) -> usize {
+    fn count(&self) -> usize {
         Vec::len(self)
     }
     fn add(&mut self, key: &str, text: &str) {

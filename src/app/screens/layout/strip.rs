@@ -47,13 +47,7 @@ pub fn strip(props: &Strip) -> Html {
     let step = |to: Option<usize>| turn(turns, Turn::Cut(to));
     let copy = copying(props);
     let open = turn(turns, Turn::Raise(Raised::Card));
-    let pin = {
-        let (turns, used) = (turns.clone(), props.used.clone());
-        Callback::from(move |_: MouseEvent| {
-            turns.dispatch(Turn::Said("Kept on top of the recent answers."));
-            used.emit(true);
-        })
-    };
+    let pin = pinning(props);
     let told = report::headline(solved);
     let beside = all.get(at).map(|(part, cut)| report::beside(solved, part, cut));
     // Where every cut is square, the answer is what leads, not the saw.
@@ -65,11 +59,7 @@ pub fn strip(props: &Strip) -> Html {
     // Then there is nothing on the strip to step through; the card still has every cut.
     let last = if leads { 0 } else { all.len().saturating_sub(1) };
     let at = at.min(last);
-    let (before, after) = match (&whole, is_whole) {
-        (Some(_), _) => (None, Some(Some(0)).filter(|_| !all.is_empty())),
-        (None, true) if at == 0 => (Some(None), Some(Some(1)).filter(|_| last > 0)),
-        _ => (at.checked_sub(1).map(Some), Some(Some(at + 1)).filter(|_| at < last)),
-    };
+    let (before, after) = neighbors((whole.is_some(), is_whole), at, last, all.is_empty());
     html! {
         <>
             { props.mark.clone() }
@@ -138,6 +128,21 @@ pub fn strip(props: &Strip) -> Html {
     }
 }
 
+/// Which cut the arrows turn to, to the left and to the right; `Some(None)`: to what a whole piece leads with, which
+/// (`leads`) may be what stands there now.
+fn neighbors(
+    (leads, is_whole): (bool, bool),
+    at: usize,
+    last: usize,
+    bare: bool,
+) -> (Option<Option<usize>>, Option<Option<usize>>) {
+    if leads {
+        return (None, Some(Some(0)).filter(|_| !bare));
+    }
+    let before = at.checked_sub(1).map(Some);
+    (before.or(Some(None).filter(|_| is_whole)), Some(Some(at + 1)).filter(|_| at < last))
+}
+
 /// How large a piece is, and how many parts it has.
 fn overall(whole: &Overall, title: &'static str, style: &Style) -> Html {
     html! {
@@ -166,6 +171,15 @@ fn exactly(set: &Setting) -> Html {
             }
         </span>
     }
+}
+
+/// A tap that keeps the answer.
+fn pinning(props: &Strip) -> Callback<MouseEvent> {
+    let (turns, used) = (props.turns.clone(), props.used.clone());
+    Callback::from(move |_: MouseEvent| {
+        turns.dispatch(Turn::Said("Kept on top of the recent answers."));
+        used.emit(true);
+    })
 }
 
 /// A tap that copies inputs, settings and lengths, with the address that opens them.

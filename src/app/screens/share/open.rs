@@ -5,8 +5,9 @@ use crate::io::{brought, browser, json};
 use crate::state::{Dispatch, Edit, Face, Route};
 use crate::widgets::keys::{back, key};
 use crate::widgets::tags::{each, tag, txt};
-use offsquare_work::piece::{Offer, WorkEdit};
+use offsquare_work::piece::{Offer, Work, WorkEdit};
 use offsquare_work::save::Bench;
+use offsquare_work::save::share::file_name;
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
@@ -66,8 +67,8 @@ const SHARED: &str = "#/open?shared";
 
 fn offered(offer: &Offer, props: &OpenProps) -> Html {
     let work = &props.bench.work;
-    let name = offer.piece().map(|p| p.called()).unwrap_or_default();
-    let full = offer.no_room(work);
+    let name = offer.piece.called();
+    let full = work.no_room_for_offer(offer);
     let add = {
         let (dispatch, offer, new) = (props.dispatch.clone(), offer.clone(), work.next_piece());
         Callback::from(move |_: MouseEvent| {
@@ -82,7 +83,7 @@ fn offered(offer: &Offer, props: &OpenProps) -> Html {
     html! {
         <section data-test="offer">
             { tag("h2", "offered", txt(name)) }
-            { each(offer.told(work).into_iter().map(|line| tag("p", "said", txt(line)))) }
+            { each(work.told(offer).into_iter().map(|line| tag("p", "said", txt(line)))) }
             { each(offer.said.iter().map(|line| tag("p", "caution", txt(line.clone())))) }
             { each(full.iter().map(|why| tag("p", "wrong inset", txt(why.clone())))) }
             { tag("p", "said", txt("Nothing is added before you say so, and it can be undone.")) }
@@ -108,12 +109,12 @@ struct ForTheAppProps {
 #[component]
 fn ForTheApp(props: &ForTheAppProps) -> Html {
     let said = use_state(String::new);
-    let name = props.offer.piece().map(offsquare_work::save::share::file_name);
+    let name = file_name(&props.offer.piece);
     // Ready before the tap: a share sheet waits for nothing.
     let parcel = use_memo(props.offer.clone(), |offer| {
-        let bench = Bench { work: offer.work().clone(), ..Bench::default() };
-        json::piece_file(&bench, offer.piece()?.id).map(|text| Parcel {
-            name: format!("{}.json", name.unwrap_or_default()),
+        let bench = Bench { work: Work::holding(offer), ..Bench::default() };
+        json::piece_file(&bench, offer.piece.id).map(|text| Parcel {
+            name: format!("{}.json", name),
             mime: "application/json",
             bytes: text.into_bytes(),
         })
@@ -186,7 +187,7 @@ fn Bring(props: &BringProps) -> Html {
         });
     });
     html! {
-        <section data-test="bring">
+        <section class="bring" data-test="bring">
             <div class="field pasted">
                 <label for="bring-link">{ "A link to a piece, pasted whole" }</label>
                 <textarea id="bring-link" data-test="bring-link" rows="4" autocomplete="off" spellcheck="false" value={(*typed).clone()} oninput={on_input} />

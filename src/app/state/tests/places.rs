@@ -104,3 +104,20 @@ fn a_layout_of_a_piece_is_taken_up_on_its_own_screen_and_a_pattern_on_its_piece(
     s.apply(Edit::TakeUp(pattern));
     assert_eq!(s.route, Route::Piece(2, Face::Piece));
 }
+
+/// A file that the system hands over, a link, and the address that follows: nothing of the bench changes before a yes.
+#[test]
+fn what_is_brought_stays_until_its_place_is_left() {
+    let mut s = at(Route::Bench);
+    let bench = s.bench.clone();
+    s.apply(Edit::Bring("{}".into()));
+    assert_eq!((s.route, s.brought.as_deref()), (Route::Open, Some("{}")));
+    s.apply(Edit::Visit(Route::Open.fragment()));
+    assert_eq!(s.brought.as_deref(), Some("{}"));
+    s.apply(Edit::Visit("#/open?p=abc".to_owned()));
+    assert_eq!((s.route, s.brought.as_deref()), (Route::Open, Some("#/open?p=abc")));
+    s.apply(Edit::Go(Route::Bench));
+    assert_eq!((s.brought.as_deref(), &s.bench, s.can_undo()), (None, &bench, false));
+    s.apply(Edit::Visit("#/open".to_owned()));
+    assert_eq!((s.route, s.brought.as_deref()), (Route::Open, None));
+}

@@ -70,7 +70,7 @@ pub fn pack_by(
 /// let link = share::pack(&work, 1, &shop).unwrap().link().unwrap();
 /// assert!(link.starts_with("#/open?p=") && link.len() < 60, "{link}");
 /// let offer = share::read(&format!("https://saw.example/{link}"), &shop).unwrap();
-/// assert_eq!(offer.piece().unwrap().name, "Gate");
+/// assert_eq!(offer.piece.name, "Gate");
 /// ```
 pub fn pack(work: &Work, piece: u32, shop: &Shop) -> Option<Packed> {
     pack_by(work, piece, shop, Value::to_string)
@@ -184,7 +184,7 @@ fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
     work.follow_all(shop);
     // What its layouts made of it is looked at like what stood in it.
     sound(&mut work, &mut said);
-    Offer::of(&work, said).ok_or_else(|| "There is no piece in it.".into())
+    work.offered(said).ok_or_else(|| "There is no piece in it.".into())
 }
 
 /// Cuts every text to so many letters and takes out of it what is no letter: signs that end a line, turn the direction
