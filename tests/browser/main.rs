@@ -22,9 +22,9 @@ mod print;
 mod room;
 mod saw;
 mod screens;
-mod sharing;
 #[cfg(feature = "firefox")]
 mod second;
+mod sharing;
 mod update;
 mod whole;
 mod yard;
