@@ -26,7 +26,7 @@ fn each_piece(random: usize, mut with: impl FnMut(&Pattern, &Inputs, Solution)) 
             if let Some(solution) =
                 pattern.solve(&inputs, Detail::Full).solutions.into_iter().next()
             {
-                with(*pattern, &inputs, solution);
+                with(pattern, &inputs, solution);
             }
         }
     }
