@@ -113,7 +113,7 @@ fn every_key_of_a_piece_stands_on_the_page() {
         let mut dice = Dice(500 + n as u64);
         let mut made = 0;
         for _ in 0..40 {
-            let answer = piece::piece_value(&piece_request(*pattern, &mut dice));
+            let answer = piece::piece_value(&piece_request(pattern, &mut dice));
             made += usize::from(answer["parts"].is_array());
             let mut sizes = BTreeSet::new();
             paths("", &answer["sizes"], &mut sizes);
