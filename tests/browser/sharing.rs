@@ -233,7 +233,7 @@ fn other_apps_hand_a_piece_over_without_a_server() {
     let other = Browser::start();
     other.devtools(
         "Page.addScriptToEvaluateOnNewDocument",
-        json!({"source": "window.launchQueue = {setConsumer(take) { window.launched = take; }};"}),
+        json!({"source": "Object.defineProperty(window, 'launchQueue', {value: {setConsumer(take) { window.launched = take; }}});"}),
     );
     visit(&other, &site);
     other.go(&site.address);
