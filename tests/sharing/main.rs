@@ -16,8 +16,6 @@ use offsquare_work::save::share;
 
 /// A pattern of random sizes; some of them stay as they start.
 fn drawn(dice: &mut Dice, unit: Unit) -> Draft {
-    let all = patterns::all();
-    let layout = patterns::asked(all[dice.below(all.len())].id).expect("a pattern");
     let all = patterns::IDS;
     let layout = patterns::asked(all[dice.below(all.len())]).expect("a pattern");
     let form = &layout.forms()[0];

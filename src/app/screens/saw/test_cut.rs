@@ -6,7 +6,7 @@ use crate::widgets::keys::key;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::saw::{Axis, TestCut, corrected};
-use offsquare_units::{Angle, Length, parse_angle, parse_length, say};
+use offsquare_units::{Angle, Length, Text, parse_angle, parse_length, say};
 use offsquare_work::piece::Shop;
 use offsquare_work::rack;
 use offsquare_work::walk::Reading;
@@ -159,16 +159,19 @@ fn One(props: &OneProps) -> Html {
             }
             if !said.is_empty() { <p class="wrong" role="status">{ (*said).clone() }</p> }
             { each(test.map(|t| {
-                let off = t.cut(r.exact) - r.set;
-                let text = if off.0.abs() < 0.05 {
-                    say!("The scale is right: nothing to correct.")
-                } else {
-                    let more = if off.0 > 0.0 { "more" } else { "less" };
-                    say!("This saw cuts {} {} than its scale says.", Angle(off.0.abs()), more)
-                };
+                let text = found(t.cut(r.exact) - r.set);
                 html! { <p class="said" role="status">{ sentence(&text, &style) }</p> }
             })) }
             { tag("div", "actions", key("primary", Some("keep-test"), "Keep this correction".into(), test.is_none(), keep)) }
         </section>
     }
+}
+
+/// What a test cut shows that is off by this from the scale.
+fn found(off: Angle) -> Text {
+    if off.0.abs() < 0.05 {
+        return say!("The scale is right: nothing to correct.");
+    }
+    let more = if off.0 > 0.0 { "more" } else { "less" };
+    say!("This saw cuts {} {} than its scale says.", Angle(off.0.abs()), more)
 }
