@@ -11,6 +11,9 @@ use offsquare_tests::site::{self, Files, Site};
 use serde_json::{Value, json};
 use std::path::Path;
 
+/// One kind of figures, printed.
+type Measured = fn(&Files);
+
 fn main() {
     let dist = Path::new(env!("CARGO_MANIFEST_DIR")).join("../dist");
     let files = site::read(&dist);
@@ -19,7 +22,7 @@ fn main() {
     );
     let asked: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with('-')).collect();
     let wanted = |part: &str| asked.is_empty() || asked.iter().any(|a| a == part);
-    let parts: [(&str, fn(&Files)); 3] =
+    let parts: [(&str, Measured); 3] =
         [("start", start_up), ("keys", typing), ("network", slow_network)];
     for (_, run) in parts.into_iter().filter(|(part, _)| wanted(part)) {
         run(&files);

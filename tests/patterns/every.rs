@@ -33,7 +33,7 @@ fn three_hundred_random_pieces_of_each_pattern_go_together() {
         for k in 0..300 {
             // Most are near what a maker would build, some are odd.
             let request =
-                random_request(*pattern, &mut dice, if k % 3 == 0 { 2.5 } else { 1.25 }, false);
+                random_request(pattern, &mut dice, if k % 3 == 0 { 2.5 } else { 1.25 }, false);
             made += usize::from(check(&request));
         }
         assert!(made > 75, "{}: only {made} of 300 can be made", pattern.id);
@@ -99,7 +99,7 @@ fn millimeters_and_inches_answer_alike() {
         let mut dice = Dice(200 + n as u64);
         let mut compared = 0;
         for _ in 0..20 {
-            let inches = random_request(*pattern, &mut dice, 1.25, true);
+            let inches = random_request(pattern, &mut dice, 1.25, true);
             let mut mm = inches.clone();
             mm["unit"] = json!("mm");
             for field in pattern.forms[0].fields {
@@ -134,7 +134,7 @@ fn two_runs_give_the_same_bytes_and_nothing_is_not_a_number() {
     for (n, pattern) in patterns::all().iter().enumerate() {
         let mut dice = Dice(300 + n as u64);
         for _ in 0..40 {
-            let request = random_request(*pattern, &mut dice, 6.0, false);
+            let request = random_request(pattern, &mut dice, 6.0, false);
             let [a, b] = [0, 1].map(|_| offsquare_door::piece::piece_value(&request).to_string());
             assert_eq!(a, b);
             let answer: Value = serde_json::from_str(&a).unwrap();
