@@ -30,11 +30,12 @@ pub fn my_pieces(bench: &Bench) -> Html {
 /// A piece that no pattern makes: of parts and answers put in by hand.
 pub fn of_parts_only(dispatch: &Dispatch) -> Html {
     let add = on(dispatch, Edit::Keep { pattern: None, face: Face::Parts });
-    tag(
-        "div",
-        "actions",
-        key("key", Some("empty-piece"), "A piece of parts only".into(), false, add),
-    )
+    html! {
+        <div class="actions">
+            { key("key", Some("empty-piece"), "A piece of parts only".into(), false, add) }
+            <a class="key link" href="#/open">{ "Open a link or file" }</a>
+        </div>
+    }
 }
 
 fn row(bench: &Bench, piece: &Piece, turn: u32) -> Html {
