@@ -28,7 +28,7 @@ pub fn trim_question(bench: &Bench, send: &Callback<Edit>) -> Html {
         choice(false, Some(format!("trim-{}", length_text(trim, unit))), words.into(), tap)
     };
     html! {
-        <section class="asked" data-test="trim-question">
+        <section class="question" data-test="trim-question">
             { tag("p", "", txt("How much do you cut off each end of a new board before you use it?")) }
             { tag("div", "choices", each(Rack::usual_trims(unit).map(answer))) }
         </section>
