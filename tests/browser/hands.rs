@@ -105,7 +105,7 @@ fn a_problem_that_a_choice_mends_offers_it() {
 /// Which comes first on the bench, of answers, sums and questions.
 fn order(browser: &Browser) -> Value {
     browser.run(
-        "return [...document.querySelectorAll('.answers, .lengths, .questions')].map(e => e.classList.contains('answers') ? 'answers' : e.className)",
+        "return [...document.querySelectorAll('main :is(.answers, .lengths, .questions)')].map(e => e.classList.contains('answers') ? 'answers' : e.className)",
     )
 }
 
