@@ -100,7 +100,8 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
         for (name, count, length) in parts {
             // The longer edge where the two differ.
             let row = |edge| squeezed(&format!("{count} × {name} {edge}{length}"));
-            let told = ["", "edge ", "long edge "].into_iter().any(|edge| text.contains(&row(edge)));
+            let told =
+                ["", "edge ", "long edge "].into_iter().any(|edge| text.contains(&row(edge)));
             assert!(told, "{}: {text}", row(""));
         }
     };
