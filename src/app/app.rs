@@ -29,6 +29,8 @@ fn kept(text: &str, said: &mut Vec<String>) -> Bench {
 
 /// Reads the device: the kept bench, with what had to be repaired said.
 fn opening() -> (Store, Vec<String>) {
+    // The page may have been loaded anew under a sheet.
+    browser::lower_step(1);
     let mut said = Vec::new();
     let mut bench = match Device.read(BENCH) {
         Some(text) => kept(&text, &mut said),

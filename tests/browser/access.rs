@@ -176,6 +176,7 @@ impl Checker<'_> {
         self.look(&format!("{scheme} square code"));
         self.at(link.as_str().expect("a link"), "[data-test=open-add]");
         self.look(&format!("{scheme} piece offered"));
+        self.at("#/", "[data-test=my-piece]");
         self.at("#/open", "[data-test=bring]");
         self.look(&format!("{scheme} a link or file to open"));
         self.at(&format!("#/piece/{piece}/boards"), "[data-test=together]");

@@ -27,6 +27,13 @@ fn field() -> Option<(HtmlInputElement, String)> {
     Some((input, unit))
 }
 
+/// Its text is replaced by the first key, unless a real keyboard was quicker.
+fn select(input: &HtmlInputElement, before: Option<String>) {
+    if before.is_none_or(|text| text == input.value()) {
+        input.select();
+    }
+}
+
 #[component]
 pub fn Dock(props: &DockProps) -> Html {
     let up = use_state_eq(|| None::<(HtmlInputElement, String)>);
@@ -35,7 +42,15 @@ pub fn Dock(props: &DockProps) -> Html {
         use_effect_with((), move |()| {
             let look = move |after: u32| {
                 let up = up.clone();
-                Timeout::new(after, move || up.set(field())).forget();
+                let before = field().map(|(input, _)| input.value());
+                let settled = move || {
+                    let now = field();
+                    if let (0, Some((input, _))) = (after, &now) {
+                        select(input, before);
+                    }
+                    up.set(now);
+                };
+                Timeout::new(after, settled).forget();
             };
             let heard = browser::is_touch().then(|| {
                 let away = look.clone();
@@ -48,10 +63,9 @@ pub fn Dock(props: &DockProps) -> Html {
             move || drop(heard)
         });
     }
-    // All of the field's text is replaced by the first key, and the field stands above the pad.
+    // The field stands above the pad.
     use_effect_with(up.as_ref().map(|u| u.0.clone()), |input| {
         if let Some(input) = input {
-            input.select();
             browser::lift(input);
         }
     });

@@ -7,14 +7,16 @@ use yew::prelude::*;
 #[hook]
 pub fn use_step_under(over: bool, lower: &Callback<()>) {
     let lower = lower.clone();
-    // Which one it is: the page may have been loaded anew under the first, too.
-    let own = use_mut_ref(|| 1);
+    // Which one it is, while it stands. What comes on a screen in the meantime has none, and takes none.
+    let own = use_mut_ref(|| None::<usize>);
     use_effect_with(over, move |up| {
         let heard = if *up {
-            *own.borrow_mut() = browser::raise_step();
-            browser::on_step_taken(*own.borrow(), move || lower.emit(()))
+            let step = *own.borrow_mut().insert(browser::raise_step());
+            browser::on_step_taken(step, move || lower.emit(()))
         } else {
-            browser::lower_step(*own.borrow());
+            if let Some(step) = own.take() {
+                browser::lower_step(step);
+            }
             None
         };
         move || drop(heard)
