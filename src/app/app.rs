@@ -29,8 +29,6 @@ fn kept(text: &str, said: &mut Vec<String>) -> Bench {
 
 /// Reads the device: the kept bench, with what had to be repaired said.
 fn opening() -> (Store, Vec<String>) {
-    // The page may have been loaded anew under a sheet.
-    browser::lower_step(1);
     let mut said = Vec::new();
     let mut bench = match Device.read(BENCH) {
         Some(text) => kept(&text, &mut said),
@@ -134,6 +132,10 @@ fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
         }
         if before == Some(route) {
             return;
+        }
+        // The page was loaded anew under a sheet, or come back to with the step that one has left.
+        if !became {
+            browser::lower_step(1);
         }
         *gone.borrow_mut() = before.is_some();
         browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());

@@ -78,8 +78,6 @@ fn visit_again(browser: &Browser, site: &Site) {
 
 fn answer_a_brace(browser: &Browser, width: &str) {
     browser.tap("[data-test=ask-brace]");
-    // The size stands where the question stood: a tap at once would be taken for that one's repetition.
-    std::thread::sleep(std::time::Duration::from_millis(350));
     browser.tap("[data-field=opening_width]");
     for key in width.chars() {
         browser.tap(&format!("[data-key='{key}']"));
@@ -136,6 +134,7 @@ fn a_new_version_waits_for_a_tap_and_nothing_typed_is_lost() {
         browser.run("return document.querySelector('[data-test=line-0]').value"),
         json!("33 - 2 * 2 1/2")
     );
+    browser.until("return !/^sheet/.test(history.state)", "the keypad's step taken back");
     browser.tap("[data-test=ask-brace]");
     // The size stands where the question stood: a tap at once would be taken for that one's repetition.
     std::thread::sleep(std::time::Duration::from_millis(350));

@@ -1,6 +1,7 @@
 //! The service worker's news: a new version waiting. `boot.js` sends it as an event and leaves a mark on the root element for listeners that come late.
 
 use gloo::events::EventListener;
+use gloo::timers::callback::Timeout;
 use wasm_bindgen::JsCast;
 use web_sys::{CustomEvent, HtmlElement};
 
@@ -14,9 +15,12 @@ pub fn listen(heard: impl Fn() + 'static) -> Option<EventListener> {
     Some(EventListener::new(&window, "offsquare:update-ready", move |_| heard()))
 }
 
+/// Time for the step of a keypad that the tap has lowered to be taken back, in ms: on its way it would end the loading.
+const SETTLES: u32 = 300;
+
 /// Asks the waiting version to take over; the page then loads afresh.
 pub fn apply() {
-    tell("offsquare:apply-update");
+    Timeout::new(SETTLES, || tell("offsquare:apply-update")).forget();
 }
 
 /// Asks whether there is a new version on the server.

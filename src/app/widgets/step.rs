@@ -7,18 +7,16 @@ use yew::prelude::*;
 #[hook]
 pub fn use_step_under(over: bool, lower: &Callback<()>) {
     let lower = lower.clone();
-    // Which one it is, while it stands. What comes on a screen in the meantime has none, and takes none.
-    let own = use_mut_ref(|| None::<usize>);
     use_effect_with(over, move |up| {
-        let heard = if *up {
-            let step = *own.borrow_mut().insert(browser::raise_step());
-            browser::on_step_taken(step, move || lower.emit(()))
-        } else {
-            if let Some(step) = own.take() {
+        let raised = up.then(|| {
+            let step = browser::raise_step();
+            (step, browser::on_step_taken(step, move || lower.emit(())))
+        });
+        move || {
+            if let Some((step, heard)) = raised {
+                drop(heard);
                 browser::lower_step(step);
             }
-            None
-        };
-        move || drop(heard)
+        }
     });
 }
