@@ -9,7 +9,7 @@ use crate::state::{Coming, Dispatch, Edit, Late, Part, Route, on};
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{icon_key, word_key};
-use crate::widgets::tags::{each, tag, txt};
+use crate::widgets::tags::{each, fold, tag, txt};
 use offsquare_work::patterns::IDS;
 use offsquare_work::piece::Shop;
 use offsquare_work::save::{Bench, Recent};
@@ -48,7 +48,8 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Late, dispatch: &Dispatch
                     _ => html! { <ul class="pieces">{ each(IDS.iter().map(|_| html! { <li></li> })) }</ul> },
                 } }
                 { of_parts_only(dispatch) }
-                { each(more().map(|more| (more.examples)(&bench.shop, dispatch))) }
+                // It stands there from the first, so that nothing is moved when they come.
+                { fold("Examples: a copy is yours to change", each(more().map(|more| (more.examples)(&bench.shop, dispatch)))) }
             </nav>
             <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} {late} dispatch={dispatch.clone()} />
         </div>

@@ -2,7 +2,7 @@
 
 use super::drawing::plain;
 use crate::state::{Dispatch, Edit, on};
-use crate::widgets::tags::{each, fold, tag, txt};
+use crate::widgets::tags::{each, tag, txt};
 use gloo::timers::callback::Timeout;
 use offsquare_cuts::layouts::Layout;
 use offsquare_geometry::scene::{Item, Role};
@@ -41,9 +41,7 @@ pub fn examples_list(shop: &Shop, dispatch: &Dispatch) -> Html {
             </li>
         }
     };
-    let list =
-        html! { <ul class="questions">{ each(examples().iter().enumerate().map(one)) }</ul> };
-    fold("Examples: a copy is yours to change", list)
+    html! { <ul class="questions">{ each(examples().iter().enumerate().map(one)) }</ul> }
 }
 
 /// A pattern as it starts.
