@@ -234,7 +234,7 @@ pub fn App() -> Html {
                     if !words.is_empty() {
                         said.set(words);
                     }
-                    dispatch.dispatch(Edit::Elsewhere(Box::new(bench)));
+                    dispatch.dispatch(Edit::Elsewhere(Rc::new(bench)));
                 }),
                 updates::listen(move || update.set(true)),
             );

@@ -14,4 +14,4 @@ pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
 pub use late::{Coming, Late, Part};
 pub use route::Route;
-pub use store::{Edit, ShownAnswer, Store};
+pub use store::{Edit, Read, ShownAnswer, Store};

@@ -6,13 +6,11 @@ use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer, from_link};
-use offsquare_work::save::{Bench, Recent};
+use offsquare_work::piece::{Answered, Draft, Ids, Shop, WorkEdit, answer, from_link};
+use offsquare_work::save::{Bench, Clashes, History, Patch, Recent, Step, Way, apply, diff, mend};
+use std::cell::RefCell;
 use std::rc::Rc;
 use yew::Reducible;
-
-/// How many steps can be undone.
-const UNDO: usize = 200;
 
 /// What a screen can ask for, in the words of the form.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,8 +48,10 @@ pub enum Edit {
         pinned: bool,
         left: bool,
     },
-    /// Another tab has kept this.
-    Elsewhere(Box<Bench>),
+    /// All that the device keeps has been read.
+    Read(Box<Read>),
+    /// The document with what other tabs have kept.
+    Elsewhere(Rc<Bench>),
     Pin(usize),
     Forget(usize),
     Line {
@@ -73,6 +73,8 @@ pub enum Edit {
     Late(Part, Coming),
     Undo,
     Redo,
+    /// What was said has been read.
+    Hush,
 }
 
 /// A layout's answer as it is shown: the last good one stays when the newest is none.
@@ -92,56 +94,14 @@ impl ShownAnswer {
     }
 }
 
-/// A step to undo, or to do again: the bench on its other side. Recent answers and their pins are no part of
-/// it and stay as they are, but for what the step itself did to them.
-#[derive(Clone, PartialEq)]
-struct Step {
-    bench: Rc<Bench>,
-    recent: OfRecent,
-}
-
-/// What a step did to the recent answers.
-#[derive(Clone, PartialEq)]
-enum OfRecent {
-    Nothing,
-    /// It took this one out of this place.
-    Took(usize, Recent),
-    /// It brought all others.
-    All,
-}
-
-impl Step {
-    fn of(edit: &Edit, bench: &Rc<Bench>) -> Step {
-        let recent = match edit {
-            Edit::Forget(i) => match bench.recent.get(*i) {
-                Some(r) => OfRecent::Took(*i, r.clone()),
-                None => OfRecent::Nothing,
-            },
-            Edit::Import(_) => OfRecent::All,
-            _ => OfRecent::Nothing,
-        };
-        Step { bench: bench.clone(), recent }
-    }
-
-    /// Takes `now` to the step's other side, and gives the step that leads back.
-    fn take(self, now: &mut Rc<Bench>, back: bool) -> Step {
-        let mut all = match &self.recent {
-            OfRecent::All => self.bench.recent.clone(),
-            _ => now.recent.clone(),
-        };
-        if let OfRecent::Took(place, answer) = &self.recent {
-            if !back {
-                all.retain(|r| !r.is_like(answer));
-            } else if !all.iter().any(|r| r.is_like(answer)) {
-                all.insert((*place).min(all.len()), answer.clone());
-            }
-        }
-        let mut bench = self.bench;
-        if bench.recent != all {
-            Rc::make_mut(&mut bench).recent = all;
-        }
-        Step { bench: std::mem::replace(now, bench), recent: self.recent }
-    }
+/// What was read from the device.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Read {
+    /// With all that was changed here since the start.
+    pub bench: Bench,
+    /// What can be undone from earlier runs.
+    pub history: History,
+    pub ids: Ids,
 }
 
 /// The state of the app.
@@ -157,13 +117,23 @@ pub struct Store {
     waiting: Vec<WorkEdit>,
     /// An address whose sizes wait for the pattern that they are of.
     visit: Option<String>,
-    past: Vec<Step>,
-    future: Vec<Step>,
+    history: History,
     /// What the newest undo step is about, so that a word typed is one step.
     topic: Option<String>,
+    /// All has been read that the device keeps; until then what needs it waits.
+    whole: bool,
+    ids: Ids,
+    /// What happened that nobody asked for.
+    pub said: Option<&'static str>,
+    /// What changed here and has not been taken to be kept.
+    out: Rc<RefCell<Vec<Patch>>>,
 }
 
+const OTHERS_STAY: &str =
+    "Part of this step was changed again in another tab since; that part stays as it is.";
+
 impl Store {
+    /// With all that is kept.
     pub fn new(bench: Bench, route: Route) -> Store {
         let mut store = Store {
             bench: Rc::new(bench),
@@ -173,22 +143,47 @@ impl Store {
             late: Late::default(),
             waiting: Vec::new(),
             visit: None,
-            past: Vec::new(),
-            future: Vec::new(),
+            history: History::default(),
             topic: None,
+            whole: true,
+            ids: Ids::default(),
+            said: None,
+            out: Rc::default(),
         };
         store.derive();
         store
     }
+    /// With what is read first: all but pieces, parts and rack. `bench` differs from `read` by what the start changed.
+    pub fn beginning(read: &Bench, bench: Bench, route: Route) -> Store {
+        let store = Store::new(bench, route);
+        store.keep(diff(read, &store.bench));
+        Store { whole: false, ..store }
+    }
     pub fn can_undo(&self) -> bool {
-        !self.past.is_empty()
+        self.history.can_undo()
+    }
+    pub fn can_redo(&self) -> bool {
+        self.history.can_redo()
+    }
+    pub fn history(&self) -> &History {
+        &self.history
     }
     /// Whether something waits for a part that has not come.
     pub fn waits(&self) -> bool {
         !self.waiting.is_empty()
     }
-    pub fn can_redo(&self) -> bool {
-        !self.future.is_empty()
+    /// Whether all that the device keeps has been read.
+    pub fn is_whole(&self) -> bool {
+        self.whole
+    }
+    /// What changed here since it was last asked, to be kept.
+    pub fn take_out(&self) -> Vec<Patch> {
+        self.out.take()
+    }
+    fn keep(&self, patch: Patch) {
+        if !patch.0.is_empty() {
+            self.out.borrow_mut().push(patch);
+        }
     }
     /// The draft of a layout: the kept one, or the first visit's.
     pub fn draft(&self, layout: &str) -> Option<Draft> {
@@ -223,23 +218,27 @@ impl Store {
             },
             edit => edit,
         };
+        let before = self.bench.clone();
         match edit {
             Edit::Go(route) => {
                 self.route = route;
                 self.topic = None;
             }
             Edit::Undo => {
-                if let Some(step) = self.past.pop() {
-                    self.future.push(step.take(&mut self.bench, true));
-                    self.topic = None;
+                if let Some(step) = self.history.undo() {
+                    self.take(&step.back);
                 }
             }
             Edit::Redo => {
-                if let Some(step) = self.future.pop() {
-                    self.past.push(step.take(&mut self.bench, false));
-                    self.topic = None;
+                if let Some(step) = self.history.redo() {
+                    self.take(&step.forth);
                 }
             }
+            Edit::Hush => {
+                self.said = None;
+                return;
+            }
+            Edit::Read(read) => self.read(*read),
             // Looking at another way, being remembered and being kept on top are not steps to undo.
             Edit::Way { layout, way } => {
                 if let Some(mut draft) = self.draft(layout) {
@@ -256,9 +255,8 @@ impl Store {
                 }
             }),
             Edit::Elsewhere(bench) => {
-                if *self.bench != *bench {
-                    self.bench = Rc::new(*bench);
-                }
+                self.topic = None;
+                self.bench = bench;
             }
             // Nothing else that is shown comes from these.
             Edit::Heard(said) => {
@@ -271,31 +269,76 @@ impl Store {
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
-                if desk().is_some() {
-                    for edit in std::mem::take(&mut self.waiting) {
-                        self.apply(Edit::Work(edit));
-                    }
-                }
+                self.go_on();
                 let visit = self.visit.take_if(|_| !self.route.is_to_come());
                 if let Some(there) = visit.filter(|v| Route::of_fragment(v) == self.route) {
                     self.apply(Edit::Visit(there));
                 }
             }
-            Edit::Work(edit) if desk().is_none() => self.waiting.push(edit),
+            Edit::Work(edit) if !self.has_desk() => self.waiting.push(edit),
             edit => {
                 let topic = topic(&edit);
-                if topic.is_none() || topic != self.topic {
-                    self.past.push(Step::of(&edit, &self.bench));
-                    if self.past.len() > UNDO {
-                        self.past.remove(0);
-                    }
-                }
-                self.topic = topic;
-                self.future.clear();
                 self.step(edit);
+                self.note(topic, &before);
             }
         }
         self.derive();
+    }
+
+    /// A step to undo, unless nothing was changed.
+    fn note(&mut self, topic: Option<String>, before: &Bench) {
+        let step = Step { back: diff(&self.bench, before), forth: diff(before, &self.bench) };
+        if step.back.0.is_empty() {
+            return;
+        }
+        let stands = match topic.is_some() && topic == self.topic {
+            true => self.history.go_on(step),
+            false => self.history.push(step),
+        };
+        self.topic = topic.filter(|_| stands);
+    }
+
+    /// Back over a step, or forth: what another tab changed of it stays.
+    fn take(&mut self, patch: &Patch) {
+        let mut clashes = Clashes::default();
+        self.change(|bench| {
+            clashes = apply(bench, patch, Way::Own);
+            mend(&mut bench.work);
+        });
+        self.said = (clashes.left > 0).then_some(OTHERS_STAY);
+        self.topic = None;
+    }
+
+    fn read(&mut self, read: Read) {
+        self.whole = true;
+        self.ids = read.ids;
+        self.topic = None;
+        self.history = std::mem::take(&mut self.history).after(read.history);
+        self.bench = Rc::new(read.bench);
+        // Parts follow what was typed before they came.
+        let typed = |d: &&Draft| {
+            let live = self.bench.work.live(&d.layout).map(|s| &s.draft);
+            live.is_some_and(|l| (&l.form, &l.typed, l.way) != (&d.form, &d.typed, d.way))
+        };
+        let all: Vec<Draft> = self.bench.drafts.iter().filter(typed).cloned().collect();
+        for draft in all {
+            self.change(|bench| bench.put_followed(draft));
+        }
+        self.go_on();
+    }
+
+    /// Whether parts, rack and boards can be changed: what does it is here, and so are they.
+    fn has_desk(&self) -> bool {
+        self.whole && desk().is_some()
+    }
+
+    /// What waited is done.
+    fn go_on(&mut self) {
+        if self.has_desk() {
+            for edit in std::mem::take(&mut self.waiting) {
+                self.apply(Edit::Work(edit));
+            }
+        }
     }
 
     fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
@@ -320,7 +363,11 @@ impl Store {
     }
 
     fn change(&mut self, f: impl FnOnce(&mut Bench)) {
-        f(Rc::make_mut(&mut self.bench));
+        let before = self.bench.clone();
+        let bench = Rc::make_mut(&mut self.bench);
+        bench.work.ids = self.ids;
+        f(bench);
+        self.keep(diff(&before, &self.bench));
     }
 
     fn step(&mut self, edit: Edit) {
@@ -390,7 +437,7 @@ impl Store {
             }),
             Edit::Import(mut bench) => {
                 bench.work.follow_all(&bench.shop);
-                self.bench = Rc::new(*bench);
+                self.change(|now| *now = *bench);
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
@@ -409,6 +456,8 @@ impl Store {
             | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
+            | Edit::Hush
+            | Edit::Read(_)
             | Edit::Way { .. }
             | Edit::Remember { .. }
             | Edit::Pin(_)
@@ -422,7 +471,7 @@ impl Store {
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if let (Route::Boards, Some(desk)) = (self.route, desk()) {
+        if let (Route::Boards, true, Some(desk)) = (self.route, self.whole, desk()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
         let Route::Layout(id) = self.route else {

@@ -2,6 +2,7 @@
 //!
 //! Parts and layouts say which piece they belong to; what belongs to none is *Loose parts*, a piece like any other.
 
+use super::work::Ids;
 use crate::cutlist::{Entry, PartEnd};
 use crate::rack::{Blank, Written};
 use offsquare_cuts::parts::End;
@@ -10,7 +11,7 @@ use offsquare_units::{Length, Unit, parse_count};
 /// The id of *Loose parts*.
 pub const LOOSE: u32 = 0;
 /// Most pieces.
-pub const MOST_PIECES: usize = 200;
+pub const MOST_PIECES: usize = 1_000;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
 
@@ -57,7 +58,7 @@ impl Piece {
     pub fn called(&self) -> String {
         match (self.name.trim(), self.id) {
             ("", LOOSE) => "Loose parts".to_owned(),
-            ("", id) => format!("Piece {id}"),
+            ("", id) => format!("Piece {}", id % Ids::EACH),
             (name, _) => name.to_owned(),
         }
     }

@@ -7,8 +7,8 @@ use super::shop::Shop;
 use super::work::{Source, Work};
 use crate::cutlist::{Entry, From, MOST_PARTS};
 use crate::rack::Written;
-use offsquare_units::Unit;
 use offsquare_units::num::Gather;
+use offsquare_units::{Unit, grouped};
 
 impl Work {
     pub fn piece(&self, id: u32) -> Option<&Piece> {
@@ -38,15 +38,15 @@ impl Work {
 
     /// The id that the next piece gets.
     pub fn next_piece(&self) -> u32 {
-        let most = self.pieces.iter().map(|p| p.id).max().unwrap_or(LOOSE);
-        most.saturating_add(1)
+        self.ids.next(self.pieces.iter().map(|p| p.id))
     }
 
     /// Why no piece can be added, if none can.
     pub fn no_room_for_piece(&self) -> Option<String> {
         let full = self.pieces.len() > MOST_PIECES;
         full.then(|| {
-            format!("There are {MOST_PIECES} pieces, which is the most. Remove some first.")
+            let most = grouped(MOST_PIECES as u64);
+            format!("There are {most} pieces, which is the most. Remove some first.")
         })
     }
 

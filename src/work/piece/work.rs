@@ -4,12 +4,13 @@
 use super::draft::Draft;
 use super::edit::{Row, WorkEdit};
 use super::made::{LOOSE, Piece};
+use super::shared::Shared;
 use super::shop::Shop;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
 };
 use crate::rack::{Owned, Rack, Sold, Stock, Written};
-use offsquare_units::{Length, Unit};
+use offsquare_units::{Length, Unit, grouped};
 use std::collections::BTreeSet;
 
 /// A layout that entries come from, with its inputs.
@@ -50,31 +51,59 @@ impl Default for Source {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Work {
     /// What is made; *Loose parts* stands first, always.
-    pub pieces: Vec<Piece>,
+    pub pieces: Shared<Piece>,
     /// The parts of all pieces.
-    pub parts: Vec<Entry>,
-    pub sources: Vec<Source>,
+    pub parts: Shared<Entry>,
+    pub sources: Shared<Source>,
     pub rack: Rack,
     /// The plain plan is the one that is cut.
     pub plain: bool,
     pub kept: Vec<KeptBoard>,
+    /// Where the ids of what is put in here begin; not kept, and no part of what the document says.
+    pub ids: Ids,
+}
+
+/// Ids of one tab: what two tabs put in at the same time has ids that differ.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Ids(pub u32);
+
+impl PartialEq for Ids {
+    fn eq(&self, _: &Ids) -> bool {
+        true
+    }
+}
+
+impl Ids {
+    /// How many each tab has.
+    pub const EACH: u32 = 1_000_000;
+    /// How many tabs have their own.
+    pub const TABS: u32 = u32::MAX / 2 / Ids::EACH;
+
+    /// An id that none of these has: the one after the greatest of this tab.
+    pub fn next(self, all: impl Iterator<Item = u32>) -> u32 {
+        let first = self.0 % Ids::TABS * Ids::EACH;
+        let last = first + Ids::EACH - 1;
+        let most = all.filter(|id| (first..=last).contains(id)).max().unwrap_or(first);
+        most.saturating_add(1)
+    }
 }
 
 impl Default for Work {
     fn default() -> Work {
         Work {
-            pieces: vec![Piece::default()],
-            parts: Vec::new(),
-            sources: Vec::new(),
+            pieces: vec![Piece::default()].into(),
+            parts: Shared::default(),
+            sources: Shared::default(),
             rack: Rack::default(),
             plain: false,
             kept: Vec::new(),
+            ids: Ids::default(),
         }
     }
 }
 
 /// Most layouts that a list follows, each solved again when the saw changes.
-pub const MOST_SOURCES: usize = 200;
+pub const MOST_SOURCES: usize = 1_000;
 
 impl Work {
     pub fn part(&self, id: u32) -> Option<&Entry> {
@@ -111,15 +140,13 @@ impl Work {
     pub(super) fn no_room_for_sources(&self, more: usize) -> Option<String> {
         let full = self.sources.len() + more > MOST_SOURCES;
         full.then(|| {
-            format!(
-                "The list follows {MOST_SOURCES} layouts, which is the most. Remove some first."
-            )
+            let most = grouped(MOST_SOURCES as u64);
+            format!("The list follows {most} layouts, which is the most. Remove some first.")
         })
     }
 
     fn next_part(&self) -> u32 {
-        let most = self.parts.iter().map(|e| e.id).max().unwrap_or(0);
-        most.saturating_add(1)
+        self.ids.next(self.parts.iter().map(|e| e.id))
     }
 
     /// Into its piece, if there is that piece.
@@ -246,7 +273,7 @@ impl Work {
             WorkEdit::AddStock if self.rack.no_stock().is_some() => {}
             WorkEdit::AddSold(_) | WorkEdit::AddOwned(_) if self.rack.no_row().is_some() => {}
             WorkEdit::AddStock => {
-                let id = self.rack.next_id();
+                let id = self.ids.next(self.rack.stocks.iter().map(|s| s.id));
                 self.rack.stocks.push(Stock {
                     id,
                     name: format!("Stock {id}"),

@@ -170,11 +170,6 @@ impl Rack {
             )
         })
     }
-    /// An id that no stock has.
-    pub fn next_id(&self) -> u32 {
-        let most = self.stocks.iter().map(|s| s.id).max().unwrap_or(0);
-        most.saturating_add(1)
-    }
     /// The first stock whose section a part of these sizes can be cut from without ripping: the seen
     /// size lies across its width or its thickness, and the size going away, where it is known,
     /// across the other. Where there is none: the first sheet of its thickness, to 1/64 in.

@@ -7,12 +7,25 @@
 //! A saved file is version 4: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and
 //! all of version 2 are loose parts. Version 3 has pieces without price, pictures or run.
 
+mod document;
 mod gate;
+mod history;
 mod lost;
+mod patch;
 mod pieces;
+mod records;
+mod tab;
 mod work;
 
+pub use document::{apply, diff};
 pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
+pub use history::{History, MOST_STEPS, Step};
+pub use patch::{Change, Clashes, Name, Patch, Way};
+pub use pieces::mend;
+pub use records::{Record, all as records, changed, joined};
+pub use tab::{
+    BEFORE, Found, LOGGED, Pending, Settled, Tab, Unsettled, Writes, journal, log_key, read_journal,
+};
 
 use crate::patterns;
 use crate::piece::{Draft, Shop, Work};

@@ -135,13 +135,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         ));
     }
     pieces::apart(work, repaired);
-    // A part whose layout is gone stays, and follows nothing.
-    let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
-    for e in &mut work.parts {
-        if e.from.as_ref().is_some_and(|f| !known.contains(&f.source)) {
-            e.from = None;
-        }
-    }
+    pieces::unfollow(work);
 }
 
 fn size(l: Length) -> bool {
