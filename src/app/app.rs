@@ -7,8 +7,8 @@ use crate::io::{browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::work_page;
-use crate::state::{Boards, Coming, Dispatch, Edit, Route, ShownAnswer, Store, desk};
+use crate::screens::work::{about_piece, work_page};
+use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
@@ -101,7 +101,7 @@ fn use_planner(outside: &Rc<Outside>, boards: &Boards) {
 /// The address follows the place, and the place the address (back button, links); title and focus go along. The bench is
 /// found as far down as it was left.
 #[hook]
-fn use_place(route: Route, is_here: bool) {
+fn use_place(route: Route, visits: u32, title: String, is_here: bool) {
     // The place that is painted, the one whose scroll is set, and how far down the bench is: one swaps before the other.
     let at = use_mut_ref(|| (route, None::<Route>, 0.0_f64));
     at.borrow_mut().0 = route;
@@ -109,20 +109,31 @@ fn use_place(route: Route, is_here: bool) {
     // Whether another place was there before: the first one takes no focus.
     let moved = use_mut_ref(|| false);
     let gone = moved.clone();
-    use_effect_with(route, move |&route| {
-        if Route::of_fragment(&browser::fragment()) != route {
-            browser::go(&route.fragment());
-        }
+    let named = title.clone();
+    use_effect_with((route, visits), move |&(route, _)| {
         let before = left.borrow_mut().1.replace(route);
+        // A pattern that was changed is a piece now, on the same screen: the way back leads past it.
+        let became = matches!(
+            (before, route),
+            (Some(Route::Layout(_)), Route::Piece(_, Face::Piece))
+                | (Some(Route::Piece(_, Face::Piece)), Route::Layout(_))
+        );
+        if Route::of_fragment(&browser::fragment()) != route {
+            let go = if became || before == Some(route) { browser::readdress } else { browser::go };
+            go(&route.fragment());
+        }
+        if before == Some(route) {
+            return;
+        }
         *gone.borrow_mut() = before.is_some();
         browser::note_came_from(&before.map(Route::fragment).unwrap_or_default());
-        browser::announce(&route.title(), before.is_some());
+        browser::announce(&named, before.is_some() && !became);
         if before.is_some() {
             browser::scroll_to(if route == Route::Bench { left.borrow().2 } else { 0.0 });
         }
     });
     // A pattern's title is known when it has come; a screen that comes late takes the heading that was read with it.
-    use_effect_with((route.title(), is_here), move |(title, is_here)| {
+    use_effect_with((title, is_here), move |(title, is_here)| {
         browser::announce(title, *is_here && *moved.borrow() && !browser::has_focus());
     });
     use_effect_with((), move |()| {
@@ -158,27 +169,34 @@ fn is_here(store: &Store) -> bool {
     match store.route {
         Route::Bench => true,
         Route::Layout(_) => store.shown.is_some(),
-        Route::Shop | Route::Parts | Route::Rack | Route::Boards => store.late.work == Coming::Here,
+        Route::Piece(..) if store.shown.is_some() => true,
+        Route::Shop | Route::Rack | Route::Piece(..) => store.late.work == Coming::Here,
     }
 }
 
 /// The screen of the place.
 fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
-    match store.route {
-        Route::Bench => bench_page(&store.bench, store.can_undo(), store.late.more, dispatch),
-        Route::Shop | Route::Parts | Route::Rack | Route::Boards => {
-            work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch))
+    let work = &store.bench.work;
+    let piece = match store.route {
+        Route::Bench => {
+            return bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
         }
-        Route::Layout(id) => match (&store.shown, store.draft(id)) {
-            (Some((_, shown)), Some(draft)) => {
-                html! {
-                    <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
-                        in_parts={store.bench.work.live(id).is_some()} no_room={store.bench.work.no_room_to_follow(most_parts(shown))}
-                        late={store.late} waits={store.waits()} />
-                }
-            }
-            _ => late_page(store, dispatch),
-        },
+        Route::Layout(_) => None,
+        Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
+        Route::Shop | Route::Rack | Route::Piece(..) => {
+            return work_page(store, dispatch).unwrap_or_else(|| late_page(store, dispatch));
+        }
+    };
+    let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));
+    let Some((id, shown, draft)) = shown else {
+        return late_page(store, dispatch);
+    };
+    html! {
+        <LayoutPage key={id} dispatch={dispatch.clone()} layout={id} {draft} shown={shown.clone()} shop={store.bench.shop.clone()} can_undo={store.can_undo()} can_redo={store.can_redo()}
+            piece={piece.and_then(|id| work.piece(id)).cloned()} about={piece.and_then(|id| about_piece(store, id, dispatch))}
+            pieces={work.pieces.iter().map(|p| (p.id, p.called())).collect::<Vec<_>>()}
+            in_parts={work.live(id).map(|s| s.piece)} no_room={work.no_room_to_follow(most_parts(shown))}
+            late={store.late} waits={store.waits()} />
     }
 }
 
@@ -212,7 +230,7 @@ pub fn App() -> Html {
     }
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, is_here(&store));
+    use_place(store.route, store.visits, store.title(), is_here(&store));
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {

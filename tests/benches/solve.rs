@@ -8,6 +8,9 @@ use offsquare_cuts::backwards::{Marks, Solved, Steps, Target, if_off, marks_near
 use offsquare_cuts::inputs::{Given, Kind};
 use offsquare_cuts::layouts::{self, Detail};
 use offsquare_cuts::saw::SawProfile;
+use offsquare_work::patterns;
+use offsquare_work::piece::{Draft, Shop, WorkEdit, answer};
+use offsquare_work::save::Bench;
 use std::hint::black_box;
 use std::time::Instant;
 
@@ -72,6 +75,29 @@ fn main() {
         }
     }
     println!("slowest full solve: {slowest:.1} µs (the limit is 1000)");
+    pieces();
+}
+
+/// One size of a piece changed on its screen, in a list that has it: its parts follow, and its answer is worked out.
+fn pieces() {
+    println!("\n{:<18} {:>10} {:>10} {:>12}", "pattern", "full µs", "parts", "an edit µs");
+    let shop = Shop::default();
+    for pattern in patterns::all() {
+        let form = &pattern.forms()[0];
+        let inputs = form.start_inputs(false);
+        let full = median(51, || {
+            black_box(pattern.solve(black_box(&inputs), Detail::Full));
+        });
+        let draft = Draft::fresh(*pattern, form, shop.unit);
+        let mut bench = Bench::default();
+        bench.work.apply(WorkEdit::AddPiece { pattern: Some(draft.clone()) }, &shop);
+        let parts = bench.work.parts.iter().map(|e| e.count).sum::<u32>();
+        let edit = median(51, || {
+            bench.put_followed(black_box(draft.clone()));
+            black_box(answer(&draft, &shop));
+        });
+        println!("{:<18} {full:>10.1} {parts:>10} {edit:>12.1}", pattern.id());
+    }
 }
 
 /// The first headline answer, a little off, by letting the likeliest input give.

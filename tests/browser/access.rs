@@ -96,6 +96,30 @@ impl Checker<'_> {
         self.lower();
     }
 
+    /// A piece of the maker's with a variant beside it, from each of its sides.
+    fn piece(&mut self, scheme: &str) {
+        self.at("#/trug", "[data-test=face-boards]");
+        self.browser.run("document.querySelector('[data-test=face-parts]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=part]') !== null", "its parts");
+        let piece = self.browser.run("return location.hash.split('/')[2]");
+        let piece = piece.as_str().expect("a piece's place").to_owned();
+        self.at(&format!("#/piece/{piece}"), "[data-test=variant]");
+        self.browser.run("document.querySelector('[data-test=variant]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=beside]') !== null", "a variant");
+        self.browser.run(&format!(
+            "const e = document.querySelector('[data-test=beside]'); e.value = {piece:?}; \
+             e.dispatchEvent(new Event('change', {{bubbles: true}}));"
+        ));
+        self.browser.until("return document.querySelector('.beside td') !== null", "both beside");
+        self.look(&format!("{scheme} piece"));
+        self.at(&format!("#/piece/{piece}/boards"), "[data-test=together]");
+        self.look(&format!("{scheme} boards of two pieces"));
+        self.at("#/", "[data-test=my-piece]");
+        self.look(&format!("{scheme} bench with pieces"));
+    }
+
     /// Parts, the rack and the boards: empty, then with an example and its plan.
     fn work(&mut self, scheme: &str) {
         let press = |what: &str, there: &str| {
@@ -167,6 +191,7 @@ fn no_screen_breaks_a_rule_of_axe() {
         checker.at("#/shop", ".shop");
         checker.look(&format!("{scheme} shop"));
         checker.work(scheme);
+        checker.piece(scheme);
         // A bench with recent answers and a sum that says nothing.
         browser
             .run("location.hash = '#/brace?opening_width=31&opening_height=44&strip_width=2+1/2';");

@@ -12,6 +12,7 @@ mod kept;
 mod late;
 mod parity;
 mod parts;
+mod pieces;
 mod places;
 mod planner;
 mod print;

@@ -88,8 +88,8 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     browser.run("history.back()");
     browser.until("return document.querySelector('[role=dialog]') === null", "the drawing");
 
-    browser.tap("[data-test=add-to-parts]");
-    browser.tap("[data-test=in-parts]");
+    // Its first size typed has made it a piece of the maker's.
+    browser.tap("[data-test=face-parts]");
     let list = "[data-test=parts]";
     let holds = |overall: f64| {
         browser.until("return document.querySelector('[data-test=parts]') !== null", "the list");
@@ -108,7 +108,7 @@ fn a_piece_is_started_sized_turned_and_added_with_the_server_stopped() {
     browser.until(DRAWN, "the stand");
     type_height(&browser, ["4", "4"]);
     browser.go("about:blank");
-    browser.go(&format!("{}#/parts", site.address));
+    browser.go(&format!("{}#/piece/1/parts", site.address));
     holds(44.0);
     assert!(!browser.text("main").contains("no longer"), "{}", browser.text("main"));
     // Sizes that an address brings wait for their pattern.

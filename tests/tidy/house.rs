@@ -87,6 +87,7 @@ fn screens_and_core_do_not_panic_on_purpose() {
             || path.starts_with("src/xtask/")
             || path.contains("/examples/")
             || path.ends_with("/tests.rs")
+            || path.contains("/tests/")
         {
             continue;
         }

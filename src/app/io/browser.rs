@@ -23,6 +23,14 @@ pub fn go(fragment: &str) {
     }
 }
 
+/// Has the history's newest step say another fragment; it stays what it is otherwise, and nobody hears of it.
+pub fn readdress(fragment: &str) {
+    if let Some(h) = history() {
+        // A refused address stays the old one.
+        let _ = h.replace_state_with_url(&state().into(), "", Some(fragment));
+    }
+}
+
 /// Goes to a place by the history's own way back where that leads there, else in place of its newest step: either way
 /// the history grows no longer.
 pub fn go_back_to(fragment: &str) {

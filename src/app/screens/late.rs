@@ -3,7 +3,7 @@
 use super::layout::fetch_more;
 use super::work::fetch as fetch_work;
 use crate::io::updates;
-use crate::state::{Coming, Dispatch, Edit, Part, Route, Store};
+use crate::state::{Coming, Dispatch, Edit, Face, Part, Route, Store};
 use crate::widgets::coming::coming;
 use crate::widgets::keys::back;
 use crate::widgets::tags::{tag, txt};
@@ -20,8 +20,9 @@ fn needed(store: &Store) -> Option<Part> {
     match store.route {
         _ if store.waits() => Some(Part::Work),
         Route::Bench => None,
-        Route::Layout(_) => Some(Part::More),
-        Route::Shop | Route::Parts | Route::Rack | Route::Boards => Some(Part::Work),
+        Route::Piece(id, Face::Piece) if store.bench.work.pattern(id).is_none() => Some(Part::Work),
+        Route::Layout(_) | Route::Piece(_, Face::Piece) => Some(Part::More),
+        Route::Shop | Route::Rack | Route::Piece(..) => Some(Part::Work),
     }
 }
 
@@ -66,9 +67,8 @@ pub fn use_late(store: &Store, dispatch: &Dispatch) {
 pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
     let part = needed(store).unwrap_or(Part::Work);
     let title = match store.route {
-        Route::Parts => "Parts",
+        Route::Piece(_, face) => face.word(),
         Route::Rack => "Rack",
-        Route::Boards => "Boards",
         Route::Shop => "Shop",
         Route::Bench | Route::Layout(_) => "Offsquare",
     };

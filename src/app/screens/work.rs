@@ -2,19 +2,21 @@
 
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
+use super::piece::{about, piece_page};
 use super::rack::rack_page;
 use super::shop::shop_page;
-use crate::state::{DESK, Desk, Dispatch, Route, Store, arrived, sender};
+use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
 
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
+    about: fn(&Store, u32, &Dispatch) -> Html,
     desk: &'static Desk,
 }
 
-static DOOR: Door = Door { page, desk: &DESK };
+static DOOR: Door = Door { page, about, desk: &DESK };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -40,16 +42,22 @@ pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
     HERE.get().map(|door| (door.page)(store, dispatch))
 }
 
+/// What is told of a piece under its drawing, if it is here.
+pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Html> {
+    HERE.get().map(|door| (door.about)(store, piece, dispatch))
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
         Route::Shop => shop_page(&store.bench, can_undo, dispatch),
-        Route::Parts => html! {
-            <PartsPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        Route::Piece(piece, Face::Piece) => piece_page(store, piece, dispatch),
+        Route::Piece(piece, Face::Parts) => html! {
+            <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
         Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
-        Route::Boards => html! {
-            <BoardsPage dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+        Route::Piece(piece, Face::Boards) => html! {
+            <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
         },
         Route::Bench | Route::Layout(_) => html! {},
     }

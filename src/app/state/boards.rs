@@ -20,18 +20,27 @@ pub struct Boards {
     pub trouble: Option<Trouble>,
     /// How often the planner was started anew by hand.
     pub tries: u32,
+    /// Pieces that are set side by side: each is planned by itself, one after the other.
+    pub beside: Option<[u32; 2]>,
+    /// What was found of each, with the jobs that it was found for.
+    found: Vec<(u32, Rc<Jobs>, Rc<Planned>)>,
 }
 
 /// The rest changes with the request, or with what is heard of it.
 impl PartialEq for Boards {
     fn eq(&self, other: &Boards) -> bool {
-        Rc::ptr_eq(&self.planned, &other.planned) && self.trouble == other.trouble
+        Rc::ptr_eq(&self.planned, &other.planned)
+            && self.trouble == other.trouble
+            && self.beside == other.beside
     }
 }
 
 impl Boards {
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
+        if let Some(pieces) = self.beside {
+            return self.follow_beside(bench, pieces);
+        }
         let jobs = bench.work.jobs(&bench.shop);
         if self.planned.id != 0 && jobs == *self.jobs {
             return;
@@ -53,6 +62,32 @@ impl Boards {
         self.one = Rc::new(one);
         self.jobs = Rc::new(jobs);
         self.planned = Rc::new(planned);
+    }
+
+    fn follow_beside(&mut self, bench: &Bench, pieces: [u32; 2]) {
+        for id in pieces {
+            let Some(piece) = bench.work.piece(id) else { continue };
+            let jobs = bench.work.jobs_of(id, piece.batch, &bench.shop);
+            if self.found.iter().any(|f| f.0 == id && *f.1 == jobs) {
+                continue;
+            }
+            if self.planned.id == 0 || jobs != *self.jobs {
+                self.planned = Rc::new(Planned::new(self.planned.id + 1, &jobs));
+                (self.jobs, self.before, self.curve) = (Rc::new(jobs), None, 0);
+                self.one = Rc::default();
+            }
+            if self.planned.running {
+                return;
+            }
+            self.found.retain(|f| f.0 != id && pieces.contains(&f.0));
+            self.found.push((id, self.jobs.clone(), self.planned.clone()));
+        }
+    }
+
+    /// What was found for a piece by itself, once it is known.
+    pub fn found(&self, piece: u32) -> Option<(&Jobs, &Planned)> {
+        let found = self.found.iter().find(|f| f.0 == piece)?;
+        Some((&found.1, &found.2))
     }
 
     pub fn hear(&mut self, said: Said) {

@@ -4,6 +4,7 @@ mod boards;
 mod desk;
 mod dispatch;
 mod late;
+mod place;
 mod route;
 mod store;
 #[cfg(test)]
@@ -13,5 +14,5 @@ pub use boards::Boards;
 pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
 pub use late::{Coming, Late, Part};
-pub use route::Route;
-pub use store::{Edit, Read, ShownAnswer, Store};
+pub use route::{Face, Route};
+pub use store::{Edit, Out, Read, ShownAnswer, Store};

@@ -4,35 +4,80 @@
 //! makes one, too.
 
 use offsquare_work::patterns;
+use offsquare_work::piece::LOOSE;
 
 /// Where the maker is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Route {
     #[default]
     Bench,
-    /// A layout or a pattern, by its id.
+    /// A layout, or a pattern that is no piece yet, by its id.
     Layout(&'static str),
+    /// A piece, by its id: one place with several faces.
+    Piece(u32, Face),
     Shop,
-    /// The parts list.
-    Parts,
-    /// What to buy and how each board is cut.
-    Boards,
     /// Stock, lengths and prices, boards on hand.
     Rack,
 }
 
+/// What is looked at of a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Face {
+    /// Its drawing with its sizes.
+    #[default]
+    Piece,
+    Parts,
+    /// What to buy and how each board is cut.
+    Boards,
+}
+
+impl Face {
+    /// In the order of the bar.
+    pub const ALL: [Face; 3] = [Face::Piece, Face::Parts, Face::Boards];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Face::Piece => "Piece",
+            Face::Parts => "Parts",
+            Face::Boards => "Boards",
+        }
+    }
+    /// For the tests of the page.
+    pub fn test(self) -> &'static str {
+        match self {
+            Face::Piece => "face-piece",
+            Face::Parts => "face-parts",
+            Face::Boards => "face-boards",
+        }
+    }
+    /// In the address.
+    pub fn key(self) -> &'static str {
+        match self {
+            Face::Piece => "",
+            Face::Parts => "parts",
+            Face::Boards => "boards",
+        }
+    }
+}
+
 impl Route {
-    /// Reads a fragment: `#/brace?…`, `#/shop`; anything else is the bench.
+    /// Reads a fragment: `#/brace?…`, `#/piece/3/parts`, `#/shop`; `#/parts` and `#/boards` are those of *Loose parts*;
+    /// anything else is the bench.
     pub fn of_fragment(fragment: &str) -> Route {
         let path = fragment.trim_start_matches('#').trim_start_matches('/');
-        let name = path.split('?').next().unwrap_or_default();
-        match name {
+        let mut steps = path.split('?').next().unwrap_or_default().split('/');
+        let face = |key: &str| Face::ALL.into_iter().find(|f| f.key() == key);
+        match steps.next().unwrap_or_default() {
             "shop" => Route::Shop,
-            "parts" => Route::Parts,
-            "boards" => Route::Boards,
             "rack" => Route::Rack,
-            name => match patterns::asked(name) {
-                Some(l) if !l.has_screen() => Route::Bench,
+            "piece" => {
+                let id = steps.next().and_then(|id| id.parse().ok());
+                let face = face(steps.next().unwrap_or_default());
+                id.zip(face).map_or(Route::Bench, |(id, face)| Route::Piece(id, face))
+            }
+            name => match (face(name), patterns::asked(name)) {
+                (Some(face), _) if face != Face::Piece => Route::Piece(LOOSE, face),
+                (_, Some(l)) if !l.has_screen() => Route::Bench,
                 _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
             },
         }
@@ -41,25 +86,13 @@ impl Route {
     pub fn is_to_come(self) -> bool {
         matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }
-    /// The page's title: what tabs, bookmarks and the history show.
-    pub fn title(self) -> String {
-        let name = match self {
-            Route::Bench => return "Offsquare".to_owned(),
-            Route::Layout(id) => patterns::asked(id).map_or("Piece", |l| l.question()),
-            Route::Shop => "Shop",
-            Route::Parts => "Parts",
-            Route::Boards => "Boards",
-            Route::Rack => "Rack",
-        };
-        format!("{name} \u{b7} Offsquare")
-    }
     pub fn fragment(self) -> String {
         match self {
             Route::Bench => "#/".to_owned(),
             Route::Layout(id) => format!("#/{id}"),
+            Route::Piece(id, Face::Piece) => format!("#/piece/{id}"),
+            Route::Piece(id, face) => format!("#/piece/{id}/{}", face.key()),
             Route::Shop => "#/shop".to_owned(),
-            Route::Parts => "#/parts".to_owned(),
-            Route::Boards => "#/boards".to_owned(),
             Route::Rack => "#/rack".to_owned(),
         }
     }

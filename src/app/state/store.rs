@@ -1,6 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::{Boards, Coming, Late, Part, Route, desk};
+use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
@@ -64,6 +64,13 @@ pub enum Edit {
     Work(WorkEdit),
     /// The layout of a source of the parts list, on its own screen.
     TakeUp(u32),
+    /// A piece of the maker's, looked at from this side: of a pattern as it stands, or of parts only.
+    Keep {
+        pattern: Option<&'static str>,
+        face: Face,
+    },
+    /// Two pieces are set side by side, or no longer.
+    Beside(Option<[u32; 2]>),
     /// The planner says something.
     Heard(Said),
     StopPlanning,
@@ -109,12 +116,14 @@ pub struct Read {
 pub struct Store {
     pub bench: Rc<Bench>,
     pub route: Route,
+    /// How often the address was followed: it may say another place than the one that it led to.
+    pub visits: u32,
     pub shown: Option<(&'static str, Rc<ShownAnswer>)>,
     /// What the planner found for the parts list.
     pub boards: Boards,
     pub late: Late,
     /// What waits for the part that does it.
-    waiting: Vec<WorkEdit>,
+    waiting: Vec<Edit>,
     /// An address whose sizes wait for the pattern that they are of.
     visit: Option<String>,
     history: History,
@@ -122,12 +131,17 @@ pub struct Store {
     topic: Option<String>,
     /// All has been read that the device keeps; until then what needs it waits.
     whole: bool,
+    /// A pattern that was changed before it could become a piece.
+    pub(super) unkept: Option<&'static str>,
     ids: Ids,
     /// What happened that nobody asked for.
     pub said: Option<&'static str>,
     /// What changed here and has not been taken to be kept.
-    out: Rc<RefCell<Vec<Patch>>>,
+    out: Out,
 }
+
+/// Changes in their order, each with the document after it.
+pub type Out = Rc<RefCell<Vec<(Patch, Rc<Bench>)>>>;
 
 const OTHERS_STAY: &str =
     "Part of this step was changed again in another tab since; that part stays as it is.";
@@ -135,9 +149,13 @@ const OTHERS_STAY: &str =
 impl Store {
     /// With all that is kept.
     pub fn new(bench: Bench, route: Route) -> Store {
+        Store::with(bench, route, true)
+    }
+    fn with(bench: Bench, route: Route, whole: bool) -> Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
+            visits: 0,
             shown: None,
             boards: Boards::default(),
             late: Late::default(),
@@ -145,7 +163,8 @@ impl Store {
             visit: None,
             history: History::default(),
             topic: None,
-            whole: true,
+            whole,
+            unkept: None,
             ids: Ids::default(),
             said: None,
             out: Rc::default(),
@@ -155,9 +174,9 @@ impl Store {
     }
     /// With what is read first: all but pieces, parts and rack. `bench` differs from `read` by what the start changed.
     pub fn beginning(read: &Bench, bench: Bench, route: Route) -> Store {
-        let store = Store::new(bench, route);
-        store.keep(diff(read, &store.bench));
-        Store { whole: false, ..store }
+        let store = Store::with(bench, route, false);
+        store.hand_out(diff(read, &store.bench));
+        store
     }
     pub fn can_undo(&self) -> bool {
         self.history.can_undo()
@@ -176,13 +195,13 @@ impl Store {
     pub fn is_whole(&self) -> bool {
         self.whole
     }
-    /// What changed here since it was last asked, to be kept.
-    pub fn take_out(&self) -> Vec<Patch> {
-        self.out.take()
+    /// Where what changes here waits to be kept.
+    pub fn out(&self) -> &Out {
+        &self.out
     }
-    fn keep(&self, patch: Patch) {
+    fn hand_out(&self, patch: Patch) {
         if !patch.0.is_empty() {
-            self.out.borrow_mut().push(patch);
+            self.out.borrow_mut().push((patch, self.bench.clone()));
         }
     }
     /// The draft of a layout: the kept one, or the first visit's.
@@ -207,11 +226,12 @@ impl Store {
 
     /// The one place that changes state.
     pub fn apply(&mut self, edit: Edit) {
+        self.visits += u32::from(matches!(edit, Edit::Visit(_)));
         let edit = match edit {
             Edit::Visit(fragment) => match from_link(&fragment, self.bench.shop.unit) {
                 Some(draft) if fragment.contains('?') => Edit::Open(draft),
                 _ => {
-                    let route = Route::of_fragment(&fragment);
+                    let route = self.settled(Route::of_fragment(&fragment));
                     self.visit = Some(fragment).filter(|_| route.is_to_come());
                     Edit::Go(route)
                 }
@@ -223,6 +243,15 @@ impl Store {
             Edit::Go(route) => {
                 self.route = route;
                 self.topic = None;
+                if let Route::Layout(id) = route
+                    && self.kept(id).is_some()
+                {
+                    // A new piece is started, beside the one that was looked at last.
+                    self.change(|bench| {
+                        bench.work.part_ways(id);
+                        bench.drafts.retain(|d| d.layout != id);
+                    });
+                }
             }
             Edit::Undo => {
                 if let Some(step) = self.history.undo() {
@@ -262,9 +291,13 @@ impl Store {
             Edit::Heard(said) => {
                 if let Some(desk) = desk() {
                     (desk.hear)(&mut self.boards, said);
+                    if self.boards.beside.is_some() {
+                        (desk.follow)(&mut self.boards, &self.bench);
+                    }
                 }
                 return;
             }
+            Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
@@ -275,7 +308,9 @@ impl Store {
                     self.apply(Edit::Visit(there));
                 }
             }
-            Edit::Work(edit) if !self.has_desk() => self.waiting.push(edit),
+            edit @ (Edit::Work(_) | Edit::Keep { .. }) if !self.has_desk() => {
+                self.waiting.push(edit);
+            }
             edit => {
                 let topic = topic(&edit);
                 self.step(edit);
@@ -328,21 +363,26 @@ impl Store {
     }
 
     /// Whether parts, rack and boards can be changed: what does it is here, and so are they.
-    fn has_desk(&self) -> bool {
+    pub(super) fn has_desk(&self) -> bool {
         self.whole && desk().is_some()
     }
 
     /// What waited is done.
     fn go_on(&mut self) {
         if self.has_desk() {
+            let pattern = self.unkept.take().filter(|id| self.route == Route::Layout(id));
+            if let Some(id) = pattern.filter(|id| self.kept(id).is_none()) {
+                self.apply(Edit::Keep { pattern: Some(id), face: Face::Piece });
+            }
             for edit in std::mem::take(&mut self.waiting) {
-                self.apply(Edit::Work(edit));
+                self.apply(edit);
             }
         }
     }
 
     fn remember(&mut self, layout: &str, at_ms: f64, pinned: bool, left: bool) {
-        let untouched = left && self.bench.draft(layout).is_none();
+        // A piece is among the maker's own already.
+        let untouched = left && (self.bench.draft(layout).is_none() || self.kept(layout).is_some());
         let Some(draft) = self.draft(layout).filter(|_| !untouched) else {
             return;
         };
@@ -356,26 +396,27 @@ impl Store {
         }
     }
 
-    fn work(&mut self, edit: WorkEdit) {
+    pub(super) fn work(&mut self, edit: WorkEdit) {
         if let Some(desk) = desk() {
             self.change(|bench| (desk.apply)(&mut bench.work, edit, &bench.shop));
         }
     }
 
-    fn change(&mut self, f: impl FnOnce(&mut Bench)) {
+    pub(super) fn change(&mut self, f: impl FnOnce(&mut Bench)) {
         let before = self.bench.clone();
         let bench = Rc::make_mut(&mut self.bench);
-        bench.work.ids = self.ids;
         f(bench);
-        self.keep(diff(&before, &self.bench));
+        bench.work.ids = self.ids;
+        self.hand_out(diff(&before, &self.bench));
     }
 
     fn step(&mut self, edit: Edit) {
         match edit {
+            Edit::Keep { pattern, face } => self.keep(pattern, face),
             Edit::Type { layout, key, text, unit } => {
                 if let Some(mut draft) = self.draft(layout) {
                     draft.set(&key, &text, unit);
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Form { layout, form } => {
@@ -385,7 +426,7 @@ impl Store {
                 if let (Some(form), Some(draft)) = (form, draft)
                     && let Some(draft) = draft.in_form(form, &self.bench.shop, self.answers(&draft))
                 {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Give { layout, key } => {
@@ -396,7 +437,7 @@ impl Store {
             }
             Edit::Turn(layout) => {
                 if let Some(draft) = self.draft(layout).and_then(|d| d.turned()) {
-                    self.change(|bench| bench.put_followed(draft));
+                    self.put_changed(draft);
                 }
             }
             Edit::Fresh(layout) => {
@@ -404,9 +445,13 @@ impl Store {
                 let form = self.draft(layout).and_then(|d| d.form());
                 if let (Some(layout), Some(form)) = (patterns::asked(layout), form) {
                     let draft = Draft::fresh(layout, form, unit);
-                    self.change(|bench| {
-                        bench.work.part_ways(&draft.layout);
-                        bench.put(draft);
+                    let own = self.kept(layout.id()).is_some();
+                    self.change(|bench| match own {
+                        true => bench.put_followed(draft),
+                        false => {
+                            bench.work.part_ways(&draft.layout);
+                            bench.put(draft);
+                        }
                     });
                 }
             }
@@ -441,15 +486,9 @@ impl Store {
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
-                let mut taken = None;
-                self.change(|bench| {
-                    taken = bench.work.take_up(source);
-                    if let Some(draft) = &taken {
-                        bench.put(draft.clone());
-                    }
-                });
-                if let Some(draft) = taken {
-                    self.route = Route::of_fragment(&draft.layout);
+                if let Some(draft) = self.take_up(source) {
+                    let own = self.kept(&draft.layout).map(|s| Route::Piece(s.piece, Face::Piece));
+                    self.route = own.unwrap_or_else(|| Route::of_fragment(&draft.layout));
                 }
             }
             Edit::Go(_)
@@ -462,6 +501,7 @@ impl Store {
             | Edit::Remember { .. }
             | Edit::Pin(_)
             | Edit::Elsewhere(_)
+            | Edit::Beside(_)
             | Edit::Heard(_)
             | Edit::StopPlanning
             | Edit::TryPlanner
@@ -471,10 +511,14 @@ impl Store {
 
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
-        if let (Route::Boards, true, Some(desk)) = (self.route, self.whole, desk()) {
+        self.route = self.settled(self.route);
+        let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
+        self.boards.beside = self.boards.beside.filter(here);
+        let planned = self.whole && matches!(self.route, Route::Piece(_, Face::Boards));
+        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
             (desk.follow)(&mut self.boards, &self.bench);
         }
-        let Route::Layout(id) = self.route else {
+        let Some(id) = self.on_screen() else {
             self.shown = None;
             return;
         };

@@ -1,5 +1,7 @@
 //! The reducer by itself: steps of undo, links, the last good answer.
 
+mod places;
+
 use super::{Edit, Route, Store};
 use offsquare_units::Unit;
 use offsquare_work::cutlist::Instance;

@@ -60,6 +60,8 @@ pub enum WorkEdit {
         id: u32,
         planned: bool,
     },
+    /// No other piece does.
+    PlanOnly(u32),
     /// A variant of its own, not planned yet.
     CopyPiece(u32),
     /// With its parts; *Loose parts* stay.

@@ -144,7 +144,7 @@ impl Work {
     }
 
     /// The piece whose pattern this part follows.
-    pub(super) fn pattern_of(&self, entry: &Entry) -> Option<&Piece> {
+    pub fn pattern_of(&self, entry: &Entry) -> Option<&Piece> {
         let from = entry.from.as_ref()?;
         self.piece(entry.piece).filter(|p| p.pattern == Some(from.source))
     }

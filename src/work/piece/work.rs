@@ -239,6 +239,11 @@ impl Work {
                     piece.planned = planned;
                 }
             }
+            WorkEdit::PlanOnly(id) => {
+                for piece in &mut self.pieces {
+                    piece.planned = piece.id == id;
+                }
+            }
             WorkEdit::CopyPiece(id) => self.copy_piece(id),
             WorkEdit::RemovePiece(id) => self.remove_piece(id),
             WorkEdit::AsMade { piece, at, key } => self.as_made(piece, at, key, shop),

@@ -2,6 +2,7 @@
 
 mod lengths;
 mod page;
+mod pieces;
 mod questions;
 mod recent;
 

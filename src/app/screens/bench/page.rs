@@ -1,6 +1,7 @@
 //! The bench as a page.
 
 use super::lengths::tape;
+use super::pieces::{my_pieces, of_parts_only};
 use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::screens::layout::more;
@@ -37,6 +38,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispat
                 <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
                 <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
+            { my_pieces(bench) }
             // Its room is kept free until the patterns come.
             <nav class="starts" aria-label="Start a piece">
                 { tag("h2", "section", txt("Start a piece")) }
@@ -45,6 +47,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispat
                     (None, Coming::Missing) => coming(Part::More, late, dispatch),
                     _ => html! { <ul class="pieces">{ each(IDS.iter().map(|_| html! { <li></li> })) }</ul> },
                 } }
+                { of_parts_only(dispatch) }
             </nav>
             <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} dispatch={dispatch.clone()} />
         </div>

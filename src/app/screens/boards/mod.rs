@@ -3,5 +3,6 @@
 mod batch;
 mod page;
 mod stock;
+mod together;
 
 pub use page::BoardsPage;

@@ -2,9 +2,11 @@
 
 use super::batch::batch;
 use super::stock::{Look, stock};
+use super::together::together;
 use crate::io::planning::Trouble;
-use crate::screens::parts::{head, stocks, ways};
-use crate::state::{Boards, Dispatch, Edit, Route, sender};
+use crate::screens::faces::{faces, href};
+use crate::screens::parts::{head, stocks, title};
+use crate::state::{Boards, Dispatch, Edit, Face, sender};
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
 use crate::widgets::tags::{list, tag, txt};
@@ -21,6 +23,7 @@ use yew::prelude::*;
 #[derive(Properties, PartialEq)]
 pub struct BoardsProps {
     pub dispatch: Dispatch,
+    pub piece: u32,
     pub bench: Rc<Bench>,
     pub boards: Boards,
     pub can_undo: bool,
@@ -131,12 +134,13 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
     let open = work.parts.iter().any(|e| !e.done);
     html! {
         <div class="page boards">
-            { head("Boards", "#/parts", "Back to the parts", props.can_undo, props.can_redo, &send) }
-            { ways(Route::Boards) }
+            { head(title(work, props.piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
+            { faces(props.piece, Face::Boards) }
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
-                { nothing(work.parts.is_empty(), open) }
+                { nothing(work.parts.is_empty(), open, props.piece) }
                 { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
+                { together(bench, props.piece, summary, &send) }
                 { stock_for_rest(bench, &send) }
                 if !summary.shown.is_empty() {
                     { total(summary, &jobs, (&planned, now), &style, &send) }
@@ -161,13 +165,13 @@ fn stock_for_rest(bench: &Bench, send: &Callback<Edit>) -> Html {
     stocks("Cut all parts without stock from", bench, None, None, send)
 }
 
-fn nothing(empty: bool, open: bool) -> Html {
+fn nothing(empty: bool, open: bool, piece: u32) -> Html {
     let words = match (empty, open) {
         (true, _) => "There are no parts yet. What to buy stands here once there are.",
         (false, false) => "Everything on the list is cut. Leftovers are in the rack.",
         _ => return html! {},
     };
-    let parts = html! { <a class="primary" href="#/parts">{ "Parts" }</a> };
+    let parts = html! { <a class="primary" href={href(piece, Face::Parts)}>{ "Parts" }</a> };
     list(vec![tag("p", "said", txt(words)), tag("div", "actions", parts)])
 }
 

@@ -17,6 +17,7 @@ mod solid;
 mod starts;
 mod strip;
 mod thumb;
+mod to_parts;
 mod view;
 mod ways;
 

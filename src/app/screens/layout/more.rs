@@ -5,7 +5,7 @@ use super::card::{Card, saw_card};
 use super::paper::paper_sheet;
 use super::piece::{PieceSight, Sight};
 use super::solid::SolidView;
-use super::starts::starts;
+use super::starts::{small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
 use offsquare_paper::report;
@@ -25,6 +25,8 @@ pub struct More {
     pub piece: fn(Sight) -> Html,
     /// The list from which a piece is started.
     pub starts: fn(&Shop) -> Html,
+    /// A piece's small drawing; of many, each at its turn.
+    pub small: fn(Draft, &Shop, u32) -> Html,
     patterns: fn() -> &'static [&'static dyn Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
@@ -37,6 +39,7 @@ static DOOR: More = More {
     solid,
     piece,
     starts,
+    small,
     patterns: patterns::all,
     copied,
 };

@@ -9,10 +9,12 @@ use super::look::{Look, Raised, Turn, Turns, turn};
 use super::more::more;
 use super::piece::Sight;
 use super::strip::{Strip, mark, strip};
+use super::to_parts::{ToParts, ToPartsProps};
 use super::view::{SharedAnswer, cautions, chosen, chosen_index};
 use super::ways::ways;
 use crate::io::browser;
-use crate::state::{Dispatch, Edit, Late, Part, ShownAnswer, on};
+use crate::screens::faces::{faces, pattern_faces};
+use crate::state::{Dispatch, Edit, Face, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
@@ -24,7 +26,8 @@ use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
 use offsquare_cuts::problem::Problem;
 use offsquare_units::num::Gather;
-use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit};
+use offsquare_work::patterns;
+use offsquare_work::piece::{Draft, Piece, Shop};
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -37,8 +40,14 @@ pub struct LayoutProps {
     pub shop: Shop,
     pub can_undo: bool,
     pub can_redo: bool,
-    /// The parts list has this answer's parts and follows them.
-    pub in_parts: bool,
+    /// The piece that these sizes drive.
+    pub piece: Option<Piece>,
+    /// What else is told of it.
+    pub about: Option<Html>,
+    /// Every piece's id and name, to put the answer's parts into.
+    pub pieces: Vec<(u32, String)>,
+    /// The piece that has this answer's parts and follows them.
+    pub in_parts: Option<u32>,
     /// Why the list cannot take the answer's parts, if it cannot.
     pub no_room: Option<String>,
     pub late: Late,
@@ -78,10 +87,11 @@ fn use_remembered(dispatch: &Dispatch, layout: &'static str) {
 /// The question with the keys that stand above every form.
 fn head(props: &LayoutProps, question: &'static str, turns: &Turns) -> Html {
     let on = |edit: Edit| on(&props.dispatch, edit);
+    let name = props.piece.as_ref().map(|p| p.called());
     html! {
         <header class="top">
             { back("#/", "Back to the bench") }
-            { tag("h1", "", txt(question)) }
+            { tag("h1", "", name.map_or_else(|| txt(question), txt)) }
             { icon_key(Glyph::Undo, "Undo", Some("undo"), !props.can_undo, on(Edit::Undo)) }
             { icon_key(Glyph::Redo, "Redo", None, !props.can_redo, on(Edit::Redo)) }
             { word_key(Glyph::Paper, "Paper", "Paper: full-size template", Some("paper"), turn(turns, Turn::Raise(Raised::Paper))) }
@@ -94,6 +104,12 @@ fn forms(props: &LayoutProps, layout: &'static dyn Layout, form: &Form) -> Html 
     let on = |edit: Edit| on(&props.dispatch, edit);
     let id = props.layout;
     html! {
+        <>
+        if let Some(piece) = &props.piece {
+            { faces(piece.id, Face::Piece) }
+        } else if patterns::IDS.contains(&id) {
+            { pattern_faces(id, &props.dispatch) }
+        }
         if layout.forms().len() > 1 {
             <nav class="forms" aria-label="What is asked">
                 { each(layout.forms().iter().map(|f| {
@@ -101,6 +117,7 @@ fn forms(props: &LayoutProps, layout: &'static dyn Layout, form: &Form) -> Html 
                 })) }
             </nav>
         }
+        </>
     }
 }
 
@@ -276,7 +293,6 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
             dispatch.dispatch(edit);
         }
     };
-    let on = |edit: Edit| on(dispatch, edit);
     let all: Vec<FieldRef> = form.fields.iter().chain(form.also).map(FieldRef).gather();
     let answer = props.shown.answer().map(|(a, old)| (a.clone(), old));
     let go = {
@@ -299,7 +315,11 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
     let give = freest(props, form);
     let now = props.shown.now.clone();
     let old = answer.as_ref().is_none_or(|(_, old)| *old);
-    let parts = to_parts(props, old, on(Edit::Work(WorkEdit::Follow(LOOSE, props.draft.clone()))));
+    let parts = match (&props.piece, patterns::IDS.contains(&id)) {
+        (None, false) => html! { <ToParts ..to_parts(props, old) /> },
+        // Its parts are the piece's already.
+        _ => html! {},
+    };
     let raised = sheet(props, &look, &turns, give, form.gives, parts.clone(), lower);
     let doubt = doubt(props);
     let said = said_below(doubt, look.editing);
@@ -326,6 +346,7 @@ pub fn LayoutPage(props: &LayoutProps) -> Html {
                 </div>
                 if painted || answer.is_none() {
                     { in_words(props, form, &all, give, look.editing, *unfolded, parts) }
+                    { each(props.about.clone()) }
                 }
             </main>
             <footer class="strip" aria-label="Answer">
@@ -350,27 +371,16 @@ fn freest(props: &LayoutProps, form: &'static Form) -> Option<&'static str> {
     chosen.or(form.gives.first().copied())
 }
 
-/// The answer's parts for the parts list, or the way to them.
-fn to_parts(props: &LayoutProps, old: bool, add: Callback<MouseEvent>) -> Html {
-    let has_parts = props
-        .shown
-        .answer()
-        .and_then(|(a, _)| chosen(a, &props.draft))
-        .is_some_and(|s| !s.solution.parts.is_empty());
-    if !has_parts {
-        return html! {};
-    }
-    html! {
-        <div class="actions" role="status">
-            if props.waits {
-                { coming(Part::Work, props.late.work, &props.dispatch) }
-            } else if props.in_parts {
-                <a class="key link" data-test="in-parts" href="#/parts">{ "In your parts: they follow these sizes" }</a>
-            } else if let Some(why) = &props.no_room {
-                { tag("p", "caution", txt(why.clone())) }
-            } else {
-                { key("key", Some("add-to-parts"), "Add to parts".into(), old, add) }
-            }
-        </div>
+fn to_parts(props: &LayoutProps, old: bool) -> ToPartsProps {
+    let shown = props.shown.answer().and_then(|(a, _)| chosen(a, &props.draft));
+    ToPartsProps {
+        dispatch: props.dispatch.clone(),
+        draft: props.draft.clone(),
+        has_parts: shown.is_some_and(|s| !s.solution.parts.is_empty()),
+        pieces: props.pieces.clone(),
+        in_parts: props.in_parts,
+        no_room: props.no_room.clone(),
+        coming: props.waits.then_some(props.late.work),
+        old,
     }
 }

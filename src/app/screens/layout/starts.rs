@@ -15,7 +15,7 @@ pub fn starts(shop: &Shop) -> Html {
         html! {
             <li key={id}>
                 <a href={["#/", id].concat()} data-test={["ask-", id].concat()}>
-                    <span class="thumb" aria-hidden="true"><Small {id} shop={shop.clone()} turn={n as u32 + 1} /></span>
+                    <span class="thumb" aria-hidden="true">{ each(first(*p, shop).map(|draft| small(draft, shop, n as u32 + 1))) }</span>
                     { tag("span", "", txt(p.question())) }
                 </a>
             </li>
@@ -24,9 +24,19 @@ pub fn starts(shop: &Shop) -> Html {
     html! { <ul class="pieces">{ each(patterns::here().iter().enumerate().map(one)) }</ul> }
 }
 
+/// A pattern as it starts.
+fn first(pattern: &dyn Pattern, shop: &Shop) -> Option<Draft> {
+    Some(Draft::fresh(pattern, pattern.forms().first()?, shop.unit))
+}
+
+/// A small drawing of a piece; of many, each at its turn.
+pub fn small(draft: Draft, shop: &Shop, turn: u32) -> Html {
+    html! { <Small {draft} shop={shop.clone()} {turn} /> }
+}
+
 #[derive(Properties, PartialEq)]
 struct SmallProps {
-    id: &'static str,
+    draft: Draft,
     shop: Shop,
     /// They are drawn one after another, so that no frame is long.
     turn: u32,
@@ -39,21 +49,20 @@ const STEP: u32 = 30;
 fn Small(props: &SmallProps) -> Html {
     let drawn = use_state(|| None::<Html>);
     {
-        let (drawn, id, shop) = (drawn.setter(), props.id, props.shop.clone());
+        let (drawn, shop) = (drawn.setter(), props.shop.clone());
         let after = props.turn * STEP;
-        use_effect_with((), move |()| {
-            let timer = Timeout::new(after, move || drawn.set(small(id, &shop)));
+        use_effect_with(props.draft.clone(), move |draft| {
+            let draft = draft.clone();
+            let timer = Timeout::new(after, move || drawn.set(picture(&draft, &shop)));
             move || drop(timer)
         });
     }
     html! { { each((*drawn).clone()) } }
 }
 
-/// The piece as it starts, without what is hidden.
-fn small(id: &str, shop: &Shop) -> Option<Html> {
-    let pattern = patterns::asked(id)?;
-    let draft = Draft::fresh(pattern, pattern.forms().first()?, shop.unit);
-    let answered = answer(&draft, shop);
+/// The piece without what is hidden.
+fn picture(draft: &Draft, shop: &Shop) -> Option<Html> {
+    let answered = answer(draft, shop);
     let mut scene = Assembled::of(&answered.solved.first()?.solution).seen(View::CORNER, false);
     scene.items.retain(|i| !matches!(i, Item::Line { role: Role::Hidden, .. }));
     Some(plain(&scene))

@@ -8,13 +8,14 @@ use crate::widgets::tags::{list, tag, txt};
 use offsquare_paper::at_saw::part_on_saw;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{Entry, FIELDS};
-use offsquare_work::piece::WorkEdit;
+use offsquare_work::piece::{Override, WorkEdit};
 use offsquare_work::rack::Written;
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// Fields that a part takes from its layout as long as it follows it.
+/// Fields that a part takes from its layout as long as it follows it. Of a pattern's part its length and ends can be
+/// changed here all the same, and stay so.
 const FOLLOWED: &[&str] = &[
     "length",
     "seen",
@@ -34,9 +35,12 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
         Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
     };
     let follows = entry.from.as_ref().map(|f| f.source);
+    let patterns = bench.work.pattern_of(entry).is_some();
+    let followed =
+        |key: &str| FOLLOWED.contains(&key) && !(patterns && Override::key_of(key).is_some());
     let fields: Vec<Html> = FIELDS
         .iter()
-        .filter(|b| follows.is_none() || !FOLLOWED.contains(&b.key))
+        .filter(|b| follows.is_none() || !followed(b.key))
         .map(|blank| {
             let key = blank.key;
             let check: Check = {
@@ -57,8 +61,12 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
         <div class="part-form">
             { tag("div", "on-saw", figure(&part_on_saw(entry, width), &bench.shop.style(), 344.0, 120.0, "The part as it lies on the saw")) }
             if let Some(source) = follows {
-                { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
-                { tag("div", "actions", list(vec![key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))), key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id))))])) }
+                if patterns {
+                    { tag("p", "help", txt("It follows the piece\u{2019}s sizes. What you change here stays changed when they do.")) }
+                } else {
+                    { tag("p", "help", txt("Sizes and ends come from its layout and follow it.")) }
+                    { tag("div", "actions", list(vec![key("key", Some("take-up"), "Change them there".into(), false, on(Edit::TakeUp(source))), key("key", None, "Change them here".into(), false, on(Edit::Work(WorkEdit::LetGo(id))))])) }
+                }
             }
             { stocks("Cut from", bench, Some(id), entry.stock, send) }
             { tag("div", "pair", list(fields)) }

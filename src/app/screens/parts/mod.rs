@@ -5,4 +5,4 @@ mod page;
 mod paste;
 
 pub use form::stocks;
-pub use page::{PartsPage, head, ways};
+pub use page::{PartsPage, head, title};

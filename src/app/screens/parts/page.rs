@@ -2,14 +2,15 @@
 
 use super::form::form;
 use super::paste::paste_sheet;
-use crate::state::{Dispatch, Edit, Route, sender};
+use crate::screens::faces::{faces, href};
+use crate::state::{Dispatch, Edit, Face, sender};
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back, icon_key, key};
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
-use offsquare_work::piece::{EXAMPLES, LOOSE, WorkEdit};
+use offsquare_work::piece::{EXAMPLES, Work, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -17,6 +18,7 @@ use yew::prelude::*;
 #[derive(Properties, PartialEq)]
 pub struct PartsProps {
     pub dispatch: Dispatch,
+    pub piece: u32,
     pub bench: Rc<Bench>,
     pub can_undo: bool,
     pub can_redo: bool,
@@ -31,32 +33,34 @@ pub fn PartsPage(props: &PartsProps) -> Html {
         let send = send.clone();
         Callback::from(move |_: MouseEvent| send.emit(edit.clone()))
     };
-    let work = &props.bench.work;
+    let (work, piece) = (&props.bench.work, props.piece);
+    let mine = || work.parts_of(piece);
     let add = {
         let (send, open) = (send.clone(), open.clone());
         let next = work.parts.iter().map(|e| e.id).max().unwrap_or(0) + 1;
         Callback::from(move |_: MouseEvent| {
-            send.emit(Edit::Work(WorkEdit::AddPart(LOOSE)));
+            send.emit(Edit::Work(WorkEdit::AddPart(piece)));
             open.set(Some(next));
         })
     };
     let rows: Vec<Html> =
-        work.parts.iter().map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send)).gather();
+        mine().map(|e| row(e, &props.bench, *open == Some(e.id), &open, &send)).gather();
     let full = work.no_room(1);
-    let count: u32 = work.parts.iter().map(|e| e.count).fold(0, u32::saturating_add);
+    let count: u32 = mine().map(|e| e.count).fold(0, u32::saturating_add);
     let paste = {
         let pasting = pasting.clone();
         Callback::from(move |_: MouseEvent| pasting.set(Some(String::new())))
     };
     html! {
         <div class="page">
-            { head("Parts", "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
+            { head(title(work, piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
+            { faces(piece, Face::Parts) }
             <main class="list">
                 <div class="actions">
                     { key("key", Some("add-part"), "Add a part".into(), full.is_some(), add) }
                     { key("key", Some("paste"), "Paste a table".into(), false, paste) }
                     if !rows.is_empty() {
-                        <a class="primary" data-test="to-boards" href="#/boards">{ "Boards: what to buy" }</a>
+                        <a class="primary" data-test="to-boards" href={href(piece, Face::Boards)}>{ "Boards: what to buy" }</a>
                     }
                 </div>
                 { each(full.map(|why| tag("p", "caution", txt(why)))) }
@@ -64,28 +68,33 @@ pub fn PartsPage(props: &PartsProps) -> Html {
                     { tag("p", "said", txt("No parts yet. Add one, paste them from a spreadsheet, or tap Add to parts under a layout\u{2019}s answer. Or try a list of made-up sizes:")) }
                     <div class="actions">
                         { each(EXAMPLES.iter().enumerate().map(|(i, name)| html! {
-                            <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(LOOSE, i)))}>{ *name }</button>
+                            <button class="key" data-test={format!("example-{i}")} onclick={on(Edit::Work(WorkEdit::Example(piece, i)))}>{ *name }</button>
                         })) }
                     </div>
                 } else {
                     { tag("h2", "section", txt(how_many(rows.len(), count))) }
                     <ul class="recent" data-test="parts">{ rows }</ul>
                     <div class="actions">
-                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts(LOOSE)))) }
+                        { key("key", None, "Clear the list".into(), false, on(Edit::Work(WorkEdit::ClearParts(piece)))) }
                         <a class="key link" href="#/rack">{ "Rack: stock and prices" }</a>
                     </div>
                 }
             </main>
             if let Some(text) = &*pasting {
-                { paste_sheet(&props.bench, text, &pasting, &send) }
+                { paste_sheet(&props.bench, piece, text, &pasting, &send) }
             }
         </div>
     }
 }
 
+/// What a piece is called.
+pub fn title(work: &Work, piece: u32) -> String {
+    work.piece(piece).map(|p| p.called()).unwrap_or_default()
+}
+
 /// A page's head: back, title, undo, redo.
 pub fn head(
-    title: &'static str,
+    title: impl Into<AttrValue>,
     to: &'static str,
     to_label: &'static str,
     can_undo: bool,
@@ -139,11 +148,15 @@ fn row(
             .stock_of(entry.stock)
             .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
     );
-    if let Some(from) = &entry.from {
+    // A pattern's parts stand under its own name.
+    if let Some(from) = entry.from.as_ref().filter(|_| bench.work.pattern_of(entry).is_none()) {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);
         if let Some(layout) = source.and_then(|s| s.draft.layout()) {
             said.push(format!("follows {}", layout.question()));
         }
+    }
+    if bench.work.overridden(id).is_some() {
+        said.push("changed by you".into());
     }
     if entry.stale {
         said.push("its layout has no answer now: last sizes".into());
@@ -166,21 +179,5 @@ fn row(
                 { form(entry, bench, send) }
             }
         </li>
-    }
-}
-
-/// Where the list's other screens are.
-pub fn ways(here: Route) -> Html {
-    let all = [
-        (Route::Parts, "#/parts", "Parts"),
-        (Route::Boards, "#/boards", "Boards"),
-        (Route::Rack, "#/rack", "Rack"),
-    ];
-    html! {
-        <nav class="forms" aria-label="From parts to boards">
-            { each(all.into_iter().map(|(route, href, label)| html! {
-                <a {href} aria-current={(route == here).then_some("page")}>{ label }</a>
-            })) }
-        </nav>
     }
 }

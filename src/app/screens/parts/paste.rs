@@ -3,13 +3,14 @@
 use crate::state::Edit;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
-use offsquare_work::piece::{LOOSE, WorkEdit};
+use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
 use yew::prelude::*;
 
-/// The table is kept in `typed` as long as the sheet is up.
+/// Into this piece; the table is kept in `typed` as long as the sheet is up.
 pub fn paste_sheet(
     bench: &Bench,
+    piece: u32,
     text: &str,
     typed: &UseStateHandle<Option<String>>,
     send: &Callback<Edit>,
@@ -27,7 +28,7 @@ pub fn paste_sheet(
         let (send, typed, now, left) =
             (send.clone(), typed.clone(), text.to_owned(), read.left_over());
         Callback::from(move |_: MouseEvent| {
-            send.emit(Edit::Work(WorkEdit::Paste(LOOSE, now.clone())));
+            send.emit(Edit::Work(WorkEdit::Paste(piece, now.clone())));
             typed.set(Some(left.clone()).filter(|left| !left.is_empty()));
         })
     };

@@ -1,7 +1,7 @@
 //! Stock by stock: sizes and trims, lengths and prices, boards on hand.
 
-use crate::screens::parts::{head, ways};
-use crate::state::{Edit, Route};
+use crate::screens::parts::head;
+use crate::state::Edit;
 use crate::widgets::cell::{Check, cell};
 use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::tags::{each, list, tag, txt};
@@ -20,7 +20,6 @@ pub fn rack_page(bench: &Bench, can_undo: bool, can_redo: bool, send: &Callback<
     html! {
         <div class="page" key="rack">
             { head("Rack", "#/shop", "Back to the shop", can_undo, can_redo, send) }
-            { ways(Route::Rack) }
             <main class="list">
                 if stocks.iter().any(|s| s.sample) {
                     { tag("p", "caution", txt("Prices marked as made up are not your yard\u{2019}s. Put in what it asks.")) }

@@ -1,0 +1,101 @@
+//! Where the maker is among the pieces: which one is on screen, when a pattern becomes one, how a place is called.
+
+use super::{Face, Route, Store};
+use offsquare_work::patterns;
+use offsquare_work::piece::{Draft, Source, WorkEdit};
+
+impl Store {
+    /// The source that is a piece's pattern, where this pattern's screen feeds one.
+    pub(super) fn kept(&self, pattern: &str) -> Option<&Source> {
+        let source = self.bench.work.live(pattern)?;
+        let of = self.bench.work.piece(source.piece)?;
+        (of.pattern == Some(source.id)).then_some(source)
+    }
+
+    /// The draft was changed on its screen. A pattern that is changed is a piece of the maker's from then on.
+    pub(super) fn put_changed(&mut self, draft: Draft) {
+        let pattern = patterns::name(&draft.layout).filter(|id| patterns::IDS.contains(id));
+        self.change(|bench| bench.put_followed(draft));
+        if let Some(pattern) = pattern.filter(|id| self.route == Route::Layout(id)) {
+            match self.has_desk() {
+                true => self.keep(Some(pattern), Face::Piece),
+                false => self.unkept = Some(pattern),
+            }
+        }
+    }
+
+    /// Makes a piece, of a pattern's draft if one is named.
+    pub(super) fn keep(&mut self, pattern: Option<&'static str>, face: Face) {
+        let id = self.bench.work.next_piece();
+        let pattern = pattern.and_then(|id| self.draft(id));
+        self.work(WorkEdit::AddPiece { pattern });
+        if self.bench.work.piece(id).is_some() {
+            self.route = Route::Piece(id, face);
+        }
+    }
+
+    pub(super) fn take_up(&mut self, source: u32) -> Option<Draft> {
+        let mut taken = None;
+        self.change(|bench| {
+            taken = bench.work.take_up(source);
+            if let Some(draft) = &taken {
+                bench.put(draft.clone());
+            }
+        });
+        taken
+    }
+
+    /// A place that there is: a piece that has gone is its pattern again, or the bench.
+    pub(super) fn settled(&self, route: Route) -> Route {
+        match (route, &self.shown) {
+            (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() || !self.is_whole() => {
+                route
+            }
+            (Route::Piece(..), Some((layout, _))) if self.route == route => Route::Layout(layout),
+            (Route::Piece(..), _) => Route::Bench,
+            // The step under the keypad with which a pattern became the piece on screen.
+            (Route::Layout(id), Some((layout, _)))
+                if id == *layout && matches!(self.route, Route::Piece(..)) =>
+            {
+                self.route
+            }
+            _ => route,
+        }
+    }
+
+    /// The layout whose form is on screen. What is typed there is the piece's that is looked at.
+    pub(super) fn on_screen(&mut self) -> Option<&'static str> {
+        let id = match self.route {
+            Route::Layout(id) => return Some(id),
+            Route::Piece(id, Face::Piece) => id,
+            _ => return None,
+        };
+        let source = self.bench.work.pattern(id)?;
+        let (source, layout, live) =
+            (source.id, patterns::name(&source.draft.layout)?, source.live);
+        if !live || self.bench.draft(layout).is_none() {
+            self.take_up(source);
+        }
+        Some(layout)
+    }
+
+    /// What the page is called: in tabs, bookmarks and the history.
+    pub fn title(&self) -> String {
+        let name = match self.route {
+            Route::Bench => return "Offsquare".to_owned(),
+            Route::Layout(id) => {
+                patterns::asked(id).map_or_else(|| "Piece".to_owned(), |l| l.question().to_owned())
+            }
+            Route::Piece(id, face) => {
+                let piece = self.bench.work.piece(id).map(|p| p.called()).unwrap_or_default();
+                match face {
+                    Face::Piece => piece,
+                    face => format!("{} \u{b7} {piece}", face.word()),
+                }
+            }
+            Route::Shop => "Shop".to_owned(),
+            Route::Rack => "Rack".to_owned(),
+        };
+        format!("{name} \u{b7} Offsquare")
+    }
+}
