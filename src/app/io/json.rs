@@ -6,7 +6,8 @@ use serde::Serialize;
 use serde_json::Value;
 use wasm_bindgen::JsValue;
 
-fn parsed(text: &str) -> Option<Value> {
+/// A text as a value; none where it is no JSON, or nothing that may be read.
+pub fn parsed(text: &str) -> Option<Value> {
     serde_wasm_bindgen::from_value(JSON::parse(text).ok()?).ok()
 }
 
@@ -20,9 +21,14 @@ pub fn open(text: &str) -> Opened {
     save::read_by(text, parsed)
 }
 
-/// The text to store.
-pub fn save(bench: &Bench) -> String {
+/// A value as text.
+pub fn text(value: &Value) -> String {
     // Plain objects, texts and numbers can always be written.
-    let text = to_js(&save::to_value(bench)).and_then(|value| JSON::stringify(&value));
+    let text = to_js(value).and_then(|value| JSON::stringify(&value));
     text.ok().and_then(|text| text.as_string()).unwrap_or_default()
+}
+
+/// The whole document as the text of a file.
+pub fn save(bench: &Bench) -> String {
+    text(&save::to_value(bench))
 }

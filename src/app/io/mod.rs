@@ -5,12 +5,13 @@ pub mod browser;
 pub mod files;
 pub mod json;
 pub mod keeping;
+mod locks;
 #[allow(dead_code)]
 pub mod pictures;
 pub mod planning;
 pub mod printing;
-#[allow(dead_code)]
-pub mod shelf;
+mod shelf;
+pub mod shelving;
 pub mod storage;
 pub mod taps;
 pub mod updates;

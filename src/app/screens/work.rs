@@ -4,8 +4,11 @@ use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::rack::rack_page;
-use super::shop::shop_page;
+use super::shop::{save, shop_page};
+use crate::io::keeping::{Keeper, Tell};
+use crate::io::shelving;
 use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use yew::prelude::*;
@@ -14,9 +17,11 @@ struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
     desk: &'static Desk,
+    shelve: fn(Keeper, Tell),
+    save: fn(&Bench),
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK };
+static DOOR: Door = Door { page, about, desk: &DESK, shelve: shelving::start, save };
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -45,6 +50,20 @@ pub fn work_page(store: &Store, dispatch: &Dispatch) -> Option<Html> {
 /// What is told of a piece under its drawing, if it is here.
 pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Html> {
     HERE.get().map(|door| (door.about)(store, piece, dispatch))
+}
+
+/// Reads the device's database, and keeps what changes from then on.
+pub fn shelve(keeper: Keeper, tell: Tell) {
+    if let Some(door) = HERE.get() {
+        (door.shelve)(keeper, tell);
+    }
+}
+
+/// Hands out all that there is as a file.
+pub fn save_file(bench: &Bench) {
+    if let Some(door) = HERE.get() {
+        (door.save)(bench);
+    }
 }
 
 fn page(store: &Store, dispatch: &Dispatch) -> Html {

@@ -15,4 +15,4 @@ pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
 pub use late::{Coming, Late, Part};
 pub use route::{Face, Route};
-pub use store::{Edit, Out, Read, ShownAnswer, Store};
+pub use store::{Edit, Read, ShownAnswer, Store};

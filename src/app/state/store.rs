@@ -1,6 +1,7 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
+use crate::io::keeping::Out;
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
 use offsquare_paper::report::line;
@@ -8,7 +9,6 @@ use offsquare_units::Unit;
 use offsquare_work::patterns;
 use offsquare_work::piece::{Answered, Draft, Ids, Shop, WorkEdit, answer, from_link};
 use offsquare_work::save::{Bench, Clashes, History, Patch, Recent, Step, Way, apply, diff, mend};
-use std::cell::RefCell;
 use std::rc::Rc;
 use yew::Reducible;
 
@@ -140,14 +140,12 @@ pub struct Store {
     out: Out,
 }
 
-/// Changes in their order, each with the document after it.
-pub type Out = Rc<RefCell<Vec<(Patch, Rc<Bench>)>>>;
-
 const OTHERS_STAY: &str =
     "Part of this step was changed again in another tab since; that part stays as it is.";
 
 impl Store {
     /// With all that is kept.
+    #[cfg(test)]
     pub fn new(bench: Bench, route: Route) -> Store {
         Store::with(bench, route, true)
     }

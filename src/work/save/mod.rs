@@ -132,12 +132,18 @@ pub fn write(bench: &Bench) -> String {
 
 /// What is stored, before it is written as text.
 pub fn to_value(bench: &Bench) -> Value {
+    let mut whole = beginning(bench);
+    whole["bench"]["work"] = record::write(&mut bench.work.clone());
+    whole
+}
+
+/// The part of it that a start needs first: all but parts, pieces and rack.
+pub fn beginning(bench: &Bench) -> Value {
     let body = json!({
         "drafts": bench.drafts.keep(),
         "recent": bench.recent.keep(),
         "lengths": bench.lengths.keep(),
         "shop": bench.shop.keep(),
-        "work": record::write(&mut bench.work.clone()),
     });
     json!({"offsquare": VERSION, "bench": body})
 }
@@ -153,14 +159,21 @@ pub fn read_by(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Opened
         Err(sentence) => return refused(sentence),
         Ok(()) => reader(text),
     };
-    let Some(whole) = whole else {
+    let Some(mut whole) = whole else {
         return refused("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
     };
     let version = whole.get("offsquare").and_then(Value::as_u64);
     let Some(version) = version else {
         return refused("This file is not one of Offsquare\u{2019}s.".into());
     };
+    // What was changed and not yet in the records when they were taken together.
+    let journal = whole.as_object_mut().and_then(|w| w.remove("journal"));
     let mut opened = open(&whole);
+    let changes = journal.as_ref().and_then(Vec::<Pending>::restore).unwrap_or_default();
+    for change in &changes {
+        apply(&mut opened.bench, &change.patch, Way::Later);
+    }
+    mend(&mut opened.bench.work);
     if version > u64::from(VERSION) {
         opened.repaired.insert(
             0,

@@ -82,6 +82,8 @@ pub struct Tab {
     pub base: Bench,
     /// The last of the log that is in it.
     pub seen: u64,
+    /// The records are not what the base is: all are to be written.
+    pub is_mended: bool,
     /// Which of the steps to undo are kept, and under which numbers.
     steps: Vec<(Rc<Step>, u64)>,
     at: usize,
@@ -124,7 +126,12 @@ impl Tab {
             true => Opened { bench: Bench::default(), repaired: Vec::new() },
             false => open(&whole),
         };
-        (Tab { base: bench, seen, steps: Vec::new(), at: 0 }, repaired)
+        (Tab { base: bench, seen, is_mended: false, steps: Vec::new(), at: 0 }, repaired)
+    }
+
+    /// The same document with the steps to undo that another reading of it knows.
+    pub fn with_steps_of(self, old: &Tab) -> Tab {
+        Tab { steps: old.steps.clone(), at: old.at, ..self }
     }
 
     /// What was logged since, onto the base. Whether changes met is told.
@@ -209,7 +216,7 @@ impl Tab {
             }
         };
         let mut writes = Writes::default();
-        let first = found.version() != Some(u64::from(VERSION));
+        let first = self.is_mended || found.version() != Some(u64::from(VERSION));
         let patch = diff(&tab.base, &bench);
         if first || !patch.0.is_empty() {
             writes.records =
@@ -233,6 +240,7 @@ impl Tab {
         }
         writes.marks.extend(last.into_iter().map(|(page, n)| (page.to_owned(), Some(json!(n)))));
         tab.base = bench;
+        tab.is_mended = false;
         if let Some((name, history)) = history {
             writes.steps = tab.keep_steps(name, history);
         }

@@ -2,6 +2,7 @@
 
 use crate::io::files::{self, Parcel};
 use crate::io::json;
+use crate::io::shelving;
 use crate::io::storage::{ASIDE, Device, Storage};
 use crate::state::{Dispatch, Edit};
 use crate::widgets::keys::key;
@@ -11,6 +12,15 @@ use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use yew::prelude::*;
+
+/// Hands out all that there is as a file.
+pub fn save(bench: &Bench) {
+    files::hand_over(&Parcel {
+        name: "offsquare.json".into(),
+        mime: "application/json",
+        bytes: json::save(bench).into_bytes(),
+    });
+}
 
 #[derive(Properties, PartialEq)]
 pub struct BackupProps {
@@ -22,17 +32,21 @@ pub struct BackupProps {
 pub fn Backup(props: &BackupProps) -> Html {
     let dispatch = props.dispatch.clone();
     let said = use_state(String::new);
-    let save = {
+    let save_all = {
         let bench = props.bench.clone();
-        Callback::from(move |_: MouseEvent| {
-            files::hand_over(&Parcel {
-                name: "offsquare.json".into(),
-                mime: "application/json",
-                bytes: json::save(&bench).into_bytes(),
-            });
-        })
+        Callback::from(move |_: MouseEvent| save(&bench))
     };
-    let aside = use_memo((), |()| Device.read(ASIDE));
+    let aside = use_state(|| Device.read(ASIDE));
+    {
+        let aside = aside.setter();
+        use_effect_with((), move |()| {
+            spawn_local(async move {
+                if let Some(text) = shelving::aside().await {
+                    aside.set(Some(text));
+                }
+            });
+        });
+    }
     let save_aside = {
         let aside = aside.clone();
         Callback::from(move |_: MouseEvent| {
@@ -81,7 +95,7 @@ pub fn Backup(props: &BackupProps) -> Html {
             { tag("h2", "section", txt("Backup")) }
             { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
             <div class="actions">
-                { key("key", None, "Save everything to a file".into(), false, save) }
+                { key("key", None, "Save everything to a file".into(), false, save_all) }
                 <label class="key file">
                     { "Open a file" }
                     <input class="unseen" type="file" accept="application/json,.json" onchange={open} />
