@@ -14,6 +14,8 @@ pub struct Browser {
     /// The browser's own process.
     chromium: Option<u64>,
     profile: std::path::PathBuf,
+    /// The profile stays when the browser ends.
+    keeps_profile: bool,
 }
 
 impl Browser {
@@ -31,7 +33,24 @@ impl Browser {
         browser
     }
 
+    /// Starts both as a phone that has been used before: all that is kept in this folder.
+    pub fn start_again(profile: &std::path::Path) -> Browser {
+        let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}});
+        Browser::start_in(phone, Some(profile))
+    }
+
+    /// Ends the browser's own process at once, with no word to it.
+    pub fn kill(&self) {
+        if let Some(id) = self.chromium {
+            let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
+        }
+    }
+
     fn start_as(emulated: Value) -> Browser {
+        Browser::start_in(emulated, None)
+    }
+
+    fn start_in(emulated: Value, kept: Option<&std::path::Path>) -> Browser {
         let port = TcpListener::bind("127.0.0.1:0")
             .and_then(|l| l.local_addr())
             .expect("a free port")
@@ -44,13 +63,15 @@ impl Browser {
             .expect(
                 "chromedriver is missing: run `cargo xtask test`, which installs it or says how",
             );
-        let profile = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
+        let own = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
+        let profile = kept.map_or(own, std::path::Path::to_path_buf);
         let mut browser = Browser {
             driver,
             port,
             session: String::new(),
             chromium: None,
             profile: profile.clone(),
+            keeps_profile: kept.is_some(),
         };
         let until = Instant::now() + Duration::from_secs(20);
         while TcpStream::connect(("127.0.0.1", port)).is_err() {
@@ -335,6 +356,8 @@ impl Drop for Browser {
                 let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
             }
         }
-        let _ = std::fs::remove_dir_all(&self.profile);
+        if !self.keeps_profile {
+            let _ = std::fs::remove_dir_all(&self.profile);
+        }
     }
 }

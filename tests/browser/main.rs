@@ -8,6 +8,7 @@ mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
 mod jobs;
+mod keeping;
 mod kept;
 mod late;
 mod parity;

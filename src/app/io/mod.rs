@@ -6,7 +6,6 @@ pub mod files;
 pub mod json;
 pub mod keeping;
 mod locks;
-#[allow(dead_code)]
 pub mod pictures;
 pub mod planning;
 pub mod printing;

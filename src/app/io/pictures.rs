@@ -3,7 +3,9 @@
 use super::shelf::{self, PICTURES, Trouble};
 use idb::TransactionMode::{ReadOnly, ReadWrite};
 use js_sys::{Object, Reflect, Uint8Array};
+#[cfg(test)]
 use std::cell::RefCell;
+#[cfg(test)]
 use std::collections::BTreeMap;
 use wasm_bindgen::{JsCast, JsValue};
 
@@ -71,9 +73,11 @@ impl Pictures for Device {
 }
 
 /// The same in memory, for tests.
+#[cfg(test)]
 #[derive(Default)]
 pub struct Memory(RefCell<BTreeMap<String, Picture>>);
 
+#[cfg(test)]
 impl Pictures for Memory {
     async fn put(&self, id: &str, picture: &Picture) -> Result<(), Trouble> {
         self.0.borrow_mut().insert(id.to_owned(), picture.clone());

@@ -179,7 +179,7 @@ impl Shelving {
         let (mut tab, repaired) = Tab::of(good.into_iter(), last);
         let found = Found { marks, log: Vec::new() };
         if !(repaired.is_empty() && bad.is_empty()) && !found.is_newer() {
-            tab.is_mended = true;
+            tab.mended = Some(kept.iter().map(|(key, _)| key.clone()).collect());
             set_aside(if repaired.is_empty() { &bad } else { &kept }).await?;
             said.push(SET_ASIDE.to_owned());
             said.extend(repaired);
@@ -253,7 +253,7 @@ impl Shelving {
                 (tab.clone(), tab.base)
             }
         };
-        let due = tab.is_mended || !self.left.borrow().is_empty();
+        let due = tab.mended.is_some() || !self.left.borrow().is_empty();
         *self.tab.borrow_mut() = Some(tab);
         self.keeper.set_bench(Rc::new(bench.clone()));
         (self.tell)(News::Read { bench, history, ids: self.ids });

@@ -145,7 +145,7 @@ const OTHERS_STAY: &str =
 
 impl Store {
     /// With all that is kept.
-    #[cfg(test)]
+    #[cfg(any(test, feature = "ssr"))]
     pub fn new(bench: Bench, route: Route) -> Store {
         Store::with(bench, route, true)
     }

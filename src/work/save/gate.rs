@@ -7,6 +7,8 @@ use offsquare_units::grouped;
 
 /// Most bytes of a text. The fullest list that the app keeps is a third of it.
 pub const MOST_TEXT: usize = 16_000_000;
+/// Most bytes of a file with its pictures, which are taken out before the rest is read.
+pub const MOST_FILE: usize = 200_000_000;
 /// Most levels of lists and objects within each other; a stored bench has 10.
 pub const MOST_DEPTH: usize = 64;
 /// Most values, counted by the commas and brackets between them.
@@ -23,7 +25,7 @@ pub const MOST_VALUES: usize = 1_000_000;
 /// ```
 pub fn fits(text: &str) -> Result<(), String> {
     if text.len() > MOST_TEXT {
-        return Err(too_large(text.len() as f64));
+        return Err(too_large(text.len() as f64, MOST_TEXT));
     }
     let (mut depth, mut values) = (0_usize, 0_usize);
     let (mut quoted, mut escaped) = (false, false);
@@ -59,11 +61,11 @@ pub fn fits(text: &str) -> Result<(), String> {
 }
 
 /// What is said of a text of so many bytes, more than are read.
-pub fn too_large(bytes: f64) -> String {
+pub fn too_large(bytes: f64, most: usize) -> String {
     let megabytes = |bytes: f64| offsquare_units::num::ceil(bytes / 1e6);
     format!(
         "This file cannot be read: it has {} MB, and {} MB is the most.",
         megabytes(bytes),
-        megabytes(MOST_TEXT as f64)
+        megabytes(most as f64)
     )
 }

@@ -11,6 +11,7 @@ mod document;
 mod gate;
 mod history;
 mod lost;
+mod merged;
 mod patch;
 mod pieces;
 mod records;
@@ -18,8 +19,9 @@ mod tab;
 mod work;
 
 pub use document::{apply, diff};
-pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
+pub use gate::{MOST_DEPTH, MOST_FILE, MOST_TEXT, MOST_VALUES, fits, too_large};
 pub use history::{History, MOST_STEPS, Step};
+pub use merged::Added;
 pub use patch::{Change, Clashes, Name, Patch, Way};
 pub use pieces::mend;
 pub use records::{Record, all as records, changed, joined};

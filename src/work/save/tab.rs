@@ -82,8 +82,8 @@ pub struct Tab {
     pub base: Bench,
     /// The last of the log that is in it.
     pub seen: u64,
-    /// The records are not what the base is: all are to be written.
-    pub is_mended: bool,
+    /// The records are not what the base is, but had to be mended: all are to be written. These keys were there.
+    pub mended: Option<Vec<String>>,
     /// Which of the steps to undo are kept, and under which numbers.
     steps: Vec<(Rc<Step>, u64)>,
     at: usize,
@@ -126,7 +126,7 @@ impl Tab {
             true => Opened { bench: Bench::default(), repaired: Vec::new() },
             false => open(&whole),
         };
-        (Tab { base: bench, seen, is_mended: false, steps: Vec::new(), at: 0 }, repaired)
+        (Tab { base: bench, seen, mended: None, steps: Vec::new(), at: 0 }, repaired)
     }
 
     /// The same document with the steps to undo that another reading of it knows.
@@ -216,11 +216,14 @@ impl Tab {
             }
         };
         let mut writes = Writes::default();
-        let first = self.is_mended || found.version() != Some(u64::from(VERSION));
+        let first = self.mended.is_some() || found.version() != Some(u64::from(VERSION));
         let patch = diff(&tab.base, &bench);
         if first || !patch.0.is_empty() {
             writes.records =
                 if first { records(&bench) } else { super::changed(&tab.base, &bench) };
+            let kept: Vec<String> = writes.records.iter().map(|r| r.0.clone()).gather();
+            let gone = self.mended.iter().flatten().filter(|key| !kept.contains(key));
+            writes.records.extend(gone.map(|key| (key.clone(), None)));
             tab.seen += 1;
             let entry = match patch.0.len() > MOST_LOGGED {
                 true => Value::Null,
@@ -240,7 +243,7 @@ impl Tab {
         }
         writes.marks.extend(last.into_iter().map(|(page, n)| (page.to_owned(), Some(json!(n)))));
         tab.base = bench;
-        tab.is_mended = false;
+        tab.mended = None;
         if let Some((name, history)) = history {
             writes.steps = tab.keep_steps(name, history);
         }
